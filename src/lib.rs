@@ -1,0 +1,5 @@
+//! Predicts when a resettable thermal protector trips.
+pub mod load;
+pub mod material;
+pub mod predict;
+pub mod scenario;

@@ -1,0 +1,5 @@
+//! Current programmes: what the protector carries against time.
+
+mod programme;
+
+pub use programme::{Current, Programme, Repeat, Segment};

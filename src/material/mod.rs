@@ -1,0 +1,9 @@
+//! Alloys and contact metals with property, range, source and uncertainty.
+
+mod alloy;
+mod law;
+mod property;
+
+pub use alloy::{Alloy, ContactMetal, Expansion, ExpansionKind};
+pub use law::Law;
+pub use property::Property;
