@@ -1,6 +1,9 @@
 //! Predicts when a resettable thermal protector trips.
+pub mod device;
 pub mod load;
 pub mod material;
 pub mod physics;
 pub mod predict;
 pub mod scenario;
+pub mod solve;
+pub mod standards;

@@ -109,7 +109,9 @@ impl Device {
     pub fn with_travel_factor(&self, factor: f64) -> Device {
         let mut device = self.clone();
         match &mut device.release.mechanism {
-            Mechanism::Latch { release_travel_m, .. } => *release_travel_m *= factor,
+            Mechanism::Latch {
+                release_travel_m, ..
+            } => *release_travel_m *= factor,
             Mechanism::SnapBlade { rise_m, .. } => *rise_m *= factor,
         }
         device
@@ -137,5 +139,8 @@ pub fn winding_resistance(winding: &Winding, t_k: f64) -> (f64, f64) {
     if factor < 0.1 {
         return (0.1 * winding.resistance_ohm, 0.0);
     }
-    (winding.resistance_ohm * factor, winding.resistance_ohm * winding.temperature_coefficient_per_k)
+    (
+        winding.resistance_ohm * factor,
+        winding.resistance_ohm * winding.temperature_coefficient_per_k,
+    )
 }

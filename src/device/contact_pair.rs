@@ -1,6 +1,6 @@
 //! The closed contact: its resistance and the heat that crosses it.
 
-use crate::physics::contact;
+use crate::physics::{constants, contact};
 use crate::scenario::{Contact, ContactResistance};
 
 /// Contact with the present force.
@@ -48,8 +48,14 @@ impl ContactPair {
         match self.film_conductance_w_per_k {
             Some(g) => (g, 0.0),
             None => {
-                let g = contact::wiedemann_franz_conductance_w_per_k(self.resistance_ohm, 0.5 * (moving_k + fixed_k));
-                (g, 0.5 * contact::LORENZ_W_OHM_PER_K2 / self.resistance_ohm)
+                let g = contact::wiedemann_franz_conductance_w_per_k(
+                    self.resistance_ohm,
+                    0.5 * (moving_k + fixed_k),
+                );
+                (
+                    g,
+                    0.5 * constants::LORENZ_W_OHM_PER_K2 / self.resistance_ohm,
+                )
             }
         }
     }

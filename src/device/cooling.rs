@@ -32,17 +32,38 @@ impl CoolingLaw {
     /// Convection coefficient, W/(m^2 K), of a surface in air.
     pub fn coefficient(&self, surface_k: f64, air_k: f64) -> f64 {
         match self.convection {
-            Convection::Constant { coefficient_w_per_m2_k } => coefficient_w_per_m2_k,
-            Convection::EdgeOn => self.natural(surface_k, air_k, self.width_m, convection::churchill_chu_laminar),
-            Convection::Upright => self.natural(surface_k, air_k, self.length_m, convection::churchill_chu_laminar),
+            Convection::Constant {
+                coefficient_w_per_m2_k,
+            } => coefficient_w_per_m2_k,
+            Convection::EdgeOn => self.natural(
+                surface_k,
+                air_k,
+                self.width_m,
+                convection::churchill_chu_laminar,
+            ),
+            Convection::Upright => self.natural(
+                surface_k,
+                air_k,
+                self.length_m,
+                convection::churchill_chu_laminar,
+            ),
             Convection::Flat => {
                 let scale = self.width_m * self.length_m / (2.0 * (self.width_m + self.length_m));
-                self.natural(surface_k, air_k, scale, convection::raithby_hollands_horizontal)
+                self.natural(
+                    surface_k,
+                    air_k,
+                    scale,
+                    convection::raithby_hollands_horizontal,
+                )
             }
-            Convection::Forced { speed_m_per_s, flow_length_m } => {
+            Convection::Forced {
+                speed_m_per_s,
+                flow_length_m,
+            } => {
                 let film = air::Air::at(0.5 * (surface_k + air_k), self.pressure_pa);
                 let reynolds = speed_m_per_s * flow_length_m / film.kinematic_viscosity;
-                convection::forced_plate_laminar(reynolds, film.prandtl) * film.conductivity / flow_length_m
+                convection::forced_plate_laminar(reynolds, film.prandtl) * film.conductivity
+                    / flow_length_m
             }
             Convection::Gap { gap_m } => {
                 air::Air::at(0.5 * (surface_k + air_k), self.pressure_pa).conductivity / gap_m
@@ -50,7 +71,13 @@ impl CoolingLaw {
         }
     }
 
-    fn natural(&self, surface_k: f64, air_k: f64, scale_m: f64, nusselt: fn(f64, f64) -> f64) -> f64 {
+    fn natural(
+        &self,
+        surface_k: f64,
+        air_k: f64,
+        scale_m: f64,
+        nusselt: fn(f64, f64) -> f64,
+    ) -> f64 {
         let (rayleigh, film) = convection::rayleigh(surface_k, air_k, scale_m, self.pressure_pa);
         nusselt(rayleigh, film.prandtl) * film.conductivity / scale_m
     }
@@ -65,8 +92,10 @@ impl CoolingLaw {
     /// infinite slope where surface and air are equal; the flux has not, so the flux is differenced.
     pub fn flux_slopes(&self, surface_k: f64, air_k: f64) -> (f64, f64) {
         let step = 2e-3;
-        let surface = (self.flux(surface_k + step, air_k) - self.flux(surface_k - step, air_k)) / (2.0 * step);
-        let air = (self.flux(surface_k, air_k + step) - self.flux(surface_k, air_k - step)) / (2.0 * step);
+        let surface = (self.flux(surface_k + step, air_k) - self.flux(surface_k - step, air_k))
+            / (2.0 * step);
+        let air = (self.flux(surface_k, air_k + step) - self.flux(surface_k, air_k - step))
+            / (2.0 * step);
         (surface, air)
     }
 }

@@ -25,7 +25,9 @@ impl Model {
     /// Heat stored above a reference temperature, J.
     pub fn stored_j(&self, y: &[f64], reference_k: f64) -> f64 {
         let (d, l) = (&self.device, &self.layout);
-        let strip: f64 = (0..l.strip).map(|j| self.grid.weight_m[j] * d.laws.heat_j_per_m(reference_k, y[j])).sum();
+        let strip: f64 = (0..l.strip)
+            .map(|j| self.grid.weight_m[j] * d.laws.heat_j_per_m(reference_k, y[j]))
+            .sum();
         let node = |c: f64, i: usize| c * (y[i] - reference_k);
         let mut sum = strip
             + node(d.clamped.heat_capacity_j_per_k, 0)
@@ -51,14 +53,22 @@ impl Plant<'_> {
         let squared = i * i;
         let ambient = self.drive.ambient_k(t);
         let air = l.housing.map_or(ambient, |h| y[h]);
-        let strip: f64 = (0..n).map(|j| d.laws.line(y[j]).resistance * g.weight_m[j]).sum();
+        let strip: f64 = (0..n)
+            .map(|j| d.laws.line(y[j]).resistance * g.weight_m[j])
+            .sum();
         // A shunt whose heat is not counted makes no heat in the modelled parts.
-        let strip_share = if d.shunt_heat_to.is_some() { d.current_share } else { d.current_share.powi(2) };
+        let strip_share = if d.shunt_heat_to.is_some() {
+            d.current_share
+        } else {
+            d.current_share.powi(2)
+        };
         let mut resistance = strip * strip_share + d.clamped.resistance_ohm;
         if self.drive.phase == Phase::Closed {
             resistance += d.contact.resistance_ohm;
         }
-        let mut to_air: f64 = (0..n).map(|j| d.cooling.flux(y[j], air) * d.cooling.perimeter_m * g.weight_m[j]).sum();
+        let mut to_air: f64 = (0..n)
+            .map(|j| d.cooling.flux(y[j], air) * d.cooling.perimeter_m * g.weight_m[j])
+            .sum();
         to_air += d.moving.conductance_w_per_k * (y[n - 1] - air);
         if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
             resistance += winding_resistance(w, y[iw]).0;
@@ -70,6 +80,9 @@ impl Plant<'_> {
             (Some(ih), Some(h)) => h.conductance_w_per_k * (y[ih] - ambient),
             _ => to_air,
         };
-        Powers { electrical_w: squared * resistance, lost_w: lost }
+        Powers {
+            electrical_w: squared * resistance,
+            lost_w: lost,
+        }
     }
 }

@@ -15,7 +15,10 @@ pub struct ReleaseEvent<'a> {
 
 impl Event for ReleaseEvent<'_> {
     fn value(&self, t: f64, y: &[f64]) -> f64 {
-        self.plant.model.release_excess_m(y, self.plant.strip_current_squared(t)) + self.in_hand_m
+        self.plant
+            .model
+            .release_excess_m(y, self.plant.strip_current_squared(t))
+            + self.in_hand_m
     }
 }
 
@@ -27,7 +30,9 @@ pub struct RelatchEvent<'a> {
 
 impl Event for RelatchEvent<'_> {
     fn value(&self, t: f64, y: &[f64]) -> f64 {
-        self.plant.model.relatch_excess_m(y, self.plant.strip_current_squared(t))
+        self.plant
+            .model
+            .relatch_excess_m(y, self.plant.strip_current_squared(t))
     }
 }
 
@@ -37,7 +42,12 @@ impl Model {
         let laws = &self.device.laws;
         let through = self.device.through.as_ref().map(|law| {
             let modes = &y[self.layout.modes..self.layout.len];
-            let followed: f64 = law.curvature_share.iter().zip(modes).map(|(s, a)| s * a).sum();
+            let followed: f64 = law
+                .curvature_share
+                .iter()
+                .zip(modes)
+                .map(|(s, a)| s * a)
+                .sum();
             (law, followed + law.instant_share() * current_squared)
         });
         let temperatures: Vec<f64> = y[..self.layout.strip].to_vec();
@@ -52,12 +62,17 @@ impl Model {
 
     /// Curvature at every node, 1/m.
     pub fn curvature_per_m(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
-        self.bends(y, current_squared).map(|b| b.curvature_per_m).collect()
+        self.bends(y, current_squared)
+            .map(|b| b.curvature_per_m)
+            .collect()
     }
 
     /// Free deflection at the push point, m.
     pub fn free_deflection_m(&self, y: &[f64], current_squared: f64) -> f64 {
-        self.bends(y, current_squared).zip(&self.deflection_weight).map(|(b, w)| w * b.curvature_per_m).sum()
+        self.bends(y, current_squared)
+            .zip(&self.deflection_weight)
+            .map(|(b, w)| w * b.curvature_per_m)
+            .sum()
     }
 
     /// Compliance at the push point, m/N.
@@ -72,8 +87,17 @@ impl Model {
     /// Force that the strip must overcome to release the latch, N (0 for a snap blade).
     pub fn release_force_n(&self) -> f64 {
         match self.device.release.mechanism {
-            Mechanism::Latch { preload_n, lever_ratio, release_force_factor, constant_force_n, .. } => {
-                release_force_factor * lever_ratio * preload_n * (1.0 - self.device.release.preload_loss)
+            Mechanism::Latch {
+                preload_n,
+                lever_ratio,
+                release_force_factor,
+                constant_force_n,
+                ..
+            } => {
+                release_force_factor
+                    * lever_ratio
+                    * preload_n
+                    * (1.0 - self.device.release.preload_loss)
                     + constant_force_n
             }
             Mechanism::SnapBlade { .. } => 0.0,
@@ -83,9 +107,9 @@ impl Model {
     /// Deflection at which the latch releases, m: clearance plus the push against the preload.
     pub fn release_deflection_m(&self, y: &[f64]) -> f64 {
         match self.device.release.mechanism {
-            Mechanism::Latch { release_travel_m, .. } => {
-                release_travel_m + self.compliance_m_per_n(y) * self.release_force_n()
-            }
+            Mechanism::Latch {
+                release_travel_m, ..
+            } => release_travel_m + self.compliance_m_per_n(y) * self.release_force_n(),
             Mechanism::SnapBlade { rise_m, .. } => rise_m,
         }
     }
@@ -93,11 +117,15 @@ impl Model {
     /// Deflection beyond release, m; negative while it holds.
     pub fn release_excess_m(&self, y: &[f64], current_squared: f64) -> f64 {
         match self.device.release.mechanism {
-            Mechanism::Latch { release_travel_m, .. } => {
+            Mechanism::Latch {
+                release_travel_m, ..
+            } => {
                 let force = self.release_force_n();
                 let mut excess = -release_travel_m;
-                for ((bend, d), s) in
-                    self.bends(y, current_squared).zip(&self.deflection_weight).zip(&self.compliance_weight)
+                for ((bend, d), s) in self
+                    .bends(y, current_squared)
+                    .zip(&self.deflection_weight)
+                    .zip(&self.compliance_weight)
                 {
                     excess += d * bend.curvature_per_m - force * s / bend.stiffness_n_m2;
                 }
@@ -117,7 +145,9 @@ impl Model {
     /// How far below the relatch line, m; positive when it can be reset.
     pub fn relatch_excess_m(&self, y: &[f64], current_squared: f64) -> f64 {
         match self.device.release.mechanism {
-            Mechanism::Latch { relatch_travel_m, .. } => relatch_travel_m - self.free_deflection_m(y, current_squared),
+            Mechanism::Latch {
+                relatch_travel_m, ..
+            } => relatch_travel_m - self.free_deflection_m(y, current_squared),
             Mechanism::SnapBlade { model, .. } => {
                 let modes = self.curvature_modes(y, current_squared);
                 let blade = self.snap_blade(y, &modes);
@@ -133,7 +163,11 @@ impl Model {
     pub fn blade_rise_m(&self, y: &[f64], current_squared: f64, closed: bool) -> Option<f64> {
         let modes = self.curvature_modes(y, current_squared);
         let blade = self.snap_blade(y, &modes);
-        if closed { blade.closed_rise_m() } else { blade.snapped_rise_m() }
+        if closed {
+            blade.closed_rise_m()
+        } else {
+            blade.snapped_rise_m()
+        }
     }
 
     /// Whether a snap blade creeps at this state instead of snapping.
@@ -144,12 +178,21 @@ impl Model {
 
     fn curvature_modes(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
         let curvature = self.curvature_per_m(y, current_squared);
-        self.mode_weight.iter().map(|w| w.iter().zip(&curvature).map(|(w, k)| w * k).sum()).collect()
+        self.mode_weight
+            .iter()
+            .map(|w| w.iter().zip(&curvature).map(|(w, k)| w * k).sum())
+            .collect()
     }
 
     fn snap_blade<'m>(&self, y: &[f64], modes: &'m [f64]) -> SnapBlade<'m> {
-        let Mechanism::SnapBlade { span_m, rise_m, axial_stiffness_n_per_m, preload_thrust_n, frame, .. } =
-            self.device.release.mechanism
+        let Mechanism::SnapBlade {
+            span_m,
+            rise_m,
+            axial_stiffness_n_per_m,
+            preload_thrust_n,
+            frame,
+            ..
+        } = self.device.release.mechanism
         else {
             // Only reached for a snap blade; a latch has no modes.
             return SnapBlade {
@@ -173,7 +216,11 @@ impl Model {
             // A frame that is not described follows the blade: only bending works.
             None => 0.0,
             Some(f) => {
-                let frame_k = if f.at_ambient { y[self.layout.fixed] } else { y[0] };
+                let frame_k = if f.at_ambient {
+                    y[self.layout.fixed]
+                } else {
+                    y[0]
+                };
                 elongation - span_m * f.per_k * (frame_k - self.device.laws.flat_temperature_k)
             }
         };
@@ -182,7 +229,8 @@ impl Model {
             stiffness_ei_n_m2: stiffness,
             axial_stiffness_n_per_m: axial,
             rise_m,
-            thrust_n: preload_thrust_n * (1.0 - self.device.release.preload_loss) + axial * expansion,
+            thrust_n: preload_thrust_n * (1.0 - self.device.release.preload_loss)
+                + axial * expansion,
             curvature_modes_per_m: modes,
         }
     }

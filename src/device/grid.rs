@@ -70,7 +70,12 @@ impl Grid {
             });
         }
         x_m[nodes - 1] = length_m;
-        Grid { x_m, weight_m, elements, order }
+        Grid {
+            x_m,
+            weight_m,
+            elements,
+            order,
+        }
     }
 
     /// Number of nodes.
@@ -120,7 +125,11 @@ impl Grid {
             .find(|e| x_m >= self.x_m[e.first])
             .unwrap_or(&self.elements[0]);
         let local = 2.0 * (x_m - self.x_m[e.first]) / e.length_m - 1.0;
-        lagrange(&xi, &bary, local).iter().enumerate().map(|(j, l)| l * values[e.first + j]).sum()
+        lagrange(&xi, &bary, local)
+            .iter()
+            .enumerate()
+            .map(|(j, l)| l * values[e.first + j])
+            .sum()
     }
 }
 
@@ -173,7 +182,10 @@ pub fn gauss_lobatto(p: usize) -> (Vec<f64>, Vec<f64>) {
     if p == 1 {
         return (x, vec![1.0, 1.0]);
     }
-    let w = x.iter().map(|v| 2.0 / (n * (n + 1.0) * legendre(*v).1.powi(2))).collect();
+    let w = x
+        .iter()
+        .map(|v| 2.0 / (n * (n + 1.0) * legendre(*v).1.powi(2)))
+        .collect();
     (x, w)
 }
 
@@ -181,14 +193,21 @@ fn barycentric(x: &[f64]) -> Vec<f64> {
     x.iter()
         .enumerate()
         .map(|(j, xj)| {
-            1.0 / x.iter().enumerate().filter(|(k, _)| *k != j).map(|(_, xk)| xj - xk).product::<f64>()
+            1.0 / x
+                .iter()
+                .enumerate()
+                .filter(|(k, _)| *k != j)
+                .map(|(_, xk)| xj - xk)
+                .product::<f64>()
         })
         .collect()
 }
 
 fn lagrange(x: &[f64], bary: &[f64], at: f64) -> Vec<f64> {
     if let Some(hit) = x.iter().position(|v| (v - at).abs() < 1e-14) {
-        return (0..x.len()).map(|j| if j == hit { 1.0 } else { 0.0 }).collect();
+        return (0..x.len())
+            .map(|j| if j == hit { 1.0 } else { 0.0 })
+            .collect();
     }
     let terms: Vec<f64> = x.iter().zip(bary).map(|(xj, b)| b / (at - xj)).collect();
     let sum: f64 = terms.iter().sum();
@@ -223,25 +242,57 @@ mod tests {
             let (x, w) = gauss_lobatto(p);
             let degree = 2 * p - 1;
             let even = degree - 1;
-            let sum: f64 = x.iter().zip(&w).map(|(x, w)| w * (x.powi(even as i32) + x.powi(degree as i32))).sum();
-            assert!((sum - 2.0 / (even as f64 + 1.0)).abs() < 1e-13, "order {p}: {sum}");
+            let sum: f64 = x
+                .iter()
+                .zip(&w)
+                .map(|(x, w)| w * (x.powi(even as i32) + x.powi(degree as i32)))
+                .sum();
+            assert!(
+                (sum - 2.0 / (even as f64 + 1.0)).abs() < 1e-13,
+                "order {p}: {sum}"
+            );
         }
     }
 
     #[test]
     fn a_functional_up_to_a_point_inside_an_element_is_exact() {
-        let grid = Grid::new(0.025, 0.025, Fineness { order: 6, end_element_m: 0.002 });
+        let grid = Grid::new(
+            0.025,
+            0.025,
+            Fineness {
+                order: 6,
+                end_element_m: 0.002,
+            },
+        );
         let end = 0.017;
         let w = grid.functional(end, |x| end - x);
-        let sum: f64 = w.iter().zip(&grid.x_m).map(|(w, x)| w * (1.0 + 3.0 * x * x)).sum();
+        let sum: f64 = w
+            .iter()
+            .zip(&grid.x_m)
+            .map(|(w, x)| w * (1.0 + 3.0 * x * x))
+            .sum();
         let exact = end * end / 2.0 + 3.0 * (end.powi(4) / 3.0 - end.powi(4) / 4.0);
-        assert!((sum - exact).abs() < 1e-15 * exact.abs().max(1.0), "{sum} {exact}");
+        assert!(
+            (sum - exact).abs() < 1e-15 * exact.abs().max(1.0),
+            "{sum} {exact}"
+        );
     }
 
     #[test]
     fn the_push_point_is_an_element_boundary_and_weights_sum_to_the_length() {
-        let grid = Grid::new(0.040, 0.031, Fineness { order: 7, end_element_m: 0.001 });
-        assert!(grid.elements.iter().any(|e| (grid.x_m[e.first] - 0.031).abs() < 1e-15));
+        let grid = Grid::new(
+            0.040,
+            0.031,
+            Fineness {
+                order: 7,
+                end_element_m: 0.001,
+            },
+        );
+        assert!(
+            grid.elements
+                .iter()
+                .any(|e| (grid.x_m[e.first] - 0.031).abs() < 1e-15)
+        );
         assert!((grid.weight_m.iter().sum::<f64>() - 0.040).abs() < 1e-16);
     }
 }

@@ -20,4 +20,4 @@ pub use grid::{Element, Fineness, Grid, gauss_lobatto};
 pub use model::{Layout, Model};
 pub use plant::{Ambient, Drive, Phase, Plant};
 pub use strip_laws::{Bend, Line, StripLaws};
-pub use through::ThroughLaw;
+pub use through::{ThroughLaw, curvature_per_a2, spread_per_a2};

@@ -38,7 +38,14 @@ impl Layout {
         let housing = take(device.housing.is_some());
         let modes = next;
         let len = modes + device.through.as_ref().map_or(0, |t| t.len());
-        Layout { strip, fixed: strip, winding, housing, modes, len }
+        Layout {
+            strip,
+            fixed: strip,
+            winding,
+            housing,
+            modes,
+            len,
+        }
     }
 
     /// Number of unknowns that are temperatures.
@@ -73,7 +80,8 @@ impl Model {
     pub fn new(device: &Device, fineness: Fineness) -> Model {
         let push = device.push_point_m;
         let grid = Grid::new(device.length_m, push, fineness);
-        let (mut mode_weight, mut stiffness_weight, mut span_weight) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut mode_weight, mut stiffness_weight, mut span_weight) =
+            (Vec::new(), Vec::new(), Vec::new());
         if let Mechanism::SnapBlade { span_m, .. } = device.release.mechanism {
             let l = span_m;
             mode_weight = (1..=SNAP_MODES)
@@ -109,7 +117,11 @@ impl Model {
             None | Some(crate::scenario::ShuntNode::Housing) => self.grid.order,
             Some(_) => l.strip,
         };
-        Shape { band: l.strip, half_width, border: l.len - l.strip }
+        Shape {
+            band: l.strip,
+            half_width,
+            border: l.len - l.strip,
+        }
     }
 
     /// Mean strip temperature, K.
@@ -120,17 +132,24 @@ impl Model {
 
     /// Temperature at the middle of the strip, K.
     pub fn mid_k(&self, y: &[f64]) -> f64 {
-        self.grid.interpolate(&y[..self.layout.strip], 0.5 * self.device.length_m)
+        self.grid
+            .interpolate(&y[..self.layout.strip], 0.5 * self.device.length_m)
     }
 
     /// Hottest node of the strip, K.
     pub fn peak_k(&self, y: &[f64]) -> f64 {
-        y[..self.layout.strip].iter().copied().fold(f64::NEG_INFINITY, f64::max)
+        y[..self.layout.strip]
+            .iter()
+            .copied()
+            .fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// Lowest and highest temperature of the strip, K.
     pub fn strip_range_k(&self, y: &[f64]) -> (f64, f64) {
-        let low = y[..self.layout.strip].iter().copied().fold(f64::INFINITY, f64::min);
+        let low = y[..self.layout.strip]
+            .iter()
+            .copied()
+            .fold(f64::INFINITY, f64::min);
         (low, self.peak_k(y))
     }
 }

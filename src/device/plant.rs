@@ -29,11 +29,19 @@ pub struct Ambient {
 impl Ambient {
     /// The same temperature for ever.
     pub fn constant(value_k: f64) -> Ambient {
-        Ambient { at_s: 0.0, value_k, slope_k_per_s: 0.0 }
+        Ambient {
+            at_s: 0.0,
+            value_k,
+            slope_k_per_s: 0.0,
+        }
     }
 
     fn at(&self, t: f64) -> f64 {
-        if self.slope_k_per_s == 0.0 { self.value_k } else { self.value_k + self.slope_k_per_s * (t - self.at_s) }
+        if self.slope_k_per_s == 0.0 {
+            self.value_k
+        } else {
+            self.value_k + self.slope_k_per_s * (t - self.at_s)
+        }
     }
 }
 
@@ -63,7 +71,10 @@ impl Drive {
 
     /// Open contacts at a constant ambient.
     pub fn open(ambient_k: f64) -> Drive {
-        Drive { phase: Phase::Open, ..Drive::constant(0.0, ambient_k) }
+        Drive {
+            phase: Phase::Open,
+            ..Drive::constant(0.0, ambient_k)
+        }
     }
 
     /// Current, A, and its slope, A/s, at absolute time `t`.
@@ -103,7 +114,10 @@ impl Plant<'_> {
     }
 
     fn air_k(&self, t: f64, y: &[f64]) -> f64 {
-        self.model.layout.housing.map_or_else(|| self.drive.ambient_k(t), |h| y[h])
+        self.model
+            .layout
+            .housing
+            .map_or_else(|| self.drive.ambient_k(t), |h| y[h])
     }
 
     fn node_terms(&self, y: &[f64], terms: &mut Vec<NodeTerms>) {
@@ -112,7 +126,10 @@ impl Plant<'_> {
         terms.clear();
         terms.extend((0..n).map(|j| {
             let line = m.device.laws.line(y[j]);
-            NodeTerms { line, mass: m.grid.weight_m[j] * line.capacity }
+            NodeTerms {
+                line,
+                mass: m.grid.weight_m[j] * line.capacity,
+            }
         }));
         terms[0].mass += m.device.clamped.heat_capacity_j_per_k;
         terms[n - 1].mass += m.device.moving.heat_capacity_j_per_k;
@@ -150,7 +167,8 @@ impl Plant<'_> {
             }
         }
         let shunt = squared * d.current_share * (1.0 - d.current_share) * strip_resistance;
-        flow[0] += squared * d.clamped.resistance_ohm - d.clamped.conductance_w_per_k * (y[0] - ambient);
+        flow[0] +=
+            squared * d.clamped.resistance_ohm - d.clamped.conductance_w_per_k * (y[0] - ambient);
         let moving_loss = d.moving.conductance_w_per_k * (y[n - 1] - air);
         flow[n - 1] -= moving_loss;
         to_air += moving_loss;
@@ -242,7 +260,11 @@ impl System for Plant<'_> {
             let w = g.weight_m[j];
             let (surface, against_air) = d.cooling.flux_slopes(y[j], air);
             let area = d.cooling.perimeter_m * w;
-            a.add(j, j, strip_squared * terms[j].line.resistance_slope * w - surface * area);
+            a.add(
+                j,
+                j,
+                strip_squared * terms[j].line.resistance_slope * w - surface * area,
+            );
             if let Some(ih) = l.housing {
                 a.add(j, ih, -against_air * area);
                 a.add(ih, j, surface * area);
@@ -255,7 +277,10 @@ impl System for Plant<'_> {
                 let row = &e.derivative_per_m[q * p..(q + 1) * p];
                 let line = terms[e.first + q].line;
                 let slope: f64 = row.iter().zip(&y[e.first..]).map(|(a, b)| a * b).sum();
-                let (w, own) = (e.weight_m[q] * line.conduction, e.weight_m[q] * line.conduction_slope * slope);
+                let (w, own) = (
+                    e.weight_m[q] * line.conduction,
+                    e.weight_m[q] * line.conduction_slope * slope,
+                );
                 for (r, a_r) in row.iter().enumerate() {
                     for (c, a_c) in row.iter().enumerate() {
                         a.add(e.first + r, e.first + c, -a_r * w * a_c);
@@ -289,7 +314,11 @@ impl System for Plant<'_> {
                 a.add(iw, j, q);
                 a.add(iw, iw, -q);
             }
-            a.add(iw, iw, squared * winding_resistance(w, y[iw]).1 - w.conductance_to_air_w_per_k);
+            a.add(
+                iw,
+                iw,
+                squared * winding_resistance(w, y[iw]).1 - w.conductance_to_air_w_per_k,
+            );
             if let Some(ih) = l.housing {
                 a.add(iw, ih, w.conductance_to_air_w_per_k);
                 a.add(ih, iw, w.conductance_to_air_w_per_k);
@@ -308,7 +337,11 @@ impl System for Plant<'_> {
         if let Some(row) = shunt_row {
             let factor = squared * d.current_share * (1.0 - d.current_share);
             for j in 0..n {
-                a.add(row, j, factor * terms[j].line.resistance_slope * g.weight_m[j]);
+                a.add(
+                    row,
+                    j,
+                    factor * terms[j].line.resistance_slope * g.weight_m[j],
+                );
             }
         }
         for row in 0..l.modes {
@@ -316,7 +349,11 @@ impl System for Plant<'_> {
             a.scale_row(row, 1.0 / mass);
             if row < n {
                 // The heat capacity depends on temperature: d(flow/mass) = ... - flow/mass^2 dmass.
-                a.add(row, row, -flow[row] / (mass * mass) * g.weight_m[row] * terms[row].line.capacity_slope);
+                a.add(
+                    row,
+                    row,
+                    -flow[row] / (mass * mass) * g.weight_m[row] * terms[row].line.capacity_slope,
+                );
             }
         }
         if let Some(through) = &d.through {
@@ -344,7 +381,8 @@ impl System for Plant<'_> {
             dfdt[j] += strip_squared * terms[j].line.resistance * g.weight_m[j];
             strip_resistance += terms[j].line.resistance * g.weight_m[j];
         }
-        dfdt[0] += squared * d.clamped.resistance_ohm + d.clamped.conductance_w_per_k * ambient_slope;
+        dfdt[0] +=
+            squared * d.clamped.resistance_ohm + d.clamped.conductance_w_per_k * ambient_slope;
         dfdt[l.fixed] += d.fixed.conductance_w_per_k * ambient_slope;
         if self.drive.phase == Phase::Closed {
             let half = 0.5 * squared * d.contact.resistance_ohm;
@@ -372,7 +410,8 @@ impl System for Plant<'_> {
                     let air = self.drive.ambient_k(t);
                     for j in 0..n {
                         let (_, against_air) = d.cooling.flux_slopes(y[j], air);
-                        dfdt[j] -= against_air * d.cooling.perimeter_m * g.weight_m[j] * ambient_slope;
+                        dfdt[j] -=
+                            against_air * d.cooling.perimeter_m * g.weight_m[j] * ambient_slope;
                     }
                     dfdt[n - 1] += d.moving.conductance_w_per_k * ambient_slope;
                     if let (Some(iw), Some(w)) = (l.winding, &d.winding) {

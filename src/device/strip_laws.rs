@@ -95,21 +95,22 @@ impl StripLaws {
         let per_width: f64 = self
             .layers
             .iter()
-            .map(|l| l.alloy.density.at(from_k) * l.alloy.specific_heat.integral(from_k, to_k) * l.thickness_m)
+            .map(|l| {
+                l.alloy.density.at(from_k)
+                    * l.alloy.specific_heat.integral(from_k, to_k)
+                    * l.thickness_m
+            })
             .sum();
         self.width_m * per_width
     }
 
     /// Bending at one temperature through the thickness.
     pub fn bend(&self, t_k: f64) -> Bend {
-        let (modulus, strain) = match self.section {
-            SectionKind::Narrow => (Factor::One, Factor::One),
-            SectionKind::WideFree => (Factor::Biaxial, Factor::One),
-            SectionKind::HeldFlat => (Factor::PlaneStrain, Factor::OnePlusNu),
-        };
-        let thermal = Section::of(self.section_layers(t_k, modulus, strain));
+        let thermal = Section::of(self.section_layers(t_k, self.thermal_width()));
         let force = match self.section {
-            SectionKind::WideFree => Section::of(self.section_layers(t_k, Factor::PlaneStrain, Factor::One)),
+            SectionKind::WideFree => {
+                Section::of(self.section_layers(t_k, SectionLayer::wide_for_force))
+            }
             SectionKind::Narrow | SectionKind::HeldFlat => thermal,
         };
         Bend {
@@ -120,45 +121,43 @@ impl StripLaws {
         }
     }
 
-    /// The layers as the narrow or wide section sees them at one temperature.
+    /// The layers as the section sees them at one temperature.
     pub fn thermal_layers(&self, t_k: f64) -> Vec<SectionLayer> {
-        let (modulus, strain) = match self.section {
-            SectionKind::Narrow => (Factor::One, Factor::One),
-            SectionKind::WideFree => (Factor::Biaxial, Factor::One),
-            SectionKind::HeldFlat => (Factor::PlaneStrain, Factor::OnePlusNu),
-        };
-        self.section_layers(t_k, modulus, strain).collect()
+        self.section_layers(t_k, self.thermal_width()).collect()
     }
 
-    fn section_layers(&self, t_k: f64, modulus: Factor, strain: Factor) -> impl Iterator<Item = SectionLayer> + '_ {
-        self.layers.iter().map(move |layer| {
-            let nu = layer.alloy.poisson_ratio.as_ref().map_or(0.3, |p| p.at(t_k));
-            let (thermal, _) = layer.alloy.expansion.strain_with_slope(self.flat_temperature_k, t_k);
-            SectionLayer {
-                thickness_m: layer.thickness_m,
-                modulus_pa: layer.alloy.youngs_modulus.at(t_k) * modulus.of(nu),
-                thermal_strain: thermal * strain.of(nu),
-            }
-        })
-    }
-}
-
-/// What a width that cannot strain freely makes of the modulus and of the thermal strain.
-#[derive(Clone, Copy)]
-enum Factor {
-    One,
-    Biaxial,
-    PlaneStrain,
-    OnePlusNu,
-}
-
-impl Factor {
-    fn of(self, nu: f64) -> f64 {
-        match self {
-            Factor::One => 1.0,
-            Factor::Biaxial => 1.0 / (1.0 - nu),
-            Factor::PlaneStrain => 1.0 / (1.0 - nu * nu),
-            Factor::OnePlusNu => 1.0 + nu,
+    fn thermal_width(&self) -> fn(SectionLayer, f64) -> SectionLayer {
+        match self.section {
+            SectionKind::Narrow => |layer, _| layer,
+            SectionKind::WideFree => SectionLayer::wide_for_thermal_curvature,
+            SectionKind::HeldFlat => SectionLayer::held_flat,
         }
+    }
+
+    fn section_layers(
+        &self,
+        t_k: f64,
+        width: fn(SectionLayer, f64) -> SectionLayer,
+    ) -> impl Iterator<Item = SectionLayer> + '_ {
+        self.layers.iter().map(move |layer| {
+            let nu = layer
+                .alloy
+                .poisson_ratio
+                .as_ref()
+                .map_or(0.0, |p| p.at(t_k));
+            let (thermal_strain, _) = layer
+                .alloy
+                .expansion
+                .strain_with_slope(self.flat_temperature_k, t_k);
+            let modulus_pa = layer.alloy.youngs_modulus.at(t_k);
+            width(
+                SectionLayer {
+                    thickness_m: layer.thickness_m,
+                    modulus_pa,
+                    thermal_strain,
+                },
+                nu,
+            )
+        })
     }
 }

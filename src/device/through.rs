@@ -74,7 +74,10 @@ fn across_layers(laws: &StripLaws, t_k: f64) -> Vec<AcrossLayer> {
                 capacity_j_per_m3_k: a.density.at(t_k) * a.specific_heat.at(t_k),
                 generation_w_per_m3: per_length * per_length / a.resistivity.at(t_k),
                 modulus_pa: section.modulus_pa,
-                expansion_per_k: a.expansion.strain_with_slope(laws.flat_temperature_k, t_k).1,
+                expansion_per_k: a
+                    .expansion
+                    .strain_with_slope(laws.flat_temperature_k, t_k)
+                    .1,
             }
         })
         .collect()

@@ -83,7 +83,11 @@ impl Piece {
                 let slope = (to_a - from_a) / self.duration_s;
                 (from_a + slope * (t_s - self.start_s), slope)
             }
-            Current::Decay { from_a, to_a, time_constant_s } => {
+            Current::Decay {
+                from_a,
+                to_a,
+                time_constant_s,
+            } => {
                 let part = (from_a - to_a) * (-(t_s - self.start_s) / time_constant_s).exp();
                 (to_a + part, -part / time_constant_s)
             }
@@ -105,7 +109,9 @@ impl Piece {
         match self.current {
             Current::Constant(_) => self.end_s - self.start_s.max(0.0),
             Current::Linear { .. } => self.duration_s,
-            Current::Decay { time_constant_s, .. } => time_constant_s,
+            Current::Decay {
+                time_constant_s, ..
+            } => time_constant_s,
         }
     }
 }
@@ -115,9 +121,11 @@ impl Current {
         match *self {
             Current::Constant(a) => a,
             Current::Linear { to_a, .. } => to_a,
-            Current::Decay { from_a, to_a, time_constant_s } => {
-                to_a + (from_a - to_a) * (-duration_s / time_constant_s).exp()
-            }
+            Current::Decay {
+                from_a,
+                to_a,
+                time_constant_s,
+            } => to_a + (from_a - to_a) * (-duration_s / time_constant_s).exp(),
         }
     }
 
@@ -155,12 +163,17 @@ impl Programme {
 
     /// Largest current anywhere in the programme, A.
     pub fn largest_a(&self) -> f64 {
-        self.segments.iter().map(|s| s.current.largest()).fold(0.0, f64::max)
+        self.segments
+            .iter()
+            .map(|s| s.current.largest())
+            .fold(0.0, f64::max)
     }
 
     /// Current at the end of a pass: what stays after a programme done once or several times, A.
     pub fn last_a(&self) -> f64 {
-        self.segments.last().map_or(0.0, |s| s.current.last(s.duration_s))
+        self.segments
+            .last()
+            .map_or(0.0, |s| s.current.last(s.duration_s))
     }
 
     /// Root-mean-square current over one finite pass, A (the last value when a pass is endless).
@@ -177,7 +190,11 @@ impl Programme {
                 Current::Linear { from_a, to_a } => {
                     (from_a * from_a + from_a * to_a + to_a * to_a) / 3.0 * s.duration_s
                 }
-                Current::Decay { from_a, to_a, time_constant_s: tau } => {
+                Current::Decay {
+                    from_a,
+                    to_a,
+                    time_constant_s: tau,
+                } => {
                     let d = from_a - to_a;
                     let e = (-s.duration_s / tau).exp();
                     to_a * to_a * s.duration_s
@@ -198,24 +215,43 @@ impl Programme {
             Repeat::Times(n) => t_s >= pass * f64::from(n),
         };
         if ended {
-            return Piece { start_s: t_s, ..Piece::constant(self.last_a()) };
+            return Piece {
+                start_s: t_s,
+                ..Piece::constant(self.last_a())
+            };
         }
         // The pass count is nudged so that a time that rounding left just before a boundary
         // belongs to the pass that starts there.
-        let passes = if pass.is_finite() { ((t_s / pass) * (1.0 + 4.0 * f64::EPSILON)).floor() } else { 0.0 };
+        let passes = if pass.is_finite() {
+            ((t_s / pass) * (1.0 + 4.0 * f64::EPSILON)).floor()
+        } else {
+            0.0
+        };
         let mut start = passes * pass;
         if !pass.is_finite() {
             start = 0.0;
         }
         let last = self.segments.len() - 1;
         for (i, s) in self.segments.iter().enumerate() {
-            let end = if i == last && pass.is_finite() { (passes + 1.0) * pass } else { start + s.duration_s };
+            let end = if i == last && pass.is_finite() {
+                (passes + 1.0) * pass
+            } else {
+                start + s.duration_s
+            };
             if t_s < end * (1.0 - 4.0 * f64::EPSILON) || (i == last) {
-                return Piece { start_s: start, end_s: end, current: s.current, duration_s: s.duration_s };
+                return Piece {
+                    start_s: start,
+                    end_s: end,
+                    current: s.current,
+                    duration_s: s.duration_s,
+                };
             }
             start = end;
         }
-        Piece { start_s: t_s, ..Piece::constant(self.last_a()) }
+        Piece {
+            start_s: t_s,
+            ..Piece::constant(self.last_a())
+        }
     }
 
     /// Shortest time over which the current changes, s; infinite for a constant current.
@@ -224,7 +260,9 @@ impl Programme {
             .iter()
             .map(|s| match s.current {
                 Current::Constant(_) | Current::Linear { .. } => s.duration_s,
-                Current::Decay { time_constant_s, .. } => time_constant_s.min(s.duration_s),
+                Current::Decay {
+                    time_constant_s, ..
+                } => time_constant_s.min(s.duration_s),
             })
             .fold(f64::INFINITY, f64::min)
     }
@@ -237,8 +275,14 @@ mod tests {
     fn duty() -> Programme {
         Programme {
             segments: vec![
-                Segment { duration_s: 40.0, current: Current::Constant(13.8) },
-                Segment { duration_s: 25.0, current: Current::Constant(0.2) },
+                Segment {
+                    duration_s: 40.0,
+                    current: Current::Constant(13.8),
+                },
+                Segment {
+                    duration_s: 25.0,
+                    current: Current::Constant(0.2),
+                },
             ],
             repeat: Repeat::Forever,
         }
@@ -265,7 +309,10 @@ mod tests {
 
     #[test]
     fn the_last_current_stays_after_a_programme_done_twice() {
-        let p = Programme { repeat: Repeat::Times(2), ..duty() };
+        let p = Programme {
+            repeat: Repeat::Times(2),
+            ..duty()
+        };
         assert_eq!(p.piece_after(129.0).at(129.0).0, 0.2);
         assert_eq!(p.piece_after(500.0).at(500.0).0, 0.2);
         assert!(p.piece_after(500.0).end_s.is_infinite());

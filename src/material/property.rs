@@ -16,3 +16,18 @@ pub struct Property {
     /// The value was written down from memory.
     pub from_memory: bool,
 }
+
+impl Property {
+    /// Value.
+    pub fn at(&self, t_k: f64) -> f64 {
+        self.law.at(t_k)
+    }
+    /// Value and slope.
+    pub fn at_with_slope(&self, t_k: f64) -> (f64, f64) {
+        self.law.at_with_slope(t_k)
+    }
+    /// Integral.
+    pub fn integral(&self, a: f64, b: f64) -> f64 {
+        self.law.integral(a, b)
+    }
+}

@@ -53,11 +53,22 @@ impl Target {
         if box_shape.iter().any(|v| !(*v > 0.0)) {
             return Target::None;
         }
-        let slope: f64 =
-            gradient(event, t, &steady, n).iter().zip(&box_shape).map(|(g, v)| g.abs() * v).sum();
+        let slope: f64 = gradient(event, t, &steady, n)
+            .iter()
+            .zip(&box_shape)
+            .map(|(g, v)| g.abs() * v)
+            .sum();
         // Half of the linear room is left for the curvature of the event.
-        let largest = if slope > 0.0 { -0.5 * value / slope } else { f64::INFINITY };
-        Target::Safe { steady, box_shape, largest }
+        let largest = if slope > 0.0 {
+            -0.5 * value / slope
+        } else {
+            f64::INFINITY
+        };
+        Target::Safe {
+            steady,
+            box_shape,
+            largest,
+        }
     }
 }
 
@@ -65,10 +76,18 @@ impl Target {
 pub fn hold_proof(target: &Target, y: &[f64]) -> bool {
     match target {
         Target::None | Target::Reached => false,
-        Target::Safe { steady, box_shape, largest } => {
-            let size = (0..y.len()).map(|i| (y[i] - steady[i]).abs() / box_shape[i]).fold(0.0, f64::max);
+        Target::Safe {
+            steady,
+            box_shape,
+            largest,
+        } => {
+            let size = (0..y.len())
+                .map(|i| (y[i] - steady[i]).abs() / box_shape[i])
+                .fold(0.0, f64::max);
             // Far from the steady state the linear box says little: ask for 20 K at most.
-            let widest = (0..y.len()).map(|i| (y[i] - steady[i]).abs()).fold(0.0, f64::max);
+            let widest = (0..y.len())
+                .map(|i| (y[i] - steady[i]).abs())
+                .fold(0.0, f64::max);
             size < *largest && widest < 20.0
         }
     }

@@ -63,7 +63,12 @@ pub struct Session<'a> {
 
 impl<'a> Session<'a> {
     /// A session that starts closed at time zero in the given state.
-    pub fn new(model: &'a Model, ambient_points: &'a [(f64, f64)], tolerance: f64, y: Vec<f64>) -> Session<'a> {
+    pub fn new(
+        model: &'a Model,
+        ambient_points: &'a [(f64, f64)],
+        tolerance: f64,
+        y: Vec<f64>,
+    ) -> Session<'a> {
         Session {
             model,
             ambient_points,
@@ -78,7 +83,7 @@ impl<'a> Session<'a> {
 
     /// Ambient at a time, K.
     pub fn ambient_k(&self, t: f64) -> f64 {
-        ambient_piece(self.ambient_points, t).0.value_at(t)
+        ambient_piece(self.ambient_points, t).0.value_k_at(t)
     }
 
     /// Square of the current in the strip at the present time under a programme started at `start_s`.
@@ -86,7 +91,12 @@ impl<'a> Session<'a> {
         let (ambient, _) = ambient_piece(self.ambient_points, self.t);
         Plant {
             model: self.model,
-            drive: Drive { phase: self.phase, current: piece, programme_start_s, ambient },
+            drive: Drive {
+                phase: self.phase,
+                current: piece,
+                programme_start_s,
+                ambient,
+            },
         }
     }
 
@@ -111,12 +121,26 @@ impl<'a> Session<'a> {
             let end = (start_s + piece.end_s).min(ambient_end).min(until_s);
             let plant = Plant {
                 model: self.model,
-                drive: Drive { phase: Phase::Closed, current: piece, programme_start_s: start_s, ambient },
+                drive: Drive {
+                    phase: Phase::Closed,
+                    current: piece,
+                    programme_start_s: start_s,
+                    ambient,
+                },
             };
-            let event = ReleaseEvent { plant: &plant, in_hand_m };
+            let event = ReleaseEvent {
+                plant: &plant,
+                in_hand_m,
+            };
             // Only the last constant piece at a constant ambient has a steady state to prove with.
-            let last = !(start_s + piece.end_s).is_finite() && piece.is_constant() && !ambient_end.is_finite();
-            let target = if last { Target::of(&plant, &event, self.t, &self.y) } else { Target::None };
+            let last = !(start_s + piece.end_s).is_finite()
+                && piece.is_constant()
+                && !ambient_end.is_finite();
+            let target = if last {
+                Target::of(&plant, &event, self.t, &self.y)
+            } else {
+                Target::None
+            };
             let mut proved = false;
             let report = integrate(
                 &plant,
@@ -143,7 +167,8 @@ impl<'a> Session<'a> {
             if let Some(period) = programme.period_s()
                 && !ambient_end.is_finite()
                 && start_s + piece.end_s <= self.t * (1.0 + 1e-12)
-                && ((self.t - start_s) / period - ((self.t - start_s) / period).round()).abs() < 1e-6
+                && ((self.t - start_s) / period - ((self.t - start_s) / period).round()).abs()
+                    < 1e-6
                 && cycle.settled(&plant, &event, self.t, &self.y, self.closest_m)
             {
                 return Ok(Carried::HeldForEver);
@@ -166,7 +191,12 @@ impl<'a> Session<'a> {
             let end = (start_s + piece.end_s).min(ambient_end).min(until);
             let plant = Plant {
                 model: self.model,
-                drive: Drive { phase: Phase::Closed, current: piece, programme_start_s: start_s, ambient },
+                drive: Drive {
+                    phase: Phase::Closed,
+                    current: piece,
+                    programme_start_s: start_s,
+                    ambient,
+                },
             };
             self.advance(&plant, end, watch)?;
         }
@@ -178,20 +208,36 @@ impl<'a> Session<'a> {
     pub fn wait(&mut self, until_s: f64, watch: &mut dyn Watch) -> Result<(), Failure> {
         while self.t < until_s {
             let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let plant = Plant { model: self.model, drive: Drive { ambient, ..Drive::open(0.0) } };
+            let plant = Plant {
+                model: self.model,
+                drive: Drive {
+                    ambient,
+                    ..Drive::open(0.0)
+                },
+            };
             self.advance(&plant, ambient_end.min(until_s), watch)?;
         }
         Ok(())
     }
 
     /// Stay open until relatch, until that is proved never to come, or until `until_s`.
-    pub fn wait_for_relatch(&mut self, until_s: f64, watch: &mut dyn Watch) -> Result<Cooled, Failure> {
+    pub fn wait_for_relatch(
+        &mut self,
+        until_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<Cooled, Failure> {
         loop {
             if self.t >= until_s {
                 return Ok(Cooled::StillOpen);
             }
             let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let plant = Plant { model: self.model, drive: Drive { ambient, ..Drive::open(0.0) } };
+            let plant = Plant {
+                model: self.model,
+                drive: Drive {
+                    ambient,
+                    ..Drive::open(0.0)
+                },
+            };
             let event = RelatchEvent { plant: &plant };
             let target = if ambient_end.is_finite() {
                 Target::None
@@ -224,11 +270,24 @@ impl<'a> Session<'a> {
         }
     }
 
-    fn advance(&mut self, plant: &Plant<'_>, end: f64, watch: &mut dyn Watch) -> Result<(), Failure> {
-        let report = integrate(plant, self.t, &mut self.y, end, &self.controls, None, &mut |dense| {
-            watch.step(plant, dense);
-            true
-        })?;
+    fn advance(
+        &mut self,
+        plant: &Plant<'_>,
+        end: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<(), Failure> {
+        let report = integrate(
+            plant,
+            self.t,
+            &mut self.y,
+            end,
+            &self.controls,
+            None,
+            &mut |dense| {
+                watch.step(plant, dense);
+                true
+            },
+        )?;
         self.steps += report.steps;
         self.t = end.min(report.t.max(end));
         Ok(())
@@ -244,11 +303,22 @@ struct Cycle {
 
 impl Cycle {
     /// Whether the state at the end of a period proves that no later period can release.
-    fn settled(&mut self, plant: &Plant<'_>, event: &dyn Event, t: f64, y: &[f64], closest_m: f64) -> bool {
-        let Some(before) = self.before.replace(y.to_vec()) else { return false };
+    fn settled(
+        &mut self,
+        plant: &Plant<'_>,
+        event: &dyn Event,
+        t: f64,
+        y: &[f64],
+        closest_m: f64,
+    ) -> bool {
+        let Some(before) = self.before.replace(y.to_vec()) else {
+            return false;
+        };
         let n = plant.model.layout.temperatures();
         let change = (0..n).map(|i| (y[i] - before[i]).abs()).fold(0.0, f64::max);
-        let Some(last) = self.change.replace(change) else { return false };
+        let Some(last) = self.change.replace(change) else {
+            return false;
+        };
         if change < 1e-9 {
             return true;
         }
@@ -258,13 +328,16 @@ impl Cycle {
         }
         // A settling period map shrinks geometrically; twice that remainder is allowed for.
         let remaining = 2.0 * change * ratio / (1.0 - ratio);
-        let slope: f64 = super::proof::gradient(event, t, y, n).iter().map(|g| g.abs()).sum();
+        let slope: f64 = super::proof::gradient(event, t, y, n)
+            .iter()
+            .map(|g| g.abs())
+            .sum();
         closest_m + slope * remaining < 0.0 && remaining < 1.0
     }
 }
 
 impl Ambient {
-    fn value_at(&self, t: f64) -> f64 {
+    pub(super) fn value_k_at(&self, t: f64) -> f64 {
         self.value_k + self.slope_k_per_s * (t - self.at_s)
     }
 }
@@ -284,7 +357,14 @@ pub fn ambient_piece(points: &[(f64, f64)], t: f64) -> (Ambient, f64) {
                 let ((a, from), (b, to)) = (pair[0], pair[1]);
                 if t < b {
                     let slope_k_per_s = (to - from) / (b - a);
-                    return (Ambient { at_s: a, value_k: from, slope_k_per_s }, b);
+                    return (
+                        Ambient {
+                            at_s: a,
+                            value_k: from,
+                            slope_k_per_s,
+                        },
+                        b,
+                    );
                 }
             }
             (Ambient::constant(last.1), f64::INFINITY)

@@ -14,7 +14,10 @@ pub struct Controls {
 impl Controls {
     /// Controls for a tolerance.
     pub fn new(tolerance: f64) -> Controls {
-        Controls { tolerance, max_steps: 200_000 }
+        Controls {
+            tolerance,
+            max_steps: 200_000,
+        }
     }
 }
 
@@ -123,10 +126,18 @@ pub fn integrate(
             fresh = false;
         }
         let finite = stepper.step(system, t, y, h, &mut new, &mut error);
-        let size = if finite { error_size(system, &new, &error, controls.tolerance) } else { f64::INFINITY };
+        let size = if finite {
+            error_size(system, &new, &error, controls.tolerance)
+        } else {
+            f64::INFINITY
+        };
         if !(size <= 1.0) {
             report.rejected += 1;
-            h *= if finite && size.is_finite() { (0.9 * size.powf(-0.2)).clamp(0.1, 0.8) } else { 0.1 };
+            h *= if finite && size.is_finite() {
+                (0.9 * size.powf(-0.2)).clamp(0.1, 0.8)
+            } else {
+                0.1
+            };
             continue;
         }
         report.steps += 1;
@@ -136,7 +147,16 @@ pub fn integrate(
             let (largest, bracket) = scan(e, &dense, value, end_value, &mut scratch);
             report.largest_event_value = report.largest_event_value.max(largest);
             if let Some(bracket) = bracket {
-                let h_event = refine(system, e, &mut stepper, &dense, bracket, &mut new, &mut error, &mut scratch);
+                let h_event = refine(
+                    system,
+                    e,
+                    &mut stepper,
+                    &dense,
+                    bracket,
+                    &mut new,
+                    &mut error,
+                    &mut scratch,
+                );
                 let start = y.to_vec();
                 stepper.dense(t, h_event, &start, &new, &mut dense);
                 y.copy_from_slice(&new);
@@ -176,8 +196,16 @@ fn error_size(system: &impl System, y: &[f64], error: &[f64], tolerance: f64) ->
 
 fn first_step(system: &impl System, t: f64, y: &[f64], dy: &mut [f64], controls: &Controls) -> f64 {
     system.rhs(t, y, dy);
-    let speed: f64 = dy.iter().enumerate().map(|(i, d)| (d / system.scale(y, i)).abs()).fold(0.0, f64::max);
-    if speed > 0.0 { (controls.tolerance.powf(0.2) / speed).min(1e6) } else { 1e-3 }
+    let speed: f64 = dy
+        .iter()
+        .enumerate()
+        .map(|(i, d)| (d / system.scale(y, i)).abs())
+        .fold(0.0, f64::max);
+    if speed > 0.0 {
+        (controls.tolerance.powf(0.2) / speed).min(1e6)
+    } else {
+        1e-3
+    }
 }
 
 /// Largest event value in a step, and the fraction of the step that brackets the first zero.
@@ -242,7 +270,11 @@ fn refine(
     let (mut low, mut high) = bracket;
     for _ in 0..60 {
         let middle = 0.5 * (low + high);
-        if on_dense(middle) < 0.0 { low = middle } else { high = middle }
+        if on_dense(middle) < 0.0 {
+            low = middle
+        } else {
+            high = middle
+        }
         if high - low < 1e-12 {
             break;
         }

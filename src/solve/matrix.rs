@@ -18,7 +18,11 @@ pub struct Shape {
 impl Shape {
     /// A full matrix.
     pub fn full(n: usize) -> Shape {
-        Shape { band: n, half_width: n, border: 0 }
+        Shape {
+            band: n,
+            half_width: n,
+            border: 0,
+        }
     }
 
     /// Number of unknowns.
@@ -33,7 +37,11 @@ impl Shape {
 
     /// First row past those of the band that row `k` reaches.
     fn reach(&self, k: usize) -> usize {
-        if k < self.band { (k + self.half_width + 1).min(self.band) } else { self.len() }
+        if k < self.band {
+            (k + self.half_width + 1).min(self.band)
+        } else {
+            self.len()
+        }
     }
 }
 
@@ -49,7 +57,11 @@ impl ProfileMatrix {
     /// All zero.
     pub fn zeros(shape: Shape) -> ProfileMatrix {
         let n = shape.len();
-        ProfileMatrix { shape, n, a: vec![0.0; n * n] }
+        ProfileMatrix {
+            shape,
+            n,
+            a: vec![0.0; n * n],
+        }
     }
 
     /// Set every entry to zero.
@@ -73,7 +85,9 @@ impl ProfileMatrix {
 
     /// Multiply a row.
     pub fn scale_row(&mut self, i: usize, factor: f64) {
-        self.a[i * self.n..(i + 1) * self.n].iter_mut().for_each(|v| *v *= factor);
+        self.a[i * self.n..(i + 1) * self.n]
+            .iter_mut()
+            .for_each(|v| *v *= factor);
     }
 
     /// `self = shift * identity - other`.
@@ -120,7 +134,10 @@ impl ProfileMatrix {
                     *r -= factor * p;
                 }
                 if k < self.shape.band {
-                    for (r, p) in row[border_start..].iter_mut().zip(&pivot_row[border_start..]) {
+                    for (r, p) in row[border_start..]
+                        .iter_mut()
+                        .zip(&pivot_row[border_start..])
+                    {
                         *r -= factor * p;
                     }
                 }
@@ -139,18 +156,34 @@ impl ProfileMatrix {
     pub fn solve(&self, x: &mut [f64]) {
         let n = self.n;
         for i in 0..n {
-            let first = if i < self.shape.band { i.saturating_sub(self.shape.half_width) } else { 0 };
+            let first = if i < self.shape.band {
+                i.saturating_sub(self.shape.half_width)
+            } else {
+                0
+            };
             let row = &self.a[i * n..(i + 1) * n];
-            let s: f64 = row[first..i].iter().zip(&x[first..i]).map(|(a, b)| a * b).sum();
+            let s: f64 = row[first..i]
+                .iter()
+                .zip(&x[first..i])
+                .map(|(a, b)| a * b)
+                .sum();
             x[i] -= s;
         }
         for i in (0..n).rev() {
             let reach = self.shape.reach(i);
             let row = &self.a[i * n..(i + 1) * n];
-            let mut s: f64 = row[i + 1..reach].iter().zip(&x[i + 1..reach]).map(|(a, b)| a * b).sum();
+            let mut s: f64 = row[i + 1..reach]
+                .iter()
+                .zip(&x[i + 1..reach])
+                .map(|(a, b)| a * b)
+                .sum();
             if i < self.shape.band {
                 let b = self.shape.band;
-                s += row[b..].iter().zip(&x[b..]).map(|(a, c)| a * c).sum::<f64>();
+                s += row[b..]
+                    .iter()
+                    .zip(&x[b..])
+                    .map(|(a, c)| a * c)
+                    .sum::<f64>();
             }
             x[i] = (x[i] - s) / row[i];
         }
@@ -164,7 +197,11 @@ mod tests {
 
     #[test]
     fn a_banded_and_bordered_solve_agrees_with_a_full_one() {
-        let shape = Shape { band: 11, half_width: 3, border: 2 };
+        let shape = Shape {
+            band: 11,
+            half_width: 3,
+            border: 2,
+        };
         let n = shape.len();
         let mut m = ProfileMatrix::zeros(shape);
         for i in 0..n {

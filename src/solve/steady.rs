@@ -42,7 +42,9 @@ pub fn steady_state(
                 for i in 0..n {
                     trial[i] = y[i] + change[i];
                 }
-                if trial.iter().all(|v| v.is_finite()) && trial.iter().all(|v| *v > 0.0 || *v >= -1e-9) {
+                if trial.iter().all(|v| v.is_finite())
+                    && trial.iter().all(|v| *v > 0.0 || *v >= -1e-9)
+                {
                     break true;
                 }
             }
@@ -54,7 +56,9 @@ pub fn steady_state(
         if !accepted {
             return Err(SteadyFailure::NotSettled);
         }
-        let size = (0..n).map(|i| (change[i] / system.scale(y, i)).abs()).fold(0.0, f64::max);
+        let size = (0..n)
+            .map(|i| (change[i] / system.scale(y, i)).abs())
+            .fold(0.0, f64::max);
         y.copy_from_slice(&trial);
         if y.iter().any(|v| *v > bound) {
             return Err(SteadyFailure::Runaway);
@@ -64,7 +68,11 @@ pub fn steady_state(
         if size < 1e-11 && dt > 1e6 * first_step_s {
             return Ok(iteration);
         }
-        dt = if size > 5.0 { (dt * 1.5).min(1e14 * first_step_s) } else { (dt * 8.0).min(1e14 * first_step_s) };
+        dt = if size > 5.0 {
+            (dt * 1.5).min(1e14 * first_step_s)
+        } else {
+            (dt * 8.0).min(1e14 * first_step_s)
+        };
     }
     Err(SteadyFailure::NotSettled)
 }
