@@ -1,9 +1,11 @@
 //! How far the strip is from release and from relatch: the event functions.
 
 use super::{Bend, Model, Plant};
-use crate::physics::snap_blade::{SnapBlade, one_term};
+use crate::physics::snap_blade::one_term::OneTermBlade;
+use crate::physics::snap_blade::{Fold, SnapBlade};
 use crate::scenario::{Mechanism, SnapModel};
 use crate::solve::Event;
+use std::f64::consts::FRAC_PI_4;
 
 /// Zero when the strip releases; the value is minus the deflection left, m.
 pub struct ReleaseEvent<'a> {
@@ -136,7 +138,7 @@ impl Model {
                 let blade = self.snap_blade(y, &modes);
                 match model {
                     SnapModel::Exact => blade.trip_margin_m(),
-                    SnapModel::OneTerm => one_term::trip_margin_m(&blade),
+                    SnapModel::OneTerm => one_term(&blade).trip_margin_m(FRAC_PI_4 * modes[0]),
                 }
             }
         }
@@ -153,7 +155,7 @@ impl Model {
                 let blade = self.snap_blade(y, &modes);
                 match model {
                     SnapModel::Exact => -blade.reset_margin_m(),
-                    SnapModel::OneTerm => -one_term::reset_margin_m(&blade),
+                    SnapModel::OneTerm => -one_term(&blade).reset_margin_m(FRAC_PI_4 * modes[0]),
                 }
             }
         }
@@ -170,10 +172,31 @@ impl Model {
         }
     }
 
+    /// Height of a snap blade over the line through its hinges at positions along the span, m.
+    pub fn blade_heights_m(
+        &self,
+        y: &[f64],
+        current_squared: f64,
+        closed: bool,
+        x_m: &[f64],
+    ) -> Vec<f64> {
+        let modes = self.curvature_modes(y, current_squared);
+        let blade = self.snap_blade(y, &modes);
+        // Just past a snap the branch asked for is gone; the blade lies on the other one.
+        let state = if closed {
+            blade.closed_state().or_else(|| blade.snapped_state())
+        } else {
+            blade.snapped_state().or_else(|| blade.closed_state())
+        };
+        x_m.iter()
+            .map(|x| state.as_ref().map_or(0.0, |s| blade.height_m(*x, s)))
+            .collect()
+    }
+
     /// Whether a snap blade creeps at this state instead of snapping.
     pub fn blade_creeps(&self, y: &[f64]) -> bool {
         let modes = self.curvature_modes(y, 0.0);
-        self.snap_blade(y, &modes).creeps()
+        self.snap_blade(y, &modes).fold() == Fold::Creeps
     }
 
     fn curvature_modes(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
@@ -233,5 +256,16 @@ impl Model {
                 + axial * expansion,
             curvature_modes_per_m: modes,
         }
+    }
+}
+
+/// The one-term form of a blade.
+fn one_term(blade: &SnapBlade<'_>) -> OneTermBlade {
+    OneTermBlade {
+        span_m: blade.span_m,
+        stiffness_ei_n_m2: blade.stiffness_ei_n_m2,
+        axial_stiffness_n_per_m: blade.axial_stiffness_n_per_m,
+        rise_m: blade.rise_m,
+        thrust_n: blade.thrust_n,
     }
 }

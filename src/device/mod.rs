@@ -1,6 +1,7 @@
 //! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
 
 mod build;
+mod chebyshev;
 mod contact_pair;
 mod cooling;
 mod energy;

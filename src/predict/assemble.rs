@@ -308,7 +308,7 @@ fn shapes_of(model: &Model, recorder: &Recorder, events: &[EventRecord]) -> Vec<
         .snapshots
         .iter()
         .filter(|s| s.time_s <= end)
-        .map(|s| shape_of(model, &s.state, s.current_squared, s.time_s, s.moment))
+        .map(|s| shape_of(model, s))
         .collect()
 }
 

@@ -23,7 +23,7 @@ pub use curve::{characteristic, check_limits, currents};
 pub use error::PredictError;
 pub use fidelity::{Converged, Fidelity, converge};
 pub use outcome::*;
-pub use record::{Recorder, shape_of, state_of, tip_rotation};
+pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};
 pub use run::{RunAnswer, run, run_on};
 pub use session::{Carried, Cooled, Session, Unwatched, Watch};
 pub use trip_point::{

@@ -74,6 +74,8 @@ pub struct Snapshot {
     pub state: Vec<f64>,
     /// Square of the strip current, A^2.
     pub current_squared: f64,
+    /// Whether the contacts are closed.
+    pub closed: bool,
 }
 
 impl Recorder {
@@ -138,6 +140,7 @@ impl Watch for Recorder {
                 moment,
                 state: y.clone(),
                 current_squared,
+                closed: plant.drive.phase == Phase::Closed,
             });
             self.snap_at.remove(0);
         }
@@ -202,8 +205,8 @@ pub fn shape_of(
         temperature_c.push(grid.interpolate(&y[..model.layout.strip], b) - ZERO_C);
     }
     Shape {
-        time_s,
-        moment: moment.into(),
+        time_s: s.time_s,
+        moment: s.moment.into(),
         x_mm,
         y_mm,
         temperature_c,

@@ -231,3 +231,82 @@ fn tp_orders() {
         );
     }
 }
+#[test]
+fn micro() {
+    use crate::solve::System;
+    let s = scenario();
+    let d = Device::new(&s).unwrap();
+    let case = Case {
+        ambient: s.surroundings.ambient.clone(),
+        before: Before::Cold,
+        rated_current_a: 10.0,
+        accuracy: 1e-5,
+        longest_s: 14400.0,
+    };
+    for k in 0..3 {
+        let f = Fidelity::rung(k, 0.0097);
+        let m = crate::device::Model::new(&d, f.fineness);
+        let plant = crate::device::Plant {
+            model: &m,
+            drive: crate::device::Drive::constant(20.0, 298.15),
+        };
+        let y = m.uniform(340.0);
+        let mut dy = y.clone();
+        let t0 = std::time::Instant::now();
+        for _ in 0..1000 {
+            plant.rhs(0.0, &y, &mut dy);
+        }
+        let rhs = t0.elapsed() / 1000;
+        let mut j = crate::solve::ProfileMatrix::zeros(plant.shape());
+        let t0 = std::time::Instant::now();
+        for _ in 0..1000 {
+            j.clear();
+            plant.jacobian(0.0, &y, &mut j);
+        }
+        let jac = t0.elapsed() / 1000;
+        let mut fa = j.clone();
+        let t0 = std::time::Instant::now();
+        for _ in 0..1000 {
+            fa.set_shifted_negative(&j, 10.0);
+            let _ = fa.factorise();
+        }
+        let lu = t0.elapsed() / 1000;
+        let t0 = std::time::Instant::now();
+        for _ in 0..1000 {
+            fa.solve(&mut dy);
+        }
+        let so = t0.elapsed() / 1000;
+        let t0 = std::time::Instant::now();
+        for _ in 0..1000 {
+            std::hint::black_box(m.release_excess_m(&y, 400.0));
+        }
+        let ev = t0.elapsed() / 1000;
+        let t0 = std::time::Instant::now();
+        let _ = crate::device::Model::new(&d, f.fineness);
+        let mo = t0.elapsed();
+        let t0 = std::time::Instant::now();
+        let mut se = case.start(&m, f.tolerance).unwrap();
+        se.carry(&Programme::constant(20.0), 0.0, 1e4, 0.0, &mut Unwatched)
+            .unwrap();
+        let tr = t0.elapsed();
+        let st = se.steps;
+        se.open(&Programme::constant(20.0), 0.0, 0.0, &mut Unwatched)
+            .unwrap();
+        let t0 = std::time::Instant::now();
+        se.wait_for_relatch(1e5, &mut Unwatched).unwrap();
+        println!(
+            "n {} rhs {:?} jac {:?} lu {:?} solve {:?} event {:?} model {:?} trip {:?} ({} steps) cool {:?} ({} steps)",
+            m.grid.len(),
+            rhs,
+            jac,
+            lu,
+            so,
+            ev,
+            mo,
+            tr,
+            st,
+            t0.elapsed(),
+            se.steps - st
+        );
+    }
+}

@@ -2,6 +2,7 @@
 //! its Jacobian and the event come from the caller.
 
 mod dense;
+mod explicit;
 mod integrate;
 mod matrix;
 mod rodas5p;
@@ -9,6 +10,7 @@ mod steady;
 mod system;
 
 pub use dense::DenseStep;
+pub use explicit::{ExplicitFailure, explicit_event_time};
 pub use integrate::{Controls, Event, Failure, Report, Stop, integrate};
 pub use matrix::{ProfileMatrix, Shape};
 pub use rodas5p::Rodas5p;
