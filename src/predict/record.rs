@@ -172,14 +172,32 @@ impl Watch for Recorder {
     }
 }
 
-/// Shape of the strip: the rotation is integrated exactly from the curvature.
-pub fn shape_of(
-    model: &Model,
-    y: &[f64],
-    current_squared: f64,
-    time_s: f64,
-    moment: &str,
-) -> Shape {
+/// Shape at one moment.
+pub fn shape_of(model: &Model, snapshot: &Snapshot) -> Shape {
+    match model.device.release.mechanism {
+        Mechanism::Latch { .. } => strip_shape(model, snapshot),
+        Mechanism::SnapBlade { span_m, .. } => blade_shape(model, snapshot, span_m),
+    }
+}
+
+fn blade_shape(model: &Model, s: &Snapshot, span_m: f64) -> Shape {
+    let x_m: Vec<f64> = (0..=80).map(|k| span_m * k as f64 / 80.0).collect();
+    let heights = model.blade_heights_m(&s.state, s.current_squared, s.closed, &x_m);
+    Shape {
+        time_s: s.time_s,
+        moment: s.moment.into(),
+        y_mm: heights.iter().map(|h| 1e3 * h).collect(),
+        temperature_c: x_m
+            .iter()
+            .map(|x| model.grid.interpolate(&s.state[..model.layout.strip], *x) - ZERO_C)
+            .collect(),
+        x_mm: x_m.iter().map(|x| 1e3 * x).collect(),
+    }
+}
+
+/// The rotation is integrated exactly from the curvature.
+fn strip_shape(model: &Model, s: &Snapshot) -> Shape {
+    let (y, current_squared) = (&s.state, s.current_squared);
     let curvature = model.curvature_per_m(y, current_squared);
     let grid = &model.grid;
     let count = 80;
