@@ -161,8 +161,11 @@ impl<'a> Session<'a> {
             if report.stop == Stop::Event {
                 return Ok(Carried::Released);
             }
-            if proved || (!end.is_finite()) {
+            if proved {
                 return Ok(Carried::HeldForEver);
+            }
+            if !end.is_finite() {
+                return Ok(Carried::StillHolding);
             }
             if let Some(period) = programme.period_s()
                 && !ambient_end.is_finite()
@@ -264,8 +267,11 @@ impl<'a> Session<'a> {
             if report.stop == Stop::Event {
                 return Ok(Cooled::Relatched);
             }
-            if proved || !end.is_finite() {
+            if proved {
                 return Ok(Cooled::Never);
+            }
+            if !end.is_finite() {
+                return Ok(Cooled::StillOpen);
             }
         }
     }
