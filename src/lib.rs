@@ -4,6 +4,7 @@ pub mod load;
 pub mod material;
 pub mod physics;
 pub mod predict;
+pub mod present;
 pub mod scenario;
 pub mod solve;
 pub mod standards;
