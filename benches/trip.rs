@@ -18,25 +18,54 @@ use volumes::Volumes;
 fn trip(c: &mut Criterion) {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let model = Model::new(&device, Fineness { order: 10, end_element_m: 0.0097 });
+    let model = Model::new(
+        &device,
+        Fineness {
+            order: 10,
+            end_element_m: 0.0097,
+        },
+    );
     let case = case(&s);
     let load = Programme::constant(20.0);
     let mut group = c.benchmark_group("trip at 20 A");
     group.bench_function("engine, one grid, error 1e-6", |b| {
-        b.iter(|| run_on(&model, 1e-7, &case, black_box(&load), false, &mut Unwatched).expect("run").trip_time_s)
+        b.iter(|| {
+            run_on(&model, 1e-7, &case, black_box(&load), false, &mut Unwatched)
+                .expect("run")
+                .trip_time_s
+        })
     });
     group.bench_function("engine, with error estimate", |b| {
-        b.iter(|| run(&device, &case, black_box(&load), false).expect("run").value.trip_time_s)
+        b.iter(|| {
+            run(&device, &case, black_box(&load), false)
+                .expect("run")
+                .value
+                .trip_time_s
+        })
     });
     group.bench_function("ode_solvers Dop853 on the engine's grid", |b| {
-        let plant = Plant { model: &model, drive: Drive::constant(20.0, 298.15) };
-        let event = ReleaseEvent { plant: &plant, in_hand_m: 0.0 };
+        let plant = Plant {
+            model: &model,
+            drive: Drive::constant(20.0, 298.15),
+        };
+        let event = ReleaseEvent {
+            plant: &plant,
+            in_hand_m: 0.0,
+        };
         let cold = model.uniform(298.15);
-        b.iter(|| explicit_event_time(&plant, &event, 0.0, black_box(&cold), 60.0, 1e-7).expect("trips"))
+        b.iter(|| {
+            explicit_event_time(&plant, &event, 0.0, black_box(&cold), 60.0, 1e-7).expect("trips")
+        })
     });
     group.sample_size(10);
     group.bench_function("diffsol BDF on 64 finite volumes, error 1e-3", |b| {
-        b.iter(|| Volumes { n: 64, current_a: black_box(20.0) }.trip_time(1e-7))
+        b.iter(|| {
+            Volumes {
+                n: 64,
+                current_a: black_box(20.0),
+            }
+            .trip_time(1e-7)
+        })
     });
     group.finish();
 }
@@ -46,10 +75,20 @@ fn others(c: &mut Criterion) {
     let device = Device::new(&s).expect("device");
     let case = case(&s);
     c.bench_function("trip and cool-down, with error estimate", |b| {
-        b.iter(|| run(&device, &case, &Programme::constant(black_box(20.0)), true).expect("run").value.relatch_wait_s)
+        b.iter(|| {
+            run(&device, &case, &Programme::constant(black_box(20.0)), true)
+                .expect("run")
+                .value
+                .relatch_wait_s
+        })
     });
     c.bench_function("trip point, with error estimate", |b| {
-        b.iter(|| trip_point(&device, 298.15, black_box(10.0), 1e-5).expect("point").value.current_a())
+        b.iter(|| {
+            trip_point(&device, 298.15, black_box(10.0), 1e-5)
+                .expect("point")
+                .value
+                .current_a()
+        })
     });
     let mut group = c.benchmark_group("characteristic");
     group.sample_size(10);

@@ -11,10 +11,24 @@ use support::{apart, case, worked};
 fn trip_time(order: usize, end_element_m: f64, tolerance: f64, current_a: f64) -> (f64, usize) {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let model = Model::new(&device, Fineness { order, end_element_m });
+    let model = Model::new(
+        &device,
+        Fineness {
+            order,
+            end_element_m,
+        },
+    );
     let case = case(&s);
     let mut session = case.start(&model, tolerance).expect("start");
-    session.carry(&Programme::constant(current_a), 0.0, 1e4, 0.0, &mut Unwatched).expect("carry");
+    session
+        .carry(
+            &Programme::constant(current_a),
+            0.0,
+            1e4,
+            0.0,
+            &mut Unwatched,
+        )
+        .expect("carry");
     (session.t, session.steps)
 }
 
@@ -79,7 +93,10 @@ fn the_step_is_of_order_five() {
         y[0]
     };
     let exact = error(4096);
-    let errors: Vec<f64> = [16, 32, 64].iter().map(|n| (error(*n) - exact).abs()).collect();
+    let errors: Vec<f64> = [16, 32, 64]
+        .iter()
+        .map(|n| (error(*n) - exact).abs())
+        .collect();
     for pair in errors.windows(2) {
         let ratio = pair[0] / pair[1];
         assert!((20.0..50.0).contains(&ratio), "{errors:?}");
@@ -91,7 +108,16 @@ fn the_step_is_of_order_five() {
 fn the_dense_output_is_of_order_four() {
     let exact = {
         let mut y = vec![1.3];
-        integrate(&Linear, 0.0, &mut y, 0.1, &Controls::new(1e-13), None, &mut |_| true).expect("run");
+        integrate(
+            &Linear,
+            0.0,
+            &mut y,
+            0.1,
+            &Controls::new(1e-13),
+            None,
+            &mut |_| true,
+        )
+        .expect("run");
         y[0]
     };
     let _ = exact;
@@ -105,7 +131,16 @@ fn the_dense_output_is_of_order_four() {
         let mut middle = vec![0.0];
         dense.at(0.5 * h, &mut middle);
         let mut truth = vec![1.3];
-        integrate(&Linear, 0.0, &mut truth, 0.5 * h, &Controls::new(1e-14), None, &mut |_| true).expect("run");
+        integrate(
+            &Linear,
+            0.0,
+            &mut truth,
+            0.5 * h,
+            &Controls::new(1e-14),
+            None,
+            &mut |_| true,
+        )
+        .expect("run");
         (middle[0] - truth[0]).abs()
     };
     let ratio = error(0.02) / error(0.01);
@@ -146,7 +181,10 @@ fn a_crossing_and_return_inside_one_step_is_not_missed() {
     let mut y = vec![1.0];
     let mut coarse = Controls::new(1e-2);
     coarse.max_steps = 100;
-    let report = integrate(&Linear, 0.0, &mut y, 2.0, &coarse, Some(&Bump), &mut |_| true).expect("run");
+    let report = integrate(&Linear, 0.0, &mut y, 2.0, &coarse, Some(&Bump), &mut |_| {
+        true
+    })
+    .expect("run");
     assert_eq!(report.stop, Stop::Event);
     assert!((report.t - 0.4999).abs() < 1e-6, "{}", report.t);
 }
@@ -156,12 +194,26 @@ fn a_crossing_and_return_inside_one_step_is_not_missed() {
 fn the_margin_is_zero_at_the_trip() {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let model = Model::new(&device, Fineness { order: 10, end_element_m: 0.01 });
+    let model = Model::new(
+        &device,
+        Fineness {
+            order: 10,
+            end_element_m: 0.01,
+        },
+    );
     let case = case(&s);
     let mut session = case.start(&model, 1e-7).expect("start");
-    session.carry(&Programme::constant(20.0), 0.0, 1e4, 0.0, &mut Unwatched).expect("carry");
-    let plant = Plant { model: &model, drive: Drive::constant(20.0, 298.15) };
-    let event = ReleaseEvent { plant: &plant, in_hand_m: 0.0 };
+    session
+        .carry(&Programme::constant(20.0), 0.0, 1e4, 0.0, &mut Unwatched)
+        .expect("carry");
+    let plant = Plant {
+        model: &model,
+        drive: Drive::constant(20.0, 298.15),
+    };
+    let event = ReleaseEvent {
+        plant: &plant,
+        in_hand_m: 0.0,
+    };
     let value = relatch::solve::Event::value(&event, session.t, &session.y);
     assert!(value.abs() < 1e-13, "{value}");
 }

@@ -25,11 +25,25 @@ use volumes::{LENGTH, Volumes};
 fn the_full_strip_by_finite_volumes_and_bdf_agrees() {
     for current_a in [13.0, 20.0, 60.0] {
         let cells = if current_a > 50.0 { 160 } else { 80 };
-        let coarse = Volumes { n: cells, current_a }.trip_time(1e-9);
-        let fine = Volumes { n: 2 * cells, current_a }.trip_time(1e-9);
+        let coarse = Volumes {
+            n: cells,
+            current_a,
+        }
+        .trip_time(1e-9);
+        let fine = Volumes {
+            n: 2 * cells,
+            current_a,
+        }
+        .trip_time(1e-9);
         let extrapolated = fine + (fine - coarse) / 3.0;
-        let engine = run_at(&worked(|_| {}), current_a).value.trip_time_s.expect("trips");
-        assert!(apart(engine, extrapolated) < 2e-5, "{current_a} A: {engine} against {extrapolated}");
+        let engine = run_at(&worked(|_| {}), current_a)
+            .value
+            .trip_time_s
+            .expect("trips");
+        assert!(
+            apart(engine, extrapolated) < 2e-5,
+            "{current_a} A: {engine} against {extrapolated}"
+        );
     }
 }
 
@@ -38,15 +52,41 @@ fn the_full_strip_by_finite_volumes_and_bdf_agrees() {
 fn the_engines_grid_by_explicit_steps_agrees() {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let model = Model::new(&device, Fineness { order: 9, end_element_m: 0.0097 });
+    let model = Model::new(
+        &device,
+        Fineness {
+            order: 9,
+            end_element_m: 0.0097,
+        },
+    );
     let case = case(&s);
     for current_a in [13.0, 20.0, 60.0] {
-        let plant = Plant { model: &model, drive: Drive::constant(current_a, 298.15) };
-        let event = ReleaseEvent { plant: &plant, in_hand_m: 0.0 };
-        let explicit = explicit_event_time(&plant, &event, 0.0, &model.uniform(298.15), 60.0, 1e-10).expect("trips");
+        let plant = Plant {
+            model: &model,
+            drive: Drive::constant(current_a, 298.15),
+        };
+        let event = ReleaseEvent {
+            plant: &plant,
+            in_hand_m: 0.0,
+        };
+        let explicit =
+            explicit_event_time(&plant, &event, 0.0, &model.uniform(298.15), 60.0, 1e-10)
+                .expect("trips");
         let mut session = case.start(&model, 1e-9).expect("start");
-        session.carry(&Programme::constant(current_a), 0.0, 60.0, 0.0, &mut Unwatched).expect("carry");
-        assert!(apart(session.t, explicit) < 2e-8, "{current_a} A: {} against {explicit}", session.t);
+        session
+            .carry(
+                &Programme::constant(current_a),
+                0.0,
+                60.0,
+                0.0,
+                &mut Unwatched,
+            )
+            .expect("carry");
+        assert!(
+            apart(session.t, explicit) < 2e-8,
+            "{current_a} A: {} against {explicit}",
+            session.t
+        );
     }
 }
 
@@ -71,11 +111,18 @@ impl ode_solvers::System<f64, DVector<f64>> for Lumped {
 #[test]
 fn a_strip_that_conducts_well_is_the_lumped_model() {
     let s = worked(|s| {
-        s.cooling.convection = Convection::Constant { coefficient_w_per_m2_k: 15.0 };
+        s.cooling.convection = Convection::Constant {
+            coefficient_w_per_m2_k: 15.0,
+        };
         s.cooling.emissivity = 0.0;
         for layer in &mut s.strip.layers {
             let mut alloy = (*layer.alloy).clone();
-            for property in [&mut alloy.resistivity, &mut alloy.specific_heat, &mut alloy.conductivity, &mut alloy.expansion.property] {
+            for property in [
+                &mut alloy.resistivity,
+                &mut alloy.specific_heat,
+                &mut alloy.conductivity,
+                &mut alloy.expansion.property,
+            ] {
                 property.law = relatch::material::Law::Constant(property.at(293.15));
             }
             alloy.conductivity.law = relatch::material::Law::Constant(3e4);
@@ -94,7 +141,9 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
     let line = device.laws.line(293.15);
     let current_a: f64 = 14.0;
     // Deflection 1.2 mm of a uniform strip: the rise at which the lumped model must arrive.
-    let per_kelvin = (device.laws.bend(353.15).curvature_per_m - device.laws.bend(293.15).curvature_per_m) / 60.0;
+    let per_kelvin = (device.laws.bend(353.15).curvature_per_m
+        - device.laws.bend(293.15).curvature_per_m)
+        / 60.0;
     let target_k = 1.2e-3 * 2.0 / (per_kelvin * LENGTH * LENGTH) - 5.0;
     let lumped = |target_k: f64| Lumped {
         capacity_j_per_k: line.capacity * LENGTH,
@@ -103,10 +152,21 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
         target_k,
     };
     let model = lumped(target_k);
-    let (tau, rise) = (model.capacity_j_per_k / model.conductance_w_per_k, model.power_w / model.conductance_w_per_k);
+    let (tau, rise) = (
+        model.capacity_j_per_k / model.conductance_w_per_k,
+        model.power_w / model.conductance_w_per_k,
+    );
     let closed_form = tau * (rise / (rise - target_k)).ln();
     // The crate's Dopri5 to the closed form's time, to show that both are the same equation.
-    let mut stepper = Dopri5::new(lumped(f64::INFINITY), 0.0, closed_form, closed_form, DVector::from_element(1, 0.0), 1e-12, 1e-12);
+    let mut stepper = Dopri5::new(
+        lumped(f64::INFINITY),
+        0.0,
+        closed_form,
+        closed_form,
+        DVector::from_element(1, 0.0),
+        1e-12,
+        1e-12,
+    );
     stepper.integrate().expect("run");
     let reached = stepper.y_out().last().expect("output")[0];
     assert!(apart(reached, target_k) < 1e-9, "{reached} {target_k}");

@@ -24,6 +24,7 @@ pub struct CoolingLaw {
     length_m: f64,
     /// Perimeter times uncovered fraction, m.
     pub perimeter_m: f64,
+    uncovered: f64,
     fitted: Fitted,
 }
 
@@ -57,10 +58,16 @@ impl CoolingLaw {
             width_m: strip.width_m,
             length_m: strip.length_m,
             perimeter_m: 2.0 * (strip.width_m + thickness) * cooling.uncovered_fraction,
+            uncovered: cooling.uncovered_fraction,
             fitted: Fitted::Constant(0.0),
         };
         law.fitted = law.fit();
         law
+    }
+
+    /// Share of the surface not covered by a winding.
+    pub fn uncovered(&self) -> f64 {
+        self.uncovered
     }
 
     fn fit(&self) -> Fitted {
@@ -262,6 +269,7 @@ mod tests {
             width_m: 0.006,
             length_m: 0.031,
             perimeter_m: 0.0134,
+            uncovered: 1.0,
             fitted: Fitted::Constant(0.0),
         };
         law.fitted = law.fit();

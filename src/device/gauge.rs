@@ -1,5 +1,6 @@
 //! How far the strip is from release and from relatch: the event functions.
 
+use super::through::Station;
 use super::{Bend, Model, Plant};
 use crate::physics::snap_blade::one_term::OneTermBlade;
 use crate::physics::snap_blade::{Fold, SnapBlade};
@@ -40,31 +41,36 @@ impl Event for RelatchEvent<'_> {
 
 impl Model {
     /// Bending at every node, heat across the layers included.
-    fn bends(&self, y: &[f64], current_squared: f64) -> impl Iterator<Item = Bend> + '_ {
+    fn bends(&self, y: &[f64], current_squared: f64) -> Vec<Bend> {
         let laws = &self.device.laws;
-        let through = self.device.through.as_ref().map(|law| {
-            let modes = &y[self.layout.modes..self.layout.len];
-            let followed: f64 = law
-                .curvature_share
-                .iter()
-                .zip(modes)
-                .map(|(s, a)| s * a)
-                .sum();
-            (law, followed + law.instant_share() * current_squared)
-        });
-        let temperatures: Vec<f64> = y[..self.layout.strip].to_vec();
-        temperatures.into_iter().map(move |t| {
-            let mut bend = laws.bend(t);
-            if let Some((law, squared)) = through {
-                bend.curvature_per_m += law.curvature_per_a2(t) * squared;
+        let mut bends: Vec<Bend> = y[..self.layout.strip]
+            .iter()
+            .map(|t| laws.bend(*t))
+            .collect();
+        if let Some(through) = &self.device.through {
+            let second = self.second_derivative(y);
+            let slow = through.len();
+            for (j, bend) in bends.iter_mut().enumerate() {
+                let first = self.layout.modes + j * slow;
+                // The faces' loss reaches the slow modes in the heat equation; in the fast ones it is lost
+                // in the noise.
+                let at = Station {
+                    t_k: y[j],
+                    current_squared,
+                    second_derivative: second[j],
+                    face_flux: 0.0,
+                };
+                bend.curvature_per_m +=
+                    through.curvature_per_m(y[first..first + slow].iter().copied(), at);
             }
-            bend
-        })
+        }
+        bends
     }
 
     /// Curvature at every node, 1/m.
     pub fn curvature_per_m(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
         self.bends(y, current_squared)
+            .iter()
             .map(|b| b.curvature_per_m)
             .collect()
     }
@@ -72,6 +78,7 @@ impl Model {
     /// Free deflection at the push point, m.
     pub fn free_deflection_m(&self, y: &[f64], current_squared: f64) -> f64 {
         self.bends(y, current_squared)
+            .iter()
             .zip(&self.deflection_weight)
             .map(|(b, w)| w * b.curvature_per_m)
             .sum()
@@ -126,6 +133,7 @@ impl Model {
                 let mut excess = -release_travel_m;
                 for ((bend, d), s) in self
                     .bends(y, current_squared)
+                    .iter()
                     .zip(&self.deflection_weight)
                     .zip(&self.compliance_weight)
                 {

@@ -21,4 +21,4 @@ pub use grid::{Element, Fineness, Grid, gauss_lobatto};
 pub use model::{Layout, Model};
 pub use plant::{Ambient, Drive, Phase, Plant};
 pub use strip_laws::{Bend, Line, StripLaws};
-pub use through::{ThroughLaw, curvature_per_a2, spread_per_a2};
+pub use through::{Station, ThroughLaw, quasi_steady_across};

@@ -19,7 +19,7 @@ pub struct Layout {
     pub winding: Option<usize>,
     /// Housing air.
     pub housing: Option<usize>,
-    /// First through-thickness mode.
+    /// First amplitude of the through-thickness modes: station by station, slow modes in order.
     pub modes: usize,
     /// All unknowns.
     pub len: usize,
@@ -37,7 +37,7 @@ impl Layout {
         let winding = take(device.winding.is_some());
         let housing = take(device.housing.is_some());
         let modes = next;
-        let len = modes + device.through.as_ref().map_or(0, |t| t.len());
+        let len = modes + device.through.as_ref().map_or(0, |t| t.len() * strip);
         Layout {
             strip,
             fixed: strip,
@@ -122,6 +122,31 @@ impl Model {
             half_width,
             border: l.len - l.strip,
         }
+    }
+
+    /// `d^2T/dx^2` at every node of the strip, K/m^2; at a boundary between elements the mean of both.
+    pub fn second_derivative(&self, y: &[f64]) -> Vec<f64> {
+        let p = self.grid.order + 1;
+        let mut out = vec![0.0; self.layout.strip];
+        let mut slope = vec![0.0; p];
+        for (number, e) in self.grid.elements.iter().enumerate() {
+            let row = |q: usize| &e.derivative_per_m[q * p..(q + 1) * p];
+            for (q, s) in slope.iter_mut().enumerate() {
+                *s = row(q).iter().zip(&y[e.first..]).map(|(a, b)| a * b).sum();
+            }
+            for q in 0..p {
+                let value: f64 = row(q).iter().zip(&slope).map(|(a, b)| a * b).sum();
+                out[e.first + q] += self.shared(number, q) * value;
+            }
+        }
+        out
+    }
+
+    /// One half for a node that two elements share, else one.
+    pub(super) fn shared(&self, element: usize, q: usize) -> f64 {
+        let last = self.grid.elements.len() - 1;
+        let inner = (q == 0 && element > 0) || (q == self.grid.order && element < last);
+        if inner { 0.5 } else { 1.0 }
     }
 
     /// Mean strip temperature, K.

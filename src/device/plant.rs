@@ -1,6 +1,7 @@
 //! The heat equation of a model under its drive: right-hand side and exact Jacobian.
 
 use super::build::winding_resistance;
+use super::through::{Station, ThroughLaw};
 use super::{Line, Model};
 use crate::load::Piece;
 use crate::scenario::ShuntNode;
@@ -208,6 +209,69 @@ impl Plant<'_> {
         }
     }
 
+    fn station(
+        &self,
+        y: &[f64],
+        j: usize,
+        current_squared: f64,
+        air_k: f64,
+        second_derivative: f64,
+    ) -> Station {
+        let cooling = &self.model.device.cooling;
+        let face_flux = cooling.uncovered() * cooling.flux(y[j], air_k);
+        Station {
+            t_k: y[j],
+            current_squared,
+            second_derivative,
+            face_flux,
+        }
+    }
+
+    /// Rows of the through-thickness modes.
+    fn through_jacobian(
+        &self,
+        through: &ThroughLaw,
+        y: &[f64],
+        strip_squared: f64,
+        air: f64,
+        a: &mut ProfileMatrix,
+    ) {
+        let m = self.model;
+        let (d, l, g) = (&m.device, &m.layout, &m.grid);
+        let slow = through.len();
+        for j in 0..l.strip {
+            let at = self.station(y, j, strip_squared, air, 0.0);
+            let (surface, against_air) = d.cooling.flux_slopes(y[j], air);
+            for k in 0..slow {
+                let row = l.modes + j * slow + k;
+                let (joule, _, per_face) = through.source_slopes(k, at);
+                let per_face = per_face * d.cooling.uncovered();
+                a.add(row, row, -through.rate_per_s(k));
+                a.add(row, j, joule + per_face * surface);
+                if let Some(ih) = l.housing {
+                    a.add(row, ih, per_face * against_air);
+                }
+            }
+        }
+        let p = g.order + 1;
+        for (number, e) in g.elements.iter().enumerate() {
+            for q in 0..p {
+                let j = e.first + q;
+                let share = m.shared(number, q);
+                let at = self.station(y, j, 0.0, air, 0.0);
+                for c in 0..p {
+                    let second: f64 = (0..p)
+                        .map(|r| e.derivative_per_m[q * p + r] * e.derivative_per_m[r * p + c])
+                        .sum();
+                    for k in 0..slow {
+                        let (_, axial, _) = through.source_slopes(k, at);
+                        a.add(l.modes + j * slow + k, e.first + c, share * axial * second);
+                    }
+                }
+            }
+        }
+    }
+
     fn mass(&self, terms: &[NodeTerms], i: usize) -> f64 {
         let (d, l) = (&self.model.device, &self.model.layout);
         if i < l.strip {
@@ -236,9 +300,18 @@ impl System for Plant<'_> {
             *v /= self.mass(&terms, i);
         }
         if let Some(through) = &self.model.device.through {
-            let squared = self.strip_current_squared(t);
-            for (k, rate) in through.rate_per_s.iter().enumerate() {
-                dy[l.modes + k] = rate * (squared - y[l.modes + k]);
+            let (squared, air) = (self.strip_current_squared(t), self.air_k(t, y));
+            let second = self.model.second_derivative(y);
+            let slow = through.len();
+            for j in 0..l.strip {
+                let first = l.modes + j * slow;
+                through.sources(
+                    self.station(y, j, squared, air, second[j]),
+                    &mut dy[first..first + slow],
+                );
+                for k in 0..slow {
+                    dy[first + k] -= through.rate_per_s(k) * y[first + k];
+                }
             }
         }
     }
@@ -357,9 +430,7 @@ impl System for Plant<'_> {
             }
         }
         if let Some(through) = &d.through {
-            for (k, rate) in through.rate_per_s.iter().enumerate() {
-                a.add(l.modes + k, l.modes + k, -rate);
-            }
+            self.through_jacobian(through, y, strip_squared, air, a);
         }
     }
 
@@ -424,10 +495,39 @@ impl System for Plant<'_> {
             *v /= self.mass(&terms, row);
         }
         if let Some(through) = &d.through {
-            let change = squared * d.current_share * d.current_share;
-            for (k, rate) in through.rate_per_s.iter().enumerate() {
-                dfdt[l.modes + k] = rate * change;
+            // Joule sources go with the square of the current; the air's slope moves the faces' loss.
+            let slow = through.len();
+            let air = self.air_k(t, y);
+            let air_slope = if l.housing.is_some() {
+                0.0
+            } else {
+                ambient_slope
+            };
+            let mut per_square = vec![0.0; slow];
+            for j in 0..n {
+                let at = self.station(y, j, 1.0, air, 0.0);
+                through.sources(
+                    Station {
+                        face_flux: 0.0,
+                        ..at
+                    },
+                    &mut per_square,
+                );
+                let (_, against_air) = d.cooling.flux_slopes(y[j], air);
+                for (k, per) in per_square.iter().enumerate() {
+                    let (_, _, per_face) = through.source_slopes(k, at);
+                    dfdt[l.modes + j * slow + k] = strip_squared * per
+                        + per_face * d.cooling.uncovered() * against_air * air_slope;
+                }
             }
+        }
+    }
+
+    fn lowest(&self, i: usize) -> f64 {
+        if i < self.model.layout.modes {
+            1.0
+        } else {
+            f64::NEG_INFINITY
         }
     }
 
@@ -436,9 +536,8 @@ impl System for Plant<'_> {
         if i < l.modes {
             1.0 + (y[i] - self.drive.ambient.value_k).abs()
         } else {
-            // A mode holds a square of current; a small one cannot matter to the curvature.
-            let (current, _) = self.drive.current(self.drive.programme_start_s.max(0.0));
-            1.0 + y[i].abs() + current * current
+            // An amplitude that is worth ten kelvin somewhere in the section.
+            10.0 * self.model.device.laws.capacity_per_area(350.0).sqrt() + y[i].abs()
         }
     }
 }

@@ -126,6 +126,31 @@ impl StripLaws {
         self.section_layers(t_k, self.thermal_width()).collect()
     }
 
+    /// Slope of a layer's thermal strain against temperature, as the section sees it, 1/K.
+    pub fn strain_slope(&self, layer: &Layer, t_k: f64) -> f64 {
+        let (_, slope) = layer
+            .alloy
+            .expansion
+            .strain_with_slope(self.flat_temperature_k, t_k);
+        match self.section {
+            SectionKind::HeldFlat => {
+                slope
+                    * (1.0
+                        + layer
+                            .alloy
+                            .poisson_ratio
+                            .as_ref()
+                            .map_or(0.0, |p| p.at(t_k)))
+            }
+            SectionKind::Narrow | SectionKind::WideFree => slope,
+        }
+    }
+
+    /// Heat capacity per area of the strip's face, J/(m^2 K).
+    pub fn capacity_per_area(&self, t_k: f64) -> f64 {
+        self.line(t_k).capacity / self.width_m
+    }
+
     fn thermal_width(&self) -> fn(SectionLayer, f64) -> SectionLayer {
         match self.section {
             SectionKind::Narrow => |layer, _| layer,

@@ -1,6 +1,7 @@
 //! A scenario in, an [`Outcome`] out.
 
 use super::case::Case;
+use super::cross_check::cross_check;
 use super::curve::characteristic;
 use super::fidelity::{Converged, Fidelity};
 use super::history::play;
@@ -30,6 +31,8 @@ pub struct Options {
     pub currents_a: Option<Vec<f64>>,
     /// Fraction of rated current of the hot curve (0.8 when 0).
     pub hot_fraction: f64,
+    /// Compute the trip time again by explicit steps.
+    pub cross_check: bool,
     /// Leave out the tables (preload shift, ambient correction, premature reset).
     pub without_tables: bool,
 }
@@ -137,6 +140,12 @@ pub fn predict(
     };
     let part = describe(scenario, &part_model, &case, compliance)?;
     let reset_relatch_error = main.value.relatch_wait_s.and(main.error_relative);
+    let cross_check_relative = match main.value.trip_time_s {
+        Some(t) if options.cross_check => {
+            cross_check(&device, &case, &scenario.load, main.fidelity, t)?
+        }
+        _ => None,
+    };
     let energy_in = recorder.energy.in_j;
     let shapes = shapes_of(&model, &recorder, &events);
     Ok(Outcome {
@@ -149,6 +158,7 @@ pub fn predict(
             trip_time_relative: main.value.trip_time_s.and(main.error_relative),
             trip_point_relative: trip_point_error,
             relatch_wait_relative: reset_relatch_error,
+            cross_check_relative,
             energy_balance_relative: (energy_in > 0.0)
                 .then(|| energy_defect(&model, &recorder) / energy_in),
             computed_with: main.fidelity.words(device.length_m, device.push_point_m),

@@ -2,6 +2,7 @@
 
 mod assemble;
 mod case;
+mod cross_check;
 mod curve;
 mod error;
 mod fidelity;

@@ -40,7 +40,7 @@ pub fn describe(
         drive: Drive::constant(rated, reference_k),
     };
     let power_at_rated_w = steady.as_ref().map(|y| plant.powers(0.0, y).electrical_w);
-    let mut release_deflection_mm = 0.0;
+    let release_deflection_mm;
     let (release_travel_mm, relatch_travel_mm, preload_share) = match device.release.mechanism {
         Mechanism::Latch {
             release_travel_m,

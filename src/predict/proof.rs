@@ -22,6 +22,8 @@ pub enum Target {
         steady: Vec<f64>,
         /// Half-widths of the invariant box.
         box_shape: Vec<f64>,
+        /// Unknowns that are temperatures.
+        temperatures: usize,
         /// Largest box, as a multiple of its shape, in which the event stays negative.
         largest: f64,
     },
@@ -50,8 +52,17 @@ impl Target {
         }
         let mut box_shape = vec![1.0; n];
         factors.solve(&mut box_shape);
-        if box_shape.iter().any(|v| !(*v > 0.0)) {
+        let temperatures = plant.model.layout.temperatures();
+        if box_shape[..temperatures].iter().any(|v| !(*v > 0.0)) {
             return Target::None;
+        }
+        // The modes across the layers follow the temperatures and do not act back: a box wide enough for
+        // all that the temperatures' box can feed into them is invariant too.
+        for i in temperatures..n {
+            let fed: f64 = (0..temperatures)
+                .map(|j| jacobian.get(i, j).abs() * box_shape[j])
+                .sum();
+            box_shape[i] = (1.0 + fed) / -jacobian.get(i, i);
         }
         let slope: f64 = gradient(event, t, &steady, n)
             .iter()
@@ -67,6 +78,7 @@ impl Target {
         Target::Safe {
             steady,
             box_shape,
+            temperatures,
             largest,
         }
     }
@@ -79,13 +91,14 @@ pub fn hold_proof(target: &Target, y: &[f64]) -> bool {
         Target::Safe {
             steady,
             box_shape,
+            temperatures,
             largest,
         } => {
             let size = (0..y.len())
                 .map(|i| (y[i] - steady[i]).abs() / box_shape[i])
                 .fold(0.0, f64::max);
             // Far from the steady state the linear box says little: ask for 20 K at most.
-            let widest = (0..y.len())
+            let widest = (0..*temperatures)
                 .map(|i| (y[i] - steady[i]).abs())
                 .fold(0.0, f64::max);
             size < *largest && widest < 20.0

@@ -2,7 +2,7 @@
 
 use super::PredictError;
 use super::outcome::Warning;
-use crate::device::{Device, Model, curvature_per_a2, spread_per_a2};
+use crate::device::{Device, Model, quasi_steady_across};
 use crate::material::{Alloy, Property};
 use crate::physics::layered_section::stresses;
 use crate::scenario::{Convection, Mechanism, Scenario, SnapModel};
@@ -79,11 +79,8 @@ pub fn through_part(model: &Model, y: &[f64], current_squared: f64) -> (f64, f64
     let uniform = (laws.bend(peak).curvature_per_m - laws.initial_curvature_per_m)
         .abs()
         .max(1e-12);
-    let across = curvature_per_a2(laws, peak) * current_squared;
-    (
-        across / uniform,
-        spread_per_a2(laws, peak) * current_squared,
-    )
+    let (across, spread) = quasi_steady_across(laws, peak, current_squared);
+    (across / uniform, spread)
 }
 
 /// What the state at release says about the mechanics.

@@ -42,8 +42,10 @@ pub fn steady_state(
                 for i in 0..n {
                     trial[i] = y[i] + change[i];
                 }
-                if trial.iter().all(|v| v.is_finite())
-                    && trial.iter().all(|v| *v > 0.0 || *v >= -1e-9)
+                if trial
+                    .iter()
+                    .enumerate()
+                    .all(|(i, v)| v.is_finite() && *v >= system.lowest(i))
                 {
                     break true;
                 }

@@ -12,6 +12,10 @@ pub trait System {
     fn jacobian(&self, t: f64, y: &[f64], jacobian: &mut ProfileMatrix);
     /// `dfdt = partial f / partial t`; zeroed unless the problem depends on time.
     fn time_slope(&self, t: f64, y: &[f64], dfdt: &mut [f64]);
+    /// Lowest value that unknown `i` can physically take.
+    fn lowest(&self, _i: usize) -> f64 {
+        f64::NEG_INFINITY
+    }
     /// Size against which an error in unknown `i` is judged.
     fn scale(&self, y: &[f64], i: usize) -> f64;
 }

@@ -28,9 +28,15 @@ fn splitting_a_layer_changes_nothing() {
         s.strip.layers.insert(0, nothing);
     });
     let (a, b) = (run_at(&whole, 20.0), run_at(&split, 20.0));
-    let times = (a.value.trip_time_s.expect("trips"), b.value.trip_time_s.expect("trips"));
+    let times = (
+        a.value.trip_time_s.expect("trips"),
+        b.value.trip_time_s.expect("trips"),
+    );
     assert!(apart(times.0, times.1) < 1e-10, "{times:?}");
-    let waits = (a.value.relatch_wait_s.expect("relatches"), b.value.relatch_wait_s.expect("relatches"));
+    let waits = (
+        a.value.relatch_wait_s.expect("relatches"),
+        b.value.relatch_wait_s.expect("relatches"),
+    );
     assert!(apart(waits.0, waits.1) < 1e-9, "{waits:?}");
 }
 
@@ -39,7 +45,10 @@ fn reversed_layers_bend_the_other_way_by_the_same_amount() {
     let forward = fine_model(&worked(|_| {}));
     let reversed = fine_model(&worked(|s| s.strip.layers.reverse()));
     for t in [250.0, 320.0, 400.0] {
-        let (a, b) = (forward.free_deflection_m(&forward.uniform(t), 0.0), reversed.free_deflection_m(&reversed.uniform(t), 0.0));
+        let (a, b) = (
+            forward.free_deflection_m(&forward.uniform(t), 0.0),
+            reversed.free_deflection_m(&reversed.uniform(t), 0.0),
+        );
         assert!((a + b).abs() < 1e-14, "{t}: {a} {b}");
     }
 }
@@ -49,7 +58,12 @@ fn at_the_flat_temperature_the_strip_has_its_initial_curvature() {
     let s = worked(|s| s.strip.initial_curvature_per_m = 0.7);
     let model = fine_model(&s);
     let expected = 0.7 * s.strip.length_m * s.strip.length_m / 2.0;
-    assert!(apart(model.free_deflection_m(&model.uniform(s.strip.flat_temperature_k), 0.0), expected) < 1e-12);
+    assert!(
+        apart(
+            model.free_deflection_m(&model.uniform(s.strip.flat_temperature_k), 0.0),
+            expected
+        ) < 1e-12
+    );
 }
 
 #[test]
@@ -58,5 +72,10 @@ fn a_push_point_short_of_the_end_uses_only_what_lies_before_it() {
     let model = fine_model(&s);
     let t = 360.0;
     let curvature = model.curvature_per_m(&model.uniform(t), 0.0)[0];
-    assert!(apart(model.free_deflection_m(&model.uniform(t), 0.0), curvature * 0.018f64.powi(2) / 2.0) < 1e-12);
+    assert!(
+        apart(
+            model.free_deflection_m(&model.uniform(t), 0.0),
+            curvature * 0.018f64.powi(2) / 2.0
+        ) < 1e-12
+    );
 }

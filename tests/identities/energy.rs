@@ -9,20 +9,34 @@ use relatch::predict::{Recorder, Unwatched, closed_steady};
 /// time integration (1e-9 a step, some hundred steps), with a factor for the quadrature.
 #[test]
 fn energy_closes_over_trip_and_cooling_of_every_shipped_part() {
-    for file in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios")).expect("folder") {
-        let name = file.expect("entry").file_name().into_string().expect("name");
+    for file in
+        std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios")).expect("folder")
+    {
+        let name = file
+            .expect("entry")
+            .file_name()
+            .into_string()
+            .expect("name");
         if !name.ends_with(".toml") {
             continue;
         }
         let s = shipped(&name);
         let device = Device::new(&s).expect("device");
-        let model = Model::new(&device, Fineness { order: 10, end_element_m: device.length_m / 5.0 });
+        let model = Model::new(
+            &device,
+            Fineness {
+                order: 10,
+                end_element_m: device.length_m / 5.0,
+            },
+        );
         let case = case(&s);
         let mut recorder = Recorder::new(1, vec![]);
         let mut session = case.start(&model, 1e-9).expect("start");
         let before = session.y.clone();
         let load = Programme::constant(2.0 * s.protector.rated_current_a);
-        session.carry(&load, 0.0, 400.0, 0.0, &mut recorder).expect("carry");
+        session
+            .carry(&load, 0.0, 400.0, 0.0, &mut recorder)
+            .expect("carry");
         session.open(&load, 0.0, 0.01, &mut recorder).expect("open");
         let t = session.t;
         session.wait(t + 30.0, &mut recorder).expect("wait");
@@ -44,12 +58,26 @@ fn in_the_steady_state_power_in_equals_power_out() {
     for name in ["08-worked-strip.toml", "01-pug-mill.toml"] {
         let s = shipped(name);
         let device = Device::new(&s).expect("device");
-        let model = Model::new(&device, Fineness { order: 9, end_element_m: device.length_m });
+        let model = Model::new(
+            &device,
+            Fineness {
+                order: 9,
+                end_element_m: device.length_m,
+            },
+        );
         let current = 0.8 * s.protector.rated_current_a;
-        let y = closed_steady(&model, current, 298.15, &model.uniform(298.15)).expect("solve").expect("steady");
-        let plant = Plant { model: &model, drive: Drive::constant(current, 298.15) };
+        let y = closed_steady(&model, current, 298.15, &model.uniform(298.15))
+            .expect("solve")
+            .expect("steady");
+        let plant = Plant {
+            model: &model,
+            drive: Drive::constant(current, 298.15),
+        };
         let powers = plant.powers(0.0, &y);
-        assert!((powers.electrical_w - powers.lost_w).abs() < 1e-9 * powers.electrical_w, "{name}: {powers:?}");
+        assert!(
+            (powers.electrical_w - powers.lost_w).abs() < 1e-9 * powers.electrical_w,
+            "{name}: {powers:?}"
+        );
     }
 }
 
@@ -58,10 +86,19 @@ fn in_the_steady_state_power_in_equals_power_out() {
 fn a_cold_protector_stays_cold() {
     let s = shipped("01-pug-mill.toml");
     let device = Device::new(&s).expect("device");
-    let model = Model::new(&device, Fineness { order: 9, end_element_m: device.length_m });
-    let mut session = case(&s).start(&model, 1e-7).expect("start");
+    let model = Model::new(
+        &device,
+        Fineness {
+            order: 9,
+            end_element_m: device.length_m,
+        },
+    );
+    let case = case(&s);
+    let mut session = case.start(&model, 1e-7).expect("start");
     let cold = session.y.clone();
-    session.carry(&Programme::constant(0.0), 0.0, 1000.0, 0.0, &mut Unwatched).expect("carry");
+    session
+        .carry(&Programme::constant(0.0), 0.0, 1000.0, 0.0, &mut Unwatched)
+        .expect("carry");
     for (a, b) in session.y.iter().zip(&cold) {
         assert!((a - b).abs() < 1e-9);
     }

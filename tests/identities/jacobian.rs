@@ -11,7 +11,10 @@ fn everything() -> Model {
     s.strip.current_share = 0.7;
     s.strip.shunt_heat_to = Some(ShuntNode::ClampedTerminal);
     s.cooling.uncovered_fraction = 0.8;
-    s.housing = Some(Housing { heat_capacity_j_per_k: 5.0, conductance_w_per_k: 0.04 });
+    s.housing = Some(Housing {
+        heat_capacity_j_per_k: 5.0,
+        conductance_w_per_k: 0.04,
+    });
     s.winding = Some(Winding {
         resistance_ohm: 0.01,
         temperature_coefficient_per_k: 1e-3,
@@ -21,14 +24,24 @@ fn everything() -> Model {
         limit_k: None,
     });
     let device = Device::new(&s).expect("device").resolved();
-    Model::new(&device, Fineness { order: 5, end_element_m: 0.006 })
+    Model::new(
+        &device,
+        Fineness {
+            order: 5,
+            end_element_m: 0.006,
+        },
+    )
 }
 
 fn drive(phase: Phase) -> Drive {
     let programme = Programme {
         segments: vec![Segment {
             duration_s: 10.0,
-            current: Current::Decay { from_a: 40.0, to_a: 9.0, time_constant_s: 2.0 },
+            current: Current::Decay {
+                from_a: 40.0,
+                to_a: 9.0,
+                time_constant_s: 2.0,
+            },
         }],
         repeat: Repeat::Once,
     };
@@ -36,7 +49,11 @@ fn drive(phase: Phase) -> Drive {
         phase,
         current: programme.piece_after(0.0),
         programme_start_s: 0.0,
-        ambient: Ambient { at_s: 0.0, value_k: 300.0, slope_k_per_s: 0.5 },
+        ambient: Ambient {
+            at_s: 0.0,
+            value_k: 300.0,
+            slope_k_per_s: 0.5,
+        },
     }
 }
 
@@ -46,9 +63,20 @@ fn drive(phase: Phase) -> Drive {
 fn jacobian_is_the_slope_of_the_right_hand_side() {
     let model = everything();
     for phase in [Phase::Closed, Phase::Open] {
-        let plant = Plant { model: &model, drive: drive(phase) };
+        let plant = Plant {
+            model: &model,
+            drive: drive(phase),
+        };
         let n = model.layout.len;
-        let y: Vec<f64> = (0..n).map(|i| if i < model.layout.modes { 330.0 + 40.0 * (i as f64 * 0.7).sin() } else { 50.0 }).collect();
+        let y: Vec<f64> = (0..n)
+            .map(|i| {
+                if i < model.layout.modes {
+                    330.0 + 40.0 * (i as f64 * 0.7).sin()
+                } else {
+                    50.0
+                }
+            })
+            .collect();
         let t = 1.3;
         let mut jacobian = ProfileMatrix::zeros(plant.shape());
         plant.jacobian(t, &y, &mut jacobian);
@@ -62,7 +90,9 @@ fn jacobian_is_the_slope_of_the_right_hand_side() {
             plant.rhs(t, &probe, &mut down);
             for i in 0..n {
                 let slope = (up[i] - down[i]) / (2.0 * h);
-                let largest = (0..n).map(|k| jacobian.get(i, k).abs()).fold(1e-9, f64::max);
+                let largest = (0..n)
+                    .map(|k| jacobian.get(i, k).abs())
+                    .fold(1e-9, f64::max);
                 assert!(
                     (jacobian.get(i, j) - slope).abs() < 2e-6 * largest,
                     "{phase:?} ({i}, {j}): {} against {slope}",
@@ -77,9 +107,20 @@ fn jacobian_is_the_slope_of_the_right_hand_side() {
 fn time_slope_is_that_of_the_right_hand_side() {
     let model = everything();
     for phase in [Phase::Closed, Phase::Open] {
-        let plant = Plant { model: &model, drive: drive(phase) };
+        let plant = Plant {
+            model: &model,
+            drive: drive(phase),
+        };
         let n = model.layout.len;
-        let y: Vec<f64> = (0..n).map(|i| if i < model.layout.modes { 330.0 + 20.0 * (i as f64).cos() } else { 50.0 }).collect();
+        let y: Vec<f64> = (0..n)
+            .map(|i| {
+                if i < model.layout.modes {
+                    330.0 + 20.0 * (i as f64).cos()
+                } else {
+                    50.0
+                }
+            })
+            .collect();
         let (t, h) = (1.3, 1e-4);
         let (mut slope, mut up, mut down) = (vec![0.0; n], vec![0.0; n], vec![0.0; n]);
         plant.time_slope(t, &y, &mut slope);
@@ -88,7 +129,11 @@ fn time_slope_is_that_of_the_right_hand_side() {
         let largest = slope.iter().fold(0.0f64, |m, v| m.max(v.abs()));
         for i in 0..n {
             let expected = (up[i] - down[i]) / (2.0 * h);
-            assert!((slope[i] - expected).abs() < 1e-6 * largest, "{phase:?} {i}: {} against {expected}", slope[i]);
+            assert!(
+                (slope[i] - expected).abs() < 1e-6 * largest,
+                "{phase:?} {i}: {} against {expected}",
+                slope[i]
+            );
         }
     }
 }

@@ -43,7 +43,11 @@ proptest! {
 fn the_trip_point_parts_holding_from_tripping() {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let point = trip_point(&device, 298.15, 10.0, 1e-7).expect("point").value.current_a().expect("finite");
+    let point = trip_point(&device, 298.15, 10.0, 1e-7)
+        .expect("point")
+        .value
+        .current_a()
+        .expect("finite");
     assert_eq!(run_at(&s, point * 0.9995).value.trip_time_s, None);
     assert!(run_at(&s, point * 1.0005).value.trip_time_s.is_some());
 }
@@ -51,9 +55,16 @@ fn the_trip_point_parts_holding_from_tripping() {
 #[test]
 fn a_hot_start_trips_sooner_than_a_cold_one() {
     let cold = worked(|_| {});
-    let hot = worked(|s| s.before = relatch::scenario::Before::Hot { fraction_of_rated: 0.8 });
+    let hot = worked(|s| {
+        s.before = relatch::scenario::Before::Hot {
+            fraction_of_rated: 0.8,
+        }
+    });
     for current in [10.0, 15.0, 40.0] {
-        let (c, h) = (run_at(&cold, current).value.trip_time_s.unwrap(), run_at(&hot, current).value.trip_time_s.unwrap());
+        let (c, h) = (
+            run_at(&cold, current).value.trip_time_s.unwrap(),
+            run_at(&hot, current).value.trip_time_s.unwrap(),
+        );
         assert!(h < c, "{current}: {h} {c}");
     }
 }

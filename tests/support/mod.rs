@@ -2,14 +2,16 @@
 #![allow(dead_code)]
 
 use relatch::device::{Device, Fineness, Model};
-use relatch::predict::{Case, Converged, RunAnswer, run};
 use relatch::load::Programme;
+use relatch::predict::{Case, Converged, RunAnswer, run};
 use relatch::scenario::{self, Scenario};
 use std::path::Path;
 
 /// A shipped scenario.
 pub fn shipped(file: &str) -> Scenario {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios").join(file);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("scenarios")
+        .join(file);
     scenario::read(&path).unwrap_or_else(|e| panic!("{file}: {e}"))
 }
 
@@ -40,7 +42,13 @@ pub fn run_at(s: &Scenario, current_a: f64) -> Converged<RunAnswer> {
 /// Model on a fine grid.
 pub fn fine_model(s: &Scenario) -> Model {
     let device = Device::new(s).expect("device");
-    Model::new(&device, Fineness { order: 14, end_element_m: device.length_m / 6.0 })
+    Model::new(
+        &device,
+        Fineness {
+            order: 14,
+            end_element_m: device.length_m / 6.0,
+        },
+    )
 }
 
 /// Relative difference.

@@ -2,7 +2,9 @@
 //! peer that shares no line with the engine.
 #![allow(dead_code)]
 
-use diffsol::{NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, OdeSolverState, OdeSolverStopReason};
+use diffsol::{
+    NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, OdeSolverState, OdeSolverStopReason,
+};
 
 /// The worked strip by finite volumes: cells 0..n along the strip, then B, M, F.
 #[derive(Clone, Copy)]
@@ -39,8 +41,9 @@ impl Volumes {
         let k = 0.0241 * (film / 273.15).powf(1.5) * 467.15 / (film + 194.0);
         let (nu, alpha) = (viscosity / density, k / (density * 1006.0));
         let rayleigh = 9.806_65 * (t - AIR_K).abs() * WIDTH.powi(3) / (film * nu * alpha);
-        let nusselt =
-            0.68 + 0.670 * rayleigh.powf(0.25) / (1.0 + (0.492 / (nu / alpha)).powf(9.0 / 16.0)).powf(4.0 / 9.0);
+        let nusselt = 0.68
+            + 0.670 * rayleigh.powf(0.25)
+                / (1.0 + (0.492 / (nu / alpha)).powf(9.0 / 16.0)).powf(4.0 / 9.0);
         nusselt * k / WIDTH * (t - AIR_K) + 0.4 * 5.670_374_419e-8 * (t.powi(4) - AIR_K.powi(4))
     }
 
@@ -60,7 +63,8 @@ impl Volumes {
                 k(0.5 * (y[j] + m)) * (y[j] - m) / (0.5 * dx)
             };
             let (capacity, _, resistance, _) = Self::line(y[j]);
-            dy[j] = ((left - right) / dx + i2 * resistance - perimeter * Self::flux(y[j])) / capacity;
+            dy[j] =
+                ((left - right) / dx + i2 * resistance - perimeter * Self::flux(y[j])) / capacity;
             left = right;
         }
         let across = 2.443_004_509e-8 * 0.5 * (m + f) / 1e-3 * (m - f);
@@ -71,7 +75,9 @@ impl Volumes {
     /// Midpoint rule: second order, as the volumes.
     fn deflection(&self, y: &[f64]) -> f64 {
         let dx = LENGTH / self.n as f64;
-        (0..self.n).map(|j| (LENGTH - (j as f64 + 0.5) * dx) * Self::line(y[j]).3 * dx).sum()
+        (0..self.n)
+            .map(|j| (LENGTH - (j as f64 + 0.5) * dx) * Self::line(y[j]).3 * dx)
+            .sum()
     }
 
     /// Trip time at a relative tolerance of the time integration.
@@ -86,17 +92,32 @@ impl Volumes {
                     // Directional difference: Newton's method needs no more.
                     let (y, v) = (y.inner().as_slice(), v.inner().as_slice());
                     let h = 1e-4;
-                    let shifted = |s: f64| y.iter().zip(v).map(|(a, b)| a + s * b).collect::<Vec<f64>>();
+                    let shifted = |s: f64| {
+                        y.iter()
+                            .zip(v)
+                            .map(|(a, b)| a + s * b)
+                            .collect::<Vec<f64>>()
+                    };
                     let (mut up, mut down) = (vec![0.0; n], vec![0.0; n]);
                     self.rhs(&shifted(h), &mut up);
                     self.rhs(&shifted(-h), &mut down);
-                    for (o, (a, b)) in jv.inner_mut().as_mut_slice().iter_mut().zip(up.iter().zip(&down)) {
+                    for (o, (a, b)) in jv
+                        .inner_mut()
+                        .as_mut_slice()
+                        .iter_mut()
+                        .zip(up.iter().zip(&down))
+                    {
                         *o = (a - b) / (2.0 * h);
                     }
                 },
             )
             .init(|_p, _t, y| y.inner_mut().fill(AIR_K), n)
-            .root(move |y, _p, _t, g| g.inner_mut()[0] = self.deflection(y.inner().as_slice()) - 1.2e-3, 1)
+            .root(
+                move |y, _p, _t, g| {
+                    g.inner_mut()[0] = self.deflection(y.inner().as_slice()) - 1.2e-3
+                },
+                1,
+            )
             .build()
             .expect("problem");
         let mut solver = problem.bdf::<NalgebraLU<f64>>().expect("solver");
@@ -108,4 +129,3 @@ impl Volumes {
         }
     }
 }
-
