@@ -43,11 +43,6 @@ impl Chebyshev {
         }
     }
 
-    /// Whether the fit holds at `x`.
-    pub fn covers(&self, x: f64) -> bool {
-        (x - self.middle).abs() <= self.half
-    }
-
     /// Value and slope.
     pub fn at_with_slope(&self, x: f64) -> (f64, f64) {
         let z = (x - self.middle) / self.half;

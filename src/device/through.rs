@@ -71,23 +71,32 @@ impl ThroughLaw {
                 .sum(),
             faces: m.first_face + m.last_face,
         };
-        let all: Vec<Feed> = modes(&layers).iter().map(feed).collect();
-        let mut fast = Feed {
-            layers: vec![0.0; layers.len()],
-            curvature_per_m: 1.0,
-            rate_per_s: 1.0,
-            ..Feed::default()
+        let slow: Vec<Feed> = modes(&layers).iter().take(SLOW).map(feed).collect();
+        // All modes at rest are the exact parabolas; what the slow ones leave of them is the fast part.
+        let rest = |source: &[f64], fed: &dyn Fn(&Feed) -> f64| {
+            let slow_part: f64 = slow
+                .iter()
+                .map(|m| m.curvature_per_m * fed(m) / m.rate_per_s)
+                .sum();
+            quasi_steady(&layers, source).0 - slow_part
         };
-        for mode in all.iter().skip(SLOW) {
-            let weight = mode.curvature_per_m / mode.rate_per_s;
-            fast.axial += weight * mode.axial;
-            fast.faces += weight * mode.faces;
-            for (sum, l) in fast.layers.iter_mut().zip(&mode.layers) {
-                *sum += weight * l;
-            }
-        }
+        let unit = |i: usize| {
+            (0..layers.len())
+                .map(|j| if i == j { 1.0 } else { 0.0 })
+                .collect::<Vec<f64>>()
+        };
+        let conduction: Vec<f64> = layers.iter().map(|l| l.conductivity_w_per_m_k).collect();
+        let fast = Feed {
+            rate_per_s: 1.0,
+            curvature_per_m: 1.0,
+            layers: (0..layers.len())
+                .map(|i| rest(&unit(i), &|m| m.layers[i]))
+                .collect(),
+            axial: rest(&conduction, &|m| m.axial),
+            faces: 0.0,
+        };
         ThroughLaw {
-            slow: all.into_iter().take(SLOW).collect(),
+            slow,
             fast,
             laws: laws.clone(),
         }
