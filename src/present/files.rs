@@ -203,8 +203,9 @@ fn stage(folder: &Path, contents: &[(String, Vec<u8>)]) -> Result<Staged, FilesE
             return Err(disk("write", &path)(taken));
         }
         let mut file = temporary(folder).map_err(disk("write", &path))?;
-        file.write_all(bytes)
-            .and_then(|()| file.flush())
+        // Straight to the file: its errors do not name the temporary path.
+        file.as_file_mut()
+            .write_all(bytes)
             .map_err(disk("write", &path))?;
         staged.push((name.clone(), file));
     }

@@ -1,9 +1,9 @@
 //! The sheet: text, lines and marks on an SVG, and how wide a text is.
 
 use super::PlotError;
-use super::style::{
-    Dash, HEIGHT, INK, PAPER, QUIET, SOLID, SUBTITLE, Stroke, TITLE, WIDTH, stroke,
-};
+use super::area::{Area, Point};
+use super::dash::{dashes, pixel};
+use super::style::{HEIGHT, INK, PAPER, QUIET, SOLID, SUBTITLE, Stroke, TITLE, WIDTH, stroke};
 use plotters::coord::Shift;
 use plotters::prelude::{
     Circle, DrawingArea, IntoDrawingArea, PathElement, Polygon, Rectangle, SVGBackend,
@@ -21,24 +21,12 @@ pub(super) const FONT: &str = "DejaVu Sans";
 const BACKEND_EM: f64 = 1.24;
 const MEASURED_EM: f64 = 1.164;
 
-/// A point on the sheet.
-pub(super) type Point = (f64, f64);
-
 /// Which point of a text its position means.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Anchor {
     Left,
     Centre,
     Right,
-}
-
-/// An upright box on the sheet.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Area {
-    pub(super) left: f64,
-    pub(super) top: f64,
-    pub(super) right: f64,
-    pub(super) bottom: f64,
 }
 
 /// The sheet.
@@ -260,89 +248,4 @@ impl Canvas<'_> {
 
 fn ellipsis(kept: &[char]) -> String {
     kept.iter().collect::<String>().trim_end().to_owned() + "…"
-}
-
-fn pixel(at: Point) -> (i32, i32) {
-    (at.0.round() as i32, at.1.round() as i32)
-}
-
-/// The drawn pieces of a broken line, thinned to what whole units can show.
-fn dashes(points: &[Point], dash: Dash) -> Vec<Vec<(i32, i32)>> {
-    let mut thin: Vec<Point> = Vec::new();
-    for (k, p) in points.iter().enumerate() {
-        let far = thin
-            .last()
-            .is_none_or(|q| (p.0 - q.0).abs() + (p.1 - q.1).abs() >= 3.0);
-        if far || k + 1 == points.len() {
-            thin.push(*p);
-        }
-    }
-    if dash.is_empty() {
-        return if thin.is_empty() {
-            Vec::new()
-        } else {
-            vec![thin.into_iter().map(pixel).collect()]
-        };
-    }
-    let mut pieces = Vec::new();
-    let (mut part, mut left) = (0, dash[0]);
-    let mut piece: Vec<(i32, i32)> = thin.first().map(|p| pixel(*p)).into_iter().collect();
-    for pair in thin.windows(2) {
-        let (mut from, to) = (pair[0], pair[1]);
-        let mut length = (to.0 - from.0).hypot(to.1 - from.1);
-        while length > left {
-            let t = left / length;
-            from = (from.0 + t * (to.0 - from.0), from.1 + t * (to.1 - from.1));
-            length -= left;
-            if part % 2 == 0 {
-                piece.push(pixel(from));
-                pieces.push(std::mem::take(&mut piece));
-            } else {
-                piece = vec![pixel(from)];
-            }
-            part = (part + 1) % dash.len();
-            left = dash[part];
-        }
-        left -= length;
-        if part % 2 == 0 {
-            piece.push(pixel(to));
-        }
-    }
-    if piece.len() > 1 {
-        pieces.push(piece);
-    }
-    pieces
-}
-
-impl Area {
-    /// Distance to a point; 0 inside.
-    pub(super) fn distance(&self, p: Point) -> f64 {
-        let dx = (self.left - p.0).max(p.0 - self.right).max(0.0);
-        let dy = (self.top - p.1).max(p.1 - self.bottom).max(0.0);
-        dx.hypot(dy)
-    }
-
-    pub(super) fn overlaps(&self, other: &Area) -> bool {
-        self.left < other.right
-            && other.left < self.right
-            && self.top < other.bottom
-            && other.top < self.bottom
-    }
-
-    /// Larger by `by` on every side.
-    pub(super) fn grown(&self, by: f64) -> Area {
-        Area {
-            left: self.left - by,
-            top: self.top - by,
-            right: self.right + by,
-            bottom: self.bottom + by,
-        }
-    }
-
-    pub(super) fn holds(&self, other: &Area) -> bool {
-        self.left <= other.left
-            && self.top <= other.top
-            && self.right >= other.right
-            && self.bottom >= other.bottom
-    }
 }

@@ -1,7 +1,8 @@
 //! Time-current characteristic, log-log: cold and hot start, trip point, rating, published limits.
 
+use super::area::Area;
 use super::axis::{Axis, extent};
-use super::canvas::{Anchor, Area, Canvas, sheet};
+use super::canvas::{Anchor, Canvas, sheet};
 use super::label::Labels;
 use super::limit_marks;
 use super::panel::Panel;

@@ -1,7 +1,8 @@
 //! A bar along the time axis: filled while the contacts are closed, hollow while they are open.
 
 use super::PlotError;
-use super::canvas::{Anchor, Area, Canvas};
+use super::area::Area;
+use super::canvas::{Anchor, Canvas};
 use super::style::{INK, MOSS, PAPER, SMALL};
 use crate::predict::State;
 use plotters::style::Color;

@@ -1,7 +1,8 @@
 //! Moments: upright lines through the panels with a flag of text above, no flag over another.
 
 use super::PlotError;
-use super::canvas::{Anchor, Area, Canvas, Point};
+use super::area::{Area, Point};
+use super::canvas::{Anchor, Canvas};
 use super::style::{BODY, INK, Stroke};
 
 /// A moment to mark; without text only its line is drawn.

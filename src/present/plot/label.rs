@@ -1,7 +1,9 @@
 //! Direct labels: each stands beside its own curve, clear of every other curve and label.
 
 use super::PlotError;
-use super::canvas::{Anchor, Area, Canvas, Point};
+use super::area::{Area, Point};
+use super::canvas::{Anchor, Canvas};
+use super::spot::{Spot, around, resampled};
 use super::style::{BODY, PAPER, QUIET};
 use plotters::style::{Color, RGBColor};
 
@@ -18,37 +20,6 @@ struct Curve {
     is_soft: bool,
 }
 
-/// A label's place, the point it belongs to, and how far away it is.
-struct Spot {
-    cost: f64,
-    anchor: Point,
-    area: Area,
-    reach: f64,
-    is_backed: bool,
-}
-
-impl Spot {
-    fn has_leader(&self) -> bool {
-        self.reach > 20.0
-    }
-
-    /// The point of the label nearest to what it names.
-    fn leader_end(&self) -> Point {
-        let Area {
-            left,
-            top,
-            right,
-            bottom,
-        } = self.area;
-        (
-            self.anchor.0.clamp(left, right),
-            self.anchor.1.clamp(top, bottom),
-        )
-    }
-}
-
-/// Distance between points of a curve that labels look at.
-const STEP: f64 = 9.0;
 /// Gap between a label and anything else.
 const GAP: f64 = 9.0;
 /// How far from its curve a label may stand without a leader, nearest first.
@@ -263,51 +234,4 @@ impl Labels {
             is_backed: true,
         }
     }
-}
-
-/// Boxes of one text around a point: above, below, at the sides and the corners.
-fn around(p: Point, width: f64, reach: f64) -> impl Iterator<Item = Area> {
-    let height = BODY * 1.05;
-    let gap = 10.0 + reach;
-    let slant = 0.7 * gap;
-    let corners = [
-        (p.0 - 0.5 * width, p.1 - gap - height),
-        (p.0 - 0.5 * width, p.1 + gap),
-        (p.0 + gap, p.1 - 0.5 * height),
-        (p.0 - gap - width, p.1 - 0.5 * height),
-        (p.0 + slant, p.1 - slant - height),
-        (p.0 + slant, p.1 + slant),
-        (p.0 - slant - width, p.1 - slant - height),
-        (p.0 - slant - width, p.1 + slant),
-    ];
-    corners.into_iter().map(move |(left, top)| Area {
-        left,
-        top,
-        right: left + width,
-        bottom: top + height,
-    })
-}
-
-/// Points at even distances along a curve.
-fn resampled(points: &[Point]) -> Vec<Point> {
-    let mut even: Vec<Point> = Vec::new();
-    for piece in points.split(|p| !p.0.is_finite() || !p.1.is_finite()) {
-        let Some(mut from) = piece.first().copied() else {
-            continue;
-        };
-        even.push(from);
-        for to in &piece[1..] {
-            let length = (to.0 - from.0).hypot(to.1 - from.1);
-            if length < 0.5 * STEP {
-                continue;
-            }
-            let count = (length / STEP).ceil().clamp(1.0, 1000.0) as usize;
-            even.extend((1..=count).map(|k| {
-                let t = k as f64 / count as f64;
-                (from.0 + t * (to.0 - from.0), from.1 + t * (to.1 - from.1))
-            }));
-            from = *to;
-        }
-    }
-    even
 }

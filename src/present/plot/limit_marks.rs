@@ -1,7 +1,8 @@
 //! Published limits on the characteristic: bars with arrows into the allowed side, and a key.
 
 use super::PlotError;
-use super::canvas::{Anchor, Area, Canvas, Point};
+use super::area::{Area, Point};
+use super::canvas::{Anchor, Canvas};
 use super::label::Labels;
 use super::panel::Panel;
 use super::style::{INK, PLUM, SMALL};

@@ -2,16 +2,20 @@
 //! figure looks the same on every machine; coordinates are whole units on a large sheet.
 
 mod ambient;
+mod area;
 mod axis;
 mod canvas;
 mod characteristic;
 mod contact_bar;
+mod dash;
 mod flags;
 mod label;
 mod limit_marks;
 mod moments;
 mod panel;
 mod preload_shift;
+mod spot;
+mod stretch;
 mod strip_shape;
 mod style;
 mod table_curve;

@@ -1,8 +1,9 @@
 //! A panel: a frame with two axes on which data are drawn.
 
 use super::PlotError;
+use super::area::{Area, Point};
 use super::axis::Axis;
-use super::canvas::{Anchor, Area, Canvas, Point};
+use super::canvas::{Anchor, Canvas};
 use super::style::{BODY, GRID, INK, QUIET, Stroke};
 
 /// A frame, its axes and where it lies.

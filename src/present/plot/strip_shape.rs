@@ -1,7 +1,8 @@
 //! The shape of the strip at a few moments; deflection drawn larger than life, and it says so.
 
+use super::area::{Area, Point};
 use super::axis::{Axis, extent};
-use super::canvas::{Anchor, Area, Canvas, Point, sheet};
+use super::canvas::{Anchor, Canvas, sheet};
 use super::panel::Panel;
 use super::style::*;
 use super::{Figure, PlotError, vector};

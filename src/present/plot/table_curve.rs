@@ -1,8 +1,9 @@
 //! Short tables as curves: lines through marked points, each with its number.
 
 use super::PlotError;
+use super::area::Area;
 use super::axis::Axis;
-use super::canvas::{Anchor, Area, Canvas};
+use super::canvas::{Anchor, Canvas};
 use super::label::Labels;
 use super::panel::Panel;
 use super::style::{BODY, DASHED, EMBER, QUIET, SMALL, Stroke, stroke};

@@ -1,36 +1,25 @@
 //! Temperatures and deflection against time, with the moments that matter.
 
+use super::area::{Area, Point};
 use super::axis::{Axis, extent};
-use super::canvas::{Area, Canvas, Point, sheet};
+use super::canvas::{Canvas, sheet};
 use super::flags::Flags;
 use super::label::Labels;
 use super::moments::moments;
 use super::panel::Panel;
+use super::stretch::{Stretch, stretches, time_unit};
 use super::style::*;
 use super::{Figure, PlotError, contact_bar, vector};
 use crate::predict::{Outcome, State};
 use crate::present::number::{duration, finite, significant};
 use plotters::style::RGBColor;
 
-const LEFT: f64 = 230.0;
-const RIGHT: f64 = 2330.0;
 const TOP: f64 = 180.0;
 const BOTTOM: f64 = 1370.0;
 /// Share of the height for the temperatures.
 const UPPER_SHARE: f64 = 0.55;
 const BAR: f64 = 44.0;
 const GAP: f64 = 16.0;
-
-/// One stretch of time with an axis of its own.
-struct Stretch {
-    from_s: f64,
-    to_s: f64,
-    /// Time that its axis counts from.
-    zero_s: f64,
-    title: &'static str,
-    left: f64,
-    right: f64,
-}
 
 struct Curve {
     name: &'static str,
@@ -85,48 +74,6 @@ fn description(outcome: &Outcome) -> String {
         "Upper panel: temperatures of the protector against time. Lower panel: deflection at the \
          push point against time with the deflections of release and relatch. {trip}"
     )
-}
-
-/// One stretch, or two with their own scales when heating or cooling would be a sliver.
-fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch> {
-    let stretch = |from_s, to_s, zero_s, title, left, right| Stretch {
-        from_s,
-        to_s,
-        zero_s,
-        title,
-        left,
-        right,
-    };
-    let start = "Time since the load started";
-    let opened: Vec<f64> = outcome
-        .events
-        .iter()
-        .filter(|e| e.event == "contacts open")
-        .map(|e| e.time_s)
-        .collect();
-    if let [opened] = opened[..] {
-        let share = (opened - first) / (last - first);
-        if share > 0.0 && share < 1.0 && !(0.22..=0.78).contains(&share) {
-            let middle = 0.5 * (LEFT + RIGHT);
-            let after = "Time since the contacts opened";
-            return vec![
-                stretch(first, opened, 0.0, start, LEFT, middle - 60.0),
-                stretch(opened, last, opened, after, middle, RIGHT),
-            ];
-        }
-    }
-    vec![stretch(first, last, 0.0, start, LEFT, RIGHT)]
-}
-
-/// Seconds in the unit in which a span is told, and its name.
-fn time_unit(span_s: f64) -> (f64, &'static str) {
-    if span_s > 3.0 * 3600.0 {
-        (3600.0, "h")
-    } else if span_s > 600.0 {
-        (60.0, "min")
-    } else {
-        (1.0, "s")
-    }
 }
 
 fn curves(outcome: &Outcome) -> Vec<Curve> {
