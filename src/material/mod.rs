@@ -2,8 +2,10 @@
 
 mod alloy;
 mod law;
+mod pchip;
 mod property;
 
 pub use alloy::{Alloy, ContactMetal, Expansion, ExpansionKind};
 pub use law::Law;
-pub use property::Property;
+pub use pchip::{Pchip, PchipError};
+pub use property::{CONTINUATION_FLOOR, Property};
