@@ -2,4 +2,5 @@
 pub mod load;
 pub mod material;
 pub mod predict;
+pub mod quantity;
 pub mod scenario;
