@@ -1,6 +1,7 @@
 //! Predicts when a resettable thermal protector trips.
-pub mod cli;
 pub mod device;
+pub mod diagnostic;
+pub mod document;
 pub mod load;
 pub mod material;
 pub mod physics;
