@@ -68,6 +68,11 @@ impl<'d> TableReader<'d> {
         self.table.contains_key(key)
     }
 
+    /// Whether the value of a key is a text.
+    pub fn is_text(&self, key: &'static str) -> bool {
+        self.table.get(key).is_some_and(|v| v.get_ref().is_str())
+    }
+
     /// Where the value of a key stands; the table itself when it is missing.
     pub fn span_of(&self, key: &str) -> Range<usize> {
         self.table.get(key).map_or(self.span.clone(), Spanned::span)
