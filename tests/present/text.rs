@@ -140,3 +140,14 @@ fn characteristic_says_never_and_judges_limits() {
     let none = characteristic_text(&fabricated::holds());
     assert!(none.contains("was not computed"), "{none}");
 }
+
+#[test]
+fn a_missed_limit_is_told_in_the_main_text() {
+    let mut outcome = fabricated::latch();
+    assert!(text(&outcome).contains("all 4 met"));
+    if let Some(curve) = &mut outcome.characteristic {
+        curve.limits[1].met = false;
+    }
+    let text = text(&outcome);
+    assert!(text.contains("1 of 4 NOT MET: 1.35 x rated"), "{text}");
+}

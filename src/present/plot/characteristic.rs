@@ -35,11 +35,19 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     }
     let title = "Time-current characteristic".to_owned();
     let raw = sheet(|canvas| {
-        let air = plain(characteristic.ambient_c);
-        canvas.header(&title, &format!("{} (air {air} °C)", outcome.scenario))?;
+        canvas.header(&title, &subtitle(outcome, characteristic))?;
         draw(canvas, outcome, characteristic)
     })?;
     vector::finish("characteristic", title, description(characteristic), &raw).map(Some)
+}
+
+fn subtitle(outcome: &Outcome, characteristic: &Characteristic) -> String {
+    let hot = match &characteristic.hot_reason {
+        Some(reason) => format!("; no hot curve: {reason}"),
+        None => String::new(),
+    };
+    let air = plain(characteristic.ambient_c);
+    format!("{} (air {air} °C{hot})", outcome.scenario)
 }
 
 fn description(characteristic: &Characteristic) -> String {

@@ -5,36 +5,36 @@ use super::area::{Area, Point};
 use super::canvas::{Anchor, Canvas};
 use super::label::Labels;
 use super::panel::Panel;
-use super::style::{INK, PLUM, SMALL};
+use super::style::{EMBER, INK, PLUM, SMALL};
 use crate::predict::LimitCheck;
 use crate::present::number::{duration, finite, plain};
 
 const HALF_BAR: f64 = 24.0;
 const ARROW: f64 = 34.0;
 const LINE: f64 = SMALL * 1.42;
+const KEY_WIDTH: f64 = 2060.0;
 /// Lines of the key that fit.
 const MOST_LINES: usize = 9;
 
 /// Lines of the key: a letter (or none on continued lines), the text, whether it is met.
 pub(super) type Key = Vec<(String, String, bool)>;
 
-/// The key, one entry a limit.
+/// The key, one entry a limit; on a line each when there are too many to be told in full.
 pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
     let mut key = Key::new();
     for (k, limit) in limits.iter().enumerate() {
-        let time = finite(limit.time_s).map_or("never trips".to_owned(), |t| duration(t, 3));
-        let verdict = if limit.met { "met" } else { "NOT MET" };
-        let text = format!(
-            "{} x rated, {} °C: {} | {verdict}: {time} | {}",
-            plain(limit.multiple),
-            plain(limit.ambient_c),
-            limit.text,
-            limit.source
-        );
-        for (n, line) in canvas.broken(&text, SMALL, 2060.0).into_iter().enumerate() {
+        let lines = canvas.broken(&words(limit), SMALL, KEY_WIDTH);
+        for (n, line) in lines.into_iter().enumerate() {
             let letter = if n == 0 { letter(k) } else { String::new() };
             key.push((letter, line, limit.met));
         }
+    }
+    if key.len() > MOST_LINES {
+        let limits = limits.iter().enumerate();
+        let short = |limit| canvas.shortened(&words(limit), SMALL, KEY_WIDTH);
+        key = limits
+            .map(|(k, limit)| (letter(k), short(limit), limit.met))
+            .collect();
     }
     if key.len() > MOST_LINES {
         key.truncate(MOST_LINES - 1);
@@ -45,6 +45,18 @@ pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
         ));
     }
     key
+}
+
+fn words(limit: &LimitCheck) -> String {
+    let time = finite(limit.time_s).map_or("never trips".to_owned(), |t| duration(t, 3));
+    format!(
+        "{} x rated, {} °C: {} | {}: {time} | {}",
+        plain(limit.multiple),
+        plain(limit.ambient_c),
+        limit.text,
+        if limit.met { "met" } else { "NOT MET" },
+        limit.source
+    )
 }
 
 pub(super) fn key_height(key: &Key) -> f64 {
@@ -65,11 +77,8 @@ pub(super) fn draw_key(
         let y = top + n as f64 * LINE;
         canvas.bold(letter, (left, y), SMALL, PLUM, Anchor::Left)?;
         let at = (left + 54.0, y);
-        if *met {
-            canvas.text(text, at, SMALL, INK, Anchor::Left)?;
-        } else {
-            canvas.bold(text, at, SMALL, INK, Anchor::Left)?;
-        }
+        let colour = if *met { INK } else { EMBER };
+        canvas.text(text, at, SMALL, colour, Anchor::Left)?;
     }
     Ok(())
 }
