@@ -1,6 +1,12 @@
 //! Predicts when a resettable thermal protector trips.
+pub mod cli;
+pub mod device;
 pub mod load;
 pub mod material;
+pub mod physics;
 pub mod predict;
 pub mod present;
+pub mod quantity;
 pub mod scenario;
+pub mod solve;
+pub mod standards;

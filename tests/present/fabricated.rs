@@ -162,6 +162,7 @@ pub fn latch() -> Outcome {
             trip_time_relative: Some(1.2e-5),
             trip_point_relative: Some(3e-6),
             relatch_wait_relative: Some(8e-5),
+            cross_check_relative: None,
             energy_balance_relative: Some(2e-9),
             computed_with: "nothing: made up".into(),
         },

@@ -1,0 +1,351 @@
+//! A scenario in, an [`Outcome`] out.
+
+use super::case::Case;
+use super::cross_check::cross_check;
+use super::curve::characteristic;
+use super::fidelity::{Converged, Fidelity};
+use super::history::play;
+use super::outcome::{ErrorEstimate, EventRecord, Outcome, Reset, Shape, Trip};
+use super::part::describe;
+use super::record::{Recorder, shape_of, tip_rotation};
+use super::run::{RunAnswer, run};
+use super::session::Carried;
+use super::tables::{
+    ambient_correction, preload_shift, premature_reset, reason_of, trip_point_record,
+};
+use super::waits::{ReadyAnswer, ready_wait};
+use super::warnings::{
+    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
+};
+use super::{PredictError, Progress};
+use crate::device::{Device, Model};
+use crate::scenario::{Scenario, ThroughThickness};
+use crate::standards;
+
+/// What to compute beyond the main answers.
+#[derive(Debug, Clone, Default)]
+pub struct Options {
+    /// Compute the time-current characteristic.
+    pub characteristic: bool,
+    /// Currents of the characteristic, A; `None`: chosen.
+    pub currents_a: Option<Vec<f64>>,
+    /// Fraction of rated current of the hot curve (0.8 when 0).
+    pub hot_fraction: f64,
+    /// Compute the trip time again by explicit steps.
+    pub cross_check: bool,
+    /// Leave out the tables (preload shift, ambient correction, premature reset).
+    pub without_tables: bool,
+}
+
+/// Predict everything a scenario asks for.
+///
+/// # Errors
+/// A property needed outside its range, a hot start beyond release, an impossible history, or a
+/// failure of the integration.
+pub fn predict(
+    scenario: &Scenario,
+    options: &Options,
+    progress: &mut Progress<'_>,
+) -> Result<Outcome, PredictError> {
+    let case = Case {
+        ambient: scenario.surroundings.ambient.clone(),
+        before: scenario.before,
+        rated_current_a: scenario.protector.rated_current_a,
+        accuracy: scenario.ask.accuracy,
+        longest_s: scenario.ask.longest_s,
+    };
+    progress("trip and reset wait", 0.0);
+    let (device, main) = main_run(scenario, &case)?;
+    let model = Model::new(&device, main.fidelity.fineness);
+    let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
+    recorder.snap_at(snapshot_times(&main.value, device.release.opening_time_s));
+    let events = play(
+        &model,
+        main.fidelity.tolerance,
+        &case,
+        &scenario.load,
+        &scenario.history,
+        &mut recorder,
+    )?;
+
+    progress("trip point", 0.1);
+    let (trip_point, trip_point_error, point_state) = trip_point_record(&device, &case)?;
+    let mut warnings = Vec::new();
+    check_ranges(scenario, recorder.range_k, &mut warnings)?;
+    let squared = strip_current_squared(&device, scenario, &main.value);
+    of_the_model(scenario, &model, &main.value.state, &mut warnings);
+    if main.value.trip_time_s.is_some() {
+        let rotation = tip_rotation(&model, &main.value.state, squared);
+        at_release(&model, &main.value.state, squared, rotation, &mut warnings);
+    }
+    over_the_run(
+        &device,
+        recorder.winding_k,
+        recorder.contact_v,
+        &mut warnings,
+    );
+
+    progress("start-up", 0.2);
+    let reset = reset_record(scenario, &device, &case, &main)?;
+    let (premature_reset, preload_shift, ambient_correction) = if options.without_tables {
+        (Vec::new(), Vec::new(), Vec::new())
+    } else {
+        let losses = &scenario.ask.losses;
+        (
+            premature_reset(
+                &device,
+                &case,
+                &scenario.load,
+                &scenario.ask.waits_s,
+                &main.value,
+            )?,
+            preload_shift(&device, &case, &scenario.load, losses, progress)?,
+            ambient_correction(
+                &device,
+                &case,
+                &scenario.load,
+                &scenario.ask.ambients_k,
+                scenario.protector.reference_ambient_k,
+                progress,
+            )?,
+        )
+    };
+    let limits = scenario
+        .protector
+        .limits
+        .as_deref()
+        .and_then(standards::find);
+    let characteristic = if options.characteristic {
+        let hot = if options.hot_fraction > 0.0 {
+            options.hot_fraction
+        } else {
+            0.8
+        };
+        Some(characteristic(
+            &device,
+            &case,
+            options.currents_a.as_deref(),
+            hot,
+            limits,
+            progress,
+        )?)
+    } else {
+        None
+    };
+    // The part is described on a grid fine enough for steady states, whatever the run needed.
+    let part_model = Model::new(&device, Fidelity::rung(2, device.length_m / 2.0).fineness);
+    let compliance = match (&main.value.trip_time_s, &point_state) {
+        (Some(_), _) | (None, None) => model.compliance_m_per_n(&main.value.state),
+        (None, Some((point_model, state))) => point_model.compliance_m_per_n(state),
+    };
+    let part = describe(scenario, &part_model, &case, compliance)?;
+    let reset_relatch_error = main.value.relatch_wait_s.and(main.error_relative);
+    let cross_check_relative = match main.value.trip_time_s {
+        Some(t) if options.cross_check => {
+            cross_check(&device, &case, &scenario.load, main.fidelity, t)?
+        }
+        _ => None,
+    };
+    let energy_in = recorder.energy.in_j;
+    let shapes = shapes_of(&model, &recorder, &events);
+    Ok(Outcome {
+        format: 1,
+        version: env!("CARGO_PKG_VERSION").into(),
+        scenario: scenario.title.clone(),
+        shows: scenario.shows.clone(),
+        part,
+        error_estimate: ErrorEstimate {
+            trip_time_relative: main.value.trip_time_s.and(main.error_relative),
+            trip_point_relative: trip_point_error,
+            relatch_wait_relative: reset_relatch_error,
+            cross_check_relative,
+            energy_balance_relative: (energy_in > 0.0)
+                .then(|| energy_defect(&model, &recorder) / energy_in),
+            computed_with: main.fidelity.words(device.length_m, device.push_point_m),
+        },
+        trip: trip_record(scenario, &device, &model, &main.value, squared),
+        trip_point,
+        reset,
+        premature_reset,
+        preload_shift,
+        ambient_correction,
+        states: recorder.states,
+        events,
+        shapes,
+        series: recorder.series,
+        characteristic,
+        warnings,
+        not_modelled: not_modelled(scenario),
+        cautions: Vec::new(),
+        citations: scenario.sources.clone(),
+    })
+}
+
+/// The main run, on the device with heat across the layers resolved where that matters.
+fn main_run(
+    scenario: &Scenario,
+    case: &Case,
+) -> Result<(Device, Converged<RunAnswer>), PredictError> {
+    let device = Device::new(scenario)?;
+    let main = run(&device, case, &scenario.load, true)?;
+    if scenario.strip.through_thickness != ThroughThickness::Auto {
+        return Ok((device, main));
+    }
+    let model = Model::new(&device, main.fidelity.fineness);
+    let squared = strip_current_squared(&device, scenario, &main.value);
+    let (part, _) = through_part(&model, &main.value.state, squared);
+    if part.abs() < THROUGH_MATTERS {
+        return Ok((device, main));
+    }
+    let resolved = device.resolved();
+    let main = run(&resolved, case, &scenario.load, true)?;
+    Ok((resolved, main))
+}
+
+fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer) -> f64 {
+    // Just before the end: at a corner of the programme the earlier piece is the one that released.
+    let t = main.end_s * (1.0 - 1e-12);
+    (device.current_share * scenario.load.piece_after(t).at(t).0).powi(2)
+}
+
+fn trip_record(
+    scenario: &Scenario,
+    device: &Device,
+    model: &Model,
+    main: &RunAnswer,
+    squared: f64,
+) -> Trip {
+    let trips = main.trip_time_s.is_some();
+    let current = squared.sqrt() / device.current_share;
+    let c = |k: f64| k - 273.15;
+    let reason = match main.carried {
+        Carried::Released => None,
+        Carried::HeldForEver => Some(
+            "it holds for ever: the steady state it tends to lies short of release, and the state has come so near to it that it cannot get there"
+                .into(),
+        ),
+        Carried::StillHolding => reason_of(main),
+    };
+    Trip {
+        trips,
+        reason,
+        time_s: main.trip_time_s,
+        clearing_time_s: main.trip_time_s.map(|t| t + device.release.opening_time_s),
+        current_a: trips.then_some(current),
+        multiple_of_rated: trips.then(|| current / scenario.protector.rated_current_a),
+        tip_deflection_mm: trips.then(|| 1e3 * model.free_deflection_m(&main.state, squared)),
+        strip_peak_c: trips.then(|| c(model.peak_k(&main.state))),
+        strip_mean_c: trips.then(|| c(model.mean_k(&main.state))),
+        winding_c: model
+            .layout
+            .winding
+            .filter(|_| trips)
+            .map(|i| c(main.state[i])),
+        closest_approach_mm: (!trips).then_some(1e3 * main.closest_m),
+    }
+}
+
+fn reset_record(
+    scenario: &Scenario,
+    device: &Device,
+    case: &Case,
+    main: &Converged<RunAnswer>,
+) -> Result<Reset, PredictError> {
+    let mut record = Reset {
+        relatch_wait_s: main.value.relatch_wait_s,
+        ready_wait_s: None,
+        governs: None,
+        reason: match main.value.carried {
+            Carried::Released => reason_of(&main.value),
+            _ => Some("it does not trip under this load".into()),
+        },
+        ready_reason: None,
+    };
+    match &scenario.start_up {
+        None => record.ready_reason = Some("the scenario has no [start_up]".into()),
+        Some(_) if record.relatch_wait_s.is_none() => record.ready_reason = record.reason.clone(),
+        Some(start) => match ready_wait(
+            device,
+            case,
+            &scenario.load,
+            start,
+            &main.value,
+            main.fidelity,
+        )? {
+            ReadyAnswer::After { wait_s, governs } => {
+                record.ready_wait_s = Some(wait_s);
+                record.governs = Some(governs.into());
+            }
+            ReadyAnswer::Never(why) => record.ready_reason = Some(why),
+        },
+    }
+    Ok(record)
+}
+
+/// Five moments worth drawing.
+fn snapshot_times(main: &RunAnswer, opening_s: f64) -> Vec<(f64, &'static str)> {
+    let end = main.end_s;
+    match (main.trip_time_s, main.relatch_wait_s) {
+        (Some(t), Some(wait)) => vec![
+            (0.0, "start"),
+            (0.5 * t, "half-way to release"),
+            (t, "release"),
+            (t + opening_s + 0.35 * wait, "cooling"),
+            (t + opening_s + wait, "relatch"),
+        ],
+        (Some(t), None) => {
+            vec![
+                (0.0, "start"),
+                (0.25 * t, "a quarter of the time"),
+                (0.5 * t, "half of the time"),
+                (0.75 * t, "three quarters"),
+                (t, "release"),
+            ]
+        }
+        _ => vec![
+            (0.0, "start"),
+            (0.05 * end, "early"),
+            (0.15 * end, "later"),
+            (0.4 * end, "late"),
+            (end, "end"),
+        ],
+    }
+}
+
+fn shapes_of(model: &Model, recorder: &Recorder, events: &[EventRecord]) -> Vec<Shape> {
+    let end = events.last().map_or(f64::INFINITY, |e| e.time_s);
+    recorder
+        .snapshots
+        .iter()
+        .filter(|s| s.time_s <= end)
+        .map(|s| shape_of(model, s))
+        .collect()
+}
+
+fn energy_defect(model: &Model, recorder: &Recorder) -> f64 {
+    let Some((first, last)) = recorder.ends.as_ref() else {
+        return 0.0;
+    };
+    let reference = 293.15;
+    let stored = model.stored_j(last, reference) - model.stored_j(first, reference);
+    (recorder.energy.in_j - recorder.energy.out_j - stored).abs()
+}
+
+fn not_modelled(scenario: &Scenario) -> Vec<String> {
+    let mut list = vec![
+        "the arc at opening".to_string(),
+        "magnetic tripping and blow-off forces".into(),
+        "heat from neighbouring poles".into(),
+        "the spread between units (one nominal part was computed)".into(),
+    ];
+    if matches!(
+        scenario.release.mechanism,
+        crate::scenario::Mechanism::SnapBlade { .. }
+    ) {
+        list.push("contact force fading near the snap".into());
+    }
+    if scenario.strip.current_share < 1.0 && scenario.strip.shunt_heat_to.is_none() {
+        list.push("the heat made in the shunt".into());
+    }
+    list
+}

@@ -1,0 +1,10 @@
+//! Laws that hold for every device and every state, whatever the numbers.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod bending;
+mod energy;
+mod jacobian;
+mod monotone;
+mod proofs;
