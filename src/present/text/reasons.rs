@@ -2,7 +2,8 @@
 
 use super::page::Page;
 use crate::predict::Outcome;
-use crate::present::number::{NONE, celsius, duration, finite, plain, significant, with_unit};
+use crate::present::limits::{shared_source, words};
+use crate::present::number::{NONE, celsius, duration, finite, significant, with_unit};
 
 /// Sources that take more than this many characters are counted, not listed.
 const MOST_SOURCES: usize = 200;
@@ -89,24 +90,24 @@ fn at_rated(outcome: &Outcome) -> String {
 /// Which published limits are met; `None` when there are none.
 fn limits(outcome: &Outcome) -> Option<String> {
     let limits = &outcome.characteristic.as_ref()?.limits;
+    let shared = shared_source(limits);
+    let source = shared
+        .map(|source| format!(" [{source}]"))
+        .unwrap_or_default();
     let missed: Vec<String> = limits
         .iter()
         .filter(|limit| !limit.met)
-        .map(|limit| {
-            format!(
-                "{} x rated: {} ({})",
-                plain(limit.multiple),
-                limit.text,
-                limit.source
-            )
-        })
+        .map(|limit| words(limit, shared.is_some()))
         .collect();
     match (limits.len(), missed.is_empty()) {
         (0, _) => None,
-        (count, true) => Some(format!("all {count} met")),
+        (count, true) => Some(format!("all {count} met (which: relatch curve)")),
         (count, false) => {
             let text = missed.join("; ");
-            Some(format!("{} of {count} NOT MET: {text}", missed.len()))
+            Some(format!(
+                "{} of {count} missed. {text}{source}",
+                missed.len()
+            ))
         }
     }
 }
