@@ -1,9 +1,8 @@
 //! The program: parse, call, exit code. 0: computed; 1: computation impossible or failed; 2: wrong
 //! input or usage.
 
-mod cli;
-
 use clap::Parser;
+use relatch::cli;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {

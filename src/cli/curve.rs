@@ -5,8 +5,8 @@ use super::engine::Options;
 use super::failure::say;
 use super::job::{read_all, say_warnings, write_files};
 use super::output::print;
+use crate::present::{characteristic_text, json};
 use clap::Args;
-use relatch::present::{characteristic_text, json};
 use std::path::PathBuf;
 
 #[derive(Debug, Args)]
@@ -58,13 +58,13 @@ impl Curve {
                 Current::Amperes(a) => *a,
                 Current::Multiple(m) => m * rated_a,
             };
+            let list = self.currents.as_ref();
             let options = Options {
                 characteristic: true,
-                currents: self
-                    .currents
-                    .as_ref()
-                    .map(|list| list.iter().map(amperes).collect()),
+                currents_a: list.map(|list| list.iter().map(amperes).collect()),
                 hot_fraction: self.hot,
+                without_tables: true,
+                ..Options::default()
             };
             let outcome = job.predict(&options, self.quiet)?;
             let files = folder

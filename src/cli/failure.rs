@@ -1,6 +1,6 @@
 //! How a command ends when it does not end well.
 
-use relatch::present::FilesError;
+use crate::present::FilesError;
 use std::io::Write;
 use std::process::ExitCode;
 

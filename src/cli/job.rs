@@ -4,9 +4,9 @@ use super::Failure;
 use super::engine;
 use super::failure::say;
 use super::progress::Progress;
-use relatch::predict::Outcome;
-use relatch::present::{Folder, Written, cautions, write};
-use relatch::scenario::Scenario;
+use crate::predict::Outcome;
+use crate::present::{Folder, Written, cautions, write};
+use crate::scenario::Scenario;
 use std::io::Read;
 use std::path::{Path, PathBuf};
 

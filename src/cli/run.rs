@@ -5,9 +5,9 @@ use super::engine::Options;
 use super::failure::say;
 use super::job::{Job, read_all, say_warnings, write_files};
 use super::output::print;
+use crate::predict::Outcome;
+use crate::present::{Folder, json, json_list, text};
 use clap::Args;
-use relatch::predict::Outcome;
-use relatch::present::{Folder, json, json_list, text};
 use std::path::PathBuf;
 
 /// Fraction of the rating before the hot curve.
@@ -46,8 +46,8 @@ impl Run {
         }
         let options = Options {
             characteristic: true,
-            currents: None,
             hot_fraction: HOT_FRACTION,
+            ..Options::default()
         };
         let mut done: Vec<Outcome> = Vec::new();
         let mut has_failed = false;

@@ -47,8 +47,8 @@ const LIVE_WORK: &str = "Measuring a drop is live work: a qualified worker, a me
 const DELIBERATE_OVERLOAD: &str = "Test a trip only with the part removed and the equipment \
     disconnected: a low-voltage source, a time limit, ventilation, never a shared supply; parts get \
     hotter than 60 °C. Count the test trips: they use up life.";
-const NEVER_RAISE: &str = "Never raise the rating to stop the tripping: wiring and equipment set it. \
-    A supplementary protector needs backup and may not stand in for a branch breaker.";
+const NEVER_RAISE: &str =
+    "Never raise the rating to stop the tripping: wiring and equipment set it.";
 const TEACHING: &str = "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
     unattended.";
 const ESTIMATE: &str = "Numbers are model estimates; the maker's curve and local rules prevail.";

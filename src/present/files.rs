@@ -96,7 +96,7 @@ impl From<PlotError> for FilesError {
 }
 
 impl Folder {
-    /// Refuses at once what [`write`] would refuse later, so that nobody waits in vain.
+    /// Refuses at once what [`write()`] would refuse later, so that nobody waits in vain.
     ///
     /// # Errors
     /// [`FilesError::NotEmpty`], [`FilesError::NotAFolder`] or a folder that cannot be read.

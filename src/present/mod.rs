@@ -5,6 +5,7 @@ pub mod cautions;
 mod csv;
 mod files;
 mod json;
+mod limits;
 mod number;
 pub mod plot;
 mod text;

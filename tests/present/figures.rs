@@ -84,3 +84,31 @@ fn numbers_that_are_not_finite_do_not_break_the_drawing() {
         assert!(figure.png().unwrap().len() > 10_000, "{}", figure.stem);
     }
 }
+
+#[test]
+fn a_run_of_very_many_heatings_is_cut_and_says_so() {
+    let mut outcome = fabricated::blade();
+    let once = outcome.series.clone();
+    for n in 1..20 {
+        outcome.series.extend(once.iter().cloned().map(|mut s| {
+            s.time_s += 407.0 * f64::from(n);
+            s
+        }));
+    }
+    let description = |outcome: &_| figures(outcome).unwrap().swap_remove(0).description;
+    assert!(
+        description(&outcome).contains("heatings 1 to 12 of 180"),
+        "{}",
+        description(&outcome)
+    );
+    // What the reader looks for is the release, however late it comes.
+    for event in &mut outcome.events {
+        event.time_s += 407.0 * 10.0;
+    }
+    assert!(
+        description(&outcome).contains("heatings 80 to 91 of 180"),
+        "{}",
+        description(&outcome)
+    );
+    assert!(!description(&fabricated::blade()).contains("heatings"));
+}

@@ -46,11 +46,8 @@ fn the_three_answers_come_first() {
     );
     assert!(text.contains("YES, 12.61 s"), "{text}");
     assert!(text.contains("11.85 A"), "{text}");
-    assert!(text.contains("after 17.40 s"), "{text}");
-    assert!(
-        text.contains("after 2 min 23 s; the start-up governs"),
-        "{text}"
-    );
+    assert!(text.contains("Reset possible after      17.40 s"), "{text}");
+    assert!(text.contains("2 min 23 s; the start-up governs"), "{text}");
     assert!(
         text.contains("The preload holds 52 % of the release travel"),
         "{text}"
@@ -69,7 +66,7 @@ fn no_trip_is_an_answer_with_its_reason() {
         "{text}"
     );
     assert!(
-        text.contains("not: it never trips under this load."),
+        text.contains("no time; it never trips under this load."),
         "{text}"
     );
 }
@@ -108,8 +105,12 @@ fn cautions_follow_the_part() {
     assert!(by_hand.contains("Never hold the reset button in"));
     assert!(!by_hand.contains("may start by itself"));
     let automatic = text(&fabricated::blade());
+    assert!(
+        automatic.contains("Closes by itself after    17.40 s"),
+        "{automatic}"
+    );
     let lock = automatic.find("may start by itself").expect("caution");
-    assert!(lock < automatic.find("It closes by itself").expect("wait"));
+    assert!(lock < automatic.find("Closes by itself").expect("wait"));
     let mut late = fabricated::latch();
     late.trip_point.multiple_of_rated = Some(2.3);
     let late = text(&late).replace("\n ", "");
@@ -134,9 +135,31 @@ fn characteristic_says_never_and_judges_limits() {
     let text = characteristic_text(&fabricated::latch());
     assert!(text.contains("never"), "{text}");
     assert!(
-        text.contains("  met      2 x rated, 25 °C: 12.6 s"),
+        text.contains("  met: trips in 4 s to 40 s at 25 °C; this part trips after 12.6 s"),
         "{text}"
     );
     let none = characteristic_text(&fabricated::holds());
     assert!(none.contains("was not computed"), "{none}");
+}
+
+#[test]
+fn a_missed_limit_is_told_in_the_main_text() {
+    let mut outcome = fabricated::latch();
+    assert!(text(&outcome).contains("all 4 met"));
+    if let Some(curve) = &mut outcome.characteristic {
+        curve.limits[1].met = false;
+    }
+    let text = text(&outcome);
+    assert!(
+        text.contains("1 of 4 missed. NOT MET: trips within 1 h"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_part_that_cannot_carry_its_rating_says_so_in_the_first_answer() {
+    let mut outcome = fabricated::latch();
+    assert!(!text(&outcome).contains("LESS THAN ITS RATING"));
+    outcome.trip_point.multiple_of_rated = Some(0.92);
+    assert!(text(&outcome).contains("LESS THAN ITS RATING"));
 }

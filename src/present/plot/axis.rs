@@ -58,7 +58,7 @@ impl Axis {
         }
     }
 
-    /// Logarithmic, ticks at 1-2-5 (only the decades when there are more than five of them).
+    /// Logarithmic, ticks at 1-2-5 (only the decades when there are more than six of them).
     pub(super) fn log(title: impl Into<String>, low: f64, high: f64) -> Self {
         let low = if low.is_finite() && low > 0.0 {
             low
@@ -78,7 +78,7 @@ impl Axis {
             let all = (first..=last).flat_map(|e| mantissas.iter().map(move |m| m * 10f64.powi(e)));
             all.map(clean).filter(in_range).collect()
         };
-        let labelled: &[f64] = if decades > 5.2 {
+        let labelled: &[f64] = if decades > 6.5 {
             &[1.0]
         } else if decades < 0.9 {
             &[1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0]

@@ -35,11 +35,19 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     }
     let title = "Time-current characteristic".to_owned();
     let raw = sheet(|canvas| {
-        let air = plain(characteristic.ambient_c);
-        canvas.header(&title, &format!("{} (air {air} °C)", outcome.scenario))?;
+        canvas.header(&title, &subtitle(outcome, characteristic))?;
         draw(canvas, outcome, characteristic)
     })?;
     vector::finish("characteristic", title, description(characteristic), &raw).map(Some)
+}
+
+fn subtitle(outcome: &Outcome, characteristic: &Characteristic) -> String {
+    let hot = match &characteristic.hot_reason {
+        Some(reason) => format!("; no hot curve: {reason}"),
+        None => String::new(),
+    };
+    let air = plain(characteristic.ambient_c);
+    format!("{} (air {air} °C{hot})", outcome.scenario)
 }
 
 fn description(characteristic: &Characteristic) -> String {
@@ -76,6 +84,7 @@ fn draw(canvas: &Canvas<'_>, outcome: &Outcome, curve: &Characteristic) -> Resul
             stroke(PLUM, 4, DASH_DOT),
         ),
     ];
+    let mut written: Vec<Area> = Vec::new();
     for (current, text, stroke) in uprights {
         let Some(current) = finite(current).filter(|a| panel.x.contains(*a)) else {
             continue;
@@ -83,16 +92,20 @@ fn draw(canvas: &Canvas<'_>, outcome: &Outcome, curve: &Characteristic) -> Resul
         let line = panel.upright(canvas, current, stroke)?;
         labels.helper(&line);
         let x = panel.across(current) - 0.8 * BODY;
-        let end = panel.frame.bottom - 20.0;
         let length = canvas.width(&text, BODY);
-        canvas.upwards(&text, (x, end), BODY, stroke.colour, Anchor::Left)?;
-        let (left, right) = (x - 0.6 * BODY, x + 0.6 * BODY);
-        labels.block(Area {
-            left,
+        let column = |end: f64| Area {
+            left: x - 0.6 * BODY,
             top: end - length,
-            right,
+            right: x + 0.6 * BODY,
             bottom: end,
-        });
+        };
+        // Where the two lines are close, the second text stands above the first.
+        let lowest = column(panel.frame.bottom - 20.0);
+        let below = written.iter().find(|other| other.overlaps(&lowest));
+        let area = below.map_or(lowest, |other| column(other.top - BODY));
+        canvas.upwards(&text, (x, area.bottom), BODY, stroke.colour, Anchor::Left)?;
+        labels.block(area);
+        written.push(area);
     }
     let hot_name = format!("after {} % of rated", plain(curve.hot_fraction * 100.0));
     let lines = [
@@ -127,7 +140,7 @@ fn trip_point_text(curve: &Characteristic) -> String {
     let current = curve
         .trip_point_a
         .map_or_else(String::new, |a| significant(a, 4));
-    format!("trip point {current} A: held for ever up to here")
+    format!("trip point {current} A: held up to here")
 }
 
 /// The current again at the top, in multiples of the rating.

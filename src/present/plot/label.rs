@@ -175,6 +175,9 @@ impl Labels {
                 hides_helper |= near < 0.5 * GAP;
             } else {
                 nearest_other = nearest_other.min(near);
+                if nearest_other < GAP {
+                    return None;
+                }
             }
         }
         // Clearly nearer to its own curve than to any other.
@@ -186,7 +189,7 @@ impl Labels {
             is_backed: hides_helper,
         };
         let is_ambiguous = own.is_some() && !spot.has_leader() && nearest_own > 0.8 * nearest_other;
-        if nearest_other < GAP || nearest_own < 0.4 * GAP || is_ambiguous {
+        if nearest_own < 0.4 * GAP || is_ambiguous {
             return None;
         }
         spot.cost = if hides_helper { 200.0 } else { 0.0 } - nearest_other;

@@ -5,36 +5,42 @@ use super::area::{Area, Point};
 use super::canvas::{Anchor, Canvas};
 use super::label::Labels;
 use super::panel::Panel;
-use super::style::{INK, PLUM, SMALL};
+use super::style::{EMBER, INK, PLUM, SMALL};
 use crate::predict::LimitCheck;
-use crate::present::number::{duration, finite, plain};
+use crate::present::limits::{shared_source, words};
+use crate::present::number::finite;
 
 const HALF_BAR: f64 = 24.0;
 const ARROW: f64 = 34.0;
 const LINE: f64 = SMALL * 1.42;
+const KEY_WIDTH: f64 = 2060.0;
 /// Lines of the key that fit.
-const MOST_LINES: usize = 9;
+const MOST_LINES: usize = 8;
 
 /// Lines of the key: a letter (or none on continued lines), the text, whether it is met.
 pub(super) type Key = Vec<(String, String, bool)>;
 
-/// The key, one entry a limit.
+/// The key, one entry a limit; on a line each when there are too many to be told in full.
 pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
-    let mut key = Key::new();
-    for (k, limit) in limits.iter().enumerate() {
-        let time = finite(limit.time_s).map_or("never trips".to_owned(), |t| duration(t, 3));
-        let verdict = if limit.met { "met" } else { "NOT MET" };
-        let text = format!(
-            "{} x rated, {} °C: {} | {verdict}: {time} | {}",
-            plain(limit.multiple),
-            plain(limit.ambient_c),
-            limit.text,
-            limit.source
-        );
-        for (n, line) in canvas.broken(&text, SMALL, 2060.0).into_iter().enumerate() {
-            let letter = if n == 0 { letter(k) } else { String::new() };
-            key.push((letter, line, limit.met));
-        }
+    let source = shared_source(limits);
+    let in_full = |k: usize, limit: &LimitCheck| -> Key {
+        let lines = canvas.broken(&words(limit, source.is_some()), SMALL, KEY_WIDTH);
+        let letter = |n: usize| if n == 0 { letter(k) } else { String::new() };
+        let lines = lines.into_iter().enumerate();
+        lines
+            .map(|(n, line)| (letter(n), line, limit.met))
+            .collect()
+    };
+    let short = |text: &str| canvas.shortened(text, SMALL, KEY_WIDTH);
+    let in_short = |k: usize, limit: &LimitCheck| {
+        (letter(k), short(&words(limit, source.is_some())), limit.met)
+    };
+    let numbered = || limits.iter().enumerate();
+    let mut key: Key = numbered()
+        .flat_map(|(k, limit)| in_full(k, limit))
+        .collect();
+    if key.len() > MOST_LINES {
+        key = numbered().map(|(k, limit)| in_short(k, limit)).collect();
     }
     if key.len() > MOST_LINES {
         key.truncate(MOST_LINES - 1);
@@ -43,6 +49,9 @@ pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
             "… more limits in result.json".to_owned(),
             true,
         ));
+    }
+    if let Some(source) = source {
+        key.push((String::new(), short(&format!("Source: {source}")), true));
     }
     key
 }
@@ -65,11 +74,8 @@ pub(super) fn draw_key(
         let y = top + n as f64 * LINE;
         canvas.bold(letter, (left, y), SMALL, PLUM, Anchor::Left)?;
         let at = (left + 54.0, y);
-        if *met {
-            canvas.text(text, at, SMALL, INK, Anchor::Left)?;
-        } else {
-            canvas.bold(text, at, SMALL, INK, Anchor::Left)?;
-        }
+        let colour = if *met { INK } else { EMBER };
+        canvas.text(text, at, SMALL, colour, Anchor::Left)?;
     }
     Ok(())
 }

@@ -21,8 +21,8 @@ pub(super) fn moments(
         .events
         .iter()
         .filter(|e| is_marked(&e.event) && e.time_s >= from_s && e.time_s <= to_s)
-        // A stretch that starts with open contacts says so in its title.
-        .filter(|e| !(zero_s > 0.0 && e.event == "contacts open" && e.time_s <= zero_s))
+        // A stretch that counts from open contacts says so in its title.
+        .filter(|e| zero_s <= 0.0 || e.time_s > zero_s)
         .collect();
     if events.len() > MOST {
         let mut seen: Vec<&str> = Vec::new();

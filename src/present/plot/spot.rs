@@ -5,6 +5,8 @@ use super::style::BODY;
 
 /// Distance between points of a curve that labels look at.
 const STEP: f64 = 9.0;
+/// About the most points that labels look at on one curve.
+const MOST_POINTS: f64 = 2500.0;
 /// A label's place, the point it belongs to, and how far away it is.
 pub(super) struct Spot {
     pub(super) cost: f64,
@@ -57,20 +59,28 @@ pub(super) fn around(p: Point, width: f64, reach: f64) -> impl Iterator<Item = A
     })
 }
 
-/// Points at even distances along a curve.
+/// Points at even distances along a curve; further apart on a very long one, where no label finds
+/// a free place anyway.
 pub(super) fn resampled(points: &[Point]) -> Vec<Point> {
+    let pieces = || points.split(|p| !p.0.is_finite() || !p.1.is_finite());
+    let distance = |a: Point, b: Point| (b.0 - a.0).hypot(b.1 - a.1);
+    let whole: f64 = pieces()
+        .flat_map(|piece| piece.windows(2))
+        .map(|pair| distance(pair[0], pair[1]))
+        .sum();
+    let step = STEP.max(whole / MOST_POINTS);
     let mut even: Vec<Point> = Vec::new();
-    for piece in points.split(|p| !p.0.is_finite() || !p.1.is_finite()) {
+    for piece in pieces() {
         let Some(mut from) = piece.first().copied() else {
             continue;
         };
         even.push(from);
         for to in &piece[1..] {
-            let length = (to.0 - from.0).hypot(to.1 - from.1);
-            if length < 0.5 * STEP {
+            let length = distance(from, *to);
+            if length < 0.5 * step {
                 continue;
             }
-            let count = (length / STEP).ceil().clamp(1.0, 1000.0) as usize;
+            let count = (length / step).ceil().clamp(1.0, 1000.0) as usize;
             even.extend((1..=count).map(|k| {
                 let t = k as f64 / count as f64;
                 (from.0 + t * (to.0 - from.0), from.1 + t * (to.1 - from.1))

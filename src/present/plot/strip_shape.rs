@@ -7,7 +7,7 @@ use super::panel::Panel;
 use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Outcome, Shape};
-use crate::present::number::{celsius, duration, finite, significant};
+use crate::present::number::{celsius, duration, finite, plain, significant};
 use plotters::style::Color;
 
 const FRAME: Area = Area {
@@ -42,10 +42,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let enlarged = if times == 1.0 {
         "deflection drawn to scale".to_owned()
     } else {
-        format!(
-            "deflection drawn {} times larger than life",
-            significant(times, 2)
-        )
+        format!("deflection drawn {} times larger than life", plain(times))
     };
     let raw = sheet(|canvas| {
         canvas.header(&title, &format!("{} ({enlarged})", outcome.scenario))?;

@@ -7,7 +7,7 @@ use super::flags::Flags;
 use super::label::Labels;
 use super::moments::moments;
 use super::panel::Panel;
-use super::stretch::{Stretch, stretches, time_unit};
+use super::stretch::{Stretch, excerpt, stretches, time_unit};
 use super::style::*;
 use super::{Figure, PlotError, contact_bar, vector};
 use crate::predict::{Outcome, State};
@@ -43,9 +43,16 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     if outcome.series.len() < 2 || last <= first {
         return Ok(None);
     }
+    let excerpt = excerpt(outcome);
+    let (first, last) = excerpt
+        .as_ref()
+        .map_or((first, last), |e| (e.from_s, e.to_s));
+    let note = excerpt
+        .map(|e| format!(" ({})", e.text))
+        .unwrap_or_default();
     let title = "Temperature and deflection against time".to_owned();
     let raw = sheet(|canvas| {
-        canvas.header(&title, &outcome.scenario)?;
+        canvas.header(&title, &format!("{}{note}", outcome.scenario))?;
         let columns = columns(canvas, outcome, &stretches(outcome, first, last));
         for (k, column) in columns.iter().enumerate() {
             column.upper.draw(canvas, false, k == 0)?;
@@ -62,17 +69,17 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         temperatures(canvas, outcome, &columns)?;
         deflection(canvas, outcome, &columns)
     })?;
-    vector::finish("time_course", title, description(outcome), &raw).map(Some)
+    vector::finish("time_course", title, description(outcome, &note), &raw).map(Some)
 }
 
-fn description(outcome: &Outcome) -> String {
+fn description(outcome: &Outcome, note: &str) -> String {
     let trip = match finite(outcome.trip.time_s) {
         Some(t) => format!("It releases {} after the load starts.", duration(t, 3)),
         None => "It does not release.".to_owned(),
     };
     format!(
         "Upper panel: temperatures of the protector against time. Lower panel: deflection at the \
-         push point against time with the deflections of release and relatch. {trip}"
+         push point against time with the deflections of release and relatch{note}. {trip}"
     )
 }
 

@@ -55,6 +55,9 @@ fn trip_point(page: &mut Page, outcome: &Outcome) {
     if let Some(multiple) = finite(point.multiple_of_rated) {
         text += &format!(" ({} x rated)", significant(multiple, 3));
     }
+    if finite(point.multiple_of_rated).is_some_and(|m| m < 1.0) {
+        text += ", LESS THAN ITS RATING";
+    }
     let slopes = [
         (point.per_kelvin_ambient_a, "per kelvin of air"),
         (point.per_percent_travel_a, "per % of travel"),
@@ -77,13 +80,16 @@ pub(super) fn waits(page: &mut Page, outcome: &Outcome, cautions: &[Caution]) {
     let digits = digits(outcome.error_estimate.relatch_wait_relative);
     let by_itself = outcome.part.reset == "automatic";
     let name = if by_itself {
-        "It closes by itself"
+        "Closes by itself after"
     } else {
-        "It can be reset"
+        "Reset possible after"
     };
     match finite(reset.relatch_wait_s) {
-        Some(wait) => page.item(name, &format!("after {}", duration(wait, digits))),
-        None => page.item(name, &sentence(&format!("not: {}", reason(&reset.reason)))),
+        Some(wait) => page.item(name, &duration(wait, digits)),
+        None => page.item(
+            name,
+            &sentence(&format!("no time; {}", reason(&reset.reason))),
+        ),
     }
     match finite(reset.ready_wait_s) {
         Some(wait) => {
@@ -93,8 +99,8 @@ pub(super) fn waits(page: &mut Page, outcome: &Outcome, cautions: &[Caution]) {
                 _ => "",
             };
             page.item(
-                "The machine can start",
-                &format!("after {}{governs}", duration(wait, digits)),
+                "Start possible after",
+                &format!("{}{governs}", duration(wait, digits)),
             );
         }
         None => {
@@ -104,8 +110,8 @@ pub(super) fn waits(page: &mut Page, outcome: &Outcome, cautions: &[Caution]) {
                 .or(reset.governs.as_ref())
                 .cloned();
             page.item(
-                "The machine can start",
-                &sentence(&format!("not known: {}", reason(&why))),
+                "Start possible after",
+                &sentence(&format!("no time; {}", reason(&why))),
             );
         }
     }

@@ -5,6 +5,7 @@ use super::tables::spread;
 use super::{cautions_at, head};
 use crate::predict::{Characteristic, CurvePoint, Outcome};
 use crate::present::cautions::{Place, cautions};
+use crate::present::limits::{shared_source, words};
 use crate::present::number::{NONE, digits, duration, finite, plain, significant};
 
 const MOST_ROWS: usize = 24;
@@ -68,21 +69,12 @@ fn body(page: &mut Page, outcome: &Outcome, characteristic: &Characteristic) {
     }
     if !characteristic.limits.is_empty() {
         page.heading("Against published limits");
+        let source = shared_source(&characteristic.limits);
         for limit in &characteristic.limits {
-            let lead = if limit.met {
-                "  met      "
-            } else {
-                "  NOT MET  "
-            };
-            let time = finite(limit.time_s).map_or("never trips".to_owned(), |t| duration(t, 3));
-            let text = format!(
-                "{} x rated, {} °C: {time}. {} ({})",
-                plain(limit.multiple),
-                plain(limit.ambient_c),
-                limit.text,
-                limit.source
-            );
-            page.wrap(lead, &text);
+            page.wrap("  ", &words(limit, source.is_some()));
+        }
+        if let Some(source) = source {
+            page.wrap("  ", &format!("Source: {source}"));
         }
     }
 }

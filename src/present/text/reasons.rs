@@ -2,6 +2,7 @@
 
 use super::page::Page;
 use crate::predict::Outcome;
+use crate::present::limits::{shared_source, words};
 use crate::present::number::{NONE, celsius, duration, finite, significant, with_unit};
 
 /// Sources that take more than this many characters are counted, not listed.
@@ -49,6 +50,9 @@ pub(super) fn why(page: &mut Page, outcome: &Outcome) {
         &format!("{speed}, {bend}e-6 per kelvin"),
     );
     page.item("At the rated current", &at_rated(outcome));
+    if let Some(text) = limits(outcome) {
+        page.item("Published limits", &text);
+    }
 }
 
 fn travel(outcome: &Outcome) -> String {
@@ -80,6 +84,31 @@ fn at_rated(outcome: &Outcome) -> String {
             with_unit(power, 3, "W"),
             with_unit(drop, 3, "mV")
         ),
+    }
+}
+
+/// Which published limits are met; `None` when there are none.
+fn limits(outcome: &Outcome) -> Option<String> {
+    let limits = &outcome.characteristic.as_ref()?.limits;
+    let shared = shared_source(limits);
+    let source = shared
+        .map(|source| format!(" [{source}]"))
+        .unwrap_or_default();
+    let missed: Vec<String> = limits
+        .iter()
+        .filter(|limit| !limit.met)
+        .map(|limit| words(limit, shared.is_some()))
+        .collect();
+    match (limits.len(), missed.is_empty()) {
+        (0, _) => None,
+        (count, true) => Some(format!("all {count} met (which: relatch curve)")),
+        (count, false) => {
+            let text = missed.join("; ");
+            Some(format!(
+                "{} of {count} missed. {text}{source}",
+                missed.len()
+            ))
+        }
     }
 }
 
