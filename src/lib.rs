@@ -1,4 +1,5 @@
 //! Predicts when a resettable thermal protector trips.
+pub mod cli;
 pub mod device;
 pub mod diagnostic;
 pub mod document;

@@ -5,8 +5,10 @@ use super::engine::Options;
 use super::failure::say;
 use super::job::{Job, read_all, say_warnings, write_files};
 use super::output::print;
+use crate::load::Programme;
 use crate::predict::Outcome;
 use crate::present::{Folder, json, json_list, text};
+use crate::scenario::read_current_text;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -27,6 +29,12 @@ pub struct Run {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
+    /// Carry this constant current instead of the scenario's load, e.g. "13 A"
+    #[arg(long, value_name = "CURRENT", value_parser = read_current_text)]
+    load: Option<f64>,
+    /// Compute the trip time a second time with an explicit stepper and state the difference
+    #[arg(long)]
+    cross_check: bool,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -38,7 +46,12 @@ pub struct Run {
 impl Run {
     /// Reads everything, then predicts, writes and prints one scenario after the other.
     pub fn execute(self) -> Result<(), Failure> {
-        let jobs = read_all(&self.scenarios)?;
+        let mut jobs = read_all(&self.scenarios)?;
+        if let Some(current_a) = self.load {
+            for job in &mut jobs {
+                job.scenario.load = Programme::constant(current_a);
+            }
+        }
         for job in &jobs {
             if let Some(folder) = self.folder(job, jobs.len()) {
                 folder.check()?;
@@ -47,6 +60,7 @@ impl Run {
         let options = Options {
             characteristic: true,
             hot_fraction: HOT_FRACTION,
+            cross_check: self.cross_check,
             ..Options::default()
         };
         let mut done: Vec<Outcome> = Vec::new();

@@ -10,14 +10,23 @@ const LONGEST_LINE: usize = 160;
 const FAR: usize = 600;
 
 pub(super) fn render(file_name: &str, text: &str, problem: &Problem) -> String {
-    let mut group = Level::ERROR.primary_title(clean(&problem.message)).element(snippet(
-        file_name,
-        text,
-        &problem.span,
-        &problem.label,
-        problem.also.as_ref().filter(|(s, _)| !is_far(s, &problem.span)),
-    ));
-    if let Some((span, label)) = problem.also.as_ref().filter(|(s, _)| is_far(s, &problem.span)) {
+    let mut group = Level::ERROR
+        .primary_title(clean(&problem.message))
+        .element(snippet(
+            file_name,
+            text,
+            &problem.span,
+            &problem.label,
+            problem
+                .also
+                .as_ref()
+                .filter(|(s, _)| !is_far(s, &problem.span)),
+        ));
+    if let Some((span, label)) = problem
+        .also
+        .as_ref()
+        .filter(|(s, _)| is_far(s, &problem.span))
+    {
         group = group.element(snippet(file_name, text, span, label, None));
     }
     for note in &problem.notes {
@@ -43,10 +52,15 @@ fn snippet<'p>(
 ) -> Snippet<'p, annotate_snippets::Annotation<'p>> {
     let span = within(text, span);
     let also = also.map(|(s, l)| (within(text, s), l.as_str()));
-    let first = also.as_ref().map_or(span.start, |(s, _)| s.start.min(span.start));
+    let first = also
+        .as_ref()
+        .map_or(span.start, |(s, _)| s.start.min(span.start));
     let last = also.as_ref().map_or(span.end, |(s, _)| s.end.max(span.end));
     let window = lines(text, first..last);
-    let line = 1 + text.as_bytes()[..window.start].iter().filter(|b| **b == b'\n').count();
+    let line = 1 + text.as_bytes()[..window.start]
+        .iter()
+        .filter(|b| **b == b'\n')
+        .count();
     let shift = |s: &Range<usize>| {
         let end = s.end.min(window.end).max(window.start) - window.start;
         (s.start.max(window.start) - window.start).min(end)..end
@@ -54,7 +68,13 @@ fn snippet<'p>(
     // Tabs and the like would move the caret.
     let source: String = text[window.clone()]
         .chars()
-        .map(|c| if c.is_control() && c != '\n' && c.len_utf8() == 1 { ' ' } else { c })
+        .map(|c| {
+            if c.is_control() && c != '\n' && c.len_utf8() == 1 {
+                ' '
+            } else {
+                c
+            }
+        })
         .collect();
     let mut snippet = Snippet::source(source)
         .path(file_name)
@@ -70,16 +90,23 @@ fn snippet<'p>(
 fn within(text: &str, span: &Range<usize>) -> Range<usize> {
     let start = floor(text, span.start.min(text.len()));
     let end = floor(text, span.end.clamp(start, text.len()));
-    let line_end = text[start..].find(['\n', '\r']).map_or(text.len(), |n| start + n);
+    let line_end = text[start..]
+        .find(['\n', '\r'])
+        .map_or(text.len(), |n| start + n);
     start..end.min(line_end).max(start)
 }
 
 /// The whole lines around a span, long lines cut.
 fn lines(text: &str, span: Range<usize>) -> Range<usize> {
     let start = text[..span.start].rfind('\n').map_or(0, |n| n + 1);
-    let end = text[span.end..].find(['\n', '\r']).map_or(text.len(), |n| span.end + n);
+    let end = text[span.end..]
+        .find(['\n', '\r'])
+        .map_or(text.len(), |n| span.end + n);
     let start = start.max(floor(text, span.start.saturating_sub(LONGEST_LINE)));
-    let end = end.min(floor(text, span.end.saturating_add(LONGEST_LINE).min(text.len())));
+    let end = end.min(floor(
+        text,
+        span.end.saturating_add(LONGEST_LINE).min(text.len()),
+    ));
     start..end.max(start)
 }
 
@@ -92,5 +119,7 @@ fn floor(text: &str, mut at: usize) -> usize {
 
 /// Control characters of a file must not reach a terminal.
 fn clean(s: &str) -> String {
-    s.chars().map(|c| if c.is_control() { '\u{fffd}' } else { c }).collect()
+    s.chars()
+        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
+        .collect()
 }

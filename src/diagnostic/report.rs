@@ -49,7 +49,11 @@ impl Report {
 impl fmt::Display for Report {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         for problem in self.problems.iter().take(Self::SHOWN) {
-            writeln!(f, "{}\n", render::render(&self.file_name, &self.text, problem))?;
+            writeln!(
+                f,
+                "{}\n",
+                render::render(&self.file_name, &self.text, problem)
+            )?;
         }
         let count = self.problems.len();
         let hidden = count.saturating_sub(Self::SHOWN);

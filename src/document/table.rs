@@ -25,7 +25,13 @@ impl<'d> TableReader<'d> {
         span: Range<usize>,
         path: String,
     ) -> TableReader<'d> {
-        TableReader { document, table, span, path, asked: RefCell::new(Vec::new()) }
+        TableReader {
+            document,
+            table,
+            span,
+            path,
+            asked: RefCell::new(Vec::new()),
+        }
     }
 
     /// The file it belongs to.
@@ -49,12 +55,20 @@ impl<'d> TableReader<'d> {
     }
 
     fn path_of(&self, key: &str) -> String {
-        if self.path.is_empty() { key.to_owned() } else { format!("{}.{key}", self.path) }
+        if self.path.is_empty() {
+            key.to_owned()
+        } else {
+            format!("{}.{key}", self.path)
+        }
     }
 
     /// `[strip]`, or "the file".
     fn name(&self) -> String {
-        if self.path.is_empty() { "the file".to_owned() } else { format!("[{}]", self.path) }
+        if self.path.is_empty() {
+            "the file".to_owned()
+        } else {
+            format!("[{}]", self.path)
+        }
     }
 
     fn get(&self, key: &'static str) -> Option<&'d Spanned<DeValue<'d>>> {
@@ -92,19 +106,36 @@ impl<'d> TableReader<'d> {
         let found = value.get_ref().type_str();
         self.report(
             Problem::new(value.span(), format!("{wanted} belongs here"))
-                .label(format!("found {} {found}", if found.starts_with(['a', 'i']) { "an" } else { "a" }))
+                .label(format!(
+                    "found {} {found}",
+                    if found.starts_with(['a', 'i']) {
+                        "an"
+                    } else {
+                        "a"
+                    }
+                ))
                 .help(format!("for example `{example}`")),
         );
     }
 
     /// A quantity with its unit, optional.
-    pub fn optional(&self, key: &'static str, dimension: Dimension, bounds: Bounds) -> Option<Read<f64>> {
+    pub fn optional(
+        &self,
+        key: &'static str,
+        dimension: Dimension,
+        bounds: Bounds,
+    ) -> Option<Read<f64>> {
         let value = self.get(key)?;
         self.quantity_in(&self.path_of(key), value, dimension, 0, bounds)
     }
 
     /// A quantity with its unit, required.
-    pub fn required(&self, key: &'static str, dimension: Dimension, bounds: Bounds) -> Option<Read<f64>> {
+    pub fn required(
+        &self,
+        key: &'static str,
+        dimension: Dimension,
+        bounds: Bounds,
+    ) -> Option<Read<f64>> {
         if self.get(key).is_none() {
             let example = example_of(dimension);
             self.missing(key, &example);
@@ -114,7 +145,13 @@ impl<'d> TableReader<'d> {
     }
 
     /// A quantity with its unit, or a default where the key is missing; `None` only after a problem.
-    pub fn or(&self, key: &'static str, dimension: Dimension, bounds: Bounds, default: f64) -> Option<f64> {
+    pub fn or(
+        &self,
+        key: &'static str,
+        dimension: Dimension,
+        bounds: Bounds,
+        default: f64,
+    ) -> Option<f64> {
         if self.get(key).is_none() {
             return Some(default);
         }
@@ -141,7 +178,10 @@ impl<'d> TableReader<'d> {
                 }
             },
             DeValue::Integer(_) | DeValue::Float(_) if dimension == Dimension::Fraction => {
-                Quantity { value_si: self.bare_number(value)?, standard_uncertainty_si: None }
+                Quantity {
+                    value_si: self.bare_number(value)?,
+                    standard_uncertainty_si: None,
+                }
             }
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let bare = self.document.excerpt(value.span()).trim().to_owned();
@@ -164,7 +204,11 @@ impl<'d> TableReader<'d> {
             return None;
         }
         if let Some(standard_uncertainty_si) = quantity.standard_uncertainty_si {
-            self.document.note_tolerance(Noted { path: path.to_owned(), value_si: v, standard_uncertainty_si });
+            self.document.note_tolerance(Noted {
+                path: path.to_owned(),
+                value_si: v,
+                standard_uncertainty_si,
+            });
         }
         Some(Read { value: v, span })
     }
@@ -193,7 +237,10 @@ impl<'d> TableReader<'d> {
     pub fn text(&self, key: &'static str, example: &str) -> Option<Read<String>> {
         let value = self.get(key)?;
         match value.get_ref() {
-            DeValue::String(s) => Some(Read { value: s.to_string(), span: value.span() }),
+            DeValue::String(s) => Some(Read {
+                value: s.to_string(),
+                span: value.span(),
+            }),
             _ => {
                 self.wrong_kind(value, "a text", example);
                 None
@@ -214,7 +261,10 @@ impl<'d> TableReader<'d> {
     pub fn boolean(&self, key: &'static str) -> Option<Read<bool>> {
         let value = self.get(key)?;
         match value.get_ref() {
-            DeValue::Boolean(b) => Some(Read { value: *b, span: value.span() }),
+            DeValue::Boolean(b) => Some(Read {
+                value: *b,
+                span: value.span(),
+            }),
             _ => {
                 self.wrong_kind(value, "true or false", "true");
                 None
@@ -229,11 +279,17 @@ impl<'d> TableReader<'d> {
             && let Ok(v) = u32::from_str_radix(i.as_str(), i.radix())
             && (1..=most).contains(&v)
         {
-            return Some(Read { value: v, span: value.span() });
+            return Some(Read {
+                value: v,
+                span: value.span(),
+            });
         }
         self.report(
-            Problem::new(value.span(), format!("a whole number from 1 to {most} belongs here"))
-                .label(format!("found `{}`", self.document.excerpt(value.span()))),
+            Problem::new(
+                value.span(),
+                format!("a whole number from 1 to {most} belongs here"),
+            )
+            .label(format!("found `{}`", self.document.excerpt(value.span()))),
         );
         None
     }
@@ -241,8 +297,14 @@ impl<'d> TableReader<'d> {
     /// One of several words, optional. `None` after a problem or when it is missing.
     pub fn choice<T: Copy>(&self, key: &'static str, choices: &[(&str, T)]) -> Option<Read<T>> {
         let read = self.text(key, &format!("\"{}\"", choices.first().map_or("", |c| c.0)))?;
-        if let Some((_, value)) = choices.iter().find(|(word, _)| word.eq_ignore_ascii_case(read.value.trim())) {
-            return Some(Read { value: *value, span: read.span });
+        if let Some((_, value)) = choices
+            .iter()
+            .find(|(word, _)| word.eq_ignore_ascii_case(read.value.trim()))
+        {
+            return Some(Read {
+                value: *value,
+                span: read.span,
+            });
         }
         let words: Vec<String> = choices.iter().map(|(w, _)| format!("\"{w}\"")).collect();
         let mut problem = Problem::new(read.span, format!("`{key}` does not know this word"))
@@ -259,7 +321,12 @@ impl<'d> TableReader<'d> {
     pub fn table(&self, key: &'static str) -> Option<TableReader<'d>> {
         let value = self.get(key)?;
         match value.get_ref() {
-            DeValue::Table(t) => Some(TableReader::new(self.document, t, value.span(), self.path_of(key))),
+            DeValue::Table(t) => Some(TableReader::new(
+                self.document,
+                t,
+                value.span(),
+                self.path_of(key),
+            )),
             _ => {
                 self.wrong_kind(value, "a table", &format!("[{}]", self.path_of(key)));
                 None
@@ -272,9 +339,14 @@ impl<'d> TableReader<'d> {
         if self.get(key).is_none() {
             let path = self.path_of(key);
             self.report(
-                Problem::new(self.span.clone(), format!("{} lacks the table [{path}]", self.name()))
-                    .label("needed")
-                    .help(format!("add `[{path}]`; `relatch new latch` prints a whole starter file")),
+                Problem::new(
+                    self.span.clone(),
+                    format!("{} lacks the table [{path}]", self.name()),
+                )
+                .label("needed")
+                .help(format!(
+                    "add `[{path}]`; `relatch new latch` prints a whole starter file"
+                )),
             );
             return None;
         }
@@ -283,9 +355,15 @@ impl<'d> TableReader<'d> {
 
     /// An array of tables (`[[key]]`), empty when missing.
     pub fn tables(&self, key: &'static str) -> Vec<TableReader<'d>> {
-        let Some(value) = self.get(key) else { return Vec::new() };
+        let Some(value) = self.get(key) else {
+            return Vec::new();
+        };
         let DeValue::Array(array) = value.get_ref() else {
-            self.wrong_kind(value, "a list of tables", &format!("[[{}]]", self.path_of(key)));
+            self.wrong_kind(
+                value,
+                "a list of tables",
+                &format!("[[{}]]", self.path_of(key)),
+            );
             return Vec::new();
         };
         let mut list = Vec::new();
@@ -308,7 +386,11 @@ impl<'d> TableReader<'d> {
     }
 
     /// The items of a value that should be an array.
-    pub fn items_of(&self, value: &'d Spanned<DeValue<'d>>, example: &str) -> Option<Vec<&'d Spanned<DeValue<'d>>>> {
+    pub fn items_of(
+        &self,
+        value: &'d Spanned<DeValue<'d>>,
+        example: &str,
+    ) -> Option<Vec<&'d Spanned<DeValue<'d>>>> {
         match value.get_ref() {
             DeValue::Array(array) => Some(array.iter().collect()),
             _ => {
@@ -319,7 +401,12 @@ impl<'d> TableReader<'d> {
     }
 
     /// A list of quantities, optional.
-    pub fn quantities(&self, key: &'static str, dimension: Dimension, bounds: Bounds) -> Option<Vec<f64>> {
+    pub fn quantities(
+        &self,
+        key: &'static str,
+        dimension: Dimension,
+        bounds: Bounds,
+    ) -> Option<Vec<f64>> {
         let example = format!("[{}]", example_of(dimension));
         let items = self.items(key, &example)?;
         let path = self.path_of(key);
@@ -338,7 +425,11 @@ impl<'d> TableReader<'d> {
         dimensions: (Dimension, Dimension),
         bounds: (Bounds, Bounds),
     ) -> Option<Vec<(Read<f64>, Read<f64>)>> {
-        let example = format!("[[{}, {}]]", example_of(dimensions.0), example_of(dimensions.1));
+        let example = format!(
+            "[[{}, {}]]",
+            example_of(dimensions.0),
+            example_of(dimensions.1)
+        );
         let items = self.items(key, &example)?;
         let path = self.path_of(key);
         let mut whole = true;
@@ -352,15 +443,30 @@ impl<'d> TableReader<'d> {
                     continue;
                 }
             };
-            let first = self.quantity_in(&format!("{path}[{i}][0]"), pair[0], dimensions.0, 0, bounds.0);
-            let second = self.quantity_in(&format!("{path}[{i}][1]"), pair[1], dimensions.1, 0, bounds.1);
+            let first = self.quantity_in(
+                &format!("{path}[{i}][0]"),
+                pair[0],
+                dimensions.0,
+                0,
+                bounds.0,
+            );
+            let second = self.quantity_in(
+                &format!("{path}[{i}][1]"),
+                pair[1],
+                dimensions.1,
+                0,
+                bounds.1,
+            );
             match (first, second) {
                 (Some(a), Some(b)) => list.push((a, b)),
                 _ => whole = false,
             }
         }
         if whole && list.is_empty() {
-            self.report(Problem::new(self.span_of(key), format!("`{key}` is empty")).help(format!("for example `{example}`")));
+            self.report(
+                Problem::new(self.span_of(key), format!("`{key}` is empty"))
+                    .help(format!("for example `{example}`")),
+            );
             return None;
         }
         whole.then_some(list)
@@ -376,8 +482,11 @@ impl<'d> TableReader<'d> {
             let mut known: Vec<&str> = asked.to_vec();
             known.sort_unstable();
             known.dedup();
-            let mut problem =
-                Problem::new(key.span(), format!("{} has no key `{}`", self.name(), key.get_ref())).label("unknown key");
+            let mut problem = Problem::new(
+                key.span(),
+                format!("{} has no key `{}`", self.name(), key.get_ref()),
+            )
+            .label("unknown key");
             problem = match nearest(key.get_ref(), known.iter().copied()) {
                 Some(near) => problem.help(format!("did you mean `{near}`?")),
                 None => problem.help(format!("known keys here: {}", known.join(", "))),
@@ -388,22 +497,40 @@ impl<'d> TableReader<'d> {
 }
 
 fn example_of(dimension: Dimension) -> String {
-    if dimension == Dimension::Fraction { dimension.example().to_owned() } else { format!("\"{}\"", dimension.example()) }
+    if dimension == Dimension::Fraction {
+        dimension.example().to_owned()
+    } else {
+        format!("\"{}\"", dimension.example())
+    }
 }
 
 fn out_of_bounds(span: Range<usize>, v: f64, dimension: Dimension, bounds: Bounds) -> Problem {
     let (least, most) = bounds.ends();
-    let show = |x: f64| if dimension == Dimension::Fraction { format_number(x) } else { format_si(x, dimension) };
+    let show = |x: f64| {
+        if dimension == Dimension::Fraction {
+            format_number(x)
+        } else {
+            format_si(x, dimension)
+        }
+    };
     let message = if v == 0.0 && !bounds.zero_allowed() {
         format!("{} above zero belongs here", dimension.name())
     } else if v < least {
         if least == 0.0 {
             format!("{} cannot be negative here", dimension.name())
         } else {
-            format!("{} of at least {} belongs here", dimension.name(), show(least))
+            format!(
+                "{} of at least {} belongs here",
+                dimension.name(),
+                show(least)
+            )
         }
     } else {
-        format!("{} of at most {} belongs here", dimension.name(), show(most))
+        format!(
+            "{} of at most {} belongs here",
+            dimension.name(),
+            show(most)
+        )
     };
     let mut problem = Problem::new(span, message).label(format!("this is {}", show(v)));
     if !bounds.hint().is_empty() {

@@ -22,21 +22,41 @@ pub struct Bounds {
 
 impl Bounds {
     /// Any finite number.
-    pub const ANY: Bounds = Bounds { least: f64::NEG_INFINITY, most: f64::INFINITY, zero_allowed: true, hint: "" };
+    pub const ANY: Bounds = Bounds {
+        least: f64::NEG_INFINITY,
+        most: f64::INFINITY,
+        zero_allowed: true,
+        hint: "",
+    };
 
     /// Above zero, up to `most`; `hint` says what is likely meant when it is beyond.
     pub const fn positive(most: f64, hint: &'static str) -> Bounds {
-        Bounds { least: 0.0, most, zero_allowed: false, hint }
+        Bounds {
+            least: 0.0,
+            most,
+            zero_allowed: false,
+            hint,
+        }
     }
 
     /// Zero or above, up to `most`.
     pub const fn not_negative(most: f64, hint: &'static str) -> Bounds {
-        Bounds { least: 0.0, most, zero_allowed: true, hint }
+        Bounds {
+            least: 0.0,
+            most,
+            zero_allowed: true,
+            hint,
+        }
     }
 
     /// Between two numbers, both allowed.
     pub const fn between(least: f64, most: f64, hint: &'static str) -> Bounds {
-        Bounds { least, most, zero_allowed: true, hint }
+        Bounds {
+            least,
+            most,
+            zero_allowed: true,
+            hint,
+        }
     }
 
     /// Smallest and largest value.

@@ -39,7 +39,15 @@ fn record(record: &Record) -> String {
 }
 
 fn rows(sheet: &Sheet) -> Vec<Vec<String>> {
-    let header = ["", "20 degC", "100 degC", "unit", "valid, degC", "uncertainty", "source"];
+    let header = [
+        "",
+        "20 degC",
+        "100 degC",
+        "unit",
+        "valid, degC",
+        "uncertainty",
+        "source",
+    ];
     let mut rows = vec![header.map(str::to_owned).to_vec()];
     for (kind, p) in &sheet.properties {
         let values = if *kind == PropertyKind::Expansion {
@@ -80,7 +88,10 @@ fn expansion_rows(sheet: &Sheet) -> Vec<Vec<String>> {
     };
     let given = match e.kind {
         ExpansionKind::Mean { reference_k } => {
-            format!("given as mean from {} degC", significant(reference_k - 273.15, 4))
+            format!(
+                "given as mean from {} degC",
+                significant(reference_k - 273.15, 4)
+            )
         }
         ExpansionKind::Instantaneous => "given as instantaneous".to_owned(),
     };
@@ -95,7 +106,11 @@ fn expansion_rows(sheet: &Sheet) -> Vec<Vec<String>> {
             source,
         ]
     };
-    vec![row("  mean, 20 to 100 degC", mean_expansion(&e, SHOWN_K[0], SHOWN_K[1]), given)]
+    vec![row(
+        "  mean, 20 to 100 degC",
+        mean_expansion(&e, SHOWN_K[0], SHOWN_K[1]),
+        given,
+    )]
 }
 
 fn singles(sheet: &Sheet) -> String {
@@ -106,7 +121,12 @@ fn singles(sheet: &Sheet) -> String {
     };
     if let Some(h) = &sheet.highest_recommended {
         let value = format!("{:.0} degC", h.value_si - 273.15);
-        line("highest recommended temperature", value, &h.source, h.from_memory);
+        line(
+            "highest recommended temperature",
+            value,
+            &h.source,
+            h.from_memory,
+        );
     }
     if let Some(s) = &sheet.softening_voltage {
         let value = format!("{} V", significant(s.value_si, 3));
@@ -136,7 +156,11 @@ fn notes(sheet: &Sheet) -> String {
     }
     let mut text = "\nremarks\n".to_owned();
     for note in &sheet.notes {
-        text.push_str(&format!("  {}: {}\n", note.key.replace('_', " "), note.text));
+        text.push_str(&format!(
+            "  {}: {}\n",
+            note.key.replace('_', " "),
+            note.text
+        ));
     }
     text
 }

@@ -116,7 +116,10 @@ impl Record {
         Record {
             file_name,
             alloy: strip.then(|| sheet.alloy()).flatten().map(Arc::new),
-            contact_metal: contact.then(|| sheet.contact_metal()).flatten().map(Arc::new),
+            contact_metal: contact
+                .then(|| sheet.contact_metal())
+                .flatten()
+                .map(Arc::new),
             spring_alloy: spring.then(|| sheet.spring_alloy()).flatten().map(Arc::new),
             sheet,
         }
@@ -211,8 +214,14 @@ mod tests {
         for r in all() {
             use MaterialKind as K;
             let kind = r.sheet.kind;
-            assert_eq!(r.alloy.is_some(), matches!(kind, K::Strip | K::StripAndSpring));
-            assert_eq!(r.spring_alloy.is_some(), matches!(kind, K::Spring | K::StripAndSpring));
+            assert_eq!(
+                r.alloy.is_some(),
+                matches!(kind, K::Strip | K::StripAndSpring)
+            );
+            assert_eq!(
+                r.spring_alloy.is_some(),
+                matches!(kind, K::Spring | K::StripAndSpring)
+            );
             assert_eq!(r.contact_metal.is_some(), kind == K::Contact);
         }
     }

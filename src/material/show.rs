@@ -39,9 +39,17 @@ pub(super) fn mean_expansion(expansion: &Expansion, from_k: f64, to_k: f64) -> S
 pub(super) fn range(property: &Property) -> String {
     let celsius = |t_k: f64| {
         let c = (t_k - 273.15).round();
-        if c.is_finite() { format!("{c}") } else { "-".to_owned() }
+        if c.is_finite() {
+            format!("{c}")
+        } else {
+            "-".to_owned()
+        }
     };
-    format!("{} to {}", celsius(property.valid_k.0), celsius(property.valid_k.1))
+    format!(
+        "{} to {}",
+        celsius(property.valid_k.0),
+        celsius(property.valid_k.1)
+    )
 }
 
 /// Range that all given properties of a material share, degC.
@@ -59,7 +67,13 @@ pub(super) fn common_range(sheet: &Sheet, kinds: &[PropertyKind]) -> String {
 pub(super) fn columns(rows: &[Vec<String>]) -> String {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let widths: Vec<usize> = (0..count)
-        .map(|c| rows.iter().filter_map(|r| r.get(c)).map(|s| s.chars().count()).max().unwrap_or(0))
+        .map(|c| {
+            rows.iter()
+                .filter_map(|r| r.get(c))
+                .map(|s| s.chars().count())
+                .max()
+                .unwrap_or(0)
+        })
         .collect();
     let mut text = String::new();
     for row in rows {
@@ -92,7 +106,10 @@ mod tests {
 
     #[test]
     fn columns_line_up() {
-        let rows = [vec!["a".to_owned(), "10".to_owned()], vec!["bcd".to_owned(), "5".to_owned()]];
+        let rows = [
+            vec!["a".to_owned(), "10".to_owned()],
+            vec!["bcd".to_owned(), "5".to_owned()],
+        ];
         assert_eq!(columns(&rows), "a    10\nbcd   5\n");
     }
 }

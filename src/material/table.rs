@@ -56,15 +56,30 @@ fn tables() -> [Table; 3] {
         (
             "Strip alloys",
             vec![
-                "name", "g/cm3", "E, GPa", "uohm m", "W/(m K)", "J/(kg K)", "expansion", "yield, MPa",
-                "range, degC", "limit, degC",
+                "name",
+                "g/cm3",
+                "E, GPa",
+                "uohm m",
+                "W/(m K)",
+                "J/(kg K)",
+                "expansion",
+                "yield, MPa",
+                "range, degC",
+                "limit, degC",
             ],
             rows(|r| r.alloy.is_some(), strip_row),
         ),
         (
             "Spring alloys",
             vec![
-                "name", "g/cm3", "E, GPa", "G, GPa", "uohm m", "W/(m K)", "expansion", "yield, MPa",
+                "name",
+                "g/cm3",
+                "E, GPa",
+                "G, GPa",
+                "uohm m",
+                "W/(m K)",
+                "expansion",
+                "yield, MPa",
                 "limit, degC",
             ],
             rows(|r| r.spring_alloy.is_some(), spring_row),
@@ -88,8 +103,14 @@ fn rows(wanted: fn(&Record) -> bool, row: fn(&Sheet) -> Vec<String>) -> Vec<Vec<
 fn strip_row(s: &Sheet) -> Vec<String> {
     let mut row = vec![s.name.clone()];
     row.extend(
-        [P::Density, P::YoungsModulus, P::Resistivity, P::Conductivity, P::SpecificHeat]
-            .map(|k| cell(s, k)),
+        [
+            P::Density,
+            P::YoungsModulus,
+            P::Resistivity,
+            P::Conductivity,
+            P::SpecificHeat,
+        ]
+        .map(|k| cell(s, k)),
     );
     row.extend([
         expansion(s),
@@ -103,8 +124,14 @@ fn strip_row(s: &Sheet) -> Vec<String> {
 fn spring_row(s: &Sheet) -> Vec<String> {
     let mut row = vec![s.name.clone()];
     row.extend(
-        [P::Density, P::YoungsModulus, P::ShearModulus, P::Resistivity, P::Conductivity]
-            .map(|k| cell(s, k)),
+        [
+            P::Density,
+            P::YoungsModulus,
+            P::ShearModulus,
+            P::Resistivity,
+            P::Conductivity,
+        ]
+        .map(|k| cell(s, k)),
     );
     row.extend([expansion(s), cell(s, P::YieldStrength), limit(s)]);
     row

@@ -35,6 +35,3 @@ pub use waits::{AgainAnswer, ReadyAnswer, premature, ready_wait};
 
 /// Told what is being computed and how far it is (0..=1).
 pub type Progress<'a> = dyn FnMut(&str, f64) + 'a;
-
-#[cfg(test)]
-mod section7;

@@ -194,39 +194,42 @@ pub fn trip_point(
     )
 }
 
-/// Uniform temperature at which an event function of a uniform strip crosses zero, K.
-fn uniform_zero(value: impl Fn(f64) -> f64, low_k: f64, high_k: f64) -> Option<f64> {
-    let (mut low, mut high) = (low_k, high_k);
-    let rising = value(low) < 0.0;
-    if (value(high) < 0.0) == rising {
-        return None;
-    }
-    for _ in 0..80 {
-        let middle = 0.5 * (low + high);
-        if (value(middle) < 0.0) == rising {
-            low = middle
-        } else {
-            high = middle
+/// First uniform temperature, going up, at which a function of it changes sign, K. The metals' laws
+/// are continued outside their range, where a second change would mean nothing.
+fn first_zero_going_up(value: impl Fn(f64) -> f64) -> Option<f64> {
+    let (coldest, hottest, stride) = (200.0, 1273.15, 5.0);
+    let (mut low, mut at_low) = (coldest, value(coldest));
+    while low < hottest {
+        let high = low + stride;
+        let at_high = value(high);
+        if (at_low < 0.0) != (at_high < 0.0) {
+            let (mut a, mut b) = (low, high);
+            for _ in 0..60 {
+                let middle = 0.5 * (a + b);
+                if (value(middle) < 0.0) == (at_low < 0.0) {
+                    a = middle;
+                } else {
+                    b = middle;
+                }
+            }
+            return Some(0.5 * (a + b));
         }
+        (low, at_low) = (high, at_high);
     }
-    Some(0.5 * (low + high))
+    None
 }
 
 /// Uniform temperature that releases the protector without current, K; `None` beyond 1000 degC.
 pub fn trip_temperature_k(model: &Model) -> Option<f64> {
-    uniform_zero(
-        |t| model.release_excess_m(&model.uniform(t), 0.0),
-        150.0,
-        1273.15,
-    )
+    first_zero_going_up(|t| model.release_excess_m(&model.uniform(t), 0.0))
 }
 
-/// Uniform temperature at or below which it relatches, K; `None` below -120 degC.
+/// Uniform temperature at or below which it relatches, K; `None` below -70 degC.
 pub fn relatch_temperature_k(model: &Model) -> Option<f64> {
     let plant = Plant {
         model,
         drive: Drive::open(293.15),
     };
     let event = RelatchEvent { plant: &plant };
-    uniform_zero(|t| event.value(0.0, &model.uniform(t)), 150.0, 1273.15)
+    first_zero_going_up(|t| event.value(0.0, &model.uniform(t)))
 }

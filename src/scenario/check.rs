@@ -11,14 +11,20 @@ pub(super) fn check(root: &TableReader<'_>, s: &Scenario) {
     bending(root, s);
     if s.strip.shunt_heat_to == Some(ShuntNode::Housing) && s.housing.is_none() {
         root.report(
-            Problem::new(root.span_of("strip"), "the shunt's heat is to go to the housing, but there is no [housing]")
-                .help("add [housing], or name another node in `shunt_heat_to`"),
+            Problem::new(
+                root.span_of("strip"),
+                "the shunt's heat is to go to the housing, but there is no [housing]",
+            )
+            .help("add [housing], or name another node in `shunt_heat_to`"),
         );
     }
     if s.strip.shunt_heat_to.is_some() && s.strip.current_share >= 1.0 {
         root.report(
-            Problem::new(root.span_of("strip"), "`shunt_heat_to` is given, but the whole current flows through the strip")
-                .help("give `current_share` below 1"),
+            Problem::new(
+                root.span_of("strip"),
+                "`shunt_heat_to` is given, but the whole current flows through the strip",
+            )
+            .help("give `current_share` below 1"),
         );
     }
     let heat_leaves = s.clamped_terminal.conductance_w_per_k > 0.0
@@ -26,8 +32,11 @@ pub(super) fn check(root: &TableReader<'_>, s: &Scenario) {
         || s.housing.is_none_or(|h| h.conductance_w_per_k > 0.0);
     if s.housing.is_some() && !heat_leaves {
         root.report(
-            Problem::new(root.span_of("housing"), "no heat can leave this protector: terminals and housing have no conductance")
-                .help("give at least one of them a conductance above zero"),
+            Problem::new(
+                root.span_of("housing"),
+                "no heat can leave this protector: terminals and housing have no conductance",
+            )
+            .help("give at least one of them a conductance above zero"),
         );
     }
 }
@@ -36,20 +45,34 @@ fn proportions(root: &TableReader<'_>, s: &Scenario) {
     let thickness: f64 = s.strip.layers.iter().map(|l| l.thickness_m).sum();
     let span = root.span_of("strip");
     if thickness <= 0.0 {
-        root.report(Problem::new(span.clone(), "the layers of the strip are zero thick together"));
+        root.report(Problem::new(
+            span.clone(),
+            "the layers of the strip are zero thick together",
+        ));
         return;
     }
     if s.strip.length_m < 5.0 * thickness {
         root.report(
-            Problem::new(span.clone(), "the strip is a block: it is less than five times as long as thick")
-                .label(format!("{:.3} mm long, {:.3} mm thick", 1e3 * s.strip.length_m, 1e3 * thickness))
-                .help("beam theory needs a slender strip; are the units right?"),
+            Problem::new(
+                span.clone(),
+                "the strip is a block: it is less than five times as long as thick",
+            )
+            .label(format!(
+                "{:.3} mm long, {:.3} mm thick",
+                1e3 * s.strip.length_m,
+                1e3 * thickness
+            ))
+            .help("beam theory needs a slender strip; are the units right?"),
         );
     }
     if s.strip.length_m < s.strip.width_m {
         root.report(
             Problem::new(span, "the strip is wider than long")
-                .label(format!("{:.3} mm long, {:.3} mm wide", 1e3 * s.strip.length_m, 1e3 * s.strip.width_m))
+                .label(format!(
+                    "{:.3} mm long, {:.3} mm wide",
+                    1e3 * s.strip.length_m,
+                    1e3 * s.strip.width_m
+                ))
                 .help("are `length` and `width` exchanged?"),
         );
     }
@@ -65,16 +88,29 @@ fn bending(root: &TableReader<'_>, s: &Scenario) {
     }));
     let curvature = section.thermal_curvature_per_m();
     if curvature < 0.0 {
-        let names: Vec<&str> = s.strip.layers.iter().map(|l| l.alloy.name.as_str()).collect();
+        let names: Vec<&str> = s
+            .strip
+            .layers
+            .iter()
+            .map(|l| l.alloy.name.as_str())
+            .collect();
         let reversed: Vec<&str> = names.iter().rev().copied().collect();
         let away = match s.release.mechanism {
             Mechanism::Latch { .. } => "away from the latch",
             Mechanism::SnapBlade { .. } => "with the rise instead of against it",
         };
         root.report(
-            Problem::new(root.span_of("strip"), format!("the layers are listed the wrong way round: heating bends this strip {away}"))
-                .label(names.join(", "))
-                .help(format!("list them from the low-expansion to the high-expansion side: {}", reversed.join(", "))),
+            Problem::new(
+                root.span_of("strip"),
+                format!(
+                    "the layers are listed the wrong way round: heating bends this strip {away}"
+                ),
+            )
+            .label(names.join(", "))
+            .help(format!(
+                "list them from the low-expansion to the high-expansion side: {}",
+                reversed.join(", ")
+            )),
         );
     }
 }

@@ -31,7 +31,11 @@ pub enum ReadError {
 impl fmt::Display for ReadError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            ReadError::File { name, problem, help } => {
+            ReadError::File {
+                name,
+                problem,
+                help,
+            } => {
                 write!(f, "error: cannot read {name}: {problem}\n  = help: {help}")
             }
             ReadError::Content(report) => write!(f, "{report}"),
@@ -52,14 +56,29 @@ impl std::error::Error for ReadError {}
 /// ```
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
     let name = path.display().to_string();
-    let wrong = |problem: String, help: &str| ReadError::File { name: name.clone(), problem, help: help.into() };
-    let meta = std::fs::metadata(path).map_err(|e| wrong(plain(&e), "check the path; `relatch new latch` prints a starter file"))?;
+    let wrong = |problem: String, help: &str| ReadError::File {
+        name: name.clone(),
+        problem,
+        help: help.into(),
+    };
+    let meta = std::fs::metadata(path).map_err(|e| {
+        wrong(
+            plain(&e),
+            "check the path; `relatch new latch` prints a starter file",
+        )
+    })?;
     if meta.is_dir() {
-        return Err(wrong("it is a folder, not a file".into(), "name a scenario file inside it, for example one ending in .toml"));
+        return Err(wrong(
+            "it is a folder, not a file".into(),
+            "name a scenario file inside it, for example one ending in .toml",
+        ));
     }
     if meta.len() > MOST_BYTES {
         return Err(wrong(
-            format!("it holds {} MB; a scenario is text of a few kilobytes", meta.len() / 1_000_000),
+            format!(
+                "it holds {} MB; a scenario is text of a few kilobytes",
+                meta.len() / 1_000_000
+            ),
             "did you name a recorded log or a picture?",
         ));
     }
@@ -68,16 +87,28 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
         .and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes))
         .map_err(|e| wrong(plain(&e), "check its permissions"))?;
     if bytes.len() as u64 > MOST_BYTES {
-        return Err(wrong("it is larger than a scenario can be".into(), "did you name a device or a recorded log?"));
+        return Err(wrong(
+            "it is larger than a scenario can be".into(),
+            "did you name a device or a recorded log?",
+        ));
     }
     if bytes.contains(&0) {
-        return Err(wrong("it is binary".into(), "a scenario is a text file in TOML"));
+        return Err(wrong(
+            "it is binary".into(),
+            "a scenario is a text file in TOML",
+        ));
     }
     let text = match String::from_utf8(bytes) {
         Ok(text) => text,
         Err(e) => {
-            let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()].iter().filter(|b| **b == b'\n').count();
-            return Err(wrong(format!("line {line} is not UTF-8 text"), "save it as UTF-8 (degrees may be written degC)"));
+            let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()]
+                .iter()
+                .filter(|b| **b == b'\n')
+                .count();
+            return Err(wrong(
+                format!("line {line} is not UTF-8 text"),
+                "save it as UTF-8 (degrees may be written degC)",
+            ));
         }
     };
     read_text(&name, &text)

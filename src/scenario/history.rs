@@ -16,7 +16,11 @@ enum Word {
 }
 
 /// Read the history; empty when there is none.
-pub(super) fn history(root: &TableReader<'_>, load: Option<&Programme>, start_up: Option<&StartUp>) -> Option<Vec<HistoryStep>> {
+pub(super) fn history(
+    root: &TableReader<'_>,
+    load: Option<&Programme>,
+    start_up: Option<&StartUp>,
+) -> Option<Vec<HistoryStep>> {
     let tables = root.tables("history");
     let mut whole = true;
     let mut steps = Vec::new();
@@ -35,16 +39,26 @@ pub(super) fn history(root: &TableReader<'_>, load: Option<&Programme>, start_up
             continue;
         };
         if i == 0 && word.value != Word::Run {
-            t.report(Problem::new(word.span, "a history begins with `do = \"run\"`").label("nothing has run yet"));
+            t.report(
+                Problem::new(word.span, "a history begins with `do = \"run\"`")
+                    .label("nothing has run yet"),
+            );
             whole = false;
         }
         let step = match word.value {
             Word::Run => run(t, load, start_up),
             Word::Wait => t
                 .required("for", Dimension::Time, Bounds::positive(1e8, ""))
-                .map(|d| HistoryStep::Wait { duration_s: d.value }),
+                .map(|d| HistoryStep::Wait {
+                    duration_s: d.value,
+                }),
             Word::WaitForRelatch => t
-                .or("and_then", Dimension::Time, Bounds::not_negative(1e8, ""), 0.0)
+                .or(
+                    "and_then",
+                    Dimension::Time,
+                    Bounds::not_negative(1e8, ""),
+                    0.0,
+                )
                 .map(|and_then_s| HistoryStep::WaitForRelatch { and_then_s }),
             Word::Reset => Some(HistoryStep::Reset),
         };
@@ -57,8 +71,17 @@ pub(super) fn history(root: &TableReader<'_>, load: Option<&Programme>, start_up
     whole.then_some(steps)
 }
 
-fn run(t: &TableReader<'_>, load: Option<&Programme>, start_up: Option<&StartUp>) -> Option<HistoryStep> {
-    let longest = t.or("longest", Dimension::Time, Bounds::positive(1e9, ""), f64::INFINITY);
+fn run(
+    t: &TableReader<'_>,
+    load: Option<&Programme>,
+    start_up: Option<&StartUp>,
+) -> Option<HistoryStep> {
+    let longest = t.or(
+        "longest",
+        Dimension::Time,
+        Bounds::positive(1e9, ""),
+        f64::INFINITY,
+    );
     let own = t.has("current") || t.has("step") || t.has("points");
     let programme = if own {
         t.has("load");
@@ -66,7 +89,8 @@ fn run(t: &TableReader<'_>, load: Option<&Programme>, start_up: Option<&StartUp>
     } else {
         // Which of the file's programmes: the load unless said otherwise.
         let start = if t.has("load") {
-            t.choice("load", &[("main", false), ("start-up", true)]).map(|r| r.value)
+            t.choice("load", &[("main", false), ("start-up", true)])
+                .map(|r| r.value)
         } else {
             Some(false)
         };
@@ -74,11 +98,17 @@ fn run(t: &TableReader<'_>, load: Option<&Programme>, start_up: Option<&StartUp>
             (false, Some(load), _) => Some(load.clone()),
             (true, _, Some(start)) => Some(start.profile.clone()),
             (true, _, None) => {
-                t.report(Problem::new(t.span_of("load"), "there is no [start_up] to run").help("add a [start_up] table, or give the step its own `current`"));
+                t.report(
+                    Problem::new(t.span_of("load"), "there is no [start_up] to run")
+                        .help("add a [start_up] table, or give the step its own `current`"),
+                );
                 None
             }
             (false, None, _) => None,
         }
     };
-    Some(HistoryStep::Run { programme: programme?, longest_s: longest? })
+    Some(HistoryStep::Run {
+        programme: programme?,
+        longest_s: longest?,
+    })
 }

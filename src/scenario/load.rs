@@ -15,14 +15,21 @@ pub(super) fn programme(t: &TableReader<'_>) -> Option<Programme> {
     let given = [t.has("current"), t.has("points"), t.has("step")];
     if given.iter().filter(|g| **g).count() != 1 {
         t.report(
-            Problem::new(t.span(), format!("[{}] needs one way to give its current", t.path())).help(FORMS.replace("load.", &format!("{}.", t.path()))),
+            Problem::new(
+                t.span(),
+                format!("[{}] needs one way to give its current", t.path()),
+            )
+            .help(FORMS.replace("load.", &format!("{}.", t.path()))),
         );
         t.has("repeat");
         return None;
     }
     let segments = if given[0] {
         let current = t.optional("current", Dimension::Current, AMPERES)?.value;
-        vec![Segment { duration_s: f64::INFINITY, current: Current::Constant(current) }]
+        vec![Segment {
+            duration_s: f64::INFINITY,
+            current: Current::Constant(current),
+        }]
     } else if given[1] {
         points(t)?
     } else {
@@ -39,35 +46,52 @@ pub(super) fn programme(t: &TableReader<'_>) -> Option<Programme> {
 pub fn read_current_text(text: &str) -> Result<f64, String> {
     match Quantity::read(text, Dimension::Current) {
         Ok(q) if q.value_si >= 0.0 && q.value_si <= 200_000.0 => Ok(q.value_si),
-        Ok(_) => Err(format!("\"{text}\" is not a current that a protector could carry")),
+        Ok(_) => Err(format!(
+            "\"{text}\" is not a current that a protector could carry"
+        )),
         Err(e) => Err(format!("\"{text}\": {}; {}", e.found(), e.help())),
     }
 }
 
 fn points(t: &TableReader<'_>) -> Option<Vec<Segment>> {
     let time = Bounds::not_negative(1e9, "");
-    let pairs = t.pairs("points", (Dimension::Time, Dimension::Current), (time, AMPERES))?;
+    let pairs = t.pairs(
+        "points",
+        (Dimension::Time, Dimension::Current),
+        (time, AMPERES),
+    )?;
     if pairs[0].0.value != 0.0 {
-        t.report(Problem::new(pairs[0].0.span.clone(), "the first point stands at 0 s").label("not 0 s"));
+        t.report(
+            Problem::new(pairs[0].0.span.clone(), "the first point stands at 0 s").label("not 0 s"),
+        );
         return None;
     }
     let mut segments = Vec::new();
     for w in pairs.windows(2) {
         let ((a, from), (b, to)) = (&w[0], &w[1]);
         if b.value < a.value {
-            t.report(Problem::new(b.span.clone(), "the times of points must not fall").label("before the point above"));
+            t.report(
+                Problem::new(b.span.clone(), "the times of points must not fall")
+                    .label("before the point above"),
+            );
             return None;
         }
         // Two points at one time are a jump.
         if b.value > a.value {
             segments.push(Segment {
                 duration_s: b.value - a.value,
-                current: Current::Linear { from_a: from.value, to_a: to.value },
+                current: Current::Linear {
+                    from_a: from.value,
+                    to_a: to.value,
+                },
             });
         }
     }
     if segments.is_empty() {
-        t.report(Problem::new(t.span_of("points"), "points need at least two times").help("for one current write `current = \"20 A\"`"));
+        t.report(
+            Problem::new(t.span_of("points"), "points need at least two times")
+                .help("for one current write `current = \"20 A\"`"),
+        );
         return None;
     }
     Some(segments)
@@ -76,17 +100,26 @@ fn points(t: &TableReader<'_>) -> Option<Vec<Segment>> {
 fn steps(t: &TableReader<'_>) -> Option<Vec<Segment>> {
     let tables = t.tables("step");
     let last = tables.len().checked_sub(1)?;
-    let read: Vec<Option<Segment>> = tables.iter().enumerate().map(|(i, s)| step(s, i == last)).collect();
+    let read: Vec<Option<Segment>> = tables
+        .iter()
+        .enumerate()
+        .map(|(i, s)| step(s, i == last))
+        .collect();
     read.into_iter().collect()
 }
 
 /// `{current, for}`, `{from, to, for}` or `{inrush, decaying_to, time_constant, for}`.
 fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
-    let given = [t.has("current"), t.has("from") || t.has("to"), t.has("inrush")];
+    let given = [
+        t.has("current"),
+        t.has("from") || t.has("to"),
+        t.has("inrush"),
+    ];
     if given.iter().filter(|g| **g).count() != 1 {
         t.report(
-            Problem::new(t.span(), "a step needs one way to give its current")
-                .help("`current`, or `from` and `to`, or `inrush` with `decaying_to` and `time_constant`"),
+            Problem::new(t.span(), "a step needs one way to give its current").help(
+                "`current`, or `from` and `to`, or `inrush` with `decaying_to` and `time_constant`",
+            ),
         );
         for key in ["for", "decaying_to", "time_constant"] {
             t.has(key);
@@ -95,10 +128,17 @@ fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
         return None;
     }
     let current = if given[0] {
-        t.optional("current", Dimension::Current, AMPERES).map(|c| Current::Constant(c.value))
+        t.optional("current", Dimension::Current, AMPERES)
+            .map(|c| Current::Constant(c.value))
     } else if given[1] {
-        let (from, to) = (t.required("from", Dimension::Current, AMPERES), t.required("to", Dimension::Current, AMPERES));
-        from.zip(to).map(|(a, b)| Current::Linear { from_a: a.value, to_a: b.value })
+        let (from, to) = (
+            t.required("from", Dimension::Current, AMPERES),
+            t.required("to", Dimension::Current, AMPERES),
+        );
+        from.zip(to).map(|(a, b)| Current::Linear {
+            from_a: a.value,
+            to_a: b.value,
+        })
     } else {
         let from = t.optional("inrush", Dimension::Current, AMPERES);
         let to = t.required("decaying_to", Dimension::Current, AMPERES);
@@ -116,7 +156,10 @@ fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
         Some(f64::INFINITY)
     };
     t.finish();
-    Some(Segment { duration_s: duration?, current: current? })
+    Some(Segment {
+        duration_s: duration?,
+        current: current?,
+    })
 }
 
 fn repeat(t: &TableReader<'_>, segments: &[Segment]) -> Option<Repeat> {
@@ -125,15 +168,19 @@ fn repeat(t: &TableReader<'_>, segments: &[Segment]) -> Option<Repeat> {
     }
     if segments.iter().any(|s| s.duration_s.is_infinite()) {
         t.report(
-            Problem::new(t.span_of("repeat"), "a programme whose last step has no end cannot repeat")
-                .help("give the last step a `for`"),
+            Problem::new(
+                t.span_of("repeat"),
+                "a programme whose last step has no end cannot repeat",
+            )
+            .help("give the last step a `for`"),
         );
         t.span_of("repeat");
         return None;
     }
     // A word or a number: look before reading, so that only one message comes.
     if t.is_text("repeat") {
-        t.choice("repeat", &[("for ever", Repeat::Forever)]).map(|r| r.value)
+        t.choice("repeat", &[("for ever", Repeat::Forever)])
+            .map(|r| r.value)
     } else {
         t.whole("repeat", 1_000_000).map(|n| Repeat::Times(n.value))
     }
@@ -142,8 +189,22 @@ fn repeat(t: &TableReader<'_>, segments: &[Segment]) -> Option<Repeat> {
 /// Read `[start_up]`.
 pub(super) fn start_up(t: &TableReader<'_>) -> Option<StartUp> {
     let profile = programme(t);
-    let horizon = t.or("horizon", Dimension::Time, Bounds::positive(1e7, "an hour is usual"), 3600.0);
-    let margin = t.or("margin", Dimension::Length, Bounds::not_negative(0.05, "a few hundredths of a millimetre"), 2e-5);
+    let horizon = t.or(
+        "horizon",
+        Dimension::Time,
+        Bounds::positive(1e7, "an hour is usual"),
+        3600.0,
+    );
+    let margin = t.or(
+        "margin",
+        Dimension::Length,
+        Bounds::not_negative(0.05, "a few hundredths of a millimetre"),
+        2e-5,
+    );
     t.finish();
-    Some(StartUp { profile: profile?, horizon_s: horizon?, margin_m: margin? })
+    Some(StartUp {
+        profile: profile?,
+        horizon_s: horizon?,
+        margin_m: margin?,
+    })
 }

@@ -8,11 +8,30 @@ use crate::quantity::Dimension;
 
 /// Read `[strip]`.
 pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
-    let length = t.required("length", Dimension::Length, Bounds::between(1e-3, 0.5, "strips are 10 mm to 100 mm long; is the unit right?"));
-    let width = t.required("width", Dimension::Length, Bounds::between(1e-4, 0.2, "strips are 1 mm to 30 mm wide; is the unit right?"));
+    let length = t.required(
+        "length",
+        Dimension::Length,
+        Bounds::between(
+            1e-3,
+            0.5,
+            "strips are 10 mm to 100 mm long; is the unit right?",
+        ),
+    );
+    let width = t.required(
+        "width",
+        Dimension::Length,
+        Bounds::between(
+            1e-4,
+            0.2,
+            "strips are 1 mm to 30 mm wide; is the unit right?",
+        ),
+    );
     let push = match length.as_ref().map(|l| l.value) {
         Some(l) => {
-            let within = Bounds::positive(l, "the push point lies on the strip, at most its length from the clamp");
+            let within = Bounds::positive(
+                l,
+                "the push point lies on the strip, at most its length from the clamp",
+            );
             t.or("push_point", Dimension::Length, within, l)
         }
         None => {
@@ -20,15 +39,34 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
             None
         }
     };
-    let flat = t.or("flat_temperature", Dimension::Temperature, Bounds::between(173.15, 573.15, "strips are flat near room temperature"), 293.15);
-    let curvature = t.or("initial_curvature", Dimension::Curvature, Bounds::between(-200.0, 200.0, ""), 0.0);
+    let flat = t.or(
+        "flat_temperature",
+        Dimension::Temperature,
+        Bounds::between(173.15, 573.15, "strips are flat near room temperature"),
+        293.15,
+    );
+    let curvature = t.or(
+        "initial_curvature",
+        Dimension::Curvature,
+        Bounds::between(-200.0, 200.0, ""),
+        0.0,
+    );
     let section = choice_or(
         t,
         "section",
-        &[("narrow", SectionKind::Narrow), ("wide", SectionKind::WideFree), ("held flat", SectionKind::HeldFlat)],
+        &[
+            ("narrow", SectionKind::Narrow),
+            ("wide", SectionKind::WideFree),
+            ("held flat", SectionKind::HeldFlat),
+        ],
         SectionKind::Narrow,
     );
-    let share = t.or("current_share", Dimension::Fraction, Bounds::positive(1.0, "the share of the current that flows through the strip"), 1.0);
+    let share = t.or(
+        "current_share",
+        Dimension::Fraction,
+        Bounds::positive(1.0, "the share of the current that flows through the strip"),
+        1.0,
+    );
     let shunt = if t.has("shunt_heat_to") {
         let nodes = [
             ("clamped terminal", ShuntNode::ClampedTerminal),
@@ -42,7 +80,11 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
     let through = choice_or(
         t,
         "through_thickness",
-        &[("auto", ThroughThickness::Auto), ("uniform", ThroughThickness::Uniform), ("resolved", ThroughThickness::Resolved)],
+        &[
+            ("auto", ThroughThickness::Auto),
+            ("uniform", ThroughThickness::Uniform),
+            ("resolved", ThroughThickness::Resolved),
+        ],
         ThroughThickness::Auto,
     );
     let extrapolate = t.boolean("allow_extrapolation").is_some_and(|b| b.value);
@@ -63,8 +105,17 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
     })
 }
 
-pub(super) fn choice_or<T: Copy>(t: &TableReader<'_>, key: &'static str, choices: &[(&str, T)], default: T) -> Option<T> {
-    if t.has(key) { t.choice(key, choices).map(|r| r.value) } else { Some(default) }
+pub(super) fn choice_or<T: Copy>(
+    t: &TableReader<'_>,
+    key: &'static str,
+    choices: &[(&str, T)],
+    default: T,
+) -> Option<T> {
+    if t.has(key) {
+        t.choice(key, choices).map(|r| r.value)
+    } else {
+        Some(default)
+    }
 }
 
 fn layers(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<Vec<Layer>> {
@@ -92,20 +143,38 @@ fn layer(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<L
     let thickness = t.required(
         "thickness",
         Dimension::Length,
-        Bounds::between(0.0, 0.01, "layers of strips are 0.01 mm to 2 mm thick; did you mean mm?"),
+        Bounds::between(
+            0.0,
+            0.01,
+            "layers of strips are 0.01 mm to 2 mm thick; did you mean mm?",
+        ),
     );
     t.finish();
     let name = name?;
     let Some(alloy) = metals.alloy(&name.value) else {
-        t.report(unknown_name(name.span, "alloy", &name.value, &metals.alloy_names()));
+        t.report(unknown_name(
+            name.span,
+            "alloy",
+            &name.value,
+            &metals.alloy_names(),
+        ));
         return None;
     };
     if section != SectionKind::Narrow && alloy.poisson_ratio.is_none() {
         t.report(
-            Problem::new(name.span, format!("a wide section needs the Poisson ratio of {}, which is not given", alloy.name))
-                .help("give `poisson_ratio` in its [[alloy]] table, or use `section = \"narrow\"`"),
+            Problem::new(
+                name.span,
+                format!(
+                    "a wide section needs the Poisson ratio of {}, which is not given",
+                    alloy.name
+                ),
+            )
+            .help("give `poisson_ratio` in its [[alloy]] table, or use `section = \"narrow\"`"),
         );
         return None;
     }
-    Some(Layer { alloy, thickness_m: thickness?.value })
+    Some(Layer {
+        alloy,
+        thickness_m: thickness?.value,
+    })
 }

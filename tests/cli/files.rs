@@ -9,7 +9,6 @@ const TABLES: [&str; 4] = [
 ];
 
 #[test]
-#[ignore = "needs the engine"]
 fn run_makes_a_new_folder_every_time() {
     let (folder, _) = folder_with_scenario();
     let first = run(folder.path(), &["run", "pug-mill.toml", "--quiet"]);
@@ -42,7 +41,6 @@ fn run_makes_a_new_folder_every_time() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn a_folder_with_files_in_it_is_refused_unless_forced() {
     let (folder, _) = folder_with_scenario();
     let out = folder.path().join("results");
@@ -66,7 +64,6 @@ fn a_folder_with_files_in_it_is_refused_unless_forced() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn several_scenarios_get_a_folder_each() {
     let (folder, path) = folder_with_scenario();
     fs::create_dir(folder.path().join("other")).unwrap();
@@ -87,7 +84,6 @@ fn several_scenarios_get_a_folder_each() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn a_folder_that_cannot_be_made_fails_with_its_name() {
     let (folder, _) = folder_with_scenario();
     let done = run(
@@ -100,7 +96,6 @@ fn a_folder_that_cannot_be_made_fails_with_its_name() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn a_file_in_place_of_the_folder_is_refused() {
     let (folder, path) = folder_with_scenario();
     let before = fs::read(&path).unwrap();
@@ -116,7 +111,6 @@ fn a_file_in_place_of_the_folder_is_refused() {
 /// manner, with another error number.
 #[cfg(unix)]
 #[test]
-#[ignore = "needs the engine"]
 fn a_disk_that_fills_up_leaves_nothing_behind() {
     let (folder, _) = folder_with_scenario();
     let limited = |arguments: &str| {
@@ -145,7 +139,6 @@ fn a_disk_that_fills_up_leaves_nothing_behind() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn curve_writes_files_only_when_asked() {
     let (folder, _) = folder_with_scenario();
     let text = run(
@@ -161,7 +154,6 @@ fn curve_writes_files_only_when_asked() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn no_files_means_none() {
     let (folder, _) = folder_with_scenario();
     let done = relatch(folder.path(), &["run", "pug-mill.toml", "--no-files"])

@@ -21,7 +21,6 @@ fn help_into_a_closed_pipe_does_not_panic() {
 
 #[cfg(unix)]
 #[test]
-#[ignore = "needs the engine"]
 fn a_reader_that_goes_away_is_no_error_and_the_files_are_kept() {
     let (folder, _) = folder_with_scenario();
     let done = into_a_closed_pipe(folder.path(), &["run", "pug-mill.toml", "--quiet"]);
@@ -44,7 +43,6 @@ fn a_reader_that_goes_away_is_no_error_and_the_files_are_kept() {
 
 #[cfg(target_os = "linux")]
 #[test]
-#[ignore = "needs the engine"]
 fn a_full_standard_output_is_an_error() {
     let (folder, _) = folder_with_scenario();
     let full = File::options().write(true).open("/dev/full").unwrap();
@@ -58,7 +56,6 @@ fn a_full_standard_output_is_an_error() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn json_stands_alone_on_standard_output() {
     let (folder, _) = folder_with_scenario();
     let one = run(folder.path(), &["run", "pug-mill.toml", "--json"]);
@@ -93,7 +90,6 @@ fn json_stands_alone_on_standard_output() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn the_file_and_standard_output_hold_the_same_record() {
     let (folder, _) = folder_with_scenario();
     let done = run(
@@ -106,7 +102,6 @@ fn the_file_and_standard_output_hold_the_same_record() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn a_dash_reads_standard_input() {
     let (folder, path) = folder_with_scenario();
     let feed = |bytes: &[u8]| {
@@ -131,7 +126,6 @@ fn a_dash_reads_standard_input() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn quiet_leaves_standard_error_empty() {
     let (folder, _) = folder_with_scenario();
     let done = run(

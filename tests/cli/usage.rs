@@ -66,7 +66,6 @@ fn help_and_version_are_answers() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn a_scenario_that_cannot_be_read_stops_everything_before_it_starts() {
     let (folder, _) = folder_with_scenario();
     std::fs::write(folder.path().join("wrong.toml"), "title = 3\n").unwrap();
@@ -85,7 +84,6 @@ fn a_scenario_that_cannot_be_read_stops_everything_before_it_starts() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn materials_are_listed_and_a_wrong_name_gets_the_nearest() {
     let folder = tempfile::tempdir().unwrap();
     let table = run(folder.path(), &["materials"]);
@@ -104,7 +102,6 @@ fn materials_are_listed_and_a_wrong_name_gets_the_nearest() {
 }
 
 #[test]
-#[ignore = "needs the engine"]
 fn every_starter_is_printed_and_never_written_over_a_file() {
     for kind in ["latch", "heater-wound", "snap-blade", "bench-strip"] {
         let folder = tempfile::tempdir().unwrap();

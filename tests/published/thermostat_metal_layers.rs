@@ -15,7 +15,10 @@ struct Pair {
 impl Pair {
     fn of(low: &str, high: &str) -> Pair {
         let get = |name| library::alloy(name).unwrap_or_else(|| panic!("{name}"));
-        Pair { low: get(low), high: get(high) }
+        Pair {
+            low: get(low),
+            high: get(high),
+        }
     }
 
     /// Flexivity between two temperatures by Timoshenko (1925), layers of equal thickness:
@@ -41,7 +44,10 @@ impl Pair {
 }
 
 fn close(value: f64, expected: f64, relative: f64) {
-    assert!((value / expected - 1.0).abs() <= relative, "{value:e}, expected {expected:e}");
+    assert!(
+        (value / expected - 1.0).abs() <= relative,
+        "{value:e}, expected {expected:e}"
+    );
 }
 
 /// B2, read. Tolerances: 5 % on flexivity and resistivity as the sheet states them; density to its last digit.

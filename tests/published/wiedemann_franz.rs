@@ -35,12 +35,21 @@ fn every_material_passes_at_293_k_and_over_its_range() {
         let low = k.valid_k.0.max(r_e.valid_k.0);
         let high = k.valid_k.1.min(r_e.valid_k.1);
         assert!(low <= 293.15 && high >= 293.15, "{}", r.sheet.name);
-        for t in std::iter::once(293.15).chain((0..=40).map(|i| low + (high - low) * f64::from(i) / 40.0)) {
+        for t in std::iter::once(293.15)
+            .chain((0..=40).map(|i| low + (high - low) * f64::from(i) / 40.0))
+        {
             let value = ratio(k, r_e, t);
-            assert!((0.7..=1.7).contains(&value), "{}: {value:.3} at {t:.1} K", r.sheet.name);
+            assert!(
+                (0.7..=1.7).contains(&value),
+                "{}: {value:.3} at {t:.1} K",
+                r.sheet.name
+            );
         }
     }
-    assert!(screened >= 15, "only {screened} materials have both properties");
+    assert!(
+        screened >= 15,
+        "only {screened} materials have both properties"
+    );
 }
 
 /// M11, derived from the rows of the sources; two digits are printed.
@@ -56,6 +65,9 @@ fn m11_ratios_at_293_k() {
     ] {
         let a = library::alloy(name).unwrap_or_else(|| panic!("{name}"));
         let value = ratio(&a.conductivity, &a.resistivity, 293.15);
-        assert!((value - expected).abs() <= tolerance, "{name}: {value:.3}, expected {expected}");
+        assert!(
+            (value - expected).abs() <= tolerance,
+            "{name}: {value:.3}, expected {expected}"
+        );
     }
 }
