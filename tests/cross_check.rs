@@ -133,9 +133,8 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
         s.clamped_terminal.conductance_w_per_k = 0.0;
         s.moving_contact.heat_capacity_j_per_k = 1e-9;
         s.moving_contact.conductance_w_per_k = 0.0;
-        s.fixed_contact.conductance_w_per_k = 0.0;
-        s.fixed_contact.heat_capacity_j_per_k = 1e-9;
-        s.contact.resistance = relatch::scenario::ContactResistance::Constant(1e-12);
+        s.contact.resistance = relatch::scenario::ContactResistance::Constant(1e-9);
+        s.contact.film_conductance_w_per_k = Some(0.0);
     });
     let device = Device::new(&s).expect("device");
     let line = device.laws.line(293.15);

@@ -3,7 +3,7 @@
 #![allow(dead_code)]
 
 use diffsol::{
-    NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, OdeSolverState, OdeSolverStopReason,
+    NalgebraLU, NalgebraMat, OdeBuilder, OdeSolverMethod, OdeSolverStopReason, VectorHost,
 };
 
 /// The worked strip by finite volumes: cells 0..n along the strip, then B, M, F.
@@ -87,10 +87,10 @@ impl Volumes {
             .rtol(tolerance)
             .atol([100.0 * tolerance])
             .rhs_implicit(
-                move |y, _p, _t, dy| self.rhs(y.inner().as_slice(), dy.inner_mut().as_mut_slice()),
+                move |y, _p, _t, dy| self.rhs(y.as_slice(), dy.as_mut_slice()),
                 move |y, _p, _t, v, jv| {
                     // Directional difference: Newton's method needs no more.
-                    let (y, v) = (y.inner().as_slice(), v.inner().as_slice());
+                    let (y, v) = (y.as_slice(), v.as_slice());
                     let h = 1e-4;
                     let shifted = |s: f64| {
                         y.iter()
@@ -101,9 +101,7 @@ impl Volumes {
                     let (mut up, mut down) = (vec![0.0; n], vec![0.0; n]);
                     self.rhs(&shifted(h), &mut up);
                     self.rhs(&shifted(-h), &mut down);
-                    for (o, (a, b)) in jv
-                        .inner_mut()
-                        .as_mut_slice()
+                    for (o, (a, b)) in jv.as_mut_slice()
                         .iter_mut()
                         .zip(up.iter().zip(&down))
                     {
@@ -111,10 +109,10 @@ impl Volumes {
                     }
                 },
             )
-            .init(|_p, _t, y| y.inner_mut().fill(AIR_K), n)
+            .init(|_p, _t, y| y.as_mut_slice().fill(AIR_K), n)
             .root(
                 move |y, _p, _t, g| {
-                    g.inner_mut()[0] = self.deflection(y.inner().as_slice()) - 1.2e-3
+                    g[0] = self.deflection(y.as_slice()) - 1.2e-3
                 },
                 1,
             )
