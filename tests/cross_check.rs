@@ -166,6 +166,7 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
         1e-12,
         1e-12,
     );
+    stepper.set_output(ode_solvers::dop_shared::OutputType::Sparse);
     stepper.integrate().expect("run");
     let reached = stepper.y_out().last().expect("output")[0];
     assert!(apart(reached, target_k) < 1e-9, "{reached} {target_k}");
