@@ -17,7 +17,7 @@ impl Report {
 
     /// A report on a file; the problems are put in the order of the file.
     pub fn new(file_name: &str, text: &str, mut problems: Vec<Problem>) -> Self {
-        problems.sort_by(|a, b| (a.span.start, a.span.end).cmp(&(b.span.start, b.span.end)));
+        problems.sort_by_key(|p| (p.span.start, p.span.end));
         problems.dedup();
         Report {
             file_name: file_name.to_owned(),

@@ -13,6 +13,7 @@ use super::session::Carried;
 use super::tables::{
     ambient_correction, preload_shift, premature_reset, reason_of, trip_point_record,
 };
+use super::trip_point::trip_point;
 use super::waits::{ReadyAnswer, ready_wait};
 use super::warnings::{
     THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
@@ -69,7 +70,7 @@ pub fn predict(
     )?;
 
     progress("trip point", 0.1);
-    let (trip_point, trip_point_error, point_state) = trip_point_record(&device, &case)?;
+    let point = trip_point_record(&device, &case)?;
     let mut warnings = Vec::new();
     check_ranges(scenario, recorder.range_k, &mut warnings)?;
     let squared = strip_current_squared(&device, scenario, &main.value);
@@ -134,7 +135,7 @@ pub fn predict(
     };
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(&device, Fidelity::rung(2, device.length_m / 2.0).fineness);
-    let compliance = match (&main.value.trip_time_s, &point_state) {
+    let compliance = match (&main.value.trip_time_s, &point.at) {
         (Some(_), _) | (None, None) => model.compliance_m_per_n(&main.value.state),
         (None, Some((point_model, state))) => point_model.compliance_m_per_n(state),
     };
@@ -156,7 +157,7 @@ pub fn predict(
         part,
         error_estimate: ErrorEstimate {
             trip_time_relative: main.value.trip_time_s.and(main.error_relative),
-            trip_point_relative: trip_point_error,
+            trip_point_relative: point.error_relative,
             relatch_wait_relative: reset_relatch_error,
             cross_check_relative,
             energy_balance_relative: (energy_in > 0.0)
@@ -164,7 +165,7 @@ pub fn predict(
             computed_with: main.fidelity.words(device.length_m, device.push_point_m),
         },
         trip: trip_record(scenario, &device, &model, &main.value, squared),
-        trip_point,
+        trip_point: point.record,
         reset,
         premature_reset,
         preload_shift,
@@ -187,7 +188,8 @@ fn main_run(
     case: &Case,
 ) -> Result<(Device, Converged<RunAnswer>), PredictError> {
     let device = Device::new(scenario)?;
-    let main = run(&device, case, &scenario.load, true)?;
+    let main =
+        run(&device, case, &scenario.load, true).map_err(|e| with_trip_point(e, &device, case))?;
     if scenario.strip.through_thickness != ThroughThickness::Auto {
         return Ok((device, main));
     }
@@ -200,6 +202,21 @@ fn main_run(
     let resolved = device.resolved();
     let main = run(&resolved, case, &scenario.load, true)?;
     Ok((resolved, main))
+}
+
+/// A start beyond release is explained better with the trip point beside it.
+fn with_trip_point(error: PredictError, device: &Device, case: &Case) -> PredictError {
+    match error {
+        PredictError::HotBeyondRelease { current_a, .. } => {
+            let point = trip_point(device, case.ambient_k(), case.rated_current_a, 1e-4);
+            let trip_point_a = point.ok().and_then(|p| p.value.current_a());
+            PredictError::HotBeyondRelease {
+                current_a,
+                trip_point_a,
+            }
+        }
+        other => other,
+    }
 }
 
 fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer) -> f64 {

@@ -5,19 +5,23 @@ use super::outcome::{Characteristic, CurvePoint, LimitCheck};
 use super::run::run;
 use super::session::Carried;
 use super::trip_point::trip_point;
-use super::{PredictError, Progress};
+use super::{PredictError, Progress, parallel};
 use crate::device::Device;
 use crate::load::Programme;
 use crate::scenario::Before;
 use crate::standards::{Limit, PublishedLimits};
 
-/// Currents of a characteristic: log-spaced from just above the trip point to a multiple of the
-/// rating.
+/// Currents of a characteristic, from just above the trip point to a multiple of the rating: spaced
+/// evenly in the logarithm of the excess over the trip point, so that the bend near it is drawn as well
+/// as the straight part.
 pub fn currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64, count: usize) -> Vec<f64> {
-    let from = 1.02 * trip_point_a;
-    let to = (largest_multiple * rated_a).max(1.5 * from);
+    let least = 0.005;
+    let most = (largest_multiple * rated_a / trip_point_a - 1.0).max(0.5);
     (0..count)
-        .map(|k| from * (to / from).powf(k as f64 / (count as f64 - 1.0)))
+        .map(|k| {
+            let part = k as f64 / (count as f64 - 1.0);
+            trip_point_a * (1.0 + least * (most / least).powf(part))
+        })
         .collect()
 }
 
@@ -57,30 +61,23 @@ pub fn characteristic(
         (None, None) => Vec::new(),
     };
     let total = 2.0 * list.len() as f64;
-    let mut done = 0.0;
-    let mut cold = Vec::with_capacity(list.len());
-    for i in &list {
-        cold.push(point(device, &case.from(Before::Cold), *i)?);
-        done += 1.0;
-        progress("characteristic, cold", done / total);
-    }
+    let cold_case = case.from(Before::Cold);
+    let cold = parallel::map(&list, |i| point(device, &cold_case, *i), &mut |n| {
+        progress("characteristic, cold", n as f64 / total);
+    });
+    let cold = cold.into_iter().collect::<Result<Vec<_>, _>>()?;
     let hot_case = case.from(Before::Hot {
         fraction_of_rated: hot_fraction,
     });
-    let mut hot = Vec::with_capacity(list.len());
-    let mut hot_reason = None;
-    for i in &list {
-        match point(device, &hot_case, *i) {
-            Ok(p) => hot.push(p),
-            Err(e @ PredictError::HotBeyondRelease { .. }) => {
-                hot_reason = Some(e.to_string());
-                break;
-            }
-            Err(e) => return Err(e),
-        }
-        done += 1.0;
-        progress("characteristic, hot", done / total);
-    }
+    let hot = parallel::map(&list, |i| point(device, &hot_case, *i), &mut |n| {
+        progress("characteristic, hot", (list.len() + n) as f64 / total);
+    });
+    // A hot state beyond release is beyond it at every current.
+    let (hot, hot_reason) = match hot.into_iter().collect::<Result<Vec<_>, _>>() {
+        Ok(hot) => (hot, None),
+        Err(e @ PredictError::HotBeyondRelease { .. }) => (Vec::new(), Some(e.to_string())),
+        Err(e) => return Err(e),
+    };
     let checks = match limits {
         None => Vec::new(),
         Some(table) => check_limits(device, &case, table)?,

@@ -8,6 +8,7 @@ mod error;
 mod fidelity;
 mod history;
 mod outcome;
+mod parallel;
 mod part;
 mod proof;
 mod record;
@@ -34,4 +35,4 @@ pub use trip_point::{
 pub use waits::{AgainAnswer, ReadyAnswer, premature, ready_wait};
 
 /// Told what is being computed and how far it is (0..=1).
-pub type Progress<'a> = dyn FnMut(&str, f64) + 'a;
+pub type Progress<'a> = dyn FnMut(&str, f64) + Send + 'a;

@@ -58,7 +58,7 @@ pub fn run_on(
             let opened = session.t;
             let cooled = session.wait_for_relatch(opened + 30.0 * 86_400.0, watch)?;
             answer.cooled = Some(cooled);
-            answer.relatch_wait_s = (cooled == Cooled::Relatched).then(|| session.t - opened);
+            answer.relatch_wait_s = (cooled == Cooled::Relatched).then_some(session.t - opened);
         }
     }
     Ok(answer)

@@ -6,7 +6,7 @@ use super::run::{RunAnswer, run};
 use super::session::{Carried, Cooled};
 use super::trip_point::{TripPointAnswer, trip_point, trip_temperature_k};
 use super::waits::{AgainAnswer, premature};
-use super::{PredictError, Progress};
+use super::{PredictError, Progress, parallel};
 use crate::device::{Device, Fineness, Model};
 use crate::load::Programme;
 
@@ -34,11 +34,18 @@ fn reason_of_point(answer: &TripPointAnswer) -> Option<String> {
     }
 }
 
+/// A trip point, its numerical error, and the steady state there.
+pub struct PointReport {
+    /// The record.
+    pub record: TripPoint,
+    /// Relative error of the current.
+    pub error_relative: Option<f64>,
+    /// Model and state at the trip point.
+    pub at: Option<(Model, Vec<f64>)>,
+}
+
 /// Trip point with its sensitivities.
-pub fn trip_point_record(
-    device: &Device,
-    case: &Case,
-) -> Result<(TripPoint, Option<f64>, Option<(Model, Vec<f64>)>), PredictError> {
+pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, PredictError> {
     let ambient_k = case.ambient_k();
     let rated = case.rated_current_a;
     let nominal = trip_point(device, ambient_k, rated, case.accuracy)?;
@@ -52,7 +59,11 @@ pub fn trip_point_record(
             per_percent_travel_a: None,
             strip_peak_c: None,
         };
-        return Ok((record, None, None));
+        return Ok(PointReport {
+            record,
+            error_relative: None,
+            at: None,
+        });
     };
     let at = |device: &Device, ambient_k: f64| -> Result<Option<f64>, PredictError> {
         let model = Model::new(device, nominal.fidelity.fineness);
@@ -90,7 +101,11 @@ pub fn trip_point_record(
         per_percent_travel_a,
         strip_peak_c: state.as_ref().map(|(model, y)| model.peak_k(y) - 273.15),
     };
-    Ok((record, nominal.error_relative, state))
+    Ok(PointReport {
+        record,
+        error_relative: nominal.error_relative,
+        at: state,
+    })
 }
 
 /// Trip point, trip time, waits and trip temperature against lost preload.
@@ -101,37 +116,48 @@ pub fn preload_shift(
     losses: &[f64],
     progress: &mut Progress<'_>,
 ) -> Result<Vec<PreloadShift>, PredictError> {
-    let mut rows = Vec::with_capacity(losses.len());
-    for (i, loss) in losses.iter().enumerate() {
-        progress("preload shift", i as f64 / losses.len() as f64);
-        let worn = device.with_loss(*loss)?;
-        let point = trip_point(&worn, case.ambient_k(), case.rated_current_a, case.accuracy)?.value;
-        let model = Model::new(
-            &worn,
-            Fineness {
-                order: 8,
-                end_element_m: worn.length_m,
-            },
-        );
-        let (trip_time_s, relatch_wait_s, reason) = match run(&worn, case, load, true) {
-            Ok(a) => (
-                a.value.trip_time_s,
-                a.value.relatch_wait_s,
-                reason_of(&a.value),
-            ),
-            Err(e @ PredictError::HotBeyondRelease { .. }) => (None, None, Some(e.to_string())),
-            Err(e) => return Err(e),
-        };
-        rows.push(PreloadShift {
-            loss: *loss,
-            trip_point_a: point.current_a(),
-            trip_time_s,
-            relatch_wait_s,
-            trip_temperature_c: trip_temperature_k(&model).map(|t| t - 273.15),
-            reason: reason_of_point(&point).or(reason),
-        });
-    }
-    Ok(rows)
+    let rows = parallel::map(
+        losses,
+        |loss| preload_row(device, case, load, *loss),
+        &mut |n| {
+            progress("preload shift", n as f64 / losses.len() as f64);
+        },
+    );
+    rows.into_iter().collect()
+}
+
+fn preload_row(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    loss: f64,
+) -> Result<PreloadShift, PredictError> {
+    let worn = device.with_loss(loss)?;
+    let point = trip_point(&worn, case.ambient_k(), case.rated_current_a, case.accuracy)?.value;
+    let model = Model::new(
+        &worn,
+        Fineness {
+            order: 8,
+            end_element_m: worn.length_m,
+        },
+    );
+    let (trip_time_s, relatch_wait_s, reason) = match run(&worn, case, load, true) {
+        Ok(a) => (
+            a.value.trip_time_s,
+            a.value.relatch_wait_s,
+            reason_of(&a.value),
+        ),
+        Err(e @ PredictError::HotBeyondRelease { .. }) => (None, None, Some(e.to_string())),
+        Err(e) => return Err(e),
+    };
+    Ok(PreloadShift {
+        loss,
+        trip_point_a: point.current_a(),
+        trip_time_s,
+        relatch_wait_s,
+        trip_temperature_c: trip_temperature_k(&model).map(|t| t - 273.15),
+        reason: reason_of_point(&point).or(reason),
+    })
 }
 
 /// Trip point and relatch wait against the ambient.
@@ -146,35 +172,44 @@ pub fn ambient_correction(
     let reference = trip_point(device, reference_k, case.rated_current_a, case.accuracy)?
         .value
         .current_a();
-    let mut rows = Vec::with_capacity(ambients_k.len());
-    for (i, ambient_k) in ambients_k.iter().enumerate() {
-        progress("ambient correction", i as f64 / ambients_k.len() as f64);
-        let point = trip_point(device, *ambient_k, case.rated_current_a, case.accuracy)?.value;
-        let mut reason = reason_of_point(&point);
-        let relatch_wait_s = match (
-            &point,
-            run(device, &case.at_ambient(*ambient_k), load, true),
-        ) {
-            (TripPointAnswer::StaysOpen, _) => None,
-            (_, Ok(a)) => {
-                reason = reason.or_else(|| reason_of(&a.value));
-                a.value.relatch_wait_s
-            }
-            (_, Err(e @ PredictError::HotBeyondRelease { .. })) => {
-                reason = Some(e.to_string());
-                None
-            }
-            (_, Err(e)) => return Err(e),
-        };
-        rows.push(AmbientCorrection {
-            ambient_c: ambient_k - 273.15,
-            trip_point_a: point.current_a(),
-            factor: point.current_a().zip(reference).map(|(a, b)| a / b),
-            relatch_wait_s,
-            reason,
-        });
-    }
-    Ok(rows)
+    let rows = parallel::map(
+        ambients_k,
+        |k| ambient_row(device, case, load, *k, reference),
+        &mut |n| {
+            progress("ambient correction", n as f64 / ambients_k.len() as f64);
+        },
+    );
+    rows.into_iter().collect()
+}
+
+fn ambient_row(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    ambient_k: f64,
+    reference_a: Option<f64>,
+) -> Result<AmbientCorrection, PredictError> {
+    let point = trip_point(device, ambient_k, case.rated_current_a, case.accuracy)?.value;
+    let mut reason = reason_of_point(&point);
+    let relatch_wait_s = match (&point, run(device, &case.at_ambient(ambient_k), load, true)) {
+        (TripPointAnswer::StaysOpen, _) => None,
+        (_, Ok(a)) => {
+            reason = reason.or_else(|| reason_of(&a.value));
+            a.value.relatch_wait_s
+        }
+        (_, Err(e @ PredictError::HotBeyondRelease { .. })) => {
+            reason = Some(e.to_string());
+            None
+        }
+        (_, Err(e)) => return Err(e),
+    };
+    Ok(AmbientCorrection {
+        ambient_c: ambient_k - 273.15,
+        trip_point_a: point.current_a(),
+        factor: point.current_a().zip(reference_a).map(|(a, b)| a / b),
+        relatch_wait_s,
+        reason,
+    })
 }
 
 /// How soon it trips again when the load comes back after each wait.

@@ -101,19 +101,14 @@ impl Volumes {
                     let (mut up, mut down) = (vec![0.0; n], vec![0.0; n]);
                     self.rhs(&shifted(h), &mut up);
                     self.rhs(&shifted(-h), &mut down);
-                    for (o, (a, b)) in jv.as_mut_slice()
-                        .iter_mut()
-                        .zip(up.iter().zip(&down))
-                    {
+                    for (o, (a, b)) in jv.as_mut_slice().iter_mut().zip(up.iter().zip(&down)) {
                         *o = (a - b) / (2.0 * h);
                     }
                 },
             )
             .init(|_p, _t, y| y.as_mut_slice().fill(AIR_K), n)
             .root(
-                move |y, _p, _t, g| {
-                    g[0] = self.deflection(y.as_slice()) - 1.2e-3
-                },
+                move |y, _p, _t, g| g[0] = self.deflection(y.as_slice()) - 1.2e-3,
                 1,
             )
             .build()
