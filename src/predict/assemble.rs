@@ -134,7 +134,10 @@ pub fn predict(
         None
     };
     // The part is described on a grid fine enough for steady states, whatever the run needed.
-    let part_model = Model::new(&device, Fidelity::rung(2, device.length_m / 2.0).fineness);
+    let part_model = Model::new(
+        &device,
+        Fidelity::rung(2, device.length_m, device.length_m).fineness,
+    );
     let compliance = match (&main.value.trip_time_s, &point.at) {
         (Some(_), _) | (None, None) => model.compliance_m_per_n(&main.value.state),
         (None, Some((point_model, state))) => point_model.compliance_m_per_n(state),

@@ -16,17 +16,30 @@ pub struct Fidelity {
     pub tolerance: f64,
 }
 
-const RUNGS: usize = 6;
+/// Divisor of the end elements and local tolerance of each rung.
+const LADDER: [(f64, f64); 6] = [
+    (1.0, 2e-6),
+    (1.0, 3e-7),
+    (1.5, 1e-7),
+    (2.0, 1e-8),
+    (3.0, 1e-9),
+    (4.0, 1e-10),
+];
+const RUNGS: usize = LADDER.len();
 
 impl Fidelity {
-    /// Rung `k` of the ladder for layers of thickness about `end_element_m`.
-    pub fn rung(k: usize, end_element_m: f64) -> Fidelity {
+    /// Rung `k` of the ladder for layers of thickness about `end_element_m` in a strip of `length_m`.
+    ///
+    /// There are always at least three elements: property tables have corners in their curvature, which
+    /// spoil the convergence of one high-order element across them.
+    pub fn rung(k: usize, end_element_m: f64, length_m: f64) -> Fidelity {
+        let (divisor, tolerance) = LADDER[k.min(RUNGS - 1)];
         Fidelity {
             fineness: Fineness {
-                order: 8 + 2 * k,
-                end_element_m: end_element_m / [1.0, 1.0, 1.0, 2.0, 2.0, 4.0, 4.0][k.min(6)],
+                order: 6 + 2 * k.min(RUNGS - 1),
+                end_element_m: end_element_m.min(0.25 * length_m) / divisor,
             },
-            tolerance: [1e-6, 1e-7, 1e-8, 1e-9, 1e-10, 1e-11, 1e-11][k.min(6)],
+            tolerance,
         }
     }
 
@@ -74,7 +87,7 @@ pub fn converge<T>(
     numbers: impl Fn(&T) -> Vec<Option<f64>>,
 ) -> Result<Converged<T>, PredictError> {
     let mut ask_at = |k: usize| {
-        let fidelity = Fidelity::rung(k, end_element_m);
+        let fidelity = Fidelity::rung(k, end_element_m, device.length_m);
         let model = Model::new(device, fidelity.fineness);
         ask(&model, fidelity.tolerance).map(|v| (v, fidelity))
     };
