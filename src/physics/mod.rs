@@ -14,21 +14,21 @@
 //! | springs and their loss of preload | [`spring`], [`relaxation`] |
 //! | closed forms to teach and to check by hand | [`fin`], [`heating`], [`adiabatic`] |
 
-// pub mod adiabatic;
+pub mod adiabatic;
 pub mod air;
 pub mod constants;
 pub mod contact;
 pub mod convection;
-// pub mod fin;
-// pub mod heating;
+pub mod fin;
+pub mod heating;
 pub mod joule;
 pub mod layered_section;
 pub mod radiation;
-// pub mod relaxation;
+pub mod relaxation;
 pub mod snap_blade;
 pub mod snap_disc;
-// pub mod spring;
+pub mod spring;
 pub mod thermostat_metal;
-// pub mod through_thickness;
+pub mod through_thickness;
 pub mod timoshenko;
 pub mod truss;
