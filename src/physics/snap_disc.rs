@@ -36,13 +36,10 @@ impl SnapDisc {
     #[must_use]
     pub fn snaps_k(&self) -> Option<(f64, f64)> {
         let k0 = self.initial_curvature();
-        if !(k0 > 1.0) {
-            return None;
-        }
         let critical = ((k0 * k0 - 1.0) / 3.0).sqrt();
         let per_unit_k = self.thickness_m / (self.flexivity_per_k * self.scale_m());
         let half = 2.0 * critical.powi(3);
-        Some((per_unit_k * (k0 + half), per_unit_k * (k0 - half)))
+        (k0 > 1.0).then_some((per_unit_k * (k0 + half), per_unit_k * (k0 - half)))
     }
 
     fn scale_m(&self) -> f64 {

@@ -23,6 +23,9 @@ use crate::device::{Device, Model};
 use crate::scenario::{Scenario, ThroughThickness};
 use crate::standards;
 
+/// Most states of a time series: enough for any drawing, small enough to open in a spreadsheet.
+const MOST_STATES: usize = 6000;
+
 /// What to compute beyond the main answers.
 #[derive(Debug, Clone, Default)]
 pub struct Options {
@@ -151,6 +154,7 @@ pub fn predict(
         _ => None,
     };
     let energy_in = recorder.energy.in_j;
+    recorder.thin(MOST_STATES);
     let shapes = shapes_of(&model, &recorder, &events);
     Ok(Outcome {
         format: 1,

@@ -98,6 +98,24 @@ impl Recorder {
         }
     }
 
+    /// At most about `most` states of the series: every k-th, with the ends and every change of the contacts.
+    pub fn thin(&mut self, most: usize) {
+        let stride = self.series.len().div_ceil(most.max(1));
+        if stride <= 1 {
+            return;
+        }
+        let last = self.series.len() - 1;
+        let closed: Vec<bool> = self.series.iter().map(|s| s.closed).collect();
+        let mut i = 0;
+        self.series.retain(|_| {
+            let turns =
+                (i > 0 && closed[i] != closed[i - 1]) || (i < last && closed[i] != closed[i + 1]);
+            let keep = i % stride == 0 || i == last || turns;
+            i += 1;
+            keep
+        });
+    }
+
     /// Keep the state at these times (in order) for drawing.
     pub fn snap_at(&mut self, times: Vec<(f64, &'static str)>) {
         self.snap_at = times;

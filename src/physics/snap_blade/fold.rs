@@ -42,7 +42,8 @@ impl SnapBlade<'_> {
     pub fn fold(&self) -> Fold {
         let euler_n = self.euler_load_n();
         let (mut low, mut high) = (euler_n, 4.0 * euler_n * (1.0 - NEXT_TO_SECOND));
-        if !(self.fold_condition(low).0 > 0.0) {
+        let folds = self.fold_condition(low).0 > 0.0;
+        if !folds {
             return Fold::Creeps;
         }
         if self.fold_condition(high).0 > 0.0 {

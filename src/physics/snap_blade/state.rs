@@ -51,7 +51,8 @@ impl SnapBlade<'_> {
             Fold::Snaps { thrust_n, .. } => thrust_n,
             Fold::Creeps => self.flat_thrust_n()?,
         };
-        if !(self.imbalance_n_m(sign, high) <= 0.0) {
+        let ends_below = self.imbalance_n_m(sign, high) <= 0.0;
+        if !ends_below {
             return None;
         }
         let mut low = self.bracket(|thrust_n| self.imbalance_n_m(sign, thrust_n) > 0.0, high)?;

@@ -31,11 +31,8 @@ pub struct Snap {
 #[must_use]
 pub fn symmetrical_snap(slenderness: f64) -> Option<Snap> {
     let m = slenderness;
-    if !(m < 1.0) {
-        return None;
-    }
     let half = (4.0 * (1.0 - m).powi(3) / (27.0 * m * m)).sqrt();
-    Some(Snap {
+    (m < 1.0).then(|| Snap {
         forward_bow: 1.0 + half,
         back_bow: 1.0 - half,
         relative_travel: 3.0 * ((1.0 - m) / 3.0).sqrt(),
@@ -45,9 +42,6 @@ pub fn symmetrical_snap(slenderness: f64) -> Option<Snap> {
 /// Snap by way of the antisymmetric mode, u = 1 ± 3 √(1 − 4m), which comes first when m < 2/11: (forward, back).
 #[must_use]
 pub fn antisymmetric_snap(slenderness: f64) -> Option<(f64, f64)> {
-    if !(slenderness < 2.0 / 11.0) {
-        return None;
-    }
     let half = 3.0 * (1.0 - 4.0 * slenderness).sqrt();
-    Some((1.0 + half, 1.0 - half))
+    (slenderness < 2.0 / 11.0).then_some((1.0 + half, 1.0 - half))
 }
