@@ -72,6 +72,15 @@ impl<'t> Document<'t> {
         self.tolerances.borrow_mut().push(noted);
     }
 
+    /// The tolerance read so far beside the number of this path.
+    pub fn tolerance(&self, path: &str) -> Option<Noted> {
+        self.tolerances
+            .borrow()
+            .iter()
+            .find(|t| t.path == path)
+            .cloned()
+    }
+
     /// The tolerances met, or the report of every problem.
     ///
     /// # Errors

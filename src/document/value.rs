@@ -64,7 +64,8 @@ impl Bounds {
         (self.least, self.most)
     }
 
-    pub(super) fn allows(&self, v: f64) -> bool {
+    /// Whether the number is finite and within the bounds.
+    pub fn allows(&self, v: f64) -> bool {
         v.is_finite() && v >= self.least && v <= self.most && (v != 0.0 || self.zero_allowed)
     }
 

@@ -11,6 +11,9 @@ mod pchip;
 mod property;
 mod property_kind;
 mod read;
+mod read_property;
+#[cfg(test)]
+mod read_tests;
 mod sheet;
 mod show;
 mod spring_alloy;

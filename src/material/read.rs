@@ -1,60 +1,12 @@
 //! Material files, and the alloys that a scenario defines itself in the same form.
 
 use super::library::Reference;
+use super::read_property::{TEMPERATURE, expansion_kind_of, property, rules, source};
 use super::sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced};
-use super::{Alloy, ContactMetal, ExpansionKind, Law, Pchip, Property, PropertyKind, WireStrength};
+use super::{Alloy, ContactMetal, Property, PropertyKind, WireStrength};
 use crate::diagnostic::{Problem, Report};
 use crate::document::{Bounds, Document, TableReader};
 use crate::quantity::Dimension;
-
-/// What a kind of property may be: unit and sane size, in SI.
-fn rules(kind: PropertyKind) -> (Dimension, Bounds) {
-    use PropertyKind as P;
-    match kind {
-        P::Density => (
-            Dimension::Density,
-            Bounds::between(500.0, 25_000.0, "metals weigh 1.7 to 22 g/cm3"),
-        ),
-        P::YoungsModulus | P::ShearModulus => (
-            Dimension::Pressure,
-            Bounds::between(1e9, 1e12, "moduli of metals lie between 10 and 450 GPa"),
-        ),
-        P::Resistivity => (
-            Dimension::Resistivity,
-            Bounds::between(1e-9, 1e-4, "metals lie between 0.016 and 2 uohm m"),
-        ),
-        P::Conductivity => (
-            Dimension::Conductivity,
-            Bounds::between(0.1, 3000.0, "metals lie between 5 and 430 W/(m K)"),
-        ),
-        P::SpecificHeat => (
-            Dimension::SpecificHeat,
-            Bounds::between(50.0, 5000.0, "metals lie between 120 and 1000 J/(kg K)"),
-        ),
-        P::Expansion => (
-            Dimension::PerKelvin,
-            Bounds::between(-5e-5, 2e-4, "metals lie between -1e-6 and 40e-6 1/K"),
-        ),
-        P::PoissonRatio => (
-            Dimension::Fraction,
-            Bounds::between(0.0, 0.5, "metals lie near 0.3"),
-        ),
-        P::YieldStrength => (
-            Dimension::Pressure,
-            Bounds::between(1e6, 1e10, "metals lie between 20 and 3000 MPa"),
-        ),
-        P::Hardness => (
-            Dimension::Pressure,
-            Bounds::between(1e7, 1e11, "contact metals lie between 0.2 and 5 GPa"),
-        ),
-    }
-}
-
-const TEMPERATURE: Bounds = Bounds::between(
-    1.0,
-    5000.0,
-    "a temperature above absolute zero, in degC, K or degF",
-);
 
 /// Read one file of the library.
 pub(super) fn read_sheet(file_name: &str, text: &str) -> Result<Sheet, Report> {
@@ -94,6 +46,9 @@ pub(super) fn read_references(file_name: &str, text: &str) -> Result<Vec<Referen
 }
 
 /// Read an alloy that a scenario defines itself; `None` after a problem.
+///
+/// The table holds `name` and the properties in the form of the files in `materials/`. A property may leave out `range`
+/// (then it holds from 150 to 1300 K), `source` (the scenario) and `uncertainty` (the tolerance beside its value, or 0).
 pub fn read_alloy(table: &TableReader<'_>) -> Option<Alloy> {
     sheet(table, Some(MaterialKind::Strip))?.alloy()
 }
@@ -198,10 +153,14 @@ fn aliases(t: &TableReader<'_>) -> Vec<String> {
     let Some(items) = t.items("aliases", "[\"another name\"]") else {
         return Vec::new();
     };
-    items
-        .iter()
-        .filter_map(|i| i.get_ref().as_str().map(str::to_owned))
-        .collect()
+    let mut names = Vec::new();
+    for item in items {
+        match item.get_ref().as_str() {
+            Some(name) => names.push(name.to_owned()),
+            None => t.report(Problem::new(item.span(), "an alias is a text")),
+        }
+    }
+    names
 }
 
 fn complete(
@@ -229,176 +188,6 @@ fn note(p: &TableReader<'_>, key: &'static str, notes: &mut Vec<Note>) {
             key,
             text: text.value,
         });
-    }
-}
-
-fn source(p: &TableReader<'_>, inline: bool) -> (Option<String>, bool) {
-    let from_memory = p.boolean("from_memory").is_some_and(|b| b.value);
-    let source = match p.text("source", "\"smith-1999\"") {
-        Some(s) => Some(s.value),
-        None if inline => Some("this scenario".to_owned()),
-        None => {
-            if !p.has("source") {
-                p.missing("source", "\"memory\"");
-            }
-            None
-        }
-    };
-    (source, from_memory)
-}
-
-fn expansion_kind_of(p: &TableReader<'_>) -> Option<ExpansionKind> {
-    if !p.has("kind") {
-        p.missing(
-            "kind",
-            "\"mean\" (from a reference temperature) or \"instantaneous\"",
-        );
-        return None;
-    }
-    let mean = p.choice("kind", &[("mean", true), ("instantaneous", false)])?;
-    if mean.value {
-        let from = p.required("from", Dimension::Temperature, TEMPERATURE)?;
-        Some(ExpansionKind::Mean {
-            reference_k: from.value,
-        })
-    } else {
-        Some(ExpansionKind::Instantaneous)
-    }
-}
-
-/// One property: `value`, `value` with `temperature_coefficient` and `reference`, `polynomial` with
-/// `reference`, or `table`.
-fn property(p: &TableReader<'_>, kind: PropertyKind, inline: bool) -> Option<Property> {
-    let (dimension, bounds) = rules(kind);
-    let law = law(p, dimension, bounds);
-    let range = p
-        .items("range", "[\"-60 degC\", \"300 degC\"]")
-        .and_then(|items| {
-            let read: Vec<f64> = items
-                .iter()
-                .filter_map(|v| p.quantity_in("range", v, Dimension::Temperature, 0, TEMPERATURE))
-                .map(|r| r.value)
-                .collect();
-            match read[..] {
-                [low, high] if low < high => Some((low, high)),
-                _ => {
-                    p.report(
-                        Problem::new(p.span_of("range"), "a range is two rising temperatures")
-                            .help("for example `range = [\"-60 degC\", \"300 degC\"]`"),
-                    );
-                    None
-                }
-            }
-        });
-    let valid_k = match (range, p.has("range")) {
-        (Some(r), _) => Some(r),
-        (None, true) => None,
-        // A scenario's own alloy without a range is taken as good wherever metals are solid.
-        (None, false) if inline => Some((150.0, 1300.0)),
-        (None, false) => {
-            p.missing("range", "[\"-60 degC\", \"300 degC\"]");
-            None
-        }
-    };
-    let relative_uncertainty = p.or(
-        "uncertainty",
-        Dimension::Fraction,
-        Bounds::between(0.0, 1.0, "a relative standard uncertainty"),
-        0.0,
-    );
-    let (source, from_memory) = source(p, inline);
-    Some(Property {
-        law: law?,
-        valid_k: valid_k?,
-        source: source?,
-        relative_uncertainty: relative_uncertainty?,
-        from_memory,
-    })
-}
-
-fn law(p: &TableReader<'_>, dimension: Dimension, bounds: Bounds) -> Option<Law> {
-    let forms: Vec<&str> = [
-        ("value", p.has("value")),
-        ("polynomial", p.has("polynomial")),
-        ("table", p.has("table")),
-    ]
-    .iter()
-    .filter(|(_, there)| *there)
-    .map(|(k, _)| *k)
-    .collect();
-    match forms[..] {
-        ["value"] => {
-            let value = p.required("value", dimension, bounds)?.value;
-            let coefficient = p.optional(
-                "temperature_coefficient",
-                Dimension::PerKelvin,
-                Bounds::between(-0.02, 0.02, ""),
-            );
-            if !p.has("temperature_coefficient") {
-                return Some(Law::Constant(value));
-            }
-            let reference_k = p
-                .required("reference", Dimension::Temperature, TEMPERATURE)?
-                .value;
-            Some(Law::Polynomial {
-                reference_k,
-                coefficients: vec![value, value * coefficient?.value],
-            })
-        }
-        ["polynomial"] => {
-            let items = p.items("polynomial", "[\"10.5 W/(m K)\", \"0.010 W/(m K2)\"]")?;
-            let read: Vec<Option<f64>> = items
-                .iter()
-                .enumerate()
-                .map(|(i, v)| {
-                    let bounds = if i == 0 { bounds } else { Bounds::ANY };
-                    p.quantity_in("polynomial", v, dimension, i as u8, bounds)
-                        .map(|r| r.value)
-                })
-                .collect();
-            let reference_k = p.required("reference", Dimension::Temperature, TEMPERATURE);
-            let coefficients: Vec<f64> = read.into_iter().collect::<Option<_>>()?;
-            if coefficients.is_empty() {
-                p.report(Problem::new(
-                    p.span_of("polynomial"),
-                    "a polynomial needs at least its constant term",
-                ));
-                return None;
-            }
-            Some(Law::Polynomial {
-                reference_k: reference_k?.value,
-                coefficients,
-            })
-        }
-        ["table"] => {
-            let pairs = p.pairs(
-                "table",
-                (Dimension::Temperature, dimension),
-                (TEMPERATURE, bounds),
-            )?;
-            let points: Vec<(f64, f64)> = pairs.iter().map(|(a, b)| (a.value, b.value)).collect();
-            match Pchip::through(&points) {
-                Ok(curve) => Some(Law::Table(curve)),
-                Err(e) => {
-                    p.report(Problem::new(p.span_of("table"), e.to_string()));
-                    None
-                }
-            }
-        }
-        [] => {
-            p.missing("value", &format!("\"{}\"", dimension.example()));
-            None
-        }
-        _ => {
-            p.report(
-                Problem::new(
-                    p.span(),
-                    format!("only one of `{}` can hold", forms.join("`, `")),
-                )
-                .help("keep one of `value`, `polynomial`, `table`"),
-            );
-            None
-        }
     }
 }
 

@@ -109,14 +109,14 @@ fn m2_fe_36ni_contraction_in_the_cold() {
     ] {
         printed(nist_fe_36ni(t), expected, 1e-4);
     }
-    // The record holds the polynomial below 20 degC as mean coefficients of four digits; 0.2 % covers the digits and
-    // the interpolation between its points.
+    // The record holds the polynomial below 20 degC as mean coefficients of four digits at eight points. 1e-7 of strain
+    // covers the digits and the interpolation; the polynomial itself fits its data to 5 %.
     let e = &alloy("Fe-36Ni").expansion;
-    for t in [200.0, 213.15, 225.0, 250.0, 262.0, 280.0] {
+    for t in [200.0, 213.15, 225.0, 250.0, 262.0, 280.0, 288.0] {
         let strain = e.strain_with_slope(293.15, t).0;
         let expected = (nist_fe_36ni(t) - nist_fe_36ni(293.15)) * 1e-5;
         assert!(
-            (strain / expected - 1.0).abs() < 2e-3,
+            (strain - expected).abs() < 1e-7,
             "{strain} {expected} at {t} K"
         );
     }
