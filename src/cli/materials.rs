@@ -3,18 +3,32 @@
 use super::Failure;
 use super::engine;
 use super::output::print;
-use crate::material::library;
+use super::strip_sheet::strip_text;
+use crate::material::{library, readme_table};
 use clap::Args;
 
 #[derive(Debug, Args)]
 pub struct Materials {
     /// One material in full; without a name all of them in a table
     name: Option<String>,
+    /// What a strip of these layers does, low-expansion side first, e.g. "Fe-36Ni 0.40 mm, 22Ni-3Cr-Fe 0.40 mm"
+    #[arg(long, value_name = "LAYERS", conflicts_with = "name")]
+    strip: Option<String>,
+    /// The table as Markdown: the README of the folder `materials`
+    #[arg(long, conflicts_with_all = ["name", "strip"])]
+    markdown: bool,
 }
 
 impl Materials {
     /// Prints the table, or one material.
     pub fn execute(self) -> Result<(), Failure> {
+        if self.markdown {
+            return print(&with_newline(readme_table()));
+        }
+        if let Some(layers) = self.strip {
+            let text = strip_text(&layers).map_err(|e| Failure::Input(format!("error: {e}")))?;
+            return print(&text);
+        }
         let Some(name) = self.name else {
             return print(&with_newline(engine::table_text()));
         };

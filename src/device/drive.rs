@@ -32,7 +32,8 @@ impl Ambient {
         }
     }
 
-    fn at(&self, t: f64) -> f64 {
+    /// Temperature at a time, K.
+    pub fn at(&self, t: f64) -> f64 {
         if self.slope_k_per_s == 0.0 {
             self.value_k
         } else {

@@ -1,5 +1,6 @@
 //! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
 
+mod blade;
 mod build;
 mod chebyshev;
 mod contact_pair;

@@ -1,8 +1,9 @@
 //! What stays the same through all predictions of one scenario.
 
 use super::PredictError;
+use super::ambient::ambient_piece;
 use super::fidelity::Fidelity;
-use super::session::{Session, Unwatched, ambient_piece};
+use super::session::{Session, Unwatched};
 use super::trip_point::closed_steady;
 use crate::device::{Device, Drive, Model, Plant, ReleaseEvent};
 use crate::load::Programme;
@@ -43,7 +44,7 @@ impl Case {
 
     /// Ambient at time zero, K.
     pub fn ambient_k(&self) -> f64 {
-        ambient_piece(&self.ambient, 0.0).0.value_k_at(0.0)
+        ambient_piece(&self.ambient, 0.0).0.at(0.0)
     }
 
     /// Session at time zero.

@@ -1,9 +1,9 @@
 //! The trip time again by explicit steps, which share only the right-hand side with the engine.
 
 use super::PredictError;
+use super::ambient::ambient_piece;
 use super::case::Case;
 use super::fidelity::Fidelity;
-use super::session::ambient_piece;
 use crate::device::{Device, Drive, Model, Phase, Plant, ReleaseEvent};
 use crate::load::Programme;
 use crate::solve::explicit_event_time;

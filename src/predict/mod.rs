@@ -1,9 +1,11 @@
 //! Predictions: trip, trip point, waits, characteristic, preload shift. One [`Outcome`] record.
 
+mod ambient;
 mod assemble;
 mod case;
 mod cross_check;
 mod curve;
+mod cycle;
 mod error;
 mod fidelity;
 mod history;
@@ -12,6 +14,7 @@ mod parallel;
 mod part;
 mod proof;
 mod record;
+mod records;
 mod run;
 mod session;
 mod tables;

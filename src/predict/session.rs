@@ -2,10 +2,12 @@
 //!
 //! Every smooth piece of load and ambient is integrated by itself, so that no step crosses a corner.
 
+use super::ambient::ambient_piece;
+use super::cycle::Cycle;
 use super::proof::{Target, hold_proof};
-use crate::device::{Ambient, Drive, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
+use crate::device::{Drive, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
 use crate::load::{Piece, Programme};
-use crate::solve::{Controls, DenseStep, Event, Failure, Stop, integrate};
+use crate::solve::{Controls, DenseStep, Failure, Stop, integrate};
 
 /// Sees every step of a session.
 pub trait Watch {
@@ -83,7 +85,7 @@ impl<'a> Session<'a> {
 
     /// Ambient at a time, K.
     pub fn ambient_k(&self, t: f64) -> f64 {
-        ambient_piece(self.ambient_points, t).0.value_k_at(t)
+        ambient_piece(self.ambient_points, t).0.at(t)
     }
 
     /// Square of the current in the strip at the present time under a programme started at `start_s`.
@@ -297,83 +299,5 @@ impl<'a> Session<'a> {
         self.steps += report.steps;
         self.t = end.min(report.t.max(end));
         Ok(())
-    }
-}
-
-/// Watches a repeated load settle into its periodic state.
-#[derive(Default)]
-struct Cycle {
-    before: Option<Vec<f64>>,
-    change: Option<f64>,
-}
-
-impl Cycle {
-    /// Whether the state at the end of a period proves that no later period can release.
-    fn settled(
-        &mut self,
-        plant: &Plant<'_>,
-        event: &dyn Event,
-        t: f64,
-        y: &[f64],
-        closest_m: f64,
-    ) -> bool {
-        let Some(before) = self.before.replace(y.to_vec()) else {
-            return false;
-        };
-        let n = plant.model.layout.temperatures();
-        let change = (0..n).map(|i| (y[i] - before[i]).abs()).fold(0.0, f64::max);
-        let Some(last) = self.change.replace(change) else {
-            return false;
-        };
-        if change < 1e-9 {
-            return true;
-        }
-        let ratio = change / last;
-        if !(ratio < 0.999) {
-            return false;
-        }
-        // A settling period map shrinks geometrically; twice that remainder is allowed for.
-        let remaining = 2.0 * change * ratio / (1.0 - ratio);
-        let slope: f64 = super::proof::gradient(event, t, y, n)
-            .iter()
-            .map(|g| g.abs())
-            .sum();
-        closest_m + slope * remaining < 0.0 && remaining < 1.0
-    }
-}
-
-impl Ambient {
-    pub(super) fn value_k_at(&self, t: f64) -> f64 {
-        self.value_k + self.slope_k_per_s * (t - self.at_s)
-    }
-}
-
-/// Ambient piece that holds just after `t`, and where it ends.
-pub fn ambient_piece(points: &[(f64, f64)], t: f64) -> (Ambient, f64) {
-    match points {
-        [] => (Ambient::constant(293.15), f64::INFINITY),
-        [(_, only)] => (Ambient::constant(*only), f64::INFINITY),
-        _ => {
-            let first = points[0];
-            let last = points[points.len() - 1];
-            if t < first.0 {
-                return (Ambient::constant(first.1), first.0);
-            }
-            for pair in points.windows(2) {
-                let ((a, from), (b, to)) = (pair[0], pair[1]);
-                if t < b {
-                    let slope_k_per_s = (to - from) / (b - a);
-                    return (
-                        Ambient {
-                            at_s: a,
-                            value_k: from,
-                            slope_k_per_s,
-                        },
-                        b,
-                    );
-                }
-            }
-            (Ambient::constant(last.1), f64::INFINITY)
-        }
     }
 }

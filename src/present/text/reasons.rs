@@ -124,6 +124,11 @@ pub(super) fn sure(page: &mut Page, outcome: &Outcome) {
         relative(estimate.energy_balance_relative),
     );
     page.item("Relative error", &text);
+    if estimate.cross_check_relative.is_some() {
+        let apart = relative(estimate.cross_check_relative);
+        let text = format!("the trip time by explicit steps differs by {apart}");
+        page.item("Cross-check", &text);
+    }
     let with = format!(
         "{}; {}",
         estimate.computed_with, outcome.part.through_thickness
