@@ -24,7 +24,7 @@ fn record(record: &Record) -> String {
         text.push_str(&format!("also called {}\n", sheet.aliases.join(", ")));
     }
     text.push_str(&format!("{}.\n\n", sheet.summary));
-    text.push_str(&columns(&rows(sheet)));
+    text.push_str(&columns(&rows(sheet), &[0, 3, 6]));
     text.push_str(&singles(sheet));
     if sheet.properties.iter().any(|(_, p)| p.from_memory) || singles(sheet).contains('*') {
         text.push_str("* from memory, not compared with the source\n");

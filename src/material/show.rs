@@ -63,8 +63,8 @@ pub(super) fn common_range(sheet: &Sheet, kinds: &[PropertyKind]) -> String {
     format!("{:.0} to {:.0}", low - 273.15, high - 273.15)
 }
 
-/// Columns padded to their widest cell, two spaces apart; the first column is flush left, the others right.
-pub(super) fn columns(rows: &[Vec<String>]) -> String {
+/// Columns padded to their widest cell, two spaces apart; columns of text are flush left, the others right.
+pub(super) fn columns(rows: &[Vec<String>], of_text: &[usize]) -> String {
     let count = rows.iter().map(Vec::len).max().unwrap_or(0);
     let widths: Vec<usize> = (0..count)
         .map(|c| {
@@ -80,9 +80,11 @@ pub(super) fn columns(rows: &[Vec<String>]) -> String {
         let mut line = String::new();
         for (c, cell) in row.iter().enumerate() {
             let pad = " ".repeat(widths[c] - cell.chars().count());
-            match c {
-                0 => line.push_str(&format!("{cell}{pad}")),
-                _ => line.push_str(&format!("  {pad}{cell}")),
+            let gap = if c == 0 { "" } else { "  " };
+            if of_text.contains(&c) {
+                line.push_str(&format!("{gap}{cell}{pad}"));
+            } else {
+                line.push_str(&format!("{gap}{pad}{cell}"));
             }
         }
         text.push_str(line.trim_end());
@@ -110,6 +112,6 @@ mod tests {
             vec!["a".to_owned(), "10".to_owned()],
             vec!["bcd".to_owned(), "5".to_owned()],
         ];
-        assert_eq!(columns(&rows), "a    10\nbcd   5\n");
+        assert_eq!(columns(&rows, &[0]), "a    10\nbcd   5\n");
     }
 }

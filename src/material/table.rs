@@ -11,7 +11,7 @@ pub fn table_text() -> String {
     for (title, header, rows) in tables() {
         let mut all = vec![header.iter().map(|h| (*h).to_owned()).collect()];
         all.extend(rows);
-        text.push_str(&format!("{title}\n{}\n", columns(&all)));
+        text.push_str(&format!("{title}\n{}\n", columns(&all, &[0])));
     }
     text.push_str(
         "Values at 20 degC; expansion is the mean from 20 to 100 degC in 1e-6/K; * from memory.\n",
