@@ -54,7 +54,7 @@ impl Plant<'_> {
         let ambient = self.drive.ambient_k(t);
         let air = l.housing.map_or(ambient, |h| y[h]);
         let strip: f64 = (0..n)
-            .map(|j| d.laws.line(y[j]).resistance * g.weight_m[j])
+            .map(|j| m.resistance_per_m(y, j) * g.weight_m[j])
             .sum();
         // A shunt whose heat is not counted makes no heat in the modelled parts.
         let strip_share = if d.shunt_heat_to.is_some() {

@@ -46,19 +46,17 @@ impl Model {
             .collect();
         if let Some(through) = &self.device.through {
             let second = self.second_derivative(y);
-            let slow = through.len();
             for (j, bend) in bends.iter_mut().enumerate() {
-                let first = self.layout.modes + j * slow;
-                // The faces' loss reaches the slow modes in the heat equation; in the fast ones it is lost
-                // in the noise.
-                let at = Station {
+                // Loss at the faces and conduction between modes reach the slow modes in the heat
+                // equation; in the fast ones they are lost in the noise.
+                bend.curvature_per_m += through.curvature_per_m(&Station {
                     t_k: y[j],
+                    amplitudes: self.amplitudes(y, j),
                     current_squared,
                     second_derivative: second[j],
+                    mode_second_derivative: &[],
                     face_flux: 0.0,
-                };
-                bend.curvature_per_m +=
-                    through.curvature_per_m(y[first..first + slow].iter().copied(), at);
+                });
             }
         }
         bends

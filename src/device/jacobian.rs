@@ -3,6 +3,7 @@
 use super::Plant;
 use super::build::winding_resistance;
 use super::drive::Phase;
+use super::plant::NodeTerms;
 use super::through::ThroughLaw;
 use crate::scenario::ShuntNode;
 use crate::solve::ProfileMatrix;
@@ -14,7 +15,7 @@ impl Plant<'_> {
         let (d, l, g) = (&m.device, &m.layout, &m.grid);
         let n = l.strip;
         let mut terms = Vec::with_capacity(n);
-        self.node_terms(y, &mut terms);
+        self.node_terms(t, y, &mut terms);
         let mut flow = vec![0.0; l.len];
         self.flows(t, y, &terms, &mut flow);
         let (i, _) = self.drive.current(t);
@@ -94,6 +95,9 @@ impl Plant<'_> {
         if let (Some(ih), Some(h)) = (l.housing, &d.housing) {
             a.add(ih, ih, -h.conductance_w_per_k);
         }
+        if let Some(through) = &d.through {
+            self.mode_columns(through, &terms, strip_squared, a);
+        }
         let shunt_row = match d.shunt_heat_to {
             None => None,
             Some(ShuntNode::ClampedTerminal) => Some(0),
@@ -108,6 +112,13 @@ impl Plant<'_> {
                     j,
                     factor * terms[j].line.resistance_slope * g.weight_m[j],
                 );
+                if let (Some(through), Some(heat)) = (&d.through, &terms[j].heat) {
+                    for k in 0..through.len() {
+                        let slope = through.resistance_slope(heat, Some(k));
+                        let column = l.modes + j * through.len() + k;
+                        a.add(row, column, factor * slope * g.weight_m[j]);
+                    }
+                }
             }
         }
         for row in 0..l.modes {
@@ -123,49 +134,107 @@ impl Plant<'_> {
             }
         }
         if let Some(through) = &d.through {
-            self.through_jacobian(through, y, strip_squared, air, a);
+            self.mode_rows(through, &terms, y, air, a);
         }
     }
 
-    /// Rows of the through-thickness modes.
-    fn through_jacobian(
+    /// What the modes do to the mean: the resistance of their layers, and conduction along them.
+    fn mode_columns(
         &self,
         through: &ThroughLaw,
-        y: &[f64],
+        terms: &[NodeTerms],
         strip_squared: f64,
+        a: &mut ProfileMatrix,
+    ) {
+        let m = self.model;
+        let (d, l, g) = (&m.device, &m.layout, &m.grid);
+        let slow = through.len();
+        for (j, term) in terms.iter().enumerate() {
+            let Some(heat) = &term.heat else { continue };
+            for k in 0..slow {
+                let slope = through.resistance_slope(heat, Some(k));
+                a.add(
+                    j,
+                    l.modes + j * slow + k,
+                    strip_squared * slope * g.weight_m[j],
+                );
+            }
+        }
+        let p = g.order + 1;
+        for e in &g.elements {
+            for q in 0..p {
+                let row = &e.derivative_per_m[q * p..(q + 1) * p];
+                for k in 0..slow {
+                    let w = e.weight_m[q] * d.laws.width_m * through.axial(k);
+                    for (r, a_r) in row.iter().enumerate() {
+                        for (c, a_c) in row.iter().enumerate() {
+                            a.add(
+                                e.first + r,
+                                l.modes + (e.first + c) * slow + k,
+                                -a_r * w * a_c,
+                            );
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    /// Rows of the modes across the layers.
+    fn mode_rows(
+        &self,
+        through: &ThroughLaw,
+        terms: &[NodeTerms],
+        y: &[f64],
         air: f64,
         a: &mut ProfileMatrix,
     ) {
         let m = self.model;
         let (d, l, g) = (&m.device, &m.layout, &m.grid);
         let slow = through.len();
-        for j in 0..l.strip {
-            let at = self.station(y, j, strip_squared, air, 0.0);
+        for (j, term) in terms.iter().enumerate() {
             let (surface, against_air) = d.cooling.flux_slopes(y[j], air);
             for k in 0..slow {
                 let row = l.modes + j * slow + k;
-                let (joule, _, per_face) = through.source_slopes(k, at);
-                let per_face = per_face * d.cooling.uncovered();
                 a.add(row, row, -through.rate_per_s(k));
-                a.add(row, j, joule + per_face * surface);
+                let (Some(heat), false) = (&term.heat, self.is_end(j)) else {
+                    continue;
+                };
+                let per_face = -through.faces(k) * d.cooling.uncovered();
+                a.add(
+                    row,
+                    j,
+                    through.joule_slope(heat, k, None) + per_face * surface,
+                );
+                for other in 0..slow {
+                    a.add(
+                        row,
+                        l.modes + j * slow + other,
+                        through.joule_slope(heat, k, Some(other)),
+                    );
+                }
                 if let Some(ih) = l.housing {
                     a.add(row, ih, per_face * against_air);
                 }
             }
         }
         let p = g.order + 1;
-        for (number, e) in g.elements.iter().enumerate() {
-            for q in 0..p {
-                let j = e.first + q;
-                let share = m.shared(number, q);
-                let at = self.station(y, j, 0.0, air, 0.0);
+        for e in &g.elements {
+            for r in (0..p).filter(|r| !self.is_end(e.first + r)) {
+                let j = e.first + r;
                 for c in 0..p {
+                    let d = |q: usize, i: usize| e.derivative_per_m[q * p + i];
                     let second: f64 = (0..p)
-                        .map(|r| e.derivative_per_m[q * p + r] * e.derivative_per_m[r * p + c])
-                        .sum();
+                        .map(|q| -d(q, r) * e.weight_m[q] * d(q, c))
+                        .sum::<f64>()
+                        / g.weight_m[j];
                     for k in 0..slow {
-                        let (_, axial, _) = through.source_slopes(k, at);
-                        a.add(l.modes + j * slow + k, e.first + c, share * axial * second);
+                        let row = l.modes + j * slow + k;
+                        a.add(row, e.first + c, through.axial(k) * second);
+                        for other in 0..slow {
+                            let column = l.modes + (e.first + c) * slow + other;
+                            a.add(row, column, through.coupling(k, other) * second);
+                        }
                     }
                 }
             }

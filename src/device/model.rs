@@ -124,29 +124,66 @@ impl Model {
         }
     }
 
-    /// `d^2T/dx^2` at every node of the strip, K/m^2; at a boundary between elements the mean of both.
+    /// `d^2T/dx^2` at every node inside the strip, K/m^2, in the weak sense that conserves heat; 0 at the
+    /// two ends, which belong to the terminals.
     pub fn second_derivative(&self, y: &[f64]) -> Vec<f64> {
-        let p = self.grid.order + 1;
-        let mut out = vec![0.0; self.layout.strip];
-        let mut slope = vec![0.0; p];
-        for (number, e) in self.grid.elements.iter().enumerate() {
-            let row = |q: usize| &e.derivative_per_m[q * p..(q + 1) * p];
-            for (q, s) in slope.iter_mut().enumerate() {
-                *s = row(q).iter().zip(&y[e.first..]).map(|(a, b)| a * b).sum();
-            }
-            for q in 0..p {
-                let value: f64 = row(q).iter().zip(&slope).map(|(a, b)| a * b).sum();
-                out[e.first + q] += self.shared(number, q) * value;
+        self.second_derivative_of(|j| y[j])
+    }
+
+    /// `d^2b/dx^2` of every mode at every node: station by station, as the modes stand in the state.
+    pub fn mode_second_derivative(&self, y: &[f64]) -> Vec<f64> {
+        let slow = self.slow_modes();
+        let mut out = vec![0.0; slow * self.layout.strip];
+        for k in 0..slow {
+            let one = self.second_derivative_of(|j| y[self.layout.modes + j * slow + k]);
+            for (j, value) in one.into_iter().enumerate() {
+                out[j * slow + k] = value;
             }
         }
         out
     }
 
-    /// One half for a node that two elements share, else one.
-    pub(super) fn shared(&self, element: usize, q: usize) -> f64 {
-        let last = self.grid.elements.len() - 1;
-        let inner = (q == 0 && element > 0) || (q == self.grid.order && element < last);
-        if inner { 0.5 } else { 1.0 }
+    fn second_derivative_of(&self, value: impl Fn(usize) -> f64) -> Vec<f64> {
+        let p = self.grid.order + 1;
+        let n = self.layout.strip;
+        let mut out = vec![0.0; n];
+        for e in &self.grid.elements {
+            for q in 0..p {
+                let row = &e.derivative_per_m[q * p..(q + 1) * p];
+                let slope: f64 = row
+                    .iter()
+                    .enumerate()
+                    .map(|(c, a)| a * value(e.first + c))
+                    .sum();
+                for (r, a) in row.iter().enumerate() {
+                    out[e.first + r] -= a * e.weight_m[q] * slope;
+                }
+            }
+        }
+        for (o, w) in out.iter_mut().zip(&self.grid.weight_m) {
+            *o /= w;
+        }
+        (out[0], out[n - 1]) = (0.0, 0.0);
+        out
+    }
+
+    /// Modes across the layers carried at each station.
+    pub fn slow_modes(&self) -> usize {
+        self.device.through.as_ref().map_or(0, |t| t.len())
+    }
+
+    /// Amplitudes of the modes at a station.
+    pub fn amplitudes<'y>(&self, y: &'y [f64], j: usize) -> &'y [f64] {
+        let slow = self.slow_modes();
+        &y[self.layout.modes + j * slow..self.layout.modes + (j + 1) * slow]
+    }
+
+    /// Resistance per length at a station, ohm/m.
+    pub fn resistance_per_m(&self, y: &[f64], j: usize) -> f64 {
+        match &self.device.through {
+            None => self.device.laws.line(y[j]).resistance,
+            Some(through) => through.heat(y[j], self.amplitudes(y, j), 0.0).resistance,
+        }
     }
 
     /// Mean strip temperature, K.

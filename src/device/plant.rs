@@ -2,7 +2,7 @@
 
 use super::build::winding_resistance;
 use super::drive::{Drive, Phase};
-use super::through::Station;
+use super::through::{LayerHeat, Station};
 use super::{Line, Model};
 use crate::scenario::ShuntNode;
 use crate::solve::{ProfileMatrix, Shape, System};
@@ -16,10 +16,12 @@ pub struct Plant<'a> {
 }
 
 /// Terms of the equation at one node of the strip.
-#[derive(Clone, Copy, Default)]
+#[derive(Clone, Default)]
 pub(super) struct NodeTerms {
     pub(super) line: Line,
     pub(super) mass: f64,
+    /// Heat of the layers, where it is resolved.
+    pub(super) heat: Option<LayerHeat>,
 }
 
 impl Plant<'_> {
@@ -36,15 +38,23 @@ impl Plant<'_> {
             .map_or_else(|| self.drive.ambient_k(t), |h| y[h])
     }
 
-    pub(super) fn node_terms(&self, y: &[f64], terms: &mut Vec<NodeTerms>) {
+    pub(super) fn node_terms(&self, t: f64, y: &[f64], terms: &mut Vec<NodeTerms>) {
         let m = self.model;
         let n = m.layout.strip;
+        let squared = self.strip_current_squared(t);
         terms.clear();
         terms.extend((0..n).map(|j| {
-            let line = m.device.laws.line(y[j]);
+            let mut line = m.device.laws.line(y[j]);
+            let heat = m.device.through.as_ref().map(|through| {
+                let heat = through.heat(y[j], m.amplitudes(y, j), squared);
+                line.resistance = heat.resistance;
+                line.resistance_slope = through.resistance_slope(&heat, None);
+                heat
+            });
             NodeTerms {
-                line,
                 mass: m.grid.weight_m[j] * line.capacity,
+                line,
+                heat,
             }
         }));
         terms[0].mass += m.device.clamped.heat_capacity_j_per_k;
@@ -76,7 +86,19 @@ impl Plant<'_> {
             for q in 0..p {
                 let row = &e.derivative_per_m[q * p..(q + 1) * p];
                 let slope: f64 = row.iter().zip(&y[e.first..]).map(|(a, b)| a * b).sum();
-                let flux = e.weight_m[q] * terms[e.first + q].line.conduction * slope;
+                let mut flux = terms[e.first + q].line.conduction * slope;
+                if let Some(through) = &d.through {
+                    let slow = through.len();
+                    for k in 0..slow {
+                        let bend: f64 = row
+                            .iter()
+                            .enumerate()
+                            .map(|(c, a)| a * y[l.modes + (e.first + c) * slow + k])
+                            .sum();
+                        flux += d.laws.width_m * through.axial(k) * bend;
+                    }
+                }
+                let flux = e.weight_m[q] * flux;
                 for (f, a) in flow[e.first..e.first + p].iter_mut().zip(row) {
                     *f -= a * flux;
                 }
@@ -124,21 +146,21 @@ impl Plant<'_> {
         }
     }
 
-    pub(super) fn station(
-        &self,
-        y: &[f64],
-        j: usize,
-        current_squared: f64,
-        air_k: f64,
-        second_derivative: f64,
-    ) -> Station {
+    /// A terminal holds the layers together.
+    pub(super) fn is_end(&self, j: usize) -> bool {
+        j == 0 || j + 1 == self.model.layout.strip
+    }
+
+    /// A station without its axial curvatures.
+    pub(super) fn station<'y>(&self, t: f64, y: &'y [f64], j: usize, air_k: f64) -> Station<'y> {
         let cooling = &self.model.device.cooling;
-        let face_flux = cooling.uncovered() * cooling.flux(y[j], air_k);
         Station {
             t_k: y[j],
-            current_squared,
-            second_derivative,
-            face_flux,
+            amplitudes: self.model.amplitudes(y, j),
+            current_squared: self.strip_current_squared(t),
+            second_derivative: 0.0,
+            mode_second_derivative: &[],
+            face_flux: cooling.uncovered() * cooling.flux(y[j], air_k),
         }
     }
 
@@ -164,23 +186,28 @@ impl System for Plant<'_> {
     fn rhs(&self, t: f64, y: &[f64], dy: &mut [f64]) {
         let l = &self.model.layout;
         let mut terms = Vec::with_capacity(l.strip);
-        self.node_terms(y, &mut terms);
+        self.node_terms(t, y, &mut terms);
         self.flows(t, y, &terms, dy);
         for (i, v) in dy.iter_mut().enumerate().take(l.modes) {
             *v /= self.mass(&terms, i);
         }
         if let Some(through) = &self.model.device.through {
-            let (squared, air) = (self.strip_current_squared(t), self.air_k(t, y));
+            let air = self.air_k(t, y);
             let second = self.model.second_derivative(y);
+            let mode_second = self.model.mode_second_derivative(y);
             let slow = through.len();
             for j in 0..l.strip {
-                let first = l.modes + j * slow;
-                through.sources(
-                    self.station(y, j, squared, air, second[j]),
-                    &mut dy[first..first + slow],
-                );
+                let at = Station {
+                    second_derivative: second[j],
+                    mode_second_derivative: &mode_second[j * slow..(j + 1) * slow],
+                    ..self.station(t, y, j, air)
+                };
                 for k in 0..slow {
-                    dy[first + k] -= through.rate_per_s(k) * y[first + k];
+                    let i = l.modes + j * slow + k;
+                    dy[i] = -through.rate_per_s(k) * y[i];
+                    if let (Some(heat), false) = (&terms[j].heat, self.is_end(j)) {
+                        dy[i] += through.source(k, heat, &at);
+                    }
                 }
             }
         }

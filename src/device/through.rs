@@ -1,15 +1,16 @@
 //! Heat across the layers at every station: a few slow modes are unknowns with their own relaxation, the
 //! fast ones follow at once.
 //!
-//! A station's source in mode k (per unit area) is the Joule heat of each layer, the axial conduction of
-//! the mean temperature through each layer, and the loss at the two faces. The mean itself is the
-//! one-temperature equation; the deviation does not act back on it (an effect of second order).
+//! A station's source in a mode (per unit area) is the Joule heat of each layer at that layer's own
+//! temperature, the axial conduction through each layer, and the loss at the two faces. The modes act back
+//! on the mean: a hotter copper layer has more resistance and conducts along the strip. At the ends the
+//! terminals hold all layers together, so that every mode vanishes there.
 
 use super::{Line, StripLaws};
 use crate::physics::through_thickness::{AcrossLayer, Mode, modes, quasi_steady};
 
 /// Slow modes carried as unknowns.
-const SLOW: usize = 3;
+const SLOW: usize = 4;
 /// Temperature at which the modes are computed, K: half-way to a usual release.
 const REFERENCE_K: f64 = 350.0;
 
@@ -19,40 +20,56 @@ pub struct ThroughLaw {
     slow: Vec<Feed>,
     /// Curvature of all fast modes together per unit of each source.
     fast: Feed,
+    /// What the fast modes add to the mean of layer `i` per W/m^3 in layer `j`, K m^3/W, row-major by `i`.
+    fast_mean: Vec<f64>,
     laws: StripLaws,
 }
 
-/// What sources of unit strength feed into a mode.
+/// What sources of unit strength feed into a mode, and what the mode does.
 #[derive(Debug, Clone, Default)]
 struct Feed {
     rate_per_s: f64,
     curvature_per_m: f64,
-    /// Per W/m^3 in each layer.
+    /// Source per W/m^3 in each layer.
     layers: Vec<f64>,
-    /// Per K/m^2 of `d^2T/dx^2`: the axial conduction of the mean.
+    /// Mean value over each layer.
+    layer_mean: Vec<f64>,
+    /// Source per K/m^2 of `d^2T/dx^2`; also the axial flux per unit slope of the amplitude and width.
     axial: f64,
-    /// Per W/m^2 lost at each face.
+    /// Source per unit `d^2b_l/dx^2` of each slow mode.
+    coupling: Vec<f64>,
+    /// Source per W/m^2 lost at each face.
     faces: f64,
 }
 
-impl Feed {
-    fn source(&self, per_layer: &[f64], second_derivative: f64, face_flux: f64) -> f64 {
-        let joule: f64 = self.layers.iter().zip(per_layer).map(|(a, b)| a * b).sum();
-        joule + self.axial * second_derivative - self.faces * face_flux
-    }
-}
-
-/// Local sources at one station.
+/// One station of the strip.
 #[derive(Debug, Clone, Copy)]
-pub struct Station {
-    /// Temperature, K.
+pub struct Station<'a> {
+    /// Mean temperature, K.
     pub t_k: f64,
+    /// Amplitudes of the slow modes.
+    pub amplitudes: &'a [f64],
     /// Square of the strip current, A^2.
     pub current_squared: f64,
-    /// `d^2T/dx^2`, K/m^2.
+    /// `d^2T/dx^2` of the mean, K/m^2.
     pub second_derivative: f64,
+    /// `d^2b/dx^2` of each slow mode.
+    pub mode_second_derivative: &'a [f64],
     /// Flux lost at the faces, W/m^2.
     pub face_flux: f64,
+}
+
+/// Joule heat of the layers in parallel, each at its own temperature.
+#[derive(Debug, Clone)]
+pub struct LayerHeat {
+    /// Heat per volume of each layer, W/m^3.
+    pub joule_w_per_m3: Vec<f64>,
+    /// `d joule_j / dT_i`, row-major by `j`.
+    slopes: Vec<f64>,
+    /// Resistance per length, ohm/m.
+    pub resistance: f64,
+    /// `d resistance / dT_i`.
+    resistance_slopes: Vec<f64>,
 }
 
 impl ThroughLaw {
@@ -63,12 +80,19 @@ impl ThroughLaw {
             rate_per_s: m.rate_per_s,
             curvature_per_m: m.curvature_per_m,
             layers: m.layer_m.clone(),
+            layer_mean: m
+                .layer_m
+                .iter()
+                .zip(&layers)
+                .map(|(l, a)| l / a.thickness_m)
+                .collect(),
             axial: m
                 .layer_m
                 .iter()
                 .zip(&layers)
                 .map(|(l, a)| l * a.conductivity_w_per_m_k)
                 .sum(),
+            coupling: m.coupling.iter().take(SLOW).copied().collect(),
             faces: m.first_face + m.last_face,
         };
         let slow: Vec<Feed> = modes(&layers).iter().take(SLOW).map(feed).collect();
@@ -78,7 +102,7 @@ impl ThroughLaw {
                 .iter()
                 .map(|m| m.curvature_per_m * fed(m) / m.rate_per_s)
                 .sum();
-            quasi_steady(&layers, source).0 - slow_part
+            quasi_steady(&layers, source).curvature_per_m - slow_part
         };
         let unit = |i: usize| {
             (0..layers.len())
@@ -87,17 +111,28 @@ impl ThroughLaw {
         };
         let conduction: Vec<f64> = layers.iter().map(|l| l.conductivity_w_per_m_k).collect();
         let fast = Feed {
-            rate_per_s: 1.0,
-            curvature_per_m: 1.0,
             layers: (0..layers.len())
                 .map(|i| rest(&unit(i), &|m| m.layers[i]))
                 .collect(),
             axial: rest(&conduction, &|m| m.axial),
-            faces: 0.0,
+            ..Feed::default()
         };
+        let n = layers.len();
+        let mut fast_mean = vec![0.0; n * n];
+        for j in 0..n {
+            let exact = quasi_steady(&layers, &unit(j)).layer_mean_k;
+            for i in 0..n {
+                let slow_part: f64 = slow
+                    .iter()
+                    .map(|m| m.layer_mean[i] * m.layers[j] / m.rate_per_s)
+                    .sum();
+                fast_mean[i * n + j] = exact[i] - slow_part;
+            }
+        }
         ThroughLaw {
             slow,
             fast,
+            fast_mean,
             laws: laws.clone(),
         }
     }
@@ -117,67 +152,164 @@ impl ThroughLaw {
         self.slow[k].rate_per_s
     }
 
-    /// Joule heat per volume of each layer, W/m^3.
-    fn joule(&self, t_k: f64, current_squared: f64) -> Vec<f64> {
-        joule_per_volume(&self.laws, t_k, current_squared)
+    /// Axial conduction of the mean by mode `k`: flux per slope of its amplitude, per width.
+    pub fn axial(&self, k: usize) -> f64 {
+        self.slow[k].axial
     }
 
-    /// Sources of every slow mode at a station.
-    pub fn sources(&self, at: Station, out: &mut [f64]) {
-        let joule = self.joule(at.t_k, at.current_squared);
-        for (o, mode) in out.iter_mut().zip(&self.slow) {
-            *o = mode.source(&joule, at.second_derivative, at.face_flux);
+    /// Axial conduction in mode `k` by the curvature along the strip of mode `l`.
+    pub fn coupling(&self, k: usize, l: usize) -> f64 {
+        self.slow[k].coupling[l]
+    }
+
+    /// Loss at the faces per source of mode `k`.
+    pub fn faces(&self, k: usize) -> f64 {
+        self.slow[k].faces
+    }
+
+    /// Heat of the layers at a station. The fast modes' share of the layers' temperatures follows the heat
+    /// that the slow ones' share makes; its slopes are left out (they are a hundredth of the others).
+    pub fn heat(&self, t_k: f64, amplitudes: &[f64], current_squared: f64) -> LayerHeat {
+        let mut deviation: Vec<f64> = (0..self.slow.first().map_or(0, |m| m.layer_mean.len()))
+            .map(|i| {
+                self.slow
+                    .iter()
+                    .zip(amplitudes)
+                    .map(|(m, b)| m.layer_mean[i] * b)
+                    .sum()
+            })
+            .collect();
+        let first = self
+            .heat_at(t_k, &deviation, current_squared)
+            .joule_w_per_m3;
+        let n = deviation.len();
+        for (i, d) in deviation.iter_mut().enumerate() {
+            *d += (0..n)
+                .map(|j| self.fast_mean[i * n + j] * first[j])
+                .sum::<f64>();
+        }
+        self.heat_at(t_k, &deviation, current_squared)
+    }
+
+    /// Heat of the layers at their own temperatures.
+    fn heat_at(&self, t_k: f64, deviation_k: &[f64], current_squared: f64) -> LayerHeat {
+        let (mut conductance, mut parts) = (0.0, Vec::with_capacity(8));
+        for (layer, deviation) in solid(&self.laws).zip(deviation_k) {
+            let (r, slope) = layer.alloy.resistivity.at_with_slope(t_k + deviation);
+            conductance += layer.thickness_m / r;
+            parts.push((layer.thickness_m, r, slope));
+        }
+        let resistance = 1.0 / (self.laws.width_m * conductance);
+        let field_squared = current_squared * resistance * resistance;
+        let n = parts.len();
+        // Warming layer i by one kelvin raises the common field by this part.
+        let field_slope: Vec<f64> = parts
+            .iter()
+            .map(|(t, r, slope)| t * slope / (conductance * r * r))
+            .collect();
+        let mut slopes = vec![0.0; n * n];
+        for (j, (_, r, slope)) in parts.iter().enumerate() {
+            for i in 0..n {
+                slopes[j * n + i] = 2.0 * field_squared / r * field_slope[i];
+            }
+            slopes[j * n + j] -= field_squared * slope / (r * r);
+        }
+        LayerHeat {
+            joule_w_per_m3: parts.iter().map(|(_, r, _)| field_squared / r).collect(),
+            slopes,
+            resistance,
+            resistance_slopes: field_slope.iter().map(|f| f * resistance).collect(),
         }
     }
 
-    /// Slopes of the source of mode `k` against the station's temperature through the Joule heat,
-    /// against the second derivative, and against the face flux.
-    pub fn source_slopes(&self, k: usize, at: Station) -> (f64, f64, f64) {
-        let step = 1e-2;
-        let (up, down) = (
-            self.joule(at.t_k + step, at.current_squared),
-            self.joule(at.t_k - step, at.current_squared),
-        );
-        let mode = &self.slow[k];
-        let joule: f64 = mode
-            .layers
-            .iter()
-            .zip(up.iter().zip(&down))
-            .map(|(l, (a, b))| l * (a - b) / (2.0 * step))
-            .sum();
-        (joule, mode.axial, -mode.faces)
+    /// Slope of the resistance per length against the mean temperature (`None`) or a mode's amplitude.
+    pub fn resistance_slope(&self, heat: &LayerHeat, mode: Option<usize>) -> f64 {
+        match mode {
+            None => heat.resistance_slopes.iter().sum(),
+            Some(k) => heat
+                .resistance_slopes
+                .iter()
+                .zip(&self.slow[k].layer_mean)
+                .map(|(s, m)| s * m)
+                .sum(),
+        }
     }
 
-    /// Curvature of a station, 1/m, from the amplitudes of its slow modes.
-    pub fn curvature_per_m(&self, amplitudes: impl Iterator<Item = f64>, at: Station) -> f64 {
+    /// Slope of mode `k`'s Joule source against the mean temperature (`None`) or mode `l`'s amplitude.
+    pub fn joule_slope(&self, heat: &LayerHeat, k: usize, l: Option<usize>) -> f64 {
+        let n = heat.joule_w_per_m3.len();
+        let feed = &self.slow[k];
+        let mut sum = 0.0;
+        for j in 0..n {
+            for i in 0..n {
+                let mean = l.map_or(1.0, |l| self.slow[l].layer_mean[i]);
+                sum += feed.layers[j] * heat.slopes[j * n + i] * mean;
+            }
+        }
+        sum
+    }
+
+    /// Joule source of mode `k`.
+    pub fn joule_source(&self, heat: &LayerHeat, k: usize) -> f64 {
+        self.slow[k]
+            .layers
+            .iter()
+            .zip(&heat.joule_w_per_m3)
+            .map(|(a, b)| a * b)
+            .sum()
+    }
+
+    /// Source of mode `k` at a station: Joule heat, axial conduction, loss at the faces.
+    pub fn source(&self, k: usize, heat: &LayerHeat, at: &Station<'_>) -> f64 {
+        let feed = &self.slow[k];
+        let coupled: f64 = feed
+            .coupling
+            .iter()
+            .zip(at.mode_second_derivative)
+            .map(|(c, d)| c * d)
+            .sum();
+        self.joule_source(heat, k) + feed.axial * at.second_derivative + coupled
+            - feed.faces * at.face_flux
+    }
+
+    /// Curvature of a station, 1/m, from its modes.
+    pub fn curvature_per_m(&self, at: &Station<'_>) -> f64 {
         let slow: f64 = self
             .slow
             .iter()
-            .zip(amplitudes)
+            .zip(at.amplitudes)
             .map(|(m, b)| m.curvature_per_m * b)
             .sum();
-        let joule = self.joule(at.t_k, at.current_squared);
-        slow + self.fast.source(&joule, at.second_derivative, at.face_flux)
+        let heat = self.heat(at.t_k, at.amplitudes, at.current_squared);
+        let joule: f64 = self
+            .fast
+            .layers
+            .iter()
+            .zip(&heat.joule_w_per_m3)
+            .map(|(a, b)| a * b)
+            .sum();
+        slow + joule + self.fast.axial * at.second_derivative
     }
 }
 
-/// Joule heat per volume of each layer, W/m^3: (I R')^2 / r_i.
+fn solid(laws: &StripLaws) -> impl Iterator<Item = &crate::scenario::Layer> {
+    laws.layers.iter().filter(|l| l.thickness_m > 0.0)
+}
+
+/// Joule heat per volume of each layer at one temperature, W/m^3: (I R')^2 / r_i.
 fn joule_per_volume(laws: &StripLaws, t_k: f64, current_squared: f64) -> Vec<f64> {
     let Line { resistance, .. } = laws.line(t_k);
     let field_squared = current_squared * resistance * resistance;
-    laws.layers
-        .iter()
-        .filter(|l| l.thickness_m > 0.0)
+    solid(laws)
         .map(|l| field_squared / l.alloy.resistivity.at(t_k))
         .collect()
 }
 
 /// Curvature (1/m) and spread (K) that the difference in Joule heat alone would make if it were steady.
 pub fn quasi_steady_across(laws: &StripLaws, t_k: f64, current_squared: f64) -> (f64, f64) {
-    quasi_steady(
-        &across_layers(laws, t_k),
-        &joule_per_volume(laws, t_k, current_squared),
-    )
+    let layers = across_layers(laws, t_k);
+    let rest = quasi_steady(&layers, &joule_per_volume(laws, t_k, current_squared));
+    (rest.curvature_per_m, rest.spread_k)
 }
 
 fn across_layers(laws: &StripLaws, t_k: f64) -> Vec<AcrossLayer> {

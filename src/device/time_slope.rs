@@ -3,7 +3,6 @@
 use super::Plant;
 use super::build::winding_resistance;
 use super::drive::Phase;
-use super::through::Station;
 use crate::scenario::ShuntNode;
 
 impl Plant<'_> {
@@ -18,7 +17,7 @@ impl Plant<'_> {
         }
         let n = l.strip;
         let mut terms = Vec::with_capacity(n);
-        self.node_terms(y, &mut terms);
+        self.node_terms(t, y, &mut terms);
         let squared = 2.0 * i * slope;
         let strip_squared = squared * d.current_share * d.current_share;
         let mut strip_resistance = 0.0;
@@ -69,7 +68,7 @@ impl Plant<'_> {
             *v /= self.mass(&terms, row);
         }
         if let Some(through) = &d.through {
-            // Joule sources go with the square of the current; the air's slope moves the faces' loss.
+            // Joule sources go with the square of the current; a drift of the air moves the faces' loss.
             let slow = through.len();
             let air = self.air_k(t, y);
             let air_slope = if l.housing.is_some() {
@@ -77,21 +76,13 @@ impl Plant<'_> {
             } else {
                 ambient_slope
             };
-            let mut per_square = vec![0.0; slow];
-            for j in 0..n {
-                let at = self.station(y, j, 1.0, air, 0.0);
-                through.sources(
-                    Station {
-                        face_flux: 0.0,
-                        ..at
-                    },
-                    &mut per_square,
-                );
+            for j in (0..n).filter(|j| !self.is_end(*j)) {
+                let heat = through.heat(y[j], m.amplitudes(y, j), 1.0);
                 let (_, against_air) = d.cooling.flux_slopes(y[j], air);
-                for (k, per) in per_square.iter().enumerate() {
-                    let (_, _, per_face) = through.source_slopes(k, at);
-                    dfdt[l.modes + j * slow + k] = strip_squared * per
-                        + per_face * d.cooling.uncovered() * against_air * air_slope;
+                for k in 0..slow {
+                    let faces = through.faces(k) * d.cooling.uncovered() * against_air * air_slope;
+                    dfdt[l.modes + j * slow + k] =
+                        strip_squared * through.joule_source(&heat, k) - faces;
                 }
             }
         }

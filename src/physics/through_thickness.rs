@@ -35,6 +35,9 @@ pub struct Mode {
     pub curvature_per_m: f64,
     /// `integral phi dz` over each layer: what a heat source per volume in that layer feeds into it, m.
     pub layer_m: Vec<f64>,
+    /// `integral k phi phi_l dz` with each of the slowest modes `l`, W/K per unit length of strip
+    /// and width: axial conduction between modes.
+    pub coupling: Vec<f64>,
     /// Value at the outer face of the first-listed layer.
     pub first_face: f64,
     /// Value at the outer face of the last-listed layer.
@@ -43,6 +46,8 @@ pub struct Mode {
 
 /// Finite volumes in each layer; the slow modes are then right to about 2e-3.
 const CELLS_PER_LAYER: usize = 24;
+/// Slowest modes whose axial couplings are given.
+const COUPLED_MODES: usize = 8;
 
 /// Every mode but the mean, slowest first.
 pub fn modes(layers: &[AcrossLayer]) -> Vec<Mode> {
@@ -73,20 +78,36 @@ pub fn modes(layers: &[AcrossLayer]) -> Vec<Mode> {
     let eigen: SymmetricEigen<f64, nalgebra::Dyn> = SymmetricEigen::new(scaled);
     let mut order: Vec<usize> = (0..n).collect();
     order.sort_by(|a, b| eigen.eigenvalues[*a].total_cmp(&eigen.eigenvalues[*b]));
-    order
+    let shapes: Vec<(f64, Vec<f64>)> = order
         .into_iter()
         .skip(1)
         .map(|k| {
-            let phi: Vec<f64> = (0..n)
+            let phi = (0..n)
                 .map(|c| eigen.eigenvectors[(c, k)] / root_capacity[c])
                 .collect();
+            (eigen.eigenvalues[k], phi)
+        })
+        .collect();
+    let along = |a: &[f64], b: &[f64]| -> f64 {
+        let cell = |c: usize| layers[cells[c].0].conductivity_w_per_m_k * cells[c].1;
+        (0..n).map(|c| cell(c) * a[c] * b[c]).sum()
+    };
+    // Couplings are wanted among the slow modes only; more would cost a matrix for nothing.
+    let coupled = shapes.len().min(COUPLED_MODES);
+    shapes
+        .iter()
+        .map(|(rate_per_s, phi)| {
             let mut layer_m = vec![0.0; layers.len()];
-            for ((i, dz), value) in cells.iter().zip(&phi) {
+            for ((i, dz), value) in cells.iter().zip(phi) {
                 layer_m[*i] += value * dz;
             }
             Mode {
-                rate_per_s: eigen.eigenvalues[k],
-                curvature_per_m: curvature_of(layers, &cells, &phi),
+                rate_per_s: *rate_per_s,
+                curvature_per_m: curvature_of(layers, &cells, phi),
+                coupling: shapes[..coupled]
+                    .iter()
+                    .map(|(_, other)| along(phi, other))
+                    .collect(),
                 layer_m,
                 first_face: phi[0],
                 last_face: phi[n - 1],
@@ -105,10 +126,20 @@ fn curvature_of(layers: &[AcrossLayer], cells: &[(usize, f64)], theta_k: &[f64])
     .thermal_curvature_per_m()
 }
 
-/// Quasi-steady deviation under heat sources per volume in each layer, its curvature (1/m) and its
-/// spread (K): insulated faces, zero mean weighted with the heat capacity, `d/dz(k theta') = -(q_i - c_i q/c)`.
+/// A deviation at rest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct QuasiSteady {
+    /// Curvature of the free strip, 1/m.
+    pub curvature_per_m: f64,
+    /// Hottest minus coldest, K.
+    pub spread_k: f64,
+    /// Mean over each layer, K.
+    pub layer_mean_k: Vec<f64>,
+}
+
+/// Quasi-steady deviation under heat sources per volume in each layer: insulated faces, zero mean weighted with the heat capacity, `d/dz(k theta') = -(q_i - c_i q/c)`.
 /// Exact: theta is a parabola in each layer.
-pub fn quasi_steady(layers: &[AcrossLayer], source_w_per_m3: &[f64]) -> (f64, f64) {
+pub fn quasi_steady(layers: &[AcrossLayer], source_w_per_m3: &[f64]) -> QuasiSteady {
     let capacity: f64 = layers
         .iter()
         .map(|l| l.capacity_j_per_m3_k * l.thickness_m)
@@ -156,12 +187,14 @@ pub fn quasi_steady(layers: &[AcrossLayer], source_w_per_m3: &[f64]) -> (f64, f6
         .sum::<f64>()
         / capacity;
     let (mut z, mut s) = (0.0, [0.0f64; 5]);
+    let mut layer_mean_k = Vec::with_capacity(layers.len());
     for (l, (a, b, c)) in layers.iter().zip(&parts) {
         let (t, e) = (l.thickness_m, l.modulus_pa);
         let a = a - mean;
         // Moments of theta about the layer's own first face, then shifted to the strip's.
         let zeroth = a * t + b * t * t / 2.0 - c * t.powi(3) / 3.0;
         let first = a * t * t / 2.0 + b * t.powi(3) / 3.0 - c * t.powi(4) / 4.0;
+        layer_mean_k.push(zeroth / t);
         s[0] += e * t;
         s[1] += e * (z * t + t * t / 2.0);
         s[2] += e * (z * z * t + z * t * t + t.powi(3) / 3.0);
@@ -169,8 +202,11 @@ pub fn quasi_steady(layers: &[AcrossLayer], source_w_per_m3: &[f64]) -> (f64, f6
         s[4] += e * l.expansion_per_k * (z * zeroth + first);
         z += t;
     }
-    let curvature = (s[0] * s[4] - s[1] * s[3]) / (s[0] * s[2] - s[1] * s[1]);
-    (curvature, high - low)
+    QuasiSteady {
+        curvature_per_m: (s[0] * s[4] - s[1] * s[3]) / (s[0] * s[2] - s[1] * s[1]),
+        spread_k: high - low,
+        layer_mean_k,
+    }
 }
 
 #[cfg(test)]
@@ -212,7 +248,11 @@ mod tests {
     #[test]
     fn a_uniform_source_in_a_uniform_strip_makes_no_deviation() {
         let l = layer(1e-3, 12.0, 4e6, 150e9, 1e-5);
-        let (curvature, spread) = quasi_steady(&[l, l], &[5e7, 5e7]);
+        let QuasiSteady {
+            curvature_per_m: curvature,
+            spread_k: spread,
+            ..
+        } = quasi_steady(&[l, l], &[5e7, 5e7]);
         assert!(curvature.abs() < 1e-15 && spread.abs() < 1e-12);
         assert!(
             modes(&[l, l])
@@ -226,7 +266,7 @@ mod tests {
     #[test]
     fn two_equal_layers_with_heat_in_one_have_the_closed_form_spread() {
         let l = layer(0.5e-3, 12.0, 4e6, 150e9, 1e-5);
-        let (_, spread) = quasi_steady(&[l, l], &[8e7, 0.0]);
+        let spread = quasi_steady(&[l, l], &[8e7, 0.0]).spread_k;
         let expected = 8e7 * 0.25e-6 / (2.0 * 12.0);
         assert!(
             (spread / expected - 1.0).abs() < 1e-12,
@@ -244,7 +284,7 @@ mod tests {
                 .iter()
                 .map(|i| if *i == 1 { 1.2e10 } else { 2.7e8 })
                 .collect();
-            let (exact, _) = quasi_steady(&layers, &source);
+            let exact = quasi_steady(&layers, &source).curvature_per_m;
             let summed: f64 = modes(&layers)
                 .iter()
                 .map(|m| {

@@ -56,8 +56,8 @@ impl Target {
         if box_shape[..temperatures].iter().any(|v| !(*v > 0.0)) {
             return Target::None;
         }
-        // The modes across the layers follow the temperatures and do not act back: a box wide enough for
-        // all that the temperatures' box can feed into them is invariant too.
+        // The modes across the layers follow the temperatures and act back on them by an effect of second
+        // order only: a box wide enough for all that the temperatures' box can feed into them holds them.
         for i in temperatures..n {
             let fed: f64 = (0..temperatures)
                 .map(|j| jacobian.get(i, j).abs() * box_shape[j])
