@@ -2,4 +2,4 @@
 
 mod programme;
 
-pub use programme::{Current, Programme, Repeat, Segment};
+pub use programme::{Current, Piece, Programme, Repeat, Segment};

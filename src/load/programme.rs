@@ -52,3 +52,269 @@ pub enum Repeat {
     /// For ever.
     Forever,
 }
+
+/// The smooth piece of a programme around one instant, in programme time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Piece {
+    /// Start of the piece, s.
+    pub start_s: f64,
+    /// End of the piece, s (may be infinite).
+    pub end_s: f64,
+    current: Current,
+    duration_s: f64,
+}
+
+impl Piece {
+    /// A piece with the same current for ever.
+    pub fn constant(current_a: f64) -> Piece {
+        Piece {
+            start_s: f64::NEG_INFINITY,
+            end_s: f64::INFINITY,
+            current: Current::Constant(current_a),
+            duration_s: f64::INFINITY,
+        }
+    }
+
+    /// Current, A, and its slope, A/s, at programme time `t_s` (continued smoothly past the ends).
+    pub fn at(&self, t_s: f64) -> (f64, f64) {
+        match self.current {
+            Current::Constant(a) => (a, 0.0),
+            Current::Linear { from_a, to_a } => {
+                let slope = (to_a - from_a) / self.duration_s;
+                (from_a + slope * (t_s - self.start_s), slope)
+            }
+            Current::Decay {
+                from_a,
+                to_a,
+                time_constant_s,
+            } => {
+                let part = (from_a - to_a) * (-(t_s - self.start_s) / time_constant_s).exp();
+                (to_a + part, -part / time_constant_s)
+            }
+        }
+    }
+
+    /// The constant current of the piece, if it is constant for ever after some decay.
+    pub fn final_current_a(&self) -> f64 {
+        self.current.last(self.duration_s)
+    }
+
+    /// Whether the current of the piece does not change.
+    pub fn is_constant(&self) -> bool {
+        matches!(self.current, Current::Constant(_))
+    }
+
+    /// Shortest time over which the current changes, s (infinite when constant).
+    pub fn time_scale_s(&self) -> f64 {
+        match self.current {
+            Current::Constant(_) => self.end_s - self.start_s.max(0.0),
+            Current::Linear { .. } => self.duration_s,
+            Current::Decay {
+                time_constant_s, ..
+            } => time_constant_s,
+        }
+    }
+}
+
+impl Current {
+    fn last(&self, duration_s: f64) -> f64 {
+        match *self {
+            Current::Constant(a) => a,
+            Current::Linear { to_a, .. } => to_a,
+            Current::Decay {
+                from_a,
+                to_a,
+                time_constant_s,
+            } => to_a + (from_a - to_a) * (-duration_s / time_constant_s).exp(),
+        }
+    }
+
+    fn largest(&self) -> f64 {
+        match *self {
+            Current::Constant(a) => a,
+            Current::Linear { from_a, to_a } | Current::Decay { from_a, to_a, .. } => {
+                from_a.max(to_a)
+            }
+        }
+    }
+}
+
+impl Programme {
+    /// The same current for ever.
+    pub fn constant(current_a: f64) -> Programme {
+        Programme {
+            segments: vec![Segment {
+                duration_s: f64::INFINITY,
+                current: Current::Constant(current_a),
+            }],
+            repeat: Repeat::Once,
+        }
+    }
+
+    /// Duration of one pass over the segments, s.
+    pub fn pass_s(&self) -> f64 {
+        self.segments.iter().map(|s| s.duration_s).sum()
+    }
+
+    /// Period of a programme repeated for ever, s.
+    pub fn period_s(&self) -> Option<f64> {
+        (self.repeat == Repeat::Forever).then(|| self.pass_s())
+    }
+
+    /// Largest current anywhere in the programme, A.
+    pub fn largest_a(&self) -> f64 {
+        self.segments
+            .iter()
+            .map(|s| s.current.largest())
+            .fold(0.0, f64::max)
+    }
+
+    /// Current at the end of a pass: what stays after a programme done once or several times, A.
+    pub fn last_a(&self) -> f64 {
+        self.segments
+            .last()
+            .map_or(0.0, |s| s.current.last(s.duration_s))
+    }
+
+    /// Root-mean-square current over one finite pass, A (the last value when a pass is endless).
+    pub fn rms_a(&self) -> f64 {
+        let pass = self.pass_s();
+        if !pass.is_finite() {
+            return self.last_a();
+        }
+        let heat: f64 = self
+            .segments
+            .iter()
+            .map(|s| match s.current {
+                Current::Constant(a) => a * a * s.duration_s,
+                Current::Linear { from_a, to_a } => {
+                    (from_a * from_a + from_a * to_a + to_a * to_a) / 3.0 * s.duration_s
+                }
+                Current::Decay {
+                    from_a,
+                    to_a,
+                    time_constant_s: tau,
+                } => {
+                    let d = from_a - to_a;
+                    let e = (-s.duration_s / tau).exp();
+                    to_a * to_a * s.duration_s
+                        + 2.0 * to_a * d * tau * (1.0 - e)
+                        + d * d * tau / 2.0 * (1.0 - e * e)
+                }
+            })
+            .sum();
+        (heat / pass).sqrt()
+    }
+
+    /// The smooth piece that holds just after programme time `t_s >= 0`.
+    pub fn piece_after(&self, t_s: f64) -> Piece {
+        let pass = self.pass_s();
+        let ended = match self.repeat {
+            Repeat::Forever => false,
+            Repeat::Once => t_s >= pass,
+            Repeat::Times(n) => t_s >= pass * f64::from(n),
+        };
+        if ended {
+            return Piece {
+                start_s: t_s,
+                ..Piece::constant(self.last_a())
+            };
+        }
+        // The pass count is nudged so that a time that rounding left just before a boundary
+        // belongs to the pass that starts there.
+        let passes = if pass.is_finite() {
+            ((t_s / pass) * (1.0 + 4.0 * f64::EPSILON)).floor()
+        } else {
+            0.0
+        };
+        let mut start = passes * pass;
+        if !pass.is_finite() {
+            start = 0.0;
+        }
+        let last = self.segments.len() - 1;
+        for (i, s) in self.segments.iter().enumerate() {
+            let end = if i == last && pass.is_finite() {
+                (passes + 1.0) * pass
+            } else {
+                start + s.duration_s
+            };
+            if t_s < end * (1.0 - 4.0 * f64::EPSILON) || (i == last) {
+                return Piece {
+                    start_s: start,
+                    end_s: end,
+                    current: s.current,
+                    duration_s: s.duration_s,
+                };
+            }
+            start = end;
+        }
+        Piece {
+            start_s: t_s,
+            ..Piece::constant(self.last_a())
+        }
+    }
+
+    /// Shortest time over which the current changes, s; infinite for a constant current.
+    pub fn shortest_time_s(&self) -> f64 {
+        self.segments
+            .iter()
+            .map(|s| match s.current {
+                Current::Constant(_) | Current::Linear { .. } => s.duration_s,
+                Current::Decay {
+                    time_constant_s, ..
+                } => time_constant_s.min(s.duration_s),
+            })
+            .fold(f64::INFINITY, f64::min)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn duty() -> Programme {
+        Programme {
+            segments: vec![
+                Segment {
+                    duration_s: 40.0,
+                    current: Current::Constant(13.8),
+                },
+                Segment {
+                    duration_s: 25.0,
+                    current: Current::Constant(0.2),
+                },
+            ],
+            repeat: Repeat::Forever,
+        }
+    }
+
+    #[test]
+    fn a_repeated_duty_comes_round_at_every_boundary() {
+        let p = duty();
+        for k in 0..1000 {
+            let t = 65.0 * f64::from(k);
+            let on = p.piece_after(t);
+            assert_eq!(on.at(t).0, 13.8, "pass {k}");
+            let off = p.piece_after(on.end_s.min(t + 40.0));
+            assert_eq!(off.at(t + 41.0).0, 0.2, "pass {k}");
+            assert!(off.end_s > t + 64.9 && off.end_s < t + 65.1);
+        }
+    }
+
+    #[test]
+    fn rms_of_a_duty_weighs_the_square_of_the_current() {
+        let expected = ((13.8f64.powi(2) * 40.0 + 0.2f64.powi(2) * 25.0) / 65.0).sqrt();
+        assert!((duty().rms_a() - expected).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_last_current_stays_after_a_programme_done_twice() {
+        let p = Programme {
+            repeat: Repeat::Times(2),
+            ..duty()
+        };
+        assert_eq!(p.piece_after(129.0).at(129.0).0, 0.2);
+        assert_eq!(p.piece_after(500.0).at(500.0).0, 0.2);
+        assert!(p.piece_after(500.0).end_s.is_infinite());
+    }
+}

@@ -49,16 +49,19 @@ pub enum ExpansionKind {
 }
 
 impl Expansion {
-    /// Thermal strain from `flat_k` to `t_k`, and its slope against `t_k`.
+    /// Thermal strain from `flat_k` to `t_k`, and its slope against `t_k` (the instantaneous coefficient).
+    ///
+    /// Mean coefficient `a_m` about `T0`: `a_m(T)(T - T0) - a_m(T_flat)(T_flat - T0)`; instantaneous coefficient: its
+    /// integral. Outside the range of validity the coefficient is continued as [`Property`] says.
     pub fn strain_with_slope(&self, flat_k: f64, t_k: f64) -> (f64, f64) {
-        let law = &self.property.law;
-        let (a, slope) = law.at_with_slope(t_k);
+        let coefficient = &self.property;
+        let (a, slope) = coefficient.at_with_slope(t_k);
         match self.kind {
             ExpansionKind::Mean { reference_k } => (
-                a * (t_k - reference_k) - law.at(flat_k) * (flat_k - reference_k),
+                a * (t_k - reference_k) - coefficient.at(flat_k) * (flat_k - reference_k),
                 a + slope * (t_k - reference_k),
             ),
-            ExpansionKind::Instantaneous => (law.integral(flat_k, t_k), a),
+            ExpansionKind::Instantaneous => (coefficient.integral(flat_k, t_k), a),
         }
     }
 }

@@ -1,5 +1,7 @@
 //! How a property depends on temperature.
 
+use super::Pchip;
+
 /// A property against temperature (kelvin).
 #[derive(Debug, Clone, PartialEq)]
 pub enum Law {
@@ -12,6 +14,8 @@ pub enum Law {
         /// Coefficients from the constant term up.
         coefficients: Vec<f64>,
     },
+    /// Monotone cubic through tabulated points, abscissa in K.
+    Table(Pchip),
 }
 
 impl Law {
@@ -34,6 +38,7 @@ impl Law {
                     .rev()
                     .fold((0.0, 0.0), |(v, d), c| (v * u + c, d * u + v))
             }
+            Law::Table(curve) => curve.at_with_slope(t_k),
         }
     }
 
@@ -55,6 +60,7 @@ impl Law {
                 };
                 antiderivative(to_k - reference_k) - antiderivative(from_k - reference_k)
             }
+            Law::Table(curve) => curve.integral(from_k, to_k),
         }
     }
 }

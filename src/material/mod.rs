@@ -1,9 +1,31 @@
 //! Alloys and contact metals with property, range, source and uncertainty.
+//!
+//! [`library`] holds the materials that come with the program; [`read_alloy`] and [`read_contact_metal`] read the ones
+//! that a scenario defines itself, in the same form.
 
 mod alloy;
+mod describe;
 mod law;
+pub mod library;
+mod pchip;
 mod property;
+mod property_kind;
+mod read;
+mod read_property;
+#[cfg(test)]
+mod read_tests;
+mod sheet;
+mod show;
+mod spring_alloy;
+mod table;
 
 pub use alloy::{Alloy, ContactMetal, Expansion, ExpansionKind};
+pub use describe::describe;
 pub use law::Law;
-pub use property::Property;
+pub use pchip::{Pchip, PchipError};
+pub use property::{CONTINUATION_FLOOR, Property};
+pub use property_kind::PropertyKind;
+pub use read::{read_alloy, read_contact_metal};
+pub use sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, source_keys};
+pub use spring_alloy::{SpringAlloy, WireStrength};
+pub use table::{readme_table, table_text};

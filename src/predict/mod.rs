@@ -1,5 +1,41 @@
 //! Predictions: trip, trip point, waits, characteristic, preload shift. One [`Outcome`] record.
 
+mod ambient;
+mod assemble;
+mod case;
+mod cross_check;
+mod curve;
+mod cycle;
+mod error;
+mod fidelity;
+mod history;
 mod outcome;
+mod parallel;
+mod part;
+mod proof;
+mod record;
+mod records;
+mod run;
+mod session;
+mod tables;
+mod trip_point;
+mod waits;
+mod warnings;
 
+pub use assemble::{Options, predict};
+pub use case::Case;
+pub use curve::{characteristic, check_limits, currents};
+pub use error::PredictError;
+pub use fidelity::{Converged, Fidelity, converge};
 pub use outcome::*;
+pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};
+pub use run::{RunAnswer, run, run_on};
+pub use session::{Carried, Cooled, Session, Unwatched, Watch};
+pub use trip_point::{
+    TripPointAnswer, closed_steady, relatch_temperature_k, trip_point, trip_point_on,
+    trip_temperature_k,
+};
+pub use waits::{AgainAnswer, ReadyAnswer, premature, ready_wait};
+
+/// Told what is being computed and how far it is (0..=1).
+pub type Progress<'a> = dyn FnMut(&str, f64) + Send + 'a;

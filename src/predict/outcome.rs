@@ -108,6 +108,8 @@ pub struct ErrorEstimate {
     pub trip_point_relative: Option<f64>,
     /// Relative error of the relatch wait.
     pub relatch_wait_relative: Option<f64>,
+    /// Relative difference of the trip time by explicit steps on the same grid, when asked for.
+    pub cross_check_relative: Option<f64>,
     /// Energy in minus energy out minus energy stored, over energy in.
     pub energy_balance_relative: Option<f64>,
     /// What the numbers were computed with, in words.

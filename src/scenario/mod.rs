@@ -1,5 +1,18 @@
 //! Scenario files: read, checked all at once, and handed on in SI units.
 
+mod ask;
+mod check;
+mod file;
+mod history;
+mod load;
+mod mechanism;
+mod parts;
+mod read;
 mod schema;
+mod starter;
+mod strip;
 
+pub use file::{MOST_BYTES, ReadError, read, read_text};
+pub use load::read_current_text;
 pub use schema::*;
+pub use starter::{STARTER_KINDS, starter};

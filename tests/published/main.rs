@@ -4,6 +4,7 @@
 //! worked out from the published formula by other routes than this crate's, not printed by the author.
 
 mod adiabatic_heating;
+mod alloys;
 mod buckling_1935;
 mod convection;
 mod fins;
@@ -13,9 +14,11 @@ mod multilayer;
 mod snap_disc_1953;
 mod springs;
 mod thermostat_metal;
+mod thermostat_metal_layers;
 mod timoshenko_1925;
 mod transients;
 mod truss;
+mod wiedemann_franz;
 
 /// Asserts that a value is within a relative tolerance of the expected one.
 #[track_caller]

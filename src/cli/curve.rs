@@ -1,0 +1,159 @@
+//! `relatch curve`: the time-current characteristic.
+
+use super::Failure;
+use super::engine::Options;
+use super::failure::say;
+use super::job::{read_all, say_warnings, write_files};
+use super::output::print;
+use crate::present::{characteristic_text, json};
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct Curve {
+    /// Scenario file; `-` reads standard input
+    #[arg(value_name = "SCENARIO")]
+    scenario: PathBuf,
+    /// Currents, as "12 A, 20 A" or in multiples of the rating, as "1.35x, 2x"
+    #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = current)]
+    currents: Option<Vec<Current>>,
+    /// State before the hot curve, as a fraction of the rated current
+    #[arg(long, value_name = "FRACTION", default_value = "0.8", value_parser = fraction)]
+    hot: f64,
+    /// Print JSON alone on standard output
+    #[arg(long)]
+    json: bool,
+    /// Folder for the files, new or empty; without it no files are written
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Replace files of the same name in the folder given with --out
+    #[arg(long, requires = "out")]
+    force: bool,
+    /// No progress and no warnings on standard error
+    #[arg(long)]
+    quiet: bool,
+}
+
+/// A current on the command line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Current {
+    Amperes(f64),
+    Multiple(f64),
+}
+
+impl Curve {
+    /// Reads, predicts, writes and prints.
+    pub fn execute(self) -> Result<(), Failure> {
+        let jobs = read_all(std::slice::from_ref(&self.scenario))?;
+        for job in &jobs {
+            let folder = self
+                .out
+                .as_deref()
+                .map(|out| job.folder(Some(out), self.force, false));
+            if let Some(folder) = &folder {
+                folder.check()?;
+            }
+            let rated_a = job.scenario.protector.rated_current_a;
+            let amperes = |current: &Current| match current {
+                Current::Amperes(a) => *a,
+                Current::Multiple(m) => m * rated_a,
+            };
+            let list = self.currents.as_ref();
+            let options = Options {
+                characteristic: true,
+                currents_a: list.map(|list| list.iter().map(amperes).collect()),
+                hot_fraction: self.hot,
+                without_tables: true,
+                ..Options::default()
+            };
+            let outcome = job.predict(&options, self.quiet)?;
+            let files = folder
+                .map(|folder| write_files(&outcome, &folder))
+                .transpose()?;
+            if self.json {
+                if !self.quiet {
+                    say_warnings(job, &outcome);
+                    if let Some(line) = files {
+                        say(&line);
+                    }
+                }
+                let text = json(&outcome)
+                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
+                print(&text)?;
+            } else {
+                let files = files.map(|line| format!("\n{line}")).unwrap_or_default();
+                print(&format!("{}{files}", characteristic_text(&outcome)))?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// "20 A", "1.5 kA", "300 mA" or "2x".
+fn current(text: &str) -> Result<Current, String> {
+    let text = text.trim();
+    let help = "write a current with its unit, \"20 A\", or a multiple of the rating, \"2x\"";
+    let number_end = text.find(|c: char| c.is_alphabetic() && c != 'e' && c != 'E');
+    let (number, unit) = text.split_at(number_end.unwrap_or(text.len()));
+    let value: f64 = number
+        .trim()
+        .parse()
+        .map_err(|_| format!("not a current: {help}"))?;
+    if !value.is_finite() || value <= 0.0 {
+        return Err(format!("a current must be above zero: {help}"));
+    }
+    match unit.trim() {
+        "A" => Ok(Current::Amperes(value)),
+        "mA" => Ok(Current::Amperes(value * 1e-3)),
+        "kA" => Ok(Current::Amperes(value * 1e3)),
+        "x" => Ok(Current::Multiple(value)),
+        "" => Err(format!("the unit is missing: {help}")),
+        unit => Err(format!("\"{unit}\" is no unit of current: {help}")),
+    }
+}
+
+/// A fraction above 0, or "80 %".
+fn fraction(text: &str) -> Result<f64, String> {
+    let (number, scale) = match text.trim().strip_suffix('%') {
+        Some(number) => (number, 0.01),
+        None => (text, 1.0),
+    };
+    let help = "write a fraction of the rated current, as 0.8 or \"80 %\"";
+    let value = number
+        .trim()
+        .parse::<f64>()
+        .map_err(|_| format!("not a number: {help}"))?
+        * scale;
+    if value > 0.0 && value <= 5.0 {
+        Ok(value)
+    } else {
+        Err(format!("must lie above 0 and not above 5: {help}"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn currents_carry_a_unit_or_are_multiples() {
+        assert_eq!(current("20 A"), Ok(Current::Amperes(20.0)));
+        assert_eq!(current(" 1.5e1A"), Ok(Current::Amperes(15.0)));
+        assert_eq!(current("300 mA"), Ok(Current::Amperes(0.3)));
+        assert_eq!(current("1.35x"), Ok(Current::Multiple(1.35)));
+        for wrong in [
+            "20", "A", "-3 A", "0 A", "NaN A", "20 V", "1 2 A", "", "inf A",
+        ] {
+            assert!(current(wrong).is_err(), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn fractions_may_be_percent() {
+        assert_eq!(fraction("0.8"), Ok(0.8));
+        assert_eq!(fraction("80 %"), Ok(0.8));
+        for wrong in ["", "-1", "0", "NaN", "inf", "80"] {
+            assert!(fraction(wrong).is_err(), "{wrong}");
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! The library functions the commands call.
+
+pub use crate::material::{describe, table_text};
+pub use crate::predict::{Options, predict};
+pub use crate::scenario::{STARTER_KINDS, read, read_text, starter};

@@ -1,0 +1,51 @@
+//! How a command ends when it does not end well.
+
+use crate::present::FilesError;
+use std::io::Write;
+use std::process::ExitCode;
+
+/// Why a command stops.
+#[derive(Debug)]
+pub enum Failure {
+    /// Wrong input or usage: the message says what to change.
+    Input(String),
+    /// The computation is impossible or failed, or a file could not be written.
+    Failed(String),
+    /// Failures that were reported when they happened.
+    Reported,
+    /// Whoever read the output has gone: nobody is left to tell.
+    ReaderGone,
+}
+
+impl Failure {
+    /// Says it on standard error and returns the exit code.
+    pub fn report(self) -> ExitCode {
+        match self {
+            Self::Input(message) => {
+                say(&message);
+                ExitCode::from(2)
+            }
+            Self::Failed(message) => {
+                say(&message);
+                ExitCode::from(1)
+            }
+            Self::Reported => ExitCode::from(1),
+            Self::ReaderGone => ExitCode::SUCCESS,
+        }
+    }
+}
+
+impl From<FilesError> for Failure {
+    fn from(error: FilesError) -> Self {
+        let message = format!("error: {error}");
+        match error {
+            FilesError::NotEmpty(_) | FilesError::NotAFolder(_) => Self::Input(message),
+            FilesError::Disk { .. } | FilesError::Render(_) => Self::Failed(message),
+        }
+    }
+}
+
+/// A line on standard error; a closed standard error is no reason to stop.
+pub fn say(message: &str) {
+    let _ = writeln!(std::io::stderr(), "{}", message.trim_end());
+}

@@ -1,0 +1,133 @@
+//! A scenario on the command line: where it comes from, what it is called, what it predicts.
+
+use super::Failure;
+use super::engine;
+use super::failure::say;
+use super::progress::Progress;
+use crate::predict::Outcome;
+use crate::present::{Folder, Written, cautions, write};
+use crate::scenario::Scenario;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+/// Largest scenario taken from standard input, bytes.
+const LARGEST: u64 = 10_000_000;
+
+/// A scenario that has been read.
+pub struct Job {
+    /// Name of its file as the user wrote it.
+    pub name: String,
+    /// Stem of that name, for output folders.
+    pub stem: String,
+    /// The scenario.
+    pub scenario: Scenario,
+}
+
+/// Reads every scenario before anything is computed; all reports come together.
+pub fn read_all(paths: &[PathBuf]) -> Result<Vec<Job>, Failure> {
+    let mut jobs = Vec::with_capacity(paths.len());
+    let mut reports = Vec::new();
+    for path in paths {
+        match read(path) {
+            Ok(scenario) => {
+                let stem = unused_stem(path, &jobs);
+                jobs.push(Job {
+                    name: path.display().to_string(),
+                    stem,
+                    scenario,
+                });
+            }
+            Err(report) => reports.push(report.trim_end().to_owned()),
+        }
+    }
+    if reports.is_empty() {
+        Ok(jobs)
+    } else {
+        Err(Failure::Input(reports.join("\n\n")))
+    }
+}
+
+/// The file, or standard input for `-`.
+fn read(path: &Path) -> Result<Scenario, String> {
+    if path != Path::new("-") {
+        return engine::read(path).map_err(|e| e.to_string());
+    }
+    let mut bytes = Vec::new();
+    std::io::stdin()
+        .lock()
+        .take(LARGEST + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|e| format!("error: cannot read standard input: {e}"))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err("error: standard input is larger than 10 MB: not a scenario".to_owned());
+    }
+    let text = String::from_utf8(bytes)
+        .map_err(|_| "error: standard input is not UTF-8 text: not a scenario".to_owned())?;
+    engine::read_text("standard input", &text).map_err(|e| e.to_string())
+}
+
+fn unused_stem(path: &Path, jobs: &[Job]) -> String {
+    let stem = match path.file_stem() {
+        Some(stem) if path != Path::new("-") => stem.to_string_lossy().into_owned(),
+        _ => "standard-input".to_owned(),
+    };
+    let is_free = |candidate: &String| jobs.iter().all(|job| &job.stem != candidate);
+    let numbered = (2_u64..).map(|n| format!("{stem}-{n}"));
+    std::iter::once(stem.clone())
+        .chain(numbered)
+        .find(is_free)
+        .unwrap_or(stem)
+}
+
+impl Job {
+    /// Predicts, with progress on standard error; the cautions go into the record.
+    pub fn predict(&self, options: &engine::Options, is_quiet: bool) -> Result<Outcome, Failure> {
+        let mut progress = Progress::new(self.name.clone(), is_quiet);
+        let mut report = |stage: &str, share: f64| progress.update(stage, share);
+        let mut outcome = engine::predict(&self.scenario, options, &mut report)
+            .map_err(|error| Failure::Failed(format!("error: {}: {error}", self.name)))?;
+        cautions::fill(&mut outcome);
+        Ok(outcome)
+    }
+
+    /// Where its files go: the given folder (one inside it for each of several scenarios), or a
+    /// new folder here.
+    pub fn folder(&self, out: Option<&Path>, force: bool, is_one_of_several: bool) -> Folder {
+        match out {
+            Some(path) => {
+                let path = if is_one_of_several {
+                    path.join(&self.stem)
+                } else {
+                    path.to_owned()
+                };
+                Folder::Given { path, force }
+            }
+            None => Folder::New {
+                parent: PathBuf::new(),
+                stem: self.stem.clone(),
+            },
+        }
+    }
+}
+
+/// Writes the files and says in a line which.
+pub fn write_files(outcome: &Outcome, folder: &Folder) -> Result<String, Failure> {
+    let Written { folder, names } = write(outcome, folder)?;
+    let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
+    Ok(format!(
+        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png)\n",
+        folder.display(),
+        count(".csv"),
+        count(".svg")
+    ))
+}
+
+/// Warnings of a record on standard error, for outputs that a machine reads.
+pub fn say_warnings(job: &Job, outcome: &Outcome) {
+    for warning in &outcome.warnings {
+        say(&format!(
+            "warning: {}: {} [{}]",
+            job.name, warning.text, warning.code
+        ));
+    }
+}

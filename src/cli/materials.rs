@@ -1,0 +1,68 @@
+//! `relatch materials`: what the program knows of each material, and from where.
+
+use super::Failure;
+use super::engine;
+use super::output::print;
+use super::strip_sheet::strip_text;
+use crate::material::{library, readme_table};
+use clap::Args;
+
+#[derive(Debug, Args)]
+pub struct Materials {
+    /// One material in full; without a name all of them in a table
+    name: Option<String>,
+    /// What a strip of these layers does, low-expansion side first, e.g. "Fe-36Ni 0.40 mm, 22Ni-3Cr-Fe 0.40 mm"
+    #[arg(long, value_name = "LAYERS", conflicts_with = "name")]
+    strip: Option<String>,
+    /// The table as Markdown: the README of the folder `materials`
+    #[arg(long, conflicts_with_all = ["name", "strip"])]
+    markdown: bool,
+}
+
+impl Materials {
+    /// Prints the table, or one material.
+    pub fn execute(self) -> Result<(), Failure> {
+        if self.markdown {
+            return print(&with_newline(readme_table()));
+        }
+        if let Some(layers) = self.strip {
+            let text = strip_text(&layers).map_err(|e| Failure::Input(format!("error: {e}")))?;
+            return print(&text);
+        }
+        let Some(name) = self.name else {
+            return print(&with_newline(engine::table_text()));
+        };
+        match engine::describe(&name) {
+            Some(text) => print(&with_newline(text)),
+            None => {
+                let near = nearest(&name)
+                    .map(|near| format!("; the nearest name is {near}"))
+                    .unwrap_or_default();
+                Err(Failure::Input(format!(
+                    "error: no material is called \"{name}\"{near}; all names: relatch materials"
+                )))
+            }
+        }
+    }
+}
+
+/// The known name that is most like `name`, if any is like it at all.
+fn nearest(name: &str) -> Option<&'static str> {
+    let names = library::alloy_names().into_iter();
+    let names = names.chain(library::contact_metal_names());
+    let names = names.chain(library::spring_alloy_names());
+    let likeness = |known: &str| strsim::jaro_winkler(&known.to_lowercase(), &name.to_lowercase());
+    names
+        .map(|known| (likeness(known), known))
+        .filter(|(likeness, _)| *likeness > 0.75)
+        .max_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, known)| known)
+}
+
+fn with_newline(text: String) -> String {
+    if text.ends_with('\n') {
+        text
+    } else {
+        text + "\n"
+    }
+}

@@ -1,0 +1,46 @@
+//! Commands, one file each. They read, call the library and print; they compute nothing.
+
+mod curve;
+mod engine;
+mod failure;
+mod job;
+mod materials;
+mod new;
+mod output;
+mod progress;
+mod run;
+mod strip_sheet;
+
+use clap::{Parser, Subcommand};
+pub use failure::Failure;
+
+/// Predicts when a resettable thermal protector trips, how long it must cool before it can be
+/// reset, and how lost spring preload moves both.
+#[derive(Debug, Parser)]
+#[command(version, about, max_term_width = 100)]
+pub struct Cli {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Predict the trip, the waits and the shift by lost preload; text and a folder of files
+    Run(run::Run),
+    /// Predict the time-current characteristic, cold and hot, against published limits
+    Curve(curve::Curve),
+    /// Show the materials the program knows, with their sources
+    Materials(materials::Materials),
+    /// Print a commented scenario file to start from
+    New(new::New),
+}
+
+/// Does what the command line says.
+pub fn run(cli: Cli) -> Result<(), Failure> {
+    match cli.command {
+        Command::Run(command) => command.execute(),
+        Command::Curve(command) => command.execute(),
+        Command::Materials(command) => command.execute(),
+        Command::New(command) => command.execute(),
+    }
+}

@@ -1,0 +1,131 @@
+//! `relatch run`: the main job.
+
+use super::Failure;
+use super::engine::Options;
+use super::failure::say;
+use super::job::{Job, read_all, say_warnings, write_files};
+use super::output::print;
+use crate::load::Programme;
+use crate::predict::Outcome;
+use crate::present::{Folder, json, json_list, text};
+use crate::scenario::read_current_text;
+use clap::Args;
+use std::path::PathBuf;
+
+/// Fraction of the rating before the hot curve.
+const HOT_FRACTION: f64 = 0.8;
+
+#[derive(Debug, Args)]
+pub struct Run {
+    /// Scenario files; `-` reads one from standard input
+    #[arg(required = true, value_name = "SCENARIO")]
+    scenarios: Vec<PathBuf>,
+    /// Print JSON alone on standard output (an array for several scenarios); files only with --out
+    #[arg(long)]
+    json: bool,
+    /// Folder for the files, new or empty [default: a new folder relatch-out-SCENARIO]
+    #[arg(long, value_name = "DIR", conflicts_with = "no_files")]
+    out: Option<PathBuf>,
+    /// Replace files of the same name in the folder given with --out
+    #[arg(long, requires = "out")]
+    force: bool,
+    /// Carry this constant current instead of the scenario's load, e.g. "13 A"
+    #[arg(long, value_name = "CURRENT", value_parser = read_current_text)]
+    load: Option<f64>,
+    /// Compute the trip time a second time with an explicit stepper and state the difference
+    #[arg(long)]
+    cross_check: bool,
+    /// No progress and no warnings on standard error
+    #[arg(long)]
+    quiet: bool,
+    /// Write no files
+    #[arg(long)]
+    no_files: bool,
+}
+
+impl Run {
+    /// Reads everything, then predicts, writes and prints one scenario after the other.
+    pub fn execute(self) -> Result<(), Failure> {
+        let mut jobs = read_all(&self.scenarios)?;
+        if let Some(current_a) = self.load {
+            for job in &mut jobs {
+                job.scenario.load = Programme::constant(current_a);
+            }
+        }
+        for job in &jobs {
+            if let Some(folder) = self.folder(job, jobs.len()) {
+                folder.check()?;
+            }
+        }
+        let options = Options {
+            characteristic: true,
+            hot_fraction: HOT_FRACTION,
+            cross_check: self.cross_check,
+            ..Options::default()
+        };
+        let mut done: Vec<Outcome> = Vec::new();
+        let mut has_failed = false;
+        for (k, job) in jobs.iter().enumerate() {
+            match job.predict(&options, self.quiet) {
+                Ok(outcome) => {
+                    self.deliver(job, &outcome, k > 0, jobs.len())?;
+                    done.push(outcome);
+                }
+                // One scenario without an answer must not hide the answers of the others.
+                Err(Failure::Failed(message)) => {
+                    say(&message);
+                    has_failed = true;
+                }
+                Err(other) => return Err(other),
+            }
+        }
+        if self.json {
+            self.print_json(&done, jobs.len())?;
+        }
+        if has_failed {
+            Err(Failure::Reported)
+        } else {
+            Ok(())
+        }
+    }
+
+    fn folder(&self, job: &Job, count: usize) -> Option<Folder> {
+        let wants_files = !self.no_files && (!self.json || self.out.is_some());
+        wants_files.then(|| job.folder(self.out.as_deref(), self.force, count > 1))
+    }
+
+    /// Files first: they are kept even when nobody reads the text.
+    fn deliver(
+        &self,
+        job: &Job,
+        outcome: &Outcome,
+        is_later: bool,
+        count: usize,
+    ) -> Result<(), Failure> {
+        let folder = self.folder(job, count);
+        let files = folder
+            .map(|folder| write_files(outcome, &folder))
+            .transpose()?;
+        if self.json {
+            if !self.quiet {
+                say_warnings(job, outcome);
+                if let Some(line) = files {
+                    say(&line);
+                }
+            }
+            return Ok(());
+        }
+        let gap = if is_later { "\n\n" } else { "" };
+        let files = files.map(|line| format!("\n{line}")).unwrap_or_default();
+        print(&format!("{gap}{}{files}", text(outcome)))
+    }
+
+    fn print_json(&self, done: &[Outcome], count: usize) -> Result<(), Failure> {
+        let text = match done {
+            [] if count == 1 => return Ok(()),
+            [one] if count == 1 => json(one),
+            list => json_list(list),
+        };
+        print(&text.map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?)
+    }
+}

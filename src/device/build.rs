@@ -1,0 +1,146 @@
+//! A device from a checked scenario.
+
+use super::{ContactPair, CoolingLaw, StripLaws, ThroughLaw};
+use crate::scenario::{
+    ClampedTerminal, FixedContact, Housing, Mechanism, MovingContact, Release, Scenario, ShuntNode,
+    ThroughThickness, Winding,
+};
+use std::fmt;
+
+/// A protector ready to be discretised. Plain SI numbers.
+#[derive(Debug, Clone)]
+pub struct Device {
+    /// Layer laws.
+    pub laws: StripLaws,
+    /// Surface losses.
+    pub cooling: CoolingLaw,
+    /// Free length, m.
+    pub length_m: f64,
+    /// Push point from the clamp, m.
+    pub push_point_m: f64,
+    /// Share of the current in the strip.
+    pub current_share: f64,
+    /// Where the shunt's heat goes.
+    pub shunt_heat_to: Option<ShuntNode>,
+    /// Clamped terminal.
+    pub clamped: ClampedTerminal,
+    /// Moving contact.
+    pub moving: MovingContact,
+    /// Fixed contact.
+    pub fixed: FixedContact,
+    /// Contact pair with its present force.
+    pub contact: ContactPair,
+    /// Heater winding.
+    pub winding: Option<Winding>,
+    /// Housing.
+    pub housing: Option<Housing>,
+    /// Release with its present loss.
+    pub release: Release,
+    /// Heat across the layers, when it is resolved.
+    pub through: Option<ThroughLaw>,
+    contact_as_new: crate::scenario::Contact,
+}
+
+/// Why a device cannot be built.
+#[derive(Debug, Clone, PartialEq)]
+pub enum DeviceError {
+    /// The preload loss is out of range.
+    Loss(f64),
+}
+
+impl fmt::Display for DeviceError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            DeviceError::Loss(loss) => write!(
+                f,
+                "a preload loss of {:.1} % is outside 0 % to 95 %: beyond that the contact hardly closes and the model does not hold",
+                100.0 * loss
+            ),
+        }
+    }
+}
+
+impl std::error::Error for DeviceError {}
+
+impl Device {
+    /// Build the device of a scenario.
+    pub fn new(scenario: &Scenario) -> Result<Device, DeviceError> {
+        let r = scenario.release;
+        for loss in [r.preload_loss, r.contact_loss] {
+            if !(0.0..0.95).contains(&loss) {
+                return Err(DeviceError::Loss(loss));
+            }
+        }
+        let laws = StripLaws::new(&scenario.strip);
+        let through = (scenario.strip.through_thickness == ThroughThickness::Resolved)
+            .then(|| ThroughLaw::new(&laws));
+        Ok(Device {
+            cooling: CoolingLaw::new(&scenario.cooling, &scenario.strip),
+            length_m: scenario.strip.length_m,
+            push_point_m: scenario.strip.push_point_m,
+            current_share: scenario.strip.current_share,
+            shunt_heat_to: scenario.strip.shunt_heat_to,
+            clamped: scenario.clamped_terminal,
+            moving: scenario.moving_contact,
+            fixed: scenario.fixed_contact,
+            contact: ContactPair::new(&scenario.contact, r.contact_loss),
+            winding: scenario.winding,
+            housing: scenario.housing,
+            release: r,
+            through,
+            contact_as_new: scenario.contact.clone(),
+            laws,
+        })
+    }
+
+    /// The same device with another loss of preload (latch or thrust, and contact force).
+    pub fn with_loss(&self, loss: f64) -> Result<Device, DeviceError> {
+        if !(0.0..0.95).contains(&loss) {
+            return Err(DeviceError::Loss(loss));
+        }
+        let mut device = self.clone();
+        device.release.preload_loss = loss;
+        device.release.contact_loss = loss;
+        device.contact = ContactPair::new(&self.contact_as_new, loss);
+        Ok(device)
+    }
+
+    /// The same device with its release travel (or the rise of its blade) multiplied.
+    pub fn with_travel_factor(&self, factor: f64) -> Device {
+        let mut device = self.clone();
+        match &mut device.release.mechanism {
+            Mechanism::Latch {
+                release_travel_m, ..
+            } => *release_travel_m *= factor,
+            Mechanism::SnapBlade { rise_m, .. } => *rise_m *= factor,
+        }
+        device
+    }
+
+    /// The same device with heat across the layers resolved.
+    pub fn resolved(&self) -> Device {
+        let mut device = self.clone();
+        device.through = Some(ThroughLaw::new(&self.laws));
+        device
+    }
+
+    /// Resistance of everything in series at one temperature, closed, ohm.
+    pub fn resistance_ohm(&self, t_k: f64) -> f64 {
+        // The shunt shares the strip's voltage, so the parallel pair is share times the strip.
+        let strip = self.laws.line(t_k).resistance * self.length_m * self.current_share;
+        let winding = self.winding.map_or(0.0, |w| winding_resistance(&w, t_k).0);
+        strip + winding + self.clamped.resistance_ohm + self.contact.resistance_ohm
+    }
+}
+
+/// Resistance of a heater winding and its slope, never below a tenth of its value at 20 degC.
+pub fn winding_resistance(winding: &Winding, t_k: f64) -> (f64, f64) {
+    let factor = 1.0 + winding.temperature_coefficient_per_k * (t_k - 293.15);
+    if factor < 0.1 {
+        return (0.1 * winding.resistance_ohm, 0.0);
+    }
+    (
+        winding.resistance_ohm * factor,
+        winding.resistance_ohm * winding.temperature_coefficient_per_k,
+    )
+}

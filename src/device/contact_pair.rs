@@ -1,0 +1,72 @@
+//! The closed contact: its resistance and the heat that crosses it.
+
+use crate::physics::{constants, contact};
+use crate::scenario::{Contact, ContactResistance};
+
+/// Contact with the present force.
+#[derive(Debug, Clone)]
+pub struct ContactPair {
+    /// Whole resistance, ohm.
+    pub resistance_ohm: f64,
+    /// Film part of it, ohm.
+    pub film_ohm: f64,
+    /// Fixed film conductance, W/K; `None`: Wiedemann-Franz of the whole resistance.
+    film_conductance_w_per_k: Option<f64>,
+    /// Softening voltage of the metal, V.
+    pub softening_voltage_v: Option<f64>,
+    /// Name of the metal.
+    pub metal: Option<String>,
+}
+
+impl ContactPair {
+    /// Contact of a scenario after losing part of its force. The resistivity of the contact metal
+    /// is taken at 20 degC, so that the resistance is a number and not a function of the spot.
+    pub fn new(contact: &Contact, loss: f64) -> ContactPair {
+        let (film_ohm, resistance_ohm) = match (contact.resistance, &contact.metal) {
+            (ContactResistance::Constant(r), _) => (0.0, r),
+            (ContactResistance::Holm { film_ohm, force_n }, Some(metal)) => {
+                let constriction = contact::constriction_ohm(
+                    metal.resistivity.at(293.15),
+                    metal.hardness.at(293.15),
+                    force_n * (1.0 - loss),
+                );
+                (film_ohm, film_ohm + constriction)
+            }
+            (ContactResistance::Holm { film_ohm, .. }, None) => (film_ohm, film_ohm),
+        };
+        ContactPair {
+            resistance_ohm,
+            film_ohm,
+            film_conductance_w_per_k: contact.film_conductance_w_per_k,
+            softening_voltage_v: contact.metal.as_ref().map(|m| m.softening_voltage_v),
+            metal: contact.metal.as_ref().map(|m| m.name.clone()),
+        }
+    }
+
+    /// Thermal conductance of the closed pair, W/K, and its slope against either temperature.
+    pub fn conductance(&self, moving_k: f64, fixed_k: f64) -> (f64, f64) {
+        match self.film_conductance_w_per_k {
+            Some(g) => (g, 0.0),
+            None => {
+                let g = contact::wiedemann_franz_conductance_w_per_k(
+                    self.resistance_ohm,
+                    0.5 * (moving_k + fixed_k),
+                );
+                (
+                    g,
+                    0.5 * constants::LORENZ_W_OHM_PER_K2 / self.resistance_ohm,
+                )
+            }
+        }
+    }
+
+    /// Hottest temperature of the contact spot, K, at a current.
+    pub fn spot_k(&self, current_a: f64, moving_k: f64, fixed_k: f64) -> f64 {
+        contact::spot_temperature_k(self.constriction_voltage_v(current_a), moving_k, fixed_k)
+    }
+
+    /// Voltage across the constriction, V.
+    pub fn constriction_voltage_v(&self, current_a: f64) -> f64 {
+        current_a * (self.resistance_ohm - self.film_ohm)
+    }
+}

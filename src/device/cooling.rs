@@ -1,0 +1,339 @@
+//! Heat that the strip's surface gives to the air: convection by posture, and radiation.
+//!
+//! The air's properties enter every correlation only through the film temperature, so that the
+//! coefficient is a few smooth functions of that one temperature times powers of the difference.
+//! Those functions are fitted once per device (relative 1e-12); the powers stay exact, so that the
+//! infinite slope of the coefficient at zero difference is kept. Outside the fitted range the published
+//! correlation itself is evaluated.
+
+use super::chebyshev::Chebyshev;
+use crate::physics::{air, convection, radiation};
+use crate::scenario::{Convection, Cooling, Strip};
+
+/// Film temperatures covered by the fits, K.
+const FILM_K: (f64, f64) = (170.0, 900.0);
+const FIT: f64 = 1e-13;
+
+/// Flux law of one strip.
+#[derive(Debug, Clone)]
+pub struct CoolingLaw {
+    convection: Convection,
+    emissivity: f64,
+    pressure_pa: f64,
+    width_m: f64,
+    length_m: f64,
+    /// Perimeter times uncovered fraction, m.
+    pub perimeter_m: f64,
+    uncovered: f64,
+    fitted: Fitted,
+}
+
+/// The coefficient as functions of the film temperature.
+#[derive(Debug, Clone)]
+enum Fitted {
+    Constant(f64),
+    /// `still + moving |u|^(1/4)`.
+    Laminar {
+        still: Chebyshev,
+        moving: Chebyshev,
+    },
+    /// Raithby-Hollands: `scale` k/L, `upper` and `lower` the factors of |u|^(1/4) and |u|^(1/5).
+    Horizontal {
+        scale: Chebyshev,
+        upper: Chebyshev,
+        lower: Chebyshev,
+    },
+    /// A function of the film temperature alone.
+    Film(Chebyshev),
+}
+
+impl CoolingLaw {
+    /// Law of a scenario's strip.
+    pub fn new(cooling: &Cooling, strip: &Strip) -> CoolingLaw {
+        let thickness: f64 = strip.layers.iter().map(|l| l.thickness_m).sum();
+        let mut law = CoolingLaw {
+            convection: cooling.convection,
+            emissivity: cooling.emissivity,
+            pressure_pa: air::pressure_at_altitude_pa(cooling.altitude_m),
+            width_m: strip.width_m,
+            length_m: strip.length_m,
+            perimeter_m: 2.0 * (strip.width_m + thickness) * cooling.uncovered_fraction,
+            uncovered: cooling.uncovered_fraction,
+            fitted: Fitted::Constant(0.0),
+        };
+        law.fitted = law.fit();
+        law
+    }
+
+    /// Share of the surface not covered by a winding.
+    pub fn uncovered(&self) -> f64 {
+        self.uncovered
+    }
+
+    fn fit(&self) -> Fitted {
+        let cheb = |f: &dyn Fn(f64) -> f64| Chebyshev::fit(FILM_K.0, FILM_K.1, FIT, f);
+        // Rayleigh number per kelvin, and the air, at a film temperature.
+        let per_kelvin = |film_k: f64, scale_m: f64| {
+            convection::rayleigh(film_k + 0.5, film_k - 0.5, scale_m, self.pressure_pa)
+        };
+        match self.convection {
+            Convection::Constant {
+                coefficient_w_per_m2_k,
+            } => Fitted::Constant(coefficient_w_per_m2_k),
+            Convection::EdgeOn | Convection::Upright => {
+                let scale = if self.convection == Convection::EdgeOn {
+                    self.width_m
+                } else {
+                    self.length_m
+                };
+                let nusselt = |film_k: f64, ra: f64| {
+                    let (_, film) = per_kelvin(film_k, scale);
+                    convection::churchill_chu_laminar(ra, film.prandtl) * film.conductivity / scale
+                };
+                let still = cheb(&|film_k| nusselt(film_k, 0.0));
+                let moving = cheb(&|film_k| {
+                    nusselt(film_k, per_kelvin(film_k, scale).0) - nusselt(film_k, 0.0)
+                });
+                Fitted::Laminar { still, moving }
+            }
+            Convection::Flat => {
+                let l = self.horizontal_m();
+                Fitted::Horizontal {
+                    scale: cheb(&|film_k| per_kelvin(film_k, l).1.conductivity / l),
+                    upper: cheb(&|film_k| {
+                        let (ra, film) = per_kelvin(film_k, l);
+                        thin_layer_argument(
+                            1.4,
+                            convection::raithby_hollands_upper(ra, film.prandtl),
+                        )
+                    }),
+                    lower: cheb(&|film_k| {
+                        let (ra, film) = per_kelvin(film_k, l);
+                        thin_layer_argument(
+                            2.5,
+                            convection::raithby_hollands_lower(ra, film.prandtl),
+                        )
+                    }),
+                }
+            }
+            Convection::Forced { .. } | Convection::Gap { .. } => {
+                Fitted::Film(cheb(&|film_k| self.published_coefficient(film_k, film_k)))
+            }
+        }
+    }
+
+    fn horizontal_m(&self) -> f64 {
+        convection::horizontal_length_m(self.width_m, self.length_m)
+    }
+
+    /// Convection coefficient, W/(m^2 K), straight from the published correlation.
+    pub fn published_coefficient(&self, surface_k: f64, air_k: f64) -> f64 {
+        let film = || air::Air::at(0.5 * (surface_k + air_k), self.pressure_pa);
+        let natural = |scale_m: f64, nusselt: fn(f64, f64) -> f64| {
+            let (rayleigh, film) =
+                convection::rayleigh(surface_k, air_k, scale_m, self.pressure_pa);
+            nusselt(rayleigh, film.prandtl) * film.conductivity / scale_m
+        };
+        match self.convection {
+            Convection::Constant {
+                coefficient_w_per_m2_k,
+            } => coefficient_w_per_m2_k,
+            Convection::EdgeOn => natural(self.width_m, convection::churchill_chu_laminar),
+            Convection::Upright => natural(self.length_m, convection::churchill_chu_laminar),
+            Convection::Flat => {
+                natural(self.horizontal_m(), convection::raithby_hollands_horizontal)
+            }
+            Convection::Forced {
+                speed_m_per_s,
+                flow_length_m,
+            } => {
+                let film = film();
+                let reynolds = convection::reynolds(speed_m_per_s, flow_length_m, &film);
+                convection::forced_plate_laminar(reynolds, film.prandtl) * film.conductivity
+                    / flow_length_m
+            }
+            Convection::Gap { gap_m } => {
+                convection::narrow_gap_w_per_m2_k(film().conductivity, gap_m)
+            }
+        }
+    }
+
+    /// Coefficient, its slope against the film temperature, and `u` times its slope against the
+    /// difference `u` at constant film temperature.
+    fn coefficient_parts(&self, film_k: f64, u: f64) -> (f64, f64, f64) {
+        match &self.fitted {
+            Fitted::Constant(h) => (*h, 0.0, 0.0),
+            Fitted::Film(h) => {
+                let (h, slope) = h.at_with_slope(film_k);
+                (h, slope, 0.0)
+            }
+            Fitted::Laminar { still, moving } => {
+                let s = u.abs().sqrt().sqrt();
+                let ((a, da), (b, db)) =
+                    (still.at_with_slope(film_k), moving.at_with_slope(film_k));
+                (a + b * s, da + db * s, 0.25 * b * s)
+            }
+            Fitted::Horizontal {
+                scale,
+                upper,
+                lower,
+            } => {
+                if u == 0.0 {
+                    return (0.0, 0.0, 0.0);
+                }
+                let ((k, dk), (a, da), (b, db)) = (
+                    scale.at_with_slope(film_k),
+                    upper.at_with_slope(film_k),
+                    lower.at_with_slope(film_k),
+                );
+                let (quarter, fifth) = (u.abs().sqrt().sqrt(), u.abs().powf(0.2));
+                let (n1, d1) = thin_layer(1.4, a * quarter);
+                let (n2, d2) = thin_layer(2.5, b * fifth);
+                (
+                    0.5 * k * (n1 + n2),
+                    0.5 * dk * (n1 + n2) + 0.5 * k * (d1 * da * quarter + d2 * db * fifth),
+                    0.5 * k * (0.25 * d1 * a * quarter + 0.2 * d2 * b * fifth),
+                )
+            }
+        }
+    }
+
+    /// Convection coefficient, W/(m^2 K), of a surface in air.
+    pub fn coefficient(&self, surface_k: f64, air_k: f64) -> f64 {
+        let film_k = 0.5 * (surface_k + air_k);
+        if FILM_K.0 <= film_k && film_k <= FILM_K.1 {
+            self.coefficient_parts(film_k, surface_k - air_k).0
+        } else {
+            self.published_coefficient(surface_k, air_k)
+        }
+    }
+
+    /// Flux to the air, W/m^2: convection and radiation.
+    pub fn flux(&self, surface_k: f64, air_k: f64) -> f64 {
+        let u = surface_k - air_k;
+        let film_k = 0.5 * (surface_k + air_k);
+        let h = if FILM_K.0 <= film_k && film_k <= FILM_K.1 {
+            match &self.fitted {
+                Fitted::Laminar { still, moving } => {
+                    still.at(film_k) + moving.at(film_k) * u.abs().sqrt().sqrt()
+                }
+                _ => self.coefficient_parts(film_k, u).0,
+            }
+        } else {
+            self.published_coefficient(surface_k, air_k)
+        };
+        h * u + radiation::net_flux(self.emissivity, surface_k, air_k)
+    }
+
+    /// Slopes of the flux against surface and air temperature, W/(m^2 K).
+    pub fn flux_slopes(&self, surface_k: f64, air_k: f64) -> (f64, f64) {
+        let u = surface_k - air_k;
+        let film_k = 0.5 * (surface_k + air_k);
+        if !(FILM_K.0 <= film_k && film_k <= FILM_K.1) {
+            let step = 1e-3 * film_k.abs().max(1.0);
+            let along_surface =
+                self.flux(surface_k + step, air_k) - self.flux(surface_k - step, air_k);
+            let along_air = self.flux(surface_k, air_k + step) - self.flux(surface_k, air_k - step);
+            return (along_surface / (2.0 * step), along_air / (2.0 * step));
+        }
+        let (h, per_film, per_difference) = self.coefficient_parts(film_k, u);
+        let (own, film) = (h + per_difference, 0.5 * u * per_film);
+        let radiated = |t: f64| radiation::net_flux_slope(self.emissivity, t);
+        (
+            own + film + radiated(surface_k),
+            -own + film - radiated(air_k),
+        )
+    }
+}
+
+/// Nusselt number `a / ln(1 + a/x)` of a thin-layer solution, and its slope against `x`.
+fn thin_layer(a: f64, x: f64) -> (f64, f64) {
+    let log = (a / x).ln_1p();
+    (a / log, a * a / (log * log * x * (x + a)))
+}
+
+/// The argument `x` of a thin-layer solution that gives this Nusselt number.
+fn thin_layer_argument(a: f64, nusselt: f64) -> f64 {
+    a / (a / nusselt).exp_m1()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn law(convection: Convection) -> CoolingLaw {
+        let mut law = CoolingLaw {
+            convection,
+            emissivity: 0.4,
+            pressure_pa: 95_000.0,
+            width_m: 0.006,
+            length_m: 0.031,
+            perimeter_m: 0.0134,
+            uncovered: 1.0,
+            fitted: Fitted::Constant(0.0),
+        };
+        law.fitted = law.fit();
+        law
+    }
+
+    const ALL: [Convection; 6] = [
+        Convection::EdgeOn,
+        Convection::Upright,
+        Convection::Flat,
+        Convection::Constant {
+            coefficient_w_per_m2_k: 11.0,
+        },
+        Convection::Forced {
+            speed_m_per_s: 1.5,
+            flow_length_m: 0.02,
+        },
+        Convection::Gap { gap_m: 0.002 },
+    ];
+
+    #[test]
+    fn the_fitted_law_is_the_published_one() {
+        for convection in ALL {
+            let law = law(convection);
+            for air_k in [233.15, 298.15, 341.0] {
+                for u in [-40.0, -3.0, -1e-3, 1e-6, 1e-3, 0.5, 7.0, 60.0, 240.0, 700.0] {
+                    let (fitted, published) = (
+                        law.coefficient(air_k + u, air_k),
+                        law.published_coefficient(air_k + u, air_k),
+                    );
+                    assert!(
+                        (fitted / published - 1.0).abs() < 1e-10,
+                        "{convection:?} {air_k} {u}: {fitted} {published}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn slopes_are_those_of_the_flux() {
+        for convection in ALL {
+            let law = law(convection);
+            for (surface, air) in [
+                (300.0, 298.0),
+                (380.0, 298.0),
+                (280.0, 300.0),
+                (298.3, 298.15),
+            ] {
+                let step = 1e-4;
+                let (a, b) = law.flux_slopes(surface, air);
+                let up =
+                    (law.flux(surface + step, air) - law.flux(surface - step, air)) / (2.0 * step);
+                let across =
+                    (law.flux(surface, air + step) - law.flux(surface, air - step)) / (2.0 * step);
+                assert!(
+                    (a - up).abs() < 2e-6 * up.abs(),
+                    "{convection:?} {surface} {air}: {a} {up}"
+                );
+                assert!(
+                    (b - across).abs() < 2e-6 * across.abs(),
+                    "{convection:?} {surface} {air}: {b} {across}"
+                );
+            }
+        }
+    }
+}

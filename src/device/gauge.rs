@@ -1,0 +1,158 @@
+//! How far the strip is from release and from relatch: the event functions.
+
+use super::through::Station;
+use super::{Bend, Model, Plant};
+use crate::scenario::Mechanism;
+use crate::solve::Event;
+
+/// Zero when the strip releases; the value is minus the deflection left, m.
+pub struct ReleaseEvent<'a> {
+    /// The protector under its drive.
+    pub plant: &'a Plant<'a>,
+    /// Deflection that must stay in hand, m (0 for the release itself).
+    pub in_hand_m: f64,
+}
+
+impl Event for ReleaseEvent<'_> {
+    fn value(&self, t: f64, y: &[f64]) -> f64 {
+        self.plant
+            .model
+            .release_excess_m(y, self.plant.strip_current_squared(t))
+            + self.in_hand_m
+    }
+}
+
+/// Zero when the strip relatches.
+pub struct RelatchEvent<'a> {
+    /// The protector under its drive.
+    pub plant: &'a Plant<'a>,
+}
+
+impl Event for RelatchEvent<'_> {
+    fn value(&self, t: f64, y: &[f64]) -> f64 {
+        self.plant
+            .model
+            .relatch_excess_m(y, self.plant.strip_current_squared(t))
+    }
+}
+
+impl Model {
+    /// Bending at every node, heat across the layers included.
+    fn bends(&self, y: &[f64], current_squared: f64) -> Vec<Bend> {
+        let laws = &self.device.laws;
+        let mut bends: Vec<Bend> = y[..self.layout.strip]
+            .iter()
+            .map(|t| laws.bend(*t))
+            .collect();
+        if let Some(through) = &self.device.through {
+            let second = self.second_derivative(y);
+            let slow = through.len();
+            for (j, bend) in bends.iter_mut().enumerate() {
+                let first = self.layout.modes + j * slow;
+                // The faces' loss reaches the slow modes in the heat equation; in the fast ones it is lost
+                // in the noise.
+                let at = Station {
+                    t_k: y[j],
+                    current_squared,
+                    second_derivative: second[j],
+                    face_flux: 0.0,
+                };
+                bend.curvature_per_m +=
+                    through.curvature_per_m(y[first..first + slow].iter().copied(), at);
+            }
+        }
+        bends
+    }
+
+    /// Curvature at every node, 1/m.
+    pub fn curvature_per_m(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
+        self.bends(y, current_squared)
+            .iter()
+            .map(|b| b.curvature_per_m)
+            .collect()
+    }
+
+    /// Free deflection at the push point, m.
+    pub fn free_deflection_m(&self, y: &[f64], current_squared: f64) -> f64 {
+        self.bends(y, current_squared)
+            .iter()
+            .zip(&self.deflection_weight)
+            .map(|(b, w)| w * b.curvature_per_m)
+            .sum()
+    }
+
+    /// Compliance at the push point, m/N.
+    pub fn compliance_m_per_n(&self, y: &[f64]) -> f64 {
+        y[..self.layout.strip]
+            .iter()
+            .zip(&self.compliance_weight)
+            .map(|(t, w)| w / self.device.laws.bend(*t).stiffness_n_m2)
+            .sum()
+    }
+
+    /// Force that the strip must overcome to release the latch, N (0 for a snap blade).
+    pub fn release_force_n(&self) -> f64 {
+        match self.device.release.mechanism {
+            Mechanism::Latch {
+                preload_n,
+                lever_ratio,
+                release_force_factor,
+                constant_force_n,
+                ..
+            } => {
+                release_force_factor
+                    * lever_ratio
+                    * preload_n
+                    * (1.0 - self.device.release.preload_loss)
+                    + constant_force_n
+            }
+            Mechanism::SnapBlade { .. } => 0.0,
+        }
+    }
+
+    /// Deflection at which the latch releases, m: clearance plus the push against the preload.
+    pub fn release_deflection_m(&self, y: &[f64]) -> f64 {
+        match self.device.release.mechanism {
+            Mechanism::Latch {
+                release_travel_m, ..
+            } => release_travel_m + self.compliance_m_per_n(y) * self.release_force_n(),
+            Mechanism::SnapBlade { rise_m, .. } => rise_m,
+        }
+    }
+
+    /// Deflection beyond release, m; negative while it holds.
+    pub fn release_excess_m(&self, y: &[f64], current_squared: f64) -> f64 {
+        match self.device.release.mechanism {
+            Mechanism::Latch {
+                release_travel_m, ..
+            } => {
+                let force = self.release_force_n();
+                let mut excess = -release_travel_m;
+                for ((bend, d), s) in self
+                    .bends(y, current_squared)
+                    .iter()
+                    .zip(&self.deflection_weight)
+                    .zip(&self.compliance_weight)
+                {
+                    excess += d * bend.curvature_per_m - force * s / bend.stiffness_n_m2;
+                }
+                excess
+            }
+            Mechanism::SnapBlade { model, .. } => {
+                self.blade_trip_excess_m(y, current_squared, model)
+            }
+        }
+    }
+
+    /// How far below the relatch line, m; positive when it can be reset.
+    pub fn relatch_excess_m(&self, y: &[f64], current_squared: f64) -> f64 {
+        match self.device.release.mechanism {
+            Mechanism::Latch {
+                relatch_travel_m, ..
+            } => relatch_travel_m - self.free_deflection_m(y, current_squared),
+            Mechanism::SnapBlade { model, .. } => {
+                self.blade_reset_excess_m(y, current_squared, model)
+            }
+        }
+    }
+}

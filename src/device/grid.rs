@@ -1,0 +1,298 @@
+//! Gauss-Lobatto spectral elements along the strip.
+//!
+//! The end nodes are the terminals. Lumped Gauss-Lobatto quadrature makes the mass matrix diagonal
+//! and conserves energy exactly: the test function 1 lies in the space. Thin layers of width
+//! sqrt(diffusivity * time) form at both ends after every change of current; elements there are
+//! graded by a factor of three until the middle is reached.
+
+use std::f64::consts::PI;
+
+/// Nodes, elements and the weights of the integrals that the device needs.
+#[derive(Debug, Clone)]
+pub struct Grid {
+    /// Positions, m, from the clamp.
+    pub x_m: Vec<f64>,
+    /// Quadrature weight of each node, m; they sum to the length.
+    pub weight_m: Vec<f64>,
+    /// Elements in order.
+    pub elements: Vec<Element>,
+    /// Polynomial order of every element.
+    pub order: usize,
+}
+
+/// One element: nodes `first ..= first + order`.
+#[derive(Debug, Clone)]
+pub struct Element {
+    /// Index of its first node.
+    pub first: usize,
+    /// Length, m.
+    pub length_m: f64,
+    /// Quadrature weights, m.
+    pub weight_m: Vec<f64>,
+    /// Derivative matrix, 1/m, row-major: `d[q][j]` is the slope of basis `j` at node `q`.
+    pub derivative_per_m: Vec<f64>,
+}
+
+/// How finely the strip is divided.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Fineness {
+    /// Polynomial order of each element (2..=20).
+    pub order: usize,
+    /// Length of the elements at the ends, m.
+    pub end_element_m: f64,
+}
+
+impl Grid {
+    /// Divide a strip; `cut_m` becomes an element boundary (the push point).
+    pub fn new(length_m: f64, cut_m: f64, fineness: Fineness) -> Grid {
+        let edges = element_edges(length_m, cut_m, fineness.end_element_m);
+        let order = fineness.order;
+        let (xi, w) = gauss_lobatto(order);
+        let d = derivative_matrix(&xi);
+        let count = edges.len() - 1;
+        let nodes = count * order + 1;
+        let mut x_m = vec![0.0; nodes];
+        let mut weight_m = vec![0.0; nodes];
+        let mut elements = Vec::with_capacity(count);
+        for (e, pair) in edges.windows(2).enumerate() {
+            let (a, b) = (pair[0], pair[1]);
+            let half = 0.5 * (b - a);
+            let first = e * order;
+            for (q, z) in xi.iter().enumerate() {
+                x_m[first + q] = a + half * (z + 1.0);
+                weight_m[first + q] += half * w[q];
+            }
+            elements.push(Element {
+                first,
+                length_m: b - a,
+                weight_m: w.iter().map(|v| v * half).collect(),
+                derivative_per_m: d.iter().map(|v| v / half).collect(),
+            });
+        }
+        x_m[nodes - 1] = length_m;
+        Grid {
+            x_m,
+            weight_m,
+            elements,
+            order,
+        }
+    }
+
+    /// Number of nodes.
+    pub fn len(&self) -> usize {
+        self.x_m.len()
+    }
+
+    /// Whether there is no node (never, for a grid that was built).
+    pub fn is_empty(&self) -> bool {
+        self.x_m.is_empty()
+    }
+
+    /// Node weights `w_j` such that `sum w_j f(x_j)` integrates `kernel(x) f(x)` from 0 to `end_m`
+    /// exactly for a smooth kernel and an f that is a polynomial in each element.
+    pub fn functional(&self, end_m: f64, kernel: impl Fn(f64) -> f64) -> Vec<f64> {
+        let mut weights = vec![0.0; self.len()];
+        let (zeta, w) = gauss_lobatto(40);
+        let (xi, _) = gauss_lobatto(self.order);
+        let bary = barycentric(&xi);
+        for e in &self.elements {
+            let start = self.x_m[e.first];
+            let stop = end_m.min(start + e.length_m);
+            if stop <= start {
+                continue;
+            }
+            let half = 0.5 * (stop - start);
+            for (z, wq) in zeta.iter().zip(&w) {
+                let x = start + half * (z + 1.0);
+                let local = 2.0 * (x - start) / e.length_m - 1.0;
+                let factor = wq * half * kernel(x);
+                for (j, v) in lagrange(&xi, &bary, local).into_iter().enumerate() {
+                    weights[e.first + j] += factor * v;
+                }
+            }
+        }
+        weights
+    }
+
+    /// Value at `x_m` of the function with these node values.
+    pub fn interpolate(&self, values: &[f64], x_m: f64) -> f64 {
+        let (xi, _) = gauss_lobatto(self.order);
+        let bary = barycentric(&xi);
+        let e = self
+            .elements
+            .iter()
+            .rev()
+            .find(|e| x_m >= self.x_m[e.first])
+            .unwrap_or(&self.elements[0]);
+        let local = 2.0 * (x_m - self.x_m[e.first]) / e.length_m - 1.0;
+        lagrange(&xi, &bary, local)
+            .iter()
+            .enumerate()
+            .map(|(j, l)| l * values[e.first + j])
+            .sum()
+    }
+}
+
+/// Boundaries of the elements: graded by three from both ends, and one at the cut.
+fn element_edges(length: f64, cut: f64, end: f64) -> Vec<f64> {
+    let mut left = vec![0.0];
+    let (mut at, mut size) = (0.0, end);
+    // The middle keeps at least as much length as the elements beside it.
+    while at + size < 0.5 * length - 0.75 * size {
+        at += size;
+        left.push(at);
+        size *= 3.0;
+    }
+    let mut edges = left.clone();
+    edges.extend(left.iter().rev().map(|v| length - v));
+    let cut_inside = cut > 0.0 && cut < length * (1.0 - 1e-9);
+    if cut_inside && !edges.iter().any(|e| (e - cut).abs() < 1e-9 * length) {
+        edges.push(cut);
+        edges.sort_by(f64::total_cmp);
+    }
+    edges
+}
+
+/// Gauss-Lobatto-Legendre nodes on [-1, 1] and weights, for polynomial order `p >= 1`.
+/// Source: C. Canuto et al., Spectral Methods in Fluid Dynamics (1988), section 2.3.
+pub fn gauss_lobatto(p: usize) -> (Vec<f64>, Vec<f64>) {
+    let n = p as f64;
+    let mut x: Vec<f64> = (0..=p).map(|j| -(PI * j as f64 / n).cos()).collect();
+    let legendre = |x: f64| {
+        let (mut before, mut now) = (1.0, x);
+        for k in 2..=p {
+            let k = k as f64;
+            let next = ((2.0 * k - 1.0) * x * now - (k - 1.0) * before) / k;
+            before = now;
+            now = next;
+        }
+        (before, now)
+    };
+    for v in x.iter_mut().take(p).skip(1) {
+        for _ in 0..100 {
+            let (before, now) = legendre(*v);
+            // Newton on (1 - x^2) P'_p(x), whose slope is -p (p + 1) P_p.
+            let step = (*v * now - before) / ((n + 1.0) * now);
+            *v -= step;
+            if step.abs() < 1e-16 {
+                break;
+            }
+        }
+    }
+    if p == 1 {
+        return (x, vec![1.0, 1.0]);
+    }
+    let w = x
+        .iter()
+        .map(|v| 2.0 / (n * (n + 1.0) * legendre(*v).1.powi(2)))
+        .collect();
+    (x, w)
+}
+
+fn barycentric(x: &[f64]) -> Vec<f64> {
+    x.iter()
+        .enumerate()
+        .map(|(j, xj)| {
+            1.0 / x
+                .iter()
+                .enumerate()
+                .filter(|(k, _)| *k != j)
+                .map(|(_, xk)| xj - xk)
+                .product::<f64>()
+        })
+        .collect()
+}
+
+fn lagrange(x: &[f64], bary: &[f64], at: f64) -> Vec<f64> {
+    if let Some(hit) = x.iter().position(|v| (v - at).abs() < 1e-14) {
+        return (0..x.len())
+            .map(|j| if j == hit { 1.0 } else { 0.0 })
+            .collect();
+    }
+    let terms: Vec<f64> = x.iter().zip(bary).map(|(xj, b)| b / (at - xj)).collect();
+    let sum: f64 = terms.iter().sum();
+    terms.into_iter().map(|t| t / sum).collect()
+}
+
+fn derivative_matrix(x: &[f64]) -> Vec<f64> {
+    let n = x.len();
+    let bary = barycentric(x);
+    let mut d = vec![0.0; n * n];
+    for i in 0..n {
+        let mut diagonal = 0.0;
+        for j in 0..n {
+            if i != j {
+                let v = bary[j] / bary[i] / (x[i] - x[j]);
+                d[i * n + j] = v;
+                diagonal -= v;
+            }
+        }
+        d[i * n + i] = diagonal;
+    }
+    d
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn gauss_lobatto_integrates_polynomials_of_degree_2p_minus_1() {
+        for p in [1, 2, 5, 9, 14, 20] {
+            let (x, w) = gauss_lobatto(p);
+            let degree = 2 * p - 1;
+            let even = degree - 1;
+            let sum: f64 = x
+                .iter()
+                .zip(&w)
+                .map(|(x, w)| w * (x.powi(even as i32) + x.powi(degree as i32)))
+                .sum();
+            assert!(
+                (sum - 2.0 / (even as f64 + 1.0)).abs() < 1e-13,
+                "order {p}: {sum}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_functional_up_to_a_point_inside_an_element_is_exact() {
+        let grid = Grid::new(
+            0.025,
+            0.025,
+            Fineness {
+                order: 6,
+                end_element_m: 0.002,
+            },
+        );
+        let end = 0.017;
+        let w = grid.functional(end, |x| end - x);
+        let sum: f64 = w
+            .iter()
+            .zip(&grid.x_m)
+            .map(|(w, x)| w * (1.0 + 3.0 * x * x))
+            .sum();
+        let exact = end * end / 2.0 + 3.0 * (end.powi(4) / 3.0 - end.powi(4) / 4.0);
+        assert!(
+            (sum - exact).abs() < 1e-15 * exact.abs().max(1.0),
+            "{sum} {exact}"
+        );
+    }
+
+    #[test]
+    fn the_push_point_is_an_element_boundary_and_weights_sum_to_the_length() {
+        let grid = Grid::new(
+            0.040,
+            0.031,
+            Fineness {
+                order: 7,
+                end_element_m: 0.001,
+            },
+        );
+        assert!(
+            grid.elements
+                .iter()
+                .any(|e| (grid.x_m[e.first] - 0.031).abs() < 1e-15)
+        );
+        assert!((grid.weight_m.iter().sum::<f64>() - 0.040).abs() < 1e-16);
+    }
+}

@@ -1,0 +1,29 @@
+//! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
+
+mod blade;
+mod build;
+mod chebyshev;
+mod contact_pair;
+mod cooling;
+mod drive;
+mod energy;
+mod gauge;
+mod grid;
+mod jacobian;
+mod model;
+mod plant;
+mod strip_laws;
+mod through;
+mod time_slope;
+
+pub use build::{Device, DeviceError};
+pub use contact_pair::ContactPair;
+pub use cooling::CoolingLaw;
+pub use drive::{Ambient, Drive, Phase};
+pub use energy::{EnergyBalance, Powers};
+pub use gauge::{RelatchEvent, ReleaseEvent};
+pub use grid::{Element, Fineness, Grid, gauss_lobatto};
+pub use model::{Layout, Model};
+pub use plant::Plant;
+pub use strip_laws::{Bend, Line, StripLaws};
+pub use through::{Station, ThroughLaw, quasi_steady_across};

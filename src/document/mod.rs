@@ -1,0 +1,10 @@
+//! TOML files with spans: every value is checked where it is read, every problem is collected, nothing
+//! aborts on the first.
+
+mod parse;
+mod table;
+mod value;
+
+pub use parse::{Document, Noted};
+pub use table::TableReader;
+pub use value::{Bounds, Read};

@@ -1,0 +1,79 @@
+//! A value that was read, and the bounds it is held to.
+
+use std::ops::Range;
+
+/// A value and where it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Read<T> {
+    /// The value.
+    pub value: T,
+    /// Bytes of the file.
+    pub span: Range<usize>,
+}
+
+/// What a number may be, SI.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    least: f64,
+    most: f64,
+    zero_allowed: bool,
+    hint: &'static str,
+}
+
+impl Bounds {
+    /// Any finite number.
+    pub const ANY: Bounds = Bounds {
+        least: f64::NEG_INFINITY,
+        most: f64::INFINITY,
+        zero_allowed: true,
+        hint: "",
+    };
+
+    /// Above zero, up to `most`; `hint` says what is likely meant when it is beyond.
+    pub const fn positive(most: f64, hint: &'static str) -> Bounds {
+        Bounds {
+            least: 0.0,
+            most,
+            zero_allowed: false,
+            hint,
+        }
+    }
+
+    /// Zero or above, up to `most`.
+    pub const fn not_negative(most: f64, hint: &'static str) -> Bounds {
+        Bounds {
+            least: 0.0,
+            most,
+            zero_allowed: true,
+            hint,
+        }
+    }
+
+    /// Between two numbers, both allowed.
+    pub const fn between(least: f64, most: f64, hint: &'static str) -> Bounds {
+        Bounds {
+            least,
+            most,
+            zero_allowed: true,
+            hint,
+        }
+    }
+
+    /// Smallest and largest value.
+    pub(super) fn ends(&self) -> (f64, f64) {
+        (self.least, self.most)
+    }
+
+    /// Whether the number is finite and within the bounds.
+    pub fn allows(&self, v: f64) -> bool {
+        v.is_finite() && v >= self.least && v <= self.most && (v != 0.0 || self.zero_allowed)
+    }
+
+    pub(super) fn zero_allowed(&self) -> bool {
+        self.zero_allowed
+    }
+
+    pub(super) fn hint(&self) -> &'static str {
+        self.hint
+    }
+}

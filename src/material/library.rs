@@ -1,0 +1,308 @@
+//! The materials that come with the program.
+//!
+//! They are the files of the folder `materials/`, compiled in; each value there names its source.
+//!
+//! ```
+//! use relatch::material::library;
+//! let alloy = library::alloy("fe-36ni").unwrap();
+//! assert_eq!(alloy.name, "Fe-36Ni");
+//! assert!(library::alloy("unobtainium").is_none());
+//! ```
+
+use super::read::{read_references, read_sheet};
+use super::sheet::{MaterialKind, Sheet};
+use super::{Alloy, ContactMetal, SpringAlloy};
+use crate::diagnostic::Report;
+use std::sync::{Arc, OnceLock};
+
+/// A material of the library: what its file says, and the uses made from it.
+#[derive(Debug, Clone)]
+pub struct Record {
+    /// Name of its file.
+    pub file_name: &'static str,
+    /// Everything the file says.
+    pub sheet: Sheet,
+    /// As a strip alloy.
+    pub alloy: Option<Arc<Alloy>>,
+    /// As a contact metal.
+    pub contact_metal: Option<Arc<ContactMetal>>,
+    /// As a spring alloy.
+    pub spring_alloy: Option<Arc<SpringAlloy>>,
+}
+
+/// A source by its key.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reference {
+    /// Key, as properties name it.
+    pub key: String,
+    /// Author, title, year, and how the value was had from it.
+    pub citation: String,
+}
+
+struct Library {
+    records: Vec<Record>,
+    references: Vec<Reference>,
+    problems: Vec<Report>,
+}
+
+macro_rules! files {
+    ($($name:literal),* $(,)?) => {
+        &[$(($name, include_str!(concat!("../../materials/", $name)))),*]
+    };
+}
+
+/// In the order in which tables show them.
+const FILES: &[(&str, &str)] = files![
+    "fe-36ni.toml",
+    "fe-36ni-f1684.toml",
+    "fe-42ni.toml",
+    "22ni-3cr-fe.toml",
+    "72mn-18cu-10ni.toml",
+    "75mn-15ni-10cu.toml",
+    "304.toml",
+    "brass-c26000.toml",
+    "carbon-steel.toml",
+    "copper.toml",
+    "nickel.toml",
+    "c17200.toml",
+    "c51000.toml",
+    "301.toml",
+    "302.toml",
+    "music-wire.toml",
+    "contact-silver.toml",
+    "contact-agni10.toml",
+    "contact-agsno2.toml",
+    "contact-agcdo.toml",
+    "contact-gold.toml",
+    "contact-copper.toml",
+];
+
+const REFERENCES: (&str, &str) = (
+    "references.toml",
+    include_str!("../../materials/references.toml"),
+);
+
+fn library() -> &'static Library {
+    static LIBRARY: OnceLock<Library> = OnceLock::new();
+    LIBRARY.get_or_init(load)
+}
+
+fn load() -> Library {
+    let mut problems = Vec::new();
+    let mut records = Vec::new();
+    for &(file_name, text) in FILES {
+        match read_sheet(file_name, text) {
+            Ok(sheet) => records.push(Record::new(file_name, sheet)),
+            Err(report) => problems.push(report),
+        }
+    }
+    let references = read_references(REFERENCES.0, REFERENCES.1).unwrap_or_else(|report| {
+        problems.push(report);
+        Vec::new()
+    });
+    Library {
+        records,
+        references,
+        problems,
+    }
+}
+
+impl Record {
+    fn new(file_name: &'static str, sheet: Sheet) -> Self {
+        use MaterialKind as K;
+        let strip = matches!(sheet.kind, K::Strip | K::StripAndSpring);
+        let spring = matches!(sheet.kind, K::Spring | K::StripAndSpring);
+        let contact = sheet.kind == K::Contact;
+        Record {
+            file_name,
+            alloy: strip.then(|| sheet.alloy()).flatten().map(Arc::new),
+            contact_metal: contact
+                .then(|| sheet.contact_metal())
+                .flatten()
+                .map(Arc::new),
+            spring_alloy: spring.then(|| sheet.spring_alloy()).flatten().map(Arc::new),
+            sheet,
+        }
+    }
+
+    /// Whether the material goes by this name; capitals do not matter.
+    pub fn is_called(&self, name: &str) -> bool {
+        let wanted = name.trim();
+        std::iter::once(&self.sheet.name)
+            .chain(&self.sheet.aliases)
+            .any(|n| n.eq_ignore_ascii_case(wanted))
+    }
+}
+
+/// The strip alloy of this name or alias, whatever its capitals.
+pub fn alloy(name: &str) -> Option<Arc<Alloy>> {
+    find(name, |r| r.alloy.clone())
+}
+
+/// The contact metal of this name or alias, whatever its capitals.
+pub fn contact_metal(name: &str) -> Option<Arc<ContactMetal>> {
+    find(name, |r| r.contact_metal.clone())
+}
+
+/// The spring alloy of this name or alias, whatever its capitals.
+pub fn spring_alloy(name: &str) -> Option<Arc<SpringAlloy>> {
+    find(name, |r| r.spring_alloy.clone())
+}
+
+/// Names of the strip alloys.
+pub fn alloy_names() -> Vec<&'static str> {
+    names(|r| r.alloy.is_some())
+}
+
+/// Names of the contact metals.
+pub fn contact_metal_names() -> Vec<&'static str> {
+    names(|r| r.contact_metal.is_some())
+}
+
+/// Names of the spring alloys.
+pub fn spring_alloy_names() -> Vec<&'static str> {
+    names(|r| r.spring_alloy.is_some())
+}
+
+/// Every material.
+pub fn all() -> &'static [Record] {
+    &library().records
+}
+
+/// Every source.
+pub fn references() -> &'static [Reference] {
+    &library().references
+}
+
+/// Author, title and year behind a source key; `None` for an unknown key.
+///
+/// An entry that names several keys is split by [`source_keys`](super::source_keys) first.
+pub fn citation(key: &str) -> Option<&'static str> {
+    references()
+        .iter()
+        .find(|r| r.key == key)
+        .map(|r| r.citation.as_str())
+}
+
+/// What is wrong with the built-in files: nothing, as a test makes sure.
+pub fn problems() -> &'static [Report] {
+    &library().problems
+}
+
+fn find<T>(name: &str, pick: impl Fn(&Record) -> Option<T>) -> Option<T> {
+    all().iter().filter(|r| r.is_called(name)).find_map(pick)
+}
+
+fn names(wanted: impl Fn(&Record) -> bool) -> Vec<&'static str> {
+    all()
+        .iter()
+        .filter(|r| wanted(r))
+        .map(|r| r.sheet.name.as_str())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::HashSet;
+
+    #[test]
+    fn every_file_reads_without_a_problem_and_has_its_uses() {
+        let text: String = problems().iter().map(|r| format!("{r}\n")).collect();
+        assert!(text.is_empty(), "{text}");
+        assert_eq!(all().len(), FILES.len());
+        for r in all() {
+            use MaterialKind as K;
+            let kind = r.sheet.kind;
+            assert_eq!(
+                r.alloy.is_some(),
+                matches!(kind, K::Strip | K::StripAndSpring)
+            );
+            assert_eq!(
+                r.spring_alloy.is_some(),
+                matches!(kind, K::Spring | K::StripAndSpring)
+            );
+            assert_eq!(r.contact_metal.is_some(), kind == K::Contact);
+        }
+    }
+
+    #[test]
+    fn no_file_of_the_folder_is_left_out() {
+        let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/materials");
+        let mut found: Vec<String> = std::fs::read_dir(folder)
+            .unwrap()
+            .map(|e| e.unwrap().file_name().into_string().unwrap())
+            .filter(|n| n.ends_with(".toml") && n != REFERENCES.0)
+            .collect();
+        let mut known: Vec<String> = FILES.iter().map(|(n, _)| (*n).to_owned()).collect();
+        found.sort();
+        known.sort();
+        assert_eq!(found, known);
+    }
+
+    #[test]
+    fn every_value_has_a_known_source_and_every_source_is_used() {
+        let mut used = HashSet::new();
+        for r in all() {
+            for (kind, property) in &r.sheet.properties {
+                assert!(!property.source.is_empty(), "{} {kind:?}", r.sheet.name);
+            }
+            for key in r.sheet.sources() {
+                assert!(citation(key).is_some(), "{}: {key}", r.sheet.name);
+                used.insert(key);
+            }
+        }
+        for reference in references() {
+            assert!(used.contains(reference.key.as_str()), "{}", reference.key);
+        }
+    }
+
+    /// A value whose only source is memory must say so.
+    #[test]
+    fn memory_is_confessed() {
+        for r in all() {
+            for (kind, p) in &r.sheet.properties {
+                let memory_only = p.source == "memory";
+                assert!(!memory_only || p.from_memory, "{} {kind:?}", r.sheet.name);
+            }
+        }
+    }
+
+    #[test]
+    fn every_property_has_an_uncertainty_and_a_range() {
+        for r in all() {
+            for (kind, p) in &r.sheet.properties {
+                let named = format!("{} {kind:?}", r.sheet.name);
+                assert!(p.relative_uncertainty > 0.0, "{named}");
+                assert!(p.within(293.15) && p.within(350.0), "{named}");
+            }
+        }
+    }
+
+    /// What a person may write for a name, within each use, leads to one material only.
+    #[test]
+    fn names_are_unambiguous() {
+        let uses: [fn(&Record) -> bool; 3] = [
+            |r| r.alloy.is_some(),
+            |r| r.contact_metal.is_some(),
+            |r| r.spring_alloy.is_some(),
+        ];
+        for usable in uses {
+            let mut seen = HashSet::new();
+            for r in all().iter().filter(|r| usable(r)) {
+                for name in std::iter::once(&r.sheet.name).chain(&r.sheet.aliases) {
+                    assert!(seen.insert(name.to_lowercase()), "{name}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn names_are_found_whatever_their_capitals() {
+        assert_eq!(alloy("FE-36NI").unwrap().name, "Fe-36Ni");
+        assert_eq!(alloy("c26000").unwrap().name, "brass 70/30");
+        assert_eq!(contact_metal("ag").unwrap().name, "silver");
+        assert_eq!(spring_alloy("Phosphor Bronze").unwrap().name, "C51000");
+        assert!(alloy("silver").is_none() && contact_metal("Fe-36Ni").is_none());
+    }
+}

@@ -1,0 +1,249 @@
+//! A scenario in, an [`Outcome`] out.
+
+use super::case::Case;
+use super::cross_check::cross_check;
+use super::curve::characteristic;
+use super::fidelity::{Converged, Fidelity};
+use super::history::play;
+use super::outcome::{ErrorEstimate, Outcome};
+use super::part::describe;
+use super::record::{Recorder, tip_rotation};
+use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
+use super::run::{RunAnswer, run};
+use super::tables::{ambient_correction, preload_shift, premature_reset, trip_point_record};
+use super::trip_point::trip_point;
+use super::warnings::{
+    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
+};
+use super::{PredictError, Progress};
+use crate::device::{Device, Model};
+use crate::scenario::{Scenario, ThroughThickness};
+use crate::standards;
+
+/// Most states of a time series: enough for any drawing, small enough to open in a spreadsheet.
+const MOST_STATES: usize = 6000;
+
+/// What to compute beyond the main answers.
+#[derive(Debug, Clone, Default)]
+pub struct Options {
+    /// Compute the time-current characteristic.
+    pub characteristic: bool,
+    /// Currents of the characteristic, A; `None`: chosen.
+    pub currents_a: Option<Vec<f64>>,
+    /// Fraction of rated current of the hot curve (0.8 when 0).
+    pub hot_fraction: f64,
+    /// Compute the trip time again by explicit steps.
+    pub cross_check: bool,
+    /// Leave out the tables (preload shift, ambient correction, premature reset).
+    pub without_tables: bool,
+}
+
+/// Predict everything a scenario asks for.
+///
+/// # Errors
+/// A property needed outside its range, a hot start beyond release, an impossible history, or a
+/// failure of the integration.
+pub fn predict(
+    scenario: &Scenario,
+    options: &Options,
+    progress: &mut Progress<'_>,
+) -> Result<Outcome, PredictError> {
+    let case = Case {
+        ambient: scenario.surroundings.ambient.clone(),
+        before: scenario.before,
+        rated_current_a: scenario.protector.rated_current_a,
+        accuracy: scenario.ask.accuracy,
+        longest_s: scenario.ask.longest_s,
+    };
+    progress("trip and reset wait", 0.0);
+    let (device, main) = main_run(scenario, &case)?;
+    let model = Model::new(&device, main.fidelity.fineness);
+    let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
+    recorder.snap_at(snapshot_times(&main.value, device.release.opening_time_s));
+    let events = play(
+        &model,
+        main.fidelity.tolerance,
+        &case,
+        &scenario.load,
+        &scenario.history,
+        &mut recorder,
+    )?;
+
+    progress("trip point", 0.1);
+    let point = trip_point_record(&device, &case)?;
+    let mut warnings = Vec::new();
+    check_ranges(scenario, recorder.range_k, &mut warnings)?;
+    let squared = strip_current_squared(&device, scenario, &main.value);
+    of_the_model(scenario, &model, &main.value.state, &mut warnings);
+    if main.value.trip_time_s.is_some() {
+        let rotation = tip_rotation(&model, &main.value.state, squared);
+        at_release(&model, &main.value.state, squared, rotation, &mut warnings);
+    }
+    over_the_run(
+        &device,
+        recorder.winding_k,
+        recorder.contact_v,
+        &mut warnings,
+    );
+
+    progress("start-up", 0.2);
+    let reset = reset_record(scenario, &device, &case, &main)?;
+    let (premature_reset, preload_shift, ambient_correction) = if options.without_tables {
+        (Vec::new(), Vec::new(), Vec::new())
+    } else {
+        let losses = &scenario.ask.losses;
+        (
+            premature_reset(
+                &device,
+                &case,
+                &scenario.load,
+                &scenario.ask.waits_s,
+                &main.value,
+            )?,
+            preload_shift(&device, &case, &scenario.load, losses, progress)?,
+            ambient_correction(
+                &device,
+                &case,
+                &scenario.load,
+                &scenario.ask.ambients_k,
+                scenario.protector.reference_ambient_k,
+                progress,
+            )?,
+        )
+    };
+    let limits = scenario
+        .protector
+        .limits
+        .as_deref()
+        .and_then(standards::find);
+    let characteristic = if options.characteristic {
+        let hot = if options.hot_fraction > 0.0 {
+            options.hot_fraction
+        } else {
+            0.8
+        };
+        Some(characteristic(
+            &device,
+            &case,
+            options.currents_a.as_deref(),
+            hot,
+            limits,
+            progress,
+        )?)
+    } else {
+        None
+    };
+    // The part is described on a grid fine enough for steady states, whatever the run needed.
+    let part_model = Model::new(
+        &device,
+        Fidelity::rung(2, device.length_m, device.length_m).fineness,
+    );
+    let compliance = match (&main.value.trip_time_s, &point.at) {
+        (Some(_), _) | (None, None) => model.compliance_m_per_n(&main.value.state),
+        (None, Some((point_model, state))) => point_model.compliance_m_per_n(state),
+    };
+    let part = describe(scenario, &part_model, &case, compliance)?;
+    let reset_relatch_error = main.value.relatch_wait_s.and(main.error_relative);
+    let cross_check_relative = match main.value.trip_time_s {
+        Some(t) if options.cross_check => {
+            cross_check(&device, &case, &scenario.load, main.fidelity, t)?
+        }
+        _ => None,
+    };
+    let energy_in = recorder.energy.in_j;
+    recorder.thin(MOST_STATES);
+    let shapes = shapes_of(&model, &recorder, &events);
+    Ok(Outcome {
+        format: 1,
+        version: env!("CARGO_PKG_VERSION").into(),
+        scenario: scenario.title.clone(),
+        shows: scenario.shows.clone(),
+        part,
+        error_estimate: ErrorEstimate {
+            trip_time_relative: main.value.trip_time_s.and(main.error_relative),
+            trip_point_relative: point.error_relative,
+            relatch_wait_relative: reset_relatch_error,
+            cross_check_relative,
+            energy_balance_relative: (energy_in > 0.0)
+                .then(|| energy_defect(&model, &recorder) / energy_in),
+            computed_with: main.fidelity.words(device.length_m, device.push_point_m),
+        },
+        trip: trip_record(scenario, &device, &model, &main.value, squared),
+        trip_point: point.record,
+        reset,
+        premature_reset,
+        preload_shift,
+        ambient_correction,
+        states: recorder.states,
+        events,
+        shapes,
+        series: recorder.series,
+        characteristic,
+        warnings,
+        not_modelled: not_modelled(scenario),
+        cautions: Vec::new(),
+        citations: scenario.sources.clone(),
+    })
+}
+
+/// The main run, on the device with heat across the layers resolved where that matters.
+fn main_run(
+    scenario: &Scenario,
+    case: &Case,
+) -> Result<(Device, Converged<RunAnswer>), PredictError> {
+    let device = Device::new(scenario)?;
+    let main =
+        run(&device, case, &scenario.load, true).map_err(|e| with_trip_point(e, &device, case))?;
+    if scenario.strip.through_thickness != ThroughThickness::Auto {
+        return Ok((device, main));
+    }
+    let model = Model::new(&device, main.fidelity.fineness);
+    let squared = strip_current_squared(&device, scenario, &main.value);
+    let (part, _) = through_part(&model, &main.value.state, squared);
+    if part.abs() < THROUGH_MATTERS {
+        return Ok((device, main));
+    }
+    let resolved = device.resolved();
+    let main = run(&resolved, case, &scenario.load, true)?;
+    Ok((resolved, main))
+}
+
+/// A start beyond release is explained better with the trip point beside it.
+fn with_trip_point(error: PredictError, device: &Device, case: &Case) -> PredictError {
+    match error {
+        PredictError::HotBeyondRelease { current_a, .. } => {
+            let point = trip_point(device, case.ambient_k(), case.rated_current_a, 1e-4);
+            let trip_point_a = point.ok().and_then(|p| p.value.current_a());
+            PredictError::HotBeyondRelease {
+                current_a,
+                trip_point_a,
+            }
+        }
+        other => other,
+    }
+}
+
+fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer) -> f64 {
+    // Just before the end: at a corner of the programme the earlier piece is the one that released.
+    let t = main.end_s * (1.0 - 1e-12);
+    (device.current_share * scenario.load.piece_after(t).at(t).0).powi(2)
+}
+
+fn not_modelled(scenario: &Scenario) -> Vec<String> {
+    let mut list = vec![
+        "the arc at opening".to_string(),
+        "magnetic tripping and blow-off forces".into(),
+        "heat from neighbouring poles".into(),
+        "the spread between units (one nominal part was computed)".into(),
+    ];
+    if matches!(
+        scenario.release.mechanism,
+        crate::scenario::Mechanism::SnapBlade { .. }
+    ) {
+        list.push("contact force fading near the snap".into());
+    }
+    if scenario.strip.current_share < 1.0 && scenario.strip.shunt_heat_to.is_none() {
+        list.push("the heat made in the shunt".into());
+    }
+    list
+}

@@ -1,0 +1,107 @@
+//! What stays the same through all predictions of one scenario.
+
+use super::PredictError;
+use super::ambient::ambient_piece;
+use super::fidelity::Fidelity;
+use super::session::{Session, Unwatched};
+use super::trip_point::closed_steady;
+use crate::device::{Device, Drive, Model, Plant, ReleaseEvent};
+use crate::load::Programme;
+use crate::scenario::Before;
+use crate::solve::Event;
+
+/// Surroundings, start and accuracy of a scenario; the device may vary.
+#[derive(Debug, Clone)]
+pub struct Case {
+    /// Ambient against time, (s, K).
+    pub ambient: Vec<(f64, f64)>,
+    /// State before the load.
+    pub before: Before,
+    /// Rated current, A.
+    pub rated_current_a: f64,
+    /// Relative accuracy asked for.
+    pub accuracy: f64,
+    /// Longest load time, s.
+    pub longest_s: f64,
+}
+
+impl Case {
+    /// The same case at another, constant ambient.
+    pub fn at_ambient(&self, ambient_k: f64) -> Case {
+        Case {
+            ambient: vec![(0.0, ambient_k)],
+            ..self.clone()
+        }
+    }
+
+    /// The same case from another start.
+    pub fn from(&self, before: Before) -> Case {
+        Case {
+            before,
+            ..self.clone()
+        }
+    }
+
+    /// Ambient at time zero, K.
+    pub fn ambient_k(&self) -> f64 {
+        ambient_piece(&self.ambient, 0.0).0.at(0.0)
+    }
+
+    /// Session at time zero.
+    pub fn start<'m>(
+        &'m self,
+        model: &'m Model,
+        tolerance: f64,
+    ) -> Result<Session<'m>, PredictError> {
+        let ambient_k = self.ambient_k();
+        let cold = model.uniform(ambient_k);
+        let y = match self.before {
+            Before::Cold => cold,
+            Before::Hot { fraction_of_rated } => {
+                let current_a = fraction_of_rated * self.rated_current_a;
+                let error = || PredictError::HotBeyondRelease {
+                    current_a,
+                    trip_point_a: None,
+                };
+                let y = closed_steady(model, current_a, ambient_k, &cold)?.ok_or_else(error)?;
+                let plant = Plant {
+                    model,
+                    drive: Drive::constant(current_a, ambient_k),
+                };
+                if (ReleaseEvent {
+                    plant: &plant,
+                    in_hand_m: 0.0,
+                })
+                .value(0.0, &y)
+                    >= 0.0
+                {
+                    return Err(error());
+                }
+                y
+            }
+        };
+        Ok(Session::new(model, &self.ambient, tolerance, y))
+    }
+
+    /// Length of the end elements for a run of this load: about three diffusion lengths of the
+    /// time that a quick look finds.
+    pub fn end_element_m(&self, device: &Device, load: &Programme) -> f64 {
+        let fidelity = Fidelity::quick(device.length_m);
+        let model = Model::new(device, fidelity.fineness);
+        let time = self
+            .start(&model, fidelity.tolerance)
+            .and_then(|mut s| {
+                s.carry(load, 0.0, self.longest_s, 0.0, &mut Unwatched)?;
+                Ok(s.t)
+            })
+            .unwrap_or(self.longest_s);
+        end_element_m(device, time)
+    }
+}
+
+/// About three diffusion lengths, within a sixtieth of the length and the length.
+pub fn end_element_m(device: &Device, time_s: f64) -> f64 {
+    let line = device.laws.line(330.0);
+    let diffusion = (line.conduction / line.capacity * time_s.max(0.0)).sqrt();
+    (3.0 * diffusion).clamp(device.length_m / 60.0, device.length_m)
+}

@@ -1,0 +1,94 @@
+//! Why a prediction cannot be made.
+
+use crate::device::DeviceError;
+use crate::solve::Failure;
+use std::fmt;
+
+/// Why a prediction cannot be made.
+#[derive(Debug, Clone, PartialEq)]
+pub enum PredictError {
+    /// The device cannot be built.
+    Device(DeviceError),
+    /// The integration failed.
+    Integration(Failure),
+    /// No steady state where one is needed.
+    NoSteadyState {
+        /// For what it was needed.
+        purpose: String,
+    },
+    /// A property is needed outside its range.
+    OutOfRange {
+        /// Material.
+        material: String,
+        /// Property.
+        property: &'static str,
+        /// Temperature needed, degC.
+        needed_c: f64,
+        /// Range, degC.
+        range_c: (f64, f64),
+    },
+    /// The hot state from which the run starts is already beyond release.
+    HotBeyondRelease {
+        /// Current of the hot state, A.
+        current_a: f64,
+        /// Trip point, A.
+        trip_point_a: Option<f64>,
+    },
+    /// A history asks for something that cannot be done.
+    History(String),
+}
+
+impl fmt::Display for PredictError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            PredictError::Device(e) => write!(f, "{e}"),
+            PredictError::Integration(Failure::StepTooSmall { t }) => write!(
+                f,
+                "the time steps became too small to go on at {t:.6} s; a property of the scenario changes too abruptly there"
+            ),
+            PredictError::Integration(Failure::TooManySteps { t }) => {
+                write!(f, "gave up after too many time steps, at {t:.6} s")
+            }
+            PredictError::NoSteadyState { purpose } => write!(f, "found no steady state {purpose}"),
+            PredictError::OutOfRange {
+                material,
+                property,
+                needed_c,
+                range_c,
+            } => write!(
+                f,
+                "the {property} of {material} is needed at {needed_c:.0} degC, but its source covers {:.0} degC to {:.0} degC only; \
+                 set `allow_extrapolation = true` in [strip] to go on with the value continued from the end of its range (the results then say so)",
+                range_c.0, range_c.1
+            ),
+            PredictError::HotBeyondRelease {
+                current_a,
+                trip_point_a,
+            } => {
+                write!(
+                    f,
+                    "the run is to start hot from {current_a:.3} A, but at that current the protector has already tripped"
+                )?;
+                match trip_point_a {
+                    Some(a) => write!(f, " (its trip point there is {a:.3} A)"),
+                    None => Ok(()),
+                }
+            }
+            PredictError::History(text) => write!(f, "{text}"),
+        }
+    }
+}
+
+impl std::error::Error for PredictError {}
+
+impl From<DeviceError> for PredictError {
+    fn from(e: DeviceError) -> Self {
+        PredictError::Device(e)
+    }
+}
+
+impl From<Failure> for PredictError {
+    fn from(e: Failure) -> Self {
+        PredictError::Integration(e)
+    }
+}

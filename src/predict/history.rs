@@ -1,0 +1,230 @@
+//! A history of events: run, trip, wait, reset, run again; recorded as it goes.
+
+use super::PredictError;
+use super::case::Case;
+use super::outcome::EventRecord;
+use super::session::{Carried, Cooled, Session, Watch};
+use crate::device::{Model, Phase};
+use crate::load::Programme;
+use crate::scenario::{HistoryStep, Reset};
+
+/// Times a self-resetting protector is followed through trip and relatch when no history is given.
+const SELF_RESETS: usize = 3;
+/// Longest wait for a relatch, s.
+const LONGEST_COOLING_S: f64 = 30.0 * 86_400.0;
+
+/// A history being played.
+struct Player<'m, 'w> {
+    session: Session<'m>,
+    watch: &'w mut dyn Watch,
+    events: Vec<EventRecord>,
+    reset: Reset,
+    relatched: bool,
+}
+
+/// Play the scenario's history, or the plain one: carry the load; after a trip cool until relatch; a
+/// protector that resets itself then carries on.
+pub fn play(
+    model: &Model,
+    tolerance: f64,
+    case: &Case,
+    load: &Programme,
+    steps: &[HistoryStep],
+    watch: &mut dyn Watch,
+) -> Result<Vec<EventRecord>, PredictError> {
+    let reset = model.device.release.reset;
+    let mut player = Player {
+        session: case.start(model, tolerance)?,
+        watch,
+        events: Vec::new(),
+        reset,
+        relatched: false,
+    };
+    if steps.is_empty() {
+        player.plain(load, case.longest_s)?;
+    } else {
+        for step in steps {
+            player.step(step, case.longest_s)?;
+        }
+    }
+    let end = player.session.t;
+    player.note(end, "end", "end of the record");
+    Ok(player.events)
+}
+
+impl Player<'_, '_> {
+    fn note(&mut self, time_s: f64, event: &str, text: &str) {
+        self.events.push(EventRecord {
+            time_s,
+            event: event.into(),
+            text: text.into(),
+        });
+    }
+
+    fn plain(&mut self, load: &Programme, longest_s: f64) -> Result<(), PredictError> {
+        let trips = if self.reset == Reset::Automatic {
+            SELF_RESETS
+        } else {
+            1
+        };
+        for _ in 0..trips {
+            let carried = self.run(load, 0.0, self.session.t + longest_s)?;
+            if carried != Carried::Released || self.cool(0.0)? != Cooled::Relatched {
+                return Ok(());
+            }
+            if self.reset == Reset::ByHand {
+                let now = self.session.t;
+                // A little more of the cooling, so that a drawing shows what relatch looks like.
+                let opened = self
+                    .events
+                    .iter()
+                    .rev()
+                    .find(|e| e.event == "contacts open")
+                    .map_or(now, |e| e.time_s);
+                self.session.wait(now + 0.15 * (now - opened), self.watch)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn step(&mut self, step: &HistoryStep, longest_s: f64) -> Result<(), PredictError> {
+        let now = self.session.t;
+        match step {
+            HistoryStep::Run {
+                programme,
+                longest_s: own,
+            } => {
+                if self.session.phase == Phase::Open {
+                    return Err(PredictError::History(format!(
+                        "the history runs the load at {now:.3} s, but the contacts are open; put a `reset` before it"
+                    )));
+                }
+                self.run(programme, now, now + own.min(longest_s))?;
+            }
+            HistoryStep::Wait { duration_s } => {
+                if self.session.phase == Phase::Closed {
+                    // Contacts closed, load switched off elsewhere.
+                    self.note(
+                        now,
+                        "load off",
+                        "the load is switched off; the contacts stay closed",
+                    );
+                    let off = Programme::constant(0.0);
+                    self.session
+                        .carry(&off, now, now + duration_s, 0.0, self.watch)?;
+                    self.session.t = now + duration_s;
+                } else {
+                    self.wait_open(*duration_s)?;
+                }
+            }
+            HistoryStep::WaitForRelatch { and_then_s } => {
+                if self.session.phase == Phase::Open {
+                    self.cool(*and_then_s)?;
+                }
+            }
+            HistoryStep::Reset => self.reset_by_hand(now),
+        }
+        Ok(())
+    }
+
+    /// Wait open for a time; a relatch on the way is noted, and a self-resetting one closes there.
+    fn wait_open(&mut self, duration_s: f64) -> Result<(), PredictError> {
+        let until = self.session.t + duration_s;
+        if !self.relatched && self.session.wait_for_relatch(until, self.watch)? == Cooled::Relatched
+        {
+            self.on_relatch();
+        }
+        if self.session.phase == Phase::Open {
+            self.session.wait(until, self.watch)?;
+        }
+        self.session.t = self.session.t.max(until);
+        Ok(())
+    }
+
+    fn reset_by_hand(&mut self, now: f64) {
+        if self.session.phase == Phase::Closed {
+            self.note(now, "reset", "the contacts were already closed");
+        } else if self.relatched {
+            self.session.phase = Phase::Closed;
+            self.note(now, "reset", "reset; the contacts are closed again");
+        } else {
+            self.note(
+                now,
+                "reset refused",
+                "too early: the strip still holds the latch free, the reset does not catch",
+            );
+        }
+    }
+
+    fn run(
+        &mut self,
+        load: &Programme,
+        start_s: f64,
+        until_s: f64,
+    ) -> Result<Carried, PredictError> {
+        let now = self.session.t;
+        self.note(now, "load on", "the contacts carry the load");
+        let carried = self
+            .session
+            .carry(load, start_s, until_s, 0.0, self.watch)?;
+        let now = self.session.t;
+        match carried {
+            Carried::Released => {
+                self.note(now, "release", "the strip releases");
+                let opening = self.session.model.device.release.opening_time_s;
+                self.session.open(load, start_s, opening, self.watch)?;
+                self.relatched = false;
+                let now = self.session.t;
+                self.note(
+                    now,
+                    "contacts open",
+                    "the contacts are open; the waits count from here",
+                );
+            }
+            Carried::HeldForEver => {
+                self.note(now, "holds", "from here on it is proved to hold for ever");
+            }
+            Carried::StillHolding => {
+                self.note(now, "holds so far", "not tripped when the time was up")
+            }
+        }
+        Ok(carried)
+    }
+
+    fn cool(&mut self, and_then_s: f64) -> Result<Cooled, PredictError> {
+        let cooled = self
+            .session
+            .wait_for_relatch(self.session.t + LONGEST_COOLING_S, self.watch)?;
+        let now = self.session.t;
+        match cooled {
+            Cooled::Relatched => {
+                self.on_relatch();
+                if and_then_s > 0.0 && self.session.phase == Phase::Open {
+                    self.session.wait(now + and_then_s, self.watch)?;
+                }
+            }
+            Cooled::Never => self.note(
+                now,
+                "stays open",
+                "it never cools enough to relatch at this ambient",
+            ),
+            Cooled::StillOpen => self.note(now, "still open", "not relatched after a month"),
+        }
+        Ok(cooled)
+    }
+
+    fn on_relatch(&mut self) {
+        let now = self.session.t;
+        self.relatched = true;
+        if self.reset == Reset::Automatic {
+            self.session.phase = Phase::Closed;
+            self.note(now, "relatch", "cool enough: it closes by itself");
+        } else {
+            self.note(
+                now,
+                "relatch",
+                "cool enough: it can be reset by hand from here on",
+            );
+        }
+    }
+}

@@ -1,0 +1,60 @@
+//! Independent predictions side by side; results in order, the same at any number of threads.
+
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+/// `f` of every item, on as many threads as the machine has. `done` is told, on the calling thread's
+/// behalf and in no particular order, how many are finished.
+pub fn map<T: Sync, R: Send>(
+    items: &[T],
+    f: impl Fn(&T) -> R + Sync,
+    done: &mut (dyn FnMut(usize) + Send),
+) -> Vec<R> {
+    let threads = std::thread::available_parallelism()
+        .map_or(1, |n| n.get())
+        .min(items.len());
+    let next = AtomicUsize::new(0);
+    let finished = Mutex::new((0, done));
+    let mut slots: Vec<Mutex<Option<R>>> = Vec::new();
+    slots.resize_with(items.len(), || Mutex::new(None));
+    std::thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|| {
+                loop {
+                    let i = next.fetch_add(1, Ordering::Relaxed);
+                    let Some(item) = items.get(i) else { break };
+                    let result = f(item);
+                    if let Ok(mut slot) = slots[i].lock() {
+                        *slot = Some(result);
+                    }
+                    if let Ok(mut guard) = finished.lock() {
+                        guard.0 += 1;
+                        let count = guard.0;
+                        (guard.1)(count);
+                    }
+                }
+            });
+        }
+    });
+    slots
+        .into_iter()
+        .filter_map(|s| s.into_inner().ok().flatten())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn results_stand_in_the_order_of_the_items() {
+        let items: Vec<u64> = (0..200).collect();
+        let mut seen = 0;
+        let squares = super::map(&items, |i| i * i, &mut |n| seen = seen.max(n));
+        assert_eq!(squares, items.iter().map(|i| i * i).collect::<Vec<_>>());
+        assert_eq!(seen, 200);
+    }
+
+    #[test]
+    fn nothing_in_nothing_out() {
+        assert!(super::map(&[] as &[u8], |b| *b, &mut |_| {}).is_empty());
+    }
+}

@@ -1,0 +1,132 @@
+//! The part in a few numbers.
+
+use super::PredictError;
+use super::case::Case;
+use super::outcome::Part;
+use super::trip_point::{closed_steady, relatch_temperature_k, trip_temperature_k};
+use crate::device::{Drive, Model, Plant, ReleaseEvent};
+use crate::scenario::{Mechanism, Reset, Scenario};
+use crate::solve::Event;
+
+/// Describe a part. `compliance_m_per_n` is that at release (or at the trip point).
+pub fn describe(
+    scenario: &Scenario,
+    model: &Model,
+    case: &Case,
+    compliance_m_per_n: f64,
+) -> Result<Part, PredictError> {
+    let device = &model.device;
+    let reference_k = scenario.protector.reference_ambient_k;
+    let rated = scenario.protector.rated_current_a;
+    let flat = device.laws.flat_temperature_k;
+    let trip_k = trip_temperature_k(model);
+    let hot = trip_k.unwrap_or(flat + 80.0);
+    let bend = |t| device.laws.bend(t).curvature_per_m;
+    let steady =
+        closed_steady(model, rated, reference_k, &model.uniform(reference_k))?.filter(|y| {
+            let plant = Plant {
+                model,
+                drive: Drive::constant(rated, reference_k),
+            };
+            ReleaseEvent {
+                plant: &plant,
+                in_hand_m: 0.0,
+            }
+            .value(0.0, y)
+                < 0.0
+        });
+    let plant = Plant {
+        model,
+        drive: Drive::constant(rated, reference_k),
+    };
+    let power_at_rated_w = steady.as_ref().map(|y| plant.powers(0.0, y).electrical_w);
+    let release_deflection_mm;
+    let (release_travel_mm, relatch_travel_mm, preload_share) = match device.release.mechanism {
+        Mechanism::Latch {
+            release_travel_m,
+            relatch_travel_m,
+            preload_n,
+            lever_ratio,
+            release_force_factor,
+            ..
+        } => {
+            let held = compliance_m_per_n
+                * release_force_factor
+                * lever_ratio
+                * preload_n
+                * (1.0 - device.release.preload_loss);
+            let whole = release_travel_m + compliance_m_per_n * model.release_force_n();
+            release_deflection_mm = 1e3 * whole;
+            (
+                1e3 * release_travel_m,
+                Some(1e3 * relatch_travel_m),
+                Some(held / whole),
+            )
+        }
+        Mechanism::SnapBlade { rise_m, .. } => {
+            release_deflection_mm = 1e3 * rise_m;
+            (1e3 * rise_m, None, None)
+        }
+    };
+    Ok(Part {
+        rated_current_a: rated,
+        reference_ambient_c: reference_k - 273.15,
+        ambient_c: case.ambient_k() - 273.15,
+        mechanism: match device.release.mechanism {
+            Mechanism::Latch { .. } => "latch",
+            Mechanism::SnapBlade { .. } => "snap blade",
+        }
+        .into(),
+        reset: match device.release.reset {
+            Reset::ByHand => "by hand",
+            Reset::Automatic => "automatic",
+        }
+        .into(),
+        layers: device
+            .laws
+            .layers
+            .iter()
+            .map(|l| format!("{:.3} mm {}", 1e3 * l.thickness_m, l.alloy.name))
+            .collect(),
+        thickness_mm: 1e3 * device.laws.thickness_m,
+        length_mm: 1e3 * device.length_m,
+        width_mm: 1e3 * device.laws.width_m,
+        flexivity_per_k: (bend(hot) - bend(flat)) * device.laws.thickness_m / (hot - flat),
+        resistance_ohm: device.resistance_ohm(reference_k),
+        power_at_rated_w,
+        drop_at_rated_mv: power_at_rated_w.map(|p| 1e3 * p / rated),
+        preload_share,
+        preload_loss: device.release.preload_loss,
+        release_travel_mm,
+        release_deflection_mm,
+        relatch_travel_mm,
+        trip_temperature_c: trip_k.map(|t| t - 273.15),
+        relatch_temperature_c: relatch_temperature_k(model).map(|t| t - 273.15),
+        time_constant_s: steady
+            .as_ref()
+            .map(|y| strip_time_constant_s(model, &plant, y, reference_k)),
+        through_thickness: match &device.through {
+            None => "one temperature per section".into(),
+            Some(law) => format!(
+                "resolved, {} mode{}",
+                law.len(),
+                if law.len() == 1 { "" } else { "s" }
+            ),
+        },
+    })
+}
+
+/// Heat stored in the strip over the heat made in it, at a steady state: the time in which it would
+/// lose what it holds.
+fn strip_time_constant_s(model: &Model, plant: &Plant<'_>, y: &[f64], ambient_k: f64) -> f64 {
+    let laws = &model.device.laws;
+    let (mut stored, mut made) = (0.0, 0.0);
+    for (w, t) in model.grid.weight_m.iter().zip(y) {
+        stored += w * laws.heat_j_per_m(ambient_k, *t);
+        made += w * laws.line(*t).resistance * plant.strip_current_squared(0.0);
+    }
+    if let (Some(i), Some(w)) = (model.layout.winding, &model.device.winding) {
+        made += w.conductance_to_strip_w_per_k * (y[i] - model.mean_k(y));
+    }
+    stored / made
+}

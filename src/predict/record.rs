@@ -1,0 +1,262 @@
+//! What is kept of a run: states at chosen times, a time series, drawn shapes, an energy account.
+
+use super::outcome::{Shape, State};
+use super::session::Watch;
+use crate::device::{EnergyBalance, Model, Phase, Plant, gauss_lobatto};
+use crate::scenario::Mechanism;
+use crate::solve::DenseStep;
+
+const ZERO_C: f64 = 273.15;
+
+/// The state a person reads.
+pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
+    let m = plant.model;
+    let l = &m.layout;
+    let squared = plant.strip_current_squared(t);
+    let closed = plant.drive.phase == Phase::Closed;
+    let deflection = match m.device.release.mechanism {
+        Mechanism::Latch { .. } => m.free_deflection_m(y, squared),
+        Mechanism::SnapBlade { .. } => m.blade_rise_m(y, squared, closed).unwrap_or(0.0),
+    };
+    State {
+        time_s: t,
+        current_a: plant.drive.current(t).0,
+        closed,
+        ambient_c: plant.drive.ambient_k(t) - ZERO_C,
+        clamped_terminal_c: y[0] - ZERO_C,
+        moving_contact_c: y[l.strip - 1] - ZERO_C,
+        fixed_contact_c: y[l.fixed] - ZERO_C,
+        winding_c: l.winding.map(|i| y[i] - ZERO_C),
+        housing_c: l.housing.map(|i| y[i] - ZERO_C),
+        strip_mean_c: m.mean_k(y) - ZERO_C,
+        strip_mid_c: m.mid_k(y) - ZERO_C,
+        strip_peak_c: m.peak_k(y) - ZERO_C,
+        tip_deflection_mm: 1e3 * deflection,
+        release_margin_mm: -1e3 * m.release_excess_m(y, squared),
+        power_w: plant.powers(t, y).electrical_w,
+    }
+}
+
+/// Records a session.
+pub struct Recorder {
+    /// Samples inside each step.
+    per_step: usize,
+    /// Times at which a state is wanted, in order.
+    wanted: Vec<f64>,
+    /// Time series.
+    pub series: Vec<State>,
+    /// States at the wanted times.
+    pub states: Vec<State>,
+    /// Energy account.
+    pub energy: EnergyBalance,
+    /// Lowest and highest strip temperature seen, K.
+    pub range_k: (f64, f64),
+    /// Highest winding temperature seen, K.
+    pub winding_k: f64,
+    /// Highest contact-spot voltage seen while closed, V.
+    pub contact_v: f64,
+    /// First and last state.
+    pub ends: Option<(Vec<f64>, Vec<f64>)>,
+    /// States kept for drawing.
+    pub snapshots: Vec<Snapshot>,
+    snap_at: Vec<(f64, &'static str)>,
+    lobatto: (Vec<f64>, Vec<f64>),
+}
+
+/// A state kept for drawing.
+#[derive(Debug, Clone)]
+pub struct Snapshot {
+    /// s.
+    pub time_s: f64,
+    /// What the moment is.
+    pub moment: &'static str,
+    /// State.
+    pub state: Vec<f64>,
+    /// Square of the strip current, A^2.
+    pub current_squared: f64,
+    /// Whether the contacts are closed.
+    pub closed: bool,
+}
+
+impl Recorder {
+    /// A recorder that samples each step `per_step` times and keeps states at `wanted`.
+    pub fn new(per_step: usize, mut wanted: Vec<f64>) -> Recorder {
+        wanted.sort_by(f64::total_cmp);
+        Recorder {
+            per_step,
+            wanted,
+            series: Vec::new(),
+            states: Vec::new(),
+            energy: EnergyBalance::default(),
+            range_k: (f64::INFINITY, f64::NEG_INFINITY),
+            winding_k: f64::NEG_INFINITY,
+            contact_v: 0.0,
+            ends: None,
+            snapshots: Vec::new(),
+            snap_at: Vec::new(),
+            lobatto: gauss_lobatto(5),
+        }
+    }
+
+    /// At most about `most` states of the series: every k-th, with the ends and every change of the contacts.
+    pub fn thin(&mut self, most: usize) {
+        let stride = self.series.len().div_ceil(most.max(1));
+        if stride <= 1 {
+            return;
+        }
+        let last = self.series.len() - 1;
+        let closed: Vec<bool> = self.series.iter().map(|s| s.closed).collect();
+        let mut i = 0;
+        self.series.retain(|_| {
+            let turns =
+                (i > 0 && closed[i] != closed[i - 1]) || (i < last && closed[i] != closed[i + 1]);
+            let keep = i % stride == 0 || i == last || turns;
+            i += 1;
+            keep
+        });
+    }
+
+    /// Keep the state at these times (in order) for drawing.
+    pub fn snap_at(&mut self, times: Vec<(f64, &'static str)>) {
+        self.snap_at = times;
+    }
+}
+
+impl Watch for Recorder {
+    fn step(&mut self, plant: &Plant<'_>, dense: &DenseStep) {
+        let mut y = dense.start().to_vec();
+        if self.series.is_empty()
+            || self
+                .series
+                .last()
+                .is_some_and(|s| s.closed != (plant.drive.phase == Phase::Closed))
+        {
+            self.series.push(state_of(plant, dense.t, &y));
+        }
+        for k in 1..=self.per_step {
+            let t = dense.t + dense.h * k as f64 / self.per_step as f64;
+            dense.at(t, &mut y);
+            self.series.push(state_of(plant, t, &y));
+        }
+        while let Some(t) = self.wanted.first().copied() {
+            if t > dense.t_end() {
+                break;
+            }
+            dense.at(t, &mut y);
+            self.states.push(state_of(plant, t, &y));
+            self.wanted.remove(0);
+        }
+        while let Some((time_s, moment)) = self.snap_at.first().copied() {
+            // The converged times of another run may differ from this one in the last digits.
+            if time_s > dense.t_end() * (1.0 + 1e-6) {
+                break;
+            }
+            dense.at(time_s, &mut y);
+            let current_squared = plant.strip_current_squared(time_s);
+            self.snapshots.push(Snapshot {
+                time_s,
+                moment,
+                state: y.clone(),
+                current_squared,
+                closed: plant.drive.phase == Phase::Closed,
+            });
+            self.snap_at.remove(0);
+        }
+        match &mut self.ends {
+            None => self.ends = Some((dense.start().to_vec(), dense.end().to_vec())),
+            Some((_, last)) => last.clone_from(&dense.end().to_vec()),
+        }
+        let (nodes, weights) = (&self.lobatto.0, &self.lobatto.1);
+        for (z, w) in nodes.iter().zip(weights) {
+            let t = dense.t + 0.5 * dense.h * (z + 1.0);
+            dense.at(t, &mut y);
+            let powers = plant.powers(t, &y);
+            self.energy.in_j += 0.5 * dense.h * w * powers.electrical_w;
+            self.energy.out_j += 0.5 * dense.h * w * powers.lost_w;
+        }
+        let (low, high) = plant.model.strip_range_k(dense.end());
+        let (low0, high0) = plant.model.strip_range_k(dense.start());
+        self.range_k = (
+            self.range_k.0.min(low).min(low0),
+            self.range_k.1.max(high).max(high0),
+        );
+        if let Some(i) = plant.model.layout.winding {
+            self.winding_k = self.winding_k.max(dense.end()[i]);
+        }
+        let (current, _) = plant.drive.current(dense.t);
+        self.contact_v = self
+            .contact_v
+            .max(plant.model.device.contact.constriction_voltage_v(current));
+    }
+}
+
+/// Shape at one moment.
+pub fn shape_of(model: &Model, snapshot: &Snapshot) -> Shape {
+    match model.device.release.mechanism {
+        Mechanism::Latch { .. } => strip_shape(model, snapshot),
+        Mechanism::SnapBlade { span_m, .. } => blade_shape(model, snapshot, span_m),
+    }
+}
+
+fn blade_shape(model: &Model, s: &Snapshot, span_m: f64) -> Shape {
+    let x_m: Vec<f64> = (0..=80).map(|k| span_m * k as f64 / 80.0).collect();
+    let heights = model.blade_heights_m(&s.state, s.current_squared, s.closed, &x_m);
+    Shape {
+        time_s: s.time_s,
+        moment: s.moment.into(),
+        y_mm: heights.iter().map(|h| 1e3 * h).collect(),
+        temperature_c: x_m
+            .iter()
+            .map(|x| model.grid.interpolate(&s.state[..model.layout.strip], *x) - ZERO_C)
+            .collect(),
+        x_mm: x_m.iter().map(|x| 1e3 * x).collect(),
+    }
+}
+
+/// The rotation is integrated exactly from the curvature.
+fn strip_shape(model: &Model, s: &Snapshot) -> Shape {
+    let (y, current_squared) = (&s.state, s.current_squared);
+    let curvature = model.curvature_per_m(y, current_squared);
+    let grid = &model.grid;
+    let count = 80;
+    let length = model.device.length_m;
+    let step = length / count as f64;
+    let (mut x, mut d, mut rotation) = (0.0, 0.0, 0.0);
+    let (mut x_mm, mut y_mm) = (vec![0.0], vec![0.0]);
+    let mut temperature_c = vec![y[0] - ZERO_C];
+    for k in 0..count {
+        let (a, b) = (step * k as f64, step * (k + 1) as f64);
+        let (ka, km, kb) = (
+            grid.interpolate(&curvature, a),
+            grid.interpolate(&curvature, 0.5 * (a + b)),
+            grid.interpolate(&curvature, b),
+        );
+        let half = rotation + step * (5.0 * ka + 8.0 * km - kb) / 24.0;
+        let next = rotation + step * (ka + 4.0 * km + kb) / 6.0;
+        d += step * (f64::sin(rotation) + 4.0 * half.sin() + next.sin()) / 6.0;
+        x += step * (f64::cos(rotation) + 4.0 * half.cos() + next.cos()) / 6.0;
+        rotation = next;
+        x_mm.push(1e3 * x);
+        y_mm.push(1e3 * d);
+        temperature_c.push(grid.interpolate(&y[..model.layout.strip], b) - ZERO_C);
+    }
+    Shape {
+        time_s: s.time_s,
+        moment: s.moment.into(),
+        x_mm,
+        y_mm,
+        temperature_c,
+    }
+}
+
+/// Rotation at the free end, rad.
+pub fn tip_rotation(model: &Model, y: &[f64], current_squared: f64) -> f64 {
+    let curvature = model.curvature_per_m(y, current_squared);
+    model
+        .grid
+        .weight_m
+        .iter()
+        .zip(&curvature)
+        .map(|(w, k)| w * k)
+        .sum()
+}

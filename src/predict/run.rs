@@ -1,0 +1,82 @@
+//! The main question: when does it release under a load, and how long until it relatches.
+
+use super::PredictError;
+use super::case::Case;
+use super::fidelity::{Converged, converge};
+use super::session::{Carried, Cooled, Unwatched, Watch};
+use crate::device::{Device, Model};
+use crate::load::Programme;
+
+/// How a run ended.
+#[derive(Debug, Clone)]
+pub struct RunAnswer {
+    /// How carrying ended.
+    pub carried: Carried,
+    /// Time of release, s.
+    pub trip_time_s: Option<f64>,
+    /// Smallest deflection left, m (0 at a release).
+    pub closest_m: f64,
+    /// State at release, or at the end.
+    pub state: Vec<f64>,
+    /// Time at which carrying ended, s.
+    pub end_s: f64,
+    /// How cooling ended, when it released and cooling was asked for.
+    pub cooled: Option<Cooled>,
+    /// Wait from open contacts to relatch, s.
+    pub relatch_wait_s: Option<f64>,
+    /// State at open contacts.
+    pub open_state: Option<Vec<f64>>,
+}
+
+/// Carry a load on one model, and cool after a release when asked.
+pub fn run_on(
+    model: &Model,
+    tolerance: f64,
+    case: &Case,
+    load: &Programme,
+    cool: bool,
+    watch: &mut dyn Watch,
+) -> Result<RunAnswer, PredictError> {
+    let mut session = case.start(model, tolerance)?;
+    let carried = session.carry(load, 0.0, case.longest_s, 0.0, watch)?;
+    let mut answer = RunAnswer {
+        carried,
+        trip_time_s: None,
+        closest_m: -session.closest_m,
+        state: session.y.clone(),
+        end_s: session.t,
+        cooled: None,
+        relatch_wait_s: None,
+        open_state: None,
+    };
+    if carried == Carried::Released {
+        answer.trip_time_s = Some(session.t);
+        answer.closest_m = 0.0;
+        if cool {
+            session.open(load, 0.0, model.device.release.opening_time_s, watch)?;
+            answer.open_state = Some(session.y.clone());
+            let opened = session.t;
+            let cooled = session.wait_for_relatch(opened + 30.0 * 86_400.0, watch)?;
+            answer.cooled = Some(cooled);
+            answer.relatch_wait_s = (cooled == Cooled::Relatched).then_some(session.t - opened);
+        }
+    }
+    Ok(answer)
+}
+
+/// The same to the accuracy of the case.
+pub fn run(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    cool: bool,
+) -> Result<Converged<RunAnswer>, PredictError> {
+    let end_element = case.end_element_m(device, load);
+    converge(
+        device,
+        end_element,
+        case.accuracy,
+        |model, tolerance| run_on(model, tolerance, case, load, cool, &mut Unwatched),
+        |a| vec![a.trip_time_s, a.relatch_wait_s],
+    )
+}

@@ -1,0 +1,303 @@
+//! One protector going through a history: it carries a programme, releases, opens, cools, relatches.
+//!
+//! Every smooth piece of load and ambient is integrated by itself, so that no step crosses a corner.
+
+use super::ambient::ambient_piece;
+use super::cycle::Cycle;
+use super::proof::{Target, hold_proof};
+use crate::device::{Drive, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
+use crate::load::{Piece, Programme};
+use crate::solve::{Controls, DenseStep, Failure, Stop, integrate};
+
+/// Sees every step of a session.
+pub trait Watch {
+    /// One accepted step.
+    fn step(&mut self, plant: &Plant<'_>, dense: &DenseStep);
+}
+
+/// A watch that sees nothing.
+pub struct Unwatched;
+
+impl Watch for Unwatched {
+    fn step(&mut self, _: &Plant<'_>, _: &DenseStep) {}
+}
+
+/// How carrying a load ended.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Carried {
+    /// Released at the session's time.
+    Released,
+    /// Held, and proved to hold for ever.
+    HeldForEver,
+    /// The time given ran out; the contacts are still closed.
+    StillHolding,
+}
+
+/// How waiting for relatch ended.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cooled {
+    /// Relatched at the session's time.
+    Relatched,
+    /// Proved never to relatch at this ambient.
+    Never,
+    /// The time given ran out.
+    StillOpen,
+}
+
+/// State of one protector in time.
+#[derive(Clone)]
+pub struct Session<'a> {
+    /// Device on its grid.
+    pub model: &'a Model,
+    ambient_points: &'a [(f64, f64)],
+    controls: Controls,
+    /// Absolute time, s.
+    pub t: f64,
+    /// State.
+    pub y: Vec<f64>,
+    /// Closed or open.
+    pub phase: Phase,
+    /// Largest release value seen while closed, m (negative: deflection left).
+    pub closest_m: f64,
+    /// Integration steps so far.
+    pub steps: usize,
+}
+
+impl<'a> Session<'a> {
+    /// A session that starts closed at time zero in the given state.
+    pub fn new(
+        model: &'a Model,
+        ambient_points: &'a [(f64, f64)],
+        tolerance: f64,
+        y: Vec<f64>,
+    ) -> Session<'a> {
+        Session {
+            model,
+            ambient_points,
+            controls: Controls::new(tolerance),
+            t: 0.0,
+            y,
+            phase: Phase::Closed,
+            closest_m: f64::NEG_INFINITY,
+            steps: 0,
+        }
+    }
+
+    /// Ambient at a time, K.
+    pub fn ambient_k(&self, t: f64) -> f64 {
+        ambient_piece(self.ambient_points, t).0.at(t)
+    }
+
+    /// Square of the current in the strip at the present time under a programme started at `start_s`.
+    pub fn plant(&self, piece: Piece, programme_start_s: f64) -> Plant<'a> {
+        let (ambient, _) = ambient_piece(self.ambient_points, self.t);
+        Plant {
+            model: self.model,
+            drive: Drive {
+                phase: self.phase,
+                current: piece,
+                programme_start_s,
+                ambient,
+            },
+        }
+    }
+
+    /// Carry a programme that started at absolute time `start_s`, until release, until it is proved
+    /// to hold, or until absolute time `until_s`. `in_hand_m` asks for that much deflection in hand.
+    pub fn carry(
+        &mut self,
+        programme: &Programme,
+        start_s: f64,
+        until_s: f64,
+        in_hand_m: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<Carried, Failure> {
+        let mut cycle = Cycle::default();
+        loop {
+            if self.t >= until_s {
+                return Ok(Carried::StillHolding);
+            }
+            let local = (self.t - start_s).max(0.0);
+            let piece = programme.piece_after(local);
+            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
+            let end = (start_s + piece.end_s).min(ambient_end).min(until_s);
+            let plant = Plant {
+                model: self.model,
+                drive: Drive {
+                    phase: Phase::Closed,
+                    current: piece,
+                    programme_start_s: start_s,
+                    ambient,
+                },
+            };
+            let event = ReleaseEvent {
+                plant: &plant,
+                in_hand_m,
+            };
+            // Only the last constant piece at a constant ambient has a steady state to prove with.
+            let last = !(start_s + piece.end_s).is_finite()
+                && piece.is_constant()
+                && !ambient_end.is_finite();
+            let target = if last {
+                Target::of(&plant, &event, self.t, &self.y)
+            } else {
+                Target::None
+            };
+            let mut proved = false;
+            let report = integrate(
+                &plant,
+                self.t,
+                &mut self.y,
+                if end.is_finite() { end } else { self.t + 1e9 },
+                &self.controls,
+                Some(&event),
+                &mut |dense| {
+                    watch.step(&plant, dense);
+                    proved = hold_proof(&target, dense.end());
+                    !proved
+                },
+            )?;
+            self.steps += report.steps;
+            self.closest_m = self.closest_m.max(report.largest_event_value);
+            self.t = report.t;
+            if report.stop == Stop::Event {
+                return Ok(Carried::Released);
+            }
+            if proved {
+                return Ok(Carried::HeldForEver);
+            }
+            if !end.is_finite() {
+                return Ok(Carried::StillHolding);
+            }
+            if let Some(period) = programme.period_s()
+                && !ambient_end.is_finite()
+                && start_s + piece.end_s <= self.t * (1.0 + 1e-12)
+                && ((self.t - start_s) / period - ((self.t - start_s) / period).round()).abs()
+                    < 1e-6
+                && cycle.settled(&plant, &event, self.t, &self.y, self.closest_m)
+            {
+                return Ok(Carried::HeldForEver);
+            }
+        }
+    }
+
+    /// Go on carrying the programme for the opening time, then open the contacts.
+    pub fn open(
+        &mut self,
+        programme: &Programme,
+        start_s: f64,
+        opening_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<(), Failure> {
+        let until = self.t + opening_s;
+        while self.t < until {
+            let piece = programme.piece_after((self.t - start_s).max(0.0));
+            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
+            let end = (start_s + piece.end_s).min(ambient_end).min(until);
+            let plant = Plant {
+                model: self.model,
+                drive: Drive {
+                    phase: Phase::Closed,
+                    current: piece,
+                    programme_start_s: start_s,
+                    ambient,
+                },
+            };
+            self.advance(&plant, end, watch)?;
+        }
+        self.phase = Phase::Open;
+        Ok(())
+    }
+
+    /// Stay open until absolute time `until_s`.
+    pub fn wait(&mut self, until_s: f64, watch: &mut dyn Watch) -> Result<(), Failure> {
+        while self.t < until_s {
+            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
+            let plant = Plant {
+                model: self.model,
+                drive: Drive {
+                    ambient,
+                    ..Drive::open(0.0)
+                },
+            };
+            self.advance(&plant, ambient_end.min(until_s), watch)?;
+        }
+        Ok(())
+    }
+
+    /// Stay open until relatch, until that is proved never to come, or until `until_s`.
+    pub fn wait_for_relatch(
+        &mut self,
+        until_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<Cooled, Failure> {
+        loop {
+            if self.t >= until_s {
+                return Ok(Cooled::StillOpen);
+            }
+            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
+            let plant = Plant {
+                model: self.model,
+                drive: Drive {
+                    ambient,
+                    ..Drive::open(0.0)
+                },
+            };
+            let event = RelatchEvent { plant: &plant };
+            let target = if ambient_end.is_finite() {
+                Target::None
+            } else {
+                Target::of(&plant, &event, self.t, &self.y)
+            };
+            let end = ambient_end.min(until_s);
+            let mut proved = false;
+            let report = integrate(
+                &plant,
+                self.t,
+                &mut self.y,
+                if end.is_finite() { end } else { self.t + 1e9 },
+                &self.controls,
+                Some(&event),
+                &mut |dense| {
+                    watch.step(&plant, dense);
+                    proved = hold_proof(&target, dense.end());
+                    !proved
+                },
+            )?;
+            self.steps += report.steps;
+            self.t = report.t;
+            if report.stop == Stop::Event {
+                return Ok(Cooled::Relatched);
+            }
+            if proved {
+                return Ok(Cooled::Never);
+            }
+            if !end.is_finite() {
+                return Ok(Cooled::StillOpen);
+            }
+        }
+    }
+
+    fn advance(
+        &mut self,
+        plant: &Plant<'_>,
+        end: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<(), Failure> {
+        let report = integrate(
+            plant,
+            self.t,
+            &mut self.y,
+            end,
+            &self.controls,
+            None,
+            &mut |dense| {
+                watch.step(plant, dense);
+                true
+            },
+        )?;
+        self.steps += report.steps;
+        self.t = end.min(report.t.max(end));
+        Ok(())
+    }
+}

@@ -1,0 +1,231 @@
+//! When the equipment can be started again after a trip, and what a premature reset brings.
+
+use super::PredictError;
+use super::case::{Case, end_element_m};
+use super::fidelity::{Fidelity, converge};
+use super::run::RunAnswer;
+use super::session::{Carried, Session, Unwatched};
+use crate::device::{Device, Model, Phase};
+use crate::load::Programme;
+use crate::scenario::StartUp;
+
+/// Ready wait and what governs it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ReadyAnswer {
+    /// Ready after this wait, s.
+    After {
+        /// s
+        wait_s: f64,
+        /// "relatch" or "start-up".
+        governs: &'static str,
+    },
+    /// The start-up does not go through however long the wait.
+    Never(String),
+}
+
+/// Opened protector cooling down, from which a start can be tried after any wait.
+struct Cooling<'m> {
+    opened: Session<'m>,
+    opened_at_s: f64,
+}
+
+impl<'m> Cooling<'m> {
+    fn after(&self, wait_s: f64) -> Result<Session<'m>, PredictError> {
+        let mut session = self.opened.clone();
+        session.wait(self.opened_at_s + wait_s, &mut Unwatched)?;
+        Ok(session)
+    }
+
+    /// Whether a start after this wait keeps its margin over the horizon.
+    fn starts(&self, wait_s: f64, start: &StartUp) -> Result<bool, PredictError> {
+        let mut session = self.after(wait_s)?;
+        session.phase = Phase::Closed;
+        let begin = session.t;
+        let carried = session.carry(
+            &start.profile,
+            begin,
+            begin + start.horizon_s,
+            start.margin_m,
+            &mut Unwatched,
+        )?;
+        Ok(carried != Carried::Released)
+    }
+}
+
+/// The protector at open contacts after the run.
+fn opened<'m>(
+    model: &'m Model,
+    tolerance: f64,
+    case: &'m Case,
+    load: &Programme,
+) -> Result<Option<Cooling<'m>>, PredictError> {
+    let mut session = case.start(model, tolerance)?;
+    if session.carry(load, 0.0, case.longest_s, 0.0, &mut Unwatched)? != Carried::Released {
+        return Ok(None);
+    }
+    session.open(
+        load,
+        0.0,
+        model.device.release.opening_time_s,
+        &mut Unwatched,
+    )?;
+    let opened_at_s = session.t;
+    Ok(Some(Cooling {
+        opened: session,
+        opened_at_s,
+    }))
+}
+
+/// The smallest wait, at or after relatch, after which the start-up keeps its margin, and all longer
+/// waits do too.
+pub fn ready_wait(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    start: &StartUp,
+    run: &RunAnswer,
+    fidelity: Fidelity,
+) -> Result<ReadyAnswer, PredictError> {
+    let Some(relatch) = run.relatch_wait_s else {
+        return Ok(ReadyAnswer::Never("it does not relatch".into()));
+    };
+    let model = Model::new(device, fidelity.fineness);
+    let Some(cooling) = opened(&model, fidelity.tolerance, case, load)? else {
+        return Ok(ReadyAnswer::Never("it did not trip".into()));
+    };
+    // Long after the trip everything is at the ambient: a start that fails then fails always.
+    let longest = cold_after_s(device, relatch);
+    if !cooling.starts(longest, start)? {
+        return Ok(ReadyAnswer::Never(format!(
+            "the start-up brings it within {:.3} mm of release even after {:.0} min of cooling",
+            1e3 * start.margin_m,
+            longest / 60.0
+        )));
+    }
+    // From long waits to short: the last failure seen bounds the answer from below.
+    let mut good = longest;
+    let mut bad = None;
+    let ratio = 1.3f64;
+    let mut wait = longest / ratio;
+    while wait > relatch {
+        if cooling.starts(wait, start)? {
+            good = wait;
+        } else {
+            bad = Some(wait);
+            break;
+        }
+        wait /= ratio;
+    }
+    let mut bad = match bad {
+        Some(b) => b,
+        None if cooling.starts(relatch, start)? => {
+            return Ok(ReadyAnswer::After {
+                wait_s: relatch,
+                governs: "relatch",
+            });
+        }
+        None => relatch,
+    };
+    while good - bad > (case.accuracy * good).max(1e-6) {
+        let middle = 0.5 * (good + bad);
+        if cooling.starts(middle, start)? {
+            good = middle
+        } else {
+            bad = middle
+        }
+    }
+    Ok(ReadyAnswer::After {
+        wait_s: good,
+        governs: "start-up",
+    })
+}
+
+/// A wait after which everything is cold: many time constants of the slowest part.
+fn cold_after_s(device: &Device, relatch_s: f64) -> f64 {
+    let slow = |c: f64, g: f64| if g > 0.0 { c / g } else { 0.0 };
+    let strip = device.laws.line(300.0).capacity * device.length_m;
+    let mut longest = slow(
+        device.clamped.heat_capacity_j_per_k + strip,
+        device.clamped.conductance_w_per_k,
+    )
+    .max(slow(
+        device.fixed.heat_capacity_j_per_k,
+        device.fixed.conductance_w_per_k,
+    ));
+    if let Some(h) = device.housing {
+        longest = longest.max(slow(h.heat_capacity_j_per_k + strip, h.conductance_w_per_k));
+    }
+    if let Some(w) = device.winding {
+        longest = longest.max(slow(
+            w.heat_capacity_j_per_k,
+            w.conductance_to_air_w_per_k + w.conductance_to_strip_w_per_k,
+        ));
+    }
+    (12.0 * longest).max(20.0 * relatch_s).max(60.0)
+}
+
+/// Time to trip again when the load comes back after a wait.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AgainAnswer {
+    /// Trips again after this time, s.
+    After(f64),
+    /// Holds.
+    Holds,
+    /// Not tripped within the time simulated.
+    NotWithin(f64),
+}
+
+/// The load again after each wait.
+pub fn premature(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    waits_s: &[f64],
+    run: &RunAnswer,
+) -> Result<Vec<AgainAnswer>, PredictError> {
+    let end_element = end_element_m(device, 0.3 * run.trip_time_s.unwrap_or(1.0));
+    let answer = converge(
+        device,
+        end_element,
+        case.accuracy.max(1e-4),
+        |model, tolerance| {
+            let Some(cooling) = opened(model, tolerance, case, load)? else {
+                return Ok(Vec::new());
+            };
+            waits_s
+                .iter()
+                .map(|wait| {
+                    let mut session = cooling.after(*wait)?;
+                    session.phase = Phase::Closed;
+                    let begin = session.t;
+                    Ok(
+                        match session.carry(
+                            load,
+                            begin,
+                            begin + case.longest_s,
+                            0.0,
+                            &mut Unwatched,
+                        )? {
+                            Carried::Released => AgainAnswer::After(session.t - begin),
+                            Carried::HeldForEver => AgainAnswer::Holds,
+                            Carried::StillHolding => AgainAnswer::NotWithin(case.longest_s),
+                        },
+                    )
+                })
+                .collect()
+        },
+        |answers| {
+            answers
+                .iter()
+                .map(|a| {
+                    if let AgainAnswer::After(t) = a {
+                        Some(*t)
+                    } else {
+                        None
+                    }
+                })
+                .collect()
+        },
+    )?;
+    Ok(answer.value)
+}

@@ -1,0 +1,149 @@
+//! Cautions for the person at the machine, chosen by what the outcome holds. They cannot be
+//! switched off. The wording is our own; where a rule stands behind a caution it is named.
+
+use crate::predict::Outcome;
+
+/// Where a caution stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Place {
+    /// Before everything else.
+    Top,
+    /// Before the waits.
+    BeforeWaits,
+    /// Beside the waits.
+    BesideWaits,
+    /// At the head of anything that is to be measured.
+    Measuring,
+    /// At the head of anything that a test may be planned from.
+    Testing,
+    /// In the list of cautions at the end.
+    End,
+}
+
+/// One caution and its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caution {
+    /// Where it stands.
+    pub place: Place,
+    /// In words.
+    pub text: String,
+}
+
+const FIND_CAUSE: &str = "Find the cause before switching on again. At work, repeated reclosing by \
+    hand is prohibited (OSHA 1910.334(b)(2), NFPA 70E) unless an overload is clearly established \
+    with the circuit dead.";
+const FAULT_SIGNS: &str = "Smell, soot, discolouration, an instant trip when cold, a trip with no \
+    load: do not reset.";
+const NOT_PROTECTED: &str = "LATE: as modelled, the equipment is not protected at twice the rating \
+    or more. Take it out of service now.";
+const STARTS_BY_ITSELF: &str = "The machine may start by itself after cooling or when power returns: \
+    switch off and lock first.";
+const NEVER_HOLD: &str = "Never hold the reset button in, and never tape or bridge it.";
+const NEVER_BRIDGE: &str = "Never hold the protector closed and never bridge it.";
+const WINDING_COOLS_LONGER: &str = "These waits are for the protector; a motor winding may need far \
+    longer to cool.";
+const LIVE_WORK: &str = "Measuring a drop is live work: a qualified worker, a meter of the fitting \
+    category, no open terminals. Isolate, lock, prove dead and let cool before touching or tightening.";
+const DELIBERATE_OVERLOAD: &str = "Test a trip only with the part removed and the equipment \
+    disconnected: a low-voltage source, a time limit, ventilation, never a shared supply; parts get \
+    hotter than 60 °C. Count the test trips: they use up life.";
+const NEVER_RAISE: &str =
+    "Never raise the rating to stop the tripping: wiring and equipment set it.";
+const TEACHING: &str = "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
+    unattended.";
+const ESTIMATE: &str = "Numbers are model estimates; the maker's curve and local rules prevail.";
+
+/// The cautions for `outcome`, each at its place, most urgent first. Cautions already written in
+/// the record are kept.
+pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
+    let mut list = Vec::new();
+    let mut add = |place, text: &str| {
+        list.push(Caution {
+            place,
+            text: text.to_owned(),
+        })
+    };
+    if leaves_unprotected(outcome) {
+        add(Place::Top, NOT_PROTECTED);
+    }
+    add(Place::Top, FIND_CAUSE);
+    add(Place::Top, FAULT_SIGNS);
+    if outcome.part.reset == "automatic" {
+        add(Place::BeforeWaits, STARTS_BY_ITSELF);
+        add(Place::BesideWaits, NEVER_BRIDGE);
+    } else {
+        add(Place::BesideWaits, NEVER_HOLD);
+    }
+    add(Place::BesideWaits, WINDING_COOLS_LONGER);
+    if outcome.part.drop_at_rated_mv.is_some() {
+        add(Place::Measuring, LIVE_WORK);
+    }
+    if outcome.characteristic.is_some() {
+        add(Place::Testing, DELIBERATE_OVERLOAD);
+    }
+    if is_teaching(outcome) {
+        add(Place::Top, TEACHING);
+    }
+    add(Place::End, NEVER_RAISE);
+    for text in &outcome.cautions {
+        if !list.iter().any(|c| &c.text == text) {
+            list.push(Caution {
+                place: Place::End,
+                text: text.clone(),
+            });
+        }
+    }
+    if !list.iter().any(|c| c.text == ESTIMATE) {
+        list.push(Caution {
+            place: Place::End,
+            text: ESTIMATE.to_owned(),
+        });
+    }
+    list
+}
+
+/// Writes the cautions into the record, so that every machine-readable output carries them too.
+pub fn fill(outcome: &mut Outcome) {
+    outcome.cautions = cautions(outcome).into_iter().map(|c| c.text).collect();
+}
+
+/// Twice the rating is held for ever, or a trip there comes later than a published limit allows.
+fn leaves_unprotected(outcome: &Outcome) -> bool {
+    let holds_twice = outcome
+        .trip_point
+        .multiple_of_rated
+        .is_some_and(|m| m >= 2.0);
+    let late_against_limits = outcome
+        .characteristic
+        .iter()
+        .flat_map(|c| &c.limits)
+        .any(|limit| {
+            let late = limit
+                .at_most_s
+                .is_some_and(|most| limit.time_s.is_none_or(|t| t > most));
+            limit.multiple >= 2.0 && late
+        });
+    let never_at_twice = outcome
+        .characteristic
+        .iter()
+        .flat_map(|c| &c.cold)
+        .any(|point| point.multiple >= 2.0 && point.time_s.is_none());
+    holds_twice || late_against_limits || never_at_twice
+}
+
+/// Whether the story plays at a bench supply or in a lesson: the record has no field for it, so
+/// the author's own words decide.
+fn is_teaching(outcome: &Outcome) -> bool {
+    let words = format!("{} {}", outcome.scenario, outcome.shows).to_lowercase();
+    [
+        "bench",
+        "classroom",
+        "class room",
+        "lesson",
+        "pupil",
+        "student",
+        "teach",
+    ]
+    .iter()
+    .any(|word| words.contains(word))
+}

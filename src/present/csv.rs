@@ -1,0 +1,186 @@
+//! Tables as CSV (RFC 4180): units in the header, full precision, an empty cell where there is no
+//! number and the reason in the last column.
+
+use crate::predict::{CurvePoint, Outcome};
+use std::fmt;
+
+/// A table could not be written as CSV.
+#[derive(Debug)]
+pub struct CsvError(String);
+
+impl fmt::Display for CsvError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "cannot write the table as CSV: {}", self.0)
+    }
+}
+
+impl std::error::Error for CsvError {}
+
+impl From<csv::Error> for CsvError {
+    fn from(error: csv::Error) -> Self {
+        Self(error.to_string())
+    }
+}
+
+/// The time series of the run and of the cool-down after it.
+///
+/// # Errors
+/// When the CSV writer fails.
+pub fn series_csv(outcome: &Outcome) -> Result<String, CsvError> {
+    let header = [
+        "time_s",
+        "current_A",
+        "contacts",
+        "ambient_degC",
+        "clamped_terminal_degC",
+        "moving_contact_degC",
+        "fixed_contact_degC",
+        "winding_degC",
+        "housing_degC",
+        "strip_mean_degC",
+        "strip_mid_degC",
+        "strip_peak_degC",
+        "tip_deflection_mm",
+        "release_margin_mm",
+        "power_W",
+    ];
+    table(
+        &header,
+        outcome.series.iter().map(|s| {
+            vec![
+                cell(s.time_s),
+                cell(s.current_a),
+                if s.closed { "closed" } else { "open" }.to_owned(),
+                cell(s.ambient_c),
+                cell(s.clamped_terminal_c),
+                cell(s.moving_contact_c),
+                cell(s.fixed_contact_c),
+                maybe(s.winding_c),
+                maybe(s.housing_c),
+                cell(s.strip_mean_c),
+                cell(s.strip_mid_c),
+                cell(s.strip_peak_c),
+                cell(s.tip_deflection_mm),
+                cell(s.release_margin_mm),
+                cell(s.power_w),
+            ]
+        }),
+    )
+}
+
+/// The time-current characteristic, cold then hot; `None` when it was not computed.
+///
+/// # Errors
+/// When the CSV writer fails.
+pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError> {
+    let Some(characteristic) = &outcome.characteristic else {
+        return Ok(None);
+    };
+    let header = [
+        "start",
+        "ambient_degC",
+        "current_A",
+        "multiple_of_rated",
+        "trip_time_s",
+        "relative_error",
+        "note",
+    ];
+    let row = |start: &str, point: &CurvePoint| {
+        vec![
+            start.to_owned(),
+            cell(characteristic.ambient_c),
+            cell(point.current_a),
+            cell(point.multiple),
+            maybe(point.time_s),
+            maybe(point.error_relative),
+            if point.time_s.is_none() {
+                "never trips"
+            } else {
+                ""
+            }
+            .to_owned(),
+        ]
+    };
+    let cold = characteristic.cold.iter().map(|point| row("cold", point));
+    let hot = characteristic.hot.iter().map(|point| row("hot", point));
+    table(&header, cold.chain(hot)).map(Some)
+}
+
+/// The preload-shift table.
+///
+/// # Errors
+/// When the CSV writer fails.
+pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
+    let header = [
+        "preload_lost_fraction",
+        "trip_point_A",
+        "trip_time_s",
+        "relatch_wait_s",
+        "trip_temperature_degC",
+        "note",
+    ];
+    table(
+        &header,
+        outcome.preload_shift.iter().map(|row| {
+            vec![
+                cell(row.loss),
+                maybe(row.trip_point_a),
+                maybe(row.trip_time_s),
+                maybe(row.relatch_wait_s),
+                maybe(row.trip_temperature_c),
+                row.reason.clone().unwrap_or_default(),
+            ]
+        }),
+    )
+}
+
+/// The ambient-correction table.
+///
+/// # Errors
+/// When the CSV writer fails.
+pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
+    let header = [
+        "ambient_degC",
+        "trip_point_A",
+        "factor",
+        "relatch_wait_s",
+        "note",
+    ];
+    table(
+        &header,
+        outcome.ambient_correction.iter().map(|row| {
+            vec![
+                cell(row.ambient_c),
+                maybe(row.trip_point_a),
+                maybe(row.factor),
+                maybe(row.relatch_wait_s),
+                row.reason.clone().unwrap_or_default(),
+            ]
+        }),
+    )
+}
+
+/// Shortest text that reads back as the same number; empty when it is not finite.
+fn cell(value: f64) -> String {
+    if value.is_finite() {
+        value.to_string()
+    } else {
+        String::new()
+    }
+}
+
+fn maybe(value: Option<f64>) -> String {
+    value.map(cell).unwrap_or_default()
+}
+
+fn table(header: &[&str], rows: impl Iterator<Item = Vec<String>>) -> Result<String, CsvError> {
+    let mut writer = csv::WriterBuilder::new()
+        .terminator(csv::Terminator::CRLF)
+        .from_writer(Vec::new());
+    writer.write_record(header)?;
+    for row in rows {
+        writer.write_record(row)?;
+    }
+    let bytes = writer.into_inner().map_err(|e| CsvError(e.to_string()))?;
+    String::from_utf8(bytes).map_err(|e| CsvError(e.to_string()))
+}

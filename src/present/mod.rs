@@ -1,0 +1,19 @@
+//! Renders the one [`Outcome`](crate::predict::Outcome) record: text, JSON, CSV, figures, and the
+//! folder that holds them. Nothing here computes a prediction.
+
+pub mod cautions;
+mod csv;
+mod files;
+mod json;
+mod limits;
+mod number;
+pub mod plot;
+mod text;
+
+pub use csv::{
+    CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
+};
+pub use files::{FilesError, Folder, Written, write};
+pub use json::{json, json_list};
+pub use number::significant;
+pub use text::{characteristic_text, text};

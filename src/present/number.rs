@@ -1,0 +1,157 @@
+//! Numbers as people read them: as many digits as the error and the reader allow, with a unit.
+
+/// What stands where there is no number.
+pub(crate) const NONE: &str = "–";
+
+/// `value` to `digits` significant digits, trailing zeros kept (they say how far it is known);
+/// powers of ten below 1e-4 and from 1e7. A value that is not finite reads "not known".
+///
+/// ```
+/// use relatch::present::significant;
+/// assert_eq!(significant(9.218_38, 4), "9.218");
+/// assert_eq!(significant(9.999_6, 4), "10.00");
+/// assert_eq!(significant(f64::NAN, 3), "not known");
+/// ```
+pub fn significant(value: f64, digits: usize) -> String {
+    if !value.is_finite() {
+        return "not known".to_owned();
+    }
+    if value == 0.0 {
+        return "0".to_owned();
+    }
+    let digits = digits.max(1);
+    // Rounding first, so that 9.9996 counts as 10.00 and not as 10.000.
+    let scientific = format!("{value:.*e}", digits - 1);
+    let (mantissa, exponent) = scientific.split_once('e').unwrap_or((&scientific, "0"));
+    let exponent: i32 = exponent.parse().unwrap_or(0);
+    if !(-4..7).contains(&exponent) {
+        return format!("{mantissa}e{exponent}");
+    }
+    let decimals = digits as i32 - 1 - exponent;
+    if decimals >= 0 {
+        return format!("{value:.*}", decimals as usize);
+    }
+    let step = 10f64.powi(-decimals);
+    format!("{:.0}", (value / step).round() * step)
+}
+
+/// Digits that a relative error leaves standing, 2 to 4; three when the error is not known.
+pub(crate) fn digits(relative_error: Option<f64>) -> usize {
+    match relative_error {
+        Some(error) if error.is_finite() && error > 0.0 => {
+            (-error.log10()).floor().clamp(2.0, 4.0) as usize
+        }
+        Some(0.0) => 4,
+        _ => 3,
+    }
+}
+
+/// A finite value, or nothing.
+pub(crate) fn finite(value: Option<f64>) -> Option<f64> {
+    value.filter(|v| v.is_finite())
+}
+
+/// `value` with `unit`, or a dash.
+pub(crate) fn with_unit(value: Option<f64>, digits: usize, unit: &str) -> String {
+    match finite(value) {
+        Some(v) => format!("{} {unit}", significant(v, digits)),
+        None => NONE.to_owned(),
+    }
+}
+
+/// A duration: milliseconds, seconds, minutes or hours, whichever a person would say.
+pub(crate) fn duration(seconds: f64, digits: usize) -> String {
+    if !seconds.is_finite() {
+        return significant(seconds, digits);
+    }
+    let magnitude = seconds.abs();
+    if magnitude > 0.0 && magnitude < 0.01 {
+        return format!("{} ms", significant(seconds * 1e3, digits));
+    }
+    if magnitude < 120.0 {
+        return format!("{} s", significant(seconds, digits));
+    }
+    let whole = magnitude.round() as u64;
+    let sign = if seconds < 0.0 { "-" } else { "" };
+    if whole < 7200 {
+        format!("{sign}{} min {} s", whole / 60, whole % 60)
+    } else {
+        format!("{sign}{} h {} min", whole / 3600, whole % 3600 / 60)
+    }
+}
+
+/// A temperature to `decimals` places, degC; a dash when there is none.
+pub(crate) fn celsius(value: Option<f64>, decimals: usize) -> String {
+    match finite(value) {
+        Some(v) => format!("{} °C", fixed(v, decimals)),
+        None => NONE.to_owned(),
+    }
+}
+
+/// Fixed decimals without a negative zero.
+pub(crate) fn fixed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let is_zero = text
+        .trim_start_matches('-')
+        .chars()
+        .all(|c| matches!(c, '0' | '.'));
+    if is_zero {
+        text.trim_start_matches('-').to_owned()
+    } else {
+        text
+    }
+}
+
+/// A number without needless zeros: 25, 22.5, 0.05.
+pub(crate) fn plain(value: f64) -> String {
+    if !value.is_finite() {
+        return significant(value, 3);
+    }
+    let text = fixed(value, 6);
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text.is_empty() || text == "0" && value != 0.0 {
+        return significant(value, 3);
+    }
+    text.to_owned()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn significant_digits_survive_rounding_up_and_large_numbers() {
+        assert_eq!(significant(1234.5, 3), "1230");
+        assert_eq!(significant(0.999_95, 3), "1.00");
+        assert_eq!(significant(-0.01234, 2), "-0.012");
+        assert_eq!(significant(3.2e-7, 3), "3.20e-7");
+        assert_eq!(significant(0.0, 3), "0");
+        assert_eq!(significant(f64::INFINITY, 3), "not known");
+    }
+
+    #[test]
+    fn digits_follow_the_error() {
+        assert_eq!(digits(Some(1e-6)), 4);
+        assert_eq!(digits(Some(2e-3)), 2);
+        assert_eq!(digits(Some(1e-3)), 3);
+        assert_eq!(digits(None), 3);
+        assert_eq!(digits(Some(f64::NAN)), 3);
+    }
+
+    #[test]
+    fn durations_read_as_a_person_says_them() {
+        assert_eq!(duration(0.0012, 3), "1.20 ms");
+        assert_eq!(duration(12.3456, 4), "12.35 s");
+        assert_eq!(duration(282.0, 3), "4 min 42 s");
+        assert_eq!(duration(119.999, 3), "120 s");
+        assert_eq!(duration(8000.0, 3), "2 h 13 min");
+    }
+
+    #[test]
+    fn no_negative_zero() {
+        assert_eq!(celsius(Some(-0.2), 0), "0 °C");
+        assert_eq!(plain(-0.0), "0");
+        assert_eq!(plain(22.50), "22.5");
+        assert_eq!(plain(-20.0), "-20");
+    }
+}

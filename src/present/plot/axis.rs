@@ -1,0 +1,176 @@
+//! Axes: a range, where a value lies in it, and ticks with plain numbers.
+
+use crate::present::number::plain;
+
+/// Linear or logarithmic range with ticks.
+#[derive(Debug, Clone)]
+pub(super) struct Axis {
+    pub(super) title: String,
+    pub(super) low: f64,
+    pub(super) high: f64,
+    pub(super) ticks: Vec<f64>,
+    /// Ticks without a number.
+    pub(super) minor: Vec<f64>,
+    is_log: bool,
+}
+
+impl Axis {
+    /// Linear, with about `count` ticks, over the data and a little air around them.
+    pub(super) fn around(
+        title: impl Into<String>,
+        data: impl Iterator<Item = f64>,
+        count: usize,
+    ) -> Self {
+        Self::airy(title, data, count, 0.08)
+    }
+
+    /// As [`Axis::around`] with more or less air, as a share of the range of the data.
+    pub(super) fn airy(
+        title: impl Into<String>,
+        data: impl Iterator<Item = f64>,
+        count: usize,
+        share: f64,
+    ) -> Self {
+        let (low, high) = extent(data).unwrap_or((0.0, 1.0));
+        let air = if high > low {
+            share * (high - low)
+        } else {
+            0.1 * high.abs().max(1.0)
+        };
+        Self::linear(title, low - air, high + air, count)
+    }
+
+    /// Linear over exactly this range.
+    pub(super) fn linear(title: impl Into<String>, low: f64, high: f64, count: usize) -> Self {
+        let step = nice_step((high - low) / count.max(1) as f64);
+        let first = (low / step - 1e-9).ceil() as i64;
+        let last = (high / step + 1e-9).floor() as i64;
+        let ticks = (first..=last.min(first + 100))
+            .map(|k| clean(k as f64 * step))
+            .collect();
+        Self {
+            title: title.into(),
+            low,
+            high,
+            ticks,
+            minor: Vec::new(),
+            is_log: false,
+        }
+    }
+
+    /// Logarithmic, ticks at 1-2-5 (only the decades when there are more than six of them).
+    pub(super) fn log(title: impl Into<String>, low: f64, high: f64) -> Self {
+        let low = if low.is_finite() && low > 0.0 {
+            low
+        } else {
+            1e-3
+        };
+        let high = if high.is_finite() && high > low {
+            high
+        } else {
+            low * 10.0
+        };
+        let decades = (high / low).log10();
+        let first = low.log10().floor() as i32;
+        let last = high.log10().ceil() as i32;
+        let in_range = |v: &f64| *v >= low * (1.0 - 1e-9) && *v <= high * (1.0 + 1e-9);
+        let at = |mantissas: &[f64]| -> Vec<f64> {
+            let all = (first..=last).flat_map(|e| mantissas.iter().map(move |m| m * 10f64.powi(e)));
+            all.map(clean).filter(in_range).collect()
+        };
+        let labelled: &[f64] = if decades > 6.5 {
+            &[1.0]
+        } else if decades < 0.9 {
+            &[1.0, 1.5, 2.0, 3.0, 4.0, 5.0, 6.0, 8.0]
+        } else {
+            &[1.0, 2.0, 5.0]
+        };
+        let ticks = at(labelled);
+        let mut minor = at(&[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0]);
+        minor.retain(|m| !ticks.contains(m));
+        Self {
+            title: title.into(),
+            low,
+            high,
+            ticks,
+            minor,
+            is_log: true,
+        }
+    }
+
+    /// Where `value` lies: 0 at the low end, 1 at the high end.
+    pub(super) fn at(&self, value: f64) -> f64 {
+        if self.is_log {
+            (value / self.low).ln() / (self.high / self.low).ln()
+        } else {
+            (value - self.low) / (self.high - self.low)
+        }
+    }
+
+    pub(super) fn contains(&self, value: f64) -> bool {
+        let at = self.at(value);
+        (-1e-9..=1.0 + 1e-9).contains(&at)
+    }
+
+    /// The number beside a tick.
+    pub(super) fn text(value: f64) -> String {
+        plain(value)
+    }
+}
+
+/// Smallest and largest finite value.
+pub(super) fn extent(data: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
+    data.filter(|v| v.is_finite())
+        .fold(None, |range, v| match range {
+            None => Some((v, v)),
+            Some((low, high)) => Some((v.min(low), v.max(high))),
+        })
+}
+
+/// 1, 2, 2.5 or 5 times a power of ten, not below `raw`.
+fn nice_step(raw: f64) -> f64 {
+    if !raw.is_finite() || raw <= 0.0 {
+        return 1.0;
+    }
+    let power = 10f64.powf(raw.log10().floor());
+    let mantissa = raw / power;
+    let nice = [1.0, 2.0, 2.5, 5.0]
+        .into_iter()
+        .find(|n| mantissa <= n * 1.0001)
+        .unwrap_or(10.0);
+    nice * power
+}
+
+/// Without the dust of binary arithmetic: 0.3 instead of 0.30000000000000004.
+fn clean(value: f64) -> f64 {
+    format!("{value:.10e}").parse().unwrap_or(value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn linear_ticks_are_round_and_inside() {
+        let axis = Axis::linear("", -3.0, 147.0, 6);
+        assert_eq!(axis.ticks, [0.0, 25.0, 50.0, 75.0, 100.0, 125.0]);
+        let axis = Axis::linear("", 0.0, 1.3, 6);
+        assert_eq!(axis.ticks, [0.0, 0.25, 0.5, 0.75, 1.0, 1.25]);
+    }
+
+    #[test]
+    fn log_ticks_stand_at_one_two_five() {
+        let axis = Axis::log("", 0.1, 20.0);
+        assert_eq!(axis.ticks, [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0]);
+        assert!(axis.minor.contains(&0.3));
+        assert!((axis.at(0.1)).abs() < 1e-12 && (axis.at(20.0) - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn no_data_still_makes_an_axis() {
+        let axis = Axis::around("", [f64::NAN, f64::INFINITY].into_iter(), 5);
+        assert!(axis.low < axis.high && !axis.ticks.is_empty());
+        let axis = Axis::log("", 0.0, f64::NAN);
+        assert!(axis.low < axis.high);
+    }
+}

@@ -1,0 +1,240 @@
+//! Direct labels: each stands beside its own curve, clear of every other curve and label.
+
+use super::PlotError;
+use super::area::{Area, Point};
+use super::canvas::{Anchor, Canvas};
+use super::spot::{Spot, around, resampled};
+use super::style::{BODY, PAPER, QUIET};
+use plotters::style::{Color, RGBColor};
+
+/// Curves and boxes that labels keep clear of.
+pub(super) struct Labels {
+    rooms: Vec<Area>,
+    curves: Vec<Curve>,
+    boxes: Vec<Area>,
+}
+
+struct Curve {
+    points: Vec<Point>,
+    /// A helper line: a label may lie on it, though not gladly.
+    is_soft: bool,
+}
+
+/// Gap between a label and anything else.
+const GAP: f64 = 9.0;
+/// How far from its curve a label may stand without a leader, nearest first.
+const NEAR: [f64; 2] = [0.0, 14.0];
+/// How far it may stand with one.
+const FAR: [f64; 5] = [40.0, 75.0, 120.0, 180.0, 260.0];
+
+impl Labels {
+    /// Labels stay inside one of `rooms`.
+    pub(super) fn inside(rooms: &[Area]) -> Self {
+        let rooms = rooms.iter().map(|room| room.grown(-6.0)).collect();
+        Self {
+            rooms,
+            curves: Vec::new(),
+            boxes: Vec::new(),
+        }
+    }
+
+    /// A curve on the sheet; its number serves [`Labels::beside`].
+    pub(super) fn curve(&mut self, points: &[Point]) -> usize {
+        self.add(points, false)
+    }
+
+    /// A helper line on the sheet: levels, poles.
+    pub(super) fn helper(&mut self, points: &[Point]) -> usize {
+        self.add(points, true)
+    }
+
+    fn add(&mut self, points: &[Point], is_soft: bool) -> usize {
+        self.curves.push(Curve {
+            points: resampled(points),
+            is_soft,
+        });
+        self.curves.len() - 1
+    }
+
+    /// A box to keep clear of.
+    pub(super) fn block(&mut self, area: Area) {
+        self.boxes.push(area);
+    }
+
+    /// Writes `text` beside a curve, where it is clearest; with a thin leader when only a place
+    /// further away is free.
+    pub(super) fn beside(
+        &mut self,
+        canvas: &Canvas<'_>,
+        curve: usize,
+        text: &str,
+        colour: RGBColor,
+    ) -> Result<(), PlotError> {
+        let anchors = self
+            .curves
+            .get(curve)
+            .map(|c| c.points.clone())
+            .unwrap_or_default();
+        self.put(canvas, &anchors, Some(curve), text, colour)
+    }
+
+    /// Writes `text` beside a point.
+    pub(super) fn at(
+        &mut self,
+        canvas: &Canvas<'_>,
+        point: Point,
+        text: &str,
+        colour: RGBColor,
+    ) -> Result<(), PlotError> {
+        self.put(canvas, &[point], None, text, colour)
+    }
+
+    fn put(
+        &mut self,
+        canvas: &Canvas<'_>,
+        anchors: &[Point],
+        own: Option<usize>,
+        text: &str,
+        colour: RGBColor,
+    ) -> Result<(), PlotError> {
+        let width = canvas.width(text, BODY);
+        let every = (anchors.len() / 200).max(1);
+        let anchors: Vec<Point> = anchors.iter().step_by(every).copied().collect();
+        let at_reach = |reach: f64| {
+            let anchors = anchors.iter();
+            anchors.flat_map(move |p| around(*p, width, reach).map(move |area| (*p, area)))
+        };
+        let best = |reach: &f64| {
+            at_reach(*reach)
+                .filter_map(|(anchor, area)| self.free(anchor, area, *reach, own))
+                .min_by(|a, b| a.cost.total_cmp(&b.cost))
+        };
+        let far = || {
+            FAR.iter()
+                .filter_map(best)
+                .min_by(|a, b| a.cost.total_cmp(&b.cost))
+        };
+        let free = NEAR.iter().find_map(best).or_else(far);
+        // Nothing is free: the place that hides least, on a white ground.
+        let crowded = || {
+            at_reach(0.0)
+                .filter(|(_, area)| self.is_inside(area))
+                .map(|(anchor, area)| self.crowded(anchor, area))
+                .min_by(|a, b| a.cost.total_cmp(&b.cost))
+        };
+        match free.or_else(crowded) {
+            Some(spot) => self.write(canvas, text, &spot, colour),
+            None => Ok(()),
+        }
+    }
+
+    fn write(
+        &mut self,
+        canvas: &Canvas<'_>,
+        text: &str,
+        spot: &Spot,
+        colour: RGBColor,
+    ) -> Result<(), PlotError> {
+        let Spot { anchor, area, .. } = spot;
+        if spot.is_backed {
+            canvas.rectangle(area.grown(3.0), PAPER.filled())?;
+        }
+        if spot.has_leader() {
+            let end = spot.leader_end();
+            canvas.rule(*anchor, end, QUIET, 2)?;
+            // Later labels keep clear of the leader, too.
+            self.add(&[*anchor, end], false);
+        }
+        let middle = 0.5 * (area.top + area.bottom);
+        canvas.text(text, (area.left, middle), BODY, colour, Anchor::Left)?;
+        self.boxes.push(*area);
+        Ok(())
+    }
+
+    fn is_inside(&self, area: &Area) -> bool {
+        self.rooms.iter().any(|room| room.holds(area))
+    }
+
+    /// A place clear of boxes and curves; `None` when it is not.
+    fn free(&self, anchor: Point, area: Area, reach: f64, own: Option<usize>) -> Option<Spot> {
+        if !self.is_inside(&area) || self.boxes.iter().any(|b| b.overlaps(&area.grown(GAP))) {
+            return None;
+        }
+        let mut nearest_other = 140.0_f64;
+        let mut nearest_own = f64::INFINITY;
+        let mut hides_helper = false;
+        for (k, curve) in self.curves.iter().enumerate() {
+            let near = curve
+                .points
+                .iter()
+                .map(|p| area.distance(*p))
+                .fold(f64::INFINITY, f64::min);
+            if Some(k) == own {
+                nearest_own = near;
+            } else if curve.is_soft {
+                hides_helper |= near < 0.5 * GAP;
+            } else {
+                nearest_other = nearest_other.min(near);
+                if nearest_other < GAP {
+                    return None;
+                }
+            }
+        }
+        // Clearly nearer to its own curve than to any other.
+        let mut spot = Spot {
+            cost: 0.0,
+            anchor,
+            area,
+            reach,
+            is_backed: hides_helper,
+        };
+        let is_ambiguous = own.is_some() && !spot.has_leader() && nearest_own > 0.8 * nearest_other;
+        if nearest_own < 0.4 * GAP || is_ambiguous {
+            return None;
+        }
+        spot.cost = if hides_helper { 200.0 } else { 0.0 } - nearest_other;
+        if spot.has_leader() {
+            let leader = resampled(&[anchor, spot.leader_end()]);
+            if leader
+                .iter()
+                .any(|p| self.boxes.iter().any(|b| b.distance(*p) <= 0.0))
+            {
+                return None;
+            }
+            spot.cost += reach + 300.0 * self.crossed(&leader, own) as f64;
+        }
+        Some(spot)
+    }
+
+    /// How many other curves a leader crosses or touches.
+    fn crossed(&self, leader: &[Point], own: Option<usize>) -> usize {
+        let touches = |curve: &Curve| {
+            curve.points.iter().any(|p| {
+                leader
+                    .iter()
+                    .any(|q| (p.0 - q.0).abs() < 6.0 && (p.1 - q.1).abs() < 6.0)
+            })
+        };
+        let others = self
+            .curves
+            .iter()
+            .enumerate()
+            .filter(|(k, _)| Some(*k) != own);
+        others.filter(|(_, curve)| touches(curve)).count()
+    }
+
+    /// How much of everything a place would hide.
+    fn crowded(&self, anchor: Point, area: Area) -> Spot {
+        let on_boxes = self.boxes.iter().filter(|b| b.overlaps(&area)).count();
+        let points = self.curves.iter().flat_map(|c| &c.points);
+        let hidden = points.filter(|p| area.distance(**p) <= 0.0).count();
+        let cost = (1000 * on_boxes + hidden) as f64;
+        Spot {
+            cost,
+            anchor,
+            area,
+            reach: 0.0,
+            is_backed: true,
+        }
+    }
+}

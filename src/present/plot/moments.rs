@@ -1,0 +1,87 @@
+//! Which moments of a run are marked on a stretch of time, and with which words.
+
+use super::flags::Flag;
+use super::style::{DASH_DOT, DASHED, DOTTED, EMBER, INK, MOSS, Stroke, stroke};
+use crate::predict::{EventRecord, Outcome};
+use crate::present::number::duration;
+
+/// Moments nearer than this on the sheet share one flag.
+const SHARED: f64 = 18.0;
+/// Above this many, only the first of each kind is marked: the contact bar shows the rest.
+const MOST: usize = 6;
+
+/// Flags of the moments from `from_s` to `to_s`, times counted from `zero_s`.
+pub(super) fn moments(
+    outcome: &Outcome,
+    (from_s, to_s): (f64, f64),
+    zero_s: f64,
+    across: impl Fn(f64) -> f64,
+) -> Vec<Flag> {
+    let mut events: Vec<&EventRecord> = outcome
+        .events
+        .iter()
+        .filter(|e| is_marked(&e.event) && e.time_s >= from_s && e.time_s <= to_s)
+        // A stretch that counts from open contacts says so in its title.
+        .filter(|e| zero_s <= 0.0 || e.time_s > zero_s)
+        .collect();
+    if events.len() > MOST {
+        let mut seen: Vec<&str> = Vec::new();
+        events.retain(|e| {
+            let is_first = !seen.contains(&e.event.as_str());
+            seen.push(&e.event);
+            is_first
+        });
+    }
+    let mut groups: Vec<(f64, Vec<&EventRecord>)> = Vec::new();
+    for event in events {
+        let x = across(event.time_s);
+        match groups.last_mut() {
+            Some((first, group)) if (*first - x).abs() < SHARED => group.push(event),
+            _ => groups.push((x, vec![event])),
+        }
+    }
+    groups
+        .into_iter()
+        .map(|(x, group)| Flag {
+            x,
+            text: words(&group, zero_s),
+            stroke: pole(&group[0].event),
+        })
+        .collect()
+}
+
+fn is_marked(event: &str) -> bool {
+    [
+        "release",
+        "contacts open",
+        "relatch",
+        "reset",
+        "reset refused",
+    ]
+    .contains(&event)
+}
+
+fn pole(event: &str) -> Stroke {
+    match event {
+        "release" => stroke(EMBER, 3, DASHED),
+        "relatch" => stroke(MOSS, 3, DASH_DOT),
+        _ => stroke(INK, 3, DOTTED),
+    }
+}
+
+/// "release, contacts open 12.6 s": a time stands once when it reads the same.
+fn words(group: &[&EventRecord], zero_s: f64) -> String {
+    let mut text = String::new();
+    for (k, event) in group.iter().enumerate() {
+        let time = duration(event.time_s - zero_s, 3);
+        let next = group.get(k + 1).map(|e| duration(e.time_s - zero_s, 3));
+        text += &event.event;
+        if next.as_ref() != Some(&time) {
+            text += &format!(" {time}");
+        }
+        if next.is_some() {
+            text += ", ";
+        }
+    }
+    text
+}

@@ -1,0 +1,101 @@
+//! From the raw SVG to the final one (text as paths, title and description kept) and to PNG.
+
+use super::canvas::FONT;
+use super::style::{HEIGHT, WIDTH};
+use super::{Figure, PlotError};
+use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
+use std::sync::{Arc, OnceLock};
+
+/// Width at which a page shows the figure, CSS pixels.
+const SHOWN_WIDTH: i32 = 960;
+const PNG_WIDTH: i32 = 1600;
+
+/// Turns a raw sheet into a finished figure.
+pub(super) fn finish(
+    stem: &'static str,
+    title: String,
+    description: String,
+    raw: &str,
+) -> Result<Figure, PlotError> {
+    // Mitred corners of a dense curve would stick out as spikes.
+    let raw = raw.replacen("<svg ", "<svg stroke-linejoin=\"round\" ", 1);
+    let tree = Tree::from_str(&raw, &options()).map_err(PlotError::new)?;
+    let write = WriteOptions {
+        indent: Indent::None,
+        coordinates_precision: 2,
+        transforms_precision: 4,
+        ..WriteOptions::default()
+    };
+    let paths = tree.to_string(&write);
+    let body = paths
+        .find("<svg")
+        .and_then(|start| {
+            paths[start..]
+                .find('>')
+                .map(|end| &paths[start + end + 1..])
+        })
+        .ok_or_else(|| PlotError::new("the SVG has no root"))?;
+    let shown_height = SHOWN_WIDTH * HEIGHT / WIDTH;
+    let svg = format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{SHOWN_WIDTH}\" \
+         height=\"{shown_height}\" viewBox=\"0 0 {WIDTH} {HEIGHT}\">\
+         <title>{}</title><desc>{}</desc>{body}\n",
+        escaped(&title),
+        escaped(&description),
+    );
+    Ok(Figure {
+        stem,
+        title,
+        description,
+        svg,
+    })
+}
+
+/// Rasterises a finished figure.
+pub(super) fn png(svg: &str) -> Result<Vec<u8>, PlotError> {
+    let tree = Tree::from_str(svg, &options()).map_err(PlotError::new)?;
+    let scale = PNG_WIDTH as f32 / tree.size().width();
+    let height = (tree.size().height() * scale).round() as u32;
+    let mut pixmap = Pixmap::new(PNG_WIDTH as u32, height)
+        .ok_or_else(|| PlotError::new("no memory for the picture"))?;
+    resvg::render(
+        &tree,
+        Transform::from_scale(scale, scale),
+        &mut pixmap.as_mut(),
+    );
+    pixmap.encode_png().map_err(PlotError::new)
+}
+
+/// Only the embedded font: no file of the machine decides how a figure looks.
+fn options() -> Options<'static> {
+    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
+    let fonts = FONTS.get_or_init(|| {
+        let mut fonts = fontdb::Database::new();
+        fonts.load_font_data(dejavu::sans::regular().to_vec());
+        fonts.load_font_data(dejavu::sans::bold().to_vec());
+        Arc::new(fonts)
+    });
+    Options {
+        font_family: FONT.to_owned(),
+        fontdb: Arc::clone(fonts),
+        ..Options::default()
+    }
+}
+
+/// Text as XML: markup characters escaped, characters that XML forbids left out.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for c in text.chars() {
+        match c {
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '&' => out.push_str("&amp;"),
+            '"' => out.push_str("&quot;"),
+            '\t' | '\n' | '\r' => out.push(' '),
+            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
+            c => out.push(c),
+        }
+    }
+    out
+}

@@ -1,0 +1,76 @@
+//! A screenful of text: the three answers first, then why, then how sure.
+
+mod answers;
+mod curve;
+mod page;
+mod reasons;
+mod tables;
+
+pub use curve::characteristic_text;
+
+use crate::predict::Outcome;
+use crate::present::cautions::{Caution, Place, cautions};
+use crate::present::number::plain;
+use page::Page;
+
+/// What a person reads after a run, at most 100 columns wide. Times and currents carry as many
+/// digits as their error leaves standing; where there is no number the reason stands instead.
+pub fn text(outcome: &Outcome) -> String {
+    let cautions = cautions(outcome);
+    let mut page = Page::default();
+    head(&mut page, outcome);
+    page.blank();
+    cautions_at(&mut page, &cautions, Place::Top);
+    answers::trip(&mut page, outcome);
+    answers::waits(&mut page, outcome, &cautions);
+    answers::preload(&mut page, outcome);
+    reasons::why(&mut page, outcome);
+    tables::states(&mut page, outcome);
+    tables::ambient(&mut page, outcome);
+    reasons::sure(&mut page, outcome);
+    end(&mut page, outcome, &cautions);
+    page.finish()
+}
+
+fn head(page: &mut Page, outcome: &Outcome) {
+    let part = &outcome.part;
+    page.wrap("", &outcome.scenario);
+    page.wrap(
+        "",
+        &format!(
+            "{} A {}, {} | air {} °C, rating stated for {} °C | relatch {}",
+            plain(part.rated_current_a),
+            part.mechanism,
+            if part.reset == "automatic" {
+                "resets by itself"
+            } else {
+                "reset by hand"
+            },
+            plain(part.ambient_c),
+            plain(part.reference_ambient_c),
+            outcome.version
+        ),
+    );
+}
+
+fn cautions_at(page: &mut Page, cautions: &[Caution], place: Place) {
+    for caution in cautions.iter().filter(|c| c.place == place) {
+        page.wrap("! ", &caution.text);
+    }
+}
+
+fn end(page: &mut Page, outcome: &Outcome, cautions: &[Caution]) {
+    if !outcome.warnings.is_empty() {
+        page.heading("Warnings");
+        for warning in &outcome.warnings {
+            page.wrap("  * ", &warning.text);
+        }
+    }
+    page.heading("Cautions");
+    for caution in cautions
+        .iter()
+        .filter(|c| matches!(c.place, Place::Measuring | Place::End))
+    {
+        page.wrap("  ! ", &caution.text);
+    }
+}

@@ -1,0 +1,6 @@
+//! Published limits of time-current characteristics, in our own words. Limits are pass or fail; they
+//! carry no tolerance. Check the edition of a standard before a limit becomes a release gate.
+
+mod tables;
+
+pub use tables::{LIMITS, Limit, PublishedLimits, find};

@@ -1,0 +1,6 @@
+//! The built program, run as a person runs it.
+
+mod files;
+mod program;
+mod streams;
+mod usage;

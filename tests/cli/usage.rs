@@ -1,0 +1,121 @@
+use crate::program::{folder_with_scenario, names, run};
+
+#[test]
+fn wrong_usage_ends_with_two_and_says_so_on_standard_error_only() {
+    let folder = tempfile::tempdir().unwrap();
+    let wrong: [&[&str]; 11] = [
+        &[],
+        &["rnu"],
+        &["run"],
+        &["run", "a.toml", "--colour"],
+        &["run", "a.toml", "--force"],
+        &["run", "a.toml", "--out", "x", "--no-files"],
+        &["curve"],
+        &["curve", "a.toml", "--currents", "20"],
+        &["curve", "a.toml", "--currents", "20 A,-1 A"],
+        &["curve", "a.toml", "--hot", "80"],
+        &["new", "fuse"],
+    ];
+    for arguments in wrong {
+        let ran = run(folder.path(), arguments);
+        assert_eq!(ran.code, 2, "{arguments:?}\n{}", ran.err);
+        assert!(ran.out.is_empty(), "{arguments:?}\n{}", ran.out);
+        assert!(!ran.err.is_empty(), "{arguments:?}");
+    }
+    assert!(names(folder.path()).is_empty());
+}
+
+#[test]
+fn a_message_about_usage_names_the_fix() {
+    let folder = tempfile::tempdir().unwrap();
+    let ran = run(folder.path(), &["curve", "a.toml", "--currents", "20"]);
+    assert!(ran.err.contains("\"20 A\""), "{}", ran.err);
+    let ran = run(folder.path(), &["new", "lacth"]);
+    assert!(
+        ran.err.contains("latch") && ran.err.contains("snap-blade"),
+        "{}",
+        ran.err
+    );
+    let ran = run(folder.path(), &["curves"]);
+    assert!(ran.err.contains("'curve'"), "{}", ran.err);
+}
+
+#[test]
+fn help_and_version_are_answers() {
+    let folder = tempfile::tempdir().unwrap();
+    let help = run(folder.path(), &["--help"]);
+    assert_eq!(help.code, 0);
+    for command in ["run", "curve", "materials", "new"] {
+        assert!(help.out.contains(command), "{}", help.out);
+    }
+    for command in ["run", "curve", "materials", "new"] {
+        let help = run(folder.path(), &[command, "--help"]);
+        assert_eq!(help.code, 0);
+        assert!(
+            help.out.lines().all(|line| line.chars().count() <= 100),
+            "{}",
+            help.out
+        );
+    }
+    let version = run(folder.path(), &["--version"]);
+    assert!(
+        version.out.contains(env!("CARGO_PKG_VERSION")),
+        "{}",
+        version.out
+    );
+}
+
+#[test]
+fn a_scenario_that_cannot_be_read_stops_everything_before_it_starts() {
+    let (folder, _) = folder_with_scenario();
+    std::fs::write(folder.path().join("wrong.toml"), "title = 3\n").unwrap();
+    let ran = run(
+        folder.path(),
+        &["run", "pug-mill.toml", "wrong.toml", "missing.toml"],
+    );
+    assert_eq!(ran.code, 2);
+    assert!(ran.out.is_empty(), "{}", ran.out);
+    assert!(
+        ran.err.contains("wrong.toml") && ran.err.contains("missing.toml"),
+        "{}",
+        ran.err
+    );
+    assert_eq!(names(folder.path()), ["pug-mill.toml", "wrong.toml"]);
+}
+
+#[test]
+fn materials_are_listed_and_a_wrong_name_gets_the_nearest() {
+    let folder = tempfile::tempdir().unwrap();
+    let table = run(folder.path(), &["materials"]);
+    assert_eq!(table.code, 0);
+    assert!(table.out.contains("Fe-36Ni"), "{}", table.out);
+    let one = run(folder.path(), &["materials", "Fe-36Ni"]);
+    assert_eq!(one.code, 0);
+    assert!(one.out.contains("Fe-36Ni"), "{}", one.out);
+    let wrong = run(folder.path(), &["materials", "Fe-37Ni"]);
+    assert_eq!(wrong.code, 2);
+    assert!(
+        wrong.out.is_empty() && wrong.err.contains("Fe-36Ni"),
+        "{}",
+        wrong.err
+    );
+}
+
+#[test]
+fn every_starter_is_printed_and_never_written_over_a_file() {
+    for kind in ["latch", "heater-wound", "snap-blade", "bench-strip"] {
+        let folder = tempfile::tempdir().unwrap();
+        let printed = run(folder.path(), &["new", kind]);
+        assert_eq!(printed.code, 0);
+        assert!(printed.out.contains("format = 1"), "{}", printed.out);
+        let path = folder.path().join("mine.toml");
+        std::fs::write(&path, "mine").unwrap();
+        let refused = run(folder.path(), &["new", kind, "--out", "mine.toml"]);
+        assert_eq!(refused.code, 2);
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), "mine");
+        let written = run(folder.path(), &["new", kind, "--out", "new.toml"]);
+        assert_eq!(written.code, 0);
+        let text = std::fs::read_to_string(folder.path().join("new.toml")).unwrap();
+        assert_eq!(text, printed.out);
+    }
+}

@@ -1,0 +1,11 @@
+//! Laws that hold for every device and every state, whatever the numbers.
+
+#[path = "../support/mod.rs"]
+mod support;
+
+mod across_layers;
+mod bending;
+mod energy;
+mod jacobian;
+mod monotone;
+mod proofs;

@@ -1,0 +1,388 @@
+//! Made-up outcomes for tests of the rendering only: two first-order bodies, not the engine, and
+//! nobody's part.
+
+use relatch::predict::*;
+
+const AIR_C: f64 = 25.0;
+const STRIP_S: f64 = 22.0;
+const CASE_S: f64 = 400.0;
+const RELEASE_MM: f64 = 1.2;
+const RELATCH_MM: f64 = 0.55;
+/// Deflection per kelvin of mean rise.
+const MM_PER_K: f64 = RELEASE_MM / 80.0;
+
+fn rise(multiple: f64, t: f64) -> f64 {
+    multiple.powi(2) * (45.0 * (1.0 - (-t / STRIP_S).exp()) + 12.0 * (1.0 - (-t / CASE_S).exp()))
+}
+
+fn time_to(multiple: f64, needed: f64, before: f64) -> Option<f64> {
+    let at = |t: f64| {
+        rise(multiple, t) + before * (0.8 * (-t / STRIP_S).exp() + 0.2 * (-t / CASE_S).exp())
+    };
+    if at(1e5) < needed {
+        return None;
+    }
+    let (mut low, mut high) = (0.0, 1e5);
+    for _ in 0..80 {
+        let middle = 0.5 * (low + high);
+        if at(middle) < needed {
+            low = middle
+        } else {
+            high = middle
+        }
+    }
+    Some(high)
+}
+
+fn state(time_s: f64, multiple: f64, mean_rise: f64, closed: bool) -> State {
+    let deflection = MM_PER_K * mean_rise;
+    State {
+        time_s,
+        current_a: if closed { 10.0 * multiple } else { 0.0 },
+        closed,
+        ambient_c: AIR_C,
+        clamped_terminal_c: AIR_C + 0.22 * mean_rise,
+        moving_contact_c: AIR_C + 0.55 * mean_rise,
+        fixed_contact_c: AIR_C + 0.15 * mean_rise,
+        winding_c: None,
+        housing_c: None,
+        strip_mean_c: AIR_C + mean_rise,
+        strip_mid_c: AIR_C + 1.25 * mean_rise,
+        strip_peak_c: AIR_C + 1.3 * mean_rise,
+        tip_deflection_mm: deflection,
+        release_margin_mm: RELEASE_MM - deflection,
+        power_w: if closed { multiple.powi(2) } else { 0.0 },
+    }
+}
+
+fn series(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<State> {
+    let peak = rise(multiple, trip_s);
+    let steps = 300;
+    let heating = (0..=steps).map(|k| {
+        let t = trip_s * f64::from(k) / f64::from(steps);
+        state(t, multiple, rise(multiple, t), true)
+    });
+    let cooling = (0..=steps).map(|k| {
+        let t = cool_s * f64::from(k) / f64::from(steps);
+        let left = 0.85 * (-t / STRIP_S).exp() + 0.15 * (-t / CASE_S).exp();
+        state(trip_s + 0.01 + t, multiple, peak * left, false)
+    });
+    heating.chain(cooling).collect()
+}
+
+fn event(time_s: f64, event: &str) -> EventRecord {
+    EventRecord {
+        time_s,
+        event: event.into(),
+        text: format!("{event} in the made-up run"),
+    }
+}
+
+fn shape(time_s: f64, moment: &str, mean_rise: f64) -> Shape {
+    let x: Vec<f64> = (0..=40).map(|k| 40.0 * f64::from(k) / 40.0).collect();
+    let tip = MM_PER_K * mean_rise;
+    Shape {
+        time_s,
+        moment: moment.into(),
+        y_mm: x.iter().map(|x| tip * (x / 40.0).powi(2)).collect(),
+        temperature_c: x
+            .iter()
+            .map(|x| AIR_C + mean_rise * (0.3 + (std::f64::consts::PI * x / 40.0).sin()))
+            .collect(),
+        x_mm: x,
+    }
+}
+
+fn curve(needed: f64, before: f64) -> Vec<CurvePoint> {
+    (0..=40)
+        .map(|k| {
+            let multiple = 1.05 * (8.0_f64 / 1.05).powf(f64::from(k) / 40.0);
+            let time_s = time_to(multiple, needed, before);
+            let error_relative = time_s.map(|_| 2e-5);
+            CurvePoint {
+                current_a: 10.0 * multiple,
+                multiple,
+                time_s,
+                error_relative,
+            }
+        })
+        .collect()
+}
+
+fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>, text: &str) -> LimitCheck {
+    let time_s = time_to(multiple, 80.0, 0.0);
+    LimitCheck {
+        source: "made-up limits for a test, clause 1".into(),
+        multiple,
+        ambient_c: AIR_C,
+        at_least_s: at_least,
+        at_most_s: at_most,
+        time_s,
+        met: time_s.is_none_or(|t| at_least.is_none_or(|least| t >= least))
+            && at_most.is_none_or(|most| time_s.is_some_and(|t| t <= most)),
+        text: text.into(),
+    }
+}
+
+/// A latch part that trips at twice its rating and is reset by hand.
+pub fn latch() -> Outcome {
+    let trip_s = time_to(2.0, 80.0, 0.0).unwrap();
+    let relatch_s = 17.4;
+    let shifted = |loss: f64| 80.0 * (1.0 - 0.52 * loss);
+    Outcome {
+        format: 1,
+        version: "0.1.0".into(),
+        scenario: "Pug mill in a pottery studio, clay too stiff".into(),
+        shows: "A made-up outcome for tests".into(),
+        part: Part {
+            rated_current_a: 10.0,
+            reference_ambient_c: 25.0,
+            ambient_c: AIR_C,
+            mechanism: "latch".into(),
+            reset: "by hand".into(),
+            layers: vec!["0.45 mm Fe-36Ni".into(), "0.45 mm 22Ni-3Cr-Fe".into()],
+            thickness_mm: 0.9,
+            length_mm: 40.0,
+            width_mm: 6.0,
+            flexivity_per_k: 26.5e-6,
+            resistance_ohm: 9.12e-3,
+            power_at_rated_w: Some(0.98),
+            drop_at_rated_mv: Some(97.6),
+            preload_share: Some(0.52),
+            preload_loss: 0.0,
+            release_travel_mm: 0.576,
+            release_deflection_mm: RELEASE_MM,
+            relatch_travel_mm: Some(RELATCH_MM),
+            trip_temperature_c: Some(105.0),
+            relatch_temperature_c: Some(61.7),
+            time_constant_s: Some(STRIP_S),
+            through_thickness: "one temperature per section".into(),
+        },
+        error_estimate: ErrorEstimate {
+            trip_time_relative: Some(1.2e-5),
+            trip_point_relative: Some(3e-6),
+            relatch_wait_relative: Some(8e-5),
+            cross_check_relative: None,
+            energy_balance_relative: Some(2e-9),
+            computed_with: "nothing: made up".into(),
+        },
+        trip: Trip {
+            trips: true,
+            reason: None,
+            time_s: Some(trip_s),
+            clearing_time_s: Some(trip_s + 0.01),
+            current_a: Some(20.0),
+            multiple_of_rated: Some(2.0),
+            tip_deflection_mm: Some(RELEASE_MM),
+            strip_peak_c: Some(129.0),
+            strip_mean_c: Some(105.0),
+            winding_c: None,
+            closest_approach_mm: None,
+        },
+        trip_point: TripPoint {
+            current_a: Some(11.847),
+            reason: None,
+            multiple_of_rated: Some(1.1847),
+            per_percent_preload_a: Some(-0.0309),
+            per_kelvin_ambient_a: Some(-0.0741),
+            per_percent_travel_a: Some(0.0592),
+            strip_peak_c: Some(129.0),
+        },
+        reset: Reset {
+            relatch_wait_s: Some(relatch_s),
+            ready_wait_s: Some(143.0),
+            governs: Some("start-up".into()),
+            reason: None,
+            ready_reason: None,
+        },
+        premature_reset: [0.25, 0.5, 1.0, 2.0, 4.0, 8.0]
+            .map(|k| PrematureReset {
+                wait_s: relatch_s * k,
+                trips_again_after_s: time_to(2.0, 80.0, 80.0 * (-relatch_s * k / STRIP_S).exp())
+                    .filter(|_| k >= 1.0),
+                reason: (k < 1.0).then(|| "cannot be reset yet".into()),
+            })
+            .to_vec(),
+        preload_shift: [0.0, 0.1, 0.2, 0.3, 0.4, 0.5]
+            .map(|loss| PreloadShift {
+                loss,
+                trip_point_a: Some(11.847 * (shifted(loss) / 80.0).sqrt()),
+                trip_time_s: time_to(2.0, shifted(loss), 0.0),
+                relatch_wait_s: Some(relatch_s * (1.0 - 0.4 * loss)),
+                trip_temperature_c: Some(AIR_C + shifted(loss)),
+                reason: None,
+            })
+            .to_vec(),
+        ambient_correction: [-20.0, 0.0, 25.0, 40.0, 60.0]
+            .map(|air| {
+                let factor = ((105.0 - air) / 80.0_f64).sqrt();
+                AmbientCorrection {
+                    ambient_c: air,
+                    trip_point_a: Some(11.847 * factor),
+                    factor: Some(factor),
+                    relatch_wait_s: (air < 60.0).then(|| relatch_s * 40.0 / (61.7 - air)),
+                    reason: (air >= 60.0).then(|| "stays open: hotter than relatch".into()),
+                }
+            })
+            .to_vec(),
+        states: vec![state(5.0, 2.0, rise(2.0, 5.0), true)],
+        events: vec![
+            event(0.0, "load on"),
+            event(trip_s, "release"),
+            event(trip_s + 0.01, "contacts open"),
+            event(trip_s + 0.01 + relatch_s, "relatch"),
+            event(trip_s + 70.0, "end"),
+        ],
+        shapes: vec![
+            shape(0.0, "cold", 0.0),
+            shape(0.5 * trip_s, "half way to release", rise(2.0, 0.5 * trip_s)),
+            shape(trip_s, "release", 80.0),
+            shape(trip_s + relatch_s, "relatch", 80.0 * 0.4583),
+            shape(trip_s + 70.0, "end", 13.0),
+        ],
+        series: series(2.0, trip_s, 70.0),
+        characteristic: Some(Characteristic {
+            ambient_c: AIR_C,
+            hot_fraction: 0.8,
+            cold: curve(80.0, 0.0),
+            hot: curve(80.0, 0.64 * 57.0),
+            hot_reason: None,
+            trip_point_a: Some(11.847),
+            limits: vec![
+                limit(1.0, None, None, "carried for ever"),
+                limit(1.35, None, Some(3600.0), "trips within 1 h"),
+                limit(2.0, Some(4.0), Some(40.0), "trips in 4 s to 40 s"),
+                limit(4.0, Some(0.6), Some(5.0), "trips in 0.6 s to 5 s"),
+            ],
+        }),
+        warnings: vec![Warning {
+            code: "made-up".into(),
+            text: "The hottest point, 129 °C, is 20 K below the limit recommended for Fe-36Ni."
+                .into(),
+        }],
+        not_modelled: vec![
+            "arc".into(),
+            "magnetic trip".into(),
+            "neighbouring poles".into(),
+        ],
+        cautions: vec![],
+        citations: vec!["Timoshenko 1925".into(), "Churchill and Chu 1975".into()],
+    }
+}
+
+/// The same part, carrying a current that it holds for ever.
+pub fn holds() -> Outcome {
+    let mut outcome = latch();
+    outcome.scenario = "Dough mixer in a bakery, running as it should".into();
+    let none = || Some("it never trips under this load".to_owned());
+    outcome.trip = Trip {
+        trips: false,
+        reason: Some("the steady state at 10 A stays 0.36 mm short of release".into()),
+        time_s: None,
+        clearing_time_s: None,
+        current_a: None,
+        multiple_of_rated: None,
+        tip_deflection_mm: None,
+        strip_peak_c: None,
+        strip_mean_c: None,
+        winding_c: None,
+        closest_approach_mm: Some(0.345),
+    };
+    outcome.reset = Reset {
+        relatch_wait_s: None,
+        ready_wait_s: None,
+        governs: None,
+        reason: none(),
+        ready_reason: none(),
+    };
+    outcome.premature_reset.clear();
+    outcome.events.truncate(1);
+    outcome.shapes.truncate(2);
+    outcome.characteristic = None;
+    for row in &mut outcome.preload_shift {
+        row.trip_time_s = None;
+        row.relatch_wait_s = None;
+        row.reason = none();
+    }
+    outcome.series = (0..=400)
+        .map(|k| f64::from(k) * 9.0)
+        .map(|t| state(t, 1.0, rise(1.0, t), true))
+        .collect();
+    outcome
+}
+
+/// A winding-heated part with a short violent trip and a long wait.
+pub fn winding() -> Outcome {
+    let mut outcome = latch();
+    outcome.scenario = "Fog machine pump in a theatre, rotor stuck".into();
+    let trip_s = time_to(6.0, 80.0, 0.0).unwrap();
+    outcome.series = series(6.0, trip_s, 240.0);
+    for s in &mut outcome.series {
+        let extra = if s.closed { 12.0 } else { 6.0 };
+        s.winding_c = Some(s.strip_mean_c + extra * (s.strip_mean_c - AIR_C) / 12.0);
+        s.housing_c = Some(AIR_C + 0.1 * (s.strip_mean_c - AIR_C));
+    }
+    outcome.trip.time_s = Some(trip_s);
+    outcome.trip.winding_c = Some(188.0);
+    outcome.events = vec![
+        event(0.0, "load on"),
+        event(trip_s, "release"),
+        event(trip_s + 0.01, "contacts open"),
+        event(trip_s + 31.0, "relatch"),
+        event(trip_s + 45.0, "reset"),
+    ];
+    outcome
+}
+
+/// A snap blade that cycles by itself.
+pub fn blade() -> Outcome {
+    let mut outcome = latch();
+    outcome.scenario = "Irrigation pump on an automatic blade, well run dry".into();
+    outcome.part.mechanism = "snap blade".into();
+    outcome.part.reset = "automatic".into();
+    outcome.part.preload_share = None;
+    outcome.part.relatch_travel_mm = None;
+    outcome.part.release_deflection_mm = 0.31;
+    outcome.events = vec![event(0.0, "load on")];
+    outcome.series.clear();
+    let mut t = 0.0;
+    for _ in 0..9 {
+        for k in 0..60 {
+            let up = f64::from(k) / 60.0;
+            outcome
+                .series
+                .push(state(t + 20.0 * up, 2.0, 40.0 + 40.0 * up.sqrt(), true));
+        }
+        outcome.events.push(event(t + 20.0, "release"));
+        outcome.events.push(event(t + 20.0, "contacts open"));
+        for k in 0..60 {
+            let down = f64::from(k) / 60.0;
+            outcome.series.push(state(
+                t + 20.1 + 25.0 * down,
+                2.0,
+                80.0 - 40.0 * down.sqrt(),
+                false,
+            ));
+        }
+        outcome.events.push(event(t + 45.1, "relatch"));
+        outcome.events.push(event(t + 45.1, "reset"));
+        t += 45.2;
+    }
+    for s in &mut outcome.series {
+        s.tip_deflection_mm = if s.closed { 0.6 } else { -0.6 } - 0.003 * (s.strip_mean_c - 40.0);
+    }
+    let bow = |rise_mm: f64, time_s: f64, moment: &str| {
+        let mut shape = shape(time_s, moment, 60.0);
+        let bend = |x: &f64| rise_mm * (std::f64::consts::PI * x / 40.0).sin();
+        shape.y_mm = shape.x_mm.iter().map(bend).collect();
+        shape
+    };
+    outcome.shapes = vec![
+        bow(0.62, 0.0, "cold"),
+        bow(0.45, 12.0, "half way"),
+        bow(0.31, 20.0, "release"),
+        bow(-0.55, 20.1, "snapped"),
+        bow(-0.3, 45.0, "just before relatch"),
+    ];
+    outcome
+}
