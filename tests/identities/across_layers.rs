@@ -29,7 +29,7 @@ fn march(layers: &[AcrossLayer], source: &[f64], times_s: &[f64]) -> Vec<(f64, f
     let total_m: f64 = layers.iter().map(|l| l.thickness_m).sum();
     let mut cells = Vec::new();
     for (layer, heat) in layers.iter().zip(source) {
-        let count = ((88.0 * layer.thickness_m / total_m).round() as usize).max(8);
+        let count = ((110.0 * layer.thickness_m / total_m).round() as usize).max(8);
         let cell_m = layer.thickness_m / count as f64;
         cells.extend(std::iter::repeat_n((cell_m, *layer, *heat), count));
     }
@@ -79,7 +79,7 @@ fn parabolas_are_what_the_march_settles_to() {
         let (curvature, spread) = quasi_steady(&layers, &source);
         let long_s = 15.0 / modes(&layers)[0].rate_per_s;
         let settled = march(&layers, &source, &[long_s]);
-        // Volumes of 1/88 of the thickness: the exact curvature to second order, the faces half a cell in.
+        // Volumes of 1/110 of the thickness: the exact curvature to second order, the faces half a cell in.
         assert!(apart(settled[0].0, curvature) < 1e-3, "{order:?}");
         assert!(apart(settled[0].1, spread) < 1e-3, "{order:?}");
     }
