@@ -3,6 +3,7 @@
 #[path = "../support/mod.rs"]
 mod support;
 
+mod across_layers;
 mod bending;
 mod energy;
 mod jacobian;
