@@ -76,7 +76,8 @@ const ORDERS: [[usize; 3]; 3] = [[0, 1, 2], [1, 0, 2], [0, 2, 1]];
 fn parabolas_are_what_the_march_settles_to() {
     for order in ORDERS {
         let (layers, source) = stack(order);
-        let (curvature, spread) = quasi_steady(&layers, &source);
+        let rest = quasi_steady(&layers, &source);
+        let (curvature, spread) = (rest.curvature_per_m, rest.spread_k);
         let long_s = 15.0 / modes(&layers)[0].rate_per_s;
         let settled = march(&layers, &source, &[long_s]);
         // Volumes of 1/110 of the thickness: the exact curvature to second order, the faces half a cell in.
@@ -92,7 +93,7 @@ fn modes_follow_the_march_after_a_step() {
         let modes = modes(&layers);
         let slow_s = 1.0 / modes[0].rate_per_s;
         let times_s = [0.2, 0.5, 1.0, 2.0, 5.0].map(|share| share * slow_s);
-        let final_per_m = quasi_steady(&layers, &source).0;
+        let final_per_m = quasi_steady(&layers, &source).curvature_per_m;
         for (time_s, (direct, _)) in times_s.iter().zip(march(&layers, &source, &times_s)) {
             let modal: f64 = modes
                 .iter()
