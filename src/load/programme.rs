@@ -53,6 +53,10 @@ pub enum Repeat {
     Forever,
 }
 
+/// Time constants after which a decay without end is taken as settled: what is left is below the last
+/// digit of a number.
+const SETTLED: f64 = 40.0;
+
 /// The smooth piece of a programme around one instant, in programme time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Piece {
@@ -238,6 +242,29 @@ impl Programme {
             } else {
                 start + s.duration_s
             };
+            if let (
+                true,
+                Current::Decay {
+                    to_a,
+                    time_constant_s,
+                    ..
+                },
+            ) = (end.is_infinite(), s.current)
+            {
+                let settled = start + SETTLED * time_constant_s;
+                if t_s >= settled {
+                    return Piece {
+                        start_s: settled,
+                        ..Piece::constant(to_a)
+                    };
+                }
+                return Piece {
+                    start_s: start,
+                    end_s: settled,
+                    current: s.current,
+                    duration_s: s.duration_s,
+                };
+            }
             if t_s < end * (1.0 - 4.0 * f64::EPSILON) || (i == last) {
                 return Piece {
                     start_s: start,
@@ -299,6 +326,28 @@ mod tests {
             assert_eq!(off.at(t + 41.0).0, 0.2, "pass {k}");
             assert!(off.end_s > t + 64.9 && off.end_s < t + 65.1);
         }
+    }
+
+    #[test]
+    fn a_decay_without_end_becomes_constant() {
+        let p = Programme {
+            segments: vec![Segment {
+                duration_s: f64::INFINITY,
+                current: Current::Decay {
+                    from_a: 50.0,
+                    to_a: 9.0,
+                    time_constant_s: 0.5,
+                },
+            }],
+            repeat: Repeat::Once,
+        };
+        let first = p.piece_after(0.0);
+        assert!(!first.is_constant() && first.end_s == 20.0);
+        let last = p.piece_after(20.0);
+        assert!(last.is_constant() && last.end_s.is_infinite());
+        assert_eq!(last.at(1e6).0, 9.0);
+        assert!((first.at(20.0).0 - 9.0).abs() < 1e-15 * 9.0);
+        assert_eq!(p.last_a(), 9.0);
     }
 
     #[test]

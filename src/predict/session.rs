@@ -102,6 +102,16 @@ impl<'a> Session<'a> {
         }
     }
 
+    /// The piece of a programme started at `start_s` that holds just after the present time.
+    fn piece(&self, programme: &Programme, start_s: f64) -> Piece {
+        let piece = programme.piece_after((self.t - start_s).max(0.0));
+        if start_s + piece.end_s > self.t {
+            return piece;
+        }
+        // Rounding of the difference left the time just before a boundary that it has reached.
+        programme.piece_after(piece.end_s)
+    }
+
     /// Carry a programme that started at absolute time `start_s`, until release, until it is proved
     /// to hold, or until absolute time `until_s`. `in_hand_m` asks for that much deflection in hand.
     pub fn carry(
@@ -117,8 +127,7 @@ impl<'a> Session<'a> {
             if self.t >= until_s {
                 return Ok(Carried::StillHolding);
             }
-            let local = (self.t - start_s).max(0.0);
-            let piece = programme.piece_after(local);
+            let piece = self.piece(programme, start_s);
             let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
             let end = (start_s + piece.end_s).min(ambient_end).min(until_s);
             let plant = Plant {
@@ -191,7 +200,7 @@ impl<'a> Session<'a> {
     ) -> Result<(), Failure> {
         let until = self.t + opening_s;
         while self.t < until {
-            let piece = programme.piece_after((self.t - start_s).max(0.0));
+            let piece = self.piece(programme, start_s);
             let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
             let end = (start_s + piece.end_s).min(ambient_end).min(until);
             let plant = Plant {

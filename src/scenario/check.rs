@@ -41,6 +41,38 @@ pub(super) fn check(root: &TableReader<'_>, s: &Scenario) {
     }
 }
 
+/// The latch must come back to relatch: to less than the deflection at which it was released, which is
+/// the clearance plus the push against the spring.
+fn relatch_below_release(root: &TableReader<'_>, s: &Scenario, section: &Section) {
+    let Mechanism::Latch {
+        release_travel_m,
+        relatch_travel_m,
+        preload_n,
+        lever_ratio,
+        release_force_factor,
+        constant_force_n,
+    } = s.release.mechanism
+    else {
+        return;
+    };
+    let stiffness = s.strip.width_m * section.bending_stiffness_n_m();
+    let compliance = s.strip.push_point_m.powi(3) / (3.0 * stiffness);
+    let force = release_force_factor * lever_ratio * preload_n * (1.0 - s.release.preload_loss)
+        + constant_force_n;
+    let released_at = release_travel_m + compliance * force;
+    if relatch_travel_m > released_at {
+        let span = root
+            .table("latch")
+            .map_or(root.span(), |t| t.span_of("relatch_travel"));
+        root.report(
+            Problem::new(span, "the latch would relatch before it releases")
+                .label(format!("it releases at {:.3} mm", 1e3 * released_at))
+                .note("that is the release travel plus the push against the preload")
+                .help("the strip must come back: make `relatch_travel` smaller"),
+        );
+    }
+}
+
 fn proportions(root: &TableReader<'_>, s: &Scenario) {
     let thickness: f64 = s.strip.layers.iter().map(|l| l.thickness_m).sum();
     let span = root.span_of("strip");
@@ -86,6 +118,7 @@ fn bending(root: &TableReader<'_>, s: &Scenario) {
         modulus_pa: l.alloy.youngs_modulus.at(flat + 50.0),
         thermal_strain: l.alloy.expansion.strain_with_slope(flat, flat + 50.0).0,
     }));
+    relatch_below_release(root, s, &section);
     let curvature = section.thermal_curvature_per_m();
     if curvature < 0.0 {
         let names: Vec<&str> = s

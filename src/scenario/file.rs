@@ -129,7 +129,12 @@ pub fn read_text(name: &str, text: &str) -> Result<Scenario, ReadError> {
         });
     }
     let document = Document::parse(name, text);
-    let read = scenario(&document.root());
+    // What follows a fault of grammar would be reported as missing, which helps nobody.
+    let read = if document.has_problems() {
+        None
+    } else {
+        scenario(&document.root())
+    };
     match (document.finish(), read) {
         (Ok(tolerances), Some(mut scenario)) => {
             scenario.tolerances = tolerances.into_iter().map(Into::into).collect();

@@ -86,17 +86,6 @@ fn latch(t: &TableReader<'_>) -> Option<Release> {
         Dimension::Length,
         Bounds::between(-0.05, 0.05, "relatch lies below the release travel"),
     );
-    if let (Some(a), Some(b)) = (&release, &relatch)
-        && b.value > a.value
-    {
-        t.report(
-            Problem::new(b.span.clone(), "the latch would relatch before it releases")
-                .label("beyond `release_travel`")
-                .also(a.span.clone(), "the release travel")
-                .help("heating moves the strip to `release_travel`; it must come back at least to there: make `relatch_travel` smaller"),
-        );
-        return None;
-    }
     let preload = t.or("preload", Dimension::Force, FORCE, 0.0);
     let lever = t.or(
         "lever_ratio",
