@@ -76,7 +76,11 @@ impl Model {
     }
 
     fn curvature_modes(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
-        let curvature = self.curvature_per_m(y, current_squared);
+        let curvature: Vec<f64> = self
+            .bends(y, current_squared)
+            .iter()
+            .map(|b| b.curvature_per_m)
+            .collect();
         self.mode_weight
             .iter()
             .map(|w| w.iter().zip(&curvature).map(|(w, k)| w * k).sum())
@@ -104,7 +108,7 @@ impl Model {
             };
         };
         let (mut stiffness, mut flexibility, mut elongation) = (0.0, 0.0, 0.0);
-        for (j, t) in y[..self.layout.strip].iter().enumerate() {
+        for (j, t) in self.bending.values(&self.grid, |j| y[j]).iter().enumerate() {
             let bend = self.device.laws.bend(*t);
             stiffness += self.stiffness_weight[j] * bend.stiffness_n_m2;
             flexibility += self.span_weight[j] / bend.axial_stiffness_n;

@@ -37,36 +37,64 @@ impl Event for RelatchEvent<'_> {
 }
 
 impl Model {
-    /// Bending at every node, heat across the layers included.
-    fn bends(&self, y: &[f64], current_squared: f64) -> Vec<Bend> {
-        let laws = &self.device.laws;
-        let mut bends: Vec<Bend> = y[..self.layout.strip]
-            .iter()
-            .map(|t| laws.bend(*t))
-            .collect();
+    /// Bending at one place, heat across the layers included.
+    fn bend(
+        &self,
+        t_k: f64,
+        amplitudes: &[f64],
+        second_derivative: f64,
+        current_squared: f64,
+    ) -> Bend {
+        let mut bend = self.device.laws.bend(t_k);
         if let Some(through) = &self.device.through {
-            let second = self.second_derivative(y);
-            for (j, bend) in bends.iter_mut().enumerate() {
-                // Loss at the faces and conduction between modes reach the slow modes in the heat
-                // equation; in the fast ones they are lost in the noise.
-                bend.curvature_per_m += through.curvature_per_m(&Station {
-                    t_k: y[j],
-                    amplitudes: self.amplitudes(y, j),
-                    current_squared,
-                    second_derivative: second[j],
-                    mode_second_derivative: &[],
-                    face_flux: 0.0,
-                });
-            }
+            // Loss at the faces and conduction between modes reach the slow modes in the heat
+            // equation; in the fast ones they are lost in the noise.
+            bend.curvature_per_m += through.curvature_per_m(&Station {
+                t_k,
+                amplitudes,
+                current_squared,
+                second_derivative,
+                mode_second_derivative: &[],
+                face_flux: 0.0,
+            });
         }
-        bends
+        bend
+    }
+
+    /// Bending at every bending point.
+    pub(super) fn bends(&self, y: &[f64], current_squared: f64) -> Vec<Bend> {
+        let temperatures = self.bending.values(&self.grid, |j| y[j]);
+        let slow = self.slow_modes();
+        if slow == 0 {
+            return temperatures
+                .iter()
+                .map(|t| self.device.laws.bend(*t))
+                .collect();
+        }
+        let second = self.second_derivative(y);
+        let second = self.bending.values(&self.grid, |j| second[j]);
+        let modes: Vec<Vec<f64>> = (0..slow)
+            .map(|k| {
+                self.bending
+                    .values(&self.grid, |j| self.amplitudes(y, j)[k])
+            })
+            .collect();
+        (0..temperatures.len())
+            .map(|i| {
+                let amplitudes: Vec<f64> = modes.iter().map(|m| m[i]).collect();
+                self.bend(temperatures[i], &amplitudes, second[i], current_squared)
+            })
+            .collect()
     }
 
     /// Curvature at every node, 1/m.
     pub fn curvature_per_m(&self, y: &[f64], current_squared: f64) -> Vec<f64> {
-        self.bends(y, current_squared)
-            .iter()
-            .map(|b| b.curvature_per_m)
+        let second = self.second_derivative(y);
+        (0..self.layout.strip)
+            .map(|j| {
+                self.bend(y[j], self.amplitudes(y, j), second[j], current_squared)
+                    .curvature_per_m
+            })
             .collect()
     }
 
@@ -81,7 +109,8 @@ impl Model {
 
     /// Compliance at the push point, m/N.
     pub fn compliance_m_per_n(&self, y: &[f64]) -> f64 {
-        y[..self.layout.strip]
+        self.bending
+            .values(&self.grid, |j| y[j])
             .iter()
             .zip(&self.compliance_weight)
             .map(|(t, w)| w / self.device.laws.bend(*t).stiffness_n_m2)

@@ -45,8 +45,14 @@ pub struct Fineness {
 impl Grid {
     /// Divide a strip; `cut_m` becomes an element boundary (the push point).
     pub fn new(length_m: f64, cut_m: f64, fineness: Fineness) -> Grid {
-        let edges = element_edges(length_m, cut_m, fineness.end_element_m);
-        let order = fineness.order;
+        Grid::on_edges(
+            &element_edges(length_m, cut_m, fineness.end_element_m),
+            fineness.order,
+        )
+    }
+
+    fn on_edges(edges: &[f64], order: usize) -> Grid {
+        let length_m = edges[edges.len() - 1];
         let (xi, w) = gauss_lobatto(order);
         let d = derivative_matrix(&xi);
         let count = edges.len() - 1;
@@ -114,6 +120,35 @@ impl Grid {
         weights
     }
 
+    /// The same elements with another polynomial order.
+    pub fn with_order(&self, order: usize) -> Grid {
+        let mut edges: Vec<f64> = self.elements.iter().map(|e| self.x_m[e.first]).collect();
+        edges.push(self.x_m[self.len() - 1]);
+        Grid::on_edges(&edges, order)
+    }
+
+    /// Node values on [`Grid::with_order`] of the function with these node values here.
+    pub fn refine(
+        &self,
+        finer: &Grid,
+        rule: &Refinement,
+        values: impl Fn(usize) -> f64,
+    ) -> Vec<f64> {
+        let (p, q) = (self.order + 1, finer.order + 1);
+        let mut out = vec![0.0; finer.len()];
+        for (coarse, fine) in self.elements.iter().zip(&finer.elements) {
+            for i in 0..q {
+                let row = &rule.basis[i * p..(i + 1) * p];
+                out[fine.first + i] = row
+                    .iter()
+                    .enumerate()
+                    .map(|(j, b)| b * values(coarse.first + j))
+                    .sum();
+            }
+        }
+        out
+    }
+
     /// Value at `x_m` of the function with these node values.
     pub fn interpolate(&self, values: &[f64], x_m: f64) -> f64 {
         let (xi, _) = gauss_lobatto(self.order);
@@ -130,6 +165,24 @@ impl Grid {
             .enumerate()
             .map(|(j, l)| l * values[e.first + j])
             .sum()
+    }
+}
+
+/// Values of the basis of one order at the nodes of another, row-major by the finer node.
+#[derive(Debug, Clone)]
+pub struct Refinement {
+    basis: Vec<f64>,
+}
+
+impl Refinement {
+    /// From one order to another.
+    pub fn new(from: usize, to: usize) -> Refinement {
+        let (xi, _) = gauss_lobatto(from);
+        let bary = barycentric(&xi);
+        let (fine, _) = gauss_lobatto(to);
+        Refinement {
+            basis: fine.iter().flat_map(|z| lagrange(&xi, &bary, *z)).collect(),
+        }
     }
 }
 

@@ -1,6 +1,8 @@
 //! A device on a grid: the layout of its unknowns and the weights of its integrals.
 
+use super::grid::Refinement;
 use super::{Device, Fineness, Grid};
+use crate::material::{Law, Property};
 use crate::scenario::Mechanism;
 use crate::solve::Shape;
 use std::f64::consts::PI;
@@ -63,7 +65,9 @@ pub struct Model {
     pub grid: Grid,
     /// Layout of the unknowns.
     pub layout: Layout,
-    /// `integral_0^push (push - x) f dx`, m^2.
+    /// Where bending is evaluated: finer than the grid where property tables have corners.
+    pub(super) bending: BendPoints,
+    /// `integral_0^push (push - x) f dx` over the bending points, m^2.
     pub(super) deflection_weight: Vec<f64>,
     /// `integral_0^push (push - x)^2 f dx`, m^3.
     pub(super) compliance_weight: Vec<f64>,
@@ -75,25 +79,65 @@ pub struct Model {
     pub(super) span_weight: Vec<f64>,
 }
 
+/// Points at which bending is evaluated.
+///
+/// Curvature is a function of temperature through the expansion tables, whose second derivative jumps at
+/// every entry. Temperature itself is smooth, so it is carried to three times as many points and the
+/// bending integrals are taken there; without tables the grid's own nodes are enough.
+#[derive(Debug, Clone)]
+pub(super) struct BendPoints {
+    grid: Option<Grid>,
+    rule: Option<Refinement>,
+}
+
+/// Refinement of the bending points where there are tables.
+const FINER: usize = 3;
+
+impl BendPoints {
+    fn new(device: &Device, grid: &Grid) -> BendPoints {
+        let is_table = |p: &Property| matches!(p.law, Law::Table(_));
+        let corners = device.laws.layers.iter().any(|l| {
+            let a = &l.alloy;
+            is_table(&a.expansion.property) || is_table(&a.youngs_modulus)
+        });
+        let order = FINER * grid.order;
+        BendPoints {
+            grid: corners.then(|| grid.with_order(order)),
+            rule: corners.then(|| Refinement::new(grid.order, order)),
+        }
+    }
+
+    /// Node values carried to the bending points.
+    pub(super) fn values(&self, grid: &Grid, at: impl Fn(usize) -> f64) -> Vec<f64> {
+        match (&self.grid, &self.rule) {
+            (Some(finer), Some(rule)) => grid.refine(finer, rule, at),
+            _ => (0..grid.len()).map(at).collect(),
+        }
+    }
+}
+
 impl Model {
     /// Put a device on a grid.
     pub fn new(device: &Device, fineness: Fineness) -> Model {
         let push = device.push_point_m;
         let grid = Grid::new(device.length_m, push, fineness);
+        let bending = BendPoints::new(device, &grid);
+        let points = bending.grid.as_ref().unwrap_or(&grid);
         let (mut mode_weight, mut stiffness_weight, mut span_weight) =
             (Vec::new(), Vec::new(), Vec::new());
         if let Mechanism::SnapBlade { span_m, .. } = device.release.mechanism {
             let l = span_m;
             mode_weight = (1..=SNAP_MODES)
-                .map(|n| grid.functional(l, |x| 2.0 / l * (n as f64 * PI * x / l).sin()))
+                .map(|n| points.functional(l, |x| 2.0 / l * (n as f64 * PI * x / l).sin()))
                 .collect();
-            stiffness_weight = grid.functional(l, |x| 2.0 / l * (PI * x / l).sin().powi(2));
-            span_weight = grid.functional(l, |_| 1.0);
+            stiffness_weight = points.functional(l, |x| 2.0 / l * (PI * x / l).sin().powi(2));
+            span_weight = points.functional(l, |_| 1.0);
         }
         Model {
-            deflection_weight: grid.functional(push, |x| push - x),
-            compliance_weight: grid.functional(push, |x| (push - x).powi(2)),
+            deflection_weight: points.functional(push, |x| push - x),
+            compliance_weight: points.functional(push, |x| (push - x).powi(2)),
             mode_weight,
+            bending,
             stiffness_weight,
             span_weight,
             layout: Layout::new(device, grid.len()),

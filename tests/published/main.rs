@@ -3,11 +3,15 @@
 //! Where a tolerance is not explained it is the number of digits printed. Values said to be 'computed' were
 //! worked out from the published formula by other routes than this crate's, not printed by the author.
 
+#[path = "../support/mod.rs"]
+mod support;
+
 mod adiabatic_heating;
 mod alloys;
 mod buckling_1935;
 mod convection;
 mod fins;
+mod fins_by_engine;
 mod holm;
 mod iec_60255;
 mod multilayer;
@@ -19,6 +23,7 @@ mod timoshenko_1925;
 mod transients;
 mod truss;
 mod wiedemann_franz;
+mod worked_strip;
 
 /// Asserts that a value is within a relative tolerance of the expected one.
 #[track_caller]

@@ -1,0 +1,187 @@
+//! Every shipped scenario runs, and what its story claims is what comes out.
+
+mod support;
+
+use relatch::device::Device;
+use relatch::predict::{Options, Outcome, check_limits, predict, trip_point};
+use relatch::scenario::{Mechanism, Reset, Scenario};
+use relatch::standards;
+use support::{case, run_at, shipped};
+
+fn outcome(file: &str) -> Outcome {
+    let options = Options {
+        without_tables: true,
+        ..Options::default()
+    };
+    predict(&shipped(file), &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{file}: {e}"))
+}
+
+fn trip_point_at(s: &Scenario, ambient_c: f64) -> f64 {
+    let device = Device::new(s).expect("device");
+    let point = trip_point(
+        &device,
+        ambient_c + 273.15,
+        s.protector.rated_current_a,
+        1e-5,
+    )
+    .expect("point");
+    point.value.current_a().expect("a trip point")
+}
+
+fn at_ambient(file: &str, ambient_c: f64) -> Scenario {
+    let mut s = shipped(file);
+    s.surroundings.ambient = vec![(0.0, ambient_c + 273.15)];
+    s
+}
+
+#[test]
+fn every_scenario_runs_and_tells_its_story() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("folder") {
+        let name = entry
+            .expect("entry")
+            .file_name()
+            .into_string()
+            .expect("name");
+        if name.ends_with(".toml") {
+            let o = outcome(&name);
+            assert!(o.shows.len() > 100, "{name} has no story");
+            assert!(
+                o.error_estimate
+                    .energy_balance_relative
+                    .is_none_or(|e| e < 1e-6),
+                "{name}: {:?}",
+                o.error_estimate
+            );
+            assert!(
+                o.error_estimate
+                    .trip_time_relative
+                    .is_none_or(|e| e <= 1e-5),
+                "{name}: {:?}",
+                o.error_estimate
+            );
+            count += 1;
+        }
+    }
+    assert!(count >= 9, "{count} scenarios");
+}
+
+/// Good parts carry at least 0.95 of their rating at 60 degC and can be reset there.
+#[test]
+fn shipped_parts_work_in_hot_places() {
+    for file in [
+        "01-pug-mill.toml",
+        "02-curtain-winch.toml",
+        "03-deck-oven.toml",
+        "04-fog-machine.toml",
+        "06-irrigation-pump-new.toml",
+    ] {
+        let s = at_ambient(file, 60.0);
+        let rated = s.protector.rated_current_a;
+        let point = trip_point_at(&s, 60.0);
+        assert!(
+            point >= 0.95 * rated,
+            "{file}: carries {point:.2} A of {rated} A at 60 degC"
+        );
+        let answer = run_at(&s, 2.0 * rated).value;
+        let wait = answer
+            .relatch_wait_s
+            .unwrap_or_else(|| panic!("{file}: cannot be reset at 60 degC"));
+        assert!(wait < 600.0, "{file}: {wait} s");
+    }
+}
+
+/// The published window of a 10 A equipment breaker, and 0.7 W to 1.3 W at rated current.
+#[test]
+fn the_pug_mill_part_meets_the_published_window() {
+    let s = shipped("01-pug-mill.toml");
+    let device = Device::new(&s).expect("device");
+    let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
+    for check in check_limits(&device, &case(&s), table).expect("checks") {
+        assert!(check.met, "{}: {:?}", check.text, check.time_s);
+    }
+    let part = outcome("01-pug-mill.toml").part;
+    let power = part.power_at_rated_w.expect("holds its rating");
+    assert!((0.7..=1.3).contains(&power), "{power} W");
+    let tau = part.time_constant_s.expect("a time constant");
+    assert!((15.0..=40.0).contains(&tau), "{tau} s");
+}
+
+/// Reset waits of a real part: 13-17 s at -20, 20-30 s at 25, 70-130 s at 60 degC.
+#[test]
+fn the_pug_mill_part_waits_as_real_parts_do() {
+    for (ambient_c, least, most) in [(-20.0, 13.0, 17.0), (25.0, 20.0, 30.0), (60.0, 70.0, 130.0)] {
+        let s = at_ambient("01-pug-mill.toml", ambient_c);
+        let wait = run_at(&s, 20.0).value.relatch_wait_s.expect("relatches");
+        assert!((least..=most).contains(&wait), "{ambient_c} degC: {wait} s");
+    }
+}
+
+/// A hot winding goes on heating the strip: the wait after six times rated is longer than after two.
+#[test]
+fn the_winch_waits_longer_after_the_violent_overload() {
+    let s = shipped("02-curtain-winch.toml");
+    let wait = |a: f64| run_at(&s, a).value.relatch_wait_s.expect("relatches");
+    assert!(wait(12.0) > 1.2 * wait(4.0), "{} {}", wait(12.0), wait(4.0));
+}
+
+#[test]
+fn the_oven_part_trips_in_the_hot_cupboard_only() {
+    let hot = outcome("03-deck-oven.toml");
+    assert!(hot.trip.trips && hot.trip.time_s.expect("a time") > 1800.0);
+    assert!(hot.trip.current_a.expect("a current") < hot.part.rated_current_a);
+    let cold = at_ambient("03-deck-oven.toml", 27.0);
+    assert_eq!(run_at(&cold, 31.0).value.trip_time_s, None);
+}
+
+#[test]
+fn the_fog_machine_snaps_and_comes_back_by_itself() {
+    let s = shipped("04-fog-machine.toml");
+    assert_eq!(s.release.reset, Reset::Automatic);
+    assert!(matches!(s.release.mechanism, Mechanism::SnapBlade { .. }));
+    let o = outcome("04-fog-machine.toml");
+    let count = |what: &str| o.events.iter().filter(|e| e.event == what).count();
+    assert!(
+        count("release") >= 2 && count("relatch") >= 2,
+        "{:?}",
+        o.events
+    );
+    // It takes more than one burst.
+    assert!(o.trip.time_s.expect("trips") > 65.0);
+    assert!(o.warnings.iter().all(|w| w.code != "creeps"));
+}
+
+#[test]
+fn the_classroom_strip_is_quick_and_cool() {
+    let o = outcome("05-classroom-strip.toml");
+    assert!(o.trip.time_s.expect("trips") < 60.0);
+    assert!(o.trip.strip_peak_c.expect("a peak") < 120.0);
+    assert!(o.warnings.is_empty(), "{:?}", o.warnings);
+    assert_eq!(o.states.len(), 3);
+}
+
+#[test]
+fn the_worn_pump_part_trips_where_the_new_one_holds() {
+    let (new, worn) = (
+        outcome("06-irrigation-pump-new.toml"),
+        outcome("07-irrigation-pump-worn.toml"),
+    );
+    assert!(new.part.preload_share.expect("a latch") >= 0.5);
+    assert!(!new.trip.trips && worn.trip.trips);
+    assert!(worn.trip.current_a.expect("a current") < 0.8 * worn.part.rated_current_a);
+    // The worn part in cool air carries the pump.
+    let cool = at_ambient("07-irrigation-pump-worn.toml", 20.0);
+    assert_eq!(run_at(&cool, 9.2).value.trip_time_s, None);
+}
+
+#[test]
+fn the_late_part_misses_its_window() {
+    let (good, late) = (outcome("01-pug-mill.toml"), outcome("09-late-part.toml"));
+    let s = shipped("09-late-part.toml");
+    let device = Device::new(&s).expect("device");
+    let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
+    let checks = check_limits(&device, &case(&s), table).expect("checks");
+    assert!(checks.iter().any(|c| !c.met && c.multiple == 2.0));
+    assert!(late.trip.time_s.expect("trips late") > 2.5 * good.trip.time_s.expect("trips"));
+}
