@@ -3,7 +3,7 @@
 use super::{Bounds, Document, Noted, Read};
 use crate::diagnostic::{Problem, nearest};
 use crate::quantity::{Dimension, Quantity, format_number, format_si};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
@@ -16,6 +16,9 @@ pub struct TableReader<'d> {
     span: Range<usize>,
     path: String,
     asked: RefCell<Vec<&'static str>>,
+    /// Missing keys with their problems, held back until it is known whether one is only misspelt.
+    absent: RefCell<Vec<(String, Problem)>>,
+    finished: Cell<bool>,
 }
 
 impl<'d> TableReader<'d> {
@@ -31,6 +34,8 @@ impl<'d> TableReader<'d> {
             span,
             path,
             asked: RefCell::new(Vec::new()),
+            absent: RefCell::new(Vec::new()),
+            finished: Cell::new(false),
         }
     }
 
@@ -94,12 +99,19 @@ impl<'d> TableReader<'d> {
 
     /// Report a missing key, with a line as it could stand.
     pub fn missing(&self, key: &str, example: &str) {
-        let whose = self.name();
-        self.report(
-            Problem::new(self.span.clone(), format!("{whose} lacks `{key}`"))
-                .label("needed here")
-                .help(format!("add a line: `{key} = {example}`")),
-        );
+        let problem = Problem::new(self.span.clone(), format!("{} lacks `{key}`", self.name()))
+            .label("needed here")
+            .help(format!("add a line: `{key} = {example}`"));
+        self.lacks(key, problem);
+    }
+
+    /// Hold a problem about a missing key back until the table is finished.
+    fn lacks(&self, key: &str, problem: Problem) {
+        if self.finished.get() {
+            self.report(problem);
+        } else {
+            self.absent.borrow_mut().push((key.to_owned(), problem));
+        }
     }
 
     fn wrong_kind(&self, value: &Spanned<DeValue<'_>>, wanted: &str, example: &str) {
@@ -185,7 +197,11 @@ impl<'d> TableReader<'d> {
             }
             DeValue::Integer(_) | DeValue::Float(_) => {
                 let bare = self.document.excerpt(value.span()).trim().to_owned();
-                let unit = dimension.units().first().copied().unwrap_or_default();
+                // The unit of the example is the one such numbers usually have.
+                let unit = dimension
+                    .example()
+                    .split_once(' ')
+                    .map_or("", |(_, unit)| unit);
                 self.report(
                     Problem::new(span, format!("{} needs a unit", dimension.name()))
                         .label("a bare number")
@@ -338,16 +354,15 @@ impl<'d> TableReader<'d> {
     pub fn required_table(&self, key: &'static str) -> Option<TableReader<'d>> {
         if self.get(key).is_none() {
             let path = self.path_of(key);
-            self.report(
-                Problem::new(
-                    self.span.clone(),
-                    format!("{} lacks the table [{path}]", self.name()),
-                )
-                .label("needed")
-                .help(format!(
-                    "add `[{path}]`; `relatch new latch` prints a whole starter file"
-                )),
-            );
+            let problem = Problem::new(
+                self.span.clone(),
+                format!("{} lacks the table [{path}]", self.name()),
+            )
+            .label("needed")
+            .help(format!(
+                "add `[{path}]`; `relatch new latch` prints a whole starter file"
+            ));
+            self.lacks(key, problem);
             return None;
         }
         self.table(key)
@@ -472,26 +487,40 @@ impl<'d> TableReader<'d> {
         whole.then_some(list)
     }
 
-    /// Report every key that nobody asked for, with the nearest known one.
+    /// Report what is missing, and every key that nobody asked for with the nearest known one. A missing
+    /// key that is only misspelt is reported once, where it stands.
     pub fn finish(&self) {
+        self.finished.set(true);
         let asked = self.asked.borrow();
+        let mut known: Vec<&str> = asked.to_vec();
+        known.sort_unstable();
+        known.dedup();
+        let mut meant = Vec::new();
         for (key, _) in self.table.iter() {
             if asked.iter().any(|a| a == key.get_ref()) {
                 continue;
             }
-            let mut known: Vec<&str> = asked.to_vec();
-            known.sort_unstable();
-            known.dedup();
-            let mut problem = Problem::new(
+            // A missing key is the likeliest meaning.
+            let absent = self.absent.borrow();
+            let near = nearest(key.get_ref(), absent.iter().map(|(k, _)| k.as_str()))
+                .or_else(|| nearest(key.get_ref(), known.iter().copied()));
+            let problem = Problem::new(
                 key.span(),
                 format!("{} has no key `{}`", self.name(), key.get_ref()),
             )
             .label("unknown key");
-            problem = match nearest(key.get_ref(), known.iter().copied()) {
-                Some(near) => problem.help(format!("did you mean `{near}`?")),
+            self.report(match near {
+                Some(near) => {
+                    meant.push(near.to_owned());
+                    problem.help(format!("did you mean `{near}`?"))
+                }
                 None => problem.help(format!("known keys here: {}", known.join(", "))),
-            };
-            self.report(problem);
+            });
+        }
+        for (key, problem) in self.absent.take() {
+            if !meant.contains(&key) {
+                self.report(problem);
+            }
         }
     }
 }
@@ -533,7 +562,8 @@ fn out_of_bounds(span: Range<usize>, v: f64, dimension: Dimension, bounds: Bound
         )
     };
     let mut problem = Problem::new(span, message).label(format!("this is {}", show(v)));
-    if !bounds.hint().is_empty() {
+    let far_off = v > most || (v < least && least != 0.0) || v == 0.0;
+    if far_off && !bounds.hint().is_empty() {
         problem = problem.help(bounds.hint());
     }
     problem

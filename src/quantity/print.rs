@@ -36,7 +36,8 @@ pub fn format_si(value: f64, dimension: Dimension) -> String {
     let mut units: Vec<(f64, &str)> = dimension
         .units()
         .iter()
-        .filter(|u| **u != "in")
+        // People who measure strips think in millimetres and metres.
+        .filter(|u| !matches!(**u, "in" | "cm"))
         .filter_map(|u| Unit::read(u).ok().map(|unit| (unit.scale, *u)))
         .collect();
     units.sort_by(|a, b| b.0.total_cmp(&a.0));

@@ -72,7 +72,7 @@ fn points(t: &TableReader<'_>) -> Option<Vec<Segment>> {
         if b.value < a.value {
             t.report(
                 Problem::new(b.span.clone(), "the times of points must not fall")
-                    .label("before the point above"),
+                    .label("earlier than the point before it"),
             );
             return None;
         }

@@ -9,7 +9,7 @@ use crate::quantity::Dimension;
 const FORCE: Bounds = Bounds::not_negative(1000.0, "latch forces lie between 0.2 N and 20 N");
 const LOSS: Bounds = Bounds::between(
     0.0,
-    0.9499,
+    0.949,
     "beyond 95 % the contact hardly closes and the model does not hold",
 );
 
