@@ -30,7 +30,9 @@ fn reason_of_point(answer: &TripPointAnswer) -> Option<String> {
         TripPointAnswer::StaysOpen => {
             Some("the ambient alone holds it released: it stays open".into())
         }
-        TripPointAnswer::NeverReleases => Some("no current releases it".into()),
+        TripPointAnswer::NeverReleases => {
+            Some("no current releases it before the strip melts".into())
+        }
     }
 }
 

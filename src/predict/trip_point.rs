@@ -6,6 +6,8 @@ use super::proof::gradient;
 use crate::device::{Device, Drive, Model, Plant, RelatchEvent, ReleaseEvent};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
+/// A strip this hot has melted; a current that leaves it latched there never releases it, K.
+const MELTED_K: f64 = 1800.0;
 /// Hottest steady state that is looked for, K.
 const HOTTEST_K: f64 = 20_000.0;
 
@@ -21,7 +23,7 @@ pub enum TripPointAnswer {
     },
     /// Released at this ambient without any current.
     StaysOpen,
-    /// No current releases it below the hottest temperature looked at.
+    /// No current releases it before the strip melts.
     NeverReleases,
 }
 
@@ -85,6 +87,9 @@ pub fn trip_point_on(
         let steady = closed_steady(model, current, ambient_k, &below)?;
         let mut newton = None;
         match steady {
+            Some(y) if model.peak_k(&y) > MELTED_K && margin(&y, current) < 0.0 => {
+                return Ok(TripPointAnswer::NeverReleases);
+            }
             Some(y) => {
                 let value = margin(&y, current);
                 let slope = margin_per_ampere(model, ambient_k, current, &y);
