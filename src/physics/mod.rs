@@ -12,13 +12,14 @@
 //! | heat across the layers | [`through_thickness`] |
 //! | blades and discs that snap | [`snap_blade`], [`snap_disc`], [`truss`] |
 //! | springs and their loss of preload | [`spring`], [`relaxation`] |
-//! | closed forms to teach and to check by hand | [`fin`], [`heating`], [`adiabatic`] |
+//! | closed forms to teach and to check by hand | [`fin`], [`heating`], [`adiabatic`], [`derating`] |
 
 pub mod adiabatic;
 pub mod air;
 pub mod constants;
 pub mod contact;
 pub mod convection;
+pub mod derating;
 pub mod fin;
 pub mod heating;
 pub mod joule;

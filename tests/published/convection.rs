@@ -40,26 +40,63 @@ const C1: [[f64; 8]; 7] = [
     ],
 ];
 
-/// C1: 1 % is met by everything from 25 to 75 °C (the film of a strip at 125 °C in a room), by the density
-/// everywhere. Beyond, the model misses it, because its customary Sutherland coefficients and its constant
-/// specific heat do: at 0 °C the conductivity is 1.1 % low; at 200 °C the viscosity is 1.3 %, the specific heat
-/// 1.9 % and with them the Prandtl number 3.7 % low. The coefficients of C2 and C4 stay within their 1.5 %.
+const AIR_NAMES: [&str; 7] = [
+    "density",
+    "specific heat",
+    "conductivity",
+    "viscosity",
+    "kinematic viscosity",
+    "diffusivity",
+    "Prandtl number",
+];
+
+/// Values of C1 that the model of air misses by more than 1 %: °C, property, by how much.
+///
+/// The cause is the model, not its arithmetic: Sutherland's law with the customary two coefficients, and one
+/// specific heat for all temperatures (reference air has 1025.0 J/(kg K) at 200 °C, not 1006). Diffusivity and Prandtl
+/// number inherit it. What convection makes of it stays within the 1.5 % of C2 and C4.
+const C1_MISSED: [(f64, &str, f64); 13] = [
+    (0.0, "conductivity", -0.0107),
+    (0.0, "diffusivity", -0.0104),
+    (100.0, "Prandtl number", -0.0150),
+    (150.0, "specific heat", -0.0109),
+    (150.0, "viscosity", -0.0101),
+    (150.0, "kinematic viscosity", -0.0103),
+    (150.0, "diffusivity", 0.0158),
+    (150.0, "Prandtl number", -0.0257),
+    (200.0, "specific heat", -0.0185),
+    (200.0, "viscosity", -0.0128),
+    (200.0, "kinematic viscosity", -0.0131),
+    (200.0, "diffusivity", 0.0245),
+    (200.0, "Prandtl number", -0.0367),
+];
+
+/// C1: 1 % of reference air, save where the model itself is known to miss it.
 #[test]
 fn c1_air() {
-    for [celsius, rho, cp, k, mu, nu, a, pr] in C1 {
+    let mut missed = Vec::new();
+    for [celsius, reference @ ..] in C1 {
         let air = Air::at(273.15 + celsius, PRESSURE_PA);
-        let tolerances = match celsius {
-            25.0..=75.0 => [0.01; 6],
-            0.0..25.0 => [0.01, 0.011, 0.01, 0.01, 0.011, 0.01],
-            _ => [0.019, 0.01, 0.013, 0.0135, 0.025, 0.037],
-        };
-        close(air.density, rho, 0.01);
-        close(air.specific_heat, cp, tolerances[0]);
-        close(air.conductivity, k, tolerances[1]);
-        close(air.viscosity, mu, tolerances[2]);
-        close(air.kinematic_viscosity, nu, tolerances[3]);
-        close(air.diffusivity, a, tolerances[4]);
-        close(air.prandtl, pr, tolerances[5]);
+        let own = [
+            air.density,
+            air.specific_heat,
+            air.conductivity,
+            air.viscosity,
+            air.kinematic_viscosity,
+            air.diffusivity,
+            air.prandtl,
+        ];
+        for ((name, value), expected) in AIR_NAMES.into_iter().zip(own).zip(reference) {
+            let deviation = value / expected - 1.0;
+            if deviation.abs() > 0.01 {
+                missed.push((celsius, name, deviation));
+            }
+        }
+    }
+    assert_eq!(missed.len(), C1_MISSED.len(), "{missed:.4?}");
+    for (found, known) in missed.iter().zip(C1_MISSED) {
+        assert_eq!((found.0, found.1), (known.0, known.1), "{missed:.4?}");
+        near(found.2, known.2, 1e-4);
     }
 }
 

@@ -8,6 +8,7 @@ mod support;
 
 mod adiabatic_heating;
 mod alloys;
+mod ambient_law;
 mod buckling_1935;
 mod convection;
 mod fins;
@@ -17,6 +18,7 @@ mod iec_60255;
 mod multilayer;
 mod snap_disc_1953;
 mod springs;
+mod standards_on_parts;
 mod thermostat_metal;
 mod thermostat_metal_layers;
 mod timoshenko_1925;
