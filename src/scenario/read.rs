@@ -238,7 +238,7 @@ fn before(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Before> {
         _ => {
             t.report(
                 Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
-                    .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"8 A\"`; leave [before] out for a cold start"),
+                    .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave [before] out for a cold start"),
             );
             None
         }
