@@ -333,6 +333,20 @@ impl<'d> TableReader<'d> {
         None
     }
 
+    /// One of several words, or a default where the key is missing; `None` only after a problem.
+    pub fn choice_or<T: Copy>(
+        &self,
+        key: &'static str,
+        choices: &[(&str, T)],
+        default: T,
+    ) -> Option<T> {
+        if self.has(key) {
+            self.choice(key, choices).map(|r| r.value)
+        } else {
+            Some(default)
+        }
+    }
+
     /// A table, optional.
     pub fn table(&self, key: &'static str) -> Option<TableReader<'d>> {
         let value = self.get(key)?;
