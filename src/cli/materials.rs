@@ -3,8 +3,7 @@
 use super::Failure;
 use super::engine;
 use super::output::print;
-use super::strip_sheet::strip_text;
-use crate::material::{library, readme_table};
+use crate::material::{library, readme_table, strip_text};
 use clap::Args;
 
 #[derive(Debug, Args)]

@@ -9,7 +9,6 @@ mod new;
 mod output;
 mod progress;
 mod run;
-mod strip_sheet;
 
 use clap::{Parser, Subcommand};
 pub use failure::Failure;

@@ -222,6 +222,20 @@ impl TableReader<'_> {
         self.report(problem);
         None
     }
+
+    /// One of several words, or a default where the key is missing; `None` only after a problem.
+    pub fn choice_or<T: Copy>(
+        &self,
+        key: &'static str,
+        choices: &[(&str, T)],
+        default: T,
+    ) -> Option<T> {
+        if self.has(key) {
+            self.choice(key, choices).map(|r| r.value)
+        } else {
+            Some(default)
+        }
+    }
 }
 
 /// How a value of a kind may look in a file.

@@ -10,6 +10,7 @@
 //! ```
 
 use super::read::{read_references, read_sheet};
+pub use super::reference::Reference;
 use super::sheet::{MaterialKind, Sheet};
 use super::{Alloy, ContactMetal, SpringAlloy};
 use crate::diagnostic::Report;
@@ -28,15 +29,6 @@ pub struct Record {
     pub contact_metal: Option<Arc<ContactMetal>>,
     /// As a spring alloy.
     pub spring_alloy: Option<Arc<SpringAlloy>>,
-}
-
-/// A source by its key.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Reference {
-    /// Key, as properties name it.
-    pub key: String,
-    /// Author, title, year, and how the value was had from it.
-    pub citation: String,
 }
 
 struct Library {

@@ -14,9 +14,11 @@ mod read;
 mod read_property;
 #[cfg(test)]
 mod read_tests;
+mod reference;
 mod sheet;
 mod show;
 mod spring_alloy;
+mod strip_sheet;
 mod table;
 
 pub use alloy::{Alloy, ContactMetal, Expansion, ExpansionKind};
@@ -28,4 +30,5 @@ pub use property_kind::PropertyKind;
 pub use read::{read_alloy, read_contact_metal};
 pub use sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, source_keys};
 pub use spring_alloy::{SpringAlloy, WireStrength};
+pub use strip_sheet::strip_text;
 pub use table::{readme_table, table_text};

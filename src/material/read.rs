@@ -1,7 +1,7 @@
 //! Material files, and the alloys that a scenario defines itself in the same form.
 
-use super::library::Reference;
 use super::read_property::{TEMPERATURE, expansion_kind_of, property, rules, source};
+use super::reference::Reference;
 use super::sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced};
 use super::{Alloy, ContactMetal, Property, PropertyKind, WireStrength};
 use crate::diagnostic::{Problem, Report};

@@ -91,7 +91,13 @@ pub fn predict(
     let (premature_reset, preload_shift, ambient_correction) = if options.without_tables {
         (Vec::new(), Vec::new(), Vec::new())
     } else {
-        let losses = &scenario.ask.losses;
+        // The part as it is stands in the table too.
+        let own = device.release.preload_loss;
+        let mut losses = scenario.ask.losses.clone();
+        if !losses.iter().any(|l| (l - own).abs() < 1e-9) {
+            losses.push(own);
+            losses.sort_by(f64::total_cmp);
+        }
         (
             premature_reset(
                 &device,
@@ -100,7 +106,7 @@ pub fn predict(
                 &scenario.ask.waits_s,
                 &main.value,
             )?,
-            preload_shift(&device, &case, &scenario.load, losses, progress)?,
+            preload_shift(&device, &case, &scenario.load, &losses, progress)?,
             ambient_correction(
                 &device,
                 &case,

@@ -75,7 +75,13 @@ pub fn characteristic(
     // A hot state beyond release is beyond it at every current.
     let (hot, hot_reason) = match hot.into_iter().collect::<Result<Vec<_>, _>>() {
         Ok(hot) => (hot, None),
-        Err(e @ PredictError::HotBeyondRelease { .. }) => (Vec::new(), Some(e.to_string())),
+        Err(PredictError::HotBeyondRelease { .. }) => {
+            let reason = format!(
+                "at {:.0} % of rated it has already tripped",
+                100.0 * hot_fraction
+            );
+            (Vec::new(), Some(reason))
+        }
         Err(e) => return Err(e),
     };
     let checks = match limits {

@@ -16,7 +16,11 @@ pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
     let closed = plant.drive.phase == Phase::Closed;
     let deflection = match m.device.release.mechanism {
         Mechanism::Latch { .. } => m.free_deflection_m(y, squared),
-        Mechanism::SnapBlade { .. } => m.blade_rise_m(y, squared, closed).unwrap_or(0.0),
+        Mechanism::SnapBlade { .. } => m
+            .blade_rise_m(y, squared, closed)
+            // At the snap the branch it leaves is gone; it lies on the other one.
+            .or_else(|| m.blade_rise_m(y, squared, !closed))
+            .unwrap_or(0.0),
     };
     State {
         time_s: t,

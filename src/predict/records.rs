@@ -10,7 +10,7 @@ use super::session::Carried;
 use super::tables::reason_of;
 use super::waits::{ReadyAnswer, ready_wait};
 use crate::device::{Device, Model};
-use crate::scenario::Scenario;
+use crate::scenario::{Mechanism, Scenario};
 
 pub(super) fn trip_record(
     scenario: &Scenario,
@@ -37,7 +37,7 @@ pub(super) fn trip_record(
         clearing_time_s: main.trip_time_s.map(|t| t + device.release.opening_time_s),
         current_a: trips.then_some(current),
         multiple_of_rated: trips.then(|| current / scenario.protector.rated_current_a),
-        tip_deflection_mm: trips.then(|| 1e3 * model.free_deflection_m(&main.state, squared)),
+        tip_deflection_mm: trips.then(|| 1e3 * deflection_m(model, &main.state, squared)),
         strip_peak_c: trips.then(|| c(model.peak_k(&main.state))),
         strip_mean_c: trips.then(|| c(model.mean_k(&main.state))),
         winding_c: model
@@ -133,4 +133,15 @@ pub(super) fn energy_defect(model: &Model, recorder: &Recorder) -> f64 {
     let reference = 293.15;
     let stored = model.stored_j(last, reference) - model.stored_j(first, reference);
     (recorder.energy.in_j - recorder.energy.out_j - stored).abs()
+}
+
+/// Deflection of the push point, or the rise of a snap blade just before it snaps, m.
+fn deflection_m(model: &Model, y: &[f64], squared: f64) -> f64 {
+    match model.device.release.mechanism {
+        Mechanism::Latch { .. } => model.free_deflection_m(y, squared),
+        Mechanism::SnapBlade { .. } => {
+            let rise = |closed| model.blade_rise_m(y, squared, closed);
+            rise(true).or_else(|| rise(false)).unwrap_or(0.0)
+        }
+    }
 }

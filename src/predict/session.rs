@@ -7,7 +7,7 @@ use super::cycle::Cycle;
 use super::proof::{Target, hold_proof};
 use crate::device::{Drive, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
 use crate::load::{Piece, Programme};
-use crate::solve::{Controls, DenseStep, Failure, Stop, integrate};
+use crate::solve::{Controls, DenseStep, Event, Failure, Stop, integrate};
 
 /// Sees every step of a session.
 pub trait Watch {
@@ -43,6 +43,21 @@ pub enum Cooled {
     /// The time given ran out.
     StillOpen,
 }
+
+/// How the integration of one piece ended.
+enum Towards {
+    /// At the event.
+    Event,
+    /// The event was proved never to come.
+    Proved,
+    /// At the end of the piece.
+    End,
+    /// Neither event nor proof in as long a time as is simulated.
+    Undecided,
+}
+
+/// Time that stands for ever where nothing can be proved, s.
+const ENDLESS_S: f64 = 1e9;
 
 /// State of one protector in time.
 #[derive(Clone)]
@@ -147,36 +162,11 @@ impl<'a> Session<'a> {
             let last = !(start_s + piece.end_s).is_finite()
                 && piece.is_constant()
                 && !ambient_end.is_finite();
-            let target = if last {
-                Target::of(&plant, &event, self.t, &self.y)
-            } else {
-                Target::None
-            };
-            let mut proved = false;
-            let report = integrate(
-                &plant,
-                self.t,
-                &mut self.y,
-                if end.is_finite() { end } else { self.t + 1e9 },
-                &self.controls,
-                Some(&event),
-                &mut |dense| {
-                    watch.step(&plant, dense);
-                    proved = hold_proof(&target, dense.end());
-                    !proved
-                },
-            )?;
-            self.steps += report.steps;
-            self.closest_m = self.closest_m.max(report.largest_event_value);
-            self.t = report.t;
-            if report.stop == Stop::Event {
-                return Ok(Carried::Released);
-            }
-            if proved {
-                return Ok(Carried::HeldForEver);
-            }
-            if !end.is_finite() {
-                return Ok(Carried::StillHolding);
+            match self.towards(&plant, &event, last, end, watch)? {
+                Towards::Event => return Ok(Carried::Released),
+                Towards::Proved => return Ok(Carried::HeldForEver),
+                Towards::Undecided => return Ok(Carried::StillHolding),
+                Towards::End => {}
             }
             if let Some(period) = programme.period_s()
                 && !ambient_end.is_finite()
@@ -253,38 +243,60 @@ impl<'a> Session<'a> {
                 },
             };
             let event = RelatchEvent { plant: &plant };
-            let target = if ambient_end.is_finite() {
-                Target::None
-            } else {
-                Target::of(&plant, &event, self.t, &self.y)
-            };
             let end = ambient_end.min(until_s);
-            let mut proved = false;
-            let report = integrate(
-                &plant,
-                self.t,
-                &mut self.y,
-                if end.is_finite() { end } else { self.t + 1e9 },
-                &self.controls,
-                Some(&event),
-                &mut |dense| {
-                    watch.step(&plant, dense);
-                    proved = hold_proof(&target, dense.end());
-                    !proved
-                },
-            )?;
-            self.steps += report.steps;
-            self.t = report.t;
-            if report.stop == Stop::Event {
-                return Ok(Cooled::Relatched);
-            }
-            if proved {
-                return Ok(Cooled::Never);
-            }
-            if !end.is_finite() {
-                return Ok(Cooled::StillOpen);
+            match self.towards(&plant, &event, !ambient_end.is_finite(), end, watch)? {
+                Towards::Event => return Ok(Cooled::Relatched),
+                Towards::Proved => return Ok(Cooled::Never),
+                Towards::Undecided => return Ok(Cooled::StillOpen),
+                Towards::End => {}
             }
         }
+    }
+
+    /// Integrate one smooth piece towards an event. `settles`: the drive is constant from here on, so that
+    /// its steady state can prove that the event never comes.
+    fn towards(
+        &mut self,
+        plant: &Plant<'_>,
+        event: &dyn Event,
+        settles: bool,
+        end_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<Towards, Failure> {
+        let target = if settles {
+            Target::of(plant, event, self.t, &self.y)
+        } else {
+            Target::None
+        };
+        let mut proved = false;
+        let report = integrate(
+            plant,
+            self.t,
+            &mut self.y,
+            if end_s.is_finite() {
+                end_s
+            } else {
+                self.t + ENDLESS_S
+            },
+            &self.controls,
+            Some(event),
+            &mut |dense| {
+                watch.step(plant, dense);
+                proved = hold_proof(&target, dense.end());
+                !proved
+            },
+        )?;
+        self.steps += report.steps;
+        self.t = report.t;
+        if plant.drive.phase == Phase::Closed {
+            self.closest_m = self.closest_m.max(report.largest_event_value);
+        }
+        Ok(match report.stop {
+            Stop::Event => Towards::Event,
+            _ if proved => Towards::Proved,
+            _ if end_s.is_finite() => Towards::End,
+            _ => Towards::Undecided,
+        })
     }
 
     fn advance(

@@ -1,7 +1,7 @@
 //! `[ask]`: what to compute and how finely.
 
 use super::Ask;
-use super::read::AMBIENT;
+use super::bounds::AMBIENT;
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, TableReader};
 use crate::quantity::Dimension;

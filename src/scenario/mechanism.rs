@@ -1,6 +1,5 @@
 //! `[latch]` or `[snap_blade]`.
 
-use super::strip::choice_or;
 use super::{FrameExpansion, Mechanism, Release, Reset, SnapModel};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, TableReader};
@@ -159,14 +158,12 @@ fn snap_blade(t: &TableReader<'_>, length_m: Option<f64>) -> Option<Release> {
     } else {
         Some(None)
     };
-    let at_ambient = choice_or(
-        t,
+    let at_ambient = t.choice_or(
         "frame_at",
         &[("ambient", true), ("clamped terminal", false)],
         true,
     );
-    let model = choice_or(
-        t,
+    let model = t.choice_or(
         "model",
         &[
             ("exact", SnapModel::Exact),

@@ -1,11 +1,13 @@
 //! Scenario files: read, checked all at once, and handed on in SI units.
 
 mod ask;
+mod bounds;
 mod check;
 mod file;
 mod history;
 mod load;
 mod mechanism;
+mod metals;
 mod parts;
 mod read;
 mod schema;

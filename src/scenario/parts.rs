@@ -1,6 +1,6 @@
 //! Cooling, terminals, contacts, winding, housing.
 
-use super::read::{Metals, unknown_name};
+use super::metals::{Metals, unknown_name};
 use super::{
     ClampedTerminal, Contact, ContactResistance, Convection, Cooling, FixedContact, Housing,
     MovingContact, Winding,

@@ -1,31 +1,25 @@
 //! The whole file, table by table.
 
 use super::ask::ask;
+use super::bounds::AMBIENT;
 use super::check::{Parts, check};
 use super::history::history;
 use super::load::{programme, start_up};
 use super::mechanism::release;
+use super::metals::{Metals, unknown_name};
 use super::parts::{
     clamped_terminal, contact, cooling, fixed_contact, housing, moving_contact, winding,
 };
 use super::strip::strip;
 use super::{Before, Protector, Scenario, Surroundings, Tolerance};
-use crate::diagnostic::{Problem, nearest};
+use crate::diagnostic::Problem;
 use crate::document::{Bounds, Noted, TableReader};
-use crate::material::{Alloy, ContactMetal, library, read_alloy, read_contact_metal, source_keys};
+use crate::material::{library, source_keys};
 use crate::quantity::Dimension;
 use crate::standards;
-use std::sync::Arc;
 
 /// Version of the layout of scenario files.
 const FORMAT: u32 = 1;
-/// An ambient that people and protectors live in, with room.
-pub(super) const AMBIENT: Bounds = Bounds::between(
-    173.15,
-    473.15,
-    "an ambient lies between -100 degC and 200 degC",
-);
-
 impl From<Noted> for Tolerance {
     fn from(n: Noted) -> Tolerance {
         Tolerance {
@@ -34,78 +28,6 @@ impl From<Noted> for Tolerance {
             standard_uncertainty: n.standard_uncertainty_si,
         }
     }
-}
-
-/// Metals that a file may name: its own first, then the library's.
-pub(super) struct Metals {
-    alloys: Vec<Arc<Alloy>>,
-    contact_metals: Vec<Arc<ContactMetal>>,
-}
-
-impl Metals {
-    fn read(root: &TableReader<'_>) -> Metals {
-        Metals {
-            alloys: root
-                .tables("alloy")
-                .iter()
-                .filter_map(read_alloy)
-                .map(Arc::new)
-                .collect(),
-            contact_metals: root
-                .tables("contact_metal")
-                .iter()
-                .filter_map(read_contact_metal)
-                .map(Arc::new)
-                .collect(),
-        }
-    }
-
-    pub(super) fn alloy(&self, name: &str) -> Option<Arc<Alloy>> {
-        let own = self
-            .alloys
-            .iter()
-            .find(|a| a.name.eq_ignore_ascii_case(name.trim()));
-        own.cloned().or_else(|| library::alloy(name))
-    }
-
-    pub(super) fn alloy_names(&self) -> Vec<&str> {
-        self.alloys
-            .iter()
-            .map(|a| a.name.as_str())
-            .chain(library::alloy_names())
-            .collect()
-    }
-
-    pub(super) fn contact_metal(&self, name: &str) -> Option<Arc<ContactMetal>> {
-        let own = self
-            .contact_metals
-            .iter()
-            .find(|a| a.name.eq_ignore_ascii_case(name.trim()));
-        own.cloned().or_else(|| library::contact_metal(name))
-    }
-
-    pub(super) fn contact_metal_names(&self) -> Vec<&str> {
-        self.contact_metals
-            .iter()
-            .map(|a| a.name.as_str())
-            .chain(library::contact_metal_names())
-            .collect()
-    }
-}
-
-/// A name that is not known, with what is.
-pub(super) fn unknown_name(
-    span: std::ops::Range<usize>,
-    what: &str,
-    name: &str,
-    known: &[&str],
-) -> Problem {
-    let problem = Problem::new(span, format!("no {what} is called \"{name}\"")).label("unknown");
-    match nearest(name, known.iter().copied()) {
-        Some(near) => problem.help(format!("did you mean \"{near}\"?")),
-        None => problem,
-    }
-    .help(format!("known: {}", known.join(", ")))
 }
 
 /// Read everything; `None` only after a problem.
@@ -324,7 +246,7 @@ fn before(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Before> {
         }
         _ => {
             let problem = Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
-                .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"8 A\"`; leave [before] out for a cold start");
+                .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave [before] out for a cold start");
             t.lacks(&["hot", "steady_at"], problem);
             None
         }

@@ -1,6 +1,6 @@
 //! `[strip]` and its layers.
 
-use super::read::{Metals, unknown_name};
+use super::metals::{Metals, unknown_name};
 use super::{Layer, SectionKind, ShuntNode, Strip, ThroughThickness};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, TableReader};
@@ -51,8 +51,7 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
         Bounds::between(-200.0, 200.0, ""),
         0.0,
     );
-    let section = choice_or(
-        t,
+    let section = t.choice_or(
         "section",
         &[
             ("narrow", SectionKind::Narrow),
@@ -77,8 +76,7 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
     } else {
         Some(None)
     };
-    let through = choice_or(
-        t,
+    let through = t.choice_or(
         "through_thickness",
         &[
             ("auto", ThroughThickness::Auto),
@@ -103,19 +101,6 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
         through_thickness: through?,
         allow_extrapolation: extrapolate,
     })
-}
-
-pub(super) fn choice_or<T: Copy>(
-    t: &TableReader<'_>,
-    key: &'static str,
-    choices: &[(&str, T)],
-    default: T,
-) -> Option<T> {
-    if t.has(key) {
-        t.choice(key, choices).map(|r| r.value)
-    } else {
-        Some(default)
-    }
 }
 
 fn layers(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<Vec<Layer>> {

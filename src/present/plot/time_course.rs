@@ -10,7 +10,7 @@ use super::panel::Panel;
 use super::stretch::{Stretch, excerpt, stretches, time_unit};
 use super::style::*;
 use super::{Figure, PlotError, contact_bar, vector};
-use crate::predict::{Outcome, State};
+use crate::predict::{Outcome, Part, State};
 use crate::present::number::{duration, finite, significant};
 use plotters::style::RGBColor;
 
@@ -125,14 +125,14 @@ fn columns<'a>(
         .flat_map(|s| curves.iter().map(move |c| (c.value)(s)));
     let upper_axis = Axis::airy("Temperature, °C", temperatures, 8, 0.12);
     let part = &outcome.part;
-    let levels = [
-        Some(part.release_deflection_mm),
-        part.relatch_travel_mm,
-        Some(0.0),
-    ];
+    let levels = [release_line(part), part.relatch_travel_mm, Some(0.0)];
     let deflections = outcome.series.iter().map(|s| s.tip_deflection_mm);
     let lower_axis = Axis::around(
-        "Deflection, mm",
+        if part.mechanism == "latch" {
+            "Deflection, mm"
+        } else {
+            "Rise of the blade, mm"
+        },
         deflections.chain(levels.into_iter().flatten()),
         7,
     );
@@ -264,7 +264,7 @@ fn deflection(
     }
     let part = &outcome.part;
     let levels: [(&str, Option<f64>, RGBColor, Dash); 2] = [
-        ("release", Some(part.release_deflection_mm), EMBER, DASHED),
+        ("release", release_line(part), EMBER, DASHED),
         ("relatch", part.relatch_travel_mm, MOSS, DASH_DOT),
     ];
     let mut named = Vec::new();
@@ -284,4 +284,9 @@ fn deflection(
         labels.beside(canvas, number, &text, colour)?;
     }
     Ok(())
+}
+
+/// Deflection at which a latch releases; a snap blade has no such line.
+fn release_line(part: &Part) -> Option<f64> {
+    (part.mechanism == "latch").then_some(part.release_deflection_mm)
 }

@@ -31,12 +31,22 @@ pub(super) fn why(page: &mut Page, outcome: &Outcome) {
             heat += &format!(", winding {}", celsius(trip.winding_c, 0));
         }
         heat += &format!(
-            ", deflection {}",
+            ", {} {}",
+            if outcome.part.mechanism == "latch" {
+                "deflection"
+            } else {
+                "rise"
+            },
             with_unit(trip.tip_deflection_mm, 3, "mm")
         );
         page.item("Strip at release", &heat);
     }
-    page.item("Release deflection", &travel(outcome));
+    let name = if outcome.part.mechanism == "latch" {
+        "Release deflection"
+    } else {
+        "Rise as made"
+    };
+    page.item(name, &travel(outcome));
     let temperatures = format!(
         "trips at {} and relatches at {}, without current",
         celsius(part.trip_temperature_c, 1),

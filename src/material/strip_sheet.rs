@@ -1,18 +1,23 @@
-//! What a layered strip does per kelvin: `relatch materials --strip`.
+//! What a layered strip does per kelvin.
 
+use super::Alloy;
+use super::library;
+use super::show::significant;
 use crate::diagnostic::nearest;
-use crate::material::library;
 use crate::physics::layered_section::{Section, SectionLayer, stresses};
-use crate::present::significant;
 use crate::quantity::{Dimension, Quantity};
 use std::fmt::Write;
+use std::sync::Arc;
 
 /// Temperatures between which flexivity is quoted (ASTM B106 lets the user choose; room to 130 degC is
 /// what catalogues print), K.
 const FROM_K: f64 = 293.15;
 const TO_K: f64 = 403.15;
 
-/// The sheet of a strip written as `alloy thickness, alloy thickness, ...`, low-expansion side first.
+/// The sheet of a strip of library alloys written as `alloy thickness, alloy thickness, ...`, low-expansion side first.
+///
+/// # Errors
+/// What is wrong with the text, in words.
 pub fn strip_text(layers: &str) -> Result<String, String> {
     let read: Vec<_> = layers
         .split(',')
@@ -80,7 +85,7 @@ pub fn strip_text(layers: &str) -> Result<String, String> {
     Ok(out)
 }
 
-fn layer(text: &str) -> Result<(std::sync::Arc<crate::material::Alloy>, f64), String> {
+fn layer(text: &str) -> Result<(Arc<Alloy>, f64), String> {
     let text = text.trim();
     // The thickness is the last number with its unit: "22Ni-3Cr-Fe 0.40 mm".
     let words: Vec<&str> = text.split_whitespace().collect();
