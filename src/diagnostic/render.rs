@@ -79,9 +79,13 @@ fn snippet<'p>(
     let mut snippet = Snippet::source(source)
         .path(file_name)
         .line_start(line)
-        .annotation(AnnotationKind::Primary.span(shift(&span)).label(label));
+        .annotation(
+            AnnotationKind::Primary
+                .span(shift(&span))
+                .label(clean(label)),
+        );
     if let Some((s, l)) = also {
-        snippet = snippet.annotation(AnnotationKind::Context.span(shift(&s)).label(l));
+        snippet = snippet.annotation(AnnotationKind::Context.span(shift(&s)).label(clean(l)));
     }
     snippet
 }
@@ -117,9 +121,16 @@ fn floor(text: &str, mut at: usize) -> usize {
     at
 }
 
-/// Control characters of a file must not reach a terminal.
+/// Control characters of a file must not reach a terminal, nor a word of a thousand letters.
 fn clean(s: &str) -> String {
-    s.chars()
+    const LONGEST: usize = 400;
+    let mut text: String = s
+        .chars()
+        .take(LONGEST)
         .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect()
+        .collect();
+    if s.chars().nth(LONGEST).is_some() {
+        text.push_str("...");
+    }
+    text
 }

@@ -1,7 +1,10 @@
 //! TOML files with spans: every value is checked where it is read, every problem is collected, nothing
 //! aborts on the first.
 
+mod bounds_text;
+mod lists;
 mod parse;
+mod scalars;
 mod table;
 mod value;
 

@@ -31,14 +31,7 @@ impl<'t> Document<'t> {
     /// Parse a file. Faults of grammar are problems like any other; what can be read is read on.
     pub fn parse(name: &str, text: &'t str) -> Document<'t> {
         let (root, errors) = DeTable::parse_recoverable(text);
-        let problems = errors
-            .iter()
-            .map(|e| {
-                let span = e.span().unwrap_or(text.len()..text.len());
-                let first_line = e.message().lines().collect::<Vec<_>>().join("; ");
-                Problem::new(span, "this is not valid TOML").label(first_line)
-            })
-            .collect();
+        let problems = errors.iter().map(|e| syntax(e, text)).collect();
         Document {
             name: name.to_owned(),
             text,
@@ -93,4 +86,34 @@ impl<'t> Document<'t> {
             Err(Report::new(&self.name, self.text, problems))
         }
     }
+}
+
+/// A fault of grammar, with its usual cause where there is one.
+fn syntax(error: &toml::de::Error, text: &str) -> Problem {
+    let span = error.span().unwrap_or(text.len()..text.len());
+    let said = error.message().lines().collect::<Vec<_>>().join("; ");
+    let start = text
+        .get(..span.start)
+        .and_then(|t| t.rfind('\n'))
+        .map_or(0, |n| n + 1);
+    let line = text.get(start..).unwrap_or("").lines().next().unwrap_or("");
+    let duplicate = said.contains("duplicate key");
+    let problem = Problem::new(span, "this is not valid TOML").label(said);
+    if duplicate {
+        return problem.help("a key stands once in its table; remove one of the two");
+    }
+    match unquoted(line) {
+        Some(value) => problem.help(format!(
+            "a number with a unit is text and stands in quotes: `\"{value}\"`"
+        )),
+        None => problem,
+    }
+}
+
+/// The value of a line such as `length = 22 mm`.
+fn unquoted(line: &str) -> Option<&str> {
+    let value = line.split_once('=')?.1.split('#').next()?.trim();
+    let number = value.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '-' | '+' | '.'));
+    let unit = value.contains(|c: char| c.is_alphabetic() || c == '%');
+    (number && unit && !value.contains(['"', '\'', '[', '{'])).then_some(value)
 }

@@ -1,8 +1,7 @@
 //! One table of a file: keys are asked for one by one; what nobody asked for is unknown.
 
-use super::{Bounds, Document, Noted, Read};
+use super::Document;
 use crate::diagnostic::{Problem, nearest};
-use crate::quantity::{Dimension, Quantity, format_number, format_si};
 use std::cell::{Cell, RefCell};
 use std::ops::Range;
 use toml::Spanned;
@@ -17,7 +16,7 @@ pub struct TableReader<'d> {
     path: String,
     asked: RefCell<Vec<&'static str>>,
     /// Missing keys with their problems, held back until it is known whether one is only misspelt.
-    absent: RefCell<Vec<(String, Problem)>>,
+    absent: RefCell<Vec<(Vec<String>, Problem)>>,
     finished: Cell<bool>,
 }
 
@@ -54,12 +53,17 @@ impl<'d> TableReader<'d> {
         &self.path
     }
 
+    /// The head of a list of tables inside it: `[[load.step]]`.
+    pub fn head_of(&self, key: &str) -> String {
+        format!("[[{}]]", without_indices(&self.path_of(key)))
+    }
+
     /// Add a problem.
     pub fn report(&self, problem: Problem) {
         self.document.report(problem);
     }
 
-    fn path_of(&self, key: &str) -> String {
+    pub(super) fn path_of(&self, key: &str) -> String {
         if self.path.is_empty() {
             key.to_owned()
         } else {
@@ -67,16 +71,19 @@ impl<'d> TableReader<'d> {
         }
     }
 
-    /// `[strip]`, or "the file".
-    fn name(&self) -> String {
+    /// `[strip]`, `[[strip.layer]] no. 2`, or "the file".
+    pub fn name(&self) -> String {
         if self.path.is_empty() {
-            "the file".to_owned()
-        } else {
-            format!("[{}]", self.path)
+            return "the file".to_owned();
+        }
+        let index = self.path.strip_suffix(']').and_then(|p| p.rsplit_once('['));
+        match index.and_then(|(_, i)| i.parse::<usize>().ok()) {
+            Some(i) => format!("[[{}]] no. {}", without_indices(&self.path), i + 1),
+            None => format!("[{}]", self.path),
         }
     }
 
-    fn get(&self, key: &'static str) -> Option<&'d Spanned<DeValue<'d>>> {
+    pub(super) fn get(&self, key: &'static str) -> Option<&'d Spanned<DeValue<'d>>> {
         self.asked.borrow_mut().push(key);
         self.table.get(key)
     }
@@ -102,249 +109,34 @@ impl<'d> TableReader<'d> {
         let problem = Problem::new(self.span.clone(), format!("{} lacks `{key}`", self.name()))
             .label("needed here")
             .help(format!("add a line: `{key} = {example}`"));
-        self.lacks(key, problem);
+        self.lacks(&[key], problem);
     }
 
-    /// Hold a problem about a missing key back until the table is finished.
-    fn lacks(&self, key: &str, problem: Problem) {
+    /// Hold a problem back that says that one of some keys is missing, until it is known whether one of
+    /// them is only misspelt.
+    pub fn lacks(&self, keys: &[&str], problem: Problem) {
         if self.finished.get() {
             self.report(problem);
         } else {
-            self.absent.borrow_mut().push((key.to_owned(), problem));
+            let keys = keys.iter().map(|k| (*k).to_owned()).collect();
+            self.absent.borrow_mut().push((keys, problem));
         }
     }
 
-    fn wrong_kind(&self, value: &Spanned<DeValue<'_>>, wanted: &str, example: &str) {
-        let found = value.get_ref().type_str();
+    pub(super) fn wrong_kind(&self, value: &Spanned<DeValue<'_>>, wanted: &str, example: &str) {
+        let found = match value.get_ref() {
+            DeValue::String(_) => "a text",
+            DeValue::Integer(_) | DeValue::Float(_) => "a bare number",
+            DeValue::Boolean(_) => "true or false",
+            DeValue::Datetime(_) => "a date or time of day",
+            DeValue::Array(_) => "a list",
+            DeValue::Table(_) => "a table",
+        };
         self.report(
             Problem::new(value.span(), format!("{wanted} belongs here"))
-                .label(format!(
-                    "found {} {found}",
-                    if found.starts_with(['a', 'i']) {
-                        "an"
-                    } else {
-                        "a"
-                    }
-                ))
+                .label(format!("found {found}"))
                 .help(format!("for example `{example}`")),
         );
-    }
-
-    /// A quantity with its unit, optional.
-    pub fn optional(
-        &self,
-        key: &'static str,
-        dimension: Dimension,
-        bounds: Bounds,
-    ) -> Option<Read<f64>> {
-        let value = self.get(key)?;
-        self.quantity_in(&self.path_of(key), value, dimension, 0, bounds)
-    }
-
-    /// A quantity with its unit, required.
-    pub fn required(
-        &self,
-        key: &'static str,
-        dimension: Dimension,
-        bounds: Bounds,
-    ) -> Option<Read<f64>> {
-        if self.get(key).is_none() {
-            let example = example_of(dimension);
-            self.missing(key, &example);
-            return None;
-        }
-        self.optional(key, dimension, bounds)
-    }
-
-    /// A quantity with its unit, or a default where the key is missing; `None` only after a problem.
-    pub fn or(
-        &self,
-        key: &'static str,
-        dimension: Dimension,
-        bounds: Bounds,
-        default: f64,
-    ) -> Option<f64> {
-        if self.get(key).is_none() {
-            return Some(default);
-        }
-        self.optional(key, dimension, bounds).map(|r| r.value)
-    }
-
-    /// One value as a quantity (`per_kelvin`: divided by that power of kelvin).
-    pub fn quantity_in(
-        &self,
-        path: &str,
-        value: &Spanned<DeValue<'_>>,
-        dimension: Dimension,
-        per_kelvin: u8,
-        bounds: Bounds,
-    ) -> Option<Read<f64>> {
-        let span = value.span();
-        let quantity = match value.get_ref() {
-            DeValue::String(text) => match Quantity::read_per_kelvin(text, dimension, per_kelvin) {
-                Ok(q) => q,
-                Err(e) => {
-                    let whole = format!("{} belongs here", dimension.name());
-                    self.report(Problem::new(span, whole).label(e.found()).help(e.help()));
-                    return None;
-                }
-            },
-            DeValue::Integer(_) | DeValue::Float(_) if dimension == Dimension::Fraction => {
-                Quantity {
-                    value_si: self.bare_number(value)?,
-                    standard_uncertainty_si: None,
-                }
-            }
-            DeValue::Integer(_) | DeValue::Float(_) => {
-                let bare = self.document.excerpt(value.span()).trim().to_owned();
-                // The unit of the example is the one such numbers usually have.
-                let unit = dimension
-                    .example()
-                    .split_once(' ')
-                    .map_or("", |(_, unit)| unit);
-                self.report(
-                    Problem::new(span, format!("{} needs a unit", dimension.name()))
-                        .label("a bare number")
-                        .help(format!("write it as text with a unit: `\"{bare} {unit}\"`")),
-                );
-                return None;
-            }
-            _ => {
-                self.wrong_kind(value, dimension.name(), &example_of(dimension));
-                return None;
-            }
-        };
-        let v = quantity.value_si;
-        if !bounds.allows(v) {
-            self.report(out_of_bounds(span, v, dimension, bounds));
-            return None;
-        }
-        if let Some(standard_uncertainty_si) = quantity.standard_uncertainty_si {
-            self.document.note_tolerance(Noted {
-                path: path.to_owned(),
-                value_si: v,
-                standard_uncertainty_si,
-            });
-        }
-        Some(Read { value: v, span })
-    }
-
-    fn bare_number(&self, value: &Spanned<DeValue<'_>>) -> Option<f64> {
-        let text = self.document.excerpt(value.span()).trim().replace('_', "");
-        match text.parse::<f64>() {
-            Ok(v) if v.is_finite() => Some(v),
-            _ => {
-                self.report(
-                    Problem::new(value.span(), "a finite number belongs here")
-                        .label(format!("found `{text}`"))
-                        .help("write a number such as `0.6`"),
-                );
-                None
-            }
-        }
-    }
-
-    /// A plain number without unit (or a percentage as text), optional.
-    pub fn fraction(&self, key: &'static str, bounds: Bounds) -> Option<Read<f64>> {
-        self.optional(key, Dimension::Fraction, bounds)
-    }
-
-    /// A text, optional.
-    pub fn text(&self, key: &'static str, example: &str) -> Option<Read<String>> {
-        let value = self.get(key)?;
-        match value.get_ref() {
-            DeValue::String(s) => Some(Read {
-                value: s.to_string(),
-                span: value.span(),
-            }),
-            _ => {
-                self.wrong_kind(value, "a text", example);
-                None
-            }
-        }
-    }
-
-    /// A text, required.
-    pub fn required_text(&self, key: &'static str, example: &str) -> Option<Read<String>> {
-        if self.get(key).is_none() {
-            self.missing(key, example);
-            return None;
-        }
-        self.text(key, example)
-    }
-
-    /// True or false, optional.
-    pub fn boolean(&self, key: &'static str) -> Option<Read<bool>> {
-        let value = self.get(key)?;
-        match value.get_ref() {
-            DeValue::Boolean(b) => Some(Read {
-                value: *b,
-                span: value.span(),
-            }),
-            _ => {
-                self.wrong_kind(value, "true or false", "true");
-                None
-            }
-        }
-    }
-
-    /// A whole number, optional.
-    pub fn whole(&self, key: &'static str, most: u32) -> Option<Read<u32>> {
-        let value = self.get(key)?;
-        if let DeValue::Integer(i) = value.get_ref()
-            && let Ok(v) = u32::from_str_radix(i.as_str(), i.radix())
-            && (1..=most).contains(&v)
-        {
-            return Some(Read {
-                value: v,
-                span: value.span(),
-            });
-        }
-        self.report(
-            Problem::new(
-                value.span(),
-                format!("a whole number from 1 to {most} belongs here"),
-            )
-            .label(format!("found `{}`", self.document.excerpt(value.span()))),
-        );
-        None
-    }
-
-    /// One of several words, optional. `None` after a problem or when it is missing.
-    pub fn choice<T: Copy>(&self, key: &'static str, choices: &[(&str, T)]) -> Option<Read<T>> {
-        let read = self.text(key, &format!("\"{}\"", choices.first().map_or("", |c| c.0)))?;
-        if let Some((_, value)) = choices
-            .iter()
-            .find(|(word, _)| word.eq_ignore_ascii_case(read.value.trim()))
-        {
-            return Some(Read {
-                value: *value,
-                span: read.span,
-            });
-        }
-        let words: Vec<String> = choices.iter().map(|(w, _)| format!("\"{w}\"")).collect();
-        let mut problem = Problem::new(read.span, format!("`{key}` does not know this word"))
-            .label("unknown")
-            .help(format!("allowed: {}", words.join(", ")));
-        if let Some(near) = nearest(&read.value, choices.iter().map(|c| c.0)) {
-            problem = problem.help(format!("did you mean \"{near}\"?"));
-        }
-        self.report(problem);
-        None
-    }
-
-    /// One of several words, or a default where the key is missing; `None` only after a problem.
-    pub fn choice_or<T: Copy>(
-        &self,
-        key: &'static str,
-        choices: &[(&str, T)],
-        default: T,
-    ) -> Option<T> {
-        if self.has(key) {
-            self.choice(key, choices).map(|r| r.value)
-        } else {
-            Some(default)
-        }
     }
 
     /// A table, optional.
@@ -357,6 +149,15 @@ impl<'d> TableReader<'d> {
                 value.span(),
                 self.path_of(key),
             )),
+            DeValue::Array(items) if items.iter().any(|i| i.get_ref().is_table()) => {
+                let path = self.path_of(key);
+                self.report(
+                    Problem::new(value.span(), format!("there is only one `{path}`"))
+                        .label("double brackets make a list of tables")
+                        .help(format!("write its head with single brackets: `[{path}]`")),
+                );
+                None
+            }
             _ => {
                 self.wrong_kind(value, "a table", &format!("[{}]", self.path_of(key)));
                 None
@@ -376,7 +177,7 @@ impl<'d> TableReader<'d> {
             .help(format!(
                 "add `[{path}]`; `relatch new latch` prints a whole starter file"
             ));
-            self.lacks(key, problem);
+            self.lacks(&[key], problem);
             return None;
         }
         self.table(key)
@@ -388,13 +189,25 @@ impl<'d> TableReader<'d> {
             return Vec::new();
         };
         let DeValue::Array(array) = value.get_ref() else {
-            self.wrong_kind(
-                value,
-                "a list of tables",
-                &format!("[[{}]]", self.path_of(key)),
-            );
+            let head = self.head_of(key);
+            if value.get_ref().is_table() {
+                let path = self.path_of(key);
+                self.report(
+                    Problem::new(value.span(), format!("`{path}` is a list of tables"))
+                        .label("single brackets make one table")
+                        .help(format!("write each head with double brackets: `{head}`")),
+                );
+            } else {
+                self.wrong_kind(value, "a list of tables", &head);
+            }
             return Vec::new();
         };
+        if array.is_empty() {
+            self.report(
+                Problem::new(value.span(), format!("`{}` is empty", self.path_of(key)))
+                    .help("leave it out, or give it entries"),
+            );
+        }
         let mut list = Vec::new();
         for (i, item) in array.iter().enumerate() {
             match item.get_ref() {
@@ -402,103 +215,10 @@ impl<'d> TableReader<'d> {
                     let path = format!("{}[{i}]", self.path_of(key));
                     list.push(TableReader::new(self.document, t, item.span(), path));
                 }
-                _ => self.wrong_kind(item, "a table", &format!("[[{}]]", self.path_of(key))),
+                _ => self.wrong_kind(item, "a table", &self.head_of(key)),
             }
         }
         list
-    }
-
-    /// The items of an array, `None` when missing or not an array.
-    pub fn items(&self, key: &'static str, example: &str) -> Option<Vec<&'d Spanned<DeValue<'d>>>> {
-        let value = self.get(key)?;
-        self.items_of(value, example)
-    }
-
-    /// The items of a value that should be an array.
-    pub fn items_of(
-        &self,
-        value: &'d Spanned<DeValue<'d>>,
-        example: &str,
-    ) -> Option<Vec<&'d Spanned<DeValue<'d>>>> {
-        match value.get_ref() {
-            DeValue::Array(array) => Some(array.iter().collect()),
-            _ => {
-                self.wrong_kind(value, "a list", example);
-                None
-            }
-        }
-    }
-
-    /// A list of quantities, optional.
-    pub fn quantities(
-        &self,
-        key: &'static str,
-        dimension: Dimension,
-        bounds: Bounds,
-    ) -> Option<Vec<f64>> {
-        let example = format!("[{}]", example_of(dimension));
-        let items = self.items(key, &example)?;
-        let path = self.path_of(key);
-        let read: Vec<Option<Read<f64>>> = items
-            .iter()
-            .enumerate()
-            .map(|(i, v)| self.quantity_in(&format!("{path}[{i}]"), v, dimension, 0, bounds))
-            .collect();
-        read.into_iter().map(|r| r.map(|r| r.value)).collect()
-    }
-
-    /// A list of pairs of quantities, optional: a table against time or temperature.
-    pub fn pairs(
-        &self,
-        key: &'static str,
-        dimensions: (Dimension, Dimension),
-        bounds: (Bounds, Bounds),
-    ) -> Option<Vec<(Read<f64>, Read<f64>)>> {
-        let example = format!(
-            "[[{}, {}]]",
-            example_of(dimensions.0),
-            example_of(dimensions.1)
-        );
-        let items = self.items(key, &example)?;
-        let path = self.path_of(key);
-        let mut whole = true;
-        let mut list = Vec::new();
-        for (i, item) in items.iter().enumerate() {
-            let pair = match item.get_ref() {
-                DeValue::Array(a) if a.len() == 2 => a.iter().collect::<Vec<_>>(),
-                _ => {
-                    self.wrong_kind(item, "a pair", &example);
-                    whole = false;
-                    continue;
-                }
-            };
-            let first = self.quantity_in(
-                &format!("{path}[{i}][0]"),
-                pair[0],
-                dimensions.0,
-                0,
-                bounds.0,
-            );
-            let second = self.quantity_in(
-                &format!("{path}[{i}][1]"),
-                pair[1],
-                dimensions.1,
-                0,
-                bounds.1,
-            );
-            match (first, second) {
-                (Some(a), Some(b)) => list.push((a, b)),
-                _ => whole = false,
-            }
-        }
-        if whole && list.is_empty() {
-            self.report(
-                Problem::new(self.span_of(key), format!("`{key}` is empty"))
-                    .help(format!("for example `{example}`")),
-            );
-            return None;
-        }
-        whole.then_some(list)
     }
 
     /// Report what is missing, and every key that nobody asked for with the nearest known one. A missing
@@ -516,8 +236,11 @@ impl<'d> TableReader<'d> {
             }
             // A missing key is the likeliest meaning.
             let absent = self.absent.borrow();
-            let near = nearest(key.get_ref(), absent.iter().map(|(k, _)| k.as_str()))
-                .or_else(|| nearest(key.get_ref(), known.iter().copied()));
+            let near = nearest(
+                key.get_ref(),
+                absent.iter().flat_map(|(k, _)| k).map(String::as_str),
+            )
+            .or_else(|| nearest(key.get_ref(), known.iter().copied()));
             let problem = Problem::new(
                 key.span(),
                 format!("{} has no key `{}`", self.name(), key.get_ref()),
@@ -531,54 +254,18 @@ impl<'d> TableReader<'d> {
                 None => problem.help(format!("known keys here: {}", known.join(", "))),
             });
         }
-        for (key, problem) in self.absent.take() {
-            if !meant.contains(&key) {
+        for (keys, problem) in self.absent.take() {
+            if !keys.iter().any(|k| meant.contains(k)) {
                 self.report(problem);
             }
         }
     }
 }
 
-fn example_of(dimension: Dimension) -> String {
-    if dimension == Dimension::Fraction {
-        dimension.example().to_owned()
-    } else {
-        format!("\"{}\"", dimension.example())
-    }
-}
-
-fn out_of_bounds(span: Range<usize>, v: f64, dimension: Dimension, bounds: Bounds) -> Problem {
-    let (least, most) = bounds.ends();
-    let show = |x: f64| {
-        if dimension == Dimension::Fraction {
-            format_number(x)
-        } else {
-            format_si(x, dimension)
-        }
-    };
-    let message = if v == 0.0 && !bounds.zero_allowed() {
-        format!("{} above zero belongs here", dimension.name())
-    } else if v < least {
-        if least == 0.0 {
-            format!("{} cannot be negative here", dimension.name())
-        } else {
-            format!(
-                "{} of at least {} belongs here",
-                dimension.name(),
-                show(least)
-            )
-        }
-    } else {
-        format!(
-            "{} of at most {} belongs here",
-            dimension.name(),
-            show(most)
-        )
-    };
-    let mut problem = Problem::new(span, message).label(format!("this is {}", show(v)));
-    let far_off = v > most || (v < least && least != 0.0) || v == 0.0;
-    if far_off && !bounds.hint().is_empty() {
-        problem = problem.help(bounds.hint());
-    }
-    problem
+/// `load.step` of `load.step[0]`.
+fn without_indices(path: &str) -> String {
+    path.split('.')
+        .map(|step| step.split('[').next().unwrap_or(step))
+        .collect::<Vec<_>>()
+        .join(".")
 }

@@ -16,6 +16,7 @@ pub struct Read<T> {
 pub struct Bounds {
     least: f64,
     most: f64,
+    most_allowed: bool,
     zero_allowed: bool,
     hint: &'static str,
 }
@@ -25,6 +26,7 @@ impl Bounds {
     pub const ANY: Bounds = Bounds {
         least: f64::NEG_INFINITY,
         most: f64::INFINITY,
+        most_allowed: true,
         zero_allowed: true,
         hint: "",
     };
@@ -34,6 +36,7 @@ impl Bounds {
         Bounds {
             least: 0.0,
             most,
+            most_allowed: true,
             zero_allowed: false,
             hint,
         }
@@ -44,6 +47,7 @@ impl Bounds {
         Bounds {
             least: 0.0,
             most,
+            most_allowed: true,
             zero_allowed: true,
             hint,
         }
@@ -54,9 +58,17 @@ impl Bounds {
         Bounds {
             least,
             most,
+            most_allowed: true,
             zero_allowed: true,
             hint,
         }
+    }
+
+    /// The same, but the largest value itself is not allowed.
+    #[must_use]
+    pub const fn without_most(mut self) -> Bounds {
+        self.most_allowed = false;
+        self
     }
 
     /// Smallest and largest value.
@@ -66,7 +78,14 @@ impl Bounds {
 
     /// Whether the number is finite and within the bounds.
     pub fn allows(&self, v: f64) -> bool {
-        v.is_finite() && v >= self.least && v <= self.most && (v != 0.0 || self.zero_allowed)
+        v.is_finite()
+            && v >= self.least
+            && (v < self.most || (v == self.most && self.most_allowed))
+            && (v != 0.0 || self.zero_allowed)
+    }
+
+    pub(super) fn most_allowed(&self) -> bool {
+        self.most_allowed
     }
 
     pub(super) fn zero_allowed(&self) -> bool {

@@ -68,14 +68,14 @@ impl QuantityError {
             Fault::SpaceInNumber => "a space in a number".into(),
             Fault::NotFinite => "not a finite number".into(),
             Fault::NoUnit => "the unit is missing".into(),
-            Fault::UnknownUnit { found, .. } => format!("unknown unit `{found}`"),
+            Fault::UnknownUnit { found, .. } => format!("unknown unit `{}`", short(found)),
             Fault::WrongUnit {
                 found,
                 measures: Some(d),
                 ..
             } => format!("`{found}` is a unit of {}", bare(*d)),
             Fault::WrongUnit { found, .. } => format!("`{found}` does not fit"),
-            Fault::MalformedUnit(found) => format!("`{found}` is not a unit"),
+            Fault::MalformedUnit(found) => format!("`{}` is not a unit", short(found)),
             Fault::DegreesForKelvin => "degrees, where a difference in K belongs".into(),
             Fault::NegativeTolerance => "a negative tolerance".into(),
             Fault::RelativeTemperature => "a percentage of a temperature has no meaning".into(),
@@ -119,6 +119,15 @@ impl QuantityError {
             self.expected.units().join(", "),
             self.expected.example()
         )
+    }
+}
+
+/// A word of the file, cut if it is very long.
+fn short(word: &str) -> String {
+    const LONGEST: usize = 30;
+    match word.char_indices().nth(LONGEST) {
+        Some((end, _)) => format!("{}...", &word[..end]),
+        None => word.to_owned(),
     }
 }
 

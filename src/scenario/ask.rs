@@ -44,7 +44,7 @@ pub(super) fn ask(root: &TableReader<'_>, reference_k: Option<f64>) -> Option<As
     let losses = list(
         "preload_losses",
         Dimension::Fraction,
-        Bounds::between(0.0, 0.949, "a loss lies below 95 %"),
+        Bounds::between(0.0, 0.95, "a loss lies below 95 %").without_most(),
         default.losses,
     );
     let ambients_k = list(

@@ -1,36 +1,37 @@
 //! What only several tables together can show to be wrong.
 
-use super::{Mechanism, Scenario, ShuntNode};
+use super::{ClampedTerminal, FixedContact, Housing, Mechanism, Release, ShuntNode, Strip};
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 use crate::physics::layered_section::{Section, SectionLayer};
+use std::ops::Range;
+
+/// The tables that are checked against each other; `None` where one has problems of its own, so that
+/// the others are still checked.
+pub(super) struct Parts<'s> {
+    pub strip: Option<&'s Strip>,
+    pub release: Option<&'s Release>,
+    /// `Some(None)`: there is no housing.
+    pub housing: Option<Option<&'s Housing>>,
+    pub clamped_terminal: Option<&'s ClampedTerminal>,
+    pub fixed_contact: Option<&'s FixedContact>,
+}
 
 /// Report contradictions between tables.
-pub(super) fn check(root: &TableReader<'_>, s: &Scenario) {
-    proportions(root, s);
-    bending(root, s);
-    if s.strip.shunt_heat_to == Some(ShuntNode::Housing) && s.housing.is_none() {
-        root.report(
-            Problem::new(
-                root.span_of("strip"),
-                "the shunt's heat is to go to the housing, but there is no [housing]",
-            )
-            .help("add [housing], or name another node in `shunt_heat_to`"),
-        );
+pub(super) fn check(root: &TableReader<'_>, parts: &Parts<'_>) {
+    if let Some(strip) = parts.strip {
+        proportions(root, strip);
+        shunt(root, strip, parts.housing);
+        if let Some(release) = parts.release {
+            bending(root, strip, release);
+        }
     }
-    if s.strip.shunt_heat_to.is_some() && s.strip.current_share >= 1.0 {
-        root.report(
-            Problem::new(
-                root.span_of("strip"),
-                "`shunt_heat_to` is given, but the whole current flows through the strip",
-            )
-            .help("give `current_share` below 1"),
-        );
-    }
-    let heat_leaves = s.clamped_terminal.conductance_w_per_k > 0.0
-        || s.fixed_contact.conductance_w_per_k > 0.0
-        || s.housing.is_none_or(|h| h.conductance_w_per_k > 0.0);
-    if s.housing.is_some() && !heat_leaves {
+    if let (Some(Some(housing)), Some(b), Some(f)) =
+        (parts.housing, parts.clamped_terminal, parts.fixed_contact)
+        && housing.conductance_w_per_k <= 0.0
+        && b.conductance_w_per_k <= 0.0
+        && f.conductance_w_per_k <= 0.0
+    {
         root.report(
             Problem::new(
                 root.span_of("housing"),
@@ -41,9 +42,44 @@ pub(super) fn check(root: &TableReader<'_>, s: &Scenario) {
     }
 }
 
+/// Place of a key inside a table of the file.
+fn place(root: &TableReader<'_>, table: &'static str, key: &str) -> Range<usize> {
+    root.table(table).map_or(root.span(), |t| t.span_of(key))
+}
+
+fn shunt(root: &TableReader<'_>, strip: &Strip, housing: Option<Option<&Housing>>) {
+    let Some(node) = strip.shunt_heat_to else {
+        return;
+    };
+    let span = place(root, "strip", "shunt_heat_to");
+    if node == ShuntNode::Housing && matches!(housing, Some(None)) {
+        root.report(
+            Problem::new(
+                span.clone(),
+                "the shunt's heat is to go to the housing, but there is no [housing]",
+            )
+            .help("add [housing], or name another node"),
+        );
+    }
+    if strip.current_share >= 1.0 {
+        root.report(
+            Problem::new(
+                span,
+                "`shunt_heat_to` is given, but the whole current flows through the strip",
+            )
+            .help("give `current_share` below 1"),
+        );
+    }
+}
+
 /// The latch must come back to relatch: to less than the deflection at which it was released, which is
 /// the clearance plus the push against the spring.
-fn relatch_below_release(root: &TableReader<'_>, s: &Scenario, section: &Section) {
+fn relatch_below_release(
+    root: &TableReader<'_>,
+    strip: &Strip,
+    release: &Release,
+    section: &Section,
+) {
     let Mechanism::Latch {
         release_travel_m,
         relatch_travel_m,
@@ -51,19 +87,17 @@ fn relatch_below_release(root: &TableReader<'_>, s: &Scenario, section: &Section
         lever_ratio,
         release_force_factor,
         constant_force_n,
-    } = s.release.mechanism
+    } = release.mechanism
     else {
         return;
     };
-    let stiffness = s.strip.width_m * section.bending_stiffness_n_m();
-    let compliance = s.strip.push_point_m.powi(3) / (3.0 * stiffness);
-    let force = release_force_factor * lever_ratio * preload_n * (1.0 - s.release.preload_loss)
+    let stiffness = strip.width_m * section.bending_stiffness_n_m();
+    let compliance = strip.push_point_m.powi(3) / (3.0 * stiffness);
+    let force = release_force_factor * lever_ratio * preload_n * (1.0 - release.preload_loss)
         + constant_force_n;
     let released_at = release_travel_m + compliance * force;
     if relatch_travel_m > released_at {
-        let span = root
-            .table("latch")
-            .map_or(root.span(), |t| t.span_of("relatch_travel"));
+        let span = place(root, "latch", "relatch_travel");
         root.report(
             Problem::new(span, "the latch would relatch before it releases")
                 .label(format!("it releases at {:.3} mm", 1e3 * released_at))
@@ -73,8 +107,8 @@ fn relatch_below_release(root: &TableReader<'_>, s: &Scenario, section: &Section
     }
 }
 
-fn proportions(root: &TableReader<'_>, s: &Scenario) {
-    let thickness: f64 = s.strip.layers.iter().map(|l| l.thickness_m).sum();
+fn proportions(root: &TableReader<'_>, strip: &Strip) {
+    let thickness: f64 = strip.layers.iter().map(|l| l.thickness_m).sum();
     let span = root.span_of("strip");
     if thickness <= 0.0 {
         root.report(Problem::new(
@@ -83,7 +117,7 @@ fn proportions(root: &TableReader<'_>, s: &Scenario) {
         ));
         return;
     }
-    if s.strip.length_m < 5.0 * thickness {
+    if strip.length_m < 5.0 * thickness {
         root.report(
             Problem::new(
                 span.clone(),
@@ -91,19 +125,19 @@ fn proportions(root: &TableReader<'_>, s: &Scenario) {
             )
             .label(format!(
                 "{:.3} mm long, {:.3} mm thick",
-                1e3 * s.strip.length_m,
+                1e3 * strip.length_m,
                 1e3 * thickness
             ))
             .help("beam theory needs a slender strip; are the units right?"),
         );
     }
-    if s.strip.length_m < s.strip.width_m {
+    if strip.length_m < strip.width_m {
         root.report(
             Problem::new(span, "the strip is wider than long")
                 .label(format!(
                     "{:.3} mm long, {:.3} mm wide",
-                    1e3 * s.strip.length_m,
-                    1e3 * s.strip.width_m
+                    1e3 * strip.length_m,
+                    1e3 * strip.width_m
                 ))
                 .help("are `length` and `width` exchanged?"),
         );
@@ -111,30 +145,25 @@ fn proportions(root: &TableReader<'_>, s: &Scenario) {
 }
 
 /// Heating must bend the strip towards the release: listed from the low-expansion side.
-fn bending(root: &TableReader<'_>, s: &Scenario) {
-    let flat = s.strip.flat_temperature_k;
-    let section = Section::of(s.strip.layers.iter().map(|l| SectionLayer {
+fn bending(root: &TableReader<'_>, strip: &Strip, release: &Release) {
+    let flat = strip.flat_temperature_k;
+    let section = Section::of(strip.layers.iter().map(|l| SectionLayer {
         thickness_m: l.thickness_m,
         modulus_pa: l.alloy.youngs_modulus.at(flat + 50.0),
         thermal_strain: l.alloy.expansion.strain_with_slope(flat, flat + 50.0).0,
     }));
-    relatch_below_release(root, s, &section);
+    relatch_below_release(root, strip, release, &section);
     let curvature = section.thermal_curvature_per_m();
     if curvature < 0.0 {
-        let names: Vec<&str> = s
-            .strip
-            .layers
-            .iter()
-            .map(|l| l.alloy.name.as_str())
-            .collect();
+        let names: Vec<&str> = strip.layers.iter().map(|l| l.alloy.name.as_str()).collect();
         let reversed: Vec<&str> = names.iter().rev().copied().collect();
-        let away = match s.release.mechanism {
+        let away = match release.mechanism {
             Mechanism::Latch { .. } => "away from the latch",
             Mechanism::SnapBlade { .. } => "with the rise instead of against it",
         };
         root.report(
             Problem::new(
-                root.span_of("strip"),
+                place(root, "strip", "layer"),
                 format!(
                     "the layers are listed the wrong way round: heating bends this strip {away}"
                 ),

@@ -2,7 +2,7 @@
 
 use super::Scenario;
 use super::read::scenario;
-use crate::diagnostic::Report;
+use crate::diagnostic::{Report, nearest};
 use crate::document::Document;
 use std::fmt;
 use std::fs::File;
@@ -62,10 +62,11 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
         help: help.into(),
     };
     let meta = std::fs::metadata(path).map_err(|e| {
-        wrong(
-            plain(&e),
-            "check the path; `relatch new latch` prints a starter file",
-        )
+        let help = match (e.kind(), neighbour(path)) {
+            (std::io::ErrorKind::NotFound, Some(near)) => format!("did you mean {near}?"),
+            _ => "check the path; `relatch new latch` prints a starter file".into(),
+        };
+        wrong(plain(&e), &help)
     })?;
     if meta.is_dir() {
         return Err(wrong(
@@ -90,6 +91,12 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
         return Err(wrong(
             "it is larger than a scenario can be".into(),
             "did you name a device or a recorded log?",
+        ));
+    }
+    if bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]) {
+        return Err(wrong(
+            "it is saved as UTF-16".into(),
+            "save it as UTF-8; some shells write UTF-16 when they redirect into a file",
         ));
     }
     if bytes.contains(&0) {
@@ -147,6 +154,27 @@ pub fn read_text(name: &str, text: &str) -> Result<Scenario, ReadError> {
             help: "please report this file: every refusal should name its reason".into(),
         }),
     }
+}
+
+/// The scenario file beside a missing one that is most like it.
+fn neighbour(path: &Path) -> Option<String> {
+    let wanted = path.file_stem()?.to_str()?;
+    let folder = match path.parent() {
+        Some(p) if !p.as_os_str().is_empty() => p,
+        _ => Path::new("."),
+    };
+    let mut names: Vec<String> = std::fs::read_dir(folder)
+        .ok()?
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .filter_map(|name| Some(name.strip_suffix(".toml")?.to_owned()))
+        .collect();
+    names.sort();
+    let near = nearest(wanted, names.iter().map(String::as_str))?;
+    Some(
+        path.with_file_name(format!("{near}.toml"))
+            .display()
+            .to_string(),
+    )
 }
 
 fn plain(e: &std::io::Error) -> String {

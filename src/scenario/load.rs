@@ -14,12 +14,13 @@ const FORMS: &str = "`current = \"20 A\"`, or [[load.step]] tables, or `points =
 pub(super) fn programme(t: &TableReader<'_>) -> Option<Programme> {
     let given = [t.has("current"), t.has("points"), t.has("step")];
     if given.iter().filter(|g| **g).count() != 1 {
-        t.report(
+        t.lacks(
+            &["current", "points", "step"],
             Problem::new(
                 t.span(),
-                format!("[{}] needs one way to give its current", t.path()),
+                format!("{} needs one way to give its current", t.name()),
             )
-            .help(FORMS.replace("load.", &format!("{}.", t.path()))),
+            .help(FORMS.replace("[[load.step]]", &t.head_of("step"))),
         );
         t.has("repeat");
         return None;
@@ -116,7 +117,8 @@ fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
         t.has("inrush"),
     ];
     if given.iter().filter(|g| **g).count() != 1 {
-        t.report(
+        t.lacks(
+            &["current", "from", "to", "inrush"],
             Problem::new(t.span(), "a step needs one way to give its current").help(
                 "`current`, or `from` and `to`, or `inrush` with `decaying_to` and `time_constant`",
             ),

@@ -8,9 +8,10 @@ use crate::quantity::Dimension;
 const FORCE: Bounds = Bounds::not_negative(1000.0, "latch forces lie between 0.2 N and 20 N");
 const LOSS: Bounds = Bounds::between(
     0.0,
-    0.949,
-    "beyond 95 % the contact hardly closes and the model does not hold",
-);
+    0.95,
+    "from 95 % on the contact hardly closes and the model does not hold",
+)
+.without_most();
 
 /// Read whichever mechanism the file has.
 pub(super) fn release(root: &TableReader<'_>, length_m: Option<f64>) -> Option<Release> {
@@ -29,7 +30,8 @@ pub(super) fn release(root: &TableReader<'_>, length_m: Option<f64>) -> Option<R
         }
         (None, None) => {
             if !root.has("latch") && !root.has("snap_blade") {
-                root.report(
+                root.lacks(
+                    &["latch", "snap_blade"],
                     Problem::new(
                         root.span(),
                         "the file lacks its release: [latch] or [snap_blade]",
@@ -113,7 +115,8 @@ fn latch(t: &TableReader<'_>) -> Option<Release> {
 }
 
 fn snap_blade(t: &TableReader<'_>, length_m: Option<f64>) -> Option<Release> {
-    let length = length_m.unwrap_or(0.05);
+    // Without a length every span may be right; the strip has its own message.
+    let length = length_m.unwrap_or(0.5);
     let span = t.or(
         "span",
         Dimension::Length,

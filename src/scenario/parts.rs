@@ -231,7 +231,8 @@ pub(super) fn contact(t: &TableReader<'_>, metals: &Metals) -> Option<Contact> {
             None
         }
         (false, false) => {
-            t.report(
+            t.lacks(
+                &["resistance", "force"],
                 Problem::new(
                     t.span(),
                     "[contact] needs `resistance`, or `force` and `metal`",

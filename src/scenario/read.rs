@@ -2,7 +2,7 @@
 
 use super::ask::ask;
 use super::bounds::AMBIENT;
-use super::check::check;
+use super::check::{Parts, check};
 use super::history::history;
 use super::load::{programme, start_up};
 use super::mechanism::release;
@@ -81,6 +81,16 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
     );
     let ask = ask(root, protector.as_ref().map(|p| p.reference_ambient_k));
     root.finish();
+    check(
+        root,
+        &Parts {
+            strip: strip.as_ref(),
+            release: release.as_ref(),
+            housing: housing.as_ref().map(Option::as_ref),
+            clamped_terminal: clamped_terminal.as_ref(),
+            fixed_contact: fixed_contact.as_ref(),
+        },
+    );
     let scenario = Scenario {
         title: title?.value,
         shows,
@@ -103,7 +113,6 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         tolerances: Vec::new(),
         sources: Vec::new(),
     };
-    check(root, &scenario);
     let sources = sources(&scenario);
     Some(Scenario {
         sources,
@@ -236,10 +245,9 @@ fn before(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Before> {
             current.and_then(|c| Some(c.value / rated_a?))
         }
         _ => {
-            t.report(
-                Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
-                    .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave [before] out for a cold start"),
-            );
+            let problem = Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
+                .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave [before] out for a cold start");
+            t.lacks(&["hot", "steady_at"], problem);
             None
         }
     };

@@ -105,8 +105,12 @@ pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
 
 fn layers(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<Vec<Layer>> {
     let tables = t.tables("layer");
+    if tables.is_empty() && t.has("layer") {
+        return None;
+    }
     if tables.is_empty() {
-        t.report(
+        t.lacks(
+            &["layer"],
             Problem::new(t.span(), "[strip] needs at least one [[strip.layer]]")
                 .help("list the layers from the low-expansion to the high-expansion side, each with `alloy` and `thickness`"),
         );
