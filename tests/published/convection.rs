@@ -147,28 +147,98 @@ fn c2_upright_plate() {
     }
 }
 
-/// C3: formula 1e-4 (four digits printed for small numbers). As physics ± 40 % below Ra = 1e4.
+/// One row of C3: rise in K; width, length, length scale in mm; Ra; Nu and h above, below; Nu after Goldstein.
+struct Level {
+    rise: f64,
+    mm: [f64; 3],
+    ra: f64,
+    above: [f64; 2],
+    below: [f64; 2],
+    goldstein: Option<f64>,
+}
+
+const fn level(
+    rise: f64,
+    mm: [f64; 3],
+    ra: f64,
+    above: [f64; 2],
+    below: [f64; 2],
+    goldstein: Option<f64>,
+) -> Level {
+    Level {
+        rise,
+        mm,
+        ra,
+        above,
+        below,
+        goldstein,
+    }
+}
+
+const SMALL: [f64; 3] = [5.0, 20.0, 2.0];
+const MIDDLE: [f64; 3] = [10.0, 40.0, 4.0];
+const LARGE: [f64; 3] = [15.0, 60.0, 6.0];
+
+const C3: [Level; 6] = [
+    level(
+        10.0,
+        SMALL,
+        7.103,
+        [0.8816, 11.733],
+        [0.4408, 5.866],
+        Some(1.3310),
+    ),
+    level(
+        10.0,
+        MIDDLE,
+        56.826,
+        [1.4826, 9.866],
+        [0.7413, 4.933],
+        Some(1.8823),
+    ),
+    level(50.0, SMALL, 26.469, [1.2248, 17.199], [0.6124, 8.599], None),
+    level(
+        50.0,
+        MIDDLE,
+        211.755,
+        [2.0599, 14.462],
+        [1.0300, 7.231],
+        None,
+    ),
+    level(
+        100.0,
+        MIDDLE,
+        301.194,
+        [2.2496, 16.800],
+        [1.1248, 8.400],
+        None,
+    ),
+    level(
+        100.0,
+        LARGE,
+        1016.53,
+        [3.0491, 15.181],
+        [1.5246, 7.590],
+        Some(3.3314),
+    ),
+];
+
+/// C3: formula 1e-4 (four digits printed for small numbers); h with the engine's own air 1.5 %, as in C2. As physics
+/// ± 40 % below Ra = 1e4.
 #[test]
 fn c3_level_strip_formulas() {
-    let rows = [
-        (5.0, 20.0, 2.0, 7.103, 0.8816, 0.4408, Some(1.3310)),
-        (10.0, 40.0, 4.0, 56.826, 1.4826, 0.7413, Some(1.8823)),
-        (5.0, 20.0, 2.0, 26.469, 1.2248, 0.6124, None),
-        (10.0, 40.0, 4.0, 211.755, 2.0599, 1.0300, None),
-        (10.0, 40.0, 4.0, 301.194, 2.2496, 1.1248, None),
-        (15.0, 60.0, 6.0, 1016.53, 3.0491, 1.5246, Some(3.3314)),
-    ];
-    for (width, length, scale, ra, up, down, goldstein) in rows {
-        close(
-            horizontal_length_m(width * 1e-3, length * 1e-3),
-            scale * 1e-3,
-            1e-12,
-        );
-        close(mcadams_upper(ra), up, 1e-4);
-        close(mcadams_lower(ra), down, 1e-4);
-        if let Some(expected) = goldstein {
-            close(goldstein_sparrow_jones(ra), expected, 1e-4);
+    for row in C3 {
+        let [width, length, scale] = row.mm.map(|mm| mm * 1e-3);
+        close(horizontal_length_m(width, length), scale, 1e-12);
+        close(mcadams_upper(row.ra), row.above[0], 1e-4);
+        close(mcadams_lower(row.ra), row.below[0], 1e-4);
+        if let Some(expected) = row.goldstein {
+            close(goldstein_sparrow_jones(row.ra), expected, 1e-4);
         }
+        let (ra, air) = rayleigh(AMBIENT_K + row.rise, AMBIENT_K, scale, PRESSURE_PA);
+        let h = |nusselt| coefficient_w_per_m2_k(nusselt, &air, scale);
+        close(h(mcadams_upper(ra)), row.above[1], 0.015);
+        close(h(mcadams_lower(ra)), row.below[1], 0.015);
     }
     close(mcadams_upper(1e5), 9.602709, 1e-6);
     close(mcadams_upper(1e8), 69.623833, 1e-6);

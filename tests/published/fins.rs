@@ -65,7 +65,7 @@ fn h1_both_ends_held() {
 
 #[test]
 fn h1b_no_loss_from_the_sides() {
-    close(25.0 + strip(0.0).steady_middle_rise_k(), 198.076923, 1e-8); // nine digits printed
+    close(25.0 + strip(0.0).steady_middle_rise_k(), 198.076923, 1e-9);
     close(25.0 + strip(1e-7).steady_middle_rise_k(), 198.076923, 1e-7);
 }
 
