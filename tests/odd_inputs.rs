@@ -4,7 +4,7 @@ mod support;
 
 use relatch::load::{Current, Programme, Repeat, Segment};
 use relatch::predict::{Options, Outcome, PredictError, predict};
-use relatch::scenario::{Before, Mechanism, Scenario};
+use relatch::scenario::{Before, HistoryStep, Mechanism, Scenario};
 use support::{shipped, worked};
 
 fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
@@ -196,4 +196,48 @@ fn an_early_reset_is_refused_and_a_second_trip_comes_sooner() {
     let (on, off) = (times("load on"), times("release"));
     assert_eq!((on.len(), off.len()), (2, 2));
     assert!(off[1] - on[1] < off[0] - on[0], "{:?}", o.events);
+}
+
+/// A load carried for a stated time, then a pause with closed contacts, then a jam: the longer the pause,
+/// the cooler the strip and the later the trip; the record lasts as long as the history says.
+#[test]
+fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
+    let trip_after = |pause_s: f64| {
+        let mut s = shipped("01-pug-mill.toml");
+        s.history = vec![
+            HistoryStep::Run {
+                programme: Programme::constant(9.0),
+                longest_s: 1800.0,
+            },
+            HistoryStep::Wait {
+                duration_s: pause_s,
+            },
+            HistoryStep::Run {
+                programme: Programme::constant(30.0),
+                longest_s: f64::INFINITY,
+            },
+        ];
+        let o = answer(&s);
+        let time = |what: &str| {
+            o.events
+                .iter()
+                .rfind(|e| e.event == what)
+                .expect("an event")
+                .time_s
+        };
+        assert!(
+            (time("load on") - 1800.0 - pause_s).abs() < 1e-6,
+            "{:?}",
+            o.events
+        );
+        time("release") - time("load on")
+    };
+    let (short, long, cold) = (trip_after(30.0), trip_after(600.0), trip_after(36_000.0));
+    assert!(short < 0.95 * long && long < cold, "{short} {long} {cold}");
+    let plain = relatch::device::Device::new(&shipped("01-pug-mill.toml")).expect("device");
+    let case = support::case(&shipped("01-pug-mill.toml"));
+    let from_cold =
+        relatch::predict::run(&plain, &case, &Programme::constant(30.0), false).expect("run");
+    let expected = from_cold.value.trip_time_s.expect("trips");
+    assert!((cold / expected - 1.0).abs() < 1e-4, "{cold} {expected}");
 }

@@ -99,7 +99,9 @@ impl Player<'_, '_> {
                         "the history runs the load at {now:.3} s, but the contacts are open; put a `reset` before it"
                     )));
                 }
-                self.run(programme, now, now + own.min(longest_s))?;
+                self.note(now, "load on", "the contacts carry the load");
+                let until = own.is_finite().then_some(now + own);
+                self.carry(programme, now, now + own.min(longest_s), until)?;
             }
             HistoryStep::Wait { duration_s } => {
                 if self.session.phase == Phase::Closed {
@@ -109,10 +111,11 @@ impl Player<'_, '_> {
                         "load off",
                         "the load is switched off; the contacts stay closed",
                     );
-                    let off = Programme::constant(0.0);
-                    self.session
-                        .carry(&off, now, now + duration_s, 0.0, self.watch)?;
-                    self.session.t = now + duration_s;
+                    let (off, until) = (Programme::constant(0.0), now + duration_s);
+                    // A hot winding may go on heating the strip and release it even now.
+                    if self.carry(&off, now, until, Some(until))? == Carried::Released {
+                        self.wait_open(until - self.session.t)?;
+                    }
                 } else {
                     self.wait_open(*duration_s)?;
                 }
@@ -164,6 +167,18 @@ impl Player<'_, '_> {
     ) -> Result<Carried, PredictError> {
         let now = self.session.t;
         self.note(now, "load on", "the contacts carry the load");
+        self.carry(load, start_s, until_s, None)
+    }
+
+    /// Carry a programme and note how it ends. `stay_until_s`: a time given by the scenario, to which it is
+    /// carried on although holding is already proved, so that what follows starts from the right warmth.
+    fn carry(
+        &mut self,
+        load: &Programme,
+        start_s: f64,
+        until_s: f64,
+        stay_until_s: Option<f64>,
+    ) -> Result<Carried, PredictError> {
         let carried = self
             .session
             .carry(load, start_s, until_s, 0.0, self.watch)?;
@@ -183,6 +198,9 @@ impl Player<'_, '_> {
             }
             Carried::HeldForEver => {
                 self.note(now, "holds", "from here on it is proved to hold for ever");
+                if let Some(until) = stay_until_s {
+                    self.session.stay_closed(load, start_s, until, self.watch)?;
+                }
             }
             Carried::StillHolding => {
                 self.note(now, "holds so far", "not tripped when the time was up")

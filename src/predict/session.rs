@@ -188,11 +188,24 @@ impl<'a> Session<'a> {
         opening_s: f64,
         watch: &mut dyn Watch,
     ) -> Result<(), Failure> {
-        let until = self.t + opening_s;
-        while self.t < until {
+        self.stay_closed(programme, start_s, self.t + opening_s, watch)?;
+        self.phase = Phase::Open;
+        Ok(())
+    }
+
+    /// Go on carrying the programme to absolute time `until_s` with the contacts closed, whatever the strip
+    /// does: for the opening time, and where holding is already proved.
+    pub fn stay_closed(
+        &mut self,
+        programme: &Programme,
+        start_s: f64,
+        until_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<(), Failure> {
+        while self.t < until_s {
             let piece = self.piece(programme, start_s);
             let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let end = (start_s + piece.end_s).min(ambient_end).min(until);
+            let end = (start_s + piece.end_s).min(ambient_end).min(until_s);
             let plant = Plant {
                 model: self.model,
                 drive: Drive {
@@ -204,7 +217,6 @@ impl<'a> Session<'a> {
             };
             self.advance(&plant, end, watch)?;
         }
-        self.phase = Phase::Open;
         Ok(())
     }
 
