@@ -92,6 +92,23 @@ fn shipped_parts_work_in_hot_places() {
     }
 }
 
+/// A part that is in order gives no reason for a warning, and its main dimensions carry tolerances.
+#[test]
+fn good_parts_raise_no_warning() {
+    for file in [
+        "01-pug-mill.toml",
+        "02-curtain-winch.toml",
+        "03-deck-oven.toml",
+        "04-fog-machine.toml",
+        "05-classroom-strip.toml",
+        "06-irrigation-pump-new.toml",
+    ] {
+        let o = outcome(file);
+        assert!(o.warnings.is_empty(), "{file}: {:?}", o.warnings);
+        assert!(shipped(file).tolerances.len() >= 3, "{file}");
+    }
+}
+
 /// The published window of a 10 A equipment breaker, and 0.7 W to 1.3 W at rated current.
 #[test]
 fn the_pug_mill_part_meets_the_published_window() {
@@ -122,17 +139,66 @@ fn the_pug_mill_part_waits_as_real_parts_do() {
 #[test]
 fn the_winch_waits_longer_after_the_violent_overload() {
     let s = shipped("02-curtain-winch.toml");
-    let wait = |a: f64| run_at(&s, a).value.relatch_wait_s.expect("relatches");
-    assert!(wait(12.0) > 1.2 * wait(4.0), "{} {}", wait(12.0), wait(4.0));
+    let after = |a: f64| run_at(&s, a).value;
+    let (violent, mild) = (after(12.0), after(4.0));
+    assert!(violent.trip_time_s.expect("trips") < 0.2 * mild.trip_time_s.expect("trips"));
+    let (violent, mild) = (
+        violent.relatch_wait_s.expect("relatches"),
+        mild.relatch_wait_s.expect("relatches"),
+    );
+    assert!(violent > 1.2 * mild, "{violent} {mild}");
+}
+
+/// The history of the winch: the early hand is refused, and the second wait is the longer one although
+/// the rest between the two was long enough to start cold.
+#[test]
+fn the_winch_plays_both_overloads_and_the_early_hand() {
+    let o = outcome("02-curtain-winch.toml");
+    let times = |what: &str| -> Vec<f64> {
+        let of = o.events.iter().filter(|e| e.event == what);
+        of.map(|e| e.time_s).collect()
+    };
+    assert_eq!(times("reset refused").len(), 1, "{:?}", o.events);
+    let (on, release) = (times("load on"), times("release"));
+    let (opened, relatch) = (times("contacts open"), times("relatch"));
+    assert_eq!((opened.len(), relatch.len()), (2, 2), "{:?}", o.events);
+    assert!(relatch[1] - opened[1] > 1.2 * (relatch[0] - opened[0]));
+    let cold = o.trip.time_s.expect("trips");
+    assert!(((release[1] - on[1]) / cold - 1.0).abs() < 1e-3);
 }
 
 #[test]
-fn the_oven_part_trips_in_the_hot_cupboard_only() {
+fn the_winch_part_meets_the_published_window() {
+    let s = shipped("02-curtain-winch.toml");
+    let device = Device::new(&s).expect("device");
+    let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
+    for check in check_limits(&device, &case(&s), table).expect("checks") {
+        assert!(check.met, "{}: {:?}", check.text, check.time_s);
+    }
+    let winding = s.winding.expect("a winding").resistance_ohm;
+    assert!((0.16..=0.30).contains(&winding), "{winding} ohm");
+}
+
+#[test]
+fn the_oven_part_trips_in_the_hot_duct_only() {
     let hot = outcome("03-deck-oven.toml");
     assert!(hot.trip.trips && hot.trip.time_s.expect("a time") > 1800.0);
     assert!(hot.trip.current_a.expect("a current") < hot.part.rated_current_a);
     let cold = at_ambient("03-deck-oven.toml", 27.0);
     assert_eq!(run_at(&cold, 31.0).value.trip_time_s, None);
+    assert!(cold.load.rms_a() < 32.0);
+}
+
+/// About 3 W at 32 A; its own heat would be gone in minutes, so the long wait is that of the air.
+#[test]
+fn the_oven_part_waits_for_the_air() {
+    let o = outcome("03-deck-oven.toml");
+    let power = o.part.power_at_rated_w.expect("holds its rating");
+    assert!((2.5..=3.5).contains(&power), "{power} W");
+    let wait = o.reset.relatch_wait_s.expect("relatches");
+    let s = at_ambient("03-deck-oven.toml", 60.0);
+    let own = run_at(&s, 40.0).value.relatch_wait_s.expect("relatches");
+    assert!(wait > 5.0 * own, "{wait} s against {own} s at 60 degC");
 }
 
 #[test]
@@ -147,9 +213,13 @@ fn the_fog_machine_snaps_and_comes_back_by_itself() {
         "{:?}",
         o.events
     );
-    // It takes more than one burst.
-    assert!(o.trip.time_s.expect("trips") > 65.0);
-    assert!(o.warnings.iter().all(|w| w.code != "creeps"));
+    // It takes several bursts, though a meter that averages reads less than the rating.
+    assert!(o.trip.time_s.expect("trips") > 2.0 * 65.0);
+    assert!((13.8 * 40.0 + 0.2 * 25.0) / 65.0 < o.part.rated_current_a);
+    // It comes back in any air that it is good for, and its trip lies well above.
+    let trip = o.part.trip_temperature_c.expect("a trip temperature");
+    let reset = o.part.relatch_temperature_c.expect("a reset temperature");
+    assert!(reset > 60.0 && trip > reset + 25.0, "{trip} {reset}");
 }
 
 #[test]
@@ -157,6 +227,7 @@ fn the_classroom_strip_is_quick_and_cool() {
     let o = outcome("05-classroom-strip.toml");
     assert!(o.trip.time_s.expect("trips") < 60.0);
     assert!(o.trip.strip_peak_c.expect("a peak") < 120.0);
+    assert!(o.trip.current_a.expect("a current") * o.part.resistance_ohm < 24.0);
     assert!(o.warnings.is_empty(), "{:?}", o.warnings);
     assert_eq!(o.states.len(), 3);
 }
@@ -173,6 +244,21 @@ fn the_worn_pump_part_trips_where_the_new_one_holds() {
     // The worn part in cool air carries the pump.
     let cool = at_ambient("07-irrigation-pump-worn.toml", 20.0);
     assert_eq!(run_at(&cool, 9.2).value.trip_time_s, None);
+}
+
+/// The spring alone makes the difference. On a bench every timed trip of the worn part still lies inside
+/// its window; only carrying the rating until warm finds it out.
+#[test]
+fn the_worn_pump_part_is_found_by_the_hold_in_test_only() {
+    let mut s = shipped("07-irrigation-pump-worn.toml");
+    let device = Device::new(&s).expect("device");
+    let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
+    for check in check_limits(&device, &case(&s), table).expect("checks") {
+        assert_eq!(check.met, check.multiple > 1.0, "{}", check.text);
+    }
+    assert!(run_at(&s, 9.2).value.trip_time_s.is_some());
+    (s.release.preload_loss, s.release.contact_loss) = (0.0, 0.0);
+    assert_eq!(run_at(&s, 9.2).value.trip_time_s, None);
 }
 
 #[test]
