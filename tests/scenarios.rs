@@ -140,7 +140,7 @@ fn the_pug_mill_part_waits_as_real_parts_do() {
 fn the_winch_waits_longer_after_the_violent_overload() {
     let s = shipped("02-curtain-winch.toml");
     let after = |a: f64| run_at(&s, a).value;
-    let (violent, mild) = (after(12.0), after(4.0));
+    let (violent, mild) = (after(12.0), after(3.8));
     assert!(violent.trip_time_s.expect("trips") < 0.2 * mild.trip_time_s.expect("trips"));
     let (violent, mild) = (
         violent.relatch_wait_s.expect("relatches"),
