@@ -1,11 +1,17 @@
 //! A device from a checked scenario.
 
-use super::{ContactPair, CoolingLaw, StripLaws, ThroughLaw};
+use super::cooling::FilmFit;
+use super::fit::StripFit;
+use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
     ClampedTerminal, FixedContact, Housing, Mechanism, MovingContact, Release, Scenario, ShuntNode,
     ThroughThickness, Winding,
 };
 use std::fmt;
+use std::sync::{Arc, Mutex};
+
+/// Grids kept for a device.
+const KEPT_MODELS: usize = 24;
 
 /// A protector ready to be discretised. Plain SI numbers.
 #[derive(Debug, Clone)]
@@ -38,7 +44,22 @@ pub struct Device {
     pub release: Release,
     /// Heat across the layers, when it is resolved.
     pub through: Option<ThroughLaw>,
+    /// The strip's laws in polynomials.
+    pub fit: Arc<StripFit>,
+    /// The surface's law in polynomials, where it has that form.
+    pub film: Option<FilmFit>,
     contact_as_new: crate::scenario::Contact,
+    models: Models,
+}
+
+/// Grids a device has been put on; what is computed from the device starts empty in a changed one.
+#[derive(Debug, Default)]
+struct Models(Mutex<Vec<(Fineness, Arc<Model>)>>);
+
+impl Clone for Models {
+    fn clone(&self) -> Models {
+        Models::default()
+    }
 }
 
 /// Why a device cannot be built.
@@ -74,8 +95,11 @@ impl Device {
         let laws = StripLaws::new(&scenario.strip);
         let through = (scenario.strip.through_thickness == ThroughThickness::Resolved)
             .then(|| ThroughLaw::new(&laws));
+        let cooling = CoolingLaw::new(&scenario.cooling, &scenario.strip);
         Ok(Device {
-            cooling: CoolingLaw::new(&scenario.cooling, &scenario.strip),
+            fit: Arc::new(StripFit::new(&laws)),
+            film: cooling.film_fit(),
+            cooling,
             length_m: scenario.strip.length_m,
             push_point_m: scenario.strip.push_point_m,
             current_share: scenario.strip.current_share,
@@ -89,8 +113,32 @@ impl Device {
             release: r,
             through,
             contact_as_new: scenario.contact.clone(),
+            models: Models::default(),
             laws,
         })
+    }
+
+    /// Whether marches in registers serve this device; otherwise it goes the general way.
+    pub fn goes_fast(&self) -> bool {
+        self.film.is_some() && self.through.is_none()
+    }
+
+    /// The device on a grid, built once.
+    pub fn on(&self, fineness: Fineness) -> Arc<Model> {
+        let mut models = match self.models.0.lock() {
+            Ok(guard) => guard,
+            Err(poisoned) => poisoned.into_inner(),
+        };
+        if let Some((_, model)) = models.iter().find(|(f, _)| *f == fineness) {
+            return model.clone();
+        }
+        let model = Arc::new(Model::new(self, fineness));
+        // A study may change the grid without end; the latest are kept.
+        if models.len() >= KEPT_MODELS {
+            models.remove(0);
+        }
+        models.push((fineness, model.clone()));
+        model
     }
 
     /// The same device with another loss of preload (latch or thrust, and contact force).

@@ -7,12 +7,38 @@
 //! correlation itself is evaluated.
 
 use super::chebyshev::Chebyshev;
+use super::fit::Rule;
 use crate::physics::{air, convection, radiation};
 use crate::scenario::{Convection, Cooling, Strip};
 
 /// Film temperatures covered by the fits, K.
 const FILM_K: (f64, f64) = (170.0, 900.0);
 const FIT: f64 = 1e-13;
+
+/// Film temperatures of the short fit, K: all that a working protector sees.
+const SHORT_FILM_K: (f64, f64) = (225.0, 625.0);
+/// Accuracy of the short fit against the largest coefficient in its range.
+const SHORT_FIT: f64 = 1e-10;
+
+/// The convection coefficient as `still + moving |u|^(1/4)`, each a short polynomial of the film temperature.
+#[derive(Debug, Clone)]
+pub struct FilmFit {
+    /// Middle of the range, K.
+    pub middle_k: f64,
+    /// Half of its width, K.
+    pub half_k: f64,
+    /// Coefficient of still air, W/(m^2 K), in powers of the reduced film temperature.
+    pub still: Vec<f64>,
+    /// Factor of `|u|^(1/4)`; empty where the coefficient does not depend on the difference.
+    pub moving: Vec<f64>,
+}
+
+impl FilmFit {
+    /// Lowest and highest film temperature covered, K.
+    pub fn range_k(&self) -> (f64, f64) {
+        (self.middle_k - self.half_k, self.middle_k + self.half_k)
+    }
+}
 
 /// Flux law of one strip.
 #[derive(Debug, Clone)]
@@ -63,6 +89,34 @@ impl CoolingLaw {
         };
         law.fitted = law.fit();
         law
+    }
+
+    /// The coefficient in short polynomials, where the law has that form.
+    pub fn film_fit(&self) -> Option<FilmFit> {
+        let (low, high) = SHORT_FILM_K;
+        let (middle_k, half_k) = (0.5 * (low + high), 0.5 * (high - low));
+        let rule = Rule::new();
+        let short = |f: &Chebyshev| {
+            let samples = rule.nodes.map(|z| f.at(middle_k + half_k * z));
+            rule.monomials(&samples, SHORT_FIT)
+        };
+        let (still, moving) = match &self.fitted {
+            Fitted::Constant(h) => (vec![*h], Vec::new()),
+            Fitted::Film(h) => (short(h), Vec::new()),
+            Fitted::Laminar { still, moving } => (short(still), short(moving)),
+            Fitted::Horizontal { .. } => return None,
+        };
+        Some(FilmFit {
+            middle_k,
+            half_k,
+            still,
+            moving,
+        })
+    }
+
+    /// Emissivity of the surface.
+    pub fn emissivity(&self) -> f64 {
+        self.emissivity
     }
 
     /// Share of the surface not covered by a winding.

@@ -42,17 +42,15 @@ impl Plant<'_> {
             let p = g.order + 1;
             for q in 0..p {
                 let row = &e.derivative_per_m[q * p..(q + 1) * p];
-                let line = terms[e.first + q].line;
-                let slope: f64 = row.iter().zip(&y[e.first..]).map(|(a, b)| a * b).sum();
-                let (w, own) = (
-                    e.weight_m[q] * line.conduction,
-                    e.weight_m[q] * line.conduction_slope * slope,
-                );
                 for (r, a_r) in row.iter().enumerate() {
                     for (c, a_c) in row.iter().enumerate() {
-                        a.add(e.first + r, e.first + c, -a_r * w * a_c);
+                        let conduction = terms[e.first + c].line.conduction;
+                        a.add(
+                            e.first + r,
+                            e.first + c,
+                            -a_r * e.weight_m[q] * a_c * conduction,
+                        );
                     }
-                    a.add(e.first + r, e.first + q, -a_r * own);
                 }
             }
         }

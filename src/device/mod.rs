@@ -1,5 +1,8 @@
 //! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
 
+mod along;
+mod along_gauge;
+mod along_slopes;
 mod blade;
 mod build;
 mod chebyshev;
@@ -7,20 +10,25 @@ mod contact_pair;
 mod cooling;
 mod drive;
 mod energy;
+mod fit;
 mod gauge;
 mod grid;
 mod jacobian;
 mod model;
 mod plant;
+mod station;
 mod strip_laws;
 mod through;
 mod time_slope;
 
+pub use along::{Along, AlongParts};
+pub use along_gauge::{BladeDistance, EventDistance, Gauge, GaugeParts, LatchDistance};
 pub use build::{Device, DeviceError};
 pub use contact_pair::ContactPair;
-pub use cooling::CoolingLaw;
+pub use cooling::{CoolingLaw, FilmFit};
 pub use drive::{Ambient, Drive, Phase};
 pub use energy::{EnergyBalance, Powers};
+pub use fit::{Fitted, StripFit};
 pub use gauge::{RelatchEvent, ReleaseEvent};
 pub use grid::{Element, Fineness, Grid, gauss_lobatto};
 pub use model::{Layout, Model};

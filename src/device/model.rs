@@ -1,10 +1,13 @@
 //! A device on a grid: the layout of its unknowns and the weights of its integrals.
 
+use super::along::AlongParts;
+use super::along_gauge::GaugeParts;
 use super::grid::Refinement;
 use super::{Device, Fineness, Grid};
 use crate::material::{Law, Property};
 use crate::scenario::Mechanism;
 use crate::solve::Shape;
+use crate::solve::wide::lanes;
 use std::f64::consts::PI;
 
 /// Sine modes of a snap blade that are carried; the rest of the series falls as n^-4.
@@ -65,6 +68,10 @@ pub struct Model {
     pub grid: Grid,
     /// Layout of the unknowns.
     pub layout: Layout,
+    /// The fast right-hand side, where there is one.
+    pub(super) along: Option<AlongParts>,
+    /// Weights of the fast event functions.
+    pub(super) gauge: GaugeParts,
     /// Where bending is evaluated: finer than the grid where property tables have corners.
     pub(super) bending: BendPoints,
     /// `integral_0^push (push - x) f dx` over the bending points, m^2.
@@ -120,7 +127,7 @@ impl Model {
     /// Put a device on a grid.
     pub fn new(device: &Device, fineness: Fineness) -> Model {
         let push = device.push_point_m;
-        let grid = Grid::new(device.length_m, push, fineness);
+        let grid = Grid::new(device.length_m, fineness);
         let bending = BendPoints::new(device, &grid);
         let points = bending.grid.as_ref().unwrap_or(&grid);
         let (mut mode_weight, mut stiffness_weight, mut span_weight) =
@@ -133,17 +140,52 @@ impl Model {
             stiffness_weight = points.functional(l, |x| 2.0 / l * (PI * x / l).sin().powi(2));
             span_weight = points.functional(l, |_| 1.0);
         }
+        let layout = Layout::new(device, grid.len());
+        let deflection_weight = points.functional(push, |x| push - x);
+        let compliance_weight = points.functional(push, |x| (push - x).powi(2));
+        let along = AlongParts::new(device, &grid, &layout);
+        let gauge = GaugeParts::new(
+            &grid,
+            bending.grid.as_ref().zip(bending.rule.as_ref()),
+            &deflection_weight,
+            &compliance_weight,
+            layout.len.div_ceil(lanes()) * lanes(),
+        );
         Model {
-            deflection_weight: points.functional(push, |x| push - x),
-            compliance_weight: points.functional(push, |x| (push - x).powi(2)),
+            along,
+            gauge,
+            deflection_weight,
+            compliance_weight,
             mode_weight,
             bending,
             stiffness_weight,
             span_weight,
-            layout: Layout::new(device, grid.len()),
+            layout,
             grid,
             device: device.clone(),
         }
+    }
+
+    /// Parts of the fast right-hand side, where the device has one.
+    pub fn fast(&self) -> Option<&AlongParts> {
+        self.along.as_ref()
+    }
+
+    /// Whether every temperature of the strip lies in the range of the fits of the fast right-hand side.
+    pub fn within_fits(&self, ambient_k: f64, y: &[f64]) -> bool {
+        let Some(parts) = &self.along else {
+            return false;
+        };
+        let air = self.layout.housing.map_or(ambient_k, |h| y[h]);
+        let (low, high) = parts.range_k(&self.device, air);
+        y[..self.layout.strip]
+            .iter()
+            .all(|t| low <= *t && *t <= high)
+    }
+
+    /// Fastest rate at which heat evens out along the strip, 1/s, where the fast form exists.
+    pub fn fastest_per_s(&self) -> Option<f64> {
+        self.along.as_ref().map(|a| a.fastest_per_s)
     }
 
     /// Everything at one temperature, no current.

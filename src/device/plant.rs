@@ -7,6 +7,9 @@ use super::{Line, Model};
 use crate::scenario::ShuntNode;
 use crate::solve::{ProfileMatrix, Shape, System};
 
+/// Temperature from which Kirchhoff's integral counts, K; only differences matter.
+const KIRCHHOFF_FROM_K: f64 = 300.0;
+
 /// A model under a drive.
 pub struct Plant<'a> {
     /// The device on its grid.
@@ -20,6 +23,8 @@ pub struct Plant<'a> {
 pub(super) struct NodeTerms {
     pub(super) line: Line,
     pub(super) mass: f64,
+    /// Integral of the conduction over temperature, W m.
+    pub(super) kirchhoff: f64,
     /// Heat of the layers, where it is resolved.
     pub(super) heat: Option<LayerHeat>,
 }
@@ -52,6 +57,7 @@ impl Plant<'_> {
                 heat
             });
             NodeTerms {
+                kirchhoff: m.device.laws.conduction_integral(KIRCHHOFF_FROM_K, y[j]),
                 mass: m.grid.weight_m[j] * line.capacity,
                 line,
                 heat,
@@ -85,8 +91,11 @@ impl Plant<'_> {
             let p = g.order + 1;
             for q in 0..p {
                 let row = &e.derivative_per_m[q * p..(q + 1) * p];
-                let slope: f64 = row.iter().zip(&y[e.first..]).map(|(a, b)| a * b).sum();
-                let mut flux = terms[e.first + q].line.conduction * slope;
+                let mut flux: f64 = row
+                    .iter()
+                    .zip(&terms[e.first..])
+                    .map(|(a, b)| a * b.kirchhoff)
+                    .sum();
                 if let Some(through) = &d.through {
                     let slow = through.len();
                     for k in 0..slow {

@@ -29,8 +29,6 @@ pub struct Line {
     pub capacity_slope: f64,
     /// Conductivity times area, W m/K.
     pub conduction: f64,
-    /// d conduction / dT.
-    pub conduction_slope: f64,
     /// Resistance per length, ohm/m.
     pub resistance: f64,
     /// d resistance / dT.
@@ -65,16 +63,14 @@ impl StripLaws {
 
     /// Layers in parallel, for heat and for current.
     pub fn line(&self, t_k: f64) -> Line {
-        let (mut c, mut dc, mut k, mut dk, mut s, mut ds) = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        let (mut c, mut dc, mut k, mut s, mut ds) = (0.0, 0.0, 0.0, 0.0, 0.0);
         for layer in &self.layers {
             let (a, t) = (&layer.alloy, layer.thickness_m);
             let (specific, specific_slope) = a.specific_heat.at_with_slope(t_k);
             let density = a.density.at(t_k);
             c += density * specific * t;
             dc += density * specific_slope * t;
-            let (conductivity, conductivity_slope) = a.conductivity.at_with_slope(t_k);
-            k += conductivity * t;
-            dk += conductivity_slope * t;
+            k += a.conductivity.at(t_k) * t;
             let (r, dr) = a.resistivity.at_with_slope(t_k);
             s += t / r;
             ds -= t * dr / (r * r);
@@ -84,10 +80,19 @@ impl StripLaws {
             capacity: w * c,
             capacity_slope: w * dc,
             conduction: w * k,
-            conduction_slope: w * dk,
             resistance: 1.0 / (w * s),
             resistance_slope: -ds / (w * s * s),
         }
+    }
+
+    /// Integral of conductivity times area between two temperatures, W m (Kirchhoff's transformation).
+    pub fn conduction_integral(&self, from_k: f64, to_k: f64) -> f64 {
+        let per_width: f64 = self
+            .layers
+            .iter()
+            .map(|l| l.alloy.conductivity.integral(from_k, to_k) * l.thickness_m)
+            .sum();
+        self.width_m * per_width
     }
 
     /// Heat stored per length between two temperatures, J/m.

@@ -3,7 +3,7 @@
 use super::case::Case;
 use super::cross_check::cross_check;
 use super::curve::characteristic;
-use super::fidelity::{Converged, Fidelity};
+use super::fidelity::{Converged, Ladder};
 use super::history::play;
 use super::outcome::{ErrorEstimate, Outcome};
 use super::part::describe;
@@ -57,12 +57,12 @@ pub fn predict(
     };
     progress("trip and reset wait", 0.0);
     let (device, main) = main_run(scenario, &case)?;
-    let model = Model::new(&device, main.fidelity.fineness);
+    let model = device.on(main.fidelity.fineness);
     let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
     recorder.snap_at(snapshot_times(&main.value, device.release.opening_time_s));
     let events = play(
         &model,
-        main.fidelity.tolerance,
+        RECORDED_TOLERANCE,
         &case,
         &scenario.load,
         &scenario.history,
@@ -142,7 +142,7 @@ pub fn predict(
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(
         &device,
-        Fidelity::rung(2, device.length_m, device.length_m).fineness,
+        Ladder::new(&device, f64::INFINITY).rung(2).fineness,
     );
     let compliance = match (&main.value.trip_time_s, &point.at) {
         (Some(_), _) | (None, None) => model.compliance_m_per_n(&main.value.state),
@@ -172,7 +172,7 @@ pub fn predict(
             cross_check_relative,
             energy_balance_relative: (energy_in > 0.0)
                 .then(|| energy_defect(&model, &recorder) / energy_in),
-            computed_with: main.fidelity.words(device.length_m, device.push_point_m),
+            computed_with: main.fidelity.words(device.length_m),
         },
         trip: trip_record(scenario, &device, &model, &main.value, squared),
         trip_point: point.record,
@@ -192,6 +192,9 @@ pub fn predict(
     })
 }
 
+/// Local tolerance of the run whose course is recorded: it takes its steps the general way.
+const RECORDED_TOLERANCE: f64 = 2e-8;
+
 /// The main run, on the device with heat across the layers resolved where that matters.
 fn main_run(
     scenario: &Scenario,
@@ -203,7 +206,7 @@ fn main_run(
     if scenario.strip.through_thickness != ThroughThickness::Auto {
         return Ok((device, main));
     }
-    let model = Model::new(&device, main.fidelity.fineness);
+    let model = device.on(main.fidelity.fineness);
     let squared = strip_current_squared(&device, scenario, &main.value);
     let (part, _) = through_part(&model, &main.value.state, squared);
     if part.abs() < THROUGH_MATTERS {

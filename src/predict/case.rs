@@ -2,11 +2,9 @@
 
 use super::PredictError;
 use super::ambient::ambient_piece;
-use super::fidelity::Fidelity;
-use super::session::{Session, Unwatched};
+use super::session::Session;
 use super::trip_point::closed_steady;
-use crate::device::{Device, Drive, Model, Plant, ReleaseEvent};
-use crate::load::Programme;
+use crate::device::{Drive, Model, Plant, ReleaseEvent};
 use crate::scenario::Before;
 use crate::solve::Event;
 
@@ -82,26 +80,4 @@ impl Case {
         };
         Ok(Session::new(model, &self.ambient, tolerance, y))
     }
-
-    /// Length of the end elements for a run of this load: about three diffusion lengths of the
-    /// time that a quick look finds.
-    pub fn end_element_m(&self, device: &Device, load: &Programme) -> f64 {
-        let fidelity = Fidelity::quick(device.length_m);
-        let model = Model::new(device, fidelity.fineness);
-        let time = self
-            .start(&model, fidelity.tolerance)
-            .and_then(|mut s| {
-                s.carry(load, 0.0, self.longest_s, 0.0, &mut Unwatched)?;
-                Ok(s.t)
-            })
-            .unwrap_or(self.longest_s);
-        end_element_m(device, time)
-    }
-}
-
-/// About three diffusion lengths, within a sixtieth of the length and the length.
-pub fn end_element_m(device: &Device, time_s: f64) -> f64 {
-    let line = device.laws.line(330.0);
-    let diffusion = (line.conduction / line.capacity * time_s.max(0.0)).sqrt();
-    (3.0 * diffusion).clamp(device.length_m / 60.0, device.length_m)
 }

@@ -4,9 +4,12 @@ use super::PredictError;
 use super::ambient::ambient_piece;
 use super::case::Case;
 use super::fidelity::Fidelity;
-use crate::device::{Device, Drive, Model, Phase, Plant, ReleaseEvent};
+use crate::device::{Device, Drive, Phase, Plant, ReleaseEvent};
 use crate::load::Programme;
 use crate::solve::explicit_event_time;
+
+/// Relative tolerance of the explicit run.
+const EXPLICIT_TOLERANCE: f64 = 1e-9;
 
 /// Relative difference between the engine's trip time and that of explicit steps on the same grid.
 /// `None` when the trip does not fall in the first smooth piece of load and ambient, or when the
@@ -23,7 +26,7 @@ pub fn cross_check(
     if trip_time_s >= current.end_s.min(ambient_end_s) {
         return Ok(None);
     }
-    let model = Model::new(device, fidelity.fineness);
+    let model = device.on(fidelity.fineness);
     let session = case.start(&model, fidelity.tolerance)?;
     let plant = Plant {
         model: &model,
@@ -44,7 +47,7 @@ pub fn cross_check(
         0.0,
         &session.y,
         2.0 * trip_time_s,
-        fidelity.tolerance,
+        EXPLICIT_TOLERANCE,
     );
     Ok(explicit.ok().map(|t| (t / trip_time_s - 1.0).abs()))
 }

@@ -16,8 +16,8 @@ pub struct Fidelity {
     pub tolerance: f64,
 }
 
-/// Divisor of the end elements and local tolerance of each rung.
-const LADDER: [(f64, f64); 6] = [
+/// Divisor of the end elements and local tolerance of each rung, for devices that go the general way.
+const GENERAL: [(f64, f64); RUNGS] = [
     (1.0, 2e-6),
     (1.25, 2e-7),
     (1.6, 2e-8),
@@ -25,29 +25,85 @@ const LADDER: [(f64, f64); 6] = [
     (3.0, 2e-10),
     (4.0, 2e-11),
 ];
+/// The same for marches in registers, whose event is aimed at: a looser tolerance gives the same accuracy.
+const FAST: [(f64, f64); RUNGS] = [
+    (1.0, 1e-3),
+    (1.25, 1e-4),
+    (1.6, 1e-5),
+    (2.0, 1e-6),
+    (3.0, 1e-8),
+    (4.0, 1e-10),
+];
 /// What the stated error is larger than the last difference: corners in property tables make errors fall
 /// irregularly from rung to rung.
 const SAFETY: f64 = 6.0;
 /// Smallest relative error stated, as a part of the accuracy asked for: two rungs may agree by chance.
 const LEAST: f64 = 0.1;
-const RUNGS: usize = LADDER.len();
+const RUNGS: usize = 6;
+/// One element serves while heat has diffused this part of the length since the last change.
+const ONE_ELEMENT: f64 = 0.085;
 
-impl Fidelity {
-    /// Rung `k` of the ladder for layers of thickness about `end_element_m` in a strip of `length_m`.
+/// The grids and tolerances on which a question is asked in turn.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ladder {
+    end_element_m: f64,
+    length_m: f64,
+    fast: bool,
+    one_element: bool,
+}
+
+impl Ladder {
+    /// Ladder for a device and an event that comes a time after a sudden change; infinite for a steady state.
+    pub fn new(device: &Device, time_s: f64) -> Ladder {
+        let smooth = device.fit.pieces() == 1;
+        let diffused = diffused_m(device, time_s) / device.length_m;
+        let one_element = smooth && diffused > ONE_ELEMENT;
+        Ladder {
+            end_element_m: end_element_m(device, time_s),
+            length_m: device.length_m,
+            fast: device.goes_fast(),
+            one_element,
+        }
+    }
+
+    /// Rung `k`.
     ///
-    /// There are always at least three elements: property tables have corners in their curvature, which
-    /// spoil the convergence of one high-order element across them.
-    pub fn rung(k: usize, end_element_m: f64, length_m: f64) -> Fidelity {
-        let (divisor, tolerance) = LADDER[k.min(RUNGS - 1)];
+    /// Property tables have corners in their curvature, which spoil the convergence of one high-order element
+    /// across them: such devices always get at least three elements.
+    pub fn rung(&self, k: usize) -> Fidelity {
+        let k = k.min(RUNGS - 1);
+        let (divisor, tolerance) = if self.fast { FAST[k] } else { GENERAL[k] };
+        let (order, end_element_m) = if self.one_element && self.fast {
+            (7 + 2 * k, self.length_m)
+        } else {
+            let end = self.end_element_m.min(0.25 * self.length_m);
+            (6 + 2 * k, end / divisor)
+        };
         Fidelity {
             fineness: Fineness {
-                order: 6 + 2 * k.min(RUNGS - 1),
-                end_element_m: end_element_m.min(0.25 * length_m) / divisor,
+                order,
+                end_element_m,
             },
             tolerance,
         }
     }
+}
 
+/// About three diffusion lengths, within a sixtieth of the length and the length; in steps of a factor of two
+/// below a quarter of the length, so that grids can be kept and used again.
+fn end_element_m(device: &Device, time_s: f64) -> f64 {
+    let part = (3.0 * diffused_m(device, time_s) / device.length_m).clamp(1.0 / 60.0, 1.0);
+    let halvings = (0.25 / part).log2().max(0.0).round();
+    device.length_m * 0.25 * 0.5f64.powf(halvings)
+}
+
+/// Diffusion length after a time, m.
+fn diffused_m(device: &Device, time_s: f64) -> f64 {
+    let line = device.laws.line(330.0);
+    (line.conduction / line.capacity * time_s.max(0.0)).sqrt()
+}
+
+impl Fidelity {
     /// A quick look: right to a few per mille.
     pub fn quick(length_m: f64) -> Fidelity {
         Fidelity {
@@ -60,10 +116,10 @@ impl Fidelity {
     }
 
     /// In words.
-    pub fn words(&self, length_m: f64, cut_m: f64) -> String {
-        let grid = crate::device::Grid::new(length_m, cut_m, self.fineness);
+    pub fn words(&self, length_m: f64) -> String {
+        let grid = crate::device::Grid::new(length_m, self.fineness);
         format!(
-            "{} spectral element{} of order {}, Rodas5P with local tolerance {:.0e}",
+            "{} spectral element{} of order {}, local tolerance {:.0e}",
             grid.elements.len(),
             if grid.elements.len() == 1 { "" } else { "s" },
             self.fineness.order,
@@ -83,20 +139,25 @@ pub struct Converged<T> {
     pub fidelity: Fidelity,
 }
 
-/// Ask a question on finer and finer models until its numbers agree to `accuracy`.
+/// Ask a question on finer and finer models until its numbers agree to `accuracy`. `first`: the answer of the
+/// lowest rung, where it is already known.
 pub fn converge<T>(
     device: &Device,
-    end_element_m: f64,
+    ladder: Ladder,
     accuracy: f64,
+    first: Option<T>,
     mut ask: impl FnMut(&Model, f64) -> Result<T, PredictError>,
     numbers: impl Fn(&T) -> Vec<Option<f64>>,
 ) -> Result<Converged<T>, PredictError> {
     let mut ask_at = |k: usize| {
-        let fidelity = Fidelity::rung(k, end_element_m, device.length_m);
-        let model = Model::new(device, fidelity.fineness);
+        let fidelity = ladder.rung(k);
+        let model = device.on(fidelity.fineness);
         ask(&model, fidelity.tolerance).map(|v| (v, fidelity))
     };
-    let mut coarse = ask_at(0)?;
+    let mut coarse = match first {
+        Some(answer) => (answer, ladder.rung(0)),
+        None => ask_at(0)?,
+    };
     let mut k = 1;
     loop {
         let fine = ask_at(k)?;

@@ -2,6 +2,7 @@
 
 mod ambient;
 mod assemble;
+mod bordered;
 mod case;
 mod cross_check;
 mod curve;
@@ -9,6 +10,7 @@ mod cycle;
 mod error;
 mod fidelity;
 mod history;
+mod leg;
 mod outcome;
 mod parallel;
 mod part;

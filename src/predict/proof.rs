@@ -64,7 +64,22 @@ impl Target {
                 .sum();
             box_shape[i] = (1.0 + fed) / -jacobian.get(i, i);
         }
-        let slope: f64 = gradient(event, t, &steady, n)
+        let gradient = gradient(event, t, &steady, n);
+        Target::safe(steady, box_shape, temperatures, value, &gradient)
+    }
+
+    /// A steady state on the safe side of the event, whose value there is `value`.
+    pub fn safe(
+        steady: Vec<f64>,
+        box_shape: Vec<f64>,
+        temperatures: usize,
+        value: f64,
+        gradient: &[f64],
+    ) -> Target {
+        if box_shape[..temperatures].iter().any(|v| !(*v > 0.0)) {
+            return Target::None;
+        }
+        let slope: f64 = gradient
             .iter()
             .zip(&box_shape)
             .map(|(g, v)| g.abs() * v)

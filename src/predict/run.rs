@@ -2,7 +2,7 @@
 
 use super::PredictError;
 use super::case::Case;
-use super::fidelity::{Converged, converge};
+use super::fidelity::{Converged, Fidelity, Ladder, converge};
 use super::session::{Carried, Cooled, Unwatched, Watch};
 use crate::device::{Device, Model};
 use crate::load::Programme;
@@ -71,12 +71,34 @@ pub fn run(
     load: &Programme,
     cool: bool,
 ) -> Result<Converged<RunAnswer>, PredictError> {
-    let end_element = case.end_element_m(device, load);
+    let (ladder, first) = first_look(device, case, load, cool)?;
     converge(
         device,
-        end_element,
+        ladder,
         case.accuracy,
+        first,
         |model, tolerance| run_on(model, tolerance, case, load, cool, &mut Unwatched),
         |a| vec![a.trip_time_s, a.relatch_wait_s],
     )
+}
+
+/// A look on a coarse grid tells when the event comes, and with it which grid the question needs. Where that is
+/// the same grid, the look is the first answer.
+fn first_look(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    cool: bool,
+) -> Result<(Ladder, Option<RunAnswer>), PredictError> {
+    let slow = Ladder::new(device, f64::INFINITY);
+    let look = if device.goes_fast() {
+        slow.rung(0)
+    } else {
+        Fidelity::quick(device.length_m)
+    };
+    let model = device.on(look.fineness);
+    let answer = run_on(&model, look.tolerance, case, load, cool, &mut Unwatched)?;
+    let ladder = Ladder::new(device, answer.end_s);
+    let first = (ladder.rung(0) == look).then_some(answer);
+    Ok((ladder, first))
 }

@@ -4,15 +4,20 @@
 
 use super::ambient::ambient_piece;
 use super::cycle::Cycle;
+use super::leg::{Leg, LegEnd, LegReport};
 use super::proof::{Target, hold_proof};
-use crate::device::{Drive, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
+use crate::device::{Drive, Gauge, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
 use crate::load::{Piece, Programme};
-use crate::solve::{Controls, DenseStep, Event, Failure, Stop, integrate};
+use crate::solve::{Controls, DenseStep, Event, Failure, March, Stop, integrate};
 
 /// Sees every step of a session.
 pub trait Watch {
     /// One accepted step.
     fn step(&mut self, plant: &Plant<'_>, dense: &DenseStep);
+    /// Whether it wants to see steps; without it the fast way can be gone.
+    fn wants_steps(&self) -> bool {
+        true
+    }
 }
 
 /// A watch that sees nothing.
@@ -20,6 +25,9 @@ pub struct Unwatched;
 
 impl Watch for Unwatched {
     fn step(&mut self, _: &Plant<'_>, _: &DenseStep) {}
+    fn wants_steps(&self) -> bool {
+        false
+    }
 }
 
 /// How carrying a load ended.
@@ -60,7 +68,6 @@ enum Towards {
 const ENDLESS_S: f64 = 1e9;
 
 /// State of one protector in time.
-#[derive(Clone)]
 pub struct Session<'a> {
     /// Device on its grid.
     pub model: &'a Model,
@@ -76,6 +83,23 @@ pub struct Session<'a> {
     pub closest_m: f64,
     /// Integration steps so far.
     pub steps: usize,
+    march: Option<March>,
+}
+
+impl Clone for Session<'_> {
+    fn clone(&self) -> Self {
+        Session {
+            model: self.model,
+            ambient_points: self.ambient_points,
+            controls: self.controls,
+            t: self.t,
+            y: self.y.clone(),
+            phase: self.phase,
+            closest_m: self.closest_m,
+            steps: self.steps,
+            march: None,
+        }
+    }
 }
 
 impl<'a> Session<'a> {
@@ -95,6 +119,7 @@ impl<'a> Session<'a> {
             phase: Phase::Closed,
             closest_m: f64::NEG_INFINITY,
             steps: 0,
+            march: None,
         }
     }
 
@@ -162,7 +187,8 @@ impl<'a> Session<'a> {
             let last = !(start_s + piece.end_s).is_finite()
                 && piece.is_constant()
                 && !ambient_end.is_finite();
-            match self.towards(&plant, &event, last, end, watch)? {
+            let gauge = Gauge::Release { in_hand_m };
+            match self.towards(&plant, &event, gauge, last, end, watch)? {
                 Towards::Event => return Ok(Carried::Released),
                 Towards::Proved => return Ok(Carried::HeldForEver),
                 Towards::Undecided => return Ok(Carried::StillHolding),
@@ -256,7 +282,8 @@ impl<'a> Session<'a> {
             };
             let event = RelatchEvent { plant: &plant };
             let end = ambient_end.min(until_s);
-            match self.towards(&plant, &event, !ambient_end.is_finite(), end, watch)? {
+            let settles = !ambient_end.is_finite();
+            match self.towards(&plant, &event, Gauge::Relatch, settles, end, watch)? {
                 Towards::Event => return Ok(Cooled::Relatched),
                 Towards::Proved => return Ok(Cooled::Never),
                 Towards::Undecided => return Ok(Cooled::StillOpen),
@@ -271,10 +298,27 @@ impl<'a> Session<'a> {
         &mut self,
         plant: &Plant<'_>,
         event: &dyn Event,
+        gauge: Gauge,
         settles: bool,
         end_s: f64,
         watch: &mut dyn Watch,
     ) -> Result<Towards, Failure> {
+        if !watch.wants_steps()
+            && let Some(report) = self.leg(plant.drive, Some(gauge), settles, end_s)
+        {
+            let report = report?;
+            self.steps += report.steps;
+            self.t = report.t;
+            if plant.drive.phase == Phase::Closed {
+                self.closest_m = self.closest_m.max(report.largest);
+            }
+            return Ok(match report.end {
+                LegEnd::Event => Towards::Event,
+                LegEnd::Proved => Towards::Proved,
+                LegEnd::End if end_s.is_finite() => Towards::End,
+                LegEnd::End => Towards::Undecided,
+            });
+        }
         let target = if settles {
             Target::of(plant, event, self.t, &self.y)
         } else {
@@ -311,12 +355,45 @@ impl<'a> Session<'a> {
         })
     }
 
+    /// March one smooth piece the fast way, if there is one.
+    fn leg(
+        &mut self,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
+    ) -> Option<Result<LegReport, Failure>> {
+        Leg {
+            model: self.model,
+            drive,
+            gauge,
+            settles,
+            t: self.t,
+            end_s: if end_s.is_finite() {
+                end_s
+            } else {
+                self.t + ENDLESS_S
+            },
+            tolerance: self.controls.tolerance,
+            y: &mut self.y,
+            march: &mut self.march,
+        }
+        .run()
+    }
+
     fn advance(
         &mut self,
         plant: &Plant<'_>,
         end: f64,
         watch: &mut dyn Watch,
     ) -> Result<(), Failure> {
+        if !watch.wants_steps()
+            && let Some(report) = self.leg(plant.drive, None, false, end)
+        {
+            self.steps += report?.steps;
+            self.t = end;
+            return Ok(());
+        }
         let report = integrate(
             plant,
             self.t,

@@ -9,6 +9,7 @@ use super::waits::{AgainAnswer, premature};
 use super::{PredictError, Progress, parallel};
 use crate::device::{Device, Fineness, Model};
 use crate::load::Programme;
+use std::sync::Arc;
 
 /// Why a run has no trip time, or no relatch wait.
 pub fn reason_of(answer: &RunAnswer) -> Option<String> {
@@ -43,7 +44,7 @@ pub struct PointReport {
     /// Relative error of the current.
     pub error_relative: Option<f64>,
     /// Model and state at the trip point.
-    pub at: Option<(Model, Vec<f64>)>,
+    pub at: Option<(Arc<Model>, Vec<f64>)>,
 }
 
 /// Trip point with its sensitivities.
@@ -68,7 +69,7 @@ pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, Pr
         });
     };
     let at = |device: &Device, ambient_k: f64| -> Result<Option<f64>, PredictError> {
-        let model = Model::new(device, nominal.fidelity.fineness);
+        let model = device.on(nominal.fidelity.fineness);
         Ok(super::trip_point::trip_point_on(&model, ambient_k, current_a)?.current_a())
     };
     let slope = |up: Option<f64>, down: Option<f64>, span: f64| Some((up? - down?) / span);
@@ -89,7 +90,7 @@ pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, Pr
         at(&device.with_travel_factor(0.99), ambient_k)?,
         2.0,
     );
-    let model = Model::new(device, nominal.fidelity.fineness);
+    let model = device.on(nominal.fidelity.fineness);
     let state = match nominal.value {
         TripPointAnswer::At { state, .. } => Some((model, state)),
         _ => None,

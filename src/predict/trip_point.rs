@@ -1,7 +1,8 @@
 //! The largest current held for ever, and uniform temperatures of release and relatch.
 
 use super::PredictError;
-use super::fidelity::{Converged, converge};
+use super::bordered;
+use super::fidelity::{Converged, Ladder, converge};
 use super::proof::gradient;
 use crate::device::{Device, Drive, Model, Plant, RelatchEvent, ReleaseEvent};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
@@ -48,6 +49,9 @@ pub fn closed_steady(
         model,
         drive: Drive::constant(current_a, ambient_k),
     };
+    if let Some(y) = bordered::closed_steady(model, current_a, ambient_k, from) {
+        return Ok(Some(y));
+    }
     let mut y = from.to_vec();
     match steady_state(&plant, 0.0, &mut y, 1.0, HOTTEST_K) {
         Ok(_) => Ok(Some(y)),
@@ -79,6 +83,9 @@ pub fn trip_point_on(
     };
     if margin(&cold, 0.0) >= 0.0 {
         return Ok(TripPointAnswer::StaysOpen);
+    }
+    if let Some((current_a, state)) = bordered::trip_point(model, ambient_k, guess_a) {
+        return Ok(TripPointAnswer::At { current_a, state });
     }
     let (mut low, mut high) = (0.0, f64::INFINITY);
     let mut below = cold.clone();
@@ -192,8 +199,9 @@ pub fn trip_point(
 ) -> Result<Converged<TripPointAnswer>, PredictError> {
     converge(
         device,
-        device.length_m / 2.0,
+        Ladder::new(device, f64::INFINITY),
         accuracy,
+        None,
         |model, _| trip_point_on(model, ambient_k, guess_a),
         |answer| vec![answer.current_a()],
     )

@@ -1,8 +1,8 @@
 //! When the equipment can be started again after a trip, and what a premature reset brings.
 
 use super::PredictError;
-use super::case::{Case, end_element_m};
-use super::fidelity::{Fidelity, converge};
+use super::case::Case;
+use super::fidelity::{Fidelity, Ladder, converge};
 use super::run::RunAnswer;
 use super::session::{Carried, Session, Unwatched};
 use crate::device::{Device, Model, Phase};
@@ -89,7 +89,7 @@ pub fn ready_wait(
     let Some(relatch) = run.relatch_wait_s else {
         return Ok(ReadyAnswer::Never("it does not relatch".into()));
     };
-    let model = Model::new(device, fidelity.fineness);
+    let model = device.on(fidelity.fineness);
     let Some(cooling) = opened(&model, fidelity.tolerance, case, load)? else {
         return Ok(ReadyAnswer::Never("it did not trip".into()));
     };
@@ -183,11 +183,12 @@ pub fn premature(
     waits_s: &[f64],
     run: &RunAnswer,
 ) -> Result<Vec<AgainAnswer>, PredictError> {
-    let end_element = end_element_m(device, 0.3 * run.trip_time_s.unwrap_or(1.0));
+    let ladder = Ladder::new(device, 0.3 * run.trip_time_s.unwrap_or(1.0));
     let answer = converge(
         device,
-        end_element,
+        ladder,
         case.accuracy.max(1e-4),
+        None,
         |model, tolerance| {
             let Some(cooling) = opened(model, tolerance, case, load)? else {
                 return Ok(Vec::new());

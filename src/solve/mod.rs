@@ -3,16 +3,30 @@
 
 mod dense;
 mod explicit;
+mod explicit853;
+mod flow;
+mod implicit5p;
 mod integrate;
+mod march;
 mod matrix;
 mod rodas5p;
+mod settle;
 mod steady;
 mod system;
+mod tableau5p;
+mod tableau853;
+pub mod wide;
 
 pub use dense::DenseStep;
 pub use explicit::{ExplicitFailure, explicit_event_time};
+pub use explicit853::Explicit853;
+pub use flow::{Distance, Flow, StiffFlow};
+pub use implicit5p::Implicit5p;
 pub use integrate::{Controls, Event, Failure, Report, Stop, integrate};
+pub use march::{Accepted, March, Marched};
 pub use matrix::{ProfileMatrix, Shape};
 pub use rodas5p::Rodas5p;
+pub use settle::settle;
 pub use steady::{SteadyFailure, steady_state};
 pub use system::System;
+pub use wide::Wide;

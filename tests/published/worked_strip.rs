@@ -65,7 +65,7 @@ fn trip_times_and_waits_are_those_of_two_independent_programs() {
 fn the_trip_point_is_that_of_the_boundary_value_problem() {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let point = trip_point(&device, case(&s).ambient_k(), 10.0, 1e-6).expect("point");
+    let point = trip_point(&device, case(&s).ambient_k(), 10.0, 1e-9).expect("point");
     let current = point.value.current_a().expect("a trip point");
     assert!(apart(current, 9.218_489_328) < 2e-8, "{current}");
     assert!(point.error_relative.expect("an estimate") >= apart(current, 9.218_489_328));

@@ -1,0 +1,255 @@
+//! How far the strip is from release and relatch, and how fast it goes there, in registers.
+
+use super::along::Along;
+use super::fit::Fitted;
+use super::grid::Refinement;
+use super::station::place;
+use super::{Device, Grid, Model};
+use crate::scenario::Mechanism;
+use crate::solve::Distance;
+use crate::solve::wide::{Wide, lanes, registers, registers_mut};
+use pulp::Simd;
+
+/// Weights of the bending integrals, padded to full registers.
+#[derive(Debug, Clone)]
+pub struct GaugeParts {
+    lanes: usize,
+    /// Registers of bending points.
+    slots: usize,
+    /// Temperatures of the bending points from those of the nodes: one column of points a node. Empty when
+    /// the points are the nodes.
+    carry: Vec<f64>,
+    /// Weight of the curvature in the deflection, m^2.
+    deflection: Vec<f64>,
+    /// Weight of the flexibility in the compliance, m^3.
+    compliance: Vec<f64>,
+}
+
+impl GaugeParts {
+    /// Weights of a model whose bending points are `finer` (or the nodes).
+    pub(super) fn new(
+        grid: &Grid,
+        finer: Option<(&Grid, &Refinement)>,
+        deflection: &[f64],
+        compliance: &[f64],
+        len: usize,
+    ) -> GaugeParts {
+        let lanes = lanes();
+        let points = deflection.len();
+        let slots = if finer.is_some() {
+            points.div_ceil(lanes)
+        } else {
+            len / lanes
+        };
+        let pad = |x: &[f64]| {
+            let mut v = x.to_vec();
+            v.resize(slots * lanes, 0.0);
+            v
+        };
+        let carry = finer.map_or_else(Vec::new, |(fine, rule)| {
+            let mut columns = Vec::with_capacity(grid.len() * slots * lanes);
+            for c in 0..grid.len() {
+                let column = grid.refine(fine, rule, |j| if j == c { 1.0 } else { 0.0 });
+                columns.extend(pad(&column));
+            }
+            columns
+        });
+        GaugeParts {
+            lanes,
+            slots,
+            carry,
+            deflection: pad(deflection),
+            compliance: pad(compliance),
+        }
+    }
+}
+
+/// Which event.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Gauge {
+    /// Release with this deflection in hand, m.
+    Release {
+        /// m
+        in_hand_m: f64,
+    },
+    /// Relatch.
+    Relatch,
+}
+
+/// Distance of a latch from an event.
+pub struct LatchDistance<'a, S: Simd> {
+    simd: S,
+    device: &'a Device,
+    parts: &'a GaugeParts,
+    nodes: usize,
+    /// Multiplier of the deflection, of the compliance, and what is added.
+    deflection: f64,
+    compliance: f64,
+    constant_m: f64,
+    points: Vec<f64>,
+    rates: Vec<f64>,
+}
+
+impl<'a, S: Simd> LatchDistance<'a, S> {
+    /// Distance of a model's latch from an event; `None` for a snap blade.
+    pub fn new(simd: S, model: &'a Model, gauge: Gauge) -> Option<LatchDistance<'a, S>> {
+        let Mechanism::Latch {
+            release_travel_m,
+            relatch_travel_m,
+            ..
+        } = model.device.release.mechanism
+        else {
+            return None;
+        };
+        let parts = &model.gauge;
+        if parts.lanes != S::F64_LANES {
+            return None;
+        }
+        let (deflection, compliance, constant_m) = match gauge {
+            Gauge::Release { in_hand_m } => {
+                (1.0, -model.release_force_n(), in_hand_m - release_travel_m)
+            }
+            Gauge::Relatch => (-1.0, 0.0, relatch_travel_m),
+        };
+        let room = if parts.carry.is_empty() {
+            0
+        } else {
+            parts.slots * parts.lanes
+        };
+        Some(LatchDistance {
+            simd,
+            device: &model.device,
+            parts,
+            nodes: model.layout.strip,
+            deflection,
+            compliance,
+            constant_m,
+            points: vec![0.0; room],
+            rates: vec![0.0; room],
+        })
+    }
+
+    #[inline(always)]
+    fn carry(&mut self, y: &[f64], dy: &[f64]) {
+        let slots = self.parts.slots;
+        let columns = registers::<S>(&self.parts.carry);
+        for s in 0..slots {
+            let (mut t, mut r) = (Wide::splat(self.simd, 0.0), Wide::splat(self.simd, 0.0));
+            for c in 0..self.nodes {
+                let column = Wide::of(self.simd, columns[c * slots + s]);
+                t = column.times_plus(Wide::splat(self.simd, y[c]), t);
+                r = column.times_plus(Wide::splat(self.simd, dy[c]), r);
+            }
+            registers_mut::<S>(&mut self.points)[s] = t.raw();
+            registers_mut::<S>(&mut self.rates)[s] = r.raw();
+        }
+    }
+}
+
+impl<S: Simd> Distance for LatchDistance<'_, S> {
+    #[inline(always)]
+    fn value_and_rate(&mut self, _t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
+        let simd = self.simd;
+        let carried = !self.parts.carry.is_empty();
+        if carried {
+            self.carry(y, dy);
+        }
+        let (points, rates) = if carried {
+            (&self.points[..], &self.rates[..])
+        } else {
+            (y, dy)
+        };
+        let fit = &self.device.fit;
+        let base = Wide::splat(simd, y[0]);
+        let (mut value, mut rate) = (Wide::splat(simd, 0.0), Wide::splat(simd, 0.0));
+        for s in 0..self.parts.slots {
+            let weight = Wide::of(simd, registers::<S>(&self.parts.deflection)[s]);
+            let zero = Wide::splat(simd, 0.0);
+            // Points without weight (lumped nodes, padding) are given a temperature of the strip.
+            let used = zero.below(
+                weight.abs() + Wide::of(simd, registers::<S>(&self.parts.compliance)[s]).abs(),
+            );
+            let t_k = used.choose(Wide::of(simd, registers::<S>(points)[s]), base);
+            let dt = Wide::of(simd, registers::<S>(rates)[s]);
+            let at = place(simd, fit, t_k);
+            let (k, k_slope) = at.value_and_slope(simd, fit, Fitted::Curvature);
+            let weight = weight * Wide::splat(simd, self.deflection);
+            value = weight.times_plus(k, value);
+            rate = (weight * k_slope).times_plus(dt, rate);
+            if self.compliance != 0.0 {
+                let (f, f_slope) = at.value_and_slope(simd, fit, Fitted::Flexibility);
+                let weight = Wide::of(simd, registers::<S>(&self.parts.compliance)[s])
+                    * Wide::splat(simd, self.compliance);
+                value = weight.times_plus(f, value);
+                rate = (weight * f_slope).times_plus(dt, rate);
+            }
+        }
+        (self.constant_m + value.sum(), rate.sum())
+    }
+}
+
+/// Distance of a snap blade from an event, straight from the model.
+pub struct BladeDistance<'a> {
+    /// The blade on its grid.
+    pub model: &'a Model,
+    /// Which event.
+    pub gauge: Gauge,
+}
+
+impl BladeDistance<'_> {
+    fn value(&self, y: &[f64]) -> f64 {
+        match self.gauge {
+            Gauge::Release { in_hand_m } => self.model.release_excess_m(y, 0.0) + in_hand_m,
+            Gauge::Relatch => self.model.relatch_excess_m(y, 0.0),
+        }
+    }
+}
+
+impl Distance for BladeDistance<'_> {
+    fn value_and_rate(&mut self, _t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
+        let n = self.model.layout.len;
+        let fastest = dy[..n].iter().fold(1e-12f64, |m, v| m.max(v.abs()));
+        // A change of a hundredth of a kelvin either way.
+        let step = 0.01 / fastest;
+        let moved = |side: f64| -> Vec<f64> {
+            y[..n]
+                .iter()
+                .zip(dy)
+                .map(|(a, b)| a + side * step * b)
+                .collect()
+        };
+        let rate = (self.value(&moved(1.0)) - self.value(&moved(-1.0))) / (2.0 * step);
+        (self.value(&y[..n]), rate)
+    }
+}
+
+/// Distance of any release from an event.
+pub enum EventDistance<'a, S: Simd> {
+    /// Of a latch.
+    Latch(LatchDistance<'a, S>),
+    /// Of a snap blade.
+    Blade(BladeDistance<'a>),
+}
+
+impl<S: Simd> Distance for EventDistance<'_, S> {
+    #[inline(always)]
+    fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
+        match self {
+            EventDistance::Latch(latch) => latch.value_and_rate(t, y, dy),
+            EventDistance::Blade(blade) => blade.value_and_rate(t, y, dy),
+        }
+    }
+}
+
+impl<'a, S: Simd> Along<'a, S> {
+    /// Distance of this strip's release from an event.
+    pub fn distance(&self, gauge: Gauge) -> EventDistance<'a, S> {
+        match LatchDistance::new(self.simd, self.model, gauge) {
+            Some(latch) => EventDistance::Latch(latch),
+            None => EventDistance::Blade(BladeDistance {
+                model: self.model,
+                gauge,
+            }),
+        }
+    }
+}

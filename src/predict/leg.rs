@@ -1,0 +1,191 @@
+//! One smooth piece of load and ambient, marched in registers towards an event.
+
+use super::proof::{Target, hold_proof};
+use crate::device::{Along, Drive, EventDistance, Gauge, Model};
+use crate::solve::{Distance, SteadyFailure};
+use crate::solve::{Failure, Flow, Implicit5p, March, Stop, settle};
+use pulp::Simd;
+
+/// Steps after which a march without an event in sight is worth a proof that there is none.
+const STEPS_BEFORE_PROOF: usize = 5;
+/// Hottest steady state that is looked for, K.
+const HOTTEST_K: f64 = 20_000.0;
+
+/// How a leg ended.
+pub enum LegEnd {
+    /// At the event.
+    Event,
+    /// The event was proved never to come.
+    Proved,
+    /// At the end of the piece.
+    End,
+}
+
+/// What a leg did.
+pub struct LegReport {
+    /// How it ended.
+    pub end: LegEnd,
+    /// Time reached, s.
+    pub t: f64,
+    /// Largest value of the event function.
+    pub largest: f64,
+    /// Steps.
+    pub steps: usize,
+}
+
+/// One smooth piece to be marched.
+pub struct Leg<'s, 'm> {
+    /// The device on its grid.
+    pub model: &'m Model,
+    /// What drives it.
+    pub drive: Drive,
+    /// Event to stop at, if any.
+    pub gauge: Option<Gauge>,
+    /// The drive is constant from here on, so that its steady state can prove that no event comes.
+    pub settles: bool,
+    /// Start, s.
+    pub t: f64,
+    /// End, s.
+    pub end_s: f64,
+    /// Local tolerance.
+    pub tolerance: f64,
+    /// State; left at the end of the leg.
+    pub y: &'s mut Vec<f64>,
+    /// Work space, kept between legs.
+    pub march: &'s mut Option<March>,
+}
+
+impl Leg<'_, '_> {
+    /// March; `None` (and an untouched state) when the general way has to be gone: no fast form, or
+    /// temperatures beyond the fits.
+    pub fn run(self) -> Option<Result<LegReport, Failure>> {
+        self.model.fast()?;
+        pulp::Arch::new().dispatch(self)
+    }
+}
+
+impl pulp::WithSimd for Leg<'_, '_> {
+    type Output = Option<Result<LegReport, Failure>>;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
+        let mut along = Along::new(simd, self.model, self.drive)?;
+        let unknowns = along.unknowns();
+        let len = along.len();
+        let mut y = self.y.clone();
+        y.resize(len, self.drive.ambient.value_k);
+        if !self.model.within_fits(self.drive.ambient.value_k, &y) {
+            return None;
+        }
+        let march = self.march.get_or_insert_with(|| March::new(unknowns, len));
+        let mut distance = self.gauge.map(|g| along.distance(g));
+        let model = self.model;
+        let ambient_k = self.drive.ambient.value_k;
+        let mut judge = if self.settles {
+            None
+        } else {
+            Some(Target::None)
+        };
+        let (mut t, mut steps, mut largest) = (self.t, 0, f64::NEG_INFINITY);
+        loop {
+            let (mut within, mut proved, mut asks) = (true, false, false);
+            let report = march.run(
+                simd,
+                &mut along,
+                distance.as_mut(),
+                t,
+                &mut y,
+                self.end_s,
+                self.tolerance,
+                &mut |step| {
+                    within = model.within_fits(ambient_k, step.y);
+                    match &judge {
+                        None => asks = step.far && step.steps >= STEPS_BEFORE_PROOF,
+                        Some(target) => proved = hold_proof(target, &step.y[..unknowns]),
+                    }
+                    within && !proved && !asks
+                },
+            );
+            let report = match report {
+                Ok(r) => r,
+                Err(e) => return Some(Err(e)),
+            };
+            t = report.t;
+            steps += report.steps;
+            largest = largest.max(report.largest);
+            if !within || !model.within_fits(ambient_k, &y) {
+                return None;
+            }
+            if let (true, Some(distance)) = (asks && report.stop == Stop::Observer, &mut distance) {
+                // No event in sight: from here on look for the proof that there is none.
+                judge = Some(target(simd, model, &mut along, distance, t, &y));
+                continue;
+            }
+            y.truncate(unknowns);
+            *self.y = y;
+            return Some(Ok(LegReport {
+                end: match report.stop {
+                    Stop::Event => LegEnd::Event,
+                    _ if proved => LegEnd::Proved,
+                    _ => LegEnd::End,
+                },
+                t,
+                largest,
+                steps,
+            }));
+        }
+    }
+}
+
+/// Steady state of a constant drive and the box around it that cannot be left.
+#[inline(always)]
+fn target<S: Simd>(
+    simd: S,
+    model: &Model,
+    along: &mut Along<'_, S>,
+    distance: &mut EventDistance<'_, S>,
+    t: f64,
+    y: &[f64],
+) -> Target {
+    let (unknowns, len) = (along.unknowns(), along.len());
+    let mut implicit = Implicit5p::new(unknowns, len);
+    let mut steady = y.to_vec();
+    match settle(
+        simd,
+        along,
+        &mut implicit,
+        t,
+        &mut steady,
+        1.0,
+        1.0,
+        HOTTEST_K,
+    ) {
+        Err(SteadyFailure::Runaway) => return Target::Reached,
+        Err(SteadyFailure::NotSettled) => return Target::None,
+        Ok(_) => {}
+    }
+    if !model.within_fits(along.drive.ambient.value_k, &steady) {
+        return Target::None;
+    }
+    let zero = vec![0.0; len];
+    let (value, _) = distance.value_and_rate(t, &steady, &zero);
+    if value >= 0.0 {
+        return Target::Reached;
+    }
+    implicit.linearise(along, t, &steady);
+    let (mut shape, mut ones) = (zero.clone(), zero.clone());
+    ones[..unknowns].fill(1.0);
+    if !implicit.solve_shifted(simd, unknowns, 0.0, &ones, &mut shape) {
+        return Target::None;
+    }
+    let mut unit = zero;
+    let mut gradient = Vec::with_capacity(unknowns);
+    for i in 0..unknowns {
+        unit[i] = 1.0;
+        gradient.push(distance.value_and_rate(t, &steady, &unit).1);
+        unit[i] = 0.0;
+    }
+    steady.truncate(unknowns);
+    shape.truncate(unknowns);
+    Target::safe(steady, shape, unknowns, value, &gradient)
+}

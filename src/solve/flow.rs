@@ -1,0 +1,32 @@
+//! What the fast steppers ask of a problem.
+
+use super::wide::Wide;
+use pulp::Simd;
+
+/// An initial-value problem whose unknowns lie in registers, padded to full ones.
+pub trait Flow<S: Simd> {
+    /// Numbers in a state, padding included.
+    fn len(&self) -> usize;
+    /// Unknowns in a state.
+    fn unknowns(&self) -> usize;
+    /// `dy/dt` at time `t`.
+    fn rates(&mut self, t: Wide<S>, y: &[f64], dy: &mut [f64]);
+    /// Sizes against which errors are judged are `1 + |y - reference|`.
+    fn reference(&self) -> Wide<S>;
+    /// Fastest rate at which the solution relaxes, 1/s.
+    fn fastest_per_s(&self) -> f64;
+}
+
+/// The same with its slopes, for implicit steps.
+pub trait StiffFlow<S: Simd>: Flow<S> {
+    /// `df/dy` by columns: column `c` is the `c`-th row of `len` numbers.
+    fn jacobian_columns(&mut self, t: f64, y: &[f64], columns: &mut [f64]);
+    /// `partial f / partial t` at fixed state; `false` when it is zero.
+    fn time_slope(&mut self, t: f64, y: &[f64], dfdt: &mut [f64]) -> bool;
+}
+
+/// A signed distance from an event: negative before it, zero at it.
+pub trait Distance {
+    /// Value, and its rate of change when the state changes at `dy`.
+    fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64);
+}

@@ -1,0 +1,553 @@
+//! One strip marched to an event: explicit steps of order 8 while that is cheap, implicit ones of order 5
+//! where the solution has become slow against its fastest rate.
+//!
+//! The event is aimed at: the distance and its rate at both ends of every step make a cubic whose root is
+//! where the next step should end. What is left after landing is closed by a short step of order 4 and a
+//! last correction, so that the event carries the accuracy of the steps and never that of an interpolant.
+
+use super::explicit853::{Explicit853, STABLE};
+use super::flow::{Distance, StiffFlow};
+use super::implicit5p::Implicit5p;
+use super::integrate::{Failure, Stop};
+use super::wide::{Wide, registers, registers_mut};
+use pulp::Simd;
+
+/// Remaining time, in units of the fastest rate, beyond which implicit steps are cheaper.
+const SLOW: f64 = 60.0;
+/// The order-5 estimate of the explicit pair overstates the error of its order-8 step: this many times the
+/// tolerance of the implicit steps gives no larger errors (measured on the worked strip over 9 to 100 A).
+const EXPLICIT_SLACK: f64 = 30.0;
+/// A landing this near, in parts of the step before it, is closed by the short step, at the tolerance given
+/// beside it; the error of the short step goes with its fifth power.
+const NEAR: f64 = 0.12;
+const NEAR_AT: f64 = 1e-3;
+
+/// What a march did.
+#[derive(Debug, Clone, Copy)]
+pub struct Marched {
+    /// Why it ended.
+    pub stop: Stop,
+    /// Time reached, s.
+    pub t: f64,
+    /// Largest distance value seen.
+    pub largest: f64,
+    /// Accepted steps.
+    pub steps: usize,
+    /// Rejected steps.
+    pub rejected: usize,
+    /// Right-hand sides evaluated.
+    pub rate_count: usize,
+    /// Jacobians evaluated.
+    pub jacobian_count: usize,
+}
+
+/// A step just accepted, as an observer sees it.
+pub struct Accepted<'s> {
+    /// Its end, s.
+    pub t: f64,
+    /// State there.
+    pub y: &'s [f64],
+    /// Steps so far.
+    pub steps: usize,
+    /// Whether no event is in sight.
+    pub far: bool,
+}
+
+/// Work space of marches of one size of state; reused between them.
+#[derive(Debug, Clone)]
+pub struct March {
+    explicit: Explicit853,
+    implicit: Option<Implicit5p>,
+    unknowns: usize,
+    slope: Vec<f64>,
+    new: Vec<f64>,
+    new_slope: Vec<f64>,
+    error: Vec<f64>,
+}
+
+/// Distance and its rate at a time.
+#[derive(Debug, Clone, Copy)]
+struct Sight {
+    value: f64,
+    rate: f64,
+}
+
+impl March {
+    /// Work space for `unknowns` numbers padded to `len`.
+    pub fn new(unknowns: usize, len: usize) -> March {
+        March {
+            explicit: Explicit853::new(len),
+            implicit: None,
+            unknowns,
+            slope: vec![0.0; len],
+            new: vec![0.0; len],
+            new_slope: vec![0.0; len],
+            error: vec![0.0; len],
+        }
+    }
+
+    /// March `y` from `t_start` to `t_end` or to the event. `observe` sees every accepted step and stops the
+    /// march by returning false.
+    #[inline(always)]
+    #[allow(clippy::too_many_arguments)]
+    pub fn run<S: Simd>(
+        &mut self,
+        simd: S,
+        flow: &mut impl StiffFlow<S>,
+        mut event: Option<&mut impl Distance>,
+        t_start: f64,
+        y: &mut [f64],
+        t_end: f64,
+        tolerance: f64,
+        observe: &mut impl FnMut(Accepted<'_>) -> bool,
+    ) -> Result<Marched, Failure> {
+        let fastest = flow.fastest_per_s().max(1e-12);
+        let near = NEAR * (tolerance / NEAR_AT).powf(0.2).clamp(0.01, 1.0);
+        let mut t = t_start;
+        let mut done = Marched {
+            stop: Stop::End,
+            t,
+            largest: f64::NEG_INFINITY,
+            steps: 0,
+            rejected: 0,
+            rate_count: 1,
+            jacobian_count: 0,
+        };
+        flow.rates(Wide::splat(simd, t), y, &mut self.slope);
+        let mut sight = Sight {
+            value: f64::NEG_INFINITY,
+            rate: 0.0,
+        };
+        if let Some(e) = event.as_deref_mut() {
+            let (value, rate) = e.value_and_rate(t, y, &self.slope);
+            sight = Sight { value, rate };
+            done.largest = value;
+            if value >= 0.0 {
+                done.stop = Stop::Event;
+                return Ok(done);
+            }
+        }
+        if t_end <= t_start {
+            return Ok(done);
+        }
+        self.explicit.rate_count = 0;
+        if let Some(implicit) = &mut self.implicit {
+            (implicit.rate_count, implicit.jacobian_count) = (0, 0);
+        }
+        // Time to the event as far as it can be seen; infinite when it recedes.
+        let mut ahead = newton(sight);
+        let mut h = first_step(simd, flow, y, &self.slope, tolerance);
+        if ahead.is_finite() {
+            // The first explicit step may go a good part of the way: its error estimate decides. What the
+            // estimate does not see is the loss that starts as the power 5/4 of time; its share in the
+            // result falls as the power 9/4 of the first step.
+            let seen = (tolerance / 1e-6).powf(4.0 / 9.0).min(1.0);
+            h = h.max(0.3 * ahead * seen);
+        }
+        h = h.min(t_end - t);
+        let mut fresh = true;
+        loop {
+            if done.steps + done.rejected > 200_000 {
+                return Err(Failure::TooManySteps { t });
+            }
+            if !(h > 1e-14 * t.abs().max(1e-6)) {
+                return Err(Failure::StepTooSmall { t });
+            }
+            let left = (1.5 * newton(sight)).min(t_end - t);
+            // The first step always explicit: it passes the thin layers of a sudden change.
+            let slow = left * fastest > SLOW && done.steps > 0;
+            if !slow {
+                h = h.min(STABLE / fastest);
+            }
+            // A last sliver is merged into the step before it.
+            let ends = h >= (t_end - t) * (1.0 - 1e-9);
+            if ends {
+                h = t_end - t;
+            }
+            let (size, order) = if slow {
+                let implicit = self
+                    .implicit
+                    .get_or_insert_with(|| Implicit5p::new(self.unknowns, self.new.len()));
+                if fresh {
+                    implicit.linearise(flow, t, y);
+                    fresh = false;
+                }
+                let finite = implicit.step(
+                    simd,
+                    flow,
+                    t,
+                    h,
+                    y,
+                    &self.slope,
+                    &mut self.new,
+                    &mut self.error,
+                );
+                let size = if finite {
+                    rms(simd, flow, &self.new, &self.error, tolerance)
+                } else {
+                    f64::INFINITY
+                };
+                (size, 5.0)
+            } else {
+                self.explicit.first_slope().copy_from_slice(&self.slope);
+                self.explicit.step(
+                    simd,
+                    flow,
+                    Wide::splat(simd, t),
+                    Wide::splat(simd, h),
+                    y,
+                    &mut self.new,
+                );
+                let (mut five, mut three) = (Wide::splat(simd, 0.0), Wide::splat(simd, 0.0));
+                let reference = flow.reference();
+                self.explicit
+                    .errors(simd, reference, &self.new, &mut five, &mut three);
+                let (five, three) = (five.sum(), three.sum());
+                let all = flow.unknowns() as f64;
+                let size = if five == 0.0 {
+                    0.0
+                } else {
+                    h * five / ((five + 0.01 * three) * all).sqrt() / (EXPLICIT_SLACK * tolerance)
+                };
+                (size, 8.0)
+            };
+            if !(size <= 1.0) {
+                done.rejected += 1;
+                h *= if size.is_finite() {
+                    (0.9 * size.powf(-1.0 / order)).clamp(0.1, 0.85)
+                } else {
+                    0.1
+                };
+                continue;
+            }
+            flow.rates(Wide::splat(simd, t + h), &self.new, &mut self.new_slope);
+            done.rate_count += 1;
+            let mut next = sight;
+            let mut far = true;
+            if let Some(e) = event.as_deref_mut() {
+                let (value, rate) = e.value_and_rate(t + h, &self.new, &self.new_slope);
+                next = Sight { value, rate };
+                let cubic = Cubic::through(sight, next, h);
+                if let Some(part) = cubic.crossing() {
+                    let over = h * (1.0 - part);
+                    if over > near * h || over * fastest > 1.0 {
+                        // Too far beyond: the step again, to where the cubic crosses.
+                        if part * h > 1e-13 * t.abs().max(1e-9) {
+                            done.rejected += 1;
+                            h *= part;
+                            continue;
+                        }
+                    }
+                    self.land(simd, flow, e, t + h, -over, next, y, &mut done);
+                    self.count(&mut done);
+                    return Ok(done);
+                }
+                ahead = cubic.ahead(next);
+                far = !ahead.is_finite();
+                if ahead <= near * h && ahead * fastest < 1.0 && t + h + ahead <= t_end {
+                    self.land(simd, flow, e, t + h, ahead, next, y, &mut done);
+                    self.count(&mut done);
+                    return Ok(done);
+                }
+                done.largest = done.largest.max(cubic.largest());
+            } else {
+                ahead = f64::INFINITY;
+            }
+            done.steps += 1;
+            t = if ends { t_end } else { t + h };
+            sight = next;
+            y.copy_from_slice(&self.new);
+            std::mem::swap(&mut self.slope, &mut self.new_slope);
+            fresh = true;
+            let go_on = observe(Accepted {
+                t,
+                y,
+                steps: done.steps,
+                far,
+            });
+            if ends || !go_on {
+                done.stop = if ends { Stop::End } else { Stop::Observer };
+                done.t = t;
+                self.count(&mut done);
+                return Ok(done);
+            }
+            let grown = h * (0.9 * size.max(1e-12).powf(-1.0 / order)).clamp(0.3, 6.0);
+            h = if ahead < 1.05 * grown {
+                ahead
+            } else if ahead < 2.0 * grown {
+                0.5 * ahead
+            } else {
+                grown
+            };
+        }
+    }
+
+    fn count(&self, done: &mut Marched) {
+        done.rate_count += self.explicit.rate_count;
+        if let Some(implicit) = &self.implicit {
+            done.rate_count += implicit.rate_count;
+            done.jacobian_count = implicit.jacobian_count;
+        }
+    }
+
+    /// Close what is left to the event (`rest` in time, either way) by a short step of order 4 and a last
+    /// correction.
+    #[inline(always)]
+    #[allow(clippy::too_many_arguments)]
+    fn land<S: Simd>(
+        &mut self,
+        simd: S,
+        flow: &mut impl StiffFlow<S>,
+        event: &mut impl Distance,
+        t: f64,
+        rest: f64,
+        sight: Sight,
+        y: &mut [f64],
+        done: &mut Marched,
+    ) {
+        let h = Wide::splat(simd, rest);
+        // Stages in turn; `error` gathers their weighted sum.
+        for (out, k) in registers_mut::<S>(&mut self.error)
+            .iter_mut()
+            .zip(registers::<S>(&self.new_slope))
+        {
+            *out = Wide::of(simd, *k).raw();
+        }
+        self.slope.copy_from_slice(&self.new_slope);
+        for (node, weight) in [(0.5, 2.0), (0.5, 2.0), (1.0, 1.0)] {
+            move_by(simd, &self.new, &self.slope, h * Wide::splat(simd, node), y);
+            flow.rates(Wide::splat(simd, t + node * rest), y, &mut self.slope);
+            let weight = Wide::splat(simd, weight);
+            for (out, k) in registers_mut::<S>(&mut self.error)
+                .iter_mut()
+                .zip(registers::<S>(&self.slope))
+            {
+                *out = Wide::of(simd, *k)
+                    .times_plus(weight, Wide::of(simd, *out))
+                    .raw();
+            }
+        }
+        done.rate_count += 3;
+        let sixth = h * Wide::splat(simd, 1.0 / 6.0);
+        move_by(simd, &self.new, &self.error, sixth, y);
+        let (value, rate) = event.value_and_rate(t + rest, y, &self.slope);
+        let rate = if rate != 0.0 { rate } else { sight.rate };
+        let last = -value / rate;
+        let last = if last.is_finite() && last.abs() <= rest.abs().max(1e-9 * t.abs()) {
+            last
+        } else {
+            0.0
+        };
+        self.new.copy_from_slice(y);
+        move_by(simd, &self.new, &self.slope, Wide::splat(simd, last), y);
+        done.steps += 1;
+        done.stop = Stop::Event;
+        done.largest = done.largest.max(0.0);
+        done.t = t + rest + last;
+    }
+}
+
+#[inline(always)]
+fn move_by<S: Simd>(simd: S, y: &[f64], slope: &[f64], h: Wide<S>, out: &mut [f64]) {
+    let (y, slope) = (registers::<S>(y), registers::<S>(slope));
+    for (s, out) in registers_mut::<S>(out).iter_mut().enumerate() {
+        *out = Wide::of(simd, slope[s])
+            .times_plus(h, Wide::of(simd, y[s]))
+            .raw();
+    }
+}
+
+/// Root mean square of an error against `tolerance * (1 + |y - reference|)`.
+#[inline(always)]
+fn rms<S: Simd>(
+    simd: S,
+    flow: &impl StiffFlow<S>,
+    y: &[f64],
+    error: &[f64],
+    tolerance: f64,
+) -> f64 {
+    let (reference, one) = (flow.reference(), Wide::splat(simd, 1.0));
+    let mut sum = Wide::splat(simd, 0.0);
+    for (y, e) in registers::<S>(y).iter().zip(registers::<S>(error)) {
+        let part = Wide::of(simd, *e) / (one + (Wide::of(simd, *y) - reference).abs());
+        sum = part.times_plus(part, sum);
+    }
+    (sum.sum() / flow.unknowns() as f64).sqrt() / tolerance
+}
+
+#[inline(always)]
+fn first_step<S: Simd>(
+    simd: S,
+    flow: &impl StiffFlow<S>,
+    y: &[f64],
+    slope: &[f64],
+    tolerance: f64,
+) -> f64 {
+    let (reference, one) = (flow.reference(), Wide::splat(simd, 1.0));
+    let mut speed = Wide::splat(simd, 0.0);
+    for (y, k) in registers::<S>(y).iter().zip(registers::<S>(slope)) {
+        let size = one + (Wide::of(simd, *y) - reference).abs();
+        speed = speed.max((Wide::of(simd, *k) / size).abs());
+    }
+    let speed = speed.range().1;
+    if speed > 0.0 {
+        (tolerance.powf(0.2) / speed).min(1e6)
+    } else {
+        1e-3
+    }
+}
+
+/// Time to the event at the present rate; infinite when it does not come nearer.
+fn newton(sight: Sight) -> f64 {
+    if sight.rate > 0.0 {
+        -sight.value / sight.rate
+    } else {
+        f64::INFINITY
+    }
+}
+
+/// The cubic through distance and rate at both ends of a step, in parts of the step.
+#[derive(Debug, Clone, Copy)]
+struct Cubic {
+    c: [f64; 4],
+    h: f64,
+}
+
+impl Cubic {
+    fn through(a: Sight, b: Sight, h: f64) -> Cubic {
+        let (d0, d1, rise) = (a.rate * h, b.rate * h, b.value - a.value);
+        Cubic {
+            c: [
+                a.value,
+                d0,
+                3.0 * rise - 2.0 * d0 - d1,
+                d0 + d1 - 2.0 * rise,
+            ],
+            h,
+        }
+    }
+
+    fn at(&self, s: f64) -> f64 {
+        let [a, b, c, d] = self.c;
+        a + s * (b + s * (c + s * d))
+    }
+
+    fn slope(&self, s: f64) -> f64 {
+        let [_, b, c, d] = self.c;
+        b + s * (2.0 * c + s * 3.0 * d)
+    }
+
+    /// Places inside the step where the cubic turns.
+    fn turns(&self) -> [Option<f64>; 2] {
+        let [_, b, c, d] = self.c;
+        let inside = |s: f64| (s > 0.0 && s < 1.0).then_some(s);
+        let disc = c * c - 3.0 * d * b;
+        if !(disc > 0.0) {
+            return [None, None];
+        }
+        // The stable pair of roots of `b + 2 c s + 3 d s^2`.
+        let q = -(c + c.signum() * disc.sqrt());
+        let (x, y) = (q / (3.0 * d), b / q);
+        let (first, second) = if x < y { (x, y) } else { (y, x) };
+        [inside(first), inside(second)]
+    }
+
+    /// Largest value in the step.
+    fn largest(&self) -> f64 {
+        self.turns()
+            .into_iter()
+            .flatten()
+            .map(|s| self.at(s))
+            .fold(self.at(0.0).max(self.at(1.0)), f64::max)
+    }
+
+    /// First place in the step where the cubic reaches zero from below.
+    fn crossing(&self) -> Option<f64> {
+        let mut low = 0.0;
+        let mut high = None;
+        for s in self.turns().into_iter().flatten().chain([1.0]) {
+            if self.at(s) >= 0.0 {
+                high = Some(s);
+                break;
+            }
+            low = s;
+        }
+        let mut high = high?;
+        // Newton inside the bracket, halving where it leaves it.
+        let mut s = high;
+        for _ in 0..60 {
+            let value = self.at(s);
+            if value < 0.0 {
+                low = s
+            } else {
+                high = s
+            }
+            let next = s - value / self.slope(s);
+            let next = if next > low && next < high {
+                next
+            } else {
+                0.5 * (low + high)
+            };
+            if (next - s).abs() < 1e-13 {
+                return Some(next);
+            }
+            s = next;
+        }
+        Some(s)
+    }
+
+    /// Time from the end of the step to the event, by going on along the cubic; infinite when it does not
+    /// get there within four steps.
+    fn ahead(&self, end: Sight) -> f64 {
+        let start = newton(end) / self.h;
+        if !(start < 6.0) {
+            return if end.rate > 0.0 && self.c[2] >= 0.0 {
+                start * self.h
+            } else {
+                f64::INFINITY
+            };
+        }
+        // Curvature and its change at the end; the root of the cubic beyond it.
+        let [_, _, c, d] = self.c;
+        let (bend, twist) = (2.0 * c + 6.0 * d, 6.0 * d);
+        let (value, rate) = (end.value, end.rate * self.h);
+        let mut s = start;
+        for _ in 0..30 {
+            let v = value + s * (rate + s * (0.5 * bend + s * twist / 6.0));
+            let slope = rate + s * (bend + s * 0.5 * twist);
+            if !(slope > 0.0) {
+                return f64::INFINITY;
+            }
+            let change = v / slope;
+            s -= change;
+            if !(s > 0.0 && s < 6.0) {
+                return f64::INFINITY;
+            }
+            if change.abs() < 1e-9 * s {
+                break;
+            }
+        }
+        s * self.h
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cubic_finds_its_first_crossing_also_behind_a_peak() {
+        // (s - 0.3)(s - 0.4)(s - 2) rises through 0.3, falls through 0.4.
+        let value = |s: f64| (s - 0.3) * (s - 0.4) * (s - 2.0);
+        let slope = |s: f64| (s - 0.4) * (s - 2.0) + (s - 0.3) * (s - 2.0) + (s - 0.3) * (s - 0.4);
+        let sight = |s: f64| Sight {
+            value: value(s),
+            rate: slope(s),
+        };
+        let cubic = Cubic::through(sight(0.0), sight(1.0), 1.0);
+        assert!((cubic.crossing().expect("crosses") - 0.3).abs() < 1e-12);
+        let before = Cubic::through(sight(0.0), sight(0.2), 0.2);
+        assert_eq!(before.crossing(), None);
+        assert!((before.ahead(sight(0.2)) - 0.1).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,263 @@
+//! A handful of numbers handled at once, as many as the machine's registers hold.
+//!
+//! The same source serves every register width; which one is used is chosen when the program runs.
+
+use pulp::Simd;
+use std::ops::{Add, Div, Mul, Neg, Sub};
+
+/// As many numbers as a register of `S` holds.
+#[derive(Debug, Clone, Copy)]
+pub struct Wide<S: Simd> {
+    simd: S,
+    v: S::f64s,
+}
+
+/// One truth value a number.
+#[derive(Debug, Clone, Copy)]
+pub struct Mask<S: Simd> {
+    simd: S,
+    m: S::m64s,
+}
+
+/// Numbers in a register of this machine: 8, 4 or 1.
+pub fn lanes() -> usize {
+    struct Count;
+    impl pulp::WithSimd for Count {
+        type Output = usize;
+        #[inline(always)]
+        fn with_simd<S: Simd>(self, _: S) -> usize {
+            S::F64_LANES
+        }
+    }
+    pulp::Arch::new().dispatch(Count)
+}
+
+/// A slice as registers; its length must be a multiple of the register's.
+#[inline(always)]
+pub fn registers<S: Simd>(x: &[f64]) -> &[S::f64s] {
+    S::as_simd_f64s(x).0
+}
+
+/// The same, to be written.
+#[inline(always)]
+pub fn registers_mut<S: Simd>(x: &mut [f64]) -> &mut [S::f64s] {
+    S::as_mut_simd_f64s(x).0
+}
+
+/// The same number in every place.
+#[inline(always)]
+pub fn splat<S: Simd>(simd: S, x: f64) -> Wide<S> {
+    Wide::splat(simd, x)
+}
+
+/// What `y` lacks of the inverse fourth root of `x`: `1 - x y^4`.
+#[inline(always)]
+fn error<S: Simd>(simd: S, x: Wide<S>, y: Wide<S>) -> Wide<S> {
+    let squared = y * y;
+    (-x).times_plus(squared * squared, splat(simd, 1.0))
+}
+
+impl<S: Simd> Wide<S> {
+    /// The same number in every place.
+    #[inline(always)]
+    pub fn splat(simd: S, x: f64) -> Wide<S> {
+        Wide {
+            simd,
+            v: simd.splat_f64s(x),
+        }
+    }
+
+    /// A register.
+    #[inline(always)]
+    pub fn of(simd: S, v: S::f64s) -> Wide<S> {
+        Wide { simd, v }
+    }
+
+    /// The register.
+    #[inline(always)]
+    pub fn raw(self) -> S::f64s {
+        self.v
+    }
+
+    /// The first numbers of a slice.
+    #[inline(always)]
+    pub fn load(simd: S, x: &[f64]) -> Wide<S> {
+        Wide {
+            simd,
+            v: registers::<S>(x)[0],
+        }
+    }
+
+    /// Write the numbers to the front of a slice.
+    #[inline(always)]
+    pub fn store(self, x: &mut [f64]) {
+        registers_mut::<S>(x)[0] = self.v;
+    }
+
+    /// Smallest and largest number.
+    #[inline(always)]
+    pub fn range(self) -> (f64, f64) {
+        (
+            self.simd.reduce_min_f64s(self.v),
+            self.simd.reduce_max_f64s(self.v),
+        )
+    }
+
+    /// `self * b + c`.
+    #[inline(always)]
+    pub fn times_plus(self, b: Wide<S>, c: Wide<S>) -> Wide<S> {
+        Wide {
+            simd: self.simd,
+            v: self.simd.mul_add_e_f64s(self.v, b.v, c.v),
+        }
+    }
+
+    /// Larger of two.
+    #[inline(always)]
+    pub fn max(self, b: Wide<S>) -> Wide<S> {
+        Wide {
+            simd: self.simd,
+            v: self.simd.max_f64s(self.v, b.v),
+        }
+    }
+
+    /// Smaller of two.
+    #[inline(always)]
+    pub fn min(self, b: Wide<S>) -> Wide<S> {
+        Wide {
+            simd: self.simd,
+            v: self.simd.min_f64s(self.v, b.v),
+        }
+    }
+
+    /// Magnitude.
+    #[inline(always)]
+    pub fn abs(self) -> Wide<S> {
+        self.max(-self)
+    }
+
+    /// Square root.
+    #[inline(always)]
+    pub fn sqrt(self) -> Wide<S> {
+        Wide {
+            simd: self.simd,
+            v: self.simd.sqrt_f64s(self.v),
+        }
+    }
+
+    /// Fourth root of numbers that are positive, to a few parts in 1e15; zero gives (almost) zero.
+    ///
+    /// Division and square root share one slow unit, so that two square roots cost more than all else in a
+    /// right-hand side. The root's inverse is started from a quarter of the exponent's bits (12 %), improved by
+    /// the cubic that is best over that error and then by two terms of the binomial series.
+    #[inline(always)]
+    pub fn fourth_root(self) -> Wide<S> {
+        let simd = self.simd;
+        if S::F64_LANES < 4 {
+            return self.sqrt().sqrt();
+        }
+        let x = self.max(splat(simd, 1e-200));
+        let bits: S::u32s = bytemuck::cast(x.v);
+        let quarter = simd.wrapping_dyn_shr_u32s(bits, simd.splat_u32s(2));
+        let start = simd.sub_u64s(
+            simd.splat_u64s(0x4feb_0000_0000_0000),
+            bytemuck::cast(quarter),
+        );
+        let y = Wide {
+            simd,
+            v: bytemuck::cast(start),
+        };
+        let e = error(simd, x, y);
+        let better = splat(simd, 1.195_165_02e-1)
+            .times_plus(e, splat(simd, 1.577_068_20e-1))
+            .times_plus(e, splat(simd, 2.499_882_16e-1))
+            .times_plus(e, splat(simd, -2.769_498_40e-6));
+        let y = better.times_plus(y, y);
+        let e = error(simd, x, y);
+        let best = splat(simd, 5.0 / 32.0).times_plus(e, splat(simd, 0.25)) * e;
+        let y = best.times_plus(y, y);
+        x * y * (y * y)
+    }
+
+    /// Sum of all places.
+    #[inline(always)]
+    pub fn sum(self) -> f64 {
+        self.simd.reduce_sum_f64s(self.v)
+    }
+
+    /// Where `self < b`.
+    #[inline(always)]
+    pub fn below(self, b: Wide<S>) -> Mask<S> {
+        Mask {
+            simd: self.simd,
+            m: self.simd.less_than_f64s(self.v, b.v),
+        }
+    }
+}
+
+impl<S: Simd> Mask<S> {
+    /// `yes` where true, `no` elsewhere.
+    #[inline(always)]
+    pub fn choose(self, yes: Wide<S>, no: Wide<S>) -> Wide<S> {
+        Wide {
+            simd: self.simd,
+            v: self.simd.select_f64s(self.m, yes.v, no.v),
+        }
+    }
+}
+
+macro_rules! operation {
+    ($trait:ident, $name:ident, $how:ident) => {
+        impl<S: Simd> $trait for Wide<S> {
+            type Output = Wide<S>;
+            #[inline(always)]
+            fn $name(self, b: Wide<S>) -> Wide<S> {
+                Wide {
+                    simd: self.simd,
+                    v: self.simd.$how(self.v, b.v),
+                }
+            }
+        }
+    };
+}
+operation!(Add, add, add_f64s);
+operation!(Sub, sub, sub_f64s);
+operation!(Mul, mul, mul_f64s);
+operation!(Div, div, div_f64s);
+
+impl<S: Simd> Neg for Wide<S> {
+    type Output = Wide<S>;
+    #[inline(always)]
+    fn neg(self) -> Wide<S> {
+        Wide::splat(self.simd, 0.0) - self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    struct Roots;
+
+    impl pulp::WithSimd for Roots {
+        type Output = f64;
+        #[inline(always)]
+        fn with_simd<S: Simd>(self, simd: S) -> f64 {
+            let mut worst = 0.0f64;
+            for k in 0..4000 {
+                let x = 1e-9 * 1.01f64.powi(k % 3000) * (1.0 + 1e-3 * f64::from(k / 3000));
+                let root = Wide::splat(simd, x).fourth_root().range().0;
+                worst = worst.max((root / x.sqrt().sqrt() - 1.0).abs());
+            }
+            worst
+        }
+    }
+
+    #[test]
+    fn the_fourth_root_is_the_square_root_of_the_square_root() {
+        assert!(pulp::Arch::new().dispatch(Roots) < 4e-15);
+        assert!(Roots.with_simd(pulp::Scalar256b) < 4e-15);
+    }
+
+    use pulp::WithSimd;
+}
