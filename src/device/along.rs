@@ -7,12 +7,12 @@
 use super::build::winding_resistance;
 use super::cooling::FilmFit;
 use super::drive::{Drive, Phase};
-use super::fit::Fitted;
-use super::station::{Surface, place};
+use super::fit::{Fitted, GROUP};
+use super::station::{Located, OnePiece, Place, Surface};
 use super::{Grid, Layout, Model};
 use crate::scenario::ShuntNode;
 use crate::solve::Flow;
-use crate::solve::wide::{Wide, lanes, registers, registers_mut, splat};
+use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, splat};
 use pulp::Simd;
 
 /// What the fast right-hand side needs of a model, padded to full registers.
@@ -22,16 +22,9 @@ pub struct AlongParts {
     pub len: usize,
     /// Numbers in a register when this was built.
     lanes: usize,
-    /// 1 at the nodes of the strip.
-    strip: Vec<f64>,
-    pub(super) weight_m: Vec<f64>,
-    /// Heat capacity besides the strip's, J/K; 1 in the padding.
-    lumped_j_per_k: Vec<f64>,
-    clamped: Vec<f64>,
-    moving: Vec<f64>,
-    fixed: Vec<f64>,
-    winding: Vec<f64>,
-    housing: Vec<f64>,
+    /// By register of the state, `CONSTANTS` registers each.
+    constants: Row,
+    pub(super) weight_m: Row,
     /// Stiffness matrix by register of rows.
     pub(super) stiffness: Vec<RowBlock>,
     /// Fastest rate of the heat equation, 1/s.
@@ -39,13 +32,18 @@ pub struct AlongParts {
     film: FilmFit,
 }
 
+/// Constants of one register of the state: 1 at the nodes of the strip; weight, m; heat capacity besides the
+/// strip's, J/K (1 in the padding); 1 at the clamped terminal, the moving and the fixed contact, the winding
+/// and the housing.
+const CONSTANTS: usize = 8;
+
 /// The columns of the stiffness matrix that reach one register of rows.
 #[derive(Debug, Clone)]
 pub(super) struct RowBlock {
     pub(super) first: usize,
-    columns: usize,
+    pub(super) columns: usize,
     /// One register of entries a column, 1/m.
-    pub(super) entries: Vec<f64>,
+    pub(super) entries: Row,
 }
 
 impl AlongParts {
@@ -58,19 +56,15 @@ impl AlongParts {
         let lanes = lanes();
         let len = layout.len.div_ceil(lanes) * lanes;
         let at = |i: Option<usize>| {
-            let mut v = vec![0.0; len];
+            let mut v = Row::zeros(len);
             if let Some(i) = i {
                 v[i] = 1.0;
             }
             v
         };
         let n = layout.strip;
-        let pad = |x: &[f64]| {
-            let mut v = x.to_vec();
-            v.resize(len, 0.0);
-            v
-        };
-        let mut lumped = vec![0.0; len];
+        let pad = |x: &[f64]| Row::padded(x, len);
+        let mut lumped = Row::zeros(len);
         lumped[layout.len..].fill(1.0);
         lumped[0] = device.clamped.heat_capacity_j_per_k;
         lumped[n - 1] = device.moving.heat_capacity_j_per_k;
@@ -82,22 +76,32 @@ impl AlongParts {
             lumped[i] = h.heat_capacity_j_per_k;
         }
         let stiffness = stiffness(grid, lanes, len);
+        let rows = [
+            pad(&vec![1.0; n]),
+            pad(&grid.weight_m),
+            lumped.clone(),
+            at(Some(0)),
+            at(Some(n - 1)),
+            at(Some(layout.fixed)),
+            at(layout.winding),
+            at(layout.housing),
+        ];
+        let mut constants = Row::zeros(CONSTANTS * len);
+        for (slot, out) in constants.chunks_exact_mut(CONSTANTS * lanes).enumerate() {
+            for (row, out) in rows.iter().zip(out.chunks_exact_mut(lanes)) {
+                out.copy_from_slice(&row[slot * lanes..(slot + 1) * lanes]);
+            }
+        }
         let mut parts = AlongParts {
             len,
             lanes,
-            strip: pad(&vec![1.0; n]),
+            constants,
             weight_m: pad(&grid.weight_m),
-            lumped_j_per_k: lumped,
-            clamped: at(Some(0)),
-            moving: at(Some(n - 1)),
-            fixed: at(Some(layout.fixed)),
-            winding: at(layout.winding),
-            housing: at(layout.housing),
             stiffness,
             fastest_per_s: 0.0,
             film,
         };
-        parts.fastest_per_s = parts.fastest(device, n);
+        parts.fastest_per_s = parts.fastest(device, &lumped[..n]);
         Some(parts)
     }
 
@@ -112,10 +116,11 @@ impl AlongParts {
 
     /// Largest eigenvalue of conduction against heat capacity, with a margin for the laws' spread over
     /// temperature. By the power method; a margin covers what it has not reached.
-    fn fastest(&self, device: &super::Device, n: usize) -> f64 {
+    fn fastest(&self, device: &super::Device, lumped_j_per_k: &[f64]) -> f64 {
+        let n = lumped_j_per_k.len();
         let line = device.laws.line(350.0);
         let mass: Vec<f64> = (0..n)
-            .map(|j| self.weight_m[j] * line.capacity + self.lumped_j_per_k[j])
+            .map(|j| self.weight_m[j] * line.capacity + lumped_j_per_k[j])
             .collect();
         let mut x: Vec<f64> = (0..n)
             .map(|j| if j % 2 == 0 { 1.0 } else { -0.9 })
@@ -129,7 +134,8 @@ impl AlongParts {
                     for (k, entry) in column.iter().enumerate() {
                         let r: usize = rows * self.lanes + k;
                         if r < n {
-                            flow[r] += entry * x[block.first + c] * line.conduction;
+                            let x = x.get(block.first + c).copied().unwrap_or(0.0);
+                            flow[r] += entry * x * line.conduction;
                         }
                     }
                 }
@@ -166,28 +172,18 @@ impl AlongParts {
 /// The stiffness matrix `integral phi_r' phi_c' dx` by registers of rows.
 fn stiffness(grid: &Grid, lanes: usize, len: usize) -> Vec<RowBlock> {
     let n = grid.len();
-    let p = grid.order + 1;
-    let mut full = vec![0.0; n * n];
-    for e in &grid.elements {
-        for q in 0..p {
-            let row = &e.derivative_per_m[q * p..(q + 1) * p];
-            for (r, a) in row.iter().enumerate() {
-                for (c, b) in row.iter().enumerate() {
-                    full[(e.first + r) * n + e.first + c] += a * e.weight_m[q] * b;
-                }
-            }
-        }
-    }
+    let full = grid.stiffness_per_m();
     (0..len / lanes)
         .map(|block| {
             let rows = (block * lanes).min(n)..((block + 1) * lanes).min(n);
             let touches = |c: usize| rows.clone().any(|r| full[r * n + c] != 0.0);
             let first = (0..n).find(|c| touches(*c)).unwrap_or(0);
             let last = (0..n).rev().find(|c| touches(*c));
-            let columns = last.map_or(0, |l| l + 1 - first);
-            let mut entries = vec![0.0; columns * lanes];
+            // Columns are taken in groups; the last beyond the strip's are zero.
+            let columns = last.map_or(0, |l| (l + 1 - first).next_multiple_of(GROUP));
+            let mut entries = Row::zeros(columns * lanes);
             for r in rows.clone() {
-                for c in 0..columns {
+                for c in 0..columns.min(n - first) {
                     entries[c * lanes + r - rows.start] = full[r * n + first + c];
                 }
             }
@@ -211,31 +207,30 @@ pub struct Along<'a, S: Simd> {
     pub(super) constant: bool,
     /// Conductance from the winding per length of strip, W/(m K).
     per_length: f64,
+    share_squared: f64,
+    one_piece: bool,
     has_winding: bool,
     has_housing: bool,
     has_shunt: bool,
-    theta: Vec<f64>,
-    pub(super) mass: Vec<f64>,
-    pub(super) rates_here: Vec<f64>,
+    theta: Row,
+    pub(super) inverse_mass: Row,
+    pub(super) rates_here: Row,
     pub(super) slopes: SlopeScratch,
 }
 
 /// Slopes of the terms of the equation at every node.
-#[derive(Default)]
 pub(super) struct SlopeScratch {
-    pub(super) inverse_mass: Vec<f64>,
-    pub(super) diagonal: Vec<f64>,
-    pub(super) conduction: Vec<f64>,
-    pub(super) resistance: Vec<f64>,
-    pub(super) loss: Vec<f64>,
-    pub(super) against_air: Vec<f64>,
+    pub(super) diagonal: Row,
+    pub(super) conduction: Row,
+    pub(super) resistance: Row,
+    pub(super) loss: Row,
+    pub(super) against_air: Row,
 }
 
 impl SlopeScratch {
     fn new(len: usize) -> SlopeScratch {
-        let zero = || vec![0.0; len];
+        let zero = || Row::zeros(len);
         SlopeScratch {
-            inverse_mass: zero(),
             diagonal: zero(),
             conduction: zero(),
             resistance: zero(),
@@ -267,12 +262,14 @@ impl<'a, S: Simd> Along<'a, S> {
             per_length: model.device.winding.map_or(0.0, |w| {
                 w.conductance_to_strip_w_per_k / model.device.length_m
             }),
+            share_squared: model.device.current_share * model.device.current_share,
+            one_piece: model.device.fit.pieces() == 1,
             has_winding: model.device.winding.is_some(),
             has_housing: model.device.housing.is_some(),
             has_shunt: model.device.shunt_heat_to.is_some(),
-            theta: vec![0.0; parts.len],
-            mass: vec![0.0; parts.len],
-            rates_here: vec![0.0; parts.len],
+            theta: Row::zeros(parts.len + GROUP),
+            inverse_mass: Row::zeros(parts.len),
+            rates_here: Row::zeros(parts.len),
             slopes: SlopeScratch::new(parts.len),
         })
     }
@@ -296,12 +293,29 @@ impl<'a, S: Simd> Along<'a, S> {
         Wide::of(self.simd, registers::<S>(x)[s])
     }
 
+    /// The constants of one register of the state.
+    #[inline(always)]
+    fn constants(&self, s: usize) -> [Wide<S>; CONSTANTS] {
+        let all = registers::<S>(&self.parts.constants);
+        let mut out = [splat(self.simd, 0.0); CONSTANTS];
+        for (out, c) in out.iter_mut().zip(&all[s * CONSTANTS..(s + 1) * CONSTANTS]) {
+            *out = Wide::of(self.simd, *c);
+        }
+        out
+    }
+
+    /// Weights of one register of nodes, m; 0 at the lumped nodes.
+    #[inline(always)]
+    pub(super) fn weight(&self, s: usize) -> Wide<S> {
+        self.constants(s)[1]
+    }
+
     /// Temperatures of one register, at which the laws are evaluated: the lumped nodes and the padding are
     /// given the clamped end's, so that they do not lead out of the fits.
     #[inline(always)]
     pub(super) fn strip_temperature(&self, y: &[f64], s: usize) -> Wide<S> {
         let base = splat(self.simd, y[0]);
-        (self.state(y, s) - base).times_plus(self.part(&self.parts.strip, s), base)
+        (self.state(y, s) - base).times_plus(self.constants(s)[0], base)
     }
 
     #[inline(always)]
@@ -313,93 +327,104 @@ impl<'a, S: Simd> Along<'a, S> {
     /// Rates under a square of the current and an ambient.
     #[inline(always)]
     pub(super) fn rates_with(&mut self, squared: f64, ambient: f64, y: &[f64], dy: &mut [f64]) {
+        if self.one_piece {
+            self.rates_of::<OnePiece<S>>(squared, ambient, y, dy);
+        } else {
+            self.rates_of::<Place<S>>(squared, ambient, y, dy);
+        }
+    }
+
+    #[inline(always)]
+    fn rates_of<L: Located<S>>(&mut self, squared: f64, ambient: f64, y: &[f64], dy: &mut [f64]) {
         let simd = self.simd;
         let model = self.model;
         let (d, l) = (&model.device, &model.layout);
-        let share = d.current_share;
-        let strip_squared = splat(simd, squared * share * share);
-        let air = l.housing.map_or(ambient, |h| y[h]);
-        let surface = self.surface();
-        let slots = self.parts.len / S::F64_LANES;
-        let (mut to_air, mut resistance, mut from_winding) =
-            (splat(simd, 0.0), splat(simd, 0.0), splat(simd, 0.0));
+        let fit = &*d.fit;
+        let strip_squared = splat(simd, squared * self.share_squared);
+        let air = if self.has_housing {
+            l.housing.map_or(ambient, |h| y[h])
+        } else {
+            ambient
+        };
         let winding_k = if self.has_winding {
             l.winding.map_or(0.0, |w| y[w])
         } else {
             0.0
         };
-        for s in 0..slots {
-            let t_k = self.strip_temperature(y, s);
-            let at = place(simd, &d.fit, t_k);
-            let capacity = at.value(simd, &d.fit, Fitted::Capacity);
-            let ohm = at.value(simd, &d.fit, Fitted::Resistance);
-            let theta = at.value(simd, &d.fit, Fitted::Conduction);
-            registers_mut::<S>(&mut self.theta)[s] = theta.raw();
-            let loss = surface.loss(simd, t_k, splat(simd, air));
-            let w = self.part(&self.parts.weight_m, s);
-            let mut gain = strip_squared.times_plus(ohm, -loss);
-            if self.has_housing {
-                to_air = loss.times_plus(w, to_air);
+        let surface = self.surface();
+        let slots = self.parts.len / S::F64_LANES;
+        let (mut to_air, mut resistance, mut from_winding) =
+            (splat(simd, 0.0), splat(simd, 0.0), splat(simd, 0.0));
+        let base = splat(simd, y[0]);
+        {
+            let ys = &registers::<S>(y)[..slots];
+            let constants = &registers::<S>(&self.parts.constants)[..slots * CONSTANTS];
+            let theta = &mut registers_mut::<S>(&mut self.theta)[..slots];
+            let inverse = &mut registers_mut::<S>(&mut self.inverse_mass)[..slots];
+            let dy = &mut registers_mut::<S>(dy)[..slots];
+            for (s, c) in constants.chunks_exact(CONSTANTS).enumerate() {
+                let (strip, w) = (Wide::of(simd, c[0]), Wide::of(simd, c[1]));
+                let t_k = (Wide::of(simd, ys[s]) - base).times_plus(strip, base);
+                let at = L::find(simd, fit, t_k);
+                theta[s] = at.value(simd, fit, Fitted::Conduction).raw();
+                let loss = surface.loss(simd, t_k, splat(simd, air));
+                let ohm = at.value(simd, fit, Fitted::Resistance);
+                let capacity = at.value(simd, fit, Fitted::Capacity);
+                let mut gain = strip_squared.times_plus(ohm, -loss);
+                if self.has_housing {
+                    to_air = loss.times_plus(w, to_air);
+                }
+                if self.has_shunt {
+                    resistance = ohm.times_plus(w, resistance);
+                }
+                if self.has_winding {
+                    let q = (splat(simd, winding_k) - t_k) * splat(simd, self.per_length);
+                    gain = gain + q;
+                    from_winding = q.times_plus(w, from_winding);
+                }
+                dy[s] = (gain * w).raw();
+                // Inverted here, where nothing waits for it.
+                let mass = capacity.times_plus(w, Wide::of(simd, c[2]));
+                inverse[s] = (splat(simd, 1.0) / mass).raw();
             }
-            if self.has_shunt {
-                resistance = ohm.times_plus(w, resistance);
-            }
-            if self.has_winding {
-                let q = (splat(simd, winding_k) - t_k) * splat(simd, self.per_length);
-                gain = gain + q;
-                from_winding = q.times_plus(w, from_winding);
-            }
-            registers_mut::<S>(dy)[s] = (gain * w).raw();
-            registers_mut::<S>(&mut self.mass)[s] = capacity
-                .times_plus(w, self.part(&self.parts.lumped_j_per_k, s))
-                .raw();
         }
-        let lumped = self.lumped(y, squared, ambient, air, || {
-            (to_air.sum(), resistance.sum(), from_winding.sum())
-        });
-        for s in 0..slots {
-            let mut flow = self.state(dy, s);
-            let block = &self.parts.stiffness[s];
+        let sums = if self.has_winding || self.has_housing || self.has_shunt {
+            Some((to_air.sum(), resistance.sum(), from_winding.sum()))
+        } else {
+            None
+        };
+        let lumped = self.lumped(y, squared, ambient, air, sums);
+        let constants = &registers::<S>(&self.parts.constants)[..slots * CONSTANTS];
+        let inverse = &registers::<S>(&self.inverse_mass)[..slots];
+        let dy = &mut registers_mut::<S>(dy)[..slots];
+        let rows = &self.parts.stiffness[..slots];
+        for (s, c) in constants.chunks_exact(CONSTANTS).enumerate() {
+            let block = &rows[s];
             let (mut even, mut odd) = (splat(simd, 0.0), splat(simd, 0.0));
-            let columns = registers::<S>(&block.entries);
-            let theta = &self.theta[block.first..block.first + block.columns];
-            let mut pairs = columns.chunks_exact(2).zip(theta.chunks_exact(2));
-            for (k, x) in &mut pairs {
+            let columns = registers::<S>(&block.entries).as_chunks::<GROUP>().0;
+            let theta = self.theta[block.first..].as_chunks::<GROUP>().0;
+            for (k, x) in columns.iter().zip(theta) {
                 even = Wide::of(simd, k[0]).times_plus(splat(simd, x[0]), even);
                 odd = Wide::of(simd, k[1]).times_plus(splat(simd, x[1]), odd);
+                even = Wide::of(simd, k[2]).times_plus(splat(simd, x[2]), even);
+                odd = Wide::of(simd, k[3]).times_plus(splat(simd, x[3]), odd);
             }
-            if block.columns % 2 == 1 {
-                let c = block.columns - 1;
-                even = Wide::of(simd, columns[c]).times_plus(splat(simd, theta[c]), even);
-            }
-            let p = self.parts;
-            flow = self
-                .part(&p.clamped, s)
-                .times_plus(splat(simd, lumped.clamped), flow);
-            flow = self
-                .part(&p.moving, s)
-                .times_plus(splat(simd, lumped.moving), flow);
-            flow = self
-                .part(&p.fixed, s)
-                .times_plus(splat(simd, lumped.fixed), flow);
+            let mut nodes = Wide::of(simd, c[3]) * splat(simd, lumped.clamped);
+            nodes = Wide::of(simd, c[4]).times_plus(splat(simd, lumped.moving), nodes);
+            nodes = Wide::of(simd, c[5]).times_plus(splat(simd, lumped.fixed), nodes);
             if self.has_winding {
-                flow = self
-                    .part(&p.winding, s)
-                    .times_plus(splat(simd, lumped.winding), flow);
+                nodes = Wide::of(simd, c[6]).times_plus(splat(simd, lumped.winding), nodes);
             }
             if self.has_housing {
-                flow = self
-                    .part(&p.housing, s)
-                    .times_plus(splat(simd, lumped.housing), flow);
+                nodes = Wide::of(simd, c[7]).times_plus(splat(simd, lumped.housing), nodes);
             }
-            flow = flow - (even + odd);
-            let mass = self.state(&self.mass, s);
-            registers_mut::<S>(dy)[s] = (flow / mass).raw();
+            let flow = Wide::of(simd, dy[s]) - (even + odd);
+            dy[s] = ((flow + nodes) * Wide::of(simd, inverse[s])).raw();
         }
     }
 
-    /// Flows into the lumped nodes; `sums` gives the strip's loss to the air, its resistance and what the
-    /// winding gives it, when they are needed.
+    /// Flows into the lumped nodes; `sums` are the strip's loss to the air, its resistance and what the winding
+    /// gives it, where they are needed.
     #[inline(always)]
     fn lumped(
         &self,
@@ -407,7 +432,7 @@ impl<'a, S: Simd> Along<'a, S> {
         squared: f64,
         ambient: f64,
         air: f64,
-        sums: impl FnOnce() -> (f64, f64, f64),
+        sums: Option<(f64, f64, f64)>,
     ) -> Lumped {
         let (d, l) = (&self.model.device, &self.model.layout);
         let n = l.strip;
@@ -428,10 +453,9 @@ impl<'a, S: Simd> Along<'a, S> {
             flow.moving += half - across;
             flow.fixed += half + across;
         }
-        if !(self.has_winding || self.has_housing || self.has_shunt) {
+        let Some((mut to_air, resistance, from_winding)) = sums else {
             return flow;
-        }
-        let (mut to_air, resistance, from_winding) = sums();
+        };
         to_air += moving_loss;
         if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
             let loss = w.conductance_to_air_w_per_k * (y[iw] - air);

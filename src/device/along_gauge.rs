@@ -7,7 +7,7 @@ use super::station::place;
 use super::{Device, Grid, Model};
 use crate::scenario::Mechanism;
 use crate::solve::Distance;
-use crate::solve::wide::{Wide, lanes, registers, registers_mut};
+use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut};
 use pulp::Simd;
 
 /// Weights of the bending integrals, padded to full registers.
@@ -18,11 +18,11 @@ pub struct GaugeParts {
     slots: usize,
     /// Temperatures of the bending points from those of the nodes: one column of points a node. Empty when
     /// the points are the nodes.
-    carry: Vec<f64>,
+    carry: Row,
     /// Weight of the curvature in the deflection, m^2.
-    deflection: Vec<f64>,
+    deflection: Row,
     /// Weight of the flexibility in the compliance, m^3.
-    compliance: Vec<f64>,
+    compliance: Row,
 }
 
 impl GaugeParts {
@@ -41,19 +41,18 @@ impl GaugeParts {
         } else {
             len / lanes
         };
-        let pad = |x: &[f64]| {
-            let mut v = x.to_vec();
-            v.resize(slots * lanes, 0.0);
-            v
-        };
-        let carry = finer.map_or_else(Vec::new, |(fine, rule)| {
-            let mut columns = Vec::with_capacity(grid.len() * slots * lanes);
-            for c in 0..grid.len() {
-                let column = grid.refine(fine, rule, |j| if j == c { 1.0 } else { 0.0 });
-                columns.extend(pad(&column));
-            }
-            columns
-        });
+        let pad = |x: &[f64]| Row::padded(x, slots * lanes);
+        let carry = finer.map_or_else(
+            || Row::zeros(0),
+            |(fine, rule)| {
+                let mut columns = Row::zeros(grid.len() * slots * lanes);
+                for (c, out) in columns.chunks_exact_mut(slots * lanes).enumerate() {
+                    let column = grid.refine(fine, rule, |j| if j == c { 1.0 } else { 0.0 });
+                    out[..column.len()].copy_from_slice(&column);
+                }
+                columns
+            },
+        );
         GaugeParts {
             lanes,
             slots,
@@ -86,8 +85,8 @@ pub struct LatchDistance<'a, S: Simd> {
     deflection: f64,
     compliance: f64,
     constant_m: f64,
-    points: Vec<f64>,
-    rates: Vec<f64>,
+    points: Row,
+    rates: Row,
 }
 
 impl<'a, S: Simd> LatchDistance<'a, S> {
@@ -124,8 +123,8 @@ impl<'a, S: Simd> LatchDistance<'a, S> {
             deflection,
             compliance,
             constant_m,
-            points: vec![0.0; room],
-            rates: vec![0.0; room],
+            points: Row::zeros(room),
+            rates: Row::zeros(room),
         })
     }
 

@@ -8,7 +8,7 @@ use super::station::place;
 use crate::scenario::ShuntNode;
 use crate::solve::StiffFlow;
 use crate::solve::Wide;
-use crate::solve::wide::{registers, registers_mut, splat};
+use crate::solve::wide::{Row, registers, registers_mut, splat};
 use pulp::Simd;
 
 /// Half the change of ambient from which its slope is taken, K.
@@ -26,8 +26,8 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
         let strip_squared = squared * d.current_share * d.current_share;
         let air = l.housing.map_or(self.drive.ambient_k(t), |h| y[h]);
         let surface = self.surface();
-        // The flows themselves, for the slope of the heat capacity under them; leaves `1/mass` behind.
-        let mut rates = std::mem::take(&mut self.rates_here);
+        // The flows themselves, for the slope of the heat capacity under them.
+        let mut rates = std::mem::replace(&mut self.rates_here, Row::zeros(0));
         self.rates_at(t, y, &mut rates);
         for s in 0..len / S::F64_LANES {
             let t_k = self.strip_temperature(y, s);
@@ -36,13 +36,11 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
             let (_, ohm_slope) = at.value_and_slope(simd, &d.fit, Fitted::Resistance);
             let (_, conduction) = at.value_and_slope(simd, &d.fit, Fitted::Conduction);
             let (own, against_air) = surface.loss_slopes(simd, t_k, splat(simd, air));
-            let w = self.part(&parts.weight_m, s);
+            let w = self.weight(s);
             let rate = self.part(&rates, s);
-            let inverse = splat(simd, 1.0) / self.part(&self.mass, s);
             let own_slope = (ohm_slope * splat(simd, strip_squared) - own) * w;
             let diagonal = own_slope - rate * w * capacity_slope;
             let scratch = &mut self.slopes;
-            registers_mut::<S>(&mut scratch.inverse_mass)[s] = inverse.raw();
             registers_mut::<S>(&mut scratch.diagonal)[s] = diagonal.raw();
             registers_mut::<S>(&mut scratch.conduction)[s] = conduction.raw();
             registers_mut::<S>(&mut scratch.resistance)[s] = (ohm_slope * w).raw();
@@ -55,6 +53,9 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
             let entries = registers::<S>(&block.entries);
             for (c, entry) in entries.iter().enumerate() {
                 let j = block.first + c;
+                if j >= n {
+                    continue;
+                }
                 let k = splat(simd, -self.slopes.conduction[j]);
                 registers_mut::<S>(&mut columns[j * len..(j + 1) * len])[s] =
                     (Wide::of(simd, *entry) * k).raw();
@@ -118,7 +119,7 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
             }
         }
         for column in columns[..l.len * len].chunks_exact_mut(len) {
-            let inverse = registers::<S>(&scratch.inverse_mass);
+            let inverse = registers::<S>(&self.inverse_mass);
             for (v, m) in registers_mut::<S>(column).iter_mut().zip(inverse) {
                 *v = (Wide::of(simd, *v) * Wide::of(simd, *m)).raw();
             }
@@ -135,7 +136,7 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
         let ambient_slope = drive.ambient.slope_k_per_s;
         let ambient = drive.ambient_k(t);
         dfdt.fill(0.0);
-        let mut there = vec![0.0; dfdt.len()];
+        let mut there = Row::zeros(dfdt.len());
         // The rates are linear in the square of the current: one difference is exact.
         let by_square = 2.0 * current * current_slope;
         if by_square != 0.0 {
@@ -146,7 +147,7 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
                 (squared, -by_square / change),
             ] {
                 self.rates_with(at, ambient, y, &mut there);
-                for (d, r) in dfdt.iter_mut().zip(&there) {
+                for (d, r) in dfdt.iter_mut().zip(there.iter()) {
                     *d += factor * r;
                 }
             }
@@ -155,7 +156,7 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
             for side in [1.0, -1.0] {
                 let k = ambient + side * AMBIENT_STEP_K;
                 self.rates_with(current * current, k, y, &mut there);
-                for (d, r) in dfdt.iter_mut().zip(&there) {
+                for (d, r) in dfdt.iter_mut().zip(there.iter()) {
                     *d += side * ambient_slope / (2.0 * AMBIENT_STEP_K) * r;
                 }
             }

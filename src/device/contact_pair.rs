@@ -43,6 +43,11 @@ impl ContactPair {
         }
     }
 
+    /// Heat conductance of the closed pair where it was given, W/K.
+    pub fn given_conductance_w_per_k(&self) -> Option<f64> {
+        self.film_conductance_w_per_k
+    }
+
     /// Thermal conductance of the closed pair, W/K, and its slope against either temperature.
     pub fn conductance(&self, moving_k: f64, fixed_k: f64) -> (f64, f64) {
         match self.film_conductance_w_per_k {

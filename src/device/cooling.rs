@@ -7,7 +7,7 @@
 //! correlation itself is evaluated.
 
 use super::chebyshev::Chebyshev;
-use super::fit::Rule;
+use super::fit::{GROUP, Rule};
 use crate::physics::{air, convection, radiation};
 use crate::scenario::{Convection, Cooling, Strip};
 
@@ -16,9 +16,9 @@ const FILM_K: (f64, f64) = (170.0, 900.0);
 const FIT: f64 = 1e-13;
 
 /// Film temperatures of the short fit, K: all that a working protector sees.
-const SHORT_FILM_K: (f64, f64) = (225.0, 625.0);
+const SHORT_FILM_K: (f64, f64) = (230.0, 455.0);
 /// Accuracy of the short fit against the largest coefficient in its range.
-const SHORT_FIT: f64 = 1e-10;
+const SHORT_FIT: f64 = 4e-9;
 
 /// The convection coefficient as `still + moving |u|^(1/4)`, each a short polynomial of the film temperature.
 #[derive(Debug, Clone)]
@@ -33,7 +33,38 @@ pub struct FilmFit {
     pub moving: Vec<f64>,
 }
 
+/// Zeros up to whole groups of terms.
+fn grouped(mut coefficients: Vec<f64>) -> Vec<f64> {
+    let len = coefficients.len().next_multiple_of(GROUP);
+    coefficients.resize(len, 0.0);
+    coefficients
+}
+
 impl FilmFit {
+    /// The same law fitted anew for temperatures of surface and air within a range: shorter.
+    pub fn narrowed(&self, low_k: f64, high_k: f64) -> FilmFit {
+        let (low, high) = self.range_k();
+        let (low, high) = (low_k.max(low), high_k.min(high));
+        let (middle_k, half_k) = (0.5 * (low + high), 0.5 * (high - low));
+        let rule = Rule::new();
+        let short = |coefficients: &[f64]| {
+            if coefficients.is_empty() {
+                return Vec::new();
+            }
+            let samples = rule.nodes.map(|z| {
+                let x = (middle_k + half_k * z - self.middle_k) / self.half_k;
+                coefficients.iter().rev().fold(0.0, |v, c| v * x + c)
+            });
+            grouped(rule.monomials(&samples, SHORT_FIT))
+        };
+        FilmFit {
+            middle_k,
+            half_k,
+            still: short(&self.still),
+            moving: short(&self.moving),
+        }
+    }
+
     /// Lowest and highest film temperature covered, K.
     pub fn range_k(&self) -> (f64, f64) {
         (self.middle_k - self.half_k, self.middle_k + self.half_k)
@@ -98,10 +129,10 @@ impl CoolingLaw {
         let rule = Rule::new();
         let short = |f: &Chebyshev| {
             let samples = rule.nodes.map(|z| f.at(middle_k + half_k * z));
-            rule.monomials(&samples, SHORT_FIT)
+            grouped(rule.monomials(&samples, SHORT_FIT))
         };
         let (still, moving) = match &self.fitted {
-            Fitted::Constant(h) => (vec![*h], Vec::new()),
+            Fitted::Constant(h) => (grouped(vec![*h]), Vec::new()),
             Fitted::Film(h) => (short(h), Vec::new()),
             Fitted::Laminar { still, moving } => (short(still), short(moving)),
             Fitted::Horizontal { .. } => return None,
@@ -112,6 +143,11 @@ impl CoolingLaw {
             still,
             moving,
         })
+    }
+
+    /// Kind of convection.
+    pub fn convection(&self) -> Convection {
+        self.convection
     }
 
     /// Emissivity of the surface.

@@ -27,8 +27,10 @@ pub enum Fitted {
 pub const LAWS: usize = 5;
 /// Coefficients kept for each.
 pub const TERMS: usize = 16;
+/// Terms evaluated together.
+pub const GROUP: usize = 4;
 /// Relative accuracy of a fit.
-pub const TOLERANCE: f64 = 1e-11;
+pub const TOLERANCE: f64 = 1e-9;
 /// Samples of a law in one piece.
 pub(super) const SAMPLES: usize = 20;
 /// Temperatures that a fit covers at most, K.
@@ -43,6 +45,8 @@ pub struct StripFit {
     pub high_k: f64,
     /// Ends of the pieces, K: one more than there are pieces.
     pub edges_k: Vec<f64>,
+    z_slope: f64,
+    z_start: f64,
     /// Coefficients in the piece's own variable, which runs from -1 to 1: piece, law, power.
     pub coefficients: Vec<f64>,
     /// Terms in use for each law, the same in every piece.
@@ -56,9 +60,11 @@ impl StripFit {
         let mut fit = StripFit {
             low_k,
             high_k,
+            z_slope: 2.0 / (edges_k[1] - edges_k[0]),
+            z_start: -(edges_k[1] + edges_k[0]) / (edges_k[1] - edges_k[0]),
             coefficients: vec![0.0; (edges_k.len() - 1) * LAWS * TERMS],
             edges_k,
-            terms: [1; LAWS],
+            terms: [GROUP; LAWS],
         };
         let rule = Rule::new();
         let mut stored = 0.0;
@@ -87,12 +93,18 @@ impl StripFit {
                     integrate(&mut c, half, stored);
                     stored = c.iter().sum();
                 }
-                fit.terms[law] = fit.terms[law].max(c.len());
+                // Whole groups of four: polynomials are evaluated four terms at a time.
+                fit.terms[law] = fit.terms[law].max(c.len().next_multiple_of(GROUP));
                 let at = (p * LAWS + law) * TERMS;
                 fit.coefficients[at..at + c.len()].copy_from_slice(&c);
             }
         }
         fit
+    }
+
+    /// Slope and start of the reduced temperature of the first piece.
+    pub(super) fn first_piece(&self) -> (f64, f64) {
+        (self.z_slope, self.z_start)
     }
 
     /// Number of pieces.
@@ -198,6 +210,19 @@ impl Rule {
             }
         }
         rule
+    }
+
+    /// What makes powers of samples: `coefficient of power d = sum_k rows[d][k] sample_k`, for a series cut to
+    /// as many terms as there are rows.
+    pub(super) fn power_rows(&self, rows: &mut [[f64; SAMPLES]]) {
+        for k in 0..SAMPLES {
+            let chebyshev: Vec<f64> = (0..rows.len())
+                .map(|j| self.cosine[j][k] * if j == 0 { 1.0 } else { 2.0 } / SAMPLES as f64)
+                .collect();
+            for (row, c) in rows.iter_mut().zip(to_powers(&chebyshev)) {
+                row[k] = c;
+            }
+        }
     }
 
     /// Polynomial in powers of the variable through the samples, as short as the tolerance allows.

@@ -124,6 +124,24 @@ impl Grid {
         weights
     }
 
+    /// The stiffness matrix `integral phi_r' phi_c' dx`, 1/m, by rows.
+    pub fn stiffness_per_m(&self) -> Vec<f64> {
+        let n = self.len();
+        let p = self.order + 1;
+        let mut full = vec![0.0; n * n];
+        for e in &self.elements {
+            for q in 0..p {
+                let row = &e.derivative_per_m[q * p..(q + 1) * p];
+                for (r, a) in row.iter().enumerate() {
+                    for (c, b) in row.iter().enumerate() {
+                        full[(e.first + r) * n + e.first + c] += a * e.weight_m[q] * b;
+                    }
+                }
+            }
+        }
+        full
+    }
+
     /// The same elements with another polynomial order.
     pub fn with_order(&self, order: usize) -> Grid {
         let mut edges: Vec<f64> = self.elements.iter().map(|e| self.x_m[e.first]).collect();

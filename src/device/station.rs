@@ -1,7 +1,7 @@
 //! The laws at stations of the strip, a register of temperatures at a time.
 
 use super::cooling::FilmFit;
-use super::fit::{Fitted, LAWS, StripFit, TERMS};
+use super::fit::{Fitted, GROUP, LAWS, StripFit, TERMS};
 use crate::physics::constants::STEFAN_BOLTZMANN_W_PER_M2_K4;
 use crate::solve::Wide;
 use pulp::Simd;
@@ -19,6 +19,47 @@ pub struct Place<S: Simd> {
     z: Wide<S>,
     /// Its slope against temperature, 1/K.
     z_slope: Wide<S>,
+}
+
+/// Temperatures whose laws can be evaluated.
+pub trait Located<S: Simd>: Sized {
+    /// Find temperatures among the pieces of a fit.
+    fn find(simd: S, fit: &StripFit, t_k: Wide<S>) -> Self;
+    /// Value of a law.
+    fn value(&self, simd: S, fit: &StripFit, law: Fitted) -> Wide<S>;
+}
+
+/// Temperatures in a fit of one piece.
+pub struct OnePiece<S: Simd> {
+    z: Wide<S>,
+}
+
+impl<S: Simd> Located<S> for OnePiece<S> {
+    #[inline(always)]
+    fn find(simd: S, fit: &StripFit, t_k: Wide<S>) -> Self {
+        let (slope, start) = fit.first_piece();
+        OnePiece {
+            z: t_k.times_plus(Wide::splat(simd, slope), Wide::splat(simd, start)),
+        }
+    }
+
+    #[inline(always)]
+    fn value(&self, simd: S, fit: &StripFit, law: Fitted) -> Wide<S> {
+        let (first, terms) = (law as usize * TERMS, fit.terms[law as usize]);
+        horner(simd, &fit.coefficients[first..first + terms], self.z)
+    }
+}
+
+impl<S: Simd> Located<S> for Place<S> {
+    #[inline(always)]
+    fn find(simd: S, fit: &StripFit, t_k: Wide<S>) -> Self {
+        place(simd, fit, t_k)
+    }
+
+    #[inline(always)]
+    fn value(&self, simd: S, fit: &StripFit, law: Fitted) -> Wide<S> {
+        self.law(simd, fit, law)
+    }
 }
 
 /// Find the pieces of a register of temperatures.
@@ -76,7 +117,7 @@ impl<S: Simd> Place<S> {
 
     /// Value of a law.
     #[inline(always)]
-    pub fn value(&self, simd: S, fit: &StripFit, law: Fitted) -> Wide<S> {
+    fn law(&self, simd: S, fit: &StripFit, law: Fitted) -> Wide<S> {
         let (first, terms) = (law as usize * TERMS, fit.terms[law as usize]);
         match self.one {
             Some(base) => horner(
@@ -187,21 +228,43 @@ impl Surface<'_> {
     }
 }
 
+/// A polynomial of 4, 8, 12 or 16 terms.
 #[inline(always)]
-fn horner<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> Wide<S> {
-    let mut v = Wide::splat(simd, 0.0);
-    for c in coefficients.iter().rev() {
-        v = v.times_plus(z, Wide::splat(simd, *c));
+pub(super) fn horner<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> Wide<S> {
+    // Lengths known to the compiler leave nothing but the multiplications.
+    if let Ok(c) = coefficients.try_into() {
+        return terms::<S, 4>(simd, c, z);
+    }
+    if let Ok(c) = coefficients.try_into() {
+        return terms::<S, 8>(simd, c, z);
+    }
+    if let Ok(c) = coefficients.try_into() {
+        return terms::<S, 12>(simd, c, z);
+    }
+    match coefficients.try_into() {
+        Ok(c) => terms::<S, 16>(simd, c, z),
+        Err(_) => Wide::splat(simd, f64::NAN),
+    }
+}
+
+#[inline(always)]
+fn terms<S: Simd, const N: usize>(simd: S, c: &[f64; N], z: Wide<S>) -> Wide<S> {
+    let mut v = Wide::splat(simd, c[N - 1]);
+    for d in (0..N - 1).rev() {
+        v = v.times_plus(z, Wide::splat(simd, c[d]));
     }
     v
 }
 
+/// A polynomial and its slope.
 #[inline(always)]
 fn horner_with_slope<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> (Wide<S>, Wide<S>) {
     let (mut v, mut d) = (Wide::splat(simd, 0.0), Wide::splat(simd, 0.0));
-    for c in coefficients.iter().rev() {
-        d = d.times_plus(z, v);
-        v = v.times_plus(z, Wide::splat(simd, *c));
+    for c in coefficients.as_chunks::<GROUP>().0.iter().rev() {
+        for k in (0..GROUP).rev() {
+            d = d.times_plus(z, v);
+            v = v.times_plus(z, Wide::splat(simd, c[k]));
+        }
     }
     (v, d)
 }

@@ -113,9 +113,7 @@ impl StripLaws {
     pub fn bend(&self, t_k: f64) -> Bend {
         let thermal = Section::of(self.section_layers(t_k, self.thermal_width()));
         let force = match self.section {
-            SectionKind::WideFree => {
-                Section::of(self.section_layers(t_k, SectionLayer::wide_for_force))
-            }
+            SectionKind::WideFree => Section::of(self.section_layers(t_k, self.force_width())),
             SectionKind::Narrow | SectionKind::HeldFlat => thermal,
         };
         Bend {
@@ -129,6 +127,11 @@ impl StripLaws {
     /// The layers as the section sees them at one temperature.
     pub fn thermal_layers(&self, t_k: f64) -> Vec<SectionLayer> {
         self.section_layers(t_k, self.thermal_width()).collect()
+    }
+
+    /// The layers as a force sees them at one temperature.
+    pub fn force_layers(&self, t_k: f64) -> Vec<SectionLayer> {
+        self.section_layers(t_k, self.force_width()).collect()
     }
 
     /// Slope of a layer's thermal strain against temperature, as the section sees it, 1/K.
@@ -161,6 +164,13 @@ impl StripLaws {
             SectionKind::Narrow => |layer, _| layer,
             SectionKind::WideFree => SectionLayer::wide_for_thermal_curvature,
             SectionKind::HeldFlat => SectionLayer::held_flat,
+        }
+    }
+
+    fn force_width(&self) -> fn(SectionLayer, f64) -> SectionLayer {
+        match self.section {
+            SectionKind::WideFree => SectionLayer::wide_for_force,
+            SectionKind::Narrow | SectionKind::HeldFlat => self.thermal_width(),
         }
     }
 

@@ -2,6 +2,7 @@
 
 use super::proof::{Target, hold_proof};
 use crate::device::{Along, Drive, EventDistance, Gauge, Model};
+use crate::solve::wide::Row;
 use crate::solve::{Distance, SteadyFailure};
 use crate::solve::{Failure, Flow, Implicit5p, March, Stop, settle};
 use pulp::Simd;
@@ -72,8 +73,9 @@ impl pulp::WithSimd for Leg<'_, '_> {
         let mut along = Along::new(simd, self.model, self.drive)?;
         let unknowns = along.unknowns();
         let len = along.len();
-        let mut y = self.y.clone();
-        y.resize(len, self.drive.ambient.value_k);
+        let mut y = Row::zeros(len);
+        y.fill(self.drive.ambient.value_k);
+        y[..unknowns].copy_from_slice(self.y);
         if !self.model.within_fits(self.drive.ambient.value_k, &y) {
             return None;
         }
@@ -121,8 +123,7 @@ impl pulp::WithSimd for Leg<'_, '_> {
                 judge = Some(target(simd, model, &mut along, distance, t, &y));
                 continue;
             }
-            y.truncate(unknowns);
-            *self.y = y;
+            self.y.copy_from_slice(&y[..unknowns]);
             return Some(Ok(LegReport {
                 end: match report.stop {
                     Stop::Event => LegEnd::Event,

@@ -19,6 +19,7 @@ mod record;
 mod records;
 mod run;
 mod session;
+mod side_by_side;
 mod tables;
 mod trip_point;
 mod waits;
@@ -28,11 +29,12 @@ pub use assemble::{Options, predict};
 pub use case::Case;
 pub use curve::{characteristic, check_limits, currents};
 pub use error::PredictError;
-pub use fidelity::{Converged, Fidelity, converge};
+pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;
 pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};
 pub use run::{RunAnswer, run, run_on};
 pub use session::{Carried, Cooled, Session, Unwatched, Watch};
+pub use side_by_side::{Question, SideAnswer, side_by_side};
 pub use trip_point::{
     TripPointAnswer, closed_steady, relatch_temperature_k, trip_point, trip_point_on,
     trip_temperature_k,

@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::tableau853::{A, B, E3, E5, NODES, STAGES};
-use super::wide::{Wide, registers, registers_mut};
+use super::wide::{Row, Wide, registers, registers_mut};
 use pulp::Simd;
 
 /// Longest step on the negative real axis for which the method is stable, times the fastest rate; its
@@ -12,8 +12,8 @@ pub const STABLE: f64 = 5.6;
 /// Work space of the stepper. Slopes of the stages, one after the other.
 #[derive(Debug, Clone)]
 pub struct Explicit853 {
-    slopes: Vec<f64>,
-    argument: Vec<f64>,
+    slopes: Row,
+    argument: Row,
     /// Right-hand sides evaluated.
     pub rate_count: usize,
 }
@@ -22,8 +22,8 @@ impl Explicit853 {
     /// Work space for states of a length.
     pub fn new(len: usize) -> Explicit853 {
         Explicit853 {
-            slopes: vec![0.0; STAGES * len],
-            argument: vec![0.0; len],
+            slopes: Row::zeros(STAGES * len),
+            argument: Row::zeros(len),
             rate_count: 0,
         }
     }
@@ -48,7 +48,21 @@ impl Explicit853 {
         let len = self.argument.len();
         for stage in 1..STAGES {
             let (done, rest) = self.slopes.split_at_mut(stage * len);
-            combine(simd, y, h, A[stage], done, &mut self.argument);
+            let out = &mut self.argument;
+            // One unrolled sum a stage.
+            match stage {
+                1 => combine(simd, y, h, A[1], done, out),
+                2 => combine(simd, y, h, A[2], done, out),
+                3 => combine(simd, y, h, A[3], done, out),
+                4 => combine(simd, y, h, A[4], done, out),
+                5 => combine(simd, y, h, A[5], done, out),
+                6 => combine(simd, y, h, A[6], done, out),
+                7 => combine(simd, y, h, A[7], done, out),
+                8 => combine(simd, y, h, A[8], done, out),
+                9 => combine(simd, y, h, A[9], done, out),
+                10 => combine(simd, y, h, A[10], done, out),
+                _ => combine(simd, y, h, A[11], done, out),
+            }
             let at = t + Wide::splat(simd, NODES[stage]) * h;
             flow.rates(at, &self.argument, &mut rest[..len]);
         }

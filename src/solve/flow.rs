@@ -25,6 +25,18 @@ pub trait StiffFlow<S: Simd>: Flow<S> {
     fn time_slope(&mut self, t: f64, y: &[f64], dfdt: &mut [f64]) -> bool;
 }
 
+/// Many problems side by side, one a lane: every operation acts on each lane by itself.
+pub trait LaneFlow<S: Simd>: Flow<S> {
+    /// Fastest rate of each lane, 1/s.
+    fn fastest_lanes(&self) -> Wide<S>;
+    /// Signed distance of each lane from its event and its rate when the state changes at `dy`.
+    fn distance(&self, y: &[f64], dy: &[f64]) -> (Wide<S>, Wide<S>);
+    /// Smallest and largest of the unknowns of each lane that must stay in range.
+    fn extremes(&self, y: &[f64]) -> (Wide<S>, Wide<S>);
+    /// The range they must stay in.
+    fn range(&self) -> (f64, f64);
+}
+
 /// A signed distance from an event: negative before it, zero at it.
 pub trait Distance {
     /// Value, and its rate of change when the state changes at `dy`.

@@ -5,21 +5,21 @@
 
 use super::flow::StiffFlow;
 use super::tableau5p::{A, C, GAMMA, NODES, STAGES, TIME_SLOPE};
-use super::wide::{Wide, registers, registers_mut};
+use super::wide::{Row, Wide, registers, registers_mut};
 use pulp::Simd;
 
 /// Work space of the stepper.
 #[derive(Debug, Clone)]
 pub struct Implicit5p {
     /// Jacobian by columns.
-    jacobian: Vec<f64>,
+    jacobian: Row,
     /// Inverse of `1/(gamma h) - J`, by columns.
-    inverse: Vec<f64>,
-    dfdt: Vec<f64>,
+    inverse: Row,
+    dfdt: Row,
     moves: bool,
-    stages: Vec<f64>,
-    argument: Vec<f64>,
-    right: Vec<f64>,
+    stages: Row,
+    argument: Row,
+    right: Row,
     /// Right-hand sides evaluated.
     pub rate_count: usize,
     /// Jacobians evaluated.
@@ -30,13 +30,13 @@ impl Implicit5p {
     /// Work space for states of `unknowns` numbers padded to `len`.
     pub fn new(unknowns: usize, len: usize) -> Implicit5p {
         Implicit5p {
-            jacobian: vec![0.0; unknowns * len],
-            inverse: vec![0.0; unknowns * len],
-            dfdt: vec![0.0; len],
+            jacobian: Row::zeros(unknowns * len),
+            inverse: Row::zeros(unknowns * len),
+            dfdt: Row::zeros(len),
             moves: false,
-            stages: vec![0.0; STAGES * len],
-            argument: vec![0.0; len],
-            right: vec![0.0; len],
+            stages: Row::zeros(STAGES * len),
+            argument: Row::zeros(len),
+            right: Row::zeros(len),
             rate_count: 0,
             jacobian_count: 0,
         }

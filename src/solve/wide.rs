@@ -3,7 +3,7 @@
 //! The same source serves every register width; which one is used is chosen when the program runs.
 
 use pulp::Simd;
-use std::ops::{Add, Div, Mul, Neg, Sub};
+use std::ops::{Add, Deref, DerefMut, Div, Mul, Neg, Sub};
 
 /// As many numbers as a register of `S` holds.
 #[derive(Debug, Clone, Copy)]
@@ -42,6 +42,58 @@ pub fn registers<S: Simd>(x: &[f64]) -> &[S::f64s] {
 #[inline(always)]
 pub fn registers_mut<S: Simd>(x: &mut [f64]) -> &mut [S::f64s] {
     S::as_mut_simd_f64s(x).0
+}
+
+/// A row of numbers that starts where a register likes to: a register that straddles two lines of the cache
+/// costs twice.
+#[derive(Debug)]
+pub struct Row {
+    room: Vec<f64>,
+    start: usize,
+    len: usize,
+}
+
+/// Bytes of a line of the cache and of the widest register.
+const LINE: usize = 64;
+
+impl Row {
+    /// A row of zeros.
+    pub fn zeros(len: usize) -> Row {
+        let room = vec![0.0; len + LINE / size_of::<f64>()];
+        let start = room
+            .as_ptr()
+            .align_offset(LINE)
+            .min(LINE / size_of::<f64>());
+        Row { room, start, len }
+    }
+
+    /// The numbers of a slice, and zeros up to a length.
+    pub fn padded(x: &[f64], len: usize) -> Row {
+        let mut row = Row::zeros(len);
+        row[..x.len()].copy_from_slice(x);
+        row
+    }
+}
+
+impl Clone for Row {
+    fn clone(&self) -> Row {
+        Row::padded(self, self.len)
+    }
+}
+
+impl Deref for Row {
+    type Target = [f64];
+    #[inline(always)]
+    fn deref(&self) -> &[f64] {
+        &self.room[self.start..self.start + self.len]
+    }
+}
+
+impl DerefMut for Row {
+    #[inline(always)]
+    fn deref_mut(&mut self) -> &mut [f64] {
+        &mut self.room[self.start..self.start + self.len]
+    }
 }
 
 /// The same number in every place.
@@ -149,7 +201,7 @@ impl<S: Simd> Wide<S> {
     ///
     /// Division and square root share one slow unit, so that two square roots cost more than all else in a
     /// right-hand side. The root's inverse is started from a quarter of the exponent's bits (12 %), improved by
-    /// the cubic that is best over that error and then by two terms of the binomial series.
+    /// the cubic that is best over that error; two terms of the binomial series close the rest.
     #[inline(always)]
     pub fn fourth_root(self) -> Wide<S> {
         let simd = self.simd;
@@ -173,10 +225,12 @@ impl<S: Simd> Wide<S> {
             .times_plus(e, splat(simd, 2.499_882_16e-1))
             .times_plus(e, splat(simd, -2.769_498_40e-6));
         let y = better.times_plus(y, y);
-        let e = error(simd, x, y);
-        let best = splat(simd, 5.0 / 32.0).times_plus(e, splat(simd, 0.25)) * e;
-        let y = best.times_plus(y, y);
-        x * y * (y * y)
+        // With e = 1 - x y^4 the root is x y^3 (1 - e)^(-3/4).
+        let squared = y * y;
+        let nearly = x * y * squared;
+        let e = (-x).times_plus(squared * squared, splat(simd, 1.0));
+        let best = splat(simd, 21.0 / 32.0).times_plus(e, splat(simd, 0.75));
+        (best * e).times_plus(nearly, nearly)
     }
 
     /// Sum of all places.

@@ -1,0 +1,555 @@
+//! The heat equation of as many units as a register holds, side by side: one unit a lane.
+//!
+//! Every operation acts on each lane by itself, so that a unit's numbers do not depend on its neighbours.
+
+use super::fit::SAMPLES;
+use super::sheet::Sheet;
+use super::station::horner as common_horner;
+use super::unit::{LayerUnit, Unit};
+use crate::physics::constants::{LORENZ_W_OHM_PER_K2, STEFAN_BOLTZMANN_W_PER_M2_K4};
+use crate::solve::wide::{Row, Wide, registers, registers_mut, splat};
+use crate::solve::{Flow, LaneFlow};
+use pulp::Simd;
+
+/// Most lanes of a register.
+pub const MOST_LANES: usize = 8;
+
+/// What is asked of one lane.
+#[derive(Debug, Clone, Copy)]
+pub struct LaneLoad {
+    /// Current, A; open contacts when `None`.
+    pub current_a: Option<f64>,
+    /// Ambient, K.
+    pub ambient_k: f64,
+}
+
+/// Units side by side under constant drives, with the laws of each as polynomials.
+pub struct Beside<'a, S: Simd> {
+    simd: S,
+    sheet: &'a Sheet,
+    /// Powers of the reduced temperature: one register each.
+    capacity: Row,
+    conduction: Row,
+    resistance: Row,
+    curvature: Row,
+    flexibility: Row,
+    /// Deflection and compliance weights, one register a node.
+    deflection: Row,
+    compliance: Row,
+    theta: Row,
+    length: Wide<S>,
+    still: Wide<S>,
+    moving: Wide<S>,
+    radiation: Wide<S>,
+    perimeter: Wide<S>,
+    share_squared: Wide<S>,
+    clamped: [Wide<S>; 3],
+    moving_contact: [Wide<S>; 2],
+    fixed: [Wide<S>; 2],
+    contact_half: Wide<S>,
+    /// Given conductance of the closed contact, and what Wiedemann and Franz add per kelvin.
+    contact_given: Wide<S>,
+    contact_per_k: Wide<S>,
+    winding: [Wide<S>; 5],
+    housing: [Wide<S>; 2],
+    release: [Wide<S>; 3],
+    /// Fastest rate of each unit, 1/s.
+    fastest: Wide<S>,
+    squared: Wide<S>,
+    ambient: Wide<S>,
+    closed: Wide<S>,
+    /// What the distance is taken to: multiplier of the deflection, of the compliance, and what is added.
+    gauge: [Wide<S>; 3],
+    z_slope: f64,
+    z_start: f64,
+}
+
+/// A number of every unit, in lanes; missing units repeat the first.
+#[inline(always)]
+fn gather<S: Simd>(simd: S, units: &[Unit], of: impl Fn(&Unit) -> f64) -> Wide<S> {
+    let mut x = [0.0; MOST_LANES];
+    for (lane, x) in x.iter_mut().enumerate().take(S::F64_LANES) {
+        *x = of(units.get(lane).unwrap_or(&units[0]));
+    }
+    Wide::load(simd, &x)
+}
+
+/// A number of one layer of every unit.
+#[inline(always)]
+fn layer<S: Simd>(simd: S, units: &[Unit], i: usize, of: impl Fn(&LayerUnit) -> f64) -> Wide<S> {
+    gather(simd, units, |u| of(&u.layers[i]))
+}
+
+impl<'a, S: Simd> Beside<'a, S> {
+    /// Units on their sheet, under no load yet. `units` is not empty and no longer than a register.
+    #[inline(always)]
+    pub fn new(simd: S, sheet: &'a Sheet, units: &[Unit]) -> Beside<'a, S> {
+        let zero = splat(simd, 0.0);
+        let one = splat(simd, 1.0);
+        let room = |n: usize| Row::zeros(n * S::F64_LANES);
+        let terms = sheet.terms;
+        let width = gather(simd, units, |u| u.width_m);
+        let length = gather(simd, units, |u| u.length_m);
+        let mut thickness = zero;
+        for i in 0..sheet.layers.len() {
+            thickness = thickness + gather(simd, units, |u| u.layers[i].thickness_m);
+        }
+        let mut beside = Beside {
+            simd,
+            sheet,
+            capacity: room(terms.capacity),
+            conduction: room(terms.conduction + 1),
+            resistance: room(terms.resistance),
+            curvature: room(terms.curvature),
+            flexibility: room(terms.flexibility),
+            deflection: room(sheet.nodes),
+            compliance: room(sheet.nodes),
+            theta: room(sheet.nodes),
+            length,
+            still: one,
+            moving: one,
+            radiation: gather(simd, units, |u| u.emissivity)
+                * splat(simd, STEFAN_BOLTZMANN_W_PER_M2_K4),
+            perimeter: (width + thickness)
+                * splat(simd, 2.0)
+                * gather(simd, units, |u| u.uncovered),
+            share_squared: gather(simd, units, |u| u.current_share * u.current_share),
+            clamped: [0, 1, 2].map(|i| gather(simd, units, |u| u.clamped[i])),
+            moving_contact: [0, 1].map(|i| gather(simd, units, |u| u.moving[i])),
+            fixed: [0, 1].map(|i| gather(simd, units, |u| u.fixed[i])),
+            contact_half: gather(simd, units, |u| 0.5 * u.contact_ohm),
+            contact_given: gather(simd, units, |u| u.contact_w_per_k),
+            contact_per_k: gather(simd, units, |u| {
+                if u.contact_w_per_k > 0.0 {
+                    0.0
+                } else {
+                    0.5 * LORENZ_W_OHM_PER_K2 / u.contact_ohm
+                }
+            }),
+            winding: [zero; 5],
+            housing: [zero; 2],
+            release: [
+                gather(simd, units, |u| u.release_travel_m),
+                gather(simd, units, |u| u.relatch_travel_m),
+                gather(simd, units, |u| u.release_force_n),
+            ],
+            fastest: one,
+            squared: zero,
+            ambient: zero,
+            closed: zero,
+            gauge: [one, zero, zero],
+            z_slope: 2.0 / (sheet.high_k - sheet.low_k),
+            z_start: -(sheet.high_k + sheet.low_k) / (sheet.high_k - sheet.low_k),
+        };
+        if sheet.has_winding {
+            let of = |f: fn(&super::unit::WindingUnit) -> f64| {
+                move |u: &Unit| u.winding.as_ref().map_or(1.0, f)
+            };
+            beside.winding = [
+                gather(simd, units, of(|w| w.resistance_ohm)),
+                gather(simd, units, of(|w| w.temperature_coefficient_per_k)),
+                gather(simd, units, of(|w| w.heat_capacity_j_per_k)),
+                gather(simd, units, of(|w| w.to_strip_w_per_k)),
+                gather(simd, units, of(|w| w.to_air_w_per_k)),
+            ];
+        }
+        if sheet.has_housing {
+            beside.housing =
+                [0, 1].map(|i| gather(simd, units, |u| u.housing.map_or(1.0, |h| h[i])));
+        }
+        let factor = gather(simd, units, |u| u.convection);
+        (beside.still, beside.moving) = (factor, factor);
+        if let Some(nominal) = sheet.scale_m {
+            // Still air goes as 1/L, the rest as L^(-1/4).
+            let part = splat(simd, nominal)
+                / gather(simd, units, |u| {
+                    super::unit::convection_scale_m(sheet.convection, u).unwrap_or(1.0)
+                });
+            beside.still = factor * part;
+            beside.moving = factor * part.fourth_root();
+        }
+        beside.laws(units, width);
+        beside.weights(units);
+        beside
+    }
+
+    /// Polynomials of every unit from the samples of the alloys.
+    #[inline(always)]
+    fn laws(&mut self, units: &[Unit], width: Wide<S>) {
+        let simd = self.simd;
+        let zero = splat(simd, 0.0);
+        let terms = self.sheet.terms;
+        let count = self.sheet.layers.len();
+        const ROOM: usize = super::unit::MOST_LAYERS;
+        let mut thickness = [zero; ROOM];
+        let mut middle = [zero; ROOM];
+        let mut inertia = [zero; ROOM];
+        let mut factors = [[zero; 5]; ROOM];
+        let mut z = zero;
+        for i in 0..count {
+            let t = layer(simd, units, i, |l| l.thickness_m);
+            thickness[i] = t;
+            middle[i] = t.times_plus(splat(simd, 0.5), z);
+            inertia[i] = middle[i].times_plus(middle[i], t * t * splat(simd, 1.0 / 12.0));
+            z = z + t;
+            factors[i] = [
+                layer(simd, units, i, |l| l.heat_capacity),
+                layer(simd, units, i, |l| l.conductivity),
+                layer(simd, units, i, |l| 1.0 / l.resistivity),
+                layer(simd, units, i, |l| l.modulus),
+                layer(simd, units, i, |l| l.expansion),
+            ];
+        }
+        let initial = gather(simd, units, |u| u.initial_curvature_per_m);
+        let mut samples = [[zero; SAMPLES]; 5];
+        for k in 0..SAMPLES {
+            let (mut c, mut heat, mut current) = (zero, zero, zero);
+            let (mut a, mut b, mut d, mut n, mut m) = (zero, zero, zero, zero, zero);
+            let (mut fa, mut fb, mut fd) = (zero, zero, zero);
+            for i in 0..count {
+                let s = &self.sheet.layers[i];
+                let (t, f) = (thickness[i], factors[i]);
+                c = (t * f[0]).times_plus(splat(simd, s.capacity[k]), c);
+                heat = (t * f[1]).times_plus(splat(simd, s.conductivity[k]), heat);
+                current = (t * f[2]).times_plus(splat(simd, s.conductance[k]), current);
+                let stretch = t * f[3] * splat(simd, s.modulus[k]);
+                let strain = f[4] * splat(simd, s.strain[k]);
+                let load = stretch * strain;
+                a = a + stretch;
+                b = stretch.times_plus(middle[i], b);
+                d = stretch.times_plus(inertia[i], d);
+                n = n + load;
+                m = load.times_plus(middle[i], m);
+                let stretch = t * f[3] * splat(simd, s.force_modulus[k]);
+                fa = fa + stretch;
+                fb = stretch.times_plus(middle[i], fb);
+                fd = stretch.times_plus(inertia[i], fd);
+            }
+            samples[0][k] = c * width;
+            samples[1][k] = heat * width;
+            samples[2][k] = splat(simd, 1.0) / (current * width);
+            samples[3][k] = (m * a - b * n) / (d * a - b * b) + initial;
+            samples[4][k] = fa / ((fd * fa - fb * fb) * width);
+        }
+        let half = splat(simd, 0.5 * (self.sheet.high_k - self.sheet.low_k));
+        for d in 0..terms.capacity {
+            registers_mut::<S>(&mut self.capacity)[d] =
+                power(simd, &self.sheet.powers[d], &samples[0]).raw();
+        }
+        for d in 0..terms.conduction {
+            let c = power(simd, &self.sheet.powers[d], &samples[1]);
+            registers_mut::<S>(&mut self.conduction)[d + 1] =
+                (c * half * splat(simd, 1.0 / (d as f64 + 1.0))).raw();
+        }
+        for d in 0..terms.resistance {
+            registers_mut::<S>(&mut self.resistance)[d] =
+                power(simd, &self.sheet.powers[d], &samples[2]).raw();
+        }
+        for d in 0..terms.curvature {
+            registers_mut::<S>(&mut self.curvature)[d] =
+                power(simd, &self.sheet.powers[d], &samples[3]).raw();
+        }
+        for d in 0..terms.flexibility {
+            registers_mut::<S>(&mut self.flexibility)[d] =
+                power(simd, &self.sheet.powers[d], &samples[4]).raw();
+        }
+        let diffusivity = samples[1][SAMPLES / 2] / samples[0][SAMPLES / 2];
+        self.fastest =
+            diffusivity * splat(simd, self.sheet.fastest_part) / (self.length * self.length);
+    }
+
+    /// Weights of the bending integrals at every unit's push point.
+    #[inline(always)]
+    fn weights(&mut self, units: &[Unit]) {
+        let simd = self.simd;
+        let sheet = self.sheet;
+        let nominal = sheet.push[0].0;
+        let squared = self.length * self.length;
+        let cubed = squared * self.length;
+        if units.iter().all(|u| u.push_part == nominal) {
+            for j in 0..sheet.nodes {
+                registers_mut::<S>(&mut self.deflection)[j] =
+                    (squared * splat(simd, sheet.push[0].1[j])).raw();
+                registers_mut::<S>(&mut self.compliance)[j] =
+                    (cubed * splat(simd, sheet.push[0].2[j])).raw();
+            }
+            return;
+        }
+        // Lagrange's interpolation between the push points of the sheet.
+        let part = gather(simd, units, |u| u.push_part);
+        for j in 0..sheet.nodes {
+            let (mut deflection, mut compliance) = (splat(simd, 0.0), splat(simd, 0.0));
+            for (k, (at, d, c)) in sheet.push.iter().enumerate().skip(1) {
+                let mut basis = splat(simd, 1.0);
+                for (l, (other, _, _)) in sheet.push.iter().enumerate().skip(1) {
+                    if l != k {
+                        basis =
+                            basis * (part - splat(simd, *other)) * splat(simd, 1.0 / (at - other));
+                    }
+                }
+                deflection = basis.times_plus(splat(simd, d[j]), deflection);
+                compliance = basis.times_plus(splat(simd, c[j]), compliance);
+            }
+            registers_mut::<S>(&mut self.deflection)[j] = (squared * deflection).raw();
+            registers_mut::<S>(&mut self.compliance)[j] = (cubed * compliance).raw();
+        }
+    }
+
+    /// Put every lane under its load, and look out for release (closed) or relatch (open).
+    #[inline(always)]
+    pub fn load(&mut self, loads: &[LaneLoad], in_hand_m: f64) {
+        let simd = self.simd;
+        let mut arrays = [[0.0; MOST_LANES]; 3];
+        for lane in 0..S::F64_LANES {
+            let load = loads.get(lane).unwrap_or(&loads[0]);
+            arrays[0][lane] = load.current_a.map_or(0.0, |i| i * i);
+            arrays[1][lane] = load.ambient_k;
+            arrays[2][lane] = if load.current_a.is_some() { 1.0 } else { 0.0 };
+        }
+        self.squared = Wide::load(simd, &arrays[0]);
+        self.ambient = Wide::load(simd, &arrays[1]);
+        self.closed = Wide::load(simd, &arrays[2]);
+        let one = splat(simd, 1.0);
+        let open = one - self.closed;
+        let [release, relatch, force] = self.release;
+        self.gauge = [
+            self.closed - open,
+            -(force * self.closed),
+            (splat(simd, in_hand_m) - release) * self.closed + relatch * open,
+        ];
+    }
+
+    #[inline(always)]
+    fn state(&self, y: &[f64], i: usize) -> Wide<S> {
+        Wide::of(self.simd, registers::<S>(y)[i])
+    }
+
+    #[inline(always)]
+    fn reduced(&self, t_k: Wide<S>) -> Wide<S> {
+        t_k.times_plus(
+            splat(self.simd, self.z_slope),
+            splat(self.simd, self.z_start),
+        )
+    }
+
+    #[inline(always)]
+    fn rates_now(&mut self, y: &[f64], dy: &mut [f64]) {
+        let simd = self.simd;
+        let sheet = self.sheet;
+        let n = sheet.nodes;
+        let (fixed_at, mut next) = (n, n + 1);
+        let (mut winding_at, mut housing_at) = (0, 0);
+        if sheet.has_winding {
+            winding_at = next;
+            next += 1;
+        }
+        if sheet.has_housing {
+            housing_at = next;
+        }
+        let air = if sheet.has_housing {
+            self.state(y, housing_at)
+        } else {
+            self.ambient
+        };
+        let strip_squared = self.squared * self.share_squared;
+        let film = &sheet.film;
+        let (film_scale, film_start) = (0.5 / film.half_k, -film.middle_k / film.half_k);
+        let (mut to_air, mut from_winding) = (splat(simd, 0.0), splat(simd, 0.0));
+        let per_length = self.winding[3] / self.length;
+        let inverse_length = splat(simd, 1.0) / self.length;
+        for j in 0..n {
+            let theta = horner(simd, &self.conduction, self.reduced(self.state(y, j)));
+            registers_mut::<S>(&mut self.theta)[j] = theta.raw();
+        }
+        for j in 0..n {
+            let t_k = self.state(y, j);
+            let z = self.reduced(t_k);
+            let ohm = horner(simd, &self.resistance, z);
+            let capacity = horner(simd, &self.capacity, z);
+            let u = t_k - air;
+            let sum = t_k + air;
+            let x = sum.times_plus(splat(simd, film_scale), splat(simd, film_start));
+            let mut h = common_horner(simd, &film.still, x) * self.still;
+            if !film.moving.is_empty() {
+                let root = u.abs().fourth_root() * self.moving;
+                h = common_horner(simd, &film.moving, x).times_plus(root, h);
+            }
+            let squares = t_k.times_plus(t_k, air * air);
+            h = (squares * sum).times_plus(self.radiation, h);
+            let loss = h * u * self.perimeter;
+            let w = self.length * splat(simd, sheet.weight[j]);
+            let mut gain = strip_squared.times_plus(ohm, -loss);
+            if sheet.has_housing {
+                to_air = loss.times_plus(w, to_air);
+            }
+            if sheet.has_winding {
+                let q = (self.state(y, winding_at) - t_k) * per_length;
+                gain = gain + q;
+                from_winding = q.times_plus(w, from_winding);
+            }
+            let (first, row) = &sheet.stiffness[j];
+            let (mut even, mut odd) = (splat(simd, 0.0), splat(simd, 0.0));
+            let theta = &registers::<S>(&self.theta)[*first..first + row.len()];
+            let mut k = 0;
+            while k + 1 < row.len() {
+                even = Wide::of(simd, theta[k]).times_plus(splat(simd, row[k]), even);
+                odd = Wide::of(simd, theta[k + 1]).times_plus(splat(simd, row[k + 1]), odd);
+                k += 2;
+            }
+            if k < row.len() {
+                even = Wide::of(simd, theta[k]).times_plus(splat(simd, row[k]), even);
+            }
+            let mut flow = gain * w - (even + odd) * inverse_length;
+            let mut mass = capacity * w;
+            if j == 0 {
+                let [heat, ohm, conductance] = self.clamped;
+                flow = flow + self.squared * ohm - conductance * (t_k - self.ambient);
+                mass = mass + heat;
+            }
+            if j == n - 1 {
+                let [heat, conductance] = self.moving_contact;
+                let given = conductance * u;
+                let (half, across) = self.contact(t_k, self.state(y, fixed_at));
+                flow = flow - given + half - across;
+                mass = mass + heat;
+                if sheet.has_housing {
+                    to_air = to_air + given;
+                }
+            }
+            registers_mut::<S>(dy)[j] = (flow / mass).raw();
+        }
+        let fixed_k = self.state(y, fixed_at);
+        let (half, across) = self.contact(self.state(y, n - 1), fixed_k);
+        let flow = half + across - self.fixed[1] * (fixed_k - self.ambient);
+        registers_mut::<S>(dy)[fixed_at] = (flow / self.fixed[0]).raw();
+        if sheet.has_winding {
+            let [ohm, coefficient, heat, _, conductance] = self.winding;
+            let t_k = self.state(y, winding_at);
+            let warm = coefficient.times_plus(t_k - splat(simd, 293.15), splat(simd, 1.0));
+            let resistance = ohm * warm.max(splat(simd, 0.1));
+            let given = conductance * (t_k - air);
+            to_air = to_air + given;
+            let flow = self.squared * resistance - from_winding - given;
+            registers_mut::<S>(dy)[winding_at] = (flow / heat).raw();
+        }
+        if sheet.has_housing {
+            let [heat, conductance] = self.housing;
+            let flow = to_air - conductance * (air - self.ambient);
+            registers_mut::<S>(dy)[housing_at] = (flow / heat).raw();
+        }
+    }
+
+    /// Half the heat of the closed contact, and the heat that crosses it.
+    #[inline(always)]
+    fn contact(&self, moving_k: Wide<S>, fixed_k: Wide<S>) -> (Wide<S>, Wide<S>) {
+        let conductance = self
+            .contact_per_k
+            .times_plus(moving_k + fixed_k, self.contact_given)
+            * self.closed;
+        (
+            self.squared * self.contact_half,
+            conductance * (moving_k - fixed_k),
+        )
+    }
+}
+
+/// Coefficient of one power from the samples of a law.
+#[inline(always)]
+fn power<S: Simd>(simd: S, row: &[f64; SAMPLES], samples: &[Wide<S>; SAMPLES]) -> Wide<S> {
+    let (mut even, mut odd) = (splat(simd, 0.0), splat(simd, 0.0));
+    for k in 0..SAMPLES / 2 {
+        even = samples[2 * k].times_plus(splat(simd, row[2 * k]), even);
+        odd = samples[2 * k + 1].times_plus(splat(simd, row[2 * k + 1]), odd);
+    }
+    even + odd
+}
+
+/// A polynomial whose coefficients differ from lane to lane.
+#[inline(always)]
+fn horner<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> Wide<S> {
+    let mut v = splat(simd, 0.0);
+    for c in registers::<S>(coefficients).iter().rev() {
+        v = v.times_plus(z, Wide::of(simd, *c));
+    }
+    v
+}
+
+#[inline(always)]
+fn horner_with_slope<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> (Wide<S>, Wide<S>) {
+    let (mut v, mut d) = (splat(simd, 0.0), splat(simd, 0.0));
+    for c in registers::<S>(coefficients).iter().rev() {
+        d = d.times_plus(z, v);
+        v = v.times_plus(z, Wide::of(simd, *c));
+    }
+    (v, d)
+}
+
+impl<S: Simd> Flow<S> for Beside<'_, S> {
+    fn len(&self) -> usize {
+        self.sheet.unknowns() * S::F64_LANES
+    }
+
+    fn unknowns(&self) -> usize {
+        self.sheet.unknowns()
+    }
+
+    #[inline(always)]
+    fn rates(&mut self, _t: Wide<S>, y: &[f64], dy: &mut [f64]) {
+        self.rates_now(y, dy);
+    }
+
+    #[inline(always)]
+    fn reference(&self) -> Wide<S> {
+        self.ambient
+    }
+
+    fn fastest_per_s(&self) -> f64 {
+        self.fastest.range().1
+    }
+}
+
+impl<S: Simd> LaneFlow<S> for Beside<'_, S> {
+    #[inline(always)]
+    fn fastest_lanes(&self) -> Wide<S> {
+        self.fastest
+    }
+
+    #[inline(always)]
+    fn distance(&self, y: &[f64], dy: &[f64]) -> (Wide<S>, Wide<S>) {
+        let simd = self.simd;
+        let [deflection, compliance, constant] = self.gauge;
+        let (mut value, mut rate) = (splat(simd, 0.0), splat(simd, 0.0));
+        let (mut stiff, mut stiff_rate) = (splat(simd, 0.0), splat(simd, 0.0));
+        let slope = splat(simd, self.z_slope);
+        for j in 0..self.sheet.nodes {
+            let z = self.reduced(self.state(y, j));
+            let dz = self.state(dy, j) * slope;
+            let (k, k_slope) = horner_with_slope(simd, &self.curvature, z);
+            let w = self.state(&self.deflection, j);
+            value = w.times_plus(k, value);
+            rate = (w * k_slope).times_plus(dz, rate);
+            let (f, f_slope) = horner_with_slope(simd, &self.flexibility, z);
+            let w = self.state(&self.compliance, j);
+            stiff = w.times_plus(f, stiff);
+            stiff_rate = (w * f_slope).times_plus(dz, stiff_rate);
+        }
+        (
+            deflection.times_plus(value, compliance.times_plus(stiff, constant)),
+            deflection.times_plus(rate, compliance * stiff_rate),
+        )
+    }
+
+    #[inline(always)]
+    fn extremes(&self, y: &[f64]) -> (Wide<S>, Wide<S>) {
+        let (mut low, mut high) = (self.state(y, 0), self.state(y, 0));
+        for j in 1..self.sheet.nodes {
+            low = low.min(self.state(y, j));
+            high = high.max(self.state(y, j));
+        }
+        (low, high)
+    }
+
+    fn range(&self) -> (f64, f64) {
+        (self.sheet.low_k, self.sheet.high_k)
+    }
+}

@@ -1,0 +1,316 @@
+//! Many problems marched to their events at once, one a lane, by explicit steps of order 8.
+//!
+//! Each lane has its own time, step and verdict; what one lane does never enters another's numbers. A lane
+//! that becomes slow against its fastest rate, has no event in sight or leaves its range is given up here and
+//! left to whoever can march it alone.
+
+use super::explicit853::{Explicit853, STABLE};
+use super::flow::LaneFlow;
+use super::sight::{Cubic, Sight, newton};
+use super::wide::{Row, Wide, registers, registers_mut, splat};
+use pulp::Simd;
+
+/// Most lanes of a register.
+const MOST: usize = 8;
+/// Remaining time, in units of the fastest rate, beyond which a lane is slow.
+const SLOW: f64 = 120.0;
+/// As in the march of one strip.
+const EXPLICIT_SLACK: f64 = 30.0;
+const NEAR: f64 = 0.12;
+const NEAR_AT: f64 = 1e-3;
+/// Steps after which a lane is given up.
+const MOST_STEPS: usize = 60;
+
+/// How a lane ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LaneEnd {
+    /// At its event.
+    Event,
+    /// Past its event at the start.
+    Already,
+    /// Given up: slow, no event in sight, out of range.
+    Alone,
+}
+
+/// What a lane did.
+#[derive(Debug, Clone, Copy)]
+pub struct LaneReport {
+    /// How it ended.
+    pub end: LaneEnd,
+    /// Time of the event, s.
+    pub t: f64,
+    /// Steps, accepted and rejected.
+    pub steps: usize,
+}
+
+/// Work space.
+#[derive(Debug, Clone)]
+pub struct Lanes {
+    explicit: Explicit853,
+    slope: Row,
+    new: Row,
+    new_slope: Row,
+    sum: Row,
+    trial: Row,
+}
+
+/// What a lane does next.
+#[derive(Clone, Copy, PartialEq)]
+enum Next {
+    /// Takes a step.
+    Step,
+    /// Closes what is left to its event.
+    Land,
+    /// Nothing any more.
+    Rest,
+}
+
+impl Lanes {
+    /// Work space for states of `len` numbers, lanes included.
+    pub fn new(len: usize) -> Lanes {
+        let room = || Row::zeros(len);
+        Lanes {
+            explicit: Explicit853::new(len),
+            slope: room(),
+            new: room(),
+            new_slope: room(),
+            sum: room(),
+            trial: room(),
+        }
+    }
+
+    /// March the first `count` lanes of `y` from time 0 to their events.
+    #[inline(always)]
+    pub fn run<S: Simd>(
+        &mut self,
+        simd: S,
+        flow: &mut impl LaneFlow<S>,
+        y: &mut [f64],
+        count: usize,
+        tolerance: f64,
+    ) -> [LaneReport; MOST] {
+        let zero = splat(simd, 0.0);
+        let mut reports = [LaneReport {
+            end: LaneEnd::Alone,
+            t: 0.0,
+            steps: 0,
+        }; MOST];
+        let near = NEAR * (tolerance / NEAR_AT).powf(0.2).clamp(0.01, 1.0);
+        let seen = (tolerance / 1e-6).powf(4.0 / 9.0).min(1.0);
+        let inverse_all = 1.0 / flow.unknowns() as f64;
+        let range = flow.range();
+        let mut fastest = [0.0; MOST];
+        flow.fastest_lanes().store(&mut fastest);
+        flow.rates(zero, y, &mut self.slope);
+        let (value, rate) = flow.distance(y, &self.slope);
+        let mut sights = sights_of(value, rate);
+        let (mut t, mut h) = ([0.0; MOST], [0.0; MOST]);
+        let mut next = [Next::Rest; MOST];
+        let (mut low, mut high) = ([0.0; MOST], [0.0; MOST]);
+        let extremes = flow.extremes(y);
+        extremes.0.store(&mut low);
+        extremes.1.store(&mut high);
+        for lane in 0..count.min(S::F64_LANES) {
+            let ahead = newton(sights[lane]);
+            if sights[lane].value >= 0.0 {
+                reports[lane].end = LaneEnd::Already;
+            } else if ahead * fastest[lane] < SLOW && low[lane] >= range.0 && high[lane] <= range.1
+            {
+                next[lane] = Next::Step;
+                h[lane] = (0.3 * seen * ahead).min(STABLE / fastest[lane]);
+            }
+        }
+        while next.contains(&Next::Step) {
+            let step = only(&h, &next, Next::Step);
+            let wide_h = Wide::load(simd, &step);
+            self.explicit.first_slope().copy_from_slice(&self.slope);
+            self.explicit
+                .step(simd, flow, zero, wide_h, y, &mut self.new);
+            let (mut five, mut three) = (zero, zero);
+            let reference = flow.reference();
+            self.explicit
+                .errors(simd, reference, &self.new, &mut five, &mut three);
+            flow.rates(zero, &self.new, &mut self.new_slope);
+            let (value, rate) = flow.distance(&self.new, &self.new_slope);
+            let arrived = sights_of(value, rate);
+            let extremes = flow.extremes(&self.new);
+            extremes.0.store(&mut low);
+            extremes.1.store(&mut high);
+            // The size of the error, and its inverse eighth root times 0.9.
+            let both = three.times_plus(splat(simd, 0.01), five);
+            let size = wide_h * five
+                / (both.max(splat(simd, 1e-300)) * splat(simd, 1.0 / inverse_all)).sqrt()
+                * splat(simd, 1.0 / (EXPLICIT_SLACK * tolerance));
+            let growth = splat(simd, 0.9) / size.max(splat(simd, 1e-12)).fourth_root().sqrt();
+            let (mut sizes, mut growths) = ([0.0; MOST], [0.0; MOST]);
+            size.store(&mut sizes);
+            growth.store(&mut growths);
+            let mut moved = [0.0; MOST];
+            let mut rest = [0.0; MOST];
+            for lane in 0..S::F64_LANES {
+                if next[lane] != Next::Step {
+                    continue;
+                }
+                let report = &mut reports[lane];
+                report.steps += 1;
+                if report.steps > MOST_STEPS {
+                    next[lane] = Next::Rest;
+                    continue;
+                }
+                if !(sizes[lane] <= 1.0) {
+                    h[lane] *= if growths[lane].is_finite() {
+                        growths[lane].clamp(0.1, 0.85)
+                    } else {
+                        0.1
+                    };
+                    continue;
+                }
+                if !(low[lane] >= range.0 && high[lane] <= range.1) {
+                    next[lane] = Next::Rest;
+                    continue;
+                }
+                let (h_now, rate_fast) = (h[lane], fastest[lane]);
+                let cubic = Cubic::through(sights[lane], arrived[lane], h_now);
+                if let Some(part) = cubic.crossing() {
+                    let over = h_now * (1.0 - part);
+                    if over > near * h_now || over * rate_fast > 1.0 {
+                        h[lane] = h_now * part.max(1e-6);
+                        continue;
+                    }
+                    rest[lane] = -over;
+                    next[lane] = Next::Land;
+                } else {
+                    let ahead = cubic.ahead(arrived[lane]);
+                    if ahead <= near * h_now && ahead * rate_fast < 1.0 {
+                        rest[lane] = ahead;
+                        next[lane] = Next::Land;
+                    } else {
+                        let grown = (h_now * growths[lane].clamp(0.3, 6.0)).min(STABLE / rate_fast);
+                        h[lane] = if ahead < 1.05 * grown {
+                            ahead
+                        } else if ahead < 2.0 * grown {
+                            0.5 * ahead
+                        } else {
+                            grown
+                        };
+                        let left = 1.5 * newton(arrived[lane]);
+                        if !(left * rate_fast < SLOW) || cubic.largest() >= 0.0 {
+                            next[lane] = Next::Rest;
+                        }
+                    }
+                }
+                moved[lane] = 1.0;
+                t[lane] += h_now;
+                sights[lane] = arrived[lane];
+            }
+            let moved = zero.below(Wide::load(simd, &moved));
+            copy_where(simd, moved, &self.new, y);
+            copy_where(simd, moved, &self.new_slope, &mut self.slope);
+            if next.contains(&Next::Land) {
+                self.land(simd, flow, y, &rest, &next);
+                let (value, rate) = flow.distance(y, &self.trial);
+                let closing = sights_of(value, rate);
+                let mut last = [0.0; MOST];
+                for lane in 0..S::F64_LANES {
+                    if next[lane] != Next::Land {
+                        continue;
+                    }
+                    let change = -closing[lane].value / closing[lane].rate;
+                    if change.abs() <= rest[lane].abs().max(1e-9 * t[lane]) {
+                        last[lane] = change;
+                    }
+                    t[lane] += rest[lane] + last[lane];
+                    reports[lane].end = LaneEnd::Event;
+                    reports[lane].t = t[lane];
+                    next[lane] = Next::Rest;
+                }
+                let last = Wide::load(simd, &last);
+                for (y, k) in registers_mut::<S>(y)
+                    .iter_mut()
+                    .zip(registers::<S>(&self.trial))
+                {
+                    *y = Wide::of(simd, *k)
+                        .times_plus(last, Wide::of(simd, *y))
+                        .raw();
+                }
+            }
+        }
+        reports
+    }
+
+    /// A short step of order 4 of the landing lanes; leaves the last slope in `trial`.
+    #[inline(always)]
+    fn land<S: Simd>(
+        &mut self,
+        simd: S,
+        flow: &mut impl LaneFlow<S>,
+        y: &mut [f64],
+        rest: &[f64; MOST],
+        next: &[Next; MOST],
+    ) {
+        let h = Wide::load(simd, &only(rest, next, Next::Land));
+        self.sum.copy_from_slice(&self.slope);
+        self.trial.copy_from_slice(&self.slope);
+        for (node, weight) in [(0.5, 2.0), (0.5, 2.0), (1.0, 1.0)] {
+            let by = h * splat(simd, node);
+            for (s, out) in registers_mut::<S>(&mut self.new).iter_mut().enumerate() {
+                let k = Wide::of(simd, registers::<S>(&self.trial)[s]);
+                *out = k.times_plus(by, Wide::of(simd, registers::<S>(y)[s])).raw();
+            }
+            flow.rates(splat(simd, 0.0), &self.new, &mut self.trial);
+            for (s, out) in registers_mut::<S>(&mut self.sum).iter_mut().enumerate() {
+                let k = Wide::of(simd, registers::<S>(&self.trial)[s]);
+                *out = k
+                    .times_plus(splat(simd, weight), Wide::of(simd, *out))
+                    .raw();
+            }
+        }
+        let sixth = h * splat(simd, 1.0 / 6.0);
+        for (y, k) in registers_mut::<S>(y)
+            .iter_mut()
+            .zip(registers::<S>(&self.sum))
+        {
+            *y = Wide::of(simd, *k)
+                .times_plus(sixth, Wide::of(simd, *y))
+                .raw();
+        }
+    }
+}
+
+/// The numbers of lanes that do one thing, 0 in the others.
+fn only(x: &[f64; MOST], next: &[Next; MOST], which: Next) -> [f64; MOST] {
+    let mut out = [0.0; MOST];
+    for lane in 0..MOST {
+        if next[lane] == which {
+            out[lane] = x[lane];
+        }
+    }
+    out
+}
+
+#[inline(always)]
+fn sights_of<S: Simd>(value: Wide<S>, rate: Wide<S>) -> [Sight; MOST] {
+    let (mut values, mut rates) = ([0.0; MOST], [0.0; MOST]);
+    value.store(&mut values);
+    rate.store(&mut rates);
+    let mut out = [Sight {
+        value: 0.0,
+        rate: 0.0,
+    }; MOST];
+    for lane in 0..MOST {
+        out[lane] = Sight {
+            value: values[lane],
+            rate: rates[lane],
+        };
+    }
+    out
+}
+
+#[inline(always)]
+fn copy_where<S: Simd>(simd: S, lanes: super::wide::Mask<S>, from: &[f64], to: &mut [f64]) {
+    for (to, from) in registers_mut::<S>(to).iter_mut().zip(registers::<S>(from)) {
+        *to = lanes
+            .choose(Wide::of(simd, *from), Wide::of(simd, *to))
+            .raw();
+    }
+}
