@@ -1,0 +1,48 @@
+//! Recorded logs of current meters and loggers, read as a stream in constant memory.
+//!
+//! [`LogReader`] finds out how a file is laid out (delimiter, decimal mark, header, units, times) from its
+//! first lines, says what it had to assume, and then hands out one [`Row`] after the other. What is odd is
+//! counted in an [`Account`], never fatal unless not one row can be used. Where the file allows two
+//! readings it is not guessed: the error is a question, to be answered in the [`Options`].
+
+mod account;
+mod calendar;
+mod clock;
+mod columns;
+mod detect;
+mod encoding;
+mod error;
+mod fields;
+mod header;
+mod layout;
+mod lines;
+mod moment;
+mod number;
+mod options;
+mod plan;
+mod reader;
+mod rhythm;
+mod row;
+mod samples;
+mod split;
+mod summary;
+mod timeline;
+mod times;
+mod unit;
+mod words;
+
+pub use account::{
+    Account, BadRow, ClockJump, Duplicate, Gap, IntervalChange, JumpCause, KEPT, Kept, OddValue,
+    Oddity, RepeatedHeader, RowFault,
+};
+pub use calendar::DateOrder;
+pub use encoding::Encoding;
+pub use error::LogError;
+pub use layout::{Column, Layout, TimeForm};
+pub use options::{CurrentKind, HourJumps, Options, Pick};
+pub use reader::{LogReader, PROBE};
+pub use row::{Current, Row};
+pub use split::Delimiter;
+pub use summary::Summary;
+pub use unit::ColumnUnit;
+pub use words::Statistic;

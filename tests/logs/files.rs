@@ -1,0 +1,1 @@
+//! What matters in single files, said apart from the reviewed texts.
