@@ -60,6 +60,8 @@ pub enum RowFault {
     TooLarge(String),
     /// A quoted field does not end on its line.
     OpenQuote,
+    /// The file ends in the middle of this row.
+    CutOff,
     /// The line holds zero bytes, as after a power cut.
     ZeroBytes,
     /// The line is longer than any row.
@@ -84,6 +86,7 @@ impl fmt::Display for RowFault {
             RowFault::TwoWays(t) => write!(f, "`{t}` can be read in two ways"),
             RowFault::TooLarge(t) => write!(f, "`{t}` is more current than is believed"),
             RowFault::OpenQuote => write!(f, "a quote is not closed"),
+            RowFault::CutOff => write!(f, "the file ends within the row"),
             RowFault::ZeroBytes => write!(f, "zero bytes"),
             RowFault::LongLine => write!(f, "the line is longer than 64 KiB"),
         }
@@ -118,6 +121,7 @@ impl RowFault {
                 "check the unit of the column; the largest current that is believed can be set"
             }
             RowFault::OpenQuote => "a field in quotes must end on its line",
+            RowFault::CutOff => "it was copied while the logger wrote, or the copy is not whole",
             RowFault::ZeroBytes => {
                 "the logger lost power while it wrote; the rest of the file is used"
             }
@@ -250,8 +254,6 @@ pub struct Account {
     pub midnights: u64,
     /// Lines that begin with `#` or `//` among the data; passed over.
     pub comments: u64,
-    /// The file ends in the middle of a row.
-    pub cut_off: bool,
     /// Time of the first row used, s since 1970 as the log's clock has it, where it has dates.
     pub starts_at_unix_s: Option<f64>,
     /// Time of the first row used, s.

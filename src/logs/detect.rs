@@ -21,6 +21,8 @@ pub(super) struct Shape {
     pub units: Option<usize>,
     pub first: usize,
     pub width: usize,
+    /// The line above the first row, whatever it is.
+    pub above: Option<usize>,
 }
 
 /// Lines looked at for the shape.
@@ -48,9 +50,6 @@ impl Probe {
     pub fn fields(&self, at: usize, delimiter: Delimiter) -> Vec<Range<usize>> {
         let mut fields = Vec::new();
         split(self.line(at).as_bytes(), delimiter, &mut fields);
-        while fields.last().is_some_and(|f| f.is_empty()) {
-            fields.pop();
-        }
         fields
     }
 
@@ -76,11 +75,12 @@ fn is_readable(field: &str) -> bool {
     number(b'.') || number(b',') || clock::stamp(bytes).is_some()
 }
 
-/// Number of fields, and how many of them could be data.
-fn counts(probe: &Probe, at: usize, delimiter: Delimiter) -> (usize, usize) {
+/// Number of fields, how many of them hold something, and how many of them could be data.
+fn counts(probe: &Probe, at: usize, delimiter: Delimiter) -> (usize, usize, usize) {
     let fields = probe.fields(at, delimiter);
-    let readable = fields.iter().filter(|f| is_readable(probe.field(at, f).0));
-    (fields.len(), readable.count())
+    let held = fields.iter().filter(|f| !f.is_empty());
+    let readable = held.clone().filter(|f| is_readable(probe.field(at, f).0));
+    (fields.len(), held.count(), readable.count())
 }
 
 pub(super) fn is_comment(line: &str) -> bool {
@@ -98,11 +98,11 @@ pub(super) fn shape(probe: &Probe) -> Option<Shape> {
         // Score of each width: readable fields in rows that are mostly readable.
         let mut scores: Vec<(usize, f64)> = Vec::new();
         for at in &looked {
-            let (fields, readable) = counts(probe, *at, delimiter);
-            if fields < 2 || readable * 2 < fields || readable < 1 {
+            let (fields, held, readable) = counts(probe, *at, delimiter);
+            if fields < 2 || readable * 2 < held || readable < 1 {
                 continue;
             }
-            let share = readable as f64 / fields as f64;
+            let share = readable as f64 / held as f64;
             match scores.iter_mut().find(|(w, _)| *w == fields) {
                 Some((_, s)) => *s += share,
                 None => scores.push((fields, share)),
@@ -128,27 +128,29 @@ pub(super) fn shape(probe: &Probe) -> Option<Shape> {
             (Delimiter::Semicolon, 1)
         }
     };
-    let is_row = |at: usize| {
-        let (fields, readable) = counts(probe, at, delimiter);
-        fields > 0
-            && fields <= width
-            && fields + 2 > width
-            && readable * 2 >= fields
-            && !is_comment(probe.line(at))
+    let is_row = |at: usize, least: usize| {
+        let (fields, held, readable) = counts(probe, at, delimiter);
+        let fits = (least..=width).contains(&fields);
+        fits && readable > 0 && readable * 2 >= held && !is_comment(probe.line(at))
     };
-    let first = looked.iter().copied().find(|at| is_row(*at))?;
+    let find = |least: usize| looked.iter().copied().find(|at| is_row(*at, least));
+    let first = find(width).or_else(|| find(width.saturating_sub(1).max(1)))?;
     let mut above = looked.iter().copied().rev().skip_while(|at| *at >= first);
-    let (mut header, mut units) = (None, None);
-    let candidate = above.next();
-    if let Some(at) = candidate.filter(|at| is_unit_line(probe, *at, delimiter)) {
-        units = Some(at);
-        header = above.next().filter(|at| fits(probe, *at, delimiter, width));
-        if header.is_none() {
-            (header, units) = (units, None);
-        }
-    } else if let Some(at) = candidate.filter(|at| fits(probe, *at, delimiter, width)) {
-        header = Some(at);
-    }
+    let line_above = above.clone().next();
+    // The nearest line above whose words are known; failing that, the nearest that fits. A damaged row may
+    // stand between it and the first whole one.
+    let known = |at: &usize| {
+        let fields = probe.fields(*at, delimiter);
+        let is = |f: &&Range<usize>| heading(probe.field(*at, f).0).subject.is_some();
+        fits(probe, *at, delimiter, width) && fields.iter().filter(is).count() >= 2.min(width)
+    };
+    let unit_line = |at: &usize| is_unit_line(probe, *at, delimiter);
+    let nearest = || line_above.filter(|at| fits(probe, *at, delimiter, width));
+    let header = above
+        .find(|at| known(at) && !unit_line(at))
+        .or_else(nearest);
+    let units = header.and_then(|h| looked.iter().copied().find(|at| *at > h && *at < first));
+    let units = units.filter(unit_line);
     let width = header.map_or(width, |at| width.max(probe.fields(at, delimiter).len()));
     Some(Shape {
         delimiter,
@@ -156,6 +158,7 @@ pub(super) fn shape(probe: &Probe) -> Option<Shape> {
         units,
         first,
         width,
+        above: line_above,
     })
 }
 

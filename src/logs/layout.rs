@@ -30,6 +30,8 @@ pub enum TimeForm {
     Number {
         /// Seconds for one unit.
         scale_s: f64,
+        /// They count from the start of 1970.
+        since_1970: bool,
     },
     /// `hh:mm:ss`, elapsed or of the day, with or without days before it.
     Clock {
@@ -57,7 +59,7 @@ pub struct Layout {
     pub delimiter: Delimiter,
     /// Line of the header, from 1; `None` without one.
     pub header_line: Option<u64>,
-    /// First line of data, from 1.
+    /// First line that may be a row, from 1.
     pub first_line: u64,
     /// Fields in a row.
     pub width: usize,
@@ -85,6 +87,8 @@ pub struct Layout {
     pub interval_s: f64,
     /// Rows that share one stamp (1 unless the stamps are coarser than the rows).
     pub rows_per_stamp: u32,
+    /// Seconds ahead of UTC, as the first time with a zone has it.
+    pub zone_s: Option<i32>,
     /// What had to be assumed, one sentence each. Show them before any result.
     pub assumptions: Vec<String>,
 }

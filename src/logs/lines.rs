@@ -24,6 +24,8 @@ pub(super) struct Lines<R> {
     growing: bool,
     begun: bool,
     cut: bool,
+    /// The line in `line` is the last and has no end.
+    pub unended: bool,
     pub line: Vec<u8>,
     /// Number of the line in `line`, from 1.
     pub number: u64,
@@ -37,6 +39,7 @@ impl<R: BufRead> Lines<R> {
             growing,
             begun: false,
             cut: false,
+            unended: false,
             line: Vec::with_capacity(256),
             number: 0,
         }
@@ -55,6 +58,7 @@ impl<R: BufRead> Lines<R> {
             };
             if block.is_empty() {
                 if self.begun && !self.growing {
+                    self.unended = true;
                     return Ok(self.done());
                 }
                 return Ok(Found::End);

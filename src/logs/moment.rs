@@ -17,7 +17,7 @@ pub(super) struct Moments {
     form: TimeForm,
     mark: u8,
     /// A row may lack the zone that the others have.
-    offset_s: i32,
+    pub offset_s: i32,
     /// A zone was met.
     pub zoned: bool,
     /// Dates repeat from row to row: the last one and its days.
@@ -29,8 +29,8 @@ impl Moments {
         Moments {
             form: layout.time_form,
             mark: layout.time.as_ref().map_or(b'.', |c| c.mark),
-            offset_s: 0,
-            zoned: false,
+            offset_s: layout.zone_s.unwrap_or(0),
+            zoned: layout.zone_s.is_some(),
             last: None,
         }
     }
@@ -40,7 +40,7 @@ impl Moments {
     pub fn read(&mut self, time: &[u8], time_of_day: &[u8], number: u64) -> Result<f64, TimeFault> {
         match self.form {
             TimeForm::Even { interval_s } => Ok(number as f64 * interval_s),
-            TimeForm::Number { scale_s } => match cell(time, self.mark) {
+            TimeForm::Number { scale_s, .. } => match cell(time, self.mark) {
                 Cell::Value(v, []) => Ok(v * scale_s),
                 _ => Err(TimeFault::Unreadable),
             },

@@ -4,7 +4,7 @@ use super::clock;
 use super::columns::{self, Columns, Content};
 use super::detect::{Probe, Shape, is_comment, shape};
 use super::encoding::Encoding;
-use super::header::Heading;
+use super::header::{Heading, heading};
 use super::layout::{Column, Layout, TimeForm};
 use super::number::{Cell, cell};
 use super::options::{CurrentKind, Options};
@@ -39,7 +39,7 @@ pub(super) fn plan(
         .collect();
     let headings = columns::headings(probe, &shape);
     let content = content(probe, &shape, &rows);
-    commas_both_ways(probe, &shape, &headings)?;
+    commas_both_ways(probe, &shape)?;
     // Not a header after all, but a line of text above the rows.
     let known = headings
         .iter()
@@ -81,21 +81,23 @@ fn no_rows(probe: &Probe) -> Problem {
 }
 
 /// A decimal comma in a file whose fields are set apart by commas cannot be told from a delimiter.
-fn commas_both_ways(probe: &Probe, shape: &Shape, headings: &[Heading]) -> Result<(), Problem> {
+fn commas_both_ways(probe: &Probe, shape: &Shape) -> Result<(), Problem> {
     use super::split::Delimiter;
-    let Some(header) = shape.header.filter(|_| shape.delimiter == Delimiter::Comma) else {
+    let Some(header) = shape.above.filter(|_| shape.delimiter == Delimiter::Comma) else {
         return Ok(());
     };
-    let fields = probe.fields(shape.first, shape.delimiter);
-    if fields.len() < headings.len() + 1 || headings.len() < 2 {
+    let columns = probe.fields(header, shape.delimiter);
+    let found = probe.fields(shape.first, shape.delimiter).len();
+    let known = |f: &Range<usize>| heading(probe.field(header, f).0).subject.is_some();
+    if columns.len() < 2 || found <= columns.len() || !columns.iter().all(known) {
         return Ok(());
     }
     Err(Problem::new(
         span(probe, shape.first),
         "commas stand both between and inside the numbers",
     )
-    .label(format!("{} fields", fields.len()))
-    .also(span(probe, header), format!("{} columns", headings.len()))
+    .label(format!("{found} fields"))
+    .also(span(probe, header), format!("{} columns", columns.len()))
     .help("export with semicolons or tabs between the fields, or with decimal points"))
 }
 
@@ -213,7 +215,11 @@ impl<'p> Draft<'p> {
 
     fn numbers(&self, column: &Column) -> Vec<f64> {
         let value = |s: Sample| match cell(s.text.as_bytes(), column.mark) {
-            Cell::Value(v, _) => Some(v * column.scale + column.zero),
+            Cell::Value(v, rest)
+                if rest.is_empty() || super::unit::read(&super::encoding::text(rest)).is_some() =>
+            {
+                Some(v * column.scale + column.zero)
+            }
             _ => None,
         };
         self.samples(column.index)
@@ -249,7 +255,11 @@ fn fill_in(mut d: Draft) -> Result<Layout, Problem> {
             .header
             .filter(|_| d.is_header)
             .map(|at| at as u64 + 1),
-        first_line: d.shape.first as u64 + 1,
+        // Whatever stands below the header is a row, or a bad one.
+        first_line: match d.shape.units.or(d.shape.header).filter(|_| d.is_header) {
+            Some(at) => at as u64 + 2,
+            None => d.shape.first as u64 + 1,
+        },
         width: d.shape.width,
         time_form,
         time_of_day: d.columns.time_of_day.map(|i| d.column(i, Dimension::Time)),
@@ -264,6 +274,7 @@ fn fill_in(mut d: Draft) -> Result<Layout, Problem> {
             .map_or(Statistic::Unsaid, |h| h.statistic),
         interval_s: 0.0,
         rows_per_stamp: 1,
+        zone_s: zone_s(&d),
         assumptions,
         current: current.clone(),
     };
@@ -279,6 +290,8 @@ fn fill_in(mut d: Draft) -> Result<Layout, Problem> {
 fn first_times(d: &Draft, layout: &Layout) -> Vec<f64> {
     let mut reader = super::moment::Moments::new(layout);
     let mut times = Vec::new();
+    // The first rows may lack the zone that later ones have.
+    reader.offset_s = zone_s(d).unwrap_or(0);
     for (n, at) in d.rows.iter().enumerate() {
         let fields = d.probe.fields(*at, d.shape.delimiter);
         let line = d.probe.line(*at).as_bytes();
@@ -291,6 +304,13 @@ fn first_times(d: &Draft, layout: &Layout) -> Vec<f64> {
         }
     }
     times
+}
+
+/// The first zone that the times of the probe state.
+fn zone_s(d: &Draft) -> Option<i32> {
+    let columns = [d.columns.time, d.columns.time_of_day];
+    let mut samples = columns.into_iter().flatten().flat_map(|i| d.samples(i));
+    samples.find_map(|s| clock::stamp(s.text.as_bytes())?.offset_s)
 }
 
 fn time_form(
@@ -412,6 +432,11 @@ fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Result<Column, Pr
     });
     if !in_cells && d.columns.unit.is_none() {
         assumptions.push("the current has no unit: taken as A".into());
+        let mut sizes: Vec<f64> = d.numbers(&column).into_iter().map(f64::abs).collect();
+        sizes.sort_by(f64::total_cmp);
+        if sizes.get(sizes.len() / 2).is_some_and(|v| *v > 300.0) {
+            assumptions.push("as A that is a lot: the current may be in mA".into());
+        }
     }
     Ok(column)
 }

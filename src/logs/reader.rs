@@ -16,7 +16,7 @@ use super::split::split;
 use super::summary::Summary;
 use super::timeline::Timeline;
 use super::words::{Statistic, Subject};
-use crate::diagnostic::Report;
+use crate::diagnostic::{Problem, Report};
 use crate::quantity::Dimension;
 use std::io::BufRead;
 
@@ -70,9 +70,8 @@ impl<R: BufRead> LogReader<R> {
         let line_end = if text.contains('\n') { '\n' } else { '\r' };
         let probe = Probe::new(text, line_end, whole);
         let planned = plan(&probe, encoding, &options);
-        let (layout, headings) = planned.map_err(|problem| {
-            LogError::Layout(Box::new(Report::new(name, &probe.text, vec![problem])))
-        })?;
+        let (layout, headings) =
+            planned.map_err(|problem| layout_error(name, &probe.text, problem))?;
         let line_end = if line_end == '\n' { b'\n' } else { b'\r' };
         Ok(LogReader {
             name: name.to_owned(),
@@ -229,6 +228,8 @@ impl<R: BufRead> LogReader<R> {
         {
             return;
         }
+        let within = self.lines.unended && matches!(fault, RowFault::Fields { .. });
+        let fault = if within { RowFault::CutOff } else { fault };
         self.bad(fault);
     }
 
@@ -311,6 +312,17 @@ fn moved(
         zero,
         mark: column.mark,
     })
+}
+
+/// A report on the lines up to the problem: the rest of the log does not belong in it.
+fn layout_error(name: &str, text: &str, problem: Problem) -> LogError {
+    let also = problem.also.as_ref().map_or(0, |(s, _)| s.end);
+    let end = problem.span.end.max(also).min(text.len());
+    let line_end = text.get(end..).and_then(|rest| rest.find(['\n', '\r']));
+    let text = text
+        .get(..line_end.map_or(text.len(), |n| end + n))
+        .unwrap_or(text);
+    LogError::Layout(Box::new(Report::new(name, text, vec![problem])))
 }
 
 /// The start of a log as text.

@@ -19,7 +19,7 @@ pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) 
     let step = moving.get(moving.len() / 2).copied().unwrap_or(1.0);
     // Several rows to most stamps: the stamps are coarser than the rows.
     if still > moving.len() && !moving.is_empty() && differ_within_stamps(first) {
-        let per_stamp = (steps.len() as f64 / moving.len() as f64).round();
+        let per_stamp = rows_between_changes(&steps);
         layout.rows_per_stamp = per_stamp.clamp(1.0, 1e6) as u32;
         layout.assumptions.push(format!(
             "{} rows share a time stamp: they are spread evenly over its {}",
@@ -41,6 +41,16 @@ pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) 
         layout
             .assumptions
             .push("averages hide heat: without a column of largest currents the RMS is only known from below".into());
+    }
+}
+
+/// Rows from the first change of the stamp to the last, a change.
+fn rows_between_changes(steps: &[f64]) -> f64 {
+    let changes: Vec<usize> = (0..steps.len()).filter(|i| steps[*i] > 0.0).collect();
+    match (changes.first(), changes.last()) {
+        (Some(a), Some(b)) if b > a => ((b - a) as f64 / (changes.len() - 1) as f64).round(),
+        (Some(a), _) => (a + 1) as f64,
+        _ => 1.0,
     }
 }
 

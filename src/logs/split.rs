@@ -30,10 +30,10 @@ impl Delimiter {
     /// Name for messages.
     pub fn name(self) -> &'static str {
         match self {
-            Delimiter::Tab => "tab",
-            Delimiter::Semicolon => "semicolon",
-            Delimiter::Bar => "bar",
-            Delimiter::Comma => "comma",
+            Delimiter::Tab => "tabs",
+            Delimiter::Semicolon => "semicolons",
+            Delimiter::Bar => "bars",
+            Delimiter::Comma => "commas",
             Delimiter::Blanks => "blanks",
         }
     }

@@ -30,7 +30,7 @@ impl fmt::Display for Summary<'_> {
         )?;
         writeln!(
             f,
-            "  file      {}, fields between {}s, {}",
+            "  file      {}, fields between {}, {}",
             l.encoding.name(),
             l.delimiter.name(),
             self.header()
@@ -71,7 +71,7 @@ impl Summary<'_> {
             _ => "no column".into(),
         };
         let form = match l.time_form {
-            TimeForm::Number { scale_s } => format!("numbers of {}", span(scale_s)),
+            TimeForm::Number { scale_s, .. } => format!("numbers of {}", span(scale_s)),
             TimeForm::Clock {
                 minutes_first: true,
             } => "minutes and seconds".into(),
@@ -115,8 +115,11 @@ impl Summary<'_> {
 
 /// A time for people: seconds up to two minutes, then minutes and hours.
 fn span(seconds: f64) -> String {
+    if seconds.abs() < 1.0 {
+        return format_si(seconds, Dimension::Time);
+    }
     if seconds.abs() < 120.0 {
-        return format_si(seconds, Dimension::Time).replace("1000 ms", "1 s");
+        return second((seconds * 1e6).round() / 1e6);
     }
     let s = seconds.round() as i64;
     let (d, h, min, s) = (s / 86_400, s / 3600 % 24, s / 60 % 60, s % 60);
@@ -192,7 +195,16 @@ impl Account {
                 format!("{} {way}: {why}; {mended}", span(j.by_s.abs())),
             )
         };
-        let help = "times in UTC or with their zone, as `2024-03-31T02:00:00+01:00`, do not jump";
+        let hour = self
+            .clock_jumps
+            .first
+            .iter()
+            .any(|j| j.cause == JumpCause::DaylightSaving);
+        let help = if hour {
+            "times in UTC or with their zone, as `2024-03-31T02:00:00+01:00`, do not jump"
+        } else {
+            "set the times after the jump against something known, such as a note of a trip"
+        };
         list(
             f,
             &self.clock_jumps,
@@ -271,7 +283,7 @@ impl Account {
 }
 
 fn second(s: f64) -> String {
-    format!("{} s", format_number((s * 1e3).round() / 1e3))
+    format!("{} s", format_number(s))
 }
 
 fn list<T>(

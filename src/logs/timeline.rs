@@ -121,7 +121,14 @@ impl Timeline {
 
     fn take(&mut self, row: Incoming, account: &mut Account) {
         let Some(last) = self.last else {
-            if matches!(self.form, TimeForm::Calendar { .. }) {
+            let since_1970 = matches!(
+                self.form,
+                TimeForm::Number {
+                    since_1970: true,
+                    ..
+                }
+            );
+            if since_1970 || matches!(self.form, TimeForm::Calendar { .. }) {
                 self.shift_s = -row.raw_s;
                 account.starts_at_unix_s = Some(row.raw_s);
             }

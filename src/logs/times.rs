@@ -158,6 +158,7 @@ pub(super) fn form(
     {
         return Ok(TimeForm::Number {
             scale_s: unit.scale,
+            since_1970: false,
         });
     }
     let first = numbers[0].abs();
@@ -169,7 +170,10 @@ pub(super) fn form(
         _ => (1.0, "times have no unit: taken as seconds"),
     };
     assumptions.push(said.into());
-    Ok(TimeForm::Number { scale_s })
+    Ok(TimeForm::Number {
+        scale_s,
+        since_1970: (1e9..1e14).contains(&first),
+    })
 }
 
 fn clock_form(stamps: &[Stamp], assumptions: &mut Vec<String>) -> TimeForm {
