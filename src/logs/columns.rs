@@ -1,7 +1,7 @@
 //! Decides which columns are read.
 
 use super::detect::{Probe, Shape};
-use super::header::{Heading, bare_unit, heading};
+use super::header::{Heading, bare_unit, heading, with_unit};
 use super::options::{Options, Pick};
 use super::words::{Statistic, Subject};
 use crate::diagnostic::{Problem, nearest};
@@ -34,10 +34,7 @@ pub(super) fn headings(probe: &Probe, shape: &Shape) -> Vec<Heading> {
     };
     let units = shape.units.map(cells).unwrap_or_default();
     let join = |(i, name): (usize, String)| match units.get(i).filter(|u| bare_unit(u).is_some()) {
-        Some(unit) => {
-            let unit = unit.trim_matches(['[', ']', '(', ')', ' ']);
-            heading(&format!("{name} ({unit})"))
-        }
+        Some(unit) => heading(&with_unit(&name, unit)),
         None => heading(&name),
     };
     cells(header).into_iter().enumerate().map(join).collect()

@@ -104,3 +104,13 @@ pub(super) fn bare_unit(cell: &str) -> Option<ColumnUnit> {
     let inner = cell.trim_matches(|c| matches!(c, '[' | ']' | '(' | ')'));
     unit::read(inner)
 }
+
+/// A name with the unit of the line below it.
+pub(super) fn with_unit(name: &str, unit: &str) -> String {
+    let unit = unit.trim_matches(['[', ']', '(', ')', ' ']);
+    if unit.is_empty() {
+        name.to_owned()
+    } else {
+        format!("{name} ({unit})")
+    }
+}

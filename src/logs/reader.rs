@@ -5,7 +5,7 @@ use super::detect::{Probe, is_comment};
 use super::encoding::{self, Encoding, Input};
 use super::error::LogError;
 use super::fields::Fields;
-use super::header::{Heading, bare_unit, heading};
+use super::header::{Heading, bare_unit, heading, with_unit};
 use super::layout::{Column, Layout};
 use super::lines::{Found, Lines};
 use super::options::{CurrentKind, Options};
@@ -47,6 +47,8 @@ pub struct LogReader<R> {
     timeline: Timeline,
     windows: Option<Windows>,
     account: Account,
+    /// Line and cells of the header met last among the rows.
+    header: (u64, Vec<String>),
     finished: bool,
 }
 
@@ -91,6 +93,7 @@ impl<R: BufRead> LogReader<R> {
             layout,
             headings,
             options,
+            header: (0, Vec::new()),
             finished: false,
         })
     }
@@ -215,17 +218,28 @@ impl<R: BufRead> LogReader<R> {
             .map(|r| encoding::text(&bytes[r.clone()]))
             .collect();
         let line = self.lines.number;
+        // The units below a header met again.
+        let is_unit = |c: &String| c.is_empty() || bare_unit(c).is_some();
+        if self.header.0 + 1 == line && cells.iter().all(is_unit) {
+            let names = self.header.1.iter().zip(&cells);
+            let joined: Vec<String> = names.map(|(name, unit)| with_unit(name, unit)).collect();
+            let changed = self.header_again(&joined) == Some(true);
+            if let Some(last) = self
+                .account
+                .repeated_headers
+                .first
+                .last_mut()
+                .filter(|h| h.line + 1 == line)
+            {
+                last.changed |= changed;
+            }
+            return;
+        }
         if let Some(changed) = self.header_again(&cells) {
             self.account
                 .repeated_headers
                 .add(RepeatedHeader { line, changed });
-            return;
-        }
-        // The units below a header met again.
-        let last = self.account.repeated_headers.first.last();
-        if last.is_some_and(|h| h.line + 1 == line)
-            && cells.iter().all(|c| c.is_empty() || bare_unit(c).is_some())
-        {
+            self.header = (line, cells);
             return;
         }
         let within = self.lines.unended && matches!(fault, RowFault::Fields { .. });
@@ -239,11 +253,12 @@ impl<R: BufRead> LogReader<R> {
             return None;
         }
         let new: Vec<Heading> = cells.iter().map(|c| heading(c)).collect();
-        if new
-            .iter()
-            .map(|h| &h.name)
-            .eq(self.headings.iter().map(|h| &h.name))
-        {
+        // Units from a line below the header are part of the names kept.
+        let same = |(new, old): (&Heading, &Heading)| {
+            let below = |u: &super::unit::ColumnUnit| with_unit(&new.name, &u.text) == old.name;
+            new.name == old.name || (new.unit.is_none() && old.unit.as_ref().is_some_and(below))
+        };
+        if new.len() == self.headings.len() && new.iter().zip(&self.headings).all(same) {
             return Some(false);
         }
         let is = |h: &&Heading| {

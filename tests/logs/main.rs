@@ -2,7 +2,9 @@
 //! `NAME.expected`. All of them are invented. `RELATCH_BLESS=1 cargo test --test logs` rewrites what is
 //! expected; read what it wrote.
 
+mod anything;
 mod files;
+mod long;
 
 use relatch::logs::{LogError, LogReader, Options, Row};
 use std::fs::File;
