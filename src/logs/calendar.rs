@@ -34,7 +34,7 @@ impl Date {
 ///
 /// The count of days by months that begin in March is the well-known one of Julian day numbers.
 pub(super) fn days_from_civil(year: u32, month: u32, day: u32) -> Option<i64> {
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+    let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     let length = match month {
         1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
         4 | 6 | 9 | 11 => 30,

@@ -1,6 +1,7 @@
 //! Decides which columns are read.
 
 use super::detect::{Probe, Shape};
+use super::error::{Planned, ask};
 use super::header::{Heading, bare_unit, heading, with_unit};
 use super::options::{Options, Pick};
 use super::words::{Statistic, Subject};
@@ -49,7 +50,7 @@ pub(super) fn choose(
     content: &[Content],
     header: Range<usize>,
     options: &Options,
-) -> Result<Columns, Problem> {
+) -> Planned<Columns> {
     let mut c = Chooser {
         headings,
         content,
@@ -126,11 +127,11 @@ impl Chooser<'_> {
         self.content.len().max(self.headings.len())
     }
 
-    fn picked(&self, pick: &Pick, what: &str) -> Result<usize, Problem> {
+    fn picked(&self, pick: &Pick, what: &str) -> Planned<usize> {
         let every: Vec<usize> = (0..self.width()).collect();
         match pick {
             Pick::Number(n) if (1..=self.width()).contains(n) => Ok(n - 1),
-            Pick::Number(n) => Err(Problem::new(
+            Pick::Number(n) => ask(Problem::new(
                 self.header.clone(),
                 format!("there is no column {n}"),
             )
@@ -147,7 +148,7 @@ impl Chooser<'_> {
                 if let Some(near) = nearest(name, self.headings.iter().map(|h| h.name.as_str())) {
                     problem = problem.help(format!("did you mean `{near}`?"));
                 }
-                Err(problem.help(format!("columns: {}", self.names(&every))))
+                ask(problem.help(format!("columns: {}", self.names(&every))))
             }
         }
     }
@@ -191,11 +192,7 @@ impl Chooser<'_> {
         (0..self.content.len()).find(clocked)
     }
 
-    fn current(
-        &mut self,
-        time: Option<usize>,
-        time_of_day: Option<usize>,
-    ) -> Result<usize, Problem> {
+    fn current(&mut self, time: Option<usize>, time_of_day: Option<usize>) -> Planned<usize> {
         let mut named = self.all(|h| h.subject == Some(Subject::Current));
         if named.is_empty() {
             // `Time;Avg;Min;Max`.
@@ -217,7 +214,7 @@ impl Chooser<'_> {
                     self.say_what_is_left(&named, one);
                     return Ok(one);
                 }
-                _ => return Err(self.which(&these)),
+                _ => return ask(self.which(&these)),
             }
         }
         match by(Statistic::Maximum)[..] {
@@ -228,7 +225,7 @@ impl Chooser<'_> {
                 );
                 Ok(one)
             }
-            _ => Err(self.which(&named)),
+            _ => ask(self.which(&named)),
         }
     }
 
@@ -267,7 +264,7 @@ impl Chooser<'_> {
         &mut self,
         time: Option<usize>,
         time_of_day: Option<usize>,
-    ) -> Result<usize, Problem> {
+    ) -> Planned<usize> {
         let volts = self.all(|h| {
             h.unit
                 .as_ref()
@@ -297,7 +294,7 @@ impl Chooser<'_> {
                 let problem = Problem::new(self.header.clone(), "no column of currents was found")
                     .label(label);
                 let every: Vec<usize> = (0..self.width()).collect();
-                Err(if volts.is_empty() {
+                ask(if volts.is_empty() {
                     problem.help(format!(
                         "name the column of the current: {}",
                         self.names(&every)
@@ -311,7 +308,7 @@ impl Chooser<'_> {
                         ))
                 })
             }
-            _ => Err(
+            _ => ask(
                 Problem::new(self.header.clone(), "which column is the current?")
                     .label(if self.headings.is_empty() {
                         "no header says"

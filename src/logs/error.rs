@@ -1,8 +1,16 @@
 //! Why a log cannot be read.
 
 use super::account::Account;
-use crate::diagnostic::Report;
+use crate::diagnostic::{Problem, Report};
 use std::fmt;
+
+/// A part of the layout, or what is in its way.
+pub(super) type Planned<T> = Result<T, Box<Problem>>;
+
+/// A problem in the way.
+pub(super) fn ask<T>(problem: Problem) -> Planned<T> {
+    Err(Box::new(problem))
+}
 
 /// Why a log cannot be read.
 #[derive(Debug)]

@@ -16,8 +16,9 @@ pub(super) struct Heading {
 /// Reads one cell of a header.
 pub(super) fn heading(cell: &str) -> Heading {
     let name = cell.trim().trim_matches('"').trim().to_owned();
-    let (words_text, unit) = cut_unit(&name);
-    let mut words = words(words_text);
+    let (before, unit, behind) = cut_unit(&name);
+    let mut words = words(before);
+    words.extend(super::words::words(behind));
     let mut unit = unit;
     // `min` alone is the least value; behind a word for time it is a minute.
     let about_time = words.iter().any(|w| subject_of(w) == Some(Subject::Time));
@@ -69,13 +70,13 @@ fn subject(words: &[String], name: &str, unit: Option<&ColumnUnit>) -> Option<Su
 }
 
 /// Cuts the unit off a header: `Strom (A)`, `I [mA]`, `t / s`, `Strom in A`, `current_A`, `Amps`.
-fn cut_unit(name: &str) -> (&str, Option<ColumnUnit>) {
+fn cut_unit(name: &str) -> (&str, Option<ColumnUnit>, &str) {
     for (open, close) in [('[', ']'), ('(', ')')] {
         if let Some(start) = name.rfind(open) {
             let inner = &name[start + 1..];
-            let inner = inner.split(close).next().unwrap_or(inner);
+            let (inner, behind) = inner.split_once(close).unwrap_or((inner, ""));
             if let Some(unit) = unit::read(inner) {
-                return (&name[..start], Some(unit));
+                return (&name[..start], Some(unit), behind);
             }
         }
     }
@@ -83,14 +84,11 @@ fn cut_unit(name: &str) -> (&str, Option<ColumnUnit>) {
         if let Some(at) = name.rfind(mark) {
             let unit = unit::read(&name[at + mark.len()..]);
             if let Some(unit) = unit.filter(|u| !is_word(u)) {
-                return (&name[..at], Some(unit));
+                return (&name[..at], Some(unit), "");
             }
         }
     }
-    match unit::read(name) {
-        Some(unit) => (name, Some(unit)),
-        None => (name, None),
-    }
+    (name, unit::read(name), "")
 }
 
 /// `elapsed seconds` has a unit in words; `Max c` has none: one small letter behind a blank says too little.

@@ -3,6 +3,7 @@
 use super::calendar::DateOrder;
 use super::encoding::Encoding;
 use super::options::CurrentKind;
+use super::span::StampAt;
 use super::split::Delimiter;
 use super::unit::ColumnUnit;
 use super::words::Statistic;
@@ -83,6 +84,8 @@ pub struct Layout {
     pub kind: CurrentKind,
     /// Statistic the header says of it.
     pub statistic: Statistic,
+    /// Which end of its interval the time of a row names. Only the header can tell; the start otherwise.
+    pub stamp_at: StampAt,
     /// Usual interval between rows, s, as far as the first rows tell.
     pub interval_s: f64,
     /// Rows that share one stamp (1 unless the stamps are coarser than the rows).

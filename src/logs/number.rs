@@ -115,11 +115,11 @@ fn word(bytes: &[u8]) -> Option<Cell<'static>> {
         .strip_prefix(b"+")
         .or(lower.strip_prefix(b"-"))
         .unwrap_or(&lower);
-    let is = |w: &&str| w.as_bytes() == bare;
-    if NOTHING.iter().any(|w| is(&w)) {
+    let is = |w: &str| w.as_bytes() == bare;
+    if NOTHING.iter().any(|w| is(w)) {
         return Some(Cell::Nothing);
     }
-    OVER.iter().any(|w| is(&w)).then_some(Cell::OverRange)
+    OVER.iter().any(|w| is(w)).then_some(Cell::OverRange)
 }
 
 /// Whether the number is negative, and where its digits begin.

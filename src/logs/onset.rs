@@ -34,12 +34,12 @@ pub(super) struct Stretch {
 
 impl Onset {
     pub fn add(&mut self, span: &Span) {
-        if let Some(last) = self.pieces.last_mut() {
-            if last.to_s - last.from_s < self.shortest_s {
-                last.totals.add(span);
-                last.to_s = span.to_s;
-                return;
-            }
+        if let Some(last) = self.pieces.last_mut()
+            && last.to_s - last.from_s < self.shortest_s
+        {
+            last.totals.add(span);
+            last.to_s = span.to_s;
+            return;
         }
         if self.pieces.len() == PIECES {
             self.join();

@@ -4,10 +4,12 @@ use super::clock;
 use super::columns::{self, Columns, Content};
 use super::detect::{Probe, Shape, is_comment, shape};
 use super::encoding::Encoding;
+use super::error::{Planned, ask};
 use super::header::{Heading, heading};
 use super::layout::{Column, Layout, TimeForm};
 use super::number::{Cell, cell};
 use super::options::{CurrentKind, Options};
+use super::span::StampAt;
 use super::times::{self, Sample};
 use super::words::Statistic;
 use crate::diagnostic::Problem;
@@ -29,7 +31,7 @@ pub(super) fn plan(
     probe: &Probe,
     encoding: Encoding,
     options: &Options,
-) -> Result<(Layout, Vec<Heading>), Problem> {
+) -> Planned<(Layout, Vec<Heading>)> {
     let shape = shape(probe).ok_or_else(|| no_rows(probe))?;
     let rows: Vec<usize> = (shape.first..probe.lines.len())
         .filter(|at| {
@@ -81,7 +83,7 @@ fn no_rows(probe: &Probe) -> Problem {
 }
 
 /// A decimal comma in a file whose fields are set apart by commas cannot be told from a delimiter.
-fn commas_both_ways(probe: &Probe, shape: &Shape) -> Result<(), Problem> {
+fn commas_both_ways(probe: &Probe, shape: &Shape) -> Planned<()> {
     use super::split::Delimiter;
     let Some(header) = shape.above.filter(|_| shape.delimiter == Delimiter::Comma) else {
         return Ok(());
@@ -92,7 +94,7 @@ fn commas_both_ways(probe: &Probe, shape: &Shape) -> Result<(), Problem> {
     if columns.len() < 2 || found <= columns.len() || !columns.iter().all(known) {
         return Ok(());
     }
-    Err(Problem::new(
+    ask(Problem::new(
         span(probe, shape.first),
         "commas stand both between and inside the numbers",
     )
@@ -229,7 +231,7 @@ impl<'p> Draft<'p> {
     }
 }
 
-fn fill_in(mut d: Draft) -> Result<Layout, Problem> {
+fn fill_in(mut d: Draft) -> Planned<Layout> {
     let mut assumptions = std::mem::take(&mut d.columns.assumptions);
     let (time_form, time) = time_form(&d, &mut assumptions)?;
     let mut current = current_column(&d, &mut assumptions)?;
@@ -272,6 +274,7 @@ fn fill_in(mut d: Draft) -> Result<Layout, Problem> {
         statistic: d
             .heading(d.columns.current)
             .map_or(Statistic::Unsaid, |h| h.statistic),
+        stamp_at: stamp_at(&d),
         interval_s: 0.0,
         rows_per_stamp: 1,
         zone_s: zone_s(&d),
@@ -306,6 +309,24 @@ fn first_times(d: &Draft, layout: &Layout) -> Vec<f64> {
     times
 }
 
+/// `Start` or `Ende` in the name of the time column.
+fn stamp_at(d: &Draft) -> StampAt {
+    let name = d
+        .columns
+        .time
+        .and_then(|i| d.heading(i))
+        .map(|h| h.name.to_lowercase());
+    let says = |n: &String| {
+        n.split(|c: char| !c.is_alphanumeric())
+            .any(|w| matches!(w, "end" | "ende" | "fin" | "bis"))
+    };
+    if name.as_ref().is_some_and(says) {
+        StampAt::End
+    } else {
+        StampAt::Start
+    }
+}
+
 /// The first zone that the times of the probe state.
 fn zone_s(d: &Draft) -> Option<i32> {
     let columns = [d.columns.time, d.columns.time_of_day];
@@ -313,10 +334,7 @@ fn zone_s(d: &Draft) -> Option<i32> {
     samples.find_map(|s| clock::stamp(s.text.as_bytes())?.offset_s)
 }
 
-fn time_form(
-    d: &Draft,
-    assumptions: &mut Vec<String>,
-) -> Result<(TimeForm, Option<Column>), Problem> {
+fn time_form(d: &Draft, assumptions: &mut Vec<String>) -> Planned<(TimeForm, Option<Column>)> {
     let Some(i) = d.columns.time else {
         let stated = d
             .options
@@ -324,7 +342,7 @@ fn time_form(
             .or_else(|| stated_interval(d, assumptions));
         return match stated {
             Some(interval_s) => Ok((TimeForm::Even { interval_s }, None)),
-            None => Err(
+            None => ask(
                 Problem::new(span(d.probe, d.shape.first), "no column of times was found")
                     .label("the first row")
                     .help("say how far apart the rows are, or name the column of the time"),
@@ -398,7 +416,7 @@ fn hertz(text: &str) -> Option<f64> {
     }
 }
 
-fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Result<Column, Problem> {
+fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Planned<Column> {
     let i = d.columns.current;
     let mut column = d.column(i, Dimension::Current);
     if let Some(factor) = d.options.amperes_per_unit {
@@ -411,7 +429,7 @@ fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Result<Column, Pr
     }
     if let Some(unit) = d.heading(i).and_then(|h| h.unit.as_ref()) {
         let place = span(d.probe, d.shape.header.unwrap_or(d.shape.first));
-        return Err(Problem::new(
+        return ask(Problem::new(
             place,
             format!("column {} \"{}\" is no current", i + 1, column.name),
         )

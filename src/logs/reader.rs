@@ -73,7 +73,7 @@ impl<R: BufRead> LogReader<R> {
         let probe = Probe::new(text, line_end, whole);
         let planned = plan(&probe, encoding, &options);
         let (layout, headings) =
-            planned.map_err(|problem| layout_error(name, &probe.text, problem))?;
+            planned.map_err(|problem| layout_error(name, &probe.text, *problem))?;
         let line_end = if line_end == '\n' { b'\n' } else { b'\r' };
         Ok(LogReader {
             name: name.to_owned(),

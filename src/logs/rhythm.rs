@@ -3,11 +3,15 @@
 use super::layout::{Layout, TimeForm};
 use super::options::{CurrentKind, Options};
 use super::plan::FirstRows;
+use super::span::StampAt;
 use super::words::Statistic;
 use crate::quantity::{Dimension, format_si};
 
 /// Samples of a mains current are less than half of a 60 Hz period apart, with room to see its sign change.
 const FASTEST_AVERAGE_S: f64 = 0.005;
+
+/// Rows this far apart do not show the start of a motor.
+const SLOW_S: f64 = 5.0;
 
 /// Settles what the first rows tell together.
 pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) {
@@ -17,6 +21,10 @@ pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) 
     let still = steps.iter().filter(|d| **d == 0.0).count();
     moving.sort_by(f64::total_cmp);
     let step = moving.get(moving.len() / 2).copied().unwrap_or(1.0);
+    if moving.is_empty() && !matches!(layout.time_form, TimeForm::Even { .. }) {
+        let said = "the first rows do not tell the interval between rows: taken as 1 s";
+        layout.assumptions.push(said.into());
+    }
     // Several rows to most stamps: the stamps are coarser than the rows.
     if still > moving.len() && !moving.is_empty() && differ_within_stamps(first) {
         let per_stamp = rows_between_changes(&steps);
@@ -37,10 +45,28 @@ pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) 
     if kind == CurrentKind::Samples {
         offset(layout, first, options);
     }
-    if layout.kind == CurrentKind::Average && layout.maximum.is_none() && options.kind.is_none() {
-        layout
-            .assumptions
-            .push("averages hide heat: without a column of largest currents the RMS is only known from below".into());
+    what_is_not_seen(layout);
+}
+
+/// What a log of slow rows, or of averages, cannot show.
+fn what_is_not_seen(layout: &mut Layout) {
+    let interval = format_si(layout.interval_s, Dimension::Time);
+    let end = if layout.stamp_at == StampAt::End {
+        "end"
+    } else {
+        "start"
+    };
+    let mut say = |text: String| layout.assumptions.push(text);
+    if layout.kind == CurrentKind::Average {
+        say(format!("the time of a row is the {end} of its interval"));
+        if layout.maximum.is_none() {
+            say("averages hide heat: without a column of largest currents the RMS is only known from below".into());
+        }
+    }
+    if layout.interval_s >= SLOW_S && layout.maximum.is_none() {
+        say(format!(
+            "rows are {interval} apart: a start that is shorter is not seen"
+        ));
     }
 }
 

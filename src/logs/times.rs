@@ -2,6 +2,7 @@
 
 use super::calendar::{Date, DateOrder};
 use super::clock::{self, Stamp};
+use super::error::{Planned, ask};
 use super::header::Heading;
 use super::layout::TimeForm;
 use crate::diagnostic::Problem;
@@ -22,7 +23,7 @@ pub(super) fn date_order(
     samples: &[Sample],
     given: Option<DateOrder>,
     assumptions: &mut Vec<String>,
-) -> Result<DateOrder, Problem> {
+) -> Planned<DateOrder> {
     let open: Vec<(u32, u32, u32, u8, &Sample)> = samples
         .iter()
         .filter_map(|s| match clock::stamp(s.text.as_bytes())?.date? {
@@ -40,7 +41,7 @@ pub(super) fn date_order(
     let month_first = open.iter().find(|(_, b, ..)| *b > 12);
     match (day_first, month_first) {
         (Some((.., one)), Some((.., other))) => {
-            return Err(Problem::new(
+            return ask(Problem::new(
                 one.span.clone(),
                 "the order of day and month changes within the log",
             )
@@ -81,7 +82,7 @@ pub(super) fn date_order(
         return Ok(DateOrder::DayFirst);
     }
     let either = |m: u32, d: u32| format!("{y:04}-{m:02}-{d:02}");
-    Err(Problem::new(
+    ask(Problem::new(
         shown.span.clone(),
         format!(
             "is `{}` the {} or the {}?",
@@ -132,7 +133,7 @@ pub(super) fn form(
     numbers: &[f64],
     heading: Option<&Heading>,
     assumptions: &mut Vec<String>,
-) -> Result<TimeForm, Problem> {
+) -> Planned<TimeForm> {
     let stamps: Vec<Stamp> = samples
         .iter()
         .filter_map(|s| clock::stamp(s.text.as_bytes()))
@@ -148,7 +149,7 @@ pub(super) fn form(
                 Problem::new(0..0, "the times cannot be read").label("no time in the first rows")
             }
         };
-        return Err(problem.help(
+        return ask(problem.help(
             "write times as `2024-03-05 14:00:00`, `14:00:00`, `1.02:11:00`, or as a number with its unit in the header",
         ));
     }
