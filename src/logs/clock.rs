@@ -1,6 +1,8 @@
 //! Times of day, elapsed times and dates with times, from bytes.
 
-use super::calendar::{Date, month};
+use super::calendar::Date;
+use super::cursor::Cursor;
+use super::dates::date;
 
 /// A time of day or an elapsed time.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -35,76 +37,6 @@ pub(super) struct Stamp {
     pub clock: Option<Clock>,
     /// Seconds the zone is ahead of UTC, where it is said.
     pub offset_s: Option<i32>,
-}
-
-/// Reads bytes from the left.
-struct Cursor<'b> {
-    bytes: &'b [u8],
-    at: usize,
-}
-
-impl<'b> Cursor<'b> {
-    fn peek(&self) -> Option<u8> {
-        self.bytes.get(self.at).copied()
-    }
-
-    fn take(&mut self, wanted: u8) -> bool {
-        let is = self.peek() == Some(wanted);
-        self.at += usize::from(is);
-        is
-    }
-
-    fn skip(&mut self, set: &[u8]) -> bool {
-        let start = self.at;
-        while self.peek().is_some_and(|b| set.contains(&b)) {
-            self.at += 1;
-        }
-        self.at > start
-    }
-
-    /// A number of at most eight digits, and how many they were.
-    fn number(&mut self) -> Option<(u32, usize)> {
-        let start = self.at;
-        let mut value = 0;
-        while let Some(b @ b'0'..=b'9') = self.peek() {
-            if self.at - start == 8 {
-                return None;
-            }
-            value = value * 10 + u32::from(b - b'0');
-            self.at += 1;
-        }
-        (self.at > start).then_some((value, self.at - start))
-    }
-
-    /// Letters, with everything beyond ASCII taken for one.
-    fn letters(&mut self) -> &'b [u8] {
-        let start = self.at;
-        while self
-            .peek()
-            .is_some_and(|b| b.is_ascii_alphabetic() || b >= 0x80)
-        {
-            self.at += 1;
-        }
-        &self.bytes[start..self.at]
-    }
-
-    /// Digits behind a decimal mark, as a fraction of one.
-    fn fraction(&mut self) -> Option<f64> {
-        let (mut value, mut scale) = (0u64, 1u64);
-        let start = self.at;
-        while let Some(b @ b'0'..=b'9') = self.peek() {
-            if self.at - start < 15 {
-                value = value * 10 + u64::from(b - b'0');
-                scale *= 10;
-            }
-            self.at += 1;
-        }
-        (self.at > start).then(|| value as f64 / scale as f64)
-    }
-
-    fn done(&self) -> bool {
-        self.at == self.bytes.len()
-    }
 }
 
 /// Reads a field that holds a date, a time or both; `None` when it is neither.
@@ -253,89 +185,4 @@ fn zone(cursor: &mut Cursor) -> Option<i32> {
         _ => return None,
     };
     (h <= 15 && m < 60).then_some(sign * (h * 3600 + m * 60) as i32)
-}
-
-/// Reads a date at the cursor and leaves the cursor behind it.
-fn date(cursor: &mut Cursor) -> Option<Date> {
-    // `Mar 5, 2024` and `Tue 5 Mar 2024`.
-    if let Some(m) = word(cursor)? {
-        let (d, _) = cursor.number()?;
-        cursor.skip(b" ,");
-        let year = year(cursor.number()?)?;
-        return Some(Date::Certain(year, m, d));
-    }
-    let (first, digits) = cursor.number()?;
-    if digits == 8 {
-        return Some(Date::Certain(
-            first / 10_000,
-            first / 100 % 100,
-            first % 100,
-        ));
-    }
-    let mark = cursor.peek()?;
-    if !matches!(mark, b'-' | b'/' | b'.' | b' ') {
-        return None;
-    }
-    cursor.at += 1;
-    if mark == b'.' {
-        cursor.skip(b" ");
-    }
-    if cursor
-        .peek()
-        .is_some_and(|b| b.is_ascii_alphabetic() || b >= 0x80)
-    {
-        let m = month(cursor.letters())?;
-        cursor.skip(b"-/. ");
-        let year = year(cursor.number()?)?;
-        return Some(Date::Certain(year, m, first));
-    }
-    if mark == b' ' {
-        return None;
-    }
-    let (second, _) = cursor.number()?;
-    if !cursor.take(mark) {
-        return None;
-    }
-    if mark == b'.' {
-        cursor.skip(b" ");
-    }
-    let third = cursor.number()?;
-    match (digits, third.1) {
-        (4, 1 | 2) => Some(Date::Certain(first, second, third.0)),
-        (1 | 2, 2 | 4) => Some(Date::Open(first, second, year(third)?, mark)),
-        _ => None,
-    }
-}
-
-/// A month (or the name of a day before it) at the start: `Some(None)` when a digit stands there.
-fn word(cursor: &mut Cursor) -> Option<Option<u32>> {
-    if cursor.peek()?.is_ascii_digit() {
-        return Some(None);
-    }
-    for _ in 0..2 {
-        let letters = cursor.letters();
-        if letters.len() < 2 {
-            return None;
-        }
-        if !cursor.skip(b" .,") {
-            return None;
-        }
-        if let Some(m) = month(letters) {
-            return Some(Some(m));
-        }
-        if cursor.peek()?.is_ascii_digit() {
-            return Some(None);
-        }
-    }
-    None
-}
-
-/// A year of two digits lies in 1970 to 2069.
-fn year((number, digits): (u32, usize)) -> Option<u32> {
-    match digits {
-        4 => Some(number),
-        2 if number < 70 => Some(2000 + number),
-        2 => Some(1900 + number),
-        _ => None,
-    }
 }

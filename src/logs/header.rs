@@ -52,6 +52,9 @@ fn subject(words: &[String], name: &str, unit: Option<&ColumnUnit>) -> Option<Su
         Some(_) => return Some(Subject::Other),
         None => {}
     }
+    if name.trim() == "#" {
+        return Some(Subject::Counter);
+    }
     // `T` is a temperature, `t` a time.
     if name.trim() == "T" {
         return Some(Subject::Temperature);

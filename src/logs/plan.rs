@@ -6,14 +6,14 @@ use super::detect::{Probe, Shape, is_comment, shape};
 use super::encoding::Encoding;
 use super::error::{Planned, ask};
 use super::header::{Heading, heading};
-use super::layout::{Column, Layout, TimeForm};
+use super::layout::{Column, Layout};
 use super::number::{Cell, cell};
 use super::options::{CurrentKind, Options};
-use super::span::StampAt;
-use super::times::{self, Sample};
+use super::plan_time::{first_times, stamp_at, time_form, zone_s};
+use super::times::Sample;
 use super::words::Statistic;
 use crate::diagnostic::Problem;
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::Dimension;
 use std::ops::Range;
 
 /// Values of the first rows in the columns that are read.
@@ -67,7 +67,7 @@ pub(super) fn plan(
     Ok((layout, headings))
 }
 
-fn span(probe: &Probe, at: usize) -> Range<usize> {
+pub(super) fn span(probe: &Probe, at: usize) -> Range<usize> {
     let start = probe.lines[at].start;
     start..start + probe.line(at).len()
 }
@@ -153,23 +153,23 @@ fn mark_of(text: &[u8]) -> u8 {
     }
 }
 
-struct Draft<'p> {
-    probe: &'p Probe,
-    shape: Shape,
-    rows: Vec<usize>,
-    columns: Columns,
-    encoding: Encoding,
-    is_header: bool,
-    options: &'p Options,
+pub(super) struct Draft<'p> {
+    pub probe: &'p Probe,
+    pub shape: Shape,
+    pub rows: Vec<usize>,
+    pub columns: Columns,
+    pub encoding: Encoding,
+    pub is_header: bool,
+    pub options: &'p Options,
 }
 
 impl<'p> Draft<'p> {
-    fn heading(&self, i: usize) -> Option<&Heading> {
+    pub fn heading(&self, i: usize) -> Option<&Heading> {
         self.columns.headings.get(i)
     }
 
     /// The fields of a column in the first rows.
-    fn samples(&self, index: usize) -> Vec<Sample<'p>> {
+    pub fn samples(&self, index: usize) -> Vec<Sample<'p>> {
         let field = |at: &usize| {
             let fields = self.probe.fields(*at, self.shape.delimiter);
             let (text, span) = self.probe.field(*at, fields.get(index)?);
@@ -200,7 +200,7 @@ impl<'p> Draft<'p> {
         }
     }
 
-    fn column(&self, index: usize, dimension: Dimension) -> Column {
+    pub fn column(&self, index: usize, dimension: Dimension) -> Column {
         let heading = self.heading(index);
         let unit = heading
             .and_then(|h| h.unit.clone())
@@ -215,7 +215,7 @@ impl<'p> Draft<'p> {
         }
     }
 
-    fn numbers(&self, column: &Column) -> Vec<f64> {
+    pub fn numbers(&self, column: &Column) -> Vec<f64> {
         let value = |s: Sample| match cell(s.text.as_bytes(), column.mark) {
             Cell::Value(v, rest)
                 if rest.is_empty() || super::unit::read(&super::encoding::text(rest)).is_some() =>
@@ -288,132 +288,6 @@ fn fill_in(mut d: Draft) -> Planned<Layout> {
     super::rhythm::settle(&mut layout, &first, d.options);
     current.scale = layout.current.scale;
     Ok(layout)
-}
-
-fn first_times(d: &Draft, layout: &Layout) -> Vec<f64> {
-    let mut reader = super::moment::Moments::new(layout);
-    let mut times = Vec::new();
-    // The first rows may lack the zone that later ones have.
-    reader.offset_s = zone_s(d).unwrap_or(0);
-    for (n, at) in d.rows.iter().enumerate() {
-        let fields = d.probe.fields(*at, d.shape.delimiter);
-        let line = d.probe.line(*at).as_bytes();
-        let field = |c: &Option<Column>| -> &[u8] {
-            let range = c.as_ref().and_then(|c| fields.get(c.index));
-            range.map_or(&[], |r| &line[r.clone()])
-        };
-        if let Ok(t) = reader.read(field(&layout.time), field(&layout.time_of_day), n as u64) {
-            times.push(t);
-        }
-    }
-    times
-}
-
-/// `Start` or `Ende` in the name of the time column.
-fn stamp_at(d: &Draft) -> StampAt {
-    let name = d
-        .columns
-        .time
-        .and_then(|i| d.heading(i))
-        .map(|h| h.name.to_lowercase());
-    let says = |n: &String| {
-        n.split(|c: char| !c.is_alphanumeric())
-            .any(|w| matches!(w, "end" | "ende" | "fin" | "bis"))
-    };
-    if name.as_ref().is_some_and(says) {
-        StampAt::End
-    } else {
-        StampAt::Start
-    }
-}
-
-/// The first zone that the times of the probe state.
-fn zone_s(d: &Draft) -> Option<i32> {
-    let columns = [d.columns.time, d.columns.time_of_day];
-    let mut samples = columns.into_iter().flatten().flat_map(|i| d.samples(i));
-    samples.find_map(|s| clock::stamp(s.text.as_bytes())?.offset_s)
-}
-
-fn time_form(d: &Draft, assumptions: &mut Vec<String>) -> Planned<(TimeForm, Option<Column>)> {
-    let Some(i) = d.columns.time else {
-        let stated = d
-            .options
-            .interval_s
-            .or_else(|| stated_interval(d, assumptions));
-        return match stated {
-            Some(interval_s) => Ok((TimeForm::Even { interval_s }, None)),
-            None => ask(
-                Problem::new(span(d.probe, d.shape.first), "no column of times was found")
-                    .label("the first row")
-                    .help("say how far apart the rows are, or name the column of the time"),
-            ),
-        };
-    };
-    let column = d.column(i, Dimension::Time);
-    let samples = d.samples(i);
-    let dated = samples
-        .iter()
-        .filter(|s| clock::stamp(s.text.as_bytes()).is_some_and(|s| s.date.is_some()));
-    if dated.count() * 2 > samples.len() {
-        let order = times::date_order(&samples, d.options.date_order, assumptions)?;
-        return Ok((TimeForm::Calendar { order }, Some(column)));
-    }
-    let bare = Column {
-        scale: 1.0,
-        zero: 0.0,
-        ..column.clone()
-    };
-    let form = times::form(&samples, &d.numbers(&bare), d.heading(i), assumptions)?;
-    Ok((form, Some(column)))
-}
-
-/// `Sample rate: 2 kHz` or `Interval;200 ms` in the lines above the data.
-fn stated_interval(d: &Draft, assumptions: &mut Vec<String>) -> Option<f64> {
-    const WORDS: [&str; 7] = [
-        "rate",
-        "interval",
-        "period",
-        "takt",
-        "abtast",
-        "intervall",
-        "cadence",
-    ];
-    for at in 0..d.shape.header.unwrap_or(d.shape.first) {
-        let line = d.probe.line(at);
-        let lower = line.to_lowercase();
-        if !WORDS.iter().any(|w| lower.contains(w)) {
-            continue;
-        }
-        let Some(start) = line.find(|c: char| c.is_ascii_digit()) else {
-            continue;
-        };
-        let text = line[start..]
-            .trim_matches([' ', ';', ',', '"', '\t'])
-            .replace([';', '\t'], " ");
-        let interval = match Quantity::read(&text, Dimension::Time) {
-            Ok(q) => Some(q.value_si),
-            Err(_) => hertz(&text).map(|hz| 1.0 / hz),
-        };
-        if let Some(interval) = interval.filter(|i| *i > 0.0 && i.is_finite()) {
-            assumptions.push(format!(
-                "rows are evenly spaced, as line {} says: `{}`",
-                at + 1,
-                line.trim()
-            ));
-            return Some(interval);
-        }
-    }
-    None
-}
-
-fn hertz(text: &str) -> Option<f64> {
-    let at = text.find(|c: char| c.is_alphabetic())?;
-    let number: f64 = text[..at].trim().parse().ok()?;
-    match text[at..].trim() {
-        "Hz" | "S/s" | "sps" => Some(number),
-        "kHz" | "kS/s" => Some(number * 1e3),
-        _ => None,
-    }
 }
 
 fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Planned<Column> {

@@ -53,6 +53,7 @@ pub(super) struct Timeline {
     rows_per_stamp: u32,
     stamp: (f64, u32),
     shift_s: f64,
+    first_raw_s: f64,
     last: Option<Last>,
     /// A row whose time is odd: the next row tells what it is.
     pending: Option<Incoming>,
@@ -73,6 +74,7 @@ impl Timeline {
             rows_per_stamp: layout.rows_per_stamp,
             stamp: (f64::NAN, 0),
             shift_s: 0.0,
+            first_raw_s: 0.0,
             last: None,
             pending: None,
             candidate: Candidate::default(),
@@ -132,6 +134,7 @@ impl Timeline {
                 self.shift_s = -row.raw_s;
                 account.starts_at_unix_s = Some(row.raw_s);
             }
+            self.first_raw_s = row.raw_s;
             account.first_time_s = row.raw_s + self.shift_s;
             self.emit(row, false, account);
             return;
@@ -159,9 +162,17 @@ impl Timeline {
         }
     }
 
-    /// The same stamp as the row before, or time and current of a row not long ago.
+    /// The same stamp as the row before, or time and current of a row not long ago. A steady current looks
+    /// so, too, when an hour is repeated or an elapsed time begins anew: those are jumps of the clock.
     fn is_repeated(&self, row: &Incoming, last: &Last) -> bool {
-        row.raw_s == last.raw_s || self.recent.contains(&(row.raw_s, row.current.value))
+        if row.raw_s == last.raw_s {
+            return true;
+        }
+        let elapsed = !matches!(self.form, TimeForm::Calendar { .. });
+        let anew = elapsed && row.raw_s <= self.first_raw_s;
+        !anew
+            && !self.is_hour(last.raw_s, row.raw_s)
+            && self.recent.contains(&(row.raw_s, row.current.value))
     }
 
     /// The row after an odd one tells whether the odd one was a slip.

@@ -98,6 +98,54 @@ fn the_clock_change_is_mended_or_kept() {
     );
 }
 
+/// A steady current must not make the repeated hour, or a logger that starts again, look like rows met twice.
+#[test]
+fn a_steady_current_does_not_hide_a_jump() {
+    let mut hour = String::from("time;current (A)\n");
+    for k in 0..720 {
+        // From 02:00 to 03:00, and once more.
+        let s = 10 * (k % 360);
+        hour += &format!("2024-10-27 02:{:02}:{:02};0.20\n", s / 60, s % 60);
+    }
+    let mut again = String::from("elapsed (s);current (A)\n");
+    for k in (0..300).chain(0..300) {
+        again += &format!("{k};0.20\n");
+    }
+    for (text, interval) in [(hour, 10.0), (again, 1.0)] {
+        let mut log =
+            LogReader::new("steady", text.as_bytes(), Options::default()).expect("layout");
+        let mut last = 0.0;
+        while let Some(row) = log.next_row().expect("row") {
+            last = row.time_s;
+        }
+        let a = log.account();
+        assert_eq!(
+            (a.clock_jumps.count, a.duplicates.count, a.gaps.count),
+            (1, 0, 0)
+        );
+        assert!(near(last, interval * (a.rows_read - 1) as f64), "{last}");
+    }
+}
+
+/// A counter of hours, minutes and seconds that begins anew every day.
+#[test]
+fn days_are_counted_through_midnight() {
+    let mut text = String::from("clock;current (A)\n");
+    for k in 0..(3 * 96) {
+        let min = 15 * k % 1440;
+        text += &format!("{:02}:{:02}:00;9.{}\n", min / 60, min % 60, k % 7);
+    }
+    let mut log = LogReader::new("days", text.as_bytes(), Options::default()).expect("layout");
+    let mut last = 0.0;
+    while let Some(row) = log.next_row().expect("row") {
+        last = row.time_s;
+    }
+    assert!(
+        near(last, 900.0 * (3.0 * 96.0 - 1.0)) && log.account().midnights == 2,
+        "{last}"
+    );
+}
+
 #[test]
 fn questions_are_asked_and_answers_are_taken() {
     let ask = |name: &str| match read(name, Options::default()) {
