@@ -94,6 +94,15 @@ impl fmt::Display for RowFault {
 }
 
 impl RowFault {
+    /// The row has its time, but its current is not known.
+    pub(super) fn lacks_current(&self) -> bool {
+        use RowFault::{Current, NoCurrent, OverRange, TooLarge, TwoWays};
+        matches!(
+            self,
+            NoCurrent | OverRange | Current(_) | TwoWays(_) | TooLarge(_)
+        )
+    }
+
     /// What can be done about it.
     pub(super) fn help(&self) -> &'static str {
         match self {
@@ -108,10 +117,10 @@ impl RowFault {
             }
             RowFault::StrayTime(_) => "look at the time in that line; the row was left out",
             RowFault::NoCurrent => {
-                "the current there is unknown (not zero), and counts as a gap when it lasts"
+                "the current there is unknown, not zero: the row is taken as a gap"
             }
             RowFault::OverRange => {
-                "the current there was above the range of the meter; use a larger range"
+                "the current there was above the range of the meter, and is taken as a gap; use a larger range"
             }
             RowFault::Current(_) => {
                 "a current is a number, with or without a unit: `9.4`, `9,4`, `9.4 A`, `940 mA`"

@@ -93,6 +93,7 @@ impl Fields {
             number,
             raw_s,
             current,
+            after_missing: false,
             ambient_k: self.ambient(line, line_number, layout, account),
         })
     }

@@ -195,7 +195,10 @@ impl<R: BufRead> LogReader<R> {
                 self.timeline.zoned |= self.fields.moments.zoned;
                 self.timeline.push(row, &mut self.account);
             }
-            Err(fault) => self.not_a_row(fault),
+            Err(fault) => {
+                self.timeline.missing |= fault.lacks_current();
+                self.not_a_row(fault);
+            }
         }
     }
 

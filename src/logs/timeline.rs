@@ -24,6 +24,8 @@ pub(super) struct Incoming {
     pub raw_s: f64,
     pub current: Current,
     pub ambient_k: Option<f64>,
+    /// The current just before is not known.
+    pub after_missing: bool,
 }
 
 /// The last row that was taken.
@@ -48,6 +50,8 @@ pub(super) struct Timeline {
     hour_jumps: HourJumps,
     /// Stamps carry their zone: no hour can jump.
     pub zoned: bool,
+    /// A row without a current came before the next one.
+    pub missing: bool,
     usual_s: f64,
     factor: f64,
     rows_per_stamp: u32,
@@ -69,6 +73,7 @@ impl Timeline {
             form: layout.time_form,
             hour_jumps: options.hour_jumps,
             zoned: false,
+            missing: false,
             usual_s: layout.interval_s,
             factor: options.gap_factor.max(1.1),
             rows_per_stamp: layout.rows_per_stamp,
@@ -86,6 +91,7 @@ impl Timeline {
 
     /// Takes the next row; rows that are ready come out in `out`.
     pub fn push(&mut self, mut row: Incoming, account: &mut Account) {
+        row.after_missing = std::mem::take(&mut self.missing);
         if self.rows_per_stamp > 1 {
             row.raw_s = self.spread(row.raw_s);
         }
@@ -336,7 +342,7 @@ impl Timeline {
             time_s,
             current_a: i,
             ambient_k: row.ambient_k,
-            gap_before,
+            gap_before: gap_before || row.after_missing,
             interval_s: self.usual_s,
         });
     }

@@ -286,6 +286,22 @@ fn a_gap_lies_between_nothing_and_the_largest_current() {
     ));
 }
 
+/// What the meter could not show lies in a gap: the row before it does not stand for it.
+#[test]
+fn over_range_is_unknown_not_what_it_was_before() {
+    let file = std::fs::File::open("tests/logs/value_and_unit.csv").expect("file");
+    let mut log =
+        LogReader::new("meter", std::io::BufReader::new(file), Options::default()).expect("layout");
+    let mut unknown = Vec::new();
+    each_span(&mut log, StampAt::Start, |s| {
+        if s.current.is_none() {
+            unknown.push((s.from_s, s.to_s));
+        }
+    })
+    .expect("rows");
+    assert_eq!(unknown, [(20.0, 30.0)]);
+}
+
 #[test]
 fn a_log_that_grows_is_followed() {
     use std::io::Write;
