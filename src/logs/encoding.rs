@@ -64,6 +64,17 @@ pub(super) fn text(bytes: &[u8]) -> String {
     }
 }
 
+/// Text of a file for people: no control characters, which would reach a terminal, and not too long.
+pub(super) fn shown(text: &str, longest: usize) -> String {
+    let text = text.trim();
+    let clean = |c: char| if c.is_control() { '\u{fffd}' } else { c };
+    let mut shown: String = text.chars().take(longest).map(clean).collect();
+    if text.chars().nth(longest).is_some() {
+        shown.push_str("...");
+    }
+    shown
+}
+
 type Joined<R> = Chain<Cursor<Vec<u8>>, R>;
 
 /// The bytes of a log from its start, as UTF-8 or Latin-1.

@@ -1,7 +1,7 @@
 //! Turns one line into values.
 
 use super::account::{Account, Oddity, RowFault};
-use super::encoding::text;
+use super::encoding::{shown, text};
 use super::layout::{Column, Layout};
 use super::moment::{Moments, TimeFault};
 use super::number::{Cell, cell};
@@ -210,18 +210,7 @@ impl Fields {
     }
 }
 
-/// A field for a message, without what would disturb a terminal.
+/// A field for a message.
 fn short(bytes: &[u8]) -> String {
-    const LONGEST: usize = 40;
-    let text = text(bytes.get(..400).unwrap_or(bytes));
-    let mut shown: String = text
-        .trim()
-        .chars()
-        .take(LONGEST)
-        .map(|c| if c.is_control() { '\u{fffd}' } else { c })
-        .collect();
-    if text.trim().chars().nth(LONGEST).is_some() {
-        shown.push_str("...");
-    }
-    shown
+    shown(&text(bytes.get(..400).unwrap_or(bytes)), 40)
 }

@@ -1,5 +1,6 @@
 //! What the columns of a log are, from its header.
 
+use super::encoding::shown;
 use super::unit::{self, ColumnUnit};
 use super::words::{Statistic, Subject, statistic_of, subject_of, words};
 use crate::quantity::Dimension;
@@ -13,9 +14,12 @@ pub(super) struct Heading {
     pub unit: Option<ColumnUnit>,
 }
 
+/// Names are cut to this many letters.
+const LONGEST_NAME: usize = 80;
+
 /// Reads one cell of a header.
 pub(super) fn heading(cell: &str) -> Heading {
-    let name = cell.trim().trim_matches('"').trim().to_owned();
+    let name = shown(cell.trim().trim_matches('"'), LONGEST_NAME);
     let (before, unit, behind) = cut_unit(&name);
     let mut words = words(before);
     words.extend(super::words::words(behind));

@@ -3,7 +3,7 @@
 use super::clock;
 use super::columns::{self, Columns, Content};
 use super::detect::{Probe, Shape, is_comment, shape};
-use super::encoding::Encoding;
+use super::encoding::{Encoding, shown};
 use super::error::{Planned, ask};
 use super::header::{Heading, heading};
 use super::layout::{Column, Layout};
@@ -285,6 +285,9 @@ fn fill_in(mut d: Draft) -> Planned<Layout> {
         times_s: first_times(&d, &layout),
         currents: d.numbers(&current),
     };
+    for said in &mut layout.assumptions {
+        *said = shown(said, 400);
+    }
     super::rhythm::settle(&mut layout, &first, d.options);
     current.scale = layout.current.scale;
     Ok(layout)

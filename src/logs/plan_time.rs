@@ -94,10 +94,14 @@ fn stated_interval(d: &Draft, assumptions: &mut Vec<String>) -> Option<f64> {
         let text = line[start..]
             .trim_matches([' ', ';', ',', '"', '\t'])
             .replace([';', '\t'], " ");
-        let interval = match Quantity::read(&text, Dimension::Time) {
-            Ok(q) => Some(q.value_si),
-            Err(_) => hertz(&text).map(|hz| 1.0 / hz),
-        };
+        // The number and its unit; whatever stands behind them is text.
+        let mut words = text.split_whitespace();
+        let first = words.next().unwrap_or_default();
+        let both = format!("{first} {}", words.next().unwrap_or_default());
+        let time = |t: &str| Quantity::read(t, Dimension::Time).ok().map(|q| q.value_si);
+        let rate = |t: &str| hertz(t).map(|hz| 1.0 / hz);
+        let read = |t: &str| time(t).or_else(|| rate(t));
+        let interval = read(&both).or_else(|| read(first));
         if let Some(interval) = interval.filter(|i| *i > 0.0 && i.is_finite()) {
             assumptions.push(format!(
                 "rows are evenly spaced, as line {} says: `{}`",

@@ -340,7 +340,17 @@ fn layout_error(name: &str, text: &str, problem: Problem) -> LogError {
     let text = text
         .get(..line_end.map_or(text.len(), |n| end + n))
         .unwrap_or(text);
-    LogError::Layout(Box::new(Report::new(name, text, vec![problem])))
+    // Control characters beyond ASCII, as Latin-1 files have them, give way to another of two bytes: places
+    // stay where they are.
+    let clean = |c: char| {
+        if c.is_control() && c.len_utf8() == 2 {
+            '\u{b7}'
+        } else {
+            c
+        }
+    };
+    let text: String = text.chars().map(clean).collect();
+    LogError::Layout(Box::new(Report::new(name, &text, vec![problem])))
 }
 
 /// The start of a log as text.

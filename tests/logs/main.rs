@@ -71,6 +71,10 @@ fn every_log_is_read_as_reviewed() {
             !found.contains("NaN") && !found.contains("inf "),
             "{name}: {found}"
         );
+        assert!(
+            !found.chars().any(|c| c.is_control() && c != '\n'),
+            "{name}: {found:?}"
+        );
         let expected = path.with_extension("expected");
         if bless {
             std::fs::write(&expected, &found).expect("write");
