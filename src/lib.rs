@@ -51,6 +51,7 @@ pub mod device;
 pub mod diagnostic;
 pub mod document;
 pub mod load;
+pub mod logs;
 pub mod material;
 pub mod physics;
 pub mod predict;

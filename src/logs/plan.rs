@@ -1,0 +1,359 @@
+//! From the first lines of a log to its [`Layout`].
+
+use super::clock;
+use super::columns::{self, Columns, Content};
+use super::detect::{Probe, Shape, is_comment, shape};
+use super::encoding::{Encoding, shown};
+use super::error::{Planned, ask};
+use super::header::{Heading, heading};
+use super::layout::{Column, Layout};
+use super::number::{Cell, cell};
+use super::options::{CurrentKind, Options};
+use super::plan_time::{first_times, stamp_at, time_form, zone_s};
+use super::times::Sample;
+use super::words::Statistic;
+use crate::diagnostic::Problem;
+use crate::quantity::Dimension;
+use std::ops::Range;
+
+/// Values of the first rows in the columns that are read.
+pub(super) struct FirstRows {
+    /// Times in seconds, as far as they can be read.
+    pub times_s: Vec<f64>,
+    pub currents: Vec<f64>,
+}
+
+/// Finds the layout.
+///
+/// # Errors
+/// The problem, or the question.
+pub(super) fn plan(
+    probe: &Probe,
+    encoding: Encoding,
+    options: &Options,
+) -> Planned<(Layout, Vec<Heading>)> {
+    let shape = shape(probe).ok_or_else(|| no_rows(probe))?;
+    let rows: Vec<usize> = (shape.first..probe.lines.len())
+        .filter(|at| {
+            let line = probe.line(*at);
+            !line.trim().is_empty() && !is_comment(line)
+        })
+        .collect();
+    let headings = columns::headings(probe, &shape);
+    let content = content(probe, &shape, &rows);
+    commas_both_ways(probe, &shape)?;
+    // Not a header after all, but a line of text above the rows.
+    let known = headings
+        .iter()
+        .any(|h| h.subject.is_some() || h.statistic != Statistic::Unsaid);
+    let picked = options.current_column.is_some();
+    let is_header = shape.header.is_some() && (known || picked || headings.len() == shape.width);
+    let headings = if is_header { headings } else { Vec::new() };
+    let place = match shape.header.filter(|_| is_header) {
+        Some(at) => span(probe, at),
+        None => span(probe, shape.first),
+    };
+    let columns = columns::choose(headings, &content, place, options)?;
+    let headings = columns.headings.clone();
+    let layout = fill_in(Draft {
+        probe,
+        shape,
+        rows,
+        columns,
+        encoding,
+        is_header,
+        options,
+    })?;
+    Ok((layout, headings))
+}
+
+pub(super) fn span(probe: &Probe, at: usize) -> Range<usize> {
+    let start = probe.lines[at].start;
+    start..start + probe.line(at).len()
+}
+
+fn no_rows(probe: &Probe) -> Problem {
+    let first = (0..probe.lines.len()).find(|at| !probe.line(*at).trim().is_empty());
+    Problem::new(
+        first.map_or(0..0, |at| span(probe, at)),
+        "this does not look like a log",
+    )
+    .label("no line has a number in at least half of its fields")
+    .help("a log has one row a line, its fields set apart by `;`, `,`, tabs, bars or blanks")
+}
+
+/// A decimal comma in a file whose fields are set apart by commas cannot be told from a delimiter.
+fn commas_both_ways(probe: &Probe, shape: &Shape) -> Planned<()> {
+    use super::split::Delimiter;
+    let Some(header) = shape.above.filter(|_| shape.delimiter == Delimiter::Comma) else {
+        return Ok(());
+    };
+    let columns = probe.fields(header, shape.delimiter);
+    let found = probe.fields(shape.first, shape.delimiter).len();
+    let known = |f: &Range<usize>| heading(probe.field(header, f).0).subject.is_some();
+    if columns.len() < 2 || found <= columns.len() || !columns.iter().all(known) {
+        return Ok(());
+    }
+    ask(Problem::new(
+        span(probe, shape.first),
+        "commas stand both between and inside the numbers",
+    )
+    .label(format!("{found} fields"))
+    .also(span(probe, header), format!("{} columns", columns.len()))
+    .help("export with semicolons or tabs between the fields, or with decimal points"))
+}
+
+fn content(probe: &Probe, shape: &Shape, rows: &[usize]) -> Vec<Content> {
+    let mut content = vec![
+        Content {
+            rising: true,
+            ..Content::default()
+        };
+        shape.width
+    ];
+    let mut last = vec![f64::NEG_INFINITY; shape.width];
+    for at in rows {
+        for (i, field) in probe
+            .fields(*at, shape.delimiter)
+            .iter()
+            .enumerate()
+            .take(shape.width)
+        {
+            let text = probe.field(*at, field).0.as_bytes();
+            let c = &mut content[i];
+            if let Cell::Value(v, []) = cell(text, mark_of(text)) {
+                c.numbers += 1;
+                c.rising &= v > last[i];
+                last[i] = v;
+            } else if let Some(stamp) = clock::stamp(text) {
+                c.clocks += usize::from(stamp.clock.is_some());
+                c.dates += usize::from(stamp.date.is_some());
+            }
+        }
+    }
+    for c in &mut content {
+        c.rising &= c.numbers > 0 && c.clocks + c.dates == 0;
+        // Where rows hold dates and a stray one a clock, the column holds dates.
+        if c.dates * 10 < c.clocks {
+            c.dates = 0;
+        }
+        if c.clocks * 10 < c.dates {
+            c.clocks = 0;
+        }
+    }
+    content
+}
+
+/// The only mark in a field is its decimal mark.
+fn mark_of(text: &[u8]) -> u8 {
+    if text.contains(&b',') && !text.contains(&b'.') {
+        b','
+    } else {
+        b'.'
+    }
+}
+
+pub(super) struct Draft<'p> {
+    pub probe: &'p Probe,
+    pub shape: Shape,
+    pub rows: Vec<usize>,
+    pub columns: Columns,
+    pub encoding: Encoding,
+    pub is_header: bool,
+    pub options: &'p Options,
+}
+
+impl<'p> Draft<'p> {
+    pub fn heading(&self, i: usize) -> Option<&Heading> {
+        self.columns.headings.get(i)
+    }
+
+    /// The fields of a column in the first rows.
+    pub fn samples(&self, index: usize) -> Vec<Sample<'p>> {
+        let field = |at: &usize| {
+            let fields = self.probe.fields(*at, self.shape.delimiter);
+            let (text, span) = self.probe.field(*at, fields.get(index)?);
+            Some(Sample { text, span })
+        };
+        self.rows.iter().filter_map(field).collect()
+    }
+
+    /// Decimal mark of a column: that of the numbers in which it cannot be a thousands mark.
+    fn mark(&self, index: usize) -> u8 {
+        let (mut commas, mut points, mut either) = (0, 0, 0);
+        for sample in self.samples(index) {
+            let text = sample.text;
+            let behind = |m: char| text.rfind(m).map(|at| text.len() - at - 1);
+            match (behind('.'), behind(',')) {
+                (Some(p), Some(c)) if p < c => points += 1,
+                (Some(_), Some(_)) => commas += 1,
+                (Some(_), None) => points += 1,
+                (None, Some(3)) => either += 1,
+                (None, Some(_)) => commas += 1,
+                (None, None) => {}
+            }
+        }
+        if commas > points || (commas == points && either > 0) {
+            b','
+        } else {
+            b'.'
+        }
+    }
+
+    pub fn column(&self, index: usize, dimension: Dimension) -> Column {
+        let heading = self.heading(index);
+        let unit = heading
+            .and_then(|h| h.unit.clone())
+            .filter(|u| u.dimension == dimension);
+        Column {
+            index,
+            name: heading.map(|h| h.name.clone()).unwrap_or_default(),
+            mark: self.mark(index),
+            scale: unit.as_ref().map_or(1.0, |u| u.scale),
+            zero: unit.as_ref().map_or(0.0, |u| u.zero),
+            unit,
+        }
+    }
+
+    pub fn numbers(&self, column: &Column) -> Vec<f64> {
+        let value = |s: Sample| match cell(s.text.as_bytes(), column.mark) {
+            Cell::Value(v, rest)
+                if rest.is_empty() || super::unit::read(&super::encoding::text(rest)).is_some() =>
+            {
+                Some(v * column.scale + column.zero)
+            }
+            _ => None,
+        };
+        self.samples(column.index)
+            .into_iter()
+            .filter_map(value)
+            .collect()
+    }
+}
+
+fn fill_in(mut d: Draft) -> Planned<Layout> {
+    let mut assumptions = std::mem::take(&mut d.columns.assumptions);
+    let (time_form, time) = time_form(&d, &mut assumptions)?;
+    let mut current = current_column(&d, &mut assumptions)?;
+    let bound = |i: Option<usize>| {
+        i.map(|i| {
+            let mut c = d.column(i, Dimension::Current);
+            if c.unit.is_none() || d.options.amperes_per_unit.is_some() {
+                c.scale = current.scale;
+            }
+            c
+        })
+    };
+    let (minimum, maximum) = (bound(d.columns.minimum), bound(d.columns.maximum));
+    let ambient = d
+        .columns
+        .ambient
+        .map(|i| ambient_column(&d, i, &mut assumptions));
+    let mut layout = Layout {
+        encoding: d.encoding,
+        delimiter: d.shape.delimiter,
+        header_line: d
+            .shape
+            .header
+            .filter(|_| d.is_header)
+            .map(|at| at as u64 + 1),
+        // Whatever stands below the header is a row, or a bad one.
+        first_line: match d.shape.units.or(d.shape.header).filter(|_| d.is_header) {
+            Some(at) => at as u64 + 2,
+            None => d.shape.first as u64 + 1,
+        },
+        width: d.shape.width,
+        time_form,
+        time_of_day: d.columns.time_of_day.map(|i| d.column(i, Dimension::Time)),
+        time,
+        minimum,
+        maximum,
+        ambient,
+        unit_column: d.columns.unit,
+        kind: CurrentKind::MeterRms,
+        statistic: d
+            .heading(d.columns.current)
+            .map_or(Statistic::Unsaid, |h| h.statistic),
+        stamp_at: stamp_at(&d),
+        interval_s: 0.0,
+        rows_per_stamp: 1,
+        zone_s: zone_s(&d),
+        assumptions,
+        current: current.clone(),
+    };
+    let first = FirstRows {
+        times_s: first_times(&d, &layout),
+        currents: d.numbers(&current),
+    };
+    for said in &mut layout.assumptions {
+        *said = shown(said, 400);
+    }
+    super::rhythm::settle(&mut layout, &first, d.options);
+    current.scale = layout.current.scale;
+    Ok(layout)
+}
+
+fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Planned<Column> {
+    let i = d.columns.current;
+    let mut column = d.column(i, Dimension::Current);
+    if let Some(factor) = d.options.amperes_per_unit {
+        column.scale = factor;
+        column.unit = None;
+        return Ok(column);
+    }
+    if column.unit.is_some() {
+        return Ok(column);
+    }
+    if let Some(unit) = d.heading(i).and_then(|h| h.unit.as_ref()) {
+        let place = span(d.probe, d.shape.header.unwrap_or(d.shape.first));
+        return ask(Problem::new(
+            place,
+            format!("column {} \"{}\" is no current", i + 1, column.name),
+        )
+        .label(format!(
+            "`{}` is a unit of {}",
+            unit.text,
+            kind(unit.dimension)
+        ))
+        .help("name another column, or say how many amperes one unit of it is"));
+    }
+    let in_cells = d.samples(i).iter().any(|s| {
+        let rest = match cell(s.text.as_bytes(), column.mark) {
+            Cell::Value(_, rest) => rest,
+            _ => &[],
+        };
+        super::unit::read(&super::encoding::text(rest))
+            .is_some_and(|u| u.dimension == Dimension::Current)
+    });
+    if !in_cells && d.columns.unit.is_none() {
+        assumptions.push("the current has no unit: taken as A".into());
+        let mut sizes: Vec<f64> = d.numbers(&column).into_iter().map(f64::abs).collect();
+        sizes.sort_by(f64::total_cmp);
+        if sizes.get(sizes.len() / 2).is_some_and(|v| *v > 300.0) {
+            assumptions.push("as A that is a lot: the current may be in mA".into());
+        }
+    }
+    Ok(column)
+}
+
+/// `a voltage` without its article.
+fn kind(dimension: Dimension) -> &'static str {
+    let name = dimension.name();
+    name.split_once(' ').map_or(name, |(_, rest)| rest)
+}
+
+/// Without a unit, a temperature is taken in degrees Celsius, unless its values can only be kelvin.
+fn ambient_column(d: &Draft, i: usize, assumptions: &mut Vec<String>) -> Column {
+    let mut column = d.column(i, Dimension::Temperature);
+    if column.unit.is_none() {
+        let values = d.numbers(&column);
+        let kelvin = !values.is_empty() && values.iter().all(|v| (230.0..400.0).contains(v));
+        column.zero = if kelvin { 0.0 } else { 273.15 };
+        let unit = if kelvin { "K" } else { "degC" };
+        assumptions.push(format!("the temperature has no unit: taken as {unit}"));
+        if !kelvin && values.iter().all(|v| (55.0..120.0).contains(v)) && !values.is_empty() {
+            assumptions.push("as degC that is hot: the temperature may be in degF".into());
+        }
+    }
+    column
+}

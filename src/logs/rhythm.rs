@@ -1,0 +1,140 @@
+//! Usual interval, rows to a stamp, and what the numbers of the current column are.
+
+use super::layout::{Layout, TimeForm};
+use super::options::{CurrentKind, Options};
+use super::plan::FirstRows;
+use super::span::StampAt;
+use super::words::Statistic;
+use crate::quantity::{Dimension, format_si};
+
+/// Samples of a mains current are less than half of a 60 Hz period apart, with room to see its sign change.
+const FASTEST_AVERAGE_S: f64 = 0.005;
+
+/// Rows this far apart do not show the start of a motor.
+const SLOW_S: f64 = 5.0;
+
+/// Settles what the first rows tell together.
+pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) {
+    let times = &first.times_s;
+    let steps: Vec<f64> = times.windows(2).map(|w| w[1] - w[0]).collect();
+    let mut moving: Vec<f64> = steps.iter().copied().filter(|d| *d > 0.0).collect();
+    let still = steps.iter().filter(|d| **d == 0.0).count();
+    moving.sort_by(f64::total_cmp);
+    let step = moving.get(moving.len() / 2).copied().unwrap_or(1.0);
+    if moving.is_empty() && !matches!(layout.time_form, TimeForm::Even { .. }) {
+        let said = "the first rows do not tell the interval between rows: taken as 1 s";
+        layout.assumptions.push(said.into());
+    }
+    // Several rows to most stamps: the stamps are coarser than the rows.
+    if still > moving.len() && !moving.is_empty() && differ_within_stamps(first) {
+        let per_stamp = rows_between_changes(&steps);
+        layout.rows_per_stamp = per_stamp.clamp(1.0, 1e6) as u32;
+        layout.assumptions.push(format!(
+            "{} rows share a time stamp: they are spread evenly over its {}",
+            layout.rows_per_stamp,
+            format_si(step, Dimension::Time)
+        ));
+    }
+    layout.interval_s = match layout.time_form {
+        TimeForm::Even { interval_s } => interval_s,
+        _ => step / f64::from(layout.rows_per_stamp),
+    };
+    let (kind, said) = kind(layout, first, options);
+    layout.kind = kind;
+    layout.assumptions.extend(said);
+    if kind == CurrentKind::Samples {
+        offset(layout, first, options);
+    }
+    what_is_not_seen(layout);
+}
+
+/// What a log of slow rows, or of averages, cannot show.
+fn what_is_not_seen(layout: &mut Layout) {
+    let interval = format_si(layout.interval_s, Dimension::Time);
+    let end = if layout.stamp_at == StampAt::End {
+        "end"
+    } else {
+        "start"
+    };
+    let mut say = |text: String| layout.assumptions.push(text);
+    if layout.kind == CurrentKind::Average {
+        say(format!("the time of a row is the {end} of its interval"));
+        if layout.maximum.is_none() {
+            say("averages hide heat: without a column of largest currents the RMS is only known from below".into());
+        }
+    }
+    if layout.interval_s >= SLOW_S && layout.maximum.is_none() {
+        say(format!(
+            "rows are {interval} apart: a start that is shorter is not seen"
+        ));
+    }
+}
+
+/// Rows from the first change of the stamp to the last, a change.
+fn rows_between_changes(steps: &[f64]) -> f64 {
+    let changes: Vec<usize> = (0..steps.len()).filter(|i| steps[*i] > 0.0).collect();
+    match (changes.first(), changes.last()) {
+        (Some(a), Some(b)) if b > a => ((b - a) as f64 / (changes.len() - 1) as f64).round(),
+        (Some(a), _) => (a + 1) as f64,
+        _ => 1.0,
+    }
+}
+
+/// Rows under one stamp are not copies of each other.
+fn differ_within_stamps(first: &FirstRows) -> bool {
+    let pairs = first.times_s.windows(2).zip(first.currents.windows(2));
+    let (mut same, mut other) = (0, 0);
+    for (t, i) in pairs {
+        if t[0] == t[1] {
+            if i[0] == i[1] { same += 1 } else { other += 1 }
+        }
+    }
+    other * 2 > same
+}
+
+fn kind(layout: &Layout, first: &FirstRows, options: &Options) -> (CurrentKind, Option<String>) {
+    if let Some(kind) = options.kind {
+        return (kind, None);
+    }
+    let interval = layout.interval_s;
+    match layout.statistic {
+        Statistic::Rms => return (CurrentKind::MeterRms, None),
+        Statistic::Average => {
+            let said = "the current is the arithmetic average of each interval, as its header says";
+            return (CurrentKind::Average, Some(said.into()));
+        }
+        _ => {}
+    }
+    if interval < FASTEST_AVERAGE_S {
+        let said = format!(
+            "rows are {} apart: the current is taken as instantaneous samples, and its true RMS over {} is used",
+            format_si(interval, Dimension::Time),
+            format_si(options.rms_window_s, Dimension::Time)
+        );
+        return (CurrentKind::Samples, Some(said));
+    }
+    let below = first.currents.iter().filter(|i| **i < 0.0).count();
+    let said = if below * 3 > first.currents.len() {
+        "many currents are negative although the rows are too slow for samples of the mains: their size is used"
+    } else {
+        "the current is taken as RMS by the meter; nothing in the log says so"
+    };
+    (CurrentKind::MeterRms, Some(said.into()))
+}
+
+/// A zero that is off shows in the mean of alternating samples.
+fn offset(layout: &mut Layout, first: &FirstRows, options: &Options) {
+    let n = first.currents.len() as f64;
+    if n < 100.0 {
+        return;
+    }
+    let mean = first.currents.iter().sum::<f64>() / n;
+    let rms = (first.currents.iter().map(|i| i * i).sum::<f64>() / n).sqrt();
+    let alternating = first.currents.iter().filter(|i| **i < 0.0).count() as f64 / n;
+    if options.offset_a == 0.0 && alternating > 0.2 && mean.abs() > 0.003 * rms {
+        layout.assumptions.push(format!(
+            "the mean of the first samples is {}; it is not taken off: state it as the offset if it is one",
+            format_si(mean, Dimension::Current)
+        ));
+    }
+}

@@ -1,0 +1,293 @@
+//! The words that headers use, in the languages of common instruments.
+
+/// Which statistic of an interval a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Statistic {
+    /// Not said.
+    Unsaid,
+    /// Root mean square.
+    Rms,
+    /// Arithmetic mean.
+    Average,
+    /// Least.
+    Minimum,
+    /// Largest.
+    Maximum,
+}
+
+/// What a word of a header is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Subject {
+    Time,
+    Date,
+    Current,
+    Ambient,
+    Temperature,
+    Unit,
+    Counter,
+    /// Something that is no current although its unit might look so.
+    Other,
+}
+
+const SUBJECTS: &[(Subject, &[&str])] = &[
+    (
+        Subject::Time,
+        &[
+            "time",
+            "times",
+            "timestamp",
+            "datetime",
+            "elapsed",
+            "clock",
+            "t",
+            "sec",
+            "secs",
+            "seconds",
+            "zeit",
+            "zeitstempel",
+            "uhrzeit",
+            "laufzeit",
+            "dauer",
+            "sekunden",
+            "temps",
+            "heure",
+            "horodatage",
+            "tiempo",
+            "hora",
+            "tempo",
+            "ora",
+            "tijd",
+            "tijdstip",
+            "tid",
+            "tidpunkt",
+            "klokkeslett",
+            "czas",
+            "godzina",
+            "aika",
+            "cas",
+            "\u{10d}as",
+        ],
+    ),
+    (
+        Subject::Date,
+        &[
+            "date",
+            "datum",
+            "fecha",
+            "data",
+            "dato",
+            "day",
+            "tag",
+            "p\u{e4}iv\u{e4}m\u{e4}\u{e4}r\u{e4}",
+        ],
+    ),
+    (
+        Subject::Current,
+        &[
+            "current",
+            "curr",
+            "amps",
+            "amp",
+            "ampere",
+            "amperes",
+            "amperage",
+            "i",
+            "il",
+            "i1",
+            "i2",
+            "i3",
+            "il1",
+            "il2",
+            "il3",
+            "ia",
+            "ib",
+            "ic",
+            "strom",
+            "stromst\u{e4}rke",
+            "phasenstrom",
+            "courant",
+            "intensit\u{e9}",
+            "intensite",
+            "corriente",
+            "corrente",
+            "stroom",
+            "str\u{f6}m",
+            "str\u{f8}m",
+            "pr\u{105}d",
+            "prad",
+            "proud",
+            "virta",
+            "clamp",
+        ],
+    ),
+    (
+        Subject::Ambient,
+        &[
+            "ambient",
+            "amb",
+            "tamb",
+            "air",
+            "room",
+            "umgebung",
+            "umgebungstemperatur",
+            "luft",
+            "lufttemperatur",
+            "raum",
+            "raumtemperatur",
+            "ambiante",
+            "ambiance",
+            "ambiente",
+            "omgeving",
+            "omgivning",
+            "otoczenie",
+        ],
+    ),
+    (
+        Subject::Temperature,
+        &[
+            "temperature",
+            "temp",
+            "temperatur",
+            "temperatura",
+            "temp\u{e9}rature",
+            "temperatuur",
+            "teplota",
+            "l\u{e4}mp\u{f6}tila",
+        ],
+    ),
+    (
+        Subject::Unit,
+        &[
+            "unit",
+            "units",
+            "einheit",
+            "unit\u{e9}",
+            "unidad",
+            "eenheid",
+            "enhet",
+        ],
+    ),
+    (
+        Subject::Counter,
+        &[
+            "sample", "samples", "index", "row", "record", "nr", "no", "n", "lfd", "point",
+            "messung", "reading", "count", "scan", "id",
+        ],
+    ),
+    (
+        Subject::Other,
+        &[
+            "voltage",
+            "volts",
+            "spannung",
+            "tension",
+            "voltaje",
+            "power",
+            "leistung",
+            "frequency",
+            "frequenz",
+            "neutral",
+            "humidity",
+            "feuchte",
+            "comment",
+            "note",
+            "notes",
+            "bemerkung",
+            "remark",
+            "status",
+        ],
+    ),
+];
+
+const STATISTICS: &[(Statistic, &[&str])] = &[
+    (
+        Statistic::Rms,
+        &[
+            "rms",
+            "trms",
+            "eff",
+            "effektiv",
+            "effektivwert",
+            "efficace",
+            "eficaz",
+            "efficace",
+        ],
+    ),
+    (
+        Statistic::Average,
+        &[
+            "avg",
+            "average",
+            "mean",
+            "mittel",
+            "mittelwert",
+            "moyenne",
+            "moyen",
+            "moy",
+            "media",
+            "promedio",
+            "gemiddelde",
+            "medel",
+            "mw",
+            "\u{f8}",
+            "\u{2300}",
+        ],
+    ),
+    (
+        Statistic::Minimum,
+        &["min", "minimum", "m\u{ed}nimo", "minimo", "kleinst"],
+    ),
+    (
+        Statistic::Maximum,
+        &[
+            "max",
+            "maximum",
+            "peak",
+            "spitze",
+            "spitzenwert",
+            "m\u{e1}ximo",
+            "massimo",
+            "h\u{f6}chst",
+        ],
+    ),
+];
+
+/// Words of a header cell, in small letters: cut at blanks and marks, and where `Irms` or `Imax` or
+/// `Tamb` puts two together.
+pub(super) fn words(text: &str) -> Vec<String> {
+    let mut found: Vec<String> = Vec::new();
+    for piece in text.split(|c: char| !c.is_alphanumeric() && c != '\u{2300}') {
+        if piece.is_empty() {
+            continue;
+        }
+        let lower = piece.to_lowercase();
+        if subject_of(&lower).is_some() || statistic_of(&lower).is_some() {
+            found.push(lower);
+            continue;
+        }
+        let first = lower.chars().next().map_or(0, char::len_utf8);
+        let (head, tail) = lower.split_at(first);
+        let digits = lower.trim_end_matches(|c: char| c.is_ascii_digit());
+        if matches!(head, "i" | "t") && (statistic_of(tail).is_some() || subject_of(tail).is_some())
+        {
+            found.extend([head.to_owned(), tail.to_owned()]);
+        } else if subject_of(digits).is_some() {
+            found.push(digits.to_owned());
+        } else {
+            found.push(lower);
+        }
+    }
+    found
+}
+
+/// What a word is about, if it is known.
+pub(super) fn subject_of(word: &str) -> Option<Subject> {
+    let holds = |(_, words): &&(Subject, &[&str])| words.contains(&word);
+    SUBJECTS.iter().find(holds).map(|(s, _)| *s)
+}
+
+/// Which statistic a word means, if any.
+pub(super) fn statistic_of(word: &str) -> Option<Statistic> {
+    let holds = |(_, words): &&(Statistic, &[&str])| words.contains(&word);
+    STATISTICS.iter().find(holds).map(|(s, _)| *s)
+}
