@@ -3,7 +3,7 @@
 use super::deviance::beta_weight;
 use super::error::{StatisticsError, require};
 
-/// I_x(a, b): the probability that a beta(a, b) variable is below `x`; a, b from 1e-3 to 1e15.
+/// I_x(a, b): the probability that a beta(a, b) variable is below `x`; a, b from 0.5 to 1e15.
 ///
 /// Continued fraction (Abramowitz & Stegun, Handbook of Mathematical Functions (1964), 26.5.8) by the modified
 /// Lentz algorithm (W. J. Lentz, Applied Optics 15 (1976) 668), with Loader's form of the power in front.
@@ -91,10 +91,10 @@ fn middle(low: f64, high: f64) -> f64 {
 
 fn shape(what: &'static str, value: f64) -> Result<(), StatisticsError> {
     require(
-        (1e-3..=1e15).contains(&value),
+        (0.5..=1e15).contains(&value),
         what,
         value,
-        "from 1e-3 to 1e15",
+        "from 0.5 to 1e15",
     )
 }
 

@@ -52,7 +52,7 @@ mod tests {
     fn sums_of_the_terms() {
         for p in [0.003, 0.3, 0.7] {
             let n = 25;
-            let (mut term, mut sum) = ((1.0 - p as f64).powi(n), 0.0);
+            let (mut term, mut sum) = ((1.0_f64 - p).powi(n), 0.0);
             for k in 0..n {
                 sum += term;
                 let below = cdf(k as u64, n as u64, p).unwrap();

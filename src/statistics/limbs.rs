@@ -80,11 +80,10 @@ fn scaled(x: f64, n: i32) -> f64 {
         x *= power(1000);
         n -= 1000;
     }
-    // A mantissa above 2⁻¹⁰⁷⁴ and a step that stays normal: the last step alone reaches below.
+    // The whole number stays normal here; the last step alone reaches below.
     while n < -1000 {
-        let step = (n + 74).max(-1000).min(-1);
-        x *= power(step);
-        n -= step;
+        x *= power(-1000);
+        n += 1000;
     }
     x * power(n)
 }

@@ -43,4 +43,7 @@ pub mod weibull;
 pub mod weibull_fit;
 pub mod weibull_goodness;
 
+#[cfg(test)]
+mod same_bytes;
+
 pub use error::StatisticsError;

@@ -3,6 +3,8 @@
 //! All functions use the portable `libm` and basic arithmetic only, so that results are the same bytes on
 //! every machine. Shift and scale are the caller's, or [`Marginal`](super::marginal::Marginal)'s.
 
+#![expect(clippy::excessive_precision, reason = "the digits as published")]
+
 use std::f64::consts::FRAC_1_SQRT_2;
 
 /// 1/√2 less its nearest double.

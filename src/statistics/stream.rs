@@ -97,7 +97,7 @@ impl Stream {
     /// favoured by at most n/2⁶⁴, beyond what any resample could see.
     #[must_use]
     pub fn below(&self, draw: u32, n: u64) -> u64 {
-        (u128::from(self.bits(draw)) * u128::from(n) >> 64) as u64
+        ((u128::from(self.bits(draw)) * u128::from(n)) >> 64) as u64
     }
 }
 
