@@ -183,6 +183,17 @@ mod tests {
     }
 
     #[test]
+    fn quantile_keeps_its_digits_in_the_upper_tail() {
+        for (a, b) in [(0.5, 20.0), (3.0, 7.0)] {
+            for p in [1.0 - 1e-6, 1.0 - 1e-12] {
+                let x = quantile(a, b, p).unwrap();
+                let above = cdf(b, a, 1.0 - x).unwrap();
+                assert!((above / (1.0 - p) - 1.0).abs() < 1e-12, "{a} {b} {p}");
+            }
+        }
+    }
+
+    #[test]
     fn ends_and_nonsense() {
         assert_eq!(cdf(2.0, 3.0, 0.0), Ok(0.0));
         assert_eq!(cdf(2.0, 3.0, 1.0), Ok(1.0));

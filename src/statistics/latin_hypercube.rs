@@ -109,6 +109,19 @@ mod tests {
         }
     }
 
+    /// So are the places within the slices.
+    #[test]
+    fn places_are_uncorrelated() {
+        let n = 1000;
+        let design = LatinHypercube::new(n, 2, 31).unwrap();
+        let place = |i, d| (design.coordinate(i, d) * n as f64).fract() - 0.5;
+        let sum: f64 = (0..n).map(|i| place(i, 0) * place(i, 1)).sum();
+        let square: f64 = (0..n).map(|i| place(i, 0).powi(2)).sum();
+        let four = 4.0 / (n as f64).sqrt();
+        assert!((sum / n as f64 * 12.0).abs() < four);
+        assert!((square / n as f64 * 12.0 - 1.0).abs() < four);
+    }
+
     /// The mean of an additive function has a variance of order n⁻³ instead of n⁻¹.
     #[test]
     fn additive_functions_are_averaged_better_than_by_chance() {

@@ -275,7 +275,11 @@ mod tests {
     }
 
     fn sums(seed: u64, rows: std::ops::Range<u64>) -> SobolSums {
-        let mut sums = SobolSums::new(3, 0.9);
+        sums_about(0.9, seed, rows)
+    }
+
+    fn sums_about(centre: f64, seed: u64, rows: impl Iterator<Item = u64>) -> SobolSums {
+        let mut sums = SobolSums::new(3, centre);
         for row in rows {
             let s = Stream::new(seed, Purpose::other(6), row);
             let x: Vec<f64> = (0..6).map(|i| s.uniform(i)).collect();
@@ -316,6 +320,36 @@ mod tests {
             .map(|&h| f64::from(h) / runs as f64)
         {
             assert!((share - 0.95).abs() < 0.031, "{hits:?}");
+        }
+    }
+
+    /// The errors stated are those of the jackknife (leave out each of 400 rows in turn), up to terms of order 1/n,
+    /// for a good centre and for a bad one.
+    #[test]
+    fn errors_agree_with_the_jackknife() {
+        let n = 400;
+        for centre in [1.0, 1.8] {
+            let half = |i: Interval| (i.high - i.low) / 2.0;
+            let both = |s: &SobolSums| {
+                let indices = s.indices(0.95).unwrap();
+                let each = indices.iter();
+                let points: Vec<f64> = each.clone().flat_map(|i| [i.first, i.total]).collect();
+                let errors = each.flat_map(|i| [half(i.first_interval), half(i.total_interval)]);
+                (points, errors.map(|e| e / 1.959_964).collect::<Vec<f64>>())
+            };
+            let (_, stated) = both(&sums_about(centre, 4, 0..n));
+            let left: Vec<Vec<f64>> = (0..n)
+                .map(|out| both(&sums_about(centre, 4, (0..n).filter(|row| *row != out))).0)
+                .collect();
+            for (k, stated) in stated.iter().enumerate() {
+                let mean = left.iter().map(|l| l[k]).sum::<f64>() / n as f64;
+                let sum: f64 = left.iter().map(|l| (l[k] - mean).powi(2)).sum();
+                let jackknife = (sum * (n - 1) as f64 / n as f64).sqrt();
+                assert!(
+                    (jackknife / stated - 1.0).abs() < 0.02,
+                    "{centre} {k}: {jackknife} {stated}"
+                );
+            }
         }
     }
 

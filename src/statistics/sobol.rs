@@ -214,6 +214,21 @@ mod tests {
         assert!(chi2 < 37.7, "{chi2}");
     }
 
+    /// A mere shift would keep the sum of two points' digits; the matrix changes all but the first digit of it.
+    #[test]
+    fn differences_are_scrambled_too() {
+        let mut halves = 0;
+        for seed in 0..400 {
+            let s = SobolSequence::scrambled(1, seed).unwrap();
+            // Points 0 and 1 differ in the first digit; whether in the second is left to chance.
+            let quarters = [0, 1].map(|i| (s.coordinate(i, 0) * 4.0) as u32);
+            assert_ne!(quarters[0] / 2, quarters[1] / 2);
+            halves += i32::from(quarters[0] % 2 == quarters[1] % 2);
+        }
+        // Four standard deviations of 400 throws of a coin.
+        assert!((halves - 200).abs() <= 40, "{halves}");
+    }
+
     /// The error of a smooth mean over four scrambles falls much faster than that of chance.
     #[test]
     fn means_are_far_better_than_by_chance() {

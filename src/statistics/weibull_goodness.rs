@@ -129,37 +129,25 @@ fn piece(c: f64, from: (f64, f64, f64), to: (f64, f64, f64)) -> f64 {
     below + above - (to.0 - from.0)
 }
 
-/// Kaplan-Meier estimate of the times of censoring: there a failure is what hides them.
-fn censoring_steps(lives: &[Life]) -> Vec<Step> {
-    let mut turned: Vec<Life> = lives
-        .iter()
-        .map(|life| Life {
-            failed: !life.failed,
-            ..*life
-        })
-        .collect();
-    // What failed at a time of censoring had left before it.
-    turned.sort_by(|a, b| a.time.total_cmp(&b.time).then(a.failed.cmp(&b.failed)));
-    steps_after_failures(&turned)
-}
-
-/// As [`steps`], but those that left at the time of a step are no longer at risk in it.
-fn steps_after_failures(turned: &[Life]) -> Vec<Step> {
-    let mut found = Vec::new();
-    let (mut surviving, mut first) = (1.0, 0);
-    for group in turned.chunk_by(|a, b| a.time == b.time) {
-        let censored = group.iter().filter(|life| life.failed).count();
-        let at_risk = turned.len() - first - (group.len() - censored);
+/// Kaplan-Meier estimate of the times of censoring, from lives in order: there a failure is what hides them, and
+/// what failed at a time of censoring is no longer at risk of it.
+fn censoring_steps(sorted: &[Life]) -> Vec<Step> {
+    let mut steps = Vec::new();
+    let (mut free, mut first) = (1.0, 0);
+    for group in sorted.chunk_by(|a, b| a.time == b.time) {
+        let failures = group.iter().filter(|life| life.failed).count();
+        let censored = group.len() - failures;
+        let at_risk = sorted.len() - first - failures;
         first += group.len();
         if censored > 0 {
-            surviving *= (at_risk - censored) as f64 / at_risk as f64;
-            found.push(Step {
+            free *= (at_risk - censored) as f64 / at_risk as f64;
+            steps.push(Step {
                 time: group[0].time,
-                failed: 1.0 - surviving,
+                failed: 1.0 - free,
             });
         }
     }
-    found
+    steps
 }
 
 /// Lives of the distribution, ended by times of censoring; a draw beyond the last step is never censored.
@@ -250,12 +238,37 @@ mod tests {
         assert!((low - 20).abs() <= 17, "{low}");
     }
 
+    /// By hand: of four, one censored at 2 beside a failure at 2 (three at risk, one just gone), one at 5.
+    #[test]
+    fn times_of_censoring_by_hand() {
+        let lives = [(1.0, true), (2.0, true), (2.0, false), (5.0, false)]
+            .map(|(time, failed)| Life { time, failed });
+        let found: Vec<(f64, f64)> = censoring_steps(&sorted(&lives).unwrap())
+            .iter()
+            .map(|s| (s.time, s.failed))
+            .collect();
+        assert_eq!(found, [(2.0, 0.5), (5.0, 1.0)]);
+    }
+
     #[test]
     fn a_common_end_is_drawn_as_it_is() {
         let lives = simulated(1, 30, 15.0);
         let censoring = censoring_steps(&sorted(&lives).unwrap());
         assert_eq!(censoring.len(), 1);
         assert_eq!((censoring[0].time, censoring[0].failed), (15.0, 1.0));
+    }
+
+    /// A failure and a survivor at the same last time: the survivor is later, and the statistic ends there.
+    #[test]
+    fn a_tie_at_the_end_is_no_end_of_all() {
+        let lives = [(1.0, true), (2.0, true), (3.0, true), (3.0, false)]
+            .map(|(time, failed)| Life { time, failed });
+        let w = Weibull::new(1.5, 3.0).unwrap();
+        let mut turned = lives;
+        turned.reverse();
+        let found = anderson_darling(&lives, &w).unwrap();
+        assert!(found.is_finite() && found > 0.0);
+        assert_eq!(anderson_darling(&turned, &w), Ok(found));
     }
 
     #[test]

@@ -61,6 +61,21 @@ fn handbook_to_more_digits() {
     close(fit.correlation(), -0.451_400_482_62, 1e-10);
 }
 
+/// Life at 10 % failed, with its 95 % interval in the logarithm. By the script with u = q - ln(-ln 0.9)/e^b, so that
+/// q = ln t_10 is itself a parameter and its standard error, 0.342186951, is read off the inverse.
+#[test]
+fn handbook_life_at_a_tenth() {
+    let fit = fit(&handbook()).unwrap();
+    close(
+        fit.distribution.quantile(0.1).unwrap(),
+        164.022_438_660_011_7,
+        1e-13,
+    );
+    let b10 = fit.quantile_interval(0.1, 0.95).unwrap();
+    close(b10.low, 83.875_129_525_49, 1e-12);
+    close(b10.high, 320.754_919_082_43, 1e-12);
+}
+
 #[test]
 fn ball_bearings() {
     let fit = fit(&bearings()).unwrap();
