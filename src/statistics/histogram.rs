@@ -84,11 +84,16 @@ impl Histogram {
     ///
     /// # Errors
     ///
-    /// NaN.
+    /// NaN, or more than 2⁶⁴ − 1 values.
     pub fn add(&mut self, x: f64) -> Result<(), StatisticsError> {
         require(!x.is_nan(), "a value to count", x, "a number")?;
+        let full = StatisticsError::TooMany {
+            what: "values",
+            limit: u64::MAX,
+            given: self.total,
+        };
+        self.total = self.total.checked_add(1).ok_or(full)?;
         *self.counts.entry(self.bin(x)).or_insert(0) += 1;
-        self.total += 1;
         Ok(())
     }
 
@@ -96,15 +101,22 @@ impl Histogram {
     ///
     /// # Errors
     ///
-    /// Bins of another width; nothing is changed then.
+    /// Bins of another width, or more than 2⁶⁴ − 1 values together; nothing is changed then.
     pub fn merge(&mut self, other: &Self) -> Result<(), StatisticsError> {
         if self.split_bits != other.split_bits {
             return Err(StatisticsError::Unlike("the bins of the histograms"));
         }
+        let Some(total) = self.total.checked_add(other.total) else {
+            return Err(StatisticsError::TooMany {
+                what: "values",
+                limit: u64::MAX,
+                given: other.total,
+            });
+        };
         for (&bin, &count) in &other.counts {
             *self.counts.entry(bin).or_insert(0) += count;
         }
-        self.total += other.total;
+        self.total = total;
         Ok(())
     }
 
@@ -278,5 +290,7 @@ mod tests {
         assert_eq!(strange.bins().count(), 2);
         assert!(read(text(60, 1, 1, 2)).is_err());
         assert!(read(text(7, 1, u64::MAX, 2)).is_err());
+        let mut full = read(text(7, 1, u64::MAX - 1, 2)).unwrap();
+        assert!(full.add(1.0).is_err() && full.merge(&of(&[1.0])).is_err());
     }
 }

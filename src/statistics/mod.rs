@@ -23,6 +23,7 @@ mod deviance;
 mod error;
 pub mod exact_sum;
 pub mod histogram;
+mod interval;
 pub mod kaplan_meier;
 pub mod latin_hypercube;
 mod limbs;
@@ -47,3 +48,4 @@ pub mod weibull_goodness;
 mod same_bytes;
 
 pub use error::StatisticsError;
+pub use interval::Interval;

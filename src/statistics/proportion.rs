@@ -2,16 +2,8 @@
 
 use super::beta;
 use super::error::{StatisticsError, require_open};
+use super::interval::Interval;
 use super::normal;
-
-/// Lower and upper end of an interval.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Interval {
-    /// Lower end.
-    pub low: f64,
-    /// Upper end.
-    pub high: f64,
-}
 
 /// Wilson's score interval: its coverage is the confidence on average over the true proportion, a little more
 /// or less for any one. For a band in a report.

@@ -8,8 +8,8 @@
 
 use super::error::{StatisticsError, require_open};
 use super::exact_sum::ExactSum;
+use super::interval::Interval;
 use super::normal;
-use super::proportion::Interval;
 use serde::{Deserialize, Serialize};
 
 /// Indices of one input.
@@ -126,7 +126,7 @@ impl SobolSums {
             input.first.add(b * (mixed - a), v, m)?;
             input.total.add(0.5 * (a - mixed) * (a - mixed), v, m)?;
         }
-        self.rows += 1;
+        self.rows = self.rows.saturating_add(1);
         Ok(())
     }
 
@@ -142,7 +142,8 @@ impl SobolSums {
         if self.centre_bits != other.centre_bits {
             return Err(StatisticsError::Unlike("the centres"));
         }
-        self.rows += other.rows;
+        // Only a damaged file could come near the end of 64 bits.
+        self.rows = self.rows.saturating_add(other.rows);
         let (mine, theirs) = (&mut self.common, &other.common);
         mine.v.merge(&theirs.v);
         mine.m.merge(&theirs.m);

@@ -46,7 +46,7 @@ impl Summary {
     pub fn add(&mut self, x: f64) -> Result<(), StatisticsError> {
         self.sum.add(x)?;
         self.squares.add_square(x)?;
-        self.count += 1;
+        self.count = self.count.saturating_add(1);
         // −0 and 0 are one value; which came first must not show.
         let x = x + 0.0;
         self.least = Some(self.least.map_or(x, |least| least.min(x)));
@@ -56,7 +56,8 @@ impl Summary {
 
     /// Takes in all values of another summary; the order of merging does not matter.
     pub fn merge(&mut self, other: &Self) {
-        self.count += other.count;
+        // Only a damaged file could come near the end of 64 bits.
+        self.count = self.count.saturating_add(other.count);
         self.sum.merge(&other.sum);
         self.squares.merge(&other.squares);
         self.least = either(self.least, other.least, f64::min);

@@ -48,10 +48,16 @@ impl Weibull {
     /// Cumulative hazard (t/η)^β: minus the logarithm of the surviving share. 0 for t not above 0.
     #[must_use]
     pub fn cumulative_hazard(&self, t: f64) -> f64 {
+        libm::exp(self.log_cumulative_hazard(t))
+    }
+
+    /// Its logarithm, which stays finite where the hazard does not; −∞ for t not above 0.
+    #[must_use]
+    pub fn log_cumulative_hazard(&self, t: f64) -> f64 {
         if t > 0.0 {
-            libm::exp(self.shape * (libm::log(t) - libm::log(self.scale)))
+            self.shape * (libm::log(t) - libm::log(self.scale))
         } else {
-            0.0
+            f64::NEG_INFINITY
         }
     }
 
@@ -67,7 +73,7 @@ impl Weibull {
         libm::exp(-self.cumulative_hazard(t))
     }
 
-    /// Time by which the share `p` has failed, η (−ln(1 − p))^(1/β).
+    /// Time by which the share `p` has failed, η (−ln(1 − p))^(1/β); 0 or infinite where no double holds it.
     ///
     /// # Errors
     ///

@@ -4,9 +4,9 @@
 //! Statistical Methods for Reliability Data (1998), chapter 8 (both from memory, the equations re-derived).
 
 use super::error::{StatisticsError, require_open};
+use super::interval::Interval;
 use super::kaplan_meier::{Life, sorted};
 use super::normal;
-use super::proportion::Interval;
 use super::weibull::Weibull;
 
 /// A fitted distribution with the covariance of ln η and ln β.

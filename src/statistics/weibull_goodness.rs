@@ -90,43 +90,74 @@ pub fn goodness(lives: &[Life], resamples: u32, seed: u64) -> Result<Goodness, S
 
 /// Piece by piece: F̂ is constant between failures, and the integral of each piece is elementary.
 fn statistic(sorted: &[Life], distribution: &Weibull) -> f64 {
-    let steps = steps(sorted);
     let end = sorted[sorted.len() - 1];
     let mut sum = 0.0;
-    // Share failed so far by count, and by the distribution: (F, ln F, ln(1 − F)).
-    let (mut share, mut from) = (0.0, (0.0, f64::NEG_INFINITY, 0.0));
-    for step in &steps {
-        let to = logs(distribution.cumulative_hazard(step.time));
+    let (mut share, mut from) = (0.0, START);
+    for step in steps(sorted) {
+        let to = Point::at(distribution, step.time);
         sum += piece(share, from, to);
         (share, from) = (step.failed, to);
     }
     let to = if end.failed {
-        (1.0, 0.0, f64::NEG_INFINITY)
+        END
     } else {
-        logs(distribution.cumulative_hazard(end.time))
+        Point::at(distribution, end.time)
     };
     (sum + piece(share, from, to)) * sorted.len() as f64
 }
 
-fn logs(hazard: f64) -> (f64, f64, f64) {
-    let failed = -libm::expm1(-hazard);
-    (failed, libm::log(failed), -hazard)
+/// The distribution at a time: F, ln F and ln(1 − F).
+#[derive(Clone, Copy)]
+struct Point {
+    failed: f64,
+    log_failed: f64,
+    log_survival: f64,
+}
+
+const START: Point = Point {
+    failed: 0.0,
+    log_failed: f64::NEG_INFINITY,
+    log_survival: 0.0,
+};
+const END: Point = Point {
+    failed: 1.0,
+    log_failed: 0.0,
+    log_survival: f64::NEG_INFINITY,
+};
+
+impl Point {
+    fn at(distribution: &Weibull, time: f64) -> Self {
+        let log_hazard = distribution.log_cumulative_hazard(time);
+        // Where the hazard leaves the doubles its logarithm does not; the greatest stands for all beyond.
+        let hazard = libm::exp(log_hazard).min(f64::MAX);
+        let failed = -libm::expm1(-hazard);
+        Self {
+            failed,
+            // F = h − h²/2 + … and h alone once h² is lost beside it.
+            log_failed: if log_hazard < -40.0 {
+                log_hazard
+            } else {
+                libm::log(failed)
+            },
+            log_survival: -hazard,
+        }
+    }
 }
 
 /// ∫ (c − F)²/(F (1 − F)) dF = c² ln F − (1 − c)² ln(1 − F) − F.
-fn piece(c: f64, from: (f64, f64, f64), to: (f64, f64, f64)) -> f64 {
+fn piece(c: f64, from: Point, to: Point) -> f64 {
     let below = if c > 0.0 {
-        c * c * (to.1 - from.1)
+        c * c * (to.log_failed - from.log_failed)
     } else {
         0.0
     };
     let rest = 1.0 - c;
     let above = if rest > 0.0 {
-        rest * rest * (from.2 - to.2)
+        rest * rest * (from.log_survival - to.log_survival)
     } else {
         0.0
     };
-    below + above - (to.0 - from.0)
+    below + above - (to.failed - from.failed)
 }
 
 /// Kaplan-Meier estimate of the times of censoring, from lives in order: there a failure is what hides them, and
@@ -269,6 +300,15 @@ mod tests {
         let found = anderson_darling(&lives, &w).unwrap();
         assert!(found.is_finite() && found > 0.0);
         assert_eq!(anderson_darling(&turned, &w), Ok(found));
+    }
+
+    #[test]
+    fn lives_far_outside_the_distribution_give_a_great_number() {
+        for time in [1e-300, 1e-3, 1e3, 1e300] {
+            let lives = [time, 1.1 * time, 1.2 * time].map(Life::failed);
+            let a2 = anderson_darling(&lives, &Weibull::new(50.0, 1.0).unwrap()).unwrap();
+            assert!(a2 > 100.0, "{time}: {a2}");
+        }
     }
 
     #[test]
