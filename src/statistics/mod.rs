@@ -5,6 +5,9 @@
 //! functions of `libm`; no clock, no thread count, no order of arrival. Inputs are checked and refused with a
 //! [`StatisticsError`]; nothing panics.
 //!
+//! Methods are cited from memory unless it says that they were read; what they compute is held to published or
+//! independently computed values in the tests, whose provenance stands beside each.
+//!
 //! | Subject | Module |
 //! |---|---|
 //! | random numbers by (seed, purpose, unit, draw) | [`philox`], [`stream`] |

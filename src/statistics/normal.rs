@@ -20,8 +20,8 @@ pub fn density(x: f64) -> f64 {
 
 /// Probability of a value below `x`, Φ(x), to a relative 1e-14 down to the smallest normal double (x = −37.5).
 ///
-/// The complementary error function after W. J. Cody's rational forms as in `libm`; the rounding of x/√2,
-/// which would cost x² units in the last place in the tail, is put back to first order.
+/// Half the complementary error function of `libm`; the rounding of x/√2, which would cost x² units in the last
+/// place in the tail, is put back to first order.
 ///
 /// ```
 /// use relatch::statistics::normal::{cdf, quantile};
