@@ -60,3 +60,4 @@ pub mod quantity;
 pub mod scenario;
 pub mod solve;
 pub mod standards;
+pub mod statistics;

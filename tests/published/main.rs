@@ -15,8 +15,14 @@ mod fins;
 mod fins_by_engine;
 mod holm;
 mod iec_60255;
+mod incomplete_beta;
 mod multilayer;
+mod normal_distribution;
+mod philox_2011;
+mod proportions_1998;
+mod sensitivity_functions;
 mod snap_disc_1953;
+mod sobol_2008;
 mod springs;
 mod standards_on_parts;
 mod thermostat_metal;
@@ -24,7 +30,9 @@ mod thermostat_metal_layers;
 mod timoshenko_1925;
 mod transients;
 mod truss;
+mod weibull_lives;
 mod wiedemann_franz;
+mod wilks_1941;
 mod worked_strip;
 
 /// Asserts that a value is within a relative tolerance of the expected one.

@@ -1,0 +1,136 @@
+//! A normal distribution of which only an interval is left: parts outside tolerance were sorted out.
+
+use super::error::{StatisticsError, require, require_open};
+use super::normal;
+
+/// Normal with a lower and an upper end; either may be infinite.
+///
+/// ```
+/// use relatch::statistics::truncated_normal::TruncatedNormal;
+/// // A gap of 0.20 ± 0.02 mm; parts more than two deviations away are sorted out.
+/// let gap_m = TruncatedNormal::new(0.20e-3, 0.02e-3, 0.16e-3, 0.24e-3)?;
+/// assert!((gap_m.quantile(0.5)? - 0.20e-3).abs() < 1e-18);
+/// assert!((gap_m.removed_probability() - 0.0455).abs() < 1e-4);
+/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TruncatedNormal {
+    mean: f64,
+    deviation: f64,
+    low: f64,
+    high: f64,
+    /// Probability of the untruncated normal below the lower end, above the upper end, and between them.
+    below: f64,
+    above: f64,
+    within: f64,
+}
+
+impl TruncatedNormal {
+    /// Mean and standard deviation of the normal before truncation, and the ends.
+    ///
+    /// # Errors
+    ///
+    /// A number that is not finite (the ends may be infinite), a deviation not above zero, ends that are not
+    /// in order, or an interval with less than 1e-290 of the probability, where nothing is left to sample.
+    pub fn new(mean: f64, deviation: f64, low: f64, high: f64) -> Result<Self, StatisticsError> {
+        require(mean.is_finite(), "the mean", mean, "finite")?;
+        let ok = deviation > 0.0 && deviation.is_finite();
+        require(
+            ok,
+            "the standard deviation",
+            deviation,
+            "positive and finite",
+        )?;
+        require(low < high, "the lower end", low, "below the upper end")?;
+        let (a, b) = ((low - mean) / deviation, (high - mean) / deviation);
+        let (below, above) = (normal::cdf(a), normal::upper_tail(b));
+        // The difference of the two small tails, whichever side they are on.
+        let within = if a > 0.0 {
+            normal::upper_tail(a) - above
+        } else if b < 0.0 {
+            normal::cdf(b) - below
+        } else {
+            1.0 - below - above
+        };
+        require(
+            within > 1e-290,
+            "the probability within the ends",
+            within,
+            "above 1e-290",
+        )?;
+        Ok(Self {
+            mean,
+            deviation,
+            low,
+            high,
+            below,
+            above,
+            within,
+        })
+    }
+
+    /// The value below which lies the probability `p` of what is left; always within the ends.
+    ///
+    /// The tail that is nearer is counted, so that no digits are lost far from the mean.
+    ///
+    /// # Errors
+    ///
+    /// `p` not strictly between 0 and 1.
+    pub fn quantile(&self, p: f64) -> Result<f64, StatisticsError> {
+        require_open("the probability", p)?;
+        let from_below = self.below + p * self.within;
+        let z = if from_below <= 0.5 {
+            normal::quantile(from_below)
+        } else {
+            -normal::quantile(self.above + (1.0 - p) * self.within)
+        };
+        Ok((self.mean + self.deviation * z).clamp(self.low, self.high))
+    }
+
+    /// Share of the untruncated normal outside the ends: how much the truncation matters.
+    #[must_use]
+    pub fn removed_probability(&self) -> f64 {
+        self.below + self.above
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn without_ends_it_is_the_normal() {
+        let t = TruncatedNormal::new(3.0, 2.0, f64::NEG_INFINITY, f64::INFINITY).unwrap();
+        assert_eq!(t.removed_probability(), 0.0);
+        for p in [1e-9, 0.1, 0.5, 0.9] {
+            let x = 3.0 + 2.0 * normal::quantile(p);
+            assert!((t.quantile(p).unwrap() - x).abs() < 1e-14);
+        }
+    }
+
+    #[test]
+    fn stays_inside_and_mirrors() {
+        let right = TruncatedNormal::new(0.0, 1.0, 5.0, 6.0).unwrap();
+        let left = TruncatedNormal::new(0.0, 1.0, -6.0, -5.0).unwrap();
+        for p in [1e-12, 0.01, 0.5, 0.75, 1.0 - 1e-12] {
+            let (x, y) = (
+                right.quantile(p).unwrap(),
+                left.quantile(1.0 - p).unwrap_or(f64::NAN),
+            );
+            assert!((5.0..=6.0).contains(&x));
+            assert!((x + y).abs() < 1e-12, "{p}: {x} {y}");
+        }
+    }
+
+    #[test]
+    fn nonsense_is_refused() {
+        let inf = f64::INFINITY;
+        assert!(TruncatedNormal::new(f64::NAN, 1.0, 0.0, 1.0).is_err());
+        assert!(TruncatedNormal::new(0.0, 0.0, 0.0, 1.0).is_err());
+        assert!(TruncatedNormal::new(0.0, 1.0, 1.0, 1.0).is_err());
+        assert!(TruncatedNormal::new(0.0, 1.0, f64::NAN, 1.0).is_err());
+        assert!(TruncatedNormal::new(0.0, 1.0, 40.0, inf).is_err());
+        let t = TruncatedNormal::new(0.0, 1.0, 0.0, inf).unwrap();
+        assert!(t.quantile(0.0).is_err() && t.quantile(1.0).is_err());
+    }
+}
