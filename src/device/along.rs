@@ -29,7 +29,7 @@ pub struct AlongParts {
     pub(super) stiffness: Vec<RowBlock>,
     /// Fastest rate of the heat equation, 1/s.
     pub fastest_per_s: f64,
-    film: FilmFit,
+    film: Option<FilmFit>,
 }
 
 /// Constants of one register of the state: 1 at the nodes of the strip; weight, m; heat capacity besides the
@@ -49,7 +49,7 @@ pub(super) struct RowBlock {
 impl AlongParts {
     /// Parts of a model; `None` when it has to go the general way.
     pub fn new(device: &super::Device, grid: &Grid, layout: &Layout) -> Option<AlongParts> {
-        let film = device.film.clone()?;
+        let film = device.film.clone();
         if device.through.is_some() {
             return None;
         }
@@ -107,7 +107,11 @@ impl AlongParts {
 
     /// Lowest and highest temperature of the strip that the fits cover when the air has this temperature, K.
     pub(super) fn range_k(&self, device: &super::Device, air_k: f64) -> (f64, f64) {
-        let (low, high) = self.film.range_k();
+        // Where the law has no short form, it is the law itself and good at any temperature.
+        let (low, high) = self
+            .film
+            .as_ref()
+            .map_or((f64::NEG_INFINITY, f64::INFINITY), FilmFit::range_k);
         (
             device.fit.low_k.max(2.0 * low - air_k),
             device.fit.high_k.min(2.0 * high - air_k),
@@ -277,7 +281,8 @@ impl<'a, S: Simd> Along<'a, S> {
     pub(super) fn surface(&self) -> Surface<'a> {
         let cooling = &self.model.device.cooling;
         Surface {
-            film: &self.parts.film,
+            law: cooling,
+            film: self.parts.film.as_ref(),
             perimeter_m: cooling.perimeter_m,
             emissivity: cooling.emissivity(),
         }

@@ -120,7 +120,7 @@ impl Device {
 
     /// Whether marches in registers serve this device; otherwise it goes the general way.
     pub fn goes_fast(&self) -> bool {
-        self.film.is_some() && self.through.is_none()
+        self.through.is_none()
     }
 
     /// The device on a grid, built once.

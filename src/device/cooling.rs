@@ -31,6 +31,9 @@ pub struct FilmFit {
     pub still: Vec<f64>,
     /// Factor of `|u|^(1/4)`; empty where the coefficient does not depend on the difference.
     pub moving: Vec<f64>,
+    /// Largest error of the coefficient over its smallest value in the range, proved: what was dropped of the
+    /// two series.
+    pub bound: f64,
 }
 
 /// Zeros up to whole groups of terms.
@@ -47,7 +50,8 @@ impl FilmFit {
         let (low, high) = (low_k.max(low), high_k.min(high));
         let (middle_k, half_k) = (0.5 * (low + high), 0.5 * (high - low));
         let rule = Rule::new();
-        let short = |coefficients: &[f64]| {
+        let mut bound = self.bound;
+        let mut short = |coefficients: &[f64]| {
             if coefficients.is_empty() {
                 return Vec::new();
             }
@@ -55,13 +59,18 @@ impl FilmFit {
                 let x = (middle_k + half_k * z - self.middle_k) / self.half_k;
                 coefficients.iter().rev().fold(0.0, |v, c| v * x + c)
             });
-            grouped(rule.monomials(&samples, SHORT_FIT))
+            let (powers, dropped) = rule.shortened(&samples, SHORT_FIT);
+            let least = samples.iter().copied().fold(f64::INFINITY, f64::min);
+            bound = bound.max(self.bound + dropped / least);
+            grouped(powers)
         };
+        let (still, moving) = (short(&self.still), short(&self.moving));
         FilmFit {
             middle_k,
             half_k,
-            still: short(&self.still),
-            moving: short(&self.moving),
+            still,
+            moving,
+            bound,
         }
     }
 
@@ -127,9 +136,13 @@ impl CoolingLaw {
         let (low, high) = SHORT_FILM_K;
         let (middle_k, half_k) = (0.5 * (low + high), 0.5 * (high - low));
         let rule = Rule::new();
-        let short = |f: &Chebyshev| {
+        let mut bound = 0.0f64;
+        let mut short = |f: &Chebyshev| {
             let samples = rule.nodes.map(|z| f.at(middle_k + half_k * z));
-            grouped(rule.monomials(&samples, SHORT_FIT))
+            let (powers, dropped) = rule.shortened(&samples, SHORT_FIT);
+            let least = samples.iter().copied().fold(f64::INFINITY, f64::min);
+            bound = bound.max(dropped / least);
+            grouped(powers)
         };
         let (still, moving) = match &self.fitted {
             Fitted::Constant(h) => (grouped(vec![*h]), Vec::new()),
@@ -142,6 +155,7 @@ impl CoolingLaw {
             half_k,
             still,
             moving,
+            bound,
         })
     }
 
@@ -394,6 +408,38 @@ mod tests {
                         (fitted / published - 1.0).abs() < 1e-10,
                         "{convection:?} {air_k} {u}: {fitted} {published}"
                     );
+                }
+            }
+        }
+    }
+
+    /// The short fit keeps within its proved bound, and that below 1e-8.
+    #[test]
+    fn the_short_fit_keeps_its_bound() {
+        for convection in ALL {
+            let law = law(convection);
+            let Some(short) = law.film_fit() else {
+                continue;
+            };
+            assert!(short.bound <= 1e-8, "{convection:?}: {}", short.bound);
+            let narrow = short.narrowed(280.0, 480.0);
+            assert!(narrow.bound <= 2e-8, "{convection:?}: {}", narrow.bound);
+            for fit in [&short, &narrow] {
+                let (low, high) = fit.range_k();
+                for k in 0..=2000 {
+                    let film_k = low + (high - low) * f64::from(k) / 2000.0;
+                    let z = (film_k - fit.middle_k) / fit.half_k;
+                    let at = |c: &[f64]| c.iter().rev().fold(0.0, |v, c| v * z + c);
+                    for u in [1e-3f64, 2.0, 60.0, 160.0] {
+                        let h = at(&fit.still) + at(&fit.moving) * u.sqrt().sqrt();
+                        let exact = law.published_coefficient(film_k + 0.5 * u, film_k - 0.5 * u);
+                        // 1e-11: rounding of the two ways.
+                        let off = (h / exact - 1.0).abs();
+                        assert!(
+                            off <= fit.bound + 1e-11,
+                            "{convection:?} {film_k} {u}: {off}"
+                        );
+                    }
                 }
             }
         }

@@ -227,6 +227,12 @@ impl Rule {
 
     /// Polynomial in powers of the variable through the samples, as short as the tolerance allows.
     pub(super) fn monomials(&self, samples: &[f64; SAMPLES], tolerance: f64) -> Vec<f64> {
+        self.shortened(samples, tolerance).0
+    }
+
+    /// The same, and the sum of the magnitudes of what was dropped: no value of the polynomial lies further
+    /// than that from the series through all samples.
+    pub(super) fn shortened(&self, samples: &[f64; SAMPLES], tolerance: f64) -> (Vec<f64>, f64) {
         let mut chebyshev: Vec<f64> = self
             .cosine
             .iter()
@@ -237,15 +243,16 @@ impl Rule {
             })
             .collect();
         let largest = chebyshev.iter().fold(0.0f64, |m, c| m.max(c.abs()));
+        let mut dropped: f64 = chebyshev[TERMS - 1..].iter().map(|c| c.abs()).sum();
         chebyshev.truncate(TERMS - 1);
         while chebyshev.len() > 1
             && chebyshev
                 .last()
                 .is_some_and(|c| c.abs() <= tolerance * largest)
         {
-            chebyshev.pop();
+            dropped += chebyshev.pop().map_or(0.0, f64::abs);
         }
-        to_powers(&chebyshev)
+        (to_powers(&chebyshev), dropped)
     }
 }
 

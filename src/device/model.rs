@@ -9,6 +9,7 @@ use crate::scenario::Mechanism;
 use crate::solve::Shape;
 use crate::solve::wide::lanes;
 use std::f64::consts::PI;
+use std::sync::Mutex;
 
 /// Sine modes of a snap blade that are carried; the rest of the series falls as n^-4.
 const SNAP_MODES: usize = 25;
@@ -59,6 +60,19 @@ impl Layout {
     }
 }
 
+/// Steady states already found on a model: (current, ambient, state).
+#[derive(Debug, Default)]
+struct Remembered(Mutex<Vec<(f64, f64, Vec<f64>)>>);
+
+impl Clone for Remembered {
+    fn clone(&self) -> Remembered {
+        Remembered::default()
+    }
+}
+
+/// Steady states kept.
+const KEPT_STATES: usize = 4;
+
 /// A device on a grid.
 #[derive(Debug, Clone)]
 pub struct Model {
@@ -72,6 +86,7 @@ pub struct Model {
     pub(super) along: Option<AlongParts>,
     /// Weights of the fast event functions.
     pub(super) gauge: GaugeParts,
+    remembered: Remembered,
     /// Where bending is evaluated: finer than the grid where property tables have corners.
     pub(super) bending: BendPoints,
     /// `integral_0^push (push - x) f dx` over the bending points, m^2.
@@ -154,6 +169,7 @@ impl Model {
         Model {
             along,
             gauge,
+            remembered: Remembered::default(),
             deflection_weight,
             compliance_weight,
             mode_weight,
@@ -164,6 +180,34 @@ impl Model {
             grid,
             device: device.clone(),
         }
+    }
+
+    /// The steady state at a current and an ambient: remembered, or found by `find`.
+    pub fn steady<E>(
+        &self,
+        current_a: f64,
+        ambient_k: f64,
+        find: impl FnOnce() -> Result<Option<Vec<f64>>, E>,
+    ) -> Result<Option<Vec<f64>>, E> {
+        let lock = || match self.remembered.0.lock() {
+            Ok(guard) => guard,
+            Err(poisoned) => poisoned.into_inner(),
+        };
+        if let Some((_, _, y)) = lock()
+            .iter()
+            .find(|(i, t, _)| *i == current_a && *t == ambient_k)
+        {
+            return Ok(Some(y.clone()));
+        }
+        let found = find()?;
+        if let Some(y) = &found {
+            let mut all = lock();
+            if all.len() >= KEPT_STATES {
+                all.remove(0);
+            }
+            all.push((current_a, ambient_k, y.clone()));
+        }
+        Ok(found)
     }
 
     /// Parts of the fast right-hand side, where the device has one.

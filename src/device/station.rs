@@ -1,6 +1,6 @@
 //! The laws at stations of the strip, a register of temperatures at a time.
 
-use super::cooling::FilmFit;
+use super::cooling::{CoolingLaw, FilmFit};
 use super::fit::{Fitted, GROUP, LAWS, StripFit, TERMS};
 use crate::physics::constants::STEFAN_BOLTZMANN_W_PER_M2_K4;
 use crate::solve::Wide;
@@ -159,10 +159,13 @@ impl<S: Simd> Place<S> {
     }
 }
 
-/// Loss of the strip's surface in short polynomials.
+/// Loss of the strip's surface: convection in short polynomials where the law has that form, number by number
+/// where it has not; radiation.
 pub struct Surface<'a> {
-    /// Convection.
-    pub film: &'a FilmFit,
+    /// The law.
+    pub law: &'a CoolingLaw,
+    /// Its short form.
+    pub film: Option<&'a FilmFit>,
     /// Perimeter times uncovered fraction, m.
     pub perimeter_m: f64,
     /// Emissivity.
@@ -173,9 +176,11 @@ impl Surface<'_> {
     /// Heat lost per length of strip, W/m.
     #[inline(always)]
     pub fn loss<S: Simd>(&self, simd: S, t_k: Wide<S>, air_k: Wide<S>) -> Wide<S> {
+        let Some(f) = self.film else {
+            return self.each(simd, t_k, air_k, |t, air| self.law.flux(t, air));
+        };
         let u = t_k - air_k;
         let sum = t_k + air_k;
-        let f = self.film;
         let scale = 0.5 / f.half_k;
         let z = sum.times_plus(
             Wide::splat(simd, scale),
@@ -192,6 +197,25 @@ impl Surface<'_> {
         h * u * Wide::splat(simd, self.perimeter_m)
     }
 
+    /// A number of the law per area, lane by lane, times the perimeter.
+    #[inline(always)]
+    fn each<S: Simd>(
+        &self,
+        simd: S,
+        t_k: Wide<S>,
+        air_k: Wide<S>,
+        of: impl Fn(f64, f64) -> f64,
+    ) -> Wide<S> {
+        let (mut t, mut air) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
+        t_k.store(&mut t);
+        air_k.store(&mut air);
+        let mut out = [0.0; MOST_LANES];
+        for k in 0..S::F64_LANES {
+            out[k] = of(t[k], air[k]) * self.perimeter_m;
+        }
+        Wide::load(simd, &out)
+    }
+
     /// Slopes of the loss against the strip's and the air's temperature, W/(m K).
     #[inline(always)]
     pub fn loss_slopes<S: Simd>(
@@ -200,9 +224,14 @@ impl Surface<'_> {
         t_k: Wide<S>,
         air_k: Wide<S>,
     ) -> (Wide<S>, Wide<S>) {
+        let Some(f) = self.film else {
+            return (
+                self.each(simd, t_k, air_k, |t, air| self.law.flux_slopes(t, air).0),
+                self.each(simd, t_k, air_k, |t, air| self.law.flux_slopes(t, air).1),
+            );
+        };
         let u = t_k - air_k;
         let sum = t_k + air_k;
-        let f = self.film;
         let scale = 0.5 / f.half_k;
         let z = sum.times_plus(
             Wide::splat(simd, scale),

@@ -3,7 +3,8 @@
 use super::Device;
 use crate::scenario::{Convection, Mechanism};
 
-/// Most layers a unit of a population may have.
+/// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler stumbles over
+/// a constant there when a closure takes a unit apart).
 pub const MOST_LAYERS: usize = 6;
 
 /// A layer of one unit: its thickness, and factors on the laws of its alloy.
@@ -48,7 +49,7 @@ pub struct Unit {
     /// m.
     pub width_m: f64,
     /// Layers; those beyond the device's own are ignored.
-    pub layers: [LayerUnit; MOST_LAYERS],
+    pub layers: [LayerUnit; 6],
     /// Curvature of the stress-free strip, 1/m.
     pub initial_curvature_per_m: f64,
     /// Emissivity.

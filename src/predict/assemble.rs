@@ -142,7 +142,9 @@ pub fn predict(
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(
         &device,
-        Ladder::new(&device, f64::INFINITY).rung(2).fineness,
+        Ladder::new(&device, f64::INFINITY, case.accuracy)
+            .rung(2)
+            .fineness,
     );
     let compliance = match (&main.value.trip_time_s, &point.at) {
         (Some(_), _) | (None, None) => model.compliance_m_per_n(&main.value.state),

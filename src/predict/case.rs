@@ -61,7 +61,11 @@ impl Case {
                     current_a,
                     trip_point_a: None,
                 };
-                let y = closed_steady(model, current_a, ambient_k, &cold)?.ok_or_else(error)?;
+                let y = model
+                    .steady(current_a, ambient_k, || {
+                        closed_steady(model, current_a, ambient_k, &cold)
+                    })?
+                    .ok_or_else(error)?;
                 let plant = Plant {
                     model,
                     drive: Drive::constant(current_a, ambient_k),

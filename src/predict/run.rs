@@ -90,7 +90,7 @@ fn first_look(
     load: &Programme,
     cool: bool,
 ) -> Result<(Ladder, Option<RunAnswer>), PredictError> {
-    let slow = Ladder::new(device, f64::INFINITY);
+    let slow = Ladder::new(device, f64::INFINITY, case.accuracy);
     let look = if device.goes_fast() {
         slow.rung(0)
     } else {
@@ -98,7 +98,7 @@ fn first_look(
     };
     let model = device.on(look.fineness);
     let answer = run_on(&model, look.tolerance, case, load, cool, &mut Unwatched)?;
-    let ladder = Ladder::new(device, answer.end_s);
+    let ladder = Ladder::new(device, answer.end_s, case.accuracy);
     let first = (ladder.rung(0) == look).then_some(answer);
     Ok((ladder, first))
 }

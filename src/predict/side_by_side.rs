@@ -8,7 +8,7 @@
 use super::parallel;
 use crate::device::{Beside, LaneLoad, MOST_LANES, Sheet, Unit};
 use crate::solve::wide::{Row, lanes};
-use crate::solve::{Flow, LaneEnd, Lanes};
+use crate::solve::{LaneEnd, Lanes};
 use pulp::Simd;
 
 /// One question: a unit from a uniform temperature under a current.
@@ -22,7 +22,7 @@ pub struct Question {
     pub ambient_k: f64,
 }
 
-/// Its answer.
+/// Its answer. Contacts are taken to open at the release, without an opening time.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SideAnswer {
     /// Trip time, s; `None`: to be asked alone.
@@ -112,7 +112,6 @@ impl<Q: Fn(usize) -> Question> pulp::WithSimd for Chunk<'_, Q> {
                     y[i * width + lane] = ambient;
                 }
             }
-            debug_assert_eq!(beside.len(), y.len());
             let trips = marcher.run(simd, &mut beside, &mut y, count, self.tolerance);
             let mut waits = None;
             if self.cool {

@@ -199,7 +199,7 @@ pub fn trip_point(
 ) -> Result<Converged<TripPointAnswer>, PredictError> {
     converge(
         device,
-        Ladder::new(device, f64::INFINITY),
+        Ladder::new(device, f64::INFINITY, accuracy),
         accuracy,
         None,
         |model, _| trip_point_on(model, ambient_k, guess_a),

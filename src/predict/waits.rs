@@ -183,7 +183,11 @@ pub fn premature(
     waits_s: &[f64],
     run: &RunAnswer,
 ) -> Result<Vec<AgainAnswer>, PredictError> {
-    let ladder = Ladder::new(device, 0.3 * run.trip_time_s.unwrap_or(1.0));
+    let ladder = Ladder::new(
+        device,
+        0.3 * run.trip_time_s.unwrap_or(1.0),
+        case.accuracy.max(1e-4),
+    );
     let answer = converge(
         device,
         ladder,

@@ -7,6 +7,10 @@ use pulp::Simd;
 pub trait Flow<S: Simd> {
     /// Numbers in a state, padding included.
     fn len(&self) -> usize;
+    /// Whether there is no unknown.
+    fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
     /// Unknowns in a state.
     fn unknowns(&self) -> usize;
     /// `dy/dt` at time `t`.

@@ -9,3 +9,4 @@ mod energy;
 mod jacobian;
 mod monotone;
 mod proofs;
+mod registers;
