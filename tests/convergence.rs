@@ -1,11 +1,18 @@
 //! Observed orders of convergence, and how much work an answer takes.
 
 mod support;
+#[path = "support/steps.rs"]
+mod steps;
 
-use relatch::device::{Device, Drive, Fineness, Model, Plant, ReleaseEvent};
+use pulp::{Arch, Simd, WithSimd};
+use relatch::device::{Device, Drive, Fineness, Gauge, Model, Plant, ReleaseEvent};
 use relatch::load::Programme;
-use relatch::predict::Unwatched;
-use relatch::solve::{Controls, ProfileMatrix, Rodas5p, Shape, Stop, System, integrate};
+use relatch::predict::{Unwatched, run, run_on, trip_point, trip_point_on};
+use relatch::solve::wide::Row;
+use relatch::solve::{
+    Controls, Flow, ProfileMatrix, Rodas5p, Shape, StiffFlow, Stop, System, Wide, integrate,
+};
+use steps::{MarchTo, Stepper, equal_steps};
 use support::{apart, case, worked};
 
 fn trip_time(order: usize, end_element_m: f64, tolerance: f64, current_a: f64) -> (f64, usize) {
@@ -216,4 +223,210 @@ fn the_margin_is_zero_at_the_trip() {
     };
     let value = relatch::solve::Event::value(&event, session.t, &session.y);
     assert!(value.abs() < 1e-13, "{value}");
+}
+
+/// Euler's equations of a turning body, pushed to and fro so that time enters: smooth and nonlinear.
+struct Body {
+    len: usize,
+}
+
+impl<S: Simd> Flow<S> for Body {
+    fn len(&self) -> usize {
+        self.len
+    }
+    fn unknowns(&self) -> usize {
+        3
+    }
+    fn rates(&mut self, t: Wide<S>, y: &[f64], dy: &mut [f64]) {
+        dy.fill(0.0);
+        dy[0] = y[1] * y[2] + t.range().0.sin();
+        dy[1] = -y[0] * y[2];
+        dy[2] = -0.51 * y[0] * y[1];
+    }
+    fn reference(&self) -> Wide<S> {
+        unreachable!("errors of equal steps are not judged")
+    }
+    fn fastest_per_s(&self) -> f64 {
+        1.0
+    }
+}
+
+impl<S: Simd> StiffFlow<S> for Body {
+    fn jacobian_columns(&mut self, _: f64, y: &[f64], columns: &mut [f64]) {
+        columns.fill(0.0);
+        let rows = [
+            [0.0, y[2], y[1]],
+            [-y[2], 0.0, -y[0]],
+            [-0.51 * y[1], -0.51 * y[0], 0.0],
+        ];
+        for (r, row) in rows.iter().enumerate() {
+            for (c, value) in row.iter().enumerate() {
+                columns[c * self.len + r] = *value;
+            }
+        }
+    }
+    fn time_slope(&mut self, t: f64, _: &[f64], dfdt: &mut [f64]) -> bool {
+        dfdt.fill(0.0);
+        dfdt[0] = t.cos();
+        true
+    }
+}
+
+struct Turned(Stepper, usize);
+
+impl WithSimd for Turned {
+    type Output = [f64; 3];
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> [f64; 3] {
+        let len = 3usize.next_multiple_of(S::F64_LANES);
+        let mut y = Row::padded(&[0.3, 1.0, 0.9], len);
+        equal_steps(simd, &mut Body { len }, self.0, &mut y, 4.0, self.1);
+        [y[0], y[1], y[2]]
+    }
+}
+
+/// Largest errors after 4 s of the turning body with each number of equal steps.
+fn turning_errors(stepper: Stepper, steps: &[usize]) -> Vec<f64> {
+    let exact = Arch::new().dispatch(Turned(Stepper::Explicit, 1000));
+    let error = |n: usize| {
+        let y = Arch::new().dispatch(Turned(stepper, n));
+        (0..3).map(|i| (y[i] - exact[i]).abs()).fold(0.0, f64::max)
+    };
+    steps.iter().map(|n| error(*n)).collect()
+}
+
+/// Order 8: halving the step cuts the error by 256.
+#[test]
+fn the_explicit_step_in_registers_is_of_order_eight() {
+    let errors = turning_errors(Stepper::Explicit, &[8, 16, 32]);
+    println!("{errors:?}");
+    for pair in errors.windows(2) {
+        assert!((150.0..600.0).contains(&(pair[0] / pair[1])), "{errors:?}");
+    }
+}
+
+/// Order 5: halving the step cuts the error by 32.
+#[test]
+fn the_implicit_step_in_registers_is_of_order_five() {
+    let errors = turning_errors(Stepper::Implicit, &[16, 32, 64, 128]);
+    println!("{errors:?}");
+    for pair in errors.windows(2) {
+        assert!((22.0..50.0).contains(&(pair[0] / pair[1])), "{errors:?}");
+    }
+}
+
+/// Times of release and relatch of the worked strip, without an estimate.
+fn trip_and_wait(order: usize, end_element_m: f64, current_a: f64) -> (f64, f64) {
+    let s = worked(|_| {});
+    let device = Device::new(&s).expect("device");
+    let fineness = Fineness {
+        order,
+        end_element_m,
+    };
+    let answer = run_on(
+        &Model::new(&device, fineness),
+        1e-11,
+        &case(&s),
+        &Programme::constant(current_a),
+        true,
+        &mut Unwatched,
+    )
+    .expect("run");
+    (
+        answer.trip_time_s.expect("trips"),
+        answer.relatch_wait_s.expect("cools"),
+    )
+}
+
+#[test]
+fn every_trip_and_every_cooling_converge_spectrally() {
+    for current_a in [13.0, 20.0, 60.0] {
+        let (trip, wait) = trip_and_wait(18, 0.001, current_a);
+        for order in [4, 6, 8, 10, 12, 14] {
+            let (t, w) = trip_and_wait(order, 0.025, current_a);
+            println!("{current_a} {order} {:.2e} {:.2e}", apart(t, trip), apart(w, wait));
+        }
+    }
+}
+
+#[test]
+fn near_the_trip_point() {
+    let s = worked(|_| {});
+    let device = Device::new(&s).expect("device");
+    let mut exact = device.clone();
+    exact.film = None;
+    let fine = Model::new(
+        &exact,
+        Fineness {
+            order: 16,
+            end_element_m: device.length_m / 25.0,
+        },
+    );
+    let mut case = case(&s);
+    let point = trip_point_on(&fine, case.ambient_k(), case.rated_current_a)
+        .expect("point")
+        .current_a()
+        .expect("trips");
+    for accuracy in [1e-5, 1e-6] {
+        case.accuracy = accuracy;
+        let got = trip_point(&device, case.ambient_k(), case.rated_current_a, accuracy)
+            .expect("point")
+            .value
+            .current_a()
+            .expect("trips");
+        println!("{accuracy} point {:.2e}", apart(got, point));
+        for multiple in [1.001, 1.01, 1.1] {
+            let load = Programme::constant(multiple * point);
+            let truth = run_on(&fine, 1e-11, &case, &load, true, &mut Unwatched).expect("run");
+            let got = run(&device, &case, &load, true).expect("run");
+            println!(
+                "{accuracy} {multiple} {:.2e} {:.2e} {:?}",
+                apart(got.value.trip_time_s.unwrap(), truth.trip_time_s.unwrap()),
+                apart(got.value.relatch_wait_s.unwrap(), truth.relatch_wait_s.unwrap()),
+                got.error_relative
+            );
+        }
+    }
+}
+
+#[test]
+fn counts() {
+    let s = worked(|_| {});
+    let device = Device::new(&s).expect("device");
+    for (current_a, order, end, tolerance) in [
+        (9.3, 9, 0.025, 1e-4),
+        (13.0, 9, 0.025, 1e-4),
+        (20.0, 9, 0.025, 1e-4),
+        (60.0, 9, 0.025, 1e-4),
+        (100.0, 8, 0.005, 1e-4),
+        (9.3, 11, 0.025, 1e-5),
+        (13.0, 11, 0.025, 1e-5),
+        (20.0, 11, 0.025, 1e-5),
+        (60.0, 11, 0.025, 1e-5),
+    ] {
+        let model = Model::new(
+            &device,
+            Fineness {
+                order,
+                end_element_m: end,
+            },
+        );
+        let (m, y) = Arch::new().dispatch(MarchTo {
+            model: &model,
+            drive: Drive::constant(current_a, 298.15),
+            gauge: Gauge::Release { in_hand_m: 0.0 },
+            from: model.uniform(298.15),
+            t_end: 1e5,
+            tolerance,
+        });
+        let (c, _) = Arch::new().dispatch(MarchTo {
+            model: &model,
+            drive: Drive::open(298.15),
+            gauge: Gauge::Relatch,
+            from: y,
+            t_end: 1e5,
+            tolerance,
+        });
+        println!("{current_a} {order} {tolerance} trip {m:?}\n     cool {c:?}");
+    }
 }
