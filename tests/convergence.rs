@@ -1,8 +1,8 @@
 //! Observed orders of convergence, and how much work an answer takes.
 
-mod support;
 #[path = "support/steps.rs"]
 mod steps;
+mod support;
 
 use pulp::{Arch, Simd, WithSimd};
 use relatch::device::{Device, Drive, Fineness, Gauge, Model, Plant, ReleaseEvent};
@@ -295,23 +295,22 @@ fn turning_errors(stepper: Stepper, steps: &[usize]) -> Vec<f64> {
     steps.iter().map(|n| error(*n)).collect()
 }
 
-/// Order 8: halving the step cuts the error by 256.
+/// Order 8: halving the step cuts the error by 256, observed between 150 and 450.
 #[test]
 fn the_explicit_step_in_registers_is_of_order_eight() {
     let errors = turning_errors(Stepper::Explicit, &[8, 16, 32]);
-    println!("{errors:?}");
     for pair in errors.windows(2) {
-        assert!((150.0..600.0).contains(&(pair[0] / pair[1])), "{errors:?}");
+        assert!((150.0..450.0).contains(&(pair[0] / pair[1])), "{errors:?}");
     }
 }
 
-/// Order 5: halving the step cuts the error by 32.
+/// Order 5: halving the step cuts the error by 32, observed between 24 and 45 from 64 steps on (with fewer
+/// the error falls faster still).
 #[test]
 fn the_implicit_step_in_registers_is_of_order_five() {
-    let errors = turning_errors(Stepper::Implicit, &[16, 32, 64, 128]);
-    println!("{errors:?}");
+    let errors = turning_errors(Stepper::Implicit, &[64, 128, 256]);
     for pair in errors.windows(2) {
-        assert!((22.0..50.0).contains(&(pair[0] / pair[1])), "{errors:?}");
+        assert!((24.0..45.0).contains(&(pair[0] / pair[1])), "{errors:?}");
     }
 }
 
@@ -338,19 +337,35 @@ fn trip_and_wait(order: usize, end_element_m: f64, current_a: f64) -> (f64, f64)
     )
 }
 
+/// One element, trips and coolings: four orders more cut both errors at least by the factor given, down to
+/// what order 14 leaves. The faster the trip, the thinner the layers that the element has to resolve; once they
+/// are resolved, what is left of the sudden start falls about as the eighth power of the order.
 #[test]
-fn every_trip_and_every_cooling_converge_spectrally() {
-    for current_a in [13.0, 20.0, 60.0] {
+fn trips_and_coolings_converge_with_the_order() {
+    for (current_a, factor, last) in [(13.0, 8.0, 1e-7), (20.0, 12.0, 2e-7), (60.0, 20.0, 5e-5)] {
         let (trip, wait) = trip_and_wait(18, 0.001, current_a);
-        for order in [4, 6, 8, 10, 12, 14] {
-            let (t, w) = trip_and_wait(order, 0.025, current_a);
-            println!("{current_a} {order} {:.2e} {:.2e}", apart(t, trip), apart(w, wait));
+        let errors: Vec<(f64, f64)> = [4, 6, 8, 10, 12, 14]
+            .iter()
+            .map(|order| {
+                let (t, w) = trip_and_wait(*order, 0.025, current_a);
+                (apart(t, trip), apart(w, wait))
+            })
+            .collect();
+        for (coarse, fine) in errors.iter().zip(&errors[2..]) {
+            assert!(
+                fine.0 * factor < coarse.0 && fine.1 * factor < coarse.1,
+                "{current_a} A: {errors:?}"
+            );
         }
+        let (t, w) = errors[5];
+        assert!(t < last && w < last, "{current_a} A: {errors:?}");
     }
 }
 
+/// Just above the trip point, where the wait for the last degrees magnifies every error: within 1e-4 by
+/// default and within 1e-6 on request, against a truth that knows no fit and no march in registers.
 #[test]
-fn near_the_trip_point() {
+fn trips_just_above_the_trip_point_keep_their_accuracy() {
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
     let mut exact = device.clone();
@@ -363,55 +378,61 @@ fn near_the_trip_point() {
         },
     );
     let mut case = case(&s);
-    let point = trip_point_on(&fine, case.ambient_k(), case.rated_current_a)
+    let (ambient_k, rated_a) = (case.ambient_k(), case.rated_current_a);
+    let point_a = trip_point_on(&fine, ambient_k, rated_a)
         .expect("point")
         .current_a()
         .expect("trips");
-    for accuracy in [1e-5, 1e-6] {
+    for (accuracy, most) in [(case.accuracy, 1e-4), (1e-6, 1e-6)] {
         case.accuracy = accuracy;
-        let got = trip_point(&device, case.ambient_k(), case.rated_current_a, accuracy)
+        let got_a = trip_point(&device, ambient_k, rated_a, accuracy)
             .expect("point")
             .value
             .current_a()
             .expect("trips");
-        println!("{accuracy} point {:.2e}", apart(got, point));
+        assert!(apart(got_a, point_a) < most, "{got_a} {point_a}");
         for multiple in [1.001, 1.01, 1.1] {
-            let load = Programme::constant(multiple * point);
+            let load = Programme::constant(multiple * point_a);
             let truth = run_on(&fine, 1e-11, &case, &load, true, &mut Unwatched).expect("run");
-            let got = run(&device, &case, &load, true).expect("run");
-            println!(
-                "{accuracy} {multiple} {:.2e} {:.2e} {:?}",
-                apart(got.value.trip_time_s.unwrap(), truth.trip_time_s.unwrap()),
-                apart(got.value.relatch_wait_s.unwrap(), truth.relatch_wait_s.unwrap()),
-                got.error_relative
-            );
+            let got = run(&device, &case, &load, true).expect("run").value;
+            for (got, truth) in [
+                (got.trip_time_s, truth.trip_time_s),
+                (got.relatch_wait_s, truth.relatch_wait_s),
+            ] {
+                let (got, truth) = (got.expect("trips"), truth.expect("trips"));
+                assert!(
+                    apart(got, truth) < most,
+                    "{multiple} x, accuracy {accuracy}: {got} {truth}"
+                );
+            }
         }
     }
 }
 
+/// Work of the marches in registers: steps and right-hand sides of a trip and of its cooling, at most a
+/// tenth above what was measured. Counts, not seconds.
 #[test]
-fn counts() {
-    let s = worked(|_| {});
-    let device = Device::new(&s).expect("device");
-    for (current_a, order, end, tolerance) in [
-        (9.3, 9, 0.025, 1e-4),
-        (13.0, 9, 0.025, 1e-4),
-        (20.0, 9, 0.025, 1e-4),
-        (60.0, 9, 0.025, 1e-4),
-        (100.0, 8, 0.005, 1e-4),
-        (9.3, 11, 0.025, 1e-5),
-        (13.0, 11, 0.025, 1e-5),
-        (20.0, 11, 0.025, 1e-5),
-        (60.0, 11, 0.025, 1e-5),
-    ] {
-        let model = Model::new(
-            &device,
-            Fineness {
-                order,
-                end_element_m: end,
-            },
-        );
-        let (m, y) = Arch::new().dispatch(MarchTo {
+fn marches_take_few_right_hand_sides() {
+    let device = Device::new(&worked(|_| {})).expect("device");
+    let cases = [
+        // A, order, end element m, tolerance; trip: steps, rates; cooling: steps, rates.
+        (9.3, 9, 0.025, 1e-4, (17, 170), (8, 110)),
+        (13.0, 9, 0.025, 1e-4, (13, 160), (8, 110)),
+        (20.0, 9, 0.025, 1e-4, (4, 57), (8, 108)),
+        (60.0, 9, 0.025, 1e-4, (2, 30), (7, 96)),
+        (100.0, 8, 0.005, 1e-4, (3, 44), (14, 127)),
+        (9.3, 11, 0.025, 1e-5, (27, 251), (14, 152)),
+        (13.0, 11, 0.025, 1e-5, (22, 225), (17, 191)),
+        (20.0, 11, 0.025, 1e-5, (11, 134), (18, 204)),
+        (60.0, 11, 0.025, 1e-5, (2, 30), (17, 213)),
+    ];
+    for (current_a, order, end_element_m, tolerance, trip, cooling) in cases {
+        let fineness = Fineness {
+            order,
+            end_element_m,
+        };
+        let model = Model::new(&device, fineness);
+        let (tripped, hot) = Arch::new().dispatch(MarchTo {
             model: &model,
             drive: Drive::constant(current_a, 298.15),
             gauge: Gauge::Release { in_hand_m: 0.0 },
@@ -419,14 +440,21 @@ fn counts() {
             t_end: 1e5,
             tolerance,
         });
-        let (c, _) = Arch::new().dispatch(MarchTo {
+        let (cooled, _) = Arch::new().dispatch(MarchTo {
             model: &model,
             drive: Drive::open(298.15),
             gauge: Gauge::Relatch,
-            from: y,
+            from: hot,
             t_end: 1e5,
             tolerance,
         });
-        println!("{current_a} {order} {tolerance} trip {m:?}\n     cool {c:?}");
+        for (what, marched, most) in [("trip", tripped, trip), ("cooling", cooled, cooling)] {
+            assert_eq!(marched.stop, Stop::Event);
+            let counts = (marched.steps + marched.rejected, marched.rate_count);
+            assert!(
+                counts.0 <= most.0 && counts.1 <= most.1,
+                "{what} at {current_a} A, {tolerance}: {counts:?} above {most:?}"
+            );
+        }
     }
 }

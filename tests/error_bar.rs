@@ -2,7 +2,9 @@
 //! the true error exceeds the stated one in fewer than one answer in a hundred.
 //!
 //! The truth is asked of a grid and a tolerance far beyond every rung of the ladder, with the film's fit
-//! taken away: no fitted law and no march in registers has a part in it.
+//! taken away: no fitted law and no march in registers has a part in it. Against a still finer one (order 18,
+//! elements half as long, a tenth of the tolerance) the truth moves by 1e-10 to 3e-8; by up to 3e-7, seldom
+//! 1e-6, where a corner of a table lies at the temperatures of the end. That is counted against the claim.
 
 mod support;
 
@@ -16,8 +18,6 @@ use support::{apart, case, shipped, worked};
 
 /// Devices.
 const DEVICES: usize = 220;
-/// Nothing smaller can be claimed: the truth itself is not known better.
-const TRUTH: f64 = 1e-9;
 
 /// A small reproducible stream of numbers in 0..1 (Lehmer, modulus 2^31 - 1, multiplier 48271: S. K. Park,
 /// K. W. Miller & P. K. Stockmeyer, Comm. ACM 36 (1993) 105).
@@ -202,7 +202,7 @@ impl Answer {
 
     fn is_exceeded(&self) -> bool {
         // A number where there is none, or none where there is one, is NaN.
-        !(self.true_error() <= self.stated.max(TRUTH))
+        !(self.true_error() <= self.stated)
     }
 }
 

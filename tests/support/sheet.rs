@@ -211,9 +211,21 @@ fn draw_panel(area: &Area<'_>, panel: &Panel, left: f64, right: f64) {
         (left, top),
     ];
     line(area, &frame, QUIET, 2, SOLID);
-    text(area, panel.title, (left, top - 36.0), BODY, (INK, HPos::Left, true, false));
+    text(
+        area,
+        panel.title,
+        (left, top - 36.0),
+        BODY,
+        (INK, HPos::Left, true, false),
+    );
     let middle = 0.5 * (left + right);
-    text(area, name, (middle, bottom + 84.0), BODY, plain(HPos::Center));
+    text(
+        area,
+        name,
+        (middle, bottom + 84.0),
+        BODY,
+        plain(HPos::Center),
+    );
     let upright = 0.5 * (top + bottom);
     let look = (INK, HPos::Center, false, true);
     text(area, "Relative error", (left - 130.0, upright), BODY, look);
@@ -236,7 +248,13 @@ fn draw_panel(area: &Area<'_>, panel: &Panel, left: f64, right: f64) {
             a.0 + f * (b.0 - a.0) + shift_x,
             a.1 + f * (b.1 - a.1) + shift_y,
         );
-        text(area, s.name, spot, BODY, (s.colour, HPos::Left, false, false));
+        text(
+            area,
+            s.name,
+            spot,
+            BODY,
+            (s.colour, HPos::Left, false, false),
+        );
     }
 }
 
@@ -264,8 +282,20 @@ pub fn draw(title: &str, subtitle: &str, description: &str, panels: &[Panel; 2])
     {
         let area = SVGBackend::with_string(&mut raw, SIZE).into_drawing_area();
         area.fill(&WHITE).expect("paper");
-        text(&area, title, (60.0, 64.0), 46.0, (INK, HPos::Left, true, false));
-        text(&area, subtitle, (60.0, 128.0), BODY, (QUIET, HPos::Left, false, false));
+        text(
+            &area,
+            title,
+            (60.0, 64.0),
+            46.0,
+            (INK, HPos::Left, true, false),
+        );
+        text(
+            &area,
+            subtitle,
+            (60.0, 128.0),
+            BODY,
+            (QUIET, HPos::Left, false, false),
+        );
         draw_panel(&area, &panels[0], 210.0, 1150.0);
         draw_panel(&area, &panels[1], 1420.0, 2350.0);
         area.present().expect("present");

@@ -49,7 +49,7 @@ pub fn equal_steps<S: Simd>(
     steps + explicit.rate_count + implicit.rate_count
 }
 
-/// A strip that starts at the ambient, after a time under a constant current; right-hand sides evaluated.
+/// A strip after a time under a constant current; right-hand sides evaluated.
 pub struct Heated<'m> {
     /// On its grid.
     pub model: &'m Model,
@@ -57,6 +57,8 @@ pub struct Heated<'m> {
     pub current_a: f64,
     /// K.
     pub ambient_k: f64,
+    /// State at time zero.
+    pub from: &'m [f64],
     /// s
     pub t_end: f64,
     /// Which stepper.
@@ -74,6 +76,7 @@ impl WithSimd for Heated<'_> {
         let mut along = Along::new(simd, self.model, drive).expect("a fast form");
         let mut y = Row::zeros(along.len());
         y.fill(self.ambient_k);
+        y[..self.from.len()].copy_from_slice(self.from);
         let count = equal_steps(
             simd,
             &mut along,
