@@ -125,7 +125,7 @@ fn draws_the_convergence_figure() {
     };
     let time = Panel {
         title: "Error of the temperatures after 3 s at 20 A",
-        x: ("Right-hand sides", 10.0, 1000.0),
+        x: ("Right-hand sides (Jacobians not counted)", 10.0, 1000.0),
         y: (1e-13, 1e-3),
         series: vec![
             Series::new("explicit, order 8", explicit, LAKE, SOLID, Mark::Disc)
@@ -141,7 +141,7 @@ fn draws_the_convergence_figure() {
         "Worked strip. Left: cold start, grids compared. Right: equal steps on one element of order 10, \
          from the steady state at 7.5 A and from the cold.",
         "Two log-log panels. Left: relative error of the trip time against nodes; equal finite volumes fall \
-         with order 2, one spectral element falls by five decades between five and fourteen nodes. Right: relative error of the temperatures \
+         with order 2, one spectral element falls by nearly five decades between five and fourteen nodes. Right: relative error of the temperatures \
          against right-hand sides; from a steady state explicit steps fall with order 8 and implicit steps \
          with order 5; from the cold explicit steps fall with order 9/4 only.",
         &[space, time],
