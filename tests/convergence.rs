@@ -1,11 +1,18 @@
 //! Observed orders of convergence, and how much work an answer takes.
 
+#[path = "support/steps.rs"]
+mod steps;
 mod support;
 
-use relatch::device::{Device, Drive, Fineness, Model, Plant, ReleaseEvent};
+use pulp::{Arch, Simd, WithSimd};
+use relatch::device::{Device, Drive, Fineness, Gauge, Model, Plant, ReleaseEvent};
 use relatch::load::Programme;
-use relatch::predict::Unwatched;
-use relatch::solve::{Controls, ProfileMatrix, Rodas5p, Shape, Stop, System, integrate};
+use relatch::predict::{Unwatched, run, run_on, trip_point, trip_point_on};
+use relatch::solve::wide::Row;
+use relatch::solve::{
+    Controls, Flow, ProfileMatrix, Rodas5p, Shape, StiffFlow, Stop, System, Wide, integrate,
+};
+use steps::{MarchTo, Stepper, equal_steps};
 use support::{apart, case, worked};
 
 fn trip_time(order: usize, end_element_m: f64, tolerance: f64, current_a: f64) -> (f64, usize) {
@@ -216,4 +223,238 @@ fn the_margin_is_zero_at_the_trip() {
     };
     let value = relatch::solve::Event::value(&event, session.t, &session.y);
     assert!(value.abs() < 1e-13, "{value}");
+}
+
+/// Euler's equations of a turning body, pushed to and fro so that time enters: smooth and nonlinear.
+struct Body {
+    len: usize,
+}
+
+impl<S: Simd> Flow<S> for Body {
+    fn len(&self) -> usize {
+        self.len
+    }
+    fn unknowns(&self) -> usize {
+        3
+    }
+    fn rates(&mut self, t: Wide<S>, y: &[f64], dy: &mut [f64]) {
+        dy.fill(0.0);
+        dy[0] = y[1] * y[2] + t.range().0.sin();
+        dy[1] = -y[0] * y[2];
+        dy[2] = -0.51 * y[0] * y[1];
+    }
+    fn reference(&self) -> Wide<S> {
+        unreachable!("errors of equal steps are not judged")
+    }
+    fn fastest_per_s(&self) -> f64 {
+        1.0
+    }
+}
+
+impl<S: Simd> StiffFlow<S> for Body {
+    fn jacobian_columns(&mut self, _: f64, y: &[f64], columns: &mut [f64]) {
+        columns.fill(0.0);
+        let rows = [
+            [0.0, y[2], y[1]],
+            [-y[2], 0.0, -y[0]],
+            [-0.51 * y[1], -0.51 * y[0], 0.0],
+        ];
+        for (r, row) in rows.iter().enumerate() {
+            for (c, value) in row.iter().enumerate() {
+                columns[c * self.len + r] = *value;
+            }
+        }
+    }
+    fn time_slope(&mut self, t: f64, _: &[f64], dfdt: &mut [f64]) -> bool {
+        dfdt.fill(0.0);
+        dfdt[0] = t.cos();
+        true
+    }
+}
+
+struct Turned(Stepper, usize);
+
+impl WithSimd for Turned {
+    type Output = [f64; 3];
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> [f64; 3] {
+        let len = 3usize.next_multiple_of(S::F64_LANES);
+        let mut y = Row::padded(&[0.3, 1.0, 0.9], len);
+        equal_steps(simd, &mut Body { len }, self.0, &mut y, 4.0, self.1);
+        [y[0], y[1], y[2]]
+    }
+}
+
+/// Largest errors after 4 s of the turning body with each number of equal steps.
+fn turning_errors(stepper: Stepper, steps: &[usize]) -> Vec<f64> {
+    let exact = Arch::new().dispatch(Turned(Stepper::Explicit, 1000));
+    let error = |n: usize| {
+        let y = Arch::new().dispatch(Turned(stepper, n));
+        (0..3).map(|i| (y[i] - exact[i]).abs()).fold(0.0, f64::max)
+    };
+    steps.iter().map(|n| error(*n)).collect()
+}
+
+/// Order 8: halving the step cuts the error by 256, observed between 150 and 450.
+#[test]
+fn the_explicit_step_in_registers_is_of_order_eight() {
+    let errors = turning_errors(Stepper::Explicit, &[8, 16, 32]);
+    for pair in errors.windows(2) {
+        assert!((150.0..450.0).contains(&(pair[0] / pair[1])), "{errors:?}");
+    }
+}
+
+/// Order 5: halving the step cuts the error by 32, observed between 24 and 45 from 64 steps on (with fewer
+/// the error falls faster still).
+#[test]
+fn the_implicit_step_in_registers_is_of_order_five() {
+    let errors = turning_errors(Stepper::Implicit, &[64, 128, 256]);
+    for pair in errors.windows(2) {
+        assert!((24.0..45.0).contains(&(pair[0] / pair[1])), "{errors:?}");
+    }
+}
+
+/// Times of release and relatch of the worked strip, without an estimate.
+fn trip_and_wait(order: usize, end_element_m: f64, current_a: f64) -> (f64, f64) {
+    let s = worked(|_| {});
+    let device = Device::new(&s).expect("device");
+    let fineness = Fineness {
+        order,
+        end_element_m,
+    };
+    let answer = run_on(
+        &Model::new(&device, fineness),
+        1e-11,
+        &case(&s),
+        &Programme::constant(current_a),
+        true,
+        &mut Unwatched,
+    )
+    .expect("run");
+    (
+        answer.trip_time_s.expect("trips"),
+        answer.relatch_wait_s.expect("cools"),
+    )
+}
+
+/// One element, trips and coolings: four orders more cut both errors at least by the factor given, down to
+/// what order 14 leaves. The faster the trip, the thinner the layers that the element has to resolve; once they
+/// are resolved, what is left of the sudden start falls about as the eighth power of the order.
+#[test]
+fn trips_and_coolings_converge_with_the_order() {
+    for (current_a, factor, last) in [(13.0, 8.0, 1e-7), (20.0, 12.0, 2e-7), (60.0, 20.0, 5e-5)] {
+        let (trip, wait) = trip_and_wait(18, 0.001, current_a);
+        let errors: Vec<(f64, f64)> = [4, 6, 8, 10, 12, 14]
+            .iter()
+            .map(|order| {
+                let (t, w) = trip_and_wait(*order, 0.025, current_a);
+                (apart(t, trip), apart(w, wait))
+            })
+            .collect();
+        for (coarse, fine) in errors.iter().zip(&errors[2..]) {
+            assert!(
+                fine.0 * factor < coarse.0 && fine.1 * factor < coarse.1,
+                "{current_a} A: {errors:?}"
+            );
+        }
+        let (t, w) = errors[5];
+        assert!(t < last && w < last, "{current_a} A: {errors:?}");
+    }
+}
+
+/// Just above the trip point, where the wait for the last degrees magnifies every error: within 1e-4 by
+/// default and within 1e-6 on request, against a truth that knows no fit and no march in registers.
+#[test]
+fn trips_just_above_the_trip_point_keep_their_accuracy() {
+    let s = worked(|_| {});
+    let device = Device::new(&s).expect("device");
+    let mut exact = device.clone();
+    exact.film = None;
+    let fine = Model::new(
+        &exact,
+        Fineness {
+            order: 16,
+            end_element_m: device.length_m / 25.0,
+        },
+    );
+    let mut case = case(&s);
+    let (ambient_k, rated_a) = (case.ambient_k(), case.rated_current_a);
+    let point_a = trip_point_on(&fine, ambient_k, rated_a)
+        .expect("point")
+        .current_a()
+        .expect("trips");
+    for (accuracy, most) in [(case.accuracy, 1e-4), (1e-6, 1e-6)] {
+        case.accuracy = accuracy;
+        let got_a = trip_point(&device, ambient_k, rated_a, accuracy)
+            .expect("point")
+            .value
+            .current_a()
+            .expect("trips");
+        assert!(apart(got_a, point_a) < most, "{got_a} {point_a}");
+        for multiple in [1.001, 1.01, 1.1] {
+            let load = Programme::constant(multiple * point_a);
+            let truth = run_on(&fine, 1e-11, &case, &load, true, &mut Unwatched).expect("run");
+            let got = run(&device, &case, &load, true).expect("run").value;
+            for (got, truth) in [
+                (got.trip_time_s, truth.trip_time_s),
+                (got.relatch_wait_s, truth.relatch_wait_s),
+            ] {
+                let (got, truth) = (got.expect("trips"), truth.expect("trips"));
+                assert!(
+                    apart(got, truth) < most,
+                    "{multiple} x, accuracy {accuracy}: {got} {truth}"
+                );
+            }
+        }
+    }
+}
+
+/// Work of the marches in registers: steps and right-hand sides of a trip and of its cooling, at most a
+/// tenth above what was measured. Counts, not seconds.
+#[test]
+fn marches_take_few_right_hand_sides() {
+    let device = Device::new(&worked(|_| {})).expect("device");
+    let cases = [
+        // A, order, end element m, tolerance; trip: steps, rates; cooling: steps, rates.
+        (9.3, 9, 0.025, 1e-4, (17, 170), (8, 110)),
+        (13.0, 9, 0.025, 1e-4, (13, 160), (8, 110)),
+        (20.0, 9, 0.025, 1e-4, (4, 57), (8, 108)),
+        (60.0, 9, 0.025, 1e-4, (2, 30), (7, 96)),
+        (100.0, 8, 0.005, 1e-4, (3, 44), (14, 127)),
+        (9.3, 11, 0.025, 1e-5, (27, 251), (14, 152)),
+        (13.0, 11, 0.025, 1e-5, (22, 225), (17, 191)),
+        (20.0, 11, 0.025, 1e-5, (11, 134), (18, 204)),
+        (60.0, 11, 0.025, 1e-5, (2, 30), (17, 213)),
+    ];
+    for (current_a, order, end_element_m, tolerance, trip, cooling) in cases {
+        let fineness = Fineness {
+            order,
+            end_element_m,
+        };
+        let model = Model::new(&device, fineness);
+        let (tripped, hot) = Arch::new().dispatch(MarchTo {
+            model: &model,
+            drive: Drive::constant(current_a, 298.15),
+            gauge: Gauge::Release { in_hand_m: 0.0 },
+            from: model.uniform(298.15),
+            t_end: 1e5,
+            tolerance,
+        });
+        let (cooled, _) = Arch::new().dispatch(MarchTo {
+            model: &model,
+            drive: Drive::open(298.15),
+            gauge: Gauge::Relatch,
+            from: hot,
+            t_end: 1e5,
+            tolerance,
+        });
+        for (what, marched, most) in [("trip", tripped, trip), ("cooling", cooled, cooling)] {
+            assert_eq!(marched.stop, Stop::Event);
+            let counts = (marched.steps + marched.rejected, marched.rate_count);
+            assert!(
+                counts.0 <= most.0 && counts.1 <= most.1,
+                "{what} at {current_a} A, {tolerance}: {counts:?} above {most:?}"
+            );
+        }
+    }
 }
