@@ -40,7 +40,7 @@ const SAFETY: f64 = 6.0;
 /// The same where the laws are smooth and each rung is ten times as good as the one below it.
 const SAFETY_SMOOTH: f64 = 1.5;
 /// Smallest relative error stated, as a part of the accuracy asked for: two rungs may agree by chance.
-const LEAST: f64 = 0.1;
+const LEAST: f64 = 0.3;
 const RUNGS: usize = 6;
 /// By how many decades the lowest rung of a smooth device is better than the accuracy asked for.
 const HEAD_START: f64 = 0.4;
