@@ -1,7 +1,7 @@
 //! How finely a question is computed, and how wrong the answer may be.
 //!
-//! Every question is asked twice, the second time with two polynomial orders more and a tenth of the
-//! time tolerance. The difference is the stated error of the finer answer. While it exceeds the
+//! Every question is asked twice, the second time on a finer grid and with a tighter time tolerance, ten times
+//! as good in all. The difference is the stated error of the finer answer. While it exceeds the
 //! accuracy asked for, the ladder is climbed.
 
 use super::PredictError;
@@ -34,6 +34,8 @@ const FAST: [(f64, f64); RUNGS] = [
     (3.0, 1e-8),
     (4.0, 1e-10),
 ];
+/// Highest order of one element; events so soon that they ask for more are marched on graded elements.
+const HIGHEST_ORDER: usize = 40;
 /// What the stated error is larger than the last difference: corners in property tables make errors fall
 /// irregularly from rung to rung.
 const SAFETY: f64 = 6.0;
@@ -42,8 +44,10 @@ const SAFETY_SMOOTH: f64 = 1.5;
 /// Smallest relative error stated, as a part of the accuracy asked for: two rungs may agree by chance.
 const LEAST: f64 = 0.3;
 const RUNGS: usize = 6;
-/// By how many decades the lowest rung of a smooth device is better than the accuracy asked for.
+/// By how many decades the lowest rung of a march is better than the accuracy asked for.
 const HEAD_START: f64 = 0.4;
+/// Rungs that a march must be able to climb.
+const CLIMBS: f64 = 3.0;
 
 /// The grids and tolerances on which a question is asked in turn.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -57,11 +61,12 @@ pub struct Ladder {
 enum Kind {
     /// Steps of the general kind.
     General,
-    /// Marches in registers on at least three elements: property tables have corners in their curvature, which
-    /// spoil the convergence of one high-order element across them.
-    Fast,
+    /// Marches in registers on elements graded towards the ends.
+    Graded,
     /// Marches in registers on one element of the order that the event's time asks for.
-    Smooth {
+    March {
+        /// Whether the laws have no corners.
+        smooth: bool,
         /// Diffusion length at the event, as a part of the length.
         diffused: f64,
         /// Decades of accuracy aimed at by the lowest rung.
@@ -75,12 +80,17 @@ impl Ladder {
     pub fn new(device: &Device, time_s: f64, accuracy: f64) -> Ladder {
         let kind = if !device.goes_fast() {
             Kind::General
-        } else if device.fit.pieces() > 1 {
-            Kind::Fast
         } else {
-            Kind::Smooth {
-                diffused: (diffused_m(device, time_s) / device.length_m).clamp(1e-3, 1.0),
-                decades: -accuracy.clamp(1e-9, 1e-2).log10() + HEAD_START,
+            let diffused = (diffused_m(device, time_s) / device.length_m).clamp(1e-3, 1.0);
+            let decades = -accuracy.clamp(1e-9, 1e-2).log10() + HEAD_START;
+            if march_order(diffused, decades + CLIMBS) <= HIGHEST_ORDER {
+                Kind::March {
+                    smooth: device.fit.pieces() == 1,
+                    diffused,
+                    decades,
+                }
+            } else {
+                Kind::Graded
             }
         };
         Ladder {
@@ -93,21 +103,30 @@ impl Ladder {
     /// Rung `k`.
     pub fn rung(&self, k: usize) -> Fidelity {
         let k = k.min(RUNGS - 1);
-        let graded = |(divisor, tolerance): (f64, f64)| Fidelity {
-            fineness: Fineness {
-                order: 6 + 2 * k,
-                end_element_m: self.end_element_m.min(0.25 * self.length_m) / divisor,
-            },
-            tolerance,
-        };
         match self.kind {
-            Kind::General => graded(GENERAL[k]),
-            Kind::Fast => graded(FAST[k]),
-            Kind::Smooth { diffused, decades } => {
+            Kind::General | Kind::Graded => {
+                let (divisor, tolerance) = if self.kind == Kind::Graded {
+                    FAST[k]
+                } else {
+                    GENERAL[k]
+                };
+                let end = self.end_element_m.min(0.25 * self.length_m);
+                Fidelity {
+                    fineness: Fineness {
+                        order: 6 + 2 * k,
+                        end_element_m: end / divisor,
+                    },
+                    tolerance,
+                }
+            }
+            Kind::March {
+                diffused, decades, ..
+            } => {
                 let decades = decades + k as f64;
                 Fidelity {
                     fineness: Fineness {
-                        order: smooth_order(diffused, decades),
+                        // The last rungs differ in their tolerance, and in at least one order.
+                        order: march_order(diffused, decades).min(HIGHEST_ORDER + k),
                         end_element_m: self.length_m,
                     },
                     tolerance: 10f64.powf(3.0 - 1.3 * decades),
@@ -118,8 +137,8 @@ impl Ladder {
 
     fn safety(&self) -> f64 {
         match self.kind {
-            Kind::General | Kind::Fast => SAFETY,
-            Kind::Smooth { .. } => SAFETY_SMOOTH,
+            Kind::March { smooth: true, .. } => SAFETY_SMOOTH,
+            Kind::March { .. } | Kind::Graded | Kind::General => SAFETY,
         }
     }
 }
@@ -130,10 +149,10 @@ impl Ladder {
 /// resolved when the order times the root of their relative width is large enough; measured on the worked
 /// strip, cold and hot, from 10 A to 150 A, a decade costs 0.6 in that product. A settled profile asks for a
 /// least order.
-fn smooth_order(diffused: f64, decades: f64) -> usize {
+fn march_order(diffused: f64, decades: f64) -> usize {
     let layers = (0.6 * decades - 0.27) / diffused.sqrt();
     let settled = 2.0 * decades - 1.0;
-    (layers.max(settled).ceil() as usize).clamp(6, 40)
+    (layers.max(settled).ceil() as usize).max(6)
 }
 
 /// About three diffusion lengths, within a sixtieth of the length and the length; in steps of a factor of two
