@@ -33,6 +33,8 @@
 //! | [`device`] | the protector on a grid: heat equation, release, energy |
 //! | [`solve`] | time steps, events, steady states; knows no physics |
 //! | [`predict`] | trip, waits, trip point, tables; one [`predict::Outcome`] |
+//! | [`logs`] | recorded currents: reading, runs, load programmes |
+//! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
 //! | [`present`], [`cli`] | render the outcome; the command line |
 //!
 //! # What is computed, and what is not

@@ -3,7 +3,16 @@
 //! Data of S. Joe & F. Y. Kuo, file `new-joe-kuo-6.21201`, described in "Constructing Sobol sequences with better
 //! two-dimensional projections", SIAM J. Sci. Comput. 30 (2008) 2635-2654. Copyright (c) 2008, Frances Y. Kuo and
 //! Stephen Joe; the data come under the BSD licence and without any warranty. Taken here from the copy that SciPy
-//! distributes.
+//! distributes. Its notice:
+//!
+//! Redistribution and use in source and binary forms, with or without modification, are permitted provided that
+//! the following conditions are met: redistributions of source code must retain the above copyright notice, this
+//! list of conditions and the following disclaimer; redistributions in binary form must reproduce them in the
+//! documentation or other materials provided with the distribution; neither the names of the copyright holders nor
+//! the names of the University of New South Wales and the University of Waikato and its contributors may be used to
+//! endorse or promote products derived from this software without specific prior written permission. This software
+//! is provided by the copyright holders "as is" and any express or implied warranties are disclaimed; in no event
+//! shall the copyright holders be liable for any damages arising in any way out of the use of this software.
 
 /// Polynomial with all its coefficients as bits (leading and constant one included), then m1, m2, ... up to its
 /// degree. The first dimension has no polynomial: all its m are 1.
