@@ -2,7 +2,7 @@
 //! with analytic slopes and a tridiagonal solve; the event by the library's own root finding.
 
 use super::strip::{RELATCH_M, RELEASE_M, Strip};
-use super::thomas::Thomas;
+use super::tridiagonal::Thomas;
 use super::tridiagonal::Tridiagonal;
 use super::{Method, Run, Setting};
 use diffsol::{

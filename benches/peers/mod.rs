@@ -15,7 +15,6 @@ pub mod explicit;
 pub mod implicit;
 pub mod settings;
 pub mod strip;
-pub mod thomas;
 pub mod tridiagonal;
 
 /// Which method of which library.

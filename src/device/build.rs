@@ -1,7 +1,7 @@
 //! A device from a checked scenario.
 
 use super::cooling::FilmFit;
-use super::fit::StripFit;
+use super::fast::fit::StripFit;
 use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
     ClampedTerminal, FixedContact, Housing, Mechanism, MovingContact, Release, Scenario, ShuntNode,

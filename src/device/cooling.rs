@@ -7,7 +7,7 @@
 //! correlation itself is evaluated.
 
 use super::chebyshev::Chebyshev;
-use super::fit::{GROUP, Rule};
+use super::fast::fit::{GROUP, Rule};
 use crate::physics::{air, convection, radiation};
 use crate::scenario::{Convection, Cooling, Strip};
 

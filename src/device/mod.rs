@@ -1,9 +1,5 @@
 //! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
 
-mod along;
-mod along_gauge;
-mod along_slopes;
-mod beside;
 mod blade;
 mod build;
 mod chebyshev;
@@ -11,33 +7,28 @@ mod contact_pair;
 mod cooling;
 mod drive;
 mod energy;
-mod fit;
+mod fast;
 mod gauge;
 mod grid;
 mod jacobian;
 mod model;
 mod plant;
-mod sheet;
-mod station;
 mod strip_laws;
 mod through;
 mod time_slope;
-mod unit;
 
-pub use along::{Along, AlongParts};
-pub use along_gauge::{BladeDistance, EventDistance, Gauge, GaugeParts, LatchDistance};
-pub use beside::{Beside, LaneLoad, MOST_LANES};
 pub use build::{Device, DeviceError};
 pub use contact_pair::ContactPair;
 pub use cooling::{CoolingLaw, FilmFit};
 pub use drive::{Ambient, Drive, Phase};
 pub use energy::{EnergyBalance, Powers};
-pub use fit::{Fitted, StripFit};
+pub use fast::{
+    Along, AlongParts, Beside, BladeDistance, EventDistance, Fitted, Gauge, GaugeParts, LaneLoad,
+    LatchDistance, LayerUnit, MOST_LANES, MOST_LAYERS, Sheet, StripFit, Unit, WindingUnit,
+};
 pub use gauge::{RelatchEvent, ReleaseEvent};
 pub use grid::{Element, Fineness, Grid, gauss_lobatto};
 pub use model::{Layout, Model};
 pub use plant::Plant;
-pub use sheet::Sheet;
 pub use strip_laws::{Bend, Line, StripLaws};
 pub use through::{Station, ThroughLaw, quasi_steady_across};
-pub use unit::{LayerUnit, MOST_LAYERS, Unit, WindingUnit};

@@ -1,7 +1,7 @@
 //! A device on a grid: the layout of its unknowns and the weights of its integrals.
 
-use super::along::AlongParts;
-use super::along_gauge::GaugeParts;
+use super::fast::AlongParts;
+use super::fast::GaugeParts;
 use super::grid::Refinement;
 use super::{Device, Fineness, Grid};
 use crate::material::{Law, Property};

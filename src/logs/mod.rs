@@ -13,6 +13,7 @@ mod condense;
 mod cursor;
 mod dates;
 mod detect;
+mod draft;
 mod encoding;
 mod error;
 mod fields;

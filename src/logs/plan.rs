@@ -1,8 +1,9 @@
 //! From the first lines of a log to its [`Layout`].
 
 use super::clock;
-use super::columns::{self, Columns, Content};
+use super::columns::{self, Content};
 use super::detect::{Probe, Shape, is_comment, shape};
+use super::draft::{Draft, span};
 use super::encoding::{Encoding, shown};
 use super::error::{Planned, ask};
 use super::header::{Heading, heading};
@@ -10,18 +11,11 @@ use super::layout::{Column, Layout};
 use super::number::{Cell, cell};
 use super::options::{CurrentKind, Options};
 use super::plan_time::{first_times, stamp_at, time_form, zone_s};
-use super::times::Sample;
+use super::rhythm::FirstRows;
 use super::words::Statistic;
 use crate::diagnostic::Problem;
 use crate::quantity::Dimension;
 use std::ops::Range;
-
-/// Values of the first rows in the columns that are read.
-pub(super) struct FirstRows {
-    /// Times in seconds, as far as they can be read.
-    pub times_s: Vec<f64>,
-    pub currents: Vec<f64>,
-}
 
 /// Finds the layout.
 ///
@@ -65,11 +59,6 @@ pub(super) fn plan(
         options,
     })?;
     Ok((layout, headings))
-}
-
-pub(super) fn span(probe: &Probe, at: usize) -> Range<usize> {
-    let start = probe.lines[at].start;
-    start..start + probe.line(at).len()
 }
 
 fn no_rows(probe: &Probe) -> Problem {
@@ -150,84 +139,6 @@ fn mark_of(text: &[u8]) -> u8 {
         b','
     } else {
         b'.'
-    }
-}
-
-pub(super) struct Draft<'p> {
-    pub probe: &'p Probe,
-    pub shape: Shape,
-    pub rows: Vec<usize>,
-    pub columns: Columns,
-    pub encoding: Encoding,
-    pub is_header: bool,
-    pub options: &'p Options,
-}
-
-impl<'p> Draft<'p> {
-    pub fn heading(&self, i: usize) -> Option<&Heading> {
-        self.columns.headings.get(i)
-    }
-
-    /// The fields of a column in the first rows.
-    pub fn samples(&self, index: usize) -> Vec<Sample<'p>> {
-        let field = |at: &usize| {
-            let fields = self.probe.fields(*at, self.shape.delimiter);
-            let (text, span) = self.probe.field(*at, fields.get(index)?);
-            Some(Sample { text, span })
-        };
-        self.rows.iter().filter_map(field).collect()
-    }
-
-    /// Decimal mark of a column: that of the numbers in which it cannot be a thousands mark.
-    fn mark(&self, index: usize) -> u8 {
-        let (mut commas, mut points, mut either) = (0, 0, 0);
-        for sample in self.samples(index) {
-            let text = sample.text;
-            let behind = |m: char| text.rfind(m).map(|at| text.len() - at - 1);
-            match (behind('.'), behind(',')) {
-                (Some(p), Some(c)) if p < c => points += 1,
-                (Some(_), Some(_)) => commas += 1,
-                (Some(_), None) => points += 1,
-                (None, Some(3)) => either += 1,
-                (None, Some(_)) => commas += 1,
-                (None, None) => {}
-            }
-        }
-        if commas > points || (commas == points && either > 0) {
-            b','
-        } else {
-            b'.'
-        }
-    }
-
-    pub fn column(&self, index: usize, dimension: Dimension) -> Column {
-        let heading = self.heading(index);
-        let unit = heading
-            .and_then(|h| h.unit.clone())
-            .filter(|u| u.dimension == dimension);
-        Column {
-            index,
-            name: heading.map(|h| h.name.clone()).unwrap_or_default(),
-            mark: self.mark(index),
-            scale: unit.as_ref().map_or(1.0, |u| u.scale),
-            zero: unit.as_ref().map_or(0.0, |u| u.zero),
-            unit,
-        }
-    }
-
-    pub fn numbers(&self, column: &Column) -> Vec<f64> {
-        let value = |s: Sample| match cell(s.text.as_bytes(), column.mark) {
-            Cell::Value(v, rest)
-                if rest.is_empty() || super::unit::read(&super::encoding::text(rest)).is_some() =>
-            {
-                Some(v * column.scale + column.zero)
-            }
-            _ => None,
-        };
-        self.samples(column.index)
-            .into_iter()
-            .filter_map(value)
-            .collect()
     }
 }
 

@@ -1,9 +1,9 @@
 //! The times of a log, from its first lines.
 
 use super::clock;
+use super::draft::{Draft, span};
 use super::error::{Planned, ask};
 use super::layout::{Column, Layout, TimeForm};
-use super::plan::{Draft, span};
 use super::span::StampAt;
 use super::times;
 use crate::diagnostic::Problem;

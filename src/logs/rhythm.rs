@@ -2,7 +2,6 @@
 
 use super::layout::{Layout, TimeForm};
 use super::options::{CurrentKind, Options};
-use super::plan::FirstRows;
 use super::span::StampAt;
 use super::words::Statistic;
 use crate::quantity::{Dimension, format_si};
@@ -12,6 +11,13 @@ const FASTEST_AVERAGE_S: f64 = 0.005;
 
 /// Rows this far apart do not show the start of a motor.
 const SLOW_S: f64 = 5.0;
+
+/// Values of the first rows in the columns that are read.
+pub(super) struct FirstRows {
+    /// Times in seconds, as far as they can be read.
+    pub times_s: Vec<f64>,
+    pub currents: Vec<f64>,
+}
 
 /// Settles what the first rows tell together.
 pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) {

@@ -1,6 +1,6 @@
 //! One unit of a population: the numbers in which units of one design differ.
 
-use super::Device;
+use crate::device::Device;
 use crate::scenario::{Convection, Mechanism};
 
 /// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler stumbles over
@@ -158,7 +158,7 @@ impl Unit {
 
 /// How the convection coefficient goes with the size of the strip: its length scale, m, where the posture has
 /// one of the strip's own.
-pub(super) fn convection_scale_m(convection: Convection, unit: &Unit) -> Option<f64> {
+pub(in crate::device) fn convection_scale_m(convection: Convection, unit: &Unit) -> Option<f64> {
     match convection {
         Convection::EdgeOn => Some(unit.width_m),
         Convection::Upright => Some(unit.length_m),

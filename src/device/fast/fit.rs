@@ -4,7 +4,7 @@
 //! there. The pieces between all corners of all layers are fitted separately, so that a fit is good to
 //! [`TOLERANCE`] and never smears a corner.
 
-use super::StripLaws;
+use crate::device::StripLaws;
 use crate::material::{CONTINUATION_FLOOR, Law, Property};
 use std::f64::consts::PI;
 
@@ -32,7 +32,7 @@ pub const GROUP: usize = 4;
 /// Relative accuracy of a fit.
 pub const TOLERANCE: f64 = 1e-9;
 /// Samples of a law in one piece.
-pub(super) const SAMPLES: usize = 20;
+pub(in crate::device) const SAMPLES: usize = 20;
 /// Temperatures that a fit covers at most, K.
 const WIDEST_K: (f64, f64) = (210.0, 690.0);
 
@@ -103,7 +103,7 @@ impl StripFit {
     }
 
     /// Slope and start of the reduced temperature of the first piece.
-    pub(super) fn first_piece(&self) -> (f64, f64) {
+    pub(in crate::device) fn first_piece(&self) -> (f64, f64) {
         (self.z_slope, self.z_start)
     }
 
@@ -190,14 +190,14 @@ fn corners_of(property: &Property, corners: &mut Vec<f64>) {
 }
 
 /// Sampling at the zeros of a Chebyshev polynomial.
-pub(super) struct Rule {
-    pub(super) nodes: [f64; SAMPLES],
+pub(in crate::device) struct Rule {
+    pub(in crate::device) nodes: [f64; SAMPLES],
     /// `cos(j theta_k)`.
     cosine: [[f64; SAMPLES]; SAMPLES],
 }
 
 impl Rule {
-    pub(super) fn new() -> Rule {
+    pub(in crate::device) fn new() -> Rule {
         let angle = |k: usize| PI * (k as f64 + 0.5) / SAMPLES as f64;
         let mut rule = Rule {
             nodes: [0.0; SAMPLES],
@@ -214,7 +214,7 @@ impl Rule {
 
     /// What makes powers of samples: `coefficient of power d = sum_k rows[d][k] sample_k`, for a series cut to
     /// as many terms as there are rows.
-    pub(super) fn power_rows(&self, rows: &mut [[f64; SAMPLES]]) {
+    pub(in crate::device) fn power_rows(&self, rows: &mut [[f64; SAMPLES]]) {
         for k in 0..SAMPLES {
             let chebyshev: Vec<f64> = (0..rows.len())
                 .map(|j| self.cosine[j][k] * if j == 0 { 1.0 } else { 2.0 } / SAMPLES as f64)
@@ -226,13 +226,21 @@ impl Rule {
     }
 
     /// Polynomial in powers of the variable through the samples, as short as the tolerance allows.
-    pub(super) fn monomials(&self, samples: &[f64; SAMPLES], tolerance: f64) -> Vec<f64> {
+    pub(in crate::device) fn monomials(
+        &self,
+        samples: &[f64; SAMPLES],
+        tolerance: f64,
+    ) -> Vec<f64> {
         self.shortened(samples, tolerance).0
     }
 
     /// The same, and the sum of the magnitudes of what was dropped: no value of the polynomial lies further
     /// than that from the series through all samples.
-    pub(super) fn shortened(&self, samples: &[f64; SAMPLES], tolerance: f64) -> (Vec<f64>, f64) {
+    pub(in crate::device) fn shortened(
+        &self,
+        samples: &[f64; SAMPLES],
+        tolerance: f64,
+    ) -> (Vec<f64>, f64) {
         let mut chebyshev: Vec<f64> = self
             .cosine
             .iter()

@@ -1,7 +1,7 @@
 //! The laws at stations of the strip, a register of temperatures at a time.
 
-use super::cooling::{CoolingLaw, FilmFit};
 use super::fit::{Fitted, GROUP, LAWS, StripFit, TERMS};
+use crate::device::cooling::{CoolingLaw, FilmFit};
 use crate::physics::constants::STEFAN_BOLTZMANN_W_PER_M2_K4;
 use crate::solve::Wide;
 use pulp::Simd;
@@ -259,7 +259,7 @@ impl Surface<'_> {
 
 /// A polynomial of 4, 8, 12 or 16 terms.
 #[inline(always)]
-pub(super) fn horner<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> Wide<S> {
+pub(in crate::device) fn horner<S: Simd>(simd: S, coefficients: &[f64], z: Wide<S>) -> Wide<S> {
     // Lengths known to the compiler leave nothing but the multiplications.
     if let Ok(c) = coefficients.try_into() {
         return terms::<S, 4>(simd, c, z);

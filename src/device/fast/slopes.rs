@@ -1,10 +1,10 @@
 //! Slopes of the fast right-hand side: against the state, by columns, and against time.
 
 use super::along::Along;
-use super::build::winding_resistance;
-use super::drive::Phase;
 use super::fit::Fitted;
 use super::station::place;
+use crate::device::build::winding_resistance;
+use crate::device::drive::Phase;
 use crate::scenario::ShuntNode;
 use crate::solve::StiffFlow;
 use crate::solve::Wide;

@@ -1,15 +1,15 @@
 //! The heat equation with the nodes of one strip side by side in registers: the fast right-hand side.
 //!
-//! It is the same discretisation as [`Plant`](super::Plant), with the laws taken from their fits. The lumped
+//! It is the same discretisation as [`Plant`](crate::device::Plant), with the laws taken from their fits. The lumped
 //! nodes stand in the same registers as the strip's, so that a state is one row of numbers. Devices whose
 //! heat across the layers is resolved, or whose surface law has no short form, go the general way.
 
-use super::build::winding_resistance;
-use super::cooling::FilmFit;
-use super::drive::{Drive, Phase};
 use super::fit::{Fitted, GROUP};
 use super::station::{Located, OnePiece, Place, Surface};
-use super::{Grid, Layout, Model};
+use crate::device::build::winding_resistance;
+use crate::device::cooling::FilmFit;
+use crate::device::drive::{Drive, Phase};
+use crate::device::{Grid, Layout, Model};
 use crate::scenario::ShuntNode;
 use crate::solve::Flow;
 use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, splat};
@@ -24,9 +24,9 @@ pub struct AlongParts {
     lanes: usize,
     /// By register of the state, `CONSTANTS` registers each.
     constants: Row,
-    pub(super) weight_m: Row,
+    pub(in crate::device) weight_m: Row,
     /// Stiffness matrix by register of rows.
-    pub(super) stiffness: Vec<RowBlock>,
+    pub(in crate::device) stiffness: Vec<RowBlock>,
     /// Fastest rate of the heat equation, 1/s.
     pub fastest_per_s: f64,
     film: Option<FilmFit>,
@@ -39,16 +39,16 @@ const CONSTANTS: usize = 8;
 
 /// The columns of the stiffness matrix that reach one register of rows.
 #[derive(Debug, Clone)]
-pub(super) struct RowBlock {
-    pub(super) first: usize,
-    pub(super) columns: usize,
+pub(in crate::device) struct RowBlock {
+    pub(in crate::device) first: usize,
+    pub(in crate::device) columns: usize,
     /// One register of entries a column, 1/m.
-    pub(super) entries: Row,
+    pub(in crate::device) entries: Row,
 }
 
 impl AlongParts {
     /// Parts of a model; `None` when it has to go the general way.
-    pub fn new(device: &super::Device, grid: &Grid, layout: &Layout) -> Option<AlongParts> {
+    pub fn new(device: &crate::device::Device, grid: &Grid, layout: &Layout) -> Option<AlongParts> {
         let film = device.film.clone();
         if device.through.is_some() {
             return None;
@@ -106,7 +106,11 @@ impl AlongParts {
     }
 
     /// Lowest and highest temperature of the strip that the fits cover when the air has this temperature, K.
-    pub(super) fn range_k(&self, device: &super::Device, air_k: f64) -> (f64, f64) {
+    pub(in crate::device) fn range_k(
+        &self,
+        device: &crate::device::Device,
+        air_k: f64,
+    ) -> (f64, f64) {
         // Where the law has no short form, it is the law itself and good at any temperature.
         let (low, high) = self
             .film
@@ -120,7 +124,7 @@ impl AlongParts {
 
     /// Largest eigenvalue of conduction against heat capacity, with a margin for the laws' spread over
     /// temperature. By the power method; a margin covers what it has not reached.
-    fn fastest(&self, device: &super::Device, lumped_j_per_k: &[f64]) -> f64 {
+    fn fastest(&self, device: &crate::device::Device, lumped_j_per_k: &[f64]) -> f64 {
         let n = lumped_j_per_k.len();
         let line = device.laws.line(350.0);
         let mass: Vec<f64> = (0..n)
@@ -202,13 +206,13 @@ fn stiffness(grid: &Grid, lanes: usize, len: usize) -> Vec<RowBlock> {
 
 /// One strip under a drive, in registers.
 pub struct Along<'a, S: Simd> {
-    pub(super) simd: S,
+    pub(in crate::device) simd: S,
     /// The device on its grid.
     pub model: &'a Model,
-    pub(super) parts: &'a AlongParts,
+    pub(in crate::device) parts: &'a AlongParts,
     /// What drives it.
     pub drive: Drive,
-    pub(super) constant: bool,
+    pub(in crate::device) constant: bool,
     /// Conductance from the winding per length of strip, W/(m K).
     per_length: f64,
     share_squared: f64,
@@ -217,18 +221,18 @@ pub struct Along<'a, S: Simd> {
     has_housing: bool,
     has_shunt: bool,
     theta: Row,
-    pub(super) inverse_mass: Row,
-    pub(super) rates_here: Row,
-    pub(super) slopes: SlopeScratch,
+    pub(in crate::device) inverse_mass: Row,
+    pub(in crate::device) rates_here: Row,
+    pub(in crate::device) slopes: SlopeScratch,
 }
 
 /// Slopes of the terms of the equation at every node.
-pub(super) struct SlopeScratch {
-    pub(super) diagonal: Row,
-    pub(super) conduction: Row,
-    pub(super) resistance: Row,
-    pub(super) loss: Row,
-    pub(super) against_air: Row,
+pub(in crate::device) struct SlopeScratch {
+    pub(in crate::device) diagonal: Row,
+    pub(in crate::device) conduction: Row,
+    pub(in crate::device) resistance: Row,
+    pub(in crate::device) loss: Row,
+    pub(in crate::device) against_air: Row,
 }
 
 impl SlopeScratch {
@@ -278,7 +282,7 @@ impl<'a, S: Simd> Along<'a, S> {
         })
     }
 
-    pub(super) fn surface(&self) -> Surface<'a> {
+    pub(in crate::device) fn surface(&self) -> Surface<'a> {
         let cooling = &self.model.device.cooling;
         Surface {
             law: cooling,
@@ -289,12 +293,12 @@ impl<'a, S: Simd> Along<'a, S> {
     }
 
     #[inline(always)]
-    pub(super) fn state(&self, y: &[f64], s: usize) -> Wide<S> {
+    pub(in crate::device) fn state(&self, y: &[f64], s: usize) -> Wide<S> {
         Wide::of(self.simd, registers::<S>(y)[s])
     }
 
     #[inline(always)]
-    pub(super) fn part(&self, x: &[f64], s: usize) -> Wide<S> {
+    pub(in crate::device) fn part(&self, x: &[f64], s: usize) -> Wide<S> {
         Wide::of(self.simd, registers::<S>(x)[s])
     }
 
@@ -311,27 +315,33 @@ impl<'a, S: Simd> Along<'a, S> {
 
     /// Weights of one register of nodes, m; 0 at the lumped nodes.
     #[inline(always)]
-    pub(super) fn weight(&self, s: usize) -> Wide<S> {
+    pub(in crate::device) fn weight(&self, s: usize) -> Wide<S> {
         self.constants(s)[1]
     }
 
     /// Temperatures of one register, at which the laws are evaluated: the lumped nodes and the padding are
     /// given the clamped end's, so that they do not lead out of the fits.
     #[inline(always)]
-    pub(super) fn strip_temperature(&self, y: &[f64], s: usize) -> Wide<S> {
+    pub(in crate::device) fn strip_temperature(&self, y: &[f64], s: usize) -> Wide<S> {
         let base = splat(self.simd, y[0]);
         (self.state(y, s) - base).times_plus(self.constants(s)[0], base)
     }
 
     #[inline(always)]
-    pub(super) fn rates_at(&mut self, t: f64, y: &[f64], dy: &mut [f64]) {
+    pub(in crate::device) fn rates_at(&mut self, t: f64, y: &[f64], dy: &mut [f64]) {
         let (i, _) = self.drive.current(t);
         self.rates_with(i * i, self.drive.ambient_k(t), y, dy);
     }
 
     /// Rates under a square of the current and an ambient.
     #[inline(always)]
-    pub(super) fn rates_with(&mut self, squared: f64, ambient: f64, y: &[f64], dy: &mut [f64]) {
+    pub(in crate::device) fn rates_with(
+        &mut self,
+        squared: f64,
+        ambient: f64,
+        y: &[f64],
+        dy: &mut [f64],
+    ) {
         if self.one_piece {
             self.rates_of::<OnePiece<S>>(squared, ambient, y, dy);
         } else {

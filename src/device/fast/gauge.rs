@@ -2,9 +2,9 @@
 
 use super::along::Along;
 use super::fit::Fitted;
-use super::grid::Refinement;
 use super::station::place;
-use super::{Device, Grid, Model};
+use crate::device::grid::Refinement;
+use crate::device::{Device, Grid, Model};
 use crate::scenario::Mechanism;
 use crate::solve::Distance;
 use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut};
@@ -27,7 +27,7 @@ pub struct GaugeParts {
 
 impl GaugeParts {
     /// Weights of a model whose bending points are `finer` (or the nodes).
-    pub(super) fn new(
+    pub(in crate::device) fn new(
         grid: &Grid,
         finer: Option<(&Grid, &Refinement)>,
         deflection: &[f64],

@@ -4,10 +4,10 @@
 //! The laws of a unit are one polynomial each over the temperatures that matter, however many corners its
 //! tables have: what that costs is measured against the nominal unit's exact run, not assumed.
 
-use super::cooling::FilmFit;
 use super::fit::{Rule, SAMPLES};
 use super::unit::{MOST_LAYERS, Unit, convection_scale_m};
-use super::{Device, Fineness, Grid};
+use crate::device::cooling::FilmFit;
+use crate::device::{Device, Fineness, Grid};
 use crate::scenario::Convection;
 
 /// Relative size of what is dropped from a polynomial.
@@ -21,7 +21,7 @@ const PUSH_POINTS: usize = 6;
 
 /// The laws of one layer at the sampling temperatures.
 #[derive(Debug, Clone)]
-pub(super) struct LayerSamples {
+pub(in crate::device) struct LayerSamples {
     /// Heat capacity per volume, J/(m^3 K).
     pub capacity: [f64; SAMPLES],
     /// Conductivity, W/(m K).
@@ -38,7 +38,7 @@ pub(super) struct LayerSamples {
 
 /// Polynomial terms kept for each law.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Terms {
+pub(in crate::device) struct Terms {
     pub capacity: usize,
     pub conduction: usize,
     pub resistance: usize,
@@ -56,25 +56,25 @@ pub struct Sheet {
     /// Nodes of the strip.
     pub nodes: usize,
     /// Integration weights of a strip of unit length.
-    pub(super) weight: Vec<f64>,
+    pub(in crate::device) weight: Vec<f64>,
     /// Stiffness matrix of a strip of unit length, by rows: first column and entries.
-    pub(super) stiffness: Vec<(usize, Vec<f64>)>,
+    pub(in crate::device) stiffness: Vec<(usize, Vec<f64>)>,
     /// Push points (parts of the length) and, for each, the weights of curvature in the deflection and of
     /// flexibility in the compliance of a strip of unit length.
-    pub(super) push: Vec<(f64, Vec<f64>, Vec<f64>)>,
-    pub(super) layers: Vec<LayerSamples>,
-    pub(super) terms: Terms,
+    pub(in crate::device) push: Vec<(f64, Vec<f64>, Vec<f64>)>,
+    pub(in crate::device) layers: Vec<LayerSamples>,
+    pub(in crate::device) terms: Terms,
     /// Makes powers of samples: row `power` of `SAMPLES` numbers.
-    pub(super) powers: Vec<[f64; SAMPLES]>,
-    pub(super) film: FilmFit,
+    pub(in crate::device) powers: Vec<[f64; SAMPLES]>,
+    pub(in crate::device) film: FilmFit,
     /// Length scale of the convection law the film fit was made for, m.
-    pub(super) scale_m: Option<f64>,
-    pub(super) convection: Convection,
+    pub(in crate::device) scale_m: Option<f64>,
+    pub(in crate::device) convection: Convection,
     /// Fastest rate of the nominal unit times the square of its length over its diffusivity.
-    pub(super) fastest_part: f64,
-    pub(super) nominal: Unit,
-    pub(super) has_winding: bool,
-    pub(super) has_housing: bool,
+    pub(in crate::device) fastest_part: f64,
+    pub(in crate::device) nominal: Unit,
+    pub(in crate::device) has_winding: bool,
+    pub(in crate::device) has_housing: bool,
 }
 
 impl Sheet {
@@ -97,8 +97,9 @@ impl Sheet {
         let layers = layer_samples(device, &temperatures);
         let count =
             |samples: [f64; SAMPLES]| rule.monomials(&samples, DROPPED).len().min(MOST_TERMS);
-        let line =
-            |f: fn(&super::Line) -> f64| count(temperatures.map(|t| f(&device.laws.line(t))));
+        let line = |f: fn(&crate::device::Line) -> f64| {
+            count(temperatures.map(|t| f(&device.laws.line(t))))
+        };
         let terms = Terms {
             capacity: line(|l| l.capacity),
             conduction: line(|l| l.conduction),

@@ -1,0 +1,18 @@
+//! The fast way: the heat equation and its events in registers, with the laws as polynomials. One strip with its
+//! nodes side by side ([`Along`]), or many units with one in each lane ([`Beside`]).
+
+mod along;
+mod beside;
+pub(in crate::device) mod fit;
+mod gauge;
+mod sheet;
+mod slopes;
+mod station;
+mod unit;
+
+pub use along::{Along, AlongParts};
+pub use beside::{Beside, LaneLoad, MOST_LANES};
+pub use fit::{Fitted, StripFit};
+pub use gauge::{BladeDistance, EventDistance, Gauge, GaugeParts, LatchDistance};
+pub use sheet::Sheet;
+pub use unit::{LayerUnit, MOST_LAYERS, Unit, WindingUnit};
