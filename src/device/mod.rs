@@ -24,7 +24,7 @@ pub use drive::{Ambient, Drive, Phase};
 pub use energy::{EnergyBalance, Powers};
 pub use fast::{
     Along, AlongParts, Beside, BladeDistance, EventDistance, Fitted, Gauge, GaugeParts, LaneLoad,
-    LatchDistance, LayerUnit, MOST_LANES, MOST_LAYERS, Sheet, StripFit, Unit, WindingUnit,
+    LatchDistance, LayerUnit, MOST_LAYERS, Sheet, StripFit, Unit, WindingUnit,
 };
 pub use gauge::{RelatchEvent, ReleaseEvent};
 pub use grid::{Element, Fineness, Grid, gauss_lobatto};

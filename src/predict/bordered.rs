@@ -3,13 +3,12 @@
 //! At the trip point the state is steady and the release margin zero: as many equations as unknowns and the
 //! current together. Newton's method on all of them converges in a few steps from a steady state nearby.
 
+use super::proof::HOTTEST_K;
 use crate::device::{Along, Drive, Gauge, Model};
 use crate::solve::wide::Wide;
 use crate::solve::{Distance, Flow, Implicit5p, SteadyFailure, settle};
 use pulp::Simd;
 
-/// Hottest steady state that is looked for, K.
-const HOTTEST_K: f64 = 20_000.0;
 /// Newton steps before the bracketed search has to help.
 const MOST_STEPS: usize = 20;
 

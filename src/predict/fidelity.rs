@@ -104,21 +104,8 @@ impl Ladder {
     pub fn rung(&self, k: usize) -> Fidelity {
         let k = k.min(RUNGS - 1);
         match self.kind {
-            Kind::General | Kind::Graded => {
-                let (divisor, tolerance) = if self.kind == Kind::Graded {
-                    FAST[k]
-                } else {
-                    GENERAL[k]
-                };
-                let end = self.end_element_m.min(0.25 * self.length_m);
-                Fidelity {
-                    fineness: Fineness {
-                        order: 6 + 2 * k,
-                        end_element_m: end / divisor,
-                    },
-                    tolerance,
-                }
-            }
+            Kind::General => self.graded(k, GENERAL[k]),
+            Kind::Graded => self.graded(k, FAST[k]),
             Kind::March {
                 diffused, decades, ..
             } => {
@@ -132,6 +119,18 @@ impl Ladder {
                     tolerance: 10f64.powf(3.0 - 1.3 * decades),
                 }
             }
+        }
+    }
+
+    /// Elements graded towards the ends.
+    fn graded(&self, k: usize, (divisor, tolerance): (f64, f64)) -> Fidelity {
+        let end = self.end_element_m.min(0.25 * self.length_m);
+        Fidelity {
+            fineness: Fineness {
+                order: 6 + 2 * k,
+                end_element_m: end / divisor,
+            },
+            tolerance,
         }
     }
 

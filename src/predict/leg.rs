@@ -1,6 +1,6 @@
 //! One smooth piece of load and ambient, marched in registers towards an event.
 
-use super::proof::{Target, hold_proof};
+use super::proof::{HOTTEST_K, Target, hold_proof};
 use crate::device::{Along, Drive, EventDistance, Gauge, Model};
 use crate::solve::wide::Row;
 use crate::solve::{Distance, SteadyFailure};
@@ -9,8 +9,6 @@ use pulp::Simd;
 
 /// Steps after which a march without an event in sight is worth a proof that there is none.
 const STEPS_BEFORE_PROOF: usize = 5;
-/// Hottest steady state that is looked for, K.
-const HOTTEST_K: f64 = 20_000.0;
 
 /// How a leg ended.
 pub enum LegEnd {

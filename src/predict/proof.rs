@@ -8,7 +8,7 @@ use crate::device::Plant;
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
 /// Hottest steady state that is looked for, K.
-const HOTTEST_K: f64 = 20_000.0;
+pub(super) const HOTTEST_K: f64 = 20_000.0;
 
 /// What the end of a constant piece tends to.
 pub enum Target {

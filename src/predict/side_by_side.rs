@@ -6,7 +6,7 @@
 //! answered by `alone`.
 
 use super::parallel;
-use crate::device::{Beside, LaneLoad, MOST_LANES, Sheet, Unit};
+use crate::device::{Beside, LaneLoad, Sheet, Unit};
 use crate::solve::wide::{Row, lanes};
 use crate::solve::{LaneEnd, Lanes};
 use pulp::Simd;
@@ -84,7 +84,7 @@ impl<Q: Fn(usize) -> Question> pulp::WithSimd for Chunk<'_, Q> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) {
-        let width = S::F64_LANES.min(MOST_LANES);
+        let width = S::F64_LANES;
         let unknowns = self.sheet.unknowns();
         let mut marcher = Lanes::new(unknowns * width);
         let mut y = Row::zeros(unknowns * width);

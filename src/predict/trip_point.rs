@@ -3,14 +3,12 @@
 use super::PredictError;
 use super::bordered;
 use super::fidelity::{Converged, Ladder, converge};
-use super::proof::gradient;
+use super::proof::{HOTTEST_K, gradient};
 use crate::device::{Device, Drive, Model, Plant, RelatchEvent, ReleaseEvent};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
 /// A strip this hot has melted; a current that leaves it latched there never releases it, K.
 const MELTED_K: f64 = 1800.0;
-/// Hottest steady state that is looked for, K.
-const HOTTEST_K: f64 = 20_000.0;
 
 /// Trip point of a model.
 #[derive(Debug, Clone)]

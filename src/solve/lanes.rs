@@ -4,20 +4,17 @@
 //! that becomes slow against its fastest rate, has no event in sight or leaves its range is given up here and
 //! left to whoever can march it alone.
 
+use super::aim::{EXPLICIT_SLACK, first_part, near, next_step};
 use super::explicit853::{Explicit853, STABLE};
 use super::flow::LaneFlow;
 use super::sight::{Cubic, Sight, newton};
-use super::wide::{Row, Wide, registers, registers_mut, splat};
+use super::wide::{
+    MOST_LANES, Mask, Row, Wide, add_scaled, registers, registers_mut, splat, sum_scaled,
+};
 use pulp::Simd;
 
-/// Most lanes of a register.
-const MOST: usize = 8;
 /// Remaining time, in units of the fastest rate, beyond which a lane is slow.
 const SLOW: f64 = 120.0;
-/// As in the march of one strip.
-const EXPLICIT_SLACK: f64 = 30.0;
-const NEAR: f64 = 0.12;
-const NEAR_AT: f64 = 1e-3;
 /// Steps after which a lane is given up.
 const MOST_STEPS: usize = 60;
 
@@ -88,25 +85,24 @@ impl Lanes {
         y: &mut [f64],
         count: usize,
         tolerance: f64,
-    ) -> [LaneReport; MOST] {
+    ) -> [LaneReport; MOST_LANES] {
         let zero = splat(simd, 0.0);
         let mut reports = [LaneReport {
             end: LaneEnd::Alone,
             t: 0.0,
             steps: 0,
-        }; MOST];
-        let near = NEAR * (tolerance / NEAR_AT).powf(0.2).clamp(0.01, 1.0);
-        let seen = (tolerance / 1e-6).powf(4.0 / 9.0).min(1.0);
-        let inverse_all = 1.0 / flow.unknowns() as f64;
+        }; MOST_LANES];
+        let (near, first_part) = (near(tolerance), first_part(tolerance));
+        let all = splat(simd, flow.unknowns() as f64);
         let range = flow.range();
-        let mut fastest = [0.0; MOST];
+        let mut fastest = [0.0; MOST_LANES];
         flow.fastest_lanes().store(&mut fastest);
         flow.rates(zero, y, &mut self.slope);
         let (value, rate) = flow.distance(y, &self.slope);
         let mut sights = sights_of(value, rate);
-        let (mut t, mut h) = ([0.0; MOST], [0.0; MOST]);
-        let mut next = [Next::Rest; MOST];
-        let (mut low, mut high) = ([0.0; MOST], [0.0; MOST]);
+        let (mut t, mut h) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
+        let mut next = [Next::Rest; MOST_LANES];
+        let (mut low, mut high) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
         let extremes = flow.extremes(y);
         extremes.0.store(&mut low);
         extremes.1.store(&mut high);
@@ -117,7 +113,7 @@ impl Lanes {
             } else if ahead * fastest[lane] < SLOW && low[lane] >= range.0 && high[lane] <= range.1
             {
                 next[lane] = Next::Step;
-                h[lane] = (0.3 * seen * ahead).min(STABLE / fastest[lane]);
+                h[lane] = (first_part * ahead).min(STABLE / fastest[lane]);
             }
         }
         while next.contains(&Next::Step) {
@@ -138,15 +134,14 @@ impl Lanes {
             extremes.1.store(&mut high);
             // The size of the error, and its inverse eighth root times 0.9.
             let both = three.times_plus(splat(simd, 0.01), five);
-            let size = wide_h * five
-                / (both.max(splat(simd, 1e-300)) * splat(simd, 1.0 / inverse_all)).sqrt()
+            let size = wide_h * five / (both.max(splat(simd, 1e-300)) * all).sqrt()
                 * splat(simd, 1.0 / (EXPLICIT_SLACK * tolerance));
             let growth = splat(simd, 0.9) / size.max(splat(simd, 1e-12)).fourth_root().sqrt();
-            let (mut sizes, mut growths) = ([0.0; MOST], [0.0; MOST]);
+            let (mut sizes, mut growths) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
             size.store(&mut sizes);
             growth.store(&mut growths);
-            let mut moved = [0.0; MOST];
-            let mut rest = [0.0; MOST];
+            let mut moved = [0.0; MOST_LANES];
+            let mut rest = [0.0; MOST_LANES];
             for lane in 0..S::F64_LANES {
                 if next[lane] != Next::Step {
                     continue;
@@ -186,13 +181,7 @@ impl Lanes {
                         next[lane] = Next::Land;
                     } else {
                         let grown = (h_now * growths[lane].clamp(0.3, 6.0)).min(STABLE / rate_fast);
-                        h[lane] = if ahead < 1.05 * grown {
-                            ahead
-                        } else if ahead < 2.0 * grown {
-                            0.5 * ahead
-                        } else {
-                            grown
-                        };
+                        h[lane] = next_step(grown, ahead);
                         let left = 1.5 * newton(arrived[lane]);
                         if !(left * rate_fast < SLOW) || cubic.largest() >= 0.0 {
                             next[lane] = Next::Rest;
@@ -210,7 +199,7 @@ impl Lanes {
                 self.land(simd, flow, y, &rest, &next);
                 let (value, rate) = flow.distance(y, &self.trial);
                 let closing = sights_of(value, rate);
-                let mut last = [0.0; MOST];
+                let mut last = [0.0; MOST_LANES];
                 for lane in 0..S::F64_LANES {
                     if next[lane] != Next::Land {
                         continue;
@@ -225,14 +214,7 @@ impl Lanes {
                     next[lane] = Next::Rest;
                 }
                 let last = Wide::load(simd, &last);
-                for (y, k) in registers_mut::<S>(y)
-                    .iter_mut()
-                    .zip(registers::<S>(&self.trial))
-                {
-                    *y = Wide::of(simd, *k)
-                        .times_plus(last, Wide::of(simd, *y))
-                        .raw();
-                }
+                add_scaled(simd, y, &self.trial, last);
             }
         }
         reports
@@ -245,42 +227,25 @@ impl Lanes {
         simd: S,
         flow: &mut impl LaneFlow<S>,
         y: &mut [f64],
-        rest: &[f64; MOST],
-        next: &[Next; MOST],
+        rest: &[f64; MOST_LANES],
+        next: &[Next; MOST_LANES],
     ) {
         let h = Wide::load(simd, &only(rest, next, Next::Land));
         self.sum.copy_from_slice(&self.slope);
         self.trial.copy_from_slice(&self.slope);
         for (node, weight) in [(0.5, 2.0), (0.5, 2.0), (1.0, 1.0)] {
-            let by = h * splat(simd, node);
-            for (s, out) in registers_mut::<S>(&mut self.new).iter_mut().enumerate() {
-                let k = Wide::of(simd, registers::<S>(&self.trial)[s]);
-                *out = k.times_plus(by, Wide::of(simd, registers::<S>(y)[s])).raw();
-            }
+            sum_scaled(simd, y, &self.trial, h * splat(simd, node), &mut self.new);
             flow.rates(splat(simd, 0.0), &self.new, &mut self.trial);
-            for (s, out) in registers_mut::<S>(&mut self.sum).iter_mut().enumerate() {
-                let k = Wide::of(simd, registers::<S>(&self.trial)[s]);
-                *out = k
-                    .times_plus(splat(simd, weight), Wide::of(simd, *out))
-                    .raw();
-            }
+            add_scaled(simd, &mut self.sum, &self.trial, splat(simd, weight));
         }
-        let sixth = h * splat(simd, 1.0 / 6.0);
-        for (y, k) in registers_mut::<S>(y)
-            .iter_mut()
-            .zip(registers::<S>(&self.sum))
-        {
-            *y = Wide::of(simd, *k)
-                .times_plus(sixth, Wide::of(simd, *y))
-                .raw();
-        }
+        add_scaled(simd, y, &self.sum, h * splat(simd, 1.0 / 6.0));
     }
 }
 
 /// The numbers of lanes that do one thing, 0 in the others.
-fn only(x: &[f64; MOST], next: &[Next; MOST], which: Next) -> [f64; MOST] {
-    let mut out = [0.0; MOST];
-    for lane in 0..MOST {
+fn only(x: &[f64; MOST_LANES], next: &[Next; MOST_LANES], which: Next) -> [f64; MOST_LANES] {
+    let mut out = [0.0; MOST_LANES];
+    for lane in 0..MOST_LANES {
         if next[lane] == which {
             out[lane] = x[lane];
         }
@@ -289,15 +254,15 @@ fn only(x: &[f64; MOST], next: &[Next; MOST], which: Next) -> [f64; MOST] {
 }
 
 #[inline(always)]
-fn sights_of<S: Simd>(value: Wide<S>, rate: Wide<S>) -> [Sight; MOST] {
-    let (mut values, mut rates) = ([0.0; MOST], [0.0; MOST]);
+fn sights_of<S: Simd>(value: Wide<S>, rate: Wide<S>) -> [Sight; MOST_LANES] {
+    let (mut values, mut rates) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
     value.store(&mut values);
     rate.store(&mut rates);
     let mut out = [Sight {
         value: 0.0,
         rate: 0.0,
-    }; MOST];
-    for lane in 0..MOST {
+    }; MOST_LANES];
+    for lane in 0..MOST_LANES {
         out[lane] = Sight {
             value: values[lane],
             rate: rates[lane],
@@ -307,7 +272,7 @@ fn sights_of<S: Simd>(value: Wide<S>, rate: Wide<S>) -> [Sight; MOST] {
 }
 
 #[inline(always)]
-fn copy_where<S: Simd>(simd: S, lanes: super::wide::Mask<S>, from: &[f64], to: &mut [f64]) {
+fn copy_where<S: Simd>(simd: S, lanes: Mask<S>, from: &[f64], to: &mut [f64]) {
     for (to, from) in registers_mut::<S>(to).iter_mut().zip(registers::<S>(from)) {
         *to = lanes
             .choose(Wide::of(simd, *from), Wide::of(simd, *to))

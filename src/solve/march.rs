@@ -5,24 +5,17 @@
 //! where the next step should end. What is left after landing is closed by a short step of order 4 and a
 //! last correction, so that the event carries the accuracy of the steps and never that of an interpolant.
 
+use super::aim::{EXPLICIT_SLACK, first_part, near, next_step};
 use super::explicit853::{Explicit853, STABLE};
 use super::flow::{Distance, StiffFlow};
 use super::implicit5p::Implicit5p;
 use super::integrate::{Failure, Stop};
 use super::sight::{Cubic, Sight, newton};
-use super::wide::{Row, Wide, registers, registers_mut};
+use super::wide::{Row, Wide, add_scaled, registers, sum_scaled};
 use pulp::Simd;
 
 /// Remaining time, in units of the fastest rate, beyond which implicit steps are cheaper.
 const SLOW: f64 = 60.0;
-/// The order-5 estimate of the explicit pair overstates the error of its order-8 step: this many times the
-/// tolerance of the implicit steps gives no larger errors (measured on the worked strip over 9 to 100 A).
-const EXPLICIT_SLACK: f64 = 30.0;
-/// A landing this near, in parts of the step before it, is closed by the short step, at the tolerance given
-/// beside it; the error of the short step goes with its fifth power.
-const NEAR: f64 = 0.12;
-const NEAR_AT: f64 = 1e-3;
-
 /// What a march did.
 #[derive(Debug, Clone, Copy)]
 pub struct Marched {
@@ -96,7 +89,7 @@ impl March {
         observe: &mut impl FnMut(Accepted<'_>) -> bool,
     ) -> Result<Marched, Failure> {
         let fastest = flow.fastest_per_s().max(1e-12);
-        let near = NEAR * (tolerance / NEAR_AT).powf(0.2).clamp(0.01, 1.0);
+        let near = near(tolerance);
         let mut t = t_start;
         let mut done = Marched {
             stop: Stop::End,
@@ -132,11 +125,7 @@ impl March {
         let mut ahead = newton(sight);
         let mut h = first_step(simd, flow, y, &self.slope, tolerance);
         if ahead.is_finite() {
-            // The first explicit step may go a good part of the way: its error estimate decides. What the
-            // estimate does not see is the loss that starts as the power 5/4 of time; its share in the
-            // result falls as the power 9/4 of the first step.
-            let seen = (tolerance / 1e-6).powf(4.0 / 9.0).min(1.0);
-            h = h.max(0.3 * ahead * seen);
+            h = h.max(first_part(tolerance) * ahead);
         }
         h = h.min(t_end - t);
         let mut fresh = true;
@@ -266,13 +255,7 @@ impl March {
                 return Ok(done);
             }
             let grown = h * (0.9 * size.max(1e-12).powf(-1.0 / order)).clamp(0.3, 6.0);
-            h = if ahead < 1.05 * grown {
-                ahead
-            } else if ahead < 2.0 * grown {
-                0.5 * ahead
-            } else {
-                grown
-            };
+            h = next_step(grown, ahead);
         }
     }
 
@@ -301,29 +284,21 @@ impl March {
     ) {
         let h = Wide::splat(simd, rest);
         // Stages in turn; `error` gathers their weighted sum.
-        for (out, k) in registers_mut::<S>(&mut self.error)
-            .iter_mut()
-            .zip(registers::<S>(&self.new_slope))
-        {
-            *out = Wide::of(simd, *k).raw();
-        }
+        self.error.copy_from_slice(&self.new_slope);
         self.slope.copy_from_slice(&self.new_slope);
         for (node, weight) in [(0.5, 2.0), (0.5, 2.0), (1.0, 1.0)] {
-            move_by(simd, &self.new, &self.slope, h * Wide::splat(simd, node), y);
+            sum_scaled(simd, &self.new, &self.slope, h * Wide::splat(simd, node), y);
             flow.rates(Wide::splat(simd, t + node * rest), y, &mut self.slope);
-            let weight = Wide::splat(simd, weight);
-            for (out, k) in registers_mut::<S>(&mut self.error)
-                .iter_mut()
-                .zip(registers::<S>(&self.slope))
-            {
-                *out = Wide::of(simd, *k)
-                    .times_plus(weight, Wide::of(simd, *out))
-                    .raw();
-            }
+            add_scaled(
+                simd,
+                &mut self.error,
+                &self.slope,
+                Wide::splat(simd, weight),
+            );
         }
         done.rate_count += 3;
         let sixth = h * Wide::splat(simd, 1.0 / 6.0);
-        move_by(simd, &self.new, &self.error, sixth, y);
+        sum_scaled(simd, &self.new, &self.error, sixth, y);
         let (value, rate) = event.value_and_rate(t + rest, y, &self.slope);
         let rate = if rate != 0.0 { rate } else { sight.rate };
         let last = -value / rate;
@@ -332,22 +307,11 @@ impl March {
         } else {
             0.0
         };
-        self.new.copy_from_slice(y);
-        move_by(simd, &self.new, &self.slope, Wide::splat(simd, last), y);
+        add_scaled(simd, y, &self.slope, Wide::splat(simd, last));
         done.steps += 1;
         done.stop = Stop::Event;
         done.largest = done.largest.max(0.0);
         done.t = t + rest + last;
-    }
-}
-
-#[inline(always)]
-fn move_by<S: Simd>(simd: S, y: &[f64], slope: &[f64], h: Wide<S>, out: &mut [f64]) {
-    let (y, slope) = (registers::<S>(y), registers::<S>(slope));
-    for (s, out) in registers_mut::<S>(out).iter_mut().enumerate() {
-        *out = Wide::of(simd, slope[s])
-            .times_plus(h, Wide::of(simd, y[s]))
-            .raw();
     }
 }
 

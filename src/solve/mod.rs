@@ -1,6 +1,7 @@
 //! Time steps, events and steady states of `dy/dt = f(t, y)`. Knows no physics: the right-hand side,
 //! its Jacobian and the event come from the caller.
 
+mod aim;
 mod dense;
 mod explicit;
 mod explicit853;

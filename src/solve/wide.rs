@@ -5,6 +5,9 @@
 use pulp::Simd;
 use std::ops::{Add, Deref, DerefMut, Div, Mul, Neg, Sub};
 
+/// Most numbers that a register of any machine holds.
+pub const MOST_LANES: usize = 8;
+
 /// As many numbers as a register of `S` holds.
 #[derive(Debug, Clone, Copy)]
 pub struct Wide<S: Simd> {
@@ -93,6 +96,25 @@ impl DerefMut for Row {
     #[inline(always)]
     fn deref_mut(&mut self) -> &mut [f64] {
         &mut self.room[self.start..self.start + self.len]
+    }
+}
+
+/// `out = y + h x`, number by number; `h` may differ from place to place of a register.
+#[inline(always)]
+pub fn sum_scaled<S: Simd>(simd: S, y: &[f64], x: &[f64], h: Wide<S>, out: &mut [f64]) {
+    let (y, x) = (registers::<S>(y), registers::<S>(x));
+    for (s, out) in registers_mut::<S>(out).iter_mut().enumerate() {
+        *out = Wide::of(simd, x[s])
+            .times_plus(h, Wide::of(simd, y[s]))
+            .raw();
+    }
+}
+
+/// `y += h x`, number by number.
+#[inline(always)]
+pub fn add_scaled<S: Simd>(simd: S, y: &mut [f64], x: &[f64], h: Wide<S>) {
+    for (y, x) in registers_mut::<S>(y).iter_mut().zip(registers::<S>(x)) {
+        *y = Wide::of(simd, *x).times_plus(h, Wide::of(simd, *y)).raw();
     }
 }
 

@@ -1,28 +1,12 @@
 //! The Jacobian and the time slope are those of the right-hand side.
 
-use crate::support::shipped;
+use crate::support;
 use relatch::device::{Ambient, Device, Drive, Fineness, Model, Phase, Plant};
 use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::scenario::{Housing, ShuntNode, Winding};
 use relatch::solve::{ProfileMatrix, System};
 
 fn everything() -> Model {
-    let mut s = shipped("01-pug-mill.toml");
-    s.strip.current_share = 0.7;
-    s.strip.shunt_heat_to = Some(ShuntNode::ClampedTerminal);
-    s.cooling.uncovered_fraction = 0.8;
-    s.housing = Some(Housing {
-        heat_capacity_j_per_k: 5.0,
-        conductance_w_per_k: 0.04,
-    });
-    s.winding = Some(Winding {
-        resistance_ohm: 0.01,
-        temperature_coefficient_per_k: 1e-3,
-        heat_capacity_j_per_k: 0.4,
-        conductance_to_strip_w_per_k: 0.02,
-        conductance_to_air_w_per_k: 0.003,
-        limit_k: None,
-    });
+    let s = support::everything();
     let device = Device::new(&s).expect("device").resolved();
     Model::new(
         &device,

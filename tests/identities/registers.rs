@@ -1,7 +1,7 @@
 //! The fast right-hand side is the general one: same rates, same slopes, same distances, for every kind of
 //! device that it serves; and units side by side are the units one by one.
 
-use super::support::{apart, case, shipped, worked};
+use super::support::{apart, case, everything, shipped, worked};
 use pulp::Simd;
 use relatch::device::{
     Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, RelatchEvent,
@@ -9,7 +9,7 @@ use relatch::device::{
 };
 use relatch::load::{Current, Programme, Repeat, Segment};
 use relatch::predict::{Question, Unwatched, run_on, side_by_side};
-use relatch::scenario::{Convection, Housing, Scenario, ShuntNode, Winding};
+use relatch::scenario::{Convection, Scenario};
 use relatch::solve::wide::{Row, Wide};
 use relatch::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};
 
@@ -24,27 +24,6 @@ const SHIPPED: [&str; 9] = [
     "09-late-part.toml",
     "10-impatient-resets.toml",
 ];
-
-/// A part with a shunt, a winding and a housing.
-fn everything() -> Scenario {
-    let mut s = shipped("01-pug-mill.toml");
-    s.strip.current_share = 0.7;
-    s.strip.shunt_heat_to = Some(ShuntNode::ClampedTerminal);
-    s.cooling.uncovered_fraction = 0.8;
-    s.housing = Some(Housing {
-        heat_capacity_j_per_k: 5.0,
-        conductance_w_per_k: 0.04,
-    });
-    s.winding = Some(Winding {
-        resistance_ohm: 0.01,
-        temperature_coefficient_per_k: 1e-3,
-        heat_capacity_j_per_k: 0.4,
-        conductance_to_strip_w_per_k: 0.02,
-        conductance_to_air_w_per_k: 0.003,
-        limit_k: None,
-    });
-    s
-}
 
 /// A part that lies flat: its surface law has no short form.
 fn flat() -> Scenario {
@@ -340,6 +319,7 @@ fn neighbours_do_not_matter() {
     let question = |k: usize| Question {
         unit: Unit {
             release_travel_m: unit.release_travel_m * (0.95 + 0.001 * (k % 97) as f64),
+            push_part: unit.push_part - 0.01 * (k % 3) as f64,
             ..unit
         },
         current_a: 12.0 + (k % 13) as f64 * 6.0,

@@ -4,7 +4,7 @@
 use relatch::device::{Device, Fineness, Model};
 use relatch::load::Programme;
 use relatch::predict::{Case, Converged, RunAnswer, run};
-use relatch::scenario::{self, Scenario};
+use relatch::scenario::{self, Housing, Scenario, ShuntNode, Winding};
 use std::path::Path;
 
 /// A shipped scenario.
@@ -19,6 +19,27 @@ pub fn shipped(file: &str) -> Scenario {
 pub fn worked(change: impl FnOnce(&mut Scenario)) -> Scenario {
     let mut s = shipped("08-worked-strip.toml");
     change(&mut s);
+    s
+}
+
+/// A part with a shunt, a winding and a housing.
+pub fn everything() -> Scenario {
+    let mut s = shipped("01-pug-mill.toml");
+    s.strip.current_share = 0.7;
+    s.strip.shunt_heat_to = Some(ShuntNode::ClampedTerminal);
+    s.cooling.uncovered_fraction = 0.8;
+    s.housing = Some(Housing {
+        heat_capacity_j_per_k: 5.0,
+        conductance_w_per_k: 0.04,
+    });
+    s.winding = Some(Winding {
+        resistance_ohm: 0.01,
+        temperature_coefficient_per_k: 1e-3,
+        heat_capacity_j_per_k: 0.4,
+        conductance_to_strip_w_per_k: 0.02,
+        conductance_to_air_w_per_k: 0.003,
+        limit_k: None,
+    });
     s
 }
 

@@ -2,7 +2,7 @@
 //!
 //! It is the same discretisation as [`Plant`](crate::device::Plant), with the laws taken from their fits. The lumped
 //! nodes stand in the same registers as the strip's, so that a state is one row of numbers. Devices whose
-//! heat across the layers is resolved, or whose surface law has no short form, go the general way.
+//! heat across the layers is resolved go the general way.
 
 use super::fit::{Fitted, GROUP};
 use super::station::{Located, OnePiece, Place, Surface};
@@ -295,11 +295,6 @@ impl<'a, S: Simd> Along<'a, S> {
     #[inline(always)]
     pub(in crate::device) fn state(&self, y: &[f64], s: usize) -> Wide<S> {
         Wide::of(self.simd, registers::<S>(y)[s])
-    }
-
-    #[inline(always)]
-    pub(in crate::device) fn part(&self, x: &[f64], s: usize) -> Wide<S> {
-        Wide::of(self.simd, registers::<S>(x)[s])
     }
 
     /// The constants of one register of the state.

@@ -7,12 +7,9 @@ use super::sheet::Sheet;
 use super::station::horner as common_horner;
 use super::unit::{LayerUnit, Unit};
 use crate::physics::constants::{LORENZ_W_OHM_PER_K2, STEFAN_BOLTZMANN_W_PER_M2_K4};
-use crate::solve::wide::{Row, Wide, registers, registers_mut, splat};
+use crate::solve::wide::{MOST_LANES, Row, Wide, registers, registers_mut, splat};
 use crate::solve::{Flow, LaneFlow};
 use pulp::Simd;
-
-/// Most lanes of a register.
-pub const MOST_LANES: usize = 8;
 
 /// What is asked of one lane.
 #[derive(Debug, Clone, Copy)]
@@ -275,8 +272,10 @@ impl<'a, S: Simd> Beside<'a, S> {
             }
             return;
         }
-        // Lagrange's interpolation between the push points of the sheet.
+        // Lagrange's interpolation between the push points of the sheet; a unit at the nominal point keeps its
+        // exact weights, whoever stands beside it.
         let part = gather(simd, units, |u| u.push_part);
+        let elsewhere = splat(simd, 0.0).below((part - splat(simd, nominal)).abs());
         for j in 0..sheet.nodes {
             let (mut deflection, mut compliance) = (splat(simd, 0.0), splat(simd, 0.0));
             for (k, (at, d, c)) in sheet.push.iter().enumerate().skip(1) {
@@ -290,6 +289,8 @@ impl<'a, S: Simd> Beside<'a, S> {
                 deflection = basis.times_plus(splat(simd, d[j]), deflection);
                 compliance = basis.times_plus(splat(simd, c[j]), compliance);
             }
+            let deflection = elsewhere.choose(deflection, splat(simd, sheet.push[0].1[j]));
+            let compliance = elsewhere.choose(compliance, splat(simd, sheet.push[0].2[j]));
             registers_mut::<S>(&mut self.deflection)[j] = (squared * deflection).raw();
             registers_mut::<S>(&mut self.compliance)[j] = (cubed * compliance).raw();
         }

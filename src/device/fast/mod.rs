@@ -11,7 +11,7 @@ mod station;
 mod unit;
 
 pub use along::{Along, AlongParts};
-pub use beside::{Beside, LaneLoad, MOST_LANES};
+pub use beside::{Beside, LaneLoad};
 pub use fit::{Fitted, StripFit};
 pub use gauge::{BladeDistance, EventDistance, Gauge, GaugeParts, LatchDistance};
 pub use sheet::Sheet;

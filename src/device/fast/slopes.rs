@@ -37,7 +37,7 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
             let (_, conduction) = at.value_and_slope(simd, &d.fit, Fitted::Conduction);
             let (own, against_air) = surface.loss_slopes(simd, t_k, splat(simd, air));
             let w = self.weight(s);
-            let rate = self.part(&rates, s);
+            let rate = self.state(&rates, s);
             let own_slope = (ohm_slope * splat(simd, strip_squared) - own) * w;
             let diagonal = own_slope - rate * w * capacity_slope;
             let scratch = &mut self.slopes;

@@ -3,11 +3,8 @@
 use super::fit::{Fitted, GROUP, LAWS, StripFit, TERMS};
 use crate::device::cooling::{CoolingLaw, FilmFit};
 use crate::physics::constants::STEFAN_BOLTZMANN_W_PER_M2_K4;
-use crate::solve::Wide;
+use crate::solve::wide::{MOST_LANES, Wide};
 use pulp::Simd;
-
-/// Most numbers in a register.
-pub const MOST_LANES: usize = 8;
 
 /// Where temperatures lie among the pieces of a fit.
 #[derive(Clone, Copy)]
