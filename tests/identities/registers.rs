@@ -320,7 +320,7 @@ fn neighbours_do_not_matter() {
         unit: Unit {
             release_travel_m: unit.release_travel_m * (0.95 + 0.001 * (k % 97) as f64),
             // Seldom enough that most registers hold nominal push points only.
-            push_part: unit.push_part - if k % 37 == 0 { 0.02 } else { 0.0 },
+            push_part: unit.push_part - if k.is_multiple_of(37) { 0.02 } else { 0.0 },
             ..unit
         },
         current_a: 12.0 + (k % 13) as f64 * 6.0,
