@@ -35,6 +35,7 @@
 //! | [`predict`] | trip, waits, trip point, tables; one [`predict::Outcome`] |
 //! | [`logs`] | recorded currents: reading, runs, load programmes |
 //! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
+//! | [`study`] | years of wear, populations of units |
 //! | [`present`], [`cli`] | render the outcome; the command line |
 //!
 //! # What is computed, and what is not
@@ -63,3 +64,4 @@ pub mod scenario;
 pub mod solve;
 pub mod standards;
 pub mod statistics;
+pub mod study;

@@ -1,0 +1,1 @@
+//! Years of duty: preload lost, the trip point's drift, life.

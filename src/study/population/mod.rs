@@ -1,0 +1,1 @@
+//! Populations of units: scatter, what matters most, rates of failure.
