@@ -51,8 +51,11 @@
 
 pub mod cli;
 pub mod device;
+pub mod diagnose;
 pub mod diagnostic;
 pub mod document;
+pub mod evidence;
+pub mod family;
 pub mod load;
 pub mod logs;
 pub mod material;

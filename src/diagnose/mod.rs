@@ -1,0 +1,1 @@
+//! From evidence to a verdict: what is wrong, how sure, what to measure next.

@@ -1,0 +1,95 @@
+//! One trip, or one stretch of time without a trip.
+
+use super::Measured;
+use crate::load::Programme;
+
+/// Which protector an event belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// The protector in question, as it is now.
+    ThisPart,
+    /// The same protector when it was new: a time written on its label.
+    AsNew,
+    /// Another, sound one of the same type (a sister pole, a swapped twin).
+    Twin,
+}
+
+/// Under what load and where.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Setting {
+    /// In its place, under the running current of the machine (see the case's readings). A start from
+    /// standstill belongs to it when `with_start`.
+    InService {
+        /// Whether the machine was started at the beginning of the event.
+        with_start: bool,
+    },
+    /// In its place, under a recorded current.
+    Recorded(Programme),
+    /// On a bench or with an injected current, away from the heat of its place and of its joints.
+    Bench {
+        /// Current, A.
+        current_a: Measured,
+    },
+}
+
+/// State before the event.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Before {
+    /// Everything at the temperature of the air.
+    Cold,
+    /// Long under a current, A.
+    Hot {
+        /// A.
+        current_a: f64,
+    },
+    /// Closed again this long after it opened by the event before it in the list, s.
+    AfterTrip {
+        /// s.
+        wait_s: f64,
+    },
+    /// Not known.
+    Unknown,
+}
+
+/// What happened.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Outcome {
+    /// Tripped after a time, s.
+    Tripped {
+        /// s.
+        after_s: Measured,
+    },
+    /// Tripped at some time between two, s.
+    TrippedWithin {
+        /// Not before, s.
+        from_s: f64,
+        /// Not after, s.
+        to_s: f64,
+    },
+    /// Carried the load this long without a trip, s.
+    Held {
+        /// s.
+        for_s: f64,
+    },
+}
+
+/// One trip, or one stretch of time without.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Event {
+    /// The line as the case has it, for people.
+    pub label: String,
+    /// Which protector.
+    pub unit: Unit,
+    /// Load and place.
+    pub setting: Setting,
+    /// State before.
+    pub before: Before,
+    /// Air at the protector during the event, K, where it was measured then.
+    pub air_k: Option<Measured>,
+    /// What happened.
+    pub outcome: Outcome,
+    /// How often it happened alike (>= 1).
+    pub times: u32,
+    /// After the trip: the reset still failed at the first time and held at the second, s.
+    pub reset_between_s: Option<(f64, f64)>,
+}

@@ -1,0 +1,161 @@
+//! A whole case.
+
+use super::{Event, Measured};
+use crate::family::Nameplate;
+
+/// What a meter shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Meter {
+    /// True RMS whatever the waveform.
+    TrueRms,
+    /// Rectified average, marked as if the current were a sine: low on drives, dimmers, switched supplies.
+    AverageResponding,
+    /// Not known which of the two.
+    Unknown,
+}
+
+/// Shape of the current.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Waveform {
+    /// A sine or direct current: every meter is right.
+    Sine,
+    /// A drive, a dimmer, a switched supply.
+    Distorted,
+    /// Not known.
+    Unknown,
+}
+
+/// When a current was read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Taken {
+    /// Right up to the trip.
+    UpToTheTrip,
+    /// While the machine ran, no trip seen.
+    WhileRunning,
+    /// After a reset.
+    AfterReset,
+}
+
+/// A reading of the running current.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Reading {
+    /// The line as the case has it.
+    pub label: String,
+    /// A.
+    pub current_a: Measured,
+    /// With what.
+    pub meter: Meter,
+    /// When.
+    pub taken: Taken,
+}
+
+/// A start that was captured or noted.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StartSeen {
+    /// The line as the case has it.
+    pub label: String,
+    /// RMS current at the start, A.
+    pub peak_a: Measured,
+    /// How long until it runs, s.
+    pub duration_s: Measured,
+}
+
+/// Where air was measured.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AirPlace {
+    /// 10-20 mm from the protector.
+    AtThePart,
+    /// In the room.
+    InTheRoom,
+}
+
+/// A temperature of the air.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Air {
+    /// The line as the case has it.
+    pub label: String,
+    /// Where.
+    pub place: AirPlace,
+    /// K.
+    pub temperature_k: Measured,
+}
+
+/// Voltage across the closed protector, wire to wire, under a steady current.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drop {
+    /// The line as the case has it.
+    pub label: String,
+    /// V.
+    pub voltage_v: Measured,
+    /// A.
+    pub current_a: Measured,
+    /// The same across a sister pole or a twin at the same current, V.
+    pub sister_v: Option<Measured>,
+}
+
+/// Temperatures of the two terminals under a steady current.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Terminals {
+    /// The line as the case has it.
+    pub label: String,
+    /// The hotter one, K.
+    pub hotter_k: Measured,
+    /// The other one, K.
+    pub other_k: Measured,
+}
+
+/// A sign that comes before every number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sign {
+    /// Smell of burning, smoke.
+    Smell,
+    /// Soot, melted or discoloured parts.
+    Soot,
+    /// Trips at once from cold.
+    TripsAtOnceCold,
+    /// Trips with nothing connected.
+    TripsWithoutLoad,
+    /// The latch does not stay in when cold.
+    LatchDoesNotHold,
+}
+
+/// Everything known of one case.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Case {
+    /// Title.
+    pub title: String,
+    /// The machine, in words.
+    pub equipment: String,
+    /// What is printed on the protector and its sheet.
+    pub nameplate: Nameplate,
+    /// Rated current of the machine, A.
+    pub equipment_rated_a: Option<f64>,
+    /// Whether the protector's marking agrees with the drawing, where somebody looked.
+    pub marking_agrees: Option<bool>,
+    /// Shape of the current.
+    pub waveform: Waveform,
+    /// Whether the machine starts with a surge (a motor, lamps).
+    pub has_start: Option<bool>,
+    /// Readings of the running current.
+    pub readings: Vec<Reading>,
+    /// A start that was captured.
+    pub start: Option<StartSeen>,
+    /// Air.
+    pub air: Vec<Air>,
+    /// Trips and times without, in their order.
+    pub events: Vec<Event>,
+    /// Voltage across the closed protector.
+    pub drops: Vec<Drop>,
+    /// Temperatures of the terminals.
+    pub terminals: Option<Terminals>,
+    /// Signs that come before every number.
+    pub signs: Vec<Sign>,
+    /// Age, years.
+    pub age_years: Option<f64>,
+    /// Overload trips so far.
+    pub trips_so_far: Option<u32>,
+    /// Whether it has cleared a short circuit.
+    pub short_circuit: Option<bool>,
+    /// What was assumed because nothing was said, in words.
+    pub assumed: Vec<String>,
+}

@@ -1,0 +1,158 @@
+//! What is printed on a protector and its sheet.
+
+use crate::standards::{self, PublishedLimits};
+
+/// A published limit: at a multiple of the rating, between two times.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Window {
+    /// Multiple of the rated current.
+    pub multiple: f64,
+    /// Does not trip before, s (0: no lower limit; infinite: must hold).
+    pub at_least_s: f64,
+    /// Has tripped by, s (infinite: no upper limit).
+    pub at_most_s: f64,
+    /// Starts from the steady state of this multiple (0: cold).
+    pub after_multiple: f64,
+}
+
+/// A published point of a typical characteristic.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
+    /// Multiple of the rated current.
+    pub multiple: f64,
+    /// Trip time, s.
+    pub time_s: f64,
+    /// Relative standard uncertainty of the time.
+    pub relative: f64,
+    /// Starts from the steady state of this multiple (0: cold).
+    pub after_multiple: f64,
+}
+
+/// A row of an air table: usable current over rated current.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AirRow {
+    /// Air, K.
+    pub ambient_k: f64,
+    /// Usable current over the rated current.
+    pub factor: f64,
+}
+
+/// Rating, reference air and what else is published of a protector.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Nameplate {
+    /// Rated current, A.
+    pub rated_current_a: f64,
+    /// Air that the rating is stated for, K.
+    pub reference_ambient_k: f64,
+    /// Whether a second strip cancels the temperature of the air.
+    pub compensated: bool,
+    /// Name of the published limits, if any.
+    pub limits: Option<String>,
+    /// Windows, those of `limits` included.
+    pub windows: Vec<Window>,
+    /// Points of a typical characteristic.
+    pub points: Vec<Point>,
+    /// Air table.
+    pub air_table: Vec<AirRow>,
+    /// Resistance between the terminals, ohm, and its relative standard uncertainty.
+    pub resistance_ohm: Option<(f64, f64)>,
+    /// Resets itself when cool.
+    pub resets_itself: bool,
+    /// What was assumed because nothing is printed, in words.
+    pub assumed: Vec<String>,
+}
+
+/// Reference air taken where none is printed, K.
+const USUAL_REFERENCE_K: f64 = 296.15;
+
+impl Nameplate {
+    /// A nameplate that says nothing but the rating. The windows are wide: rated current is carried, 1.4 times
+    /// trips within an hour, twice the rating within two minutes (from memory of several sheets).
+    pub fn of_rating(rated_current_a: f64) -> Nameplate {
+        Nameplate {
+            rated_current_a,
+            reference_ambient_k: USUAL_REFERENCE_K,
+            compensated: false,
+            limits: None,
+            windows: Vec::new(),
+            points: Vec::new(),
+            air_table: Vec::new(),
+            resistance_ohm: None,
+            resets_itself: false,
+            assumed: vec!["reference air 23 °C".into()],
+        }
+        .with_usual_windows()
+    }
+
+    fn with_usual_windows(mut self) -> Nameplate {
+        self.windows = vec![
+            hold(1.0),
+            window(1.45, 0.0, 3600.0),
+            window(2.0, 2.0, 120.0),
+            window(6.0, 0.1, 12.0),
+        ];
+        self.assumed.push(
+            "usual windows of small protectors: 1.0 times the rating is carried, 1.45 times trips within 1 h, \
+             twice within 2 s to 2 min, six times within 0.1 s to 12 s (from memory)"
+                .into(),
+        );
+        self
+    }
+
+    /// The same with another reference air, K.
+    pub fn at_reference(mut self, ambient_k: f64) -> Nameplate {
+        self.reference_ambient_k = ambient_k;
+        self.assumed.retain(|a| !a.starts_with("reference air"));
+        self
+    }
+
+    /// The same with the limits of a published table instead of the usual windows; rated current is carried.
+    pub fn with_limits(mut self, limits: &PublishedLimits) -> Nameplate {
+        self.limits = Some(limits.name.into());
+        self.assumed.retain(|a| !a.starts_with("usual windows"));
+        self.windows = limits
+            .rows
+            .iter()
+            .map(|r| Window {
+                multiple: r.multiple,
+                at_least_s: r.at_least_s,
+                at_most_s: r.at_most_s,
+                after_multiple: r.after_multiple,
+            })
+            .collect();
+        if !self.windows.iter().any(|w| w.at_least_s.is_infinite()) {
+            self.windows.push(hold(1.0));
+        }
+        self
+    }
+
+    /// The same with windows of its own sheet; rated current is carried in any case.
+    pub fn with_windows(mut self, windows: Vec<Window>) -> Nameplate {
+        self.assumed.retain(|a| !a.starts_with("usual windows"));
+        self.windows = windows;
+        if !self.windows.iter().any(|w| w.at_least_s.is_infinite()) {
+            self.windows.push(hold(1.0));
+        }
+        self
+    }
+
+    /// Published limits of a name.
+    pub fn limits_named(name: &str) -> Option<&'static PublishedLimits> {
+        standards::LIMITS
+            .iter()
+            .find(|l| l.name.eq_ignore_ascii_case(name.trim()))
+    }
+}
+
+fn hold(multiple: f64) -> Window {
+    window(multiple, f64::INFINITY, f64::INFINITY)
+}
+
+fn window(multiple: f64, at_least_s: f64, at_most_s: f64) -> Window {
+    Window {
+        multiple,
+        at_least_s,
+        at_most_s,
+        after_multiple: 0.0,
+    }
+}
