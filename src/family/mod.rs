@@ -1,6 +1,24 @@
 //! Parts that a nameplate may stand for: a family of physical devices whose predictions lie within the
 //! published limits.
+//!
+//! A technician knows a rating, perhaps a standard, never a layer. So a nameplate becomes a prior: physical
+//! designs drawn over the dimensions that such parts have, each placed by the trip point (as a multiple of the
+//! rating) and the pace (a factor on all its heat capacities) that it may have and still keep the published
+//! limits. Every answer is then a range over that family.
+//!
+//! ```
+//! use relatch::family::{Family, Nameplate};
+//! let family = Family::new(&Nameplate::of_rating(10.0), 32).unwrap();
+//! assert!(family.members().len() > 16);
+//! ```
 
+mod member;
 mod nameplate;
+mod part;
+mod prior;
+mod shape;
 
+pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
+pub use part::{Carries, Part, Placing, Run, Wear};
+pub use prior::{Drawn, Family, FamilyError};

@@ -12,7 +12,7 @@ mod fidelity;
 mod history;
 mod leg;
 mod outcome;
-mod parallel;
+pub(crate) mod parallel;
 mod part;
 mod proof;
 mod record;

@@ -1,0 +1,245 @@
+//! One physical design of a family, and its trip times in units of its own.
+//!
+//! Two similarities make a design serve many nameplates. Multiply all resistances by a factor and divide the
+//! square of the current by it: every temperature stays. Multiply all heat capacities by a factor: every
+//! time is multiplied by it. So a member is computed once, in its own current and time, and [`super::Part`]
+//! places it.
+
+use super::shape::size;
+use crate::device::{Device, Drive, Fineness, Plant, ReleaseEvent};
+use crate::load::Programme;
+use crate::material::Pchip;
+use crate::predict::{Case, Fidelity, Unwatched, closed_steady, run_on};
+use crate::scenario::{Before, Mechanism};
+use crate::solve::Event;
+use crate::statistics::sobol::SobolSequence;
+
+/// Numbers drawn for a member.
+pub(super) const DRAWS: usize = 14;
+/// Currents over the trip point at which a member's cold trip time is computed.
+const MULTIPLES: [f64; 12] = [
+    1.006, 1.02, 1.05, 1.12, 1.25, 1.5, 1.9, 2.6, 3.8, 6.0, 9.0, 15.0,
+];
+/// Grid and tolerance of family runs: a per mille, far below what stop-watches see.
+pub(super) const ROUGH_TOLERANCE: f64 = 1e-3;
+const ROUGH_ORDER: usize = 8;
+
+/// One physical design.
+#[derive(Debug, Clone)]
+pub struct Member {
+    /// The design, as new.
+    pub device: Device,
+    /// Largest current it holds for ever at the reference air, in its own amperes.
+    pub trip_point_a: f64,
+    /// Mean rise of the strip over the air at the trip point, K.
+    pub rise_k: f64,
+    /// Share of the release travel that the preload holds.
+    pub preload_share: f64,
+    /// Heat at the trip point, W.
+    pub power_w: f64,
+    /// Voltage across the closed part at the trip point, V, in its own amperes.
+    pub drop_v: f64,
+    /// Longest of its time constants, s, roughly.
+    pub slowest_s: f64,
+    /// Logarithm of trip time over `ln(r^2/(r^2-1))` against the logarithm of `r`.
+    cold: Pchip,
+}
+
+/// Fineness of family runs of events that come after a time, s.
+pub(super) fn rough(device: &Device, own_time_s: f64) -> Fidelity {
+    let order = if own_time_s < 0.5 { 14 } else { ROUGH_ORDER };
+    Fidelity {
+        fineness: Fineness {
+            order,
+            end_element_m: device.length_m,
+        },
+        tolerance: ROUGH_TOLERANCE,
+    }
+}
+
+/// A number between two on a logarithmic scale.
+fn between(low: f64, high: f64, u: f64) -> f64 {
+    low * (high / low).powf(u)
+}
+
+impl Member {
+    /// Member number `k`; `None` when the draws make no protector (too soft, never released).
+    pub(super) fn draw(
+        strips: &[Device],
+        rated_current_a: f64,
+        reference_k: f64,
+        sequence: &SobolSequence,
+        k: u64,
+    ) -> Option<Member> {
+        let u = |d: usize| sequence.coordinate(k, d);
+        let mut device = strips.get(k as usize % strips.len())?.clone();
+        let q = size(rated_current_a);
+        device.length_m = (22e-3 + 22e-3 * u(0)) * q.powf(0.2);
+        device.push_point_m = device.length_m;
+        device.clamped.heat_capacity_j_per_k = q * between(1.5, 8.0, u(1));
+        device.clamped.conductance_w_per_k = q * between(0.012, 0.08, u(2));
+        device.moving.heat_capacity_j_per_k = q * between(0.15, 0.6, u(3));
+        device.moving.conductance_w_per_k = q * between(0.001, 0.005, u(4));
+        device.fixed.heat_capacity_j_per_k = q * between(1.5, 6.0, u(5));
+        device.fixed.conductance_w_per_k = q * between(0.012, 0.08, u(6));
+        if let Some(housing) = &mut device.housing {
+            housing.heat_capacity_j_per_k = q * between(4.0, 25.0, u(7));
+            housing.conductance_w_per_k = q * between(0.03, 0.2, u(8));
+        }
+        let strip_ohm = device.laws.line(330.0).resistance * device.length_m;
+        device.clamped.resistance_ohm = strip_ohm * between(0.02, 0.15, u(9));
+        device.contact.resistance_ohm = strip_ohm * between(0.02, 0.15, u(10));
+        let rise_k = 55.0 + 70.0 * u(11);
+        let preload_share = 0.1 + 0.7 * u(12);
+        let relatch_part = 0.35 + 0.33 * u(13);
+        Member::adjusted(device, reference_k, rise_k, preload_share, relatch_part)
+    }
+
+    /// A design whose latch is adjusted to a rise of the strip at the trip point.
+    fn adjusted(
+        device: Device,
+        reference_k: f64,
+        wanted_rise_k: f64,
+        preload_share: f64,
+        relatch_part: f64,
+    ) -> Option<Member> {
+        let fineness = rough(&device, f64::INFINITY).fineness;
+        let device = with_latch(device, 0.0, 0.0, 0.0);
+        let free = device.on(fineness);
+        let cold = free.uniform(reference_k);
+        let strip_ohm = device.laws.line(330.0).resistance * device.length_m;
+        let mut current_a = (0.6 / strip_ohm).sqrt();
+        let mut from = cold.clone();
+        let mut rise_k = 0.0;
+        // The rise goes nearly as the square of the current.
+        for _ in 0..3 {
+            let y = closed_steady(&free, current_a, reference_k, &from).ok()??;
+            rise_k = mean_rise(&free, &y, reference_k);
+            if (rise_k / wanted_rise_k - 1.0).abs() < 0.03 {
+                from = y;
+                break;
+            }
+            current_a *= (wanted_rise_k / rise_k).clamp(0.05, 20.0).sqrt();
+            from = cold.clone();
+        }
+        let y = closed_steady(&free, current_a, reference_k, &from).ok()??;
+        let drive = Drive::constant(current_a, reference_k);
+        let excess = |model: &crate::device::Model| {
+            let plant = Plant { model, drive };
+            ReleaseEvent {
+                plant: &plant,
+                in_hand_m: 0.0,
+            }
+            .value(0.0, &y)
+        };
+        let deflection_m = excess(&free);
+        let device = with_latch(device, 0.0, 0.0, 1.0);
+        let pushed = device.on(fineness);
+        let compliance = deflection_m - excess(&pushed);
+        let usable = deflection_m > 1e-5 && compliance > 0.0;
+        if !usable {
+            return None;
+        }
+        let device = with_latch(
+            device,
+            (1.0 - preload_share) * deflection_m,
+            relatch_part * deflection_m,
+            preload_share * deflection_m / compliance,
+        );
+        let resistance = |t: f64| device.resistance_ohm(t);
+        let ohm = resistance(reference_k + rise_k);
+        let heat = [
+            device.housing.map_or(0.0, |h| {
+                h.heat_capacity_j_per_k / h.conductance_w_per_k.max(1e-9)
+            }),
+            device.clamped.heat_capacity_j_per_k / device.clamped.conductance_w_per_k.max(1e-9),
+        ];
+        let mut member = Member {
+            trip_point_a: current_a,
+            rise_k,
+            preload_share,
+            power_w: current_a * current_a * ohm,
+            drop_v: current_a * ohm,
+            slowest_s: heat[0].max(heat[1]),
+            cold: flat()?,
+            device,
+        };
+        member.cold = member.characteristic(reference_k)?;
+        Some(member)
+    }
+
+    /// Cold trip times against the current, at the reference air.
+    fn characteristic(&self, reference_k: f64) -> Option<Pchip> {
+        let mut points = Vec::with_capacity(MULTIPLES.len());
+        for multiple in MULTIPLES {
+            let guess = if multiple > 4.0 { 0.1 } else { 10.0 };
+            let fidelity = rough(&self.device, guess);
+            let model = self.device.on(fidelity.fineness);
+            let case = cold_case(reference_k);
+            let load = Programme::constant(multiple * self.trip_point_a);
+            let answer =
+                run_on(&model, fidelity.tolerance, &case, &load, false, &mut Unwatched).ok()?;
+            if let Some(time_s) = answer.trip_time_s {
+                points.push((multiple.ln(), (time_s / ideal(multiple)).ln()));
+            }
+        }
+        (points.len() >= 8).then(|| Pchip::through(&points).ok())?
+    }
+
+    /// Cold trip time at a multiple of the trip point at the reference air, as new, in its own seconds;
+    /// infinite at or below the trip point.
+    pub fn cold_trip_s(&self, multiple: f64) -> f64 {
+        if multiple <= 1.0005 {
+            return f64::INFINITY;
+        }
+        let (low, high) = (MULTIPLES[0].ln(), MULTIPLES[MULTIPLES.len() - 1].ln());
+        let x = multiple.ln().clamp(low, high);
+        ideal(multiple) * self.cold.at_with_slope(x).0.exp()
+    }
+}
+
+/// Trip time of a body with one time constant, in units of it: `ln(r^2 / (r^2 - 1))`.
+fn ideal(multiple: f64) -> f64 {
+    -(-1.0 / (multiple * multiple)).ln_1p()
+}
+
+fn flat() -> Option<Pchip> {
+    Pchip::through(&[(0.0, 0.0), (1.0, 0.0)]).ok()
+}
+
+/// A run from cold at constant air.
+pub(super) fn cold_case(ambient_k: f64) -> Case {
+    Case {
+        ambient: vec![(0.0, ambient_k)],
+        before: Before::Cold,
+        rated_current_a: 1.0,
+        accuracy: 1e-3,
+        longest_s: 1e7,
+    }
+}
+
+/// The device with another latch (a clone, so that no grid of the old one is kept).
+fn with_latch(device: Device, release_m: f64, relatch_m: f64, force_n: f64) -> Device {
+    let mut device = device.clone();
+    if let Mechanism::Latch {
+        release_travel_m,
+        relatch_travel_m,
+        preload_n,
+        lever_ratio,
+        ..
+    } = &mut device.release.mechanism
+    {
+        *release_travel_m = release_m;
+        *relatch_travel_m = relatch_m;
+        *preload_n = force_n;
+        *lever_ratio = 1.0;
+    }
+    device
+}
+
+/// Mean rise of the strip over the air, K.
+fn mean_rise(model: &crate::device::Model, y: &[f64], ambient_k: f64) -> f64 {
+    let weights = &model.grid.weight_m;
+    let sum: f64 = weights.iter().zip(y).map(|(w, t)| w * (t - ambient_k)).sum();
+    sum / weights.iter().sum::<f64>()
+}

@@ -1,0 +1,244 @@
+//! A member placed under a nameplate, in some state of wear: the particle that everything else simulates.
+
+use super::member::{Member, rough};
+use crate::device::{Device, Model, Phase};
+use crate::load::{Current, Programme, Segment};
+use crate::predict::{Carried, Cooled, Session, Unwatched};
+use crate::scenario::Mechanism;
+use std::sync::Arc;
+
+/// Where a member is placed: which trip point, which pace.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Placing {
+    /// Trip point at the reference air, as new, over the rated current.
+    pub trip_multiple: f64,
+    /// Factor on the member's own times.
+    pub pace: f64,
+}
+
+/// State of one part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Wear {
+    /// Preload lost, 0 to below 0.95.
+    pub loss: f64,
+    /// Factor on the force that releases the latch (above 1: friction, a late part).
+    pub force_factor: f64,
+    /// Heat of a bad joint at the line terminal under rated current, W.
+    pub joint_w: f64,
+}
+
+impl Wear {
+    /// As new, well connected.
+    pub const NONE: Wear = Wear {
+        loss: 0.0,
+        force_factor: 1.0,
+        joint_w: 0.0,
+    };
+}
+
+/// A part that can be simulated. Times, currents and temperatures of its methods are real ones.
+pub struct Part {
+    model: Arc<Model>,
+    tolerance: f64,
+    /// Own amperes for one real ampere.
+    own_per_ampere: f64,
+    /// Real seconds for one own second.
+    pace: f64,
+    relatches_cold: f64,
+}
+
+/// What a part did under a load.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Carries {
+    /// Tripped after this time, s.
+    Trips(f64),
+    /// Holds for ever, proved.
+    Holds,
+    /// Had not tripped when the time given was over.
+    StillHolds,
+}
+
+impl Part {
+    /// Place a member. `shortest_s`: the soonest event that matters, s.
+    pub fn new(
+        member: &Member,
+        placing: Placing,
+        wear: Wear,
+        rated_current_a: f64,
+        shortest_s: f64,
+    ) -> Part {
+        let own_per_ampere = member.trip_point_a / (placing.trip_multiple * rated_current_a);
+        let mut device = member.device.clone();
+        apply(&mut device, wear, own_per_ampere * rated_current_a);
+        let fidelity = rough(&device, shortest_s / placing.pace);
+        Part {
+            model: device.on(fidelity.fineness),
+            tolerance: fidelity.tolerance,
+            own_per_ampere,
+            pace: placing.pace,
+            relatches_cold: member.slowest_s * placing.pace,
+        }
+    }
+
+    /// A load in the part's own amperes and seconds.
+    fn own(&self, load: &Programme) -> Programme {
+        let current = |a: f64| a * self.own_per_ampere;
+        Programme {
+            segments: load
+                .segments
+                .iter()
+                .map(|s| Segment {
+                    duration_s: s.duration_s / self.pace,
+                    current: match s.current {
+                        Current::Constant(a) => Current::Constant(current(a)),
+                        Current::Linear { from_a, to_a } => Current::Linear {
+                            from_a: current(from_a),
+                            to_a: current(to_a),
+                        },
+                        Current::Decay {
+                            from_a,
+                            to_a,
+                            time_constant_s,
+                        } => Current::Decay {
+                            from_a: current(from_a),
+                            to_a: current(to_a),
+                            time_constant_s: time_constant_s / self.pace,
+                        },
+                    },
+                })
+                .collect(),
+            repeat: load.repeat,
+        }
+    }
+
+    /// Everything at the temperature of the air, closed.
+    pub fn cold<'a>(&'a self, air: &'a [(f64, f64)]) -> Run<'a> {
+        let ambient_k = air.first().map_or(296.15, |p| p.1);
+        Run {
+            part: self,
+            session: Session::new(
+                &self.model,
+                air,
+                self.tolerance,
+                self.model.uniform(ambient_k),
+            ),
+        }
+    }
+
+    /// Long under a current, A, closed; `None` when it does not hold that current.
+    pub fn hot<'a>(&'a self, air: &'a [(f64, f64)], current_a: f64) -> Option<Run<'a>> {
+        let mut run = self.cold(air);
+        let load = Programme::constant(current_a);
+        match run.carry(&load, f64::INFINITY) {
+            // The proof ends the march before everything has settled: settle it.
+            Some(Carries::Holds) => {
+                let ambient_k = air.first().map_or(296.15, |p| p.1);
+                let own = current_a * self.own_per_ampere;
+                let y = crate::predict::closed_steady(
+                    &self.model,
+                    own,
+                    ambient_k,
+                    &self.model.uniform(ambient_k),
+                )
+                .ok()??;
+                run.session.y = y;
+                Some(run)
+            }
+            _ => None,
+        }
+    }
+
+    /// Time after which everything is cold, s, roughly: twelve of the slowest time constants.
+    pub fn cold_after_s(&self) -> f64 {
+        12.0 * self.relatches_cold
+    }
+
+    /// Voltage across the closed part at a uniform temperature under a current, V, without joints.
+    pub fn resistance_ohm(&self, t_k: f64) -> f64 {
+        self.model.device.resistance_ohm(t_k) * self.own_per_ampere * self.own_per_ampere
+    }
+}
+
+/// Wear in the member's own terms; `own_rated_a`: its own amperes at rated current.
+fn apply(device: &mut Device, wear: Wear, own_rated_a: f64) {
+    device.release.preload_loss = wear.loss.clamp(0.0, 0.949);
+    if let Mechanism::Latch {
+        release_force_factor,
+        ..
+    } = &mut device.release.mechanism
+    {
+        *release_force_factor = wear.force_factor;
+    }
+    device.clamped.resistance_ohm += wear.joint_w / (own_rated_a * own_rated_a);
+}
+
+/// A part on its way through a history.
+#[derive(Clone)]
+pub struct Run<'a> {
+    part: &'a Part,
+    session: Session<'a>,
+}
+
+impl Run<'_> {
+    /// Carry a load from now on, for at most a time, s. `None` when the computation fails.
+    pub fn carry(&mut self, load: &Programme, longest_s: f64) -> Option<Carries> {
+        self.carry_with_margin(load, longest_s, 0.0)
+    }
+
+    /// Carry a load; a release counts when the deflection comes within a margin of it, m of the member.
+    pub fn carry_with_margin(
+        &mut self,
+        load: &Programme,
+        longest_s: f64,
+        margin_m: f64,
+    ) -> Option<Carries> {
+        let begin = self.session.t;
+        let until = begin + longest_s.min(1e8) / self.part.pace;
+        self.session.phase = Phase::Closed;
+        let own = self.part.own(load);
+        let carried = self
+            .session
+            .carry(&own, begin, until, margin_m, &mut Unwatched)
+            .ok()?;
+        let took = (self.session.t - begin) * self.part.pace;
+        Some(match carried {
+            Carried::Released => Carries::Trips(took),
+            Carried::HeldForEver => Carries::Holds,
+            Carried::StillHolding => Carries::StillHolds,
+        })
+    }
+
+    /// Open contacts for a time, s.
+    pub fn rest(&mut self, time_s: f64) -> Option<()> {
+        self.session.phase = Phase::Open;
+        let until = self.session.t + time_s / self.part.pace;
+        self.session.wait(until, &mut Unwatched).ok()
+    }
+
+    /// Open contacts until the latch holds again: the wait, s; `None` when it never does.
+    pub fn relatch(&mut self) -> Option<f64> {
+        self.session.phase = Phase::Open;
+        let begin = self.session.t;
+        match self
+            .session
+            .wait_for_relatch(begin + 1e7 / self.part.pace, &mut Unwatched)
+            .ok()?
+        {
+            Cooled::Relatched => Some((self.session.t - begin) * self.part.pace),
+            Cooled::Never | Cooled::StillOpen => None,
+        }
+    }
+
+    /// Temperatures of the clamped terminal, the fixed contact's terminal and the mean strip, K.
+    pub fn temperatures_k(&self) -> [f64; 3] {
+        let model = self.session.model;
+        let y = &self.session.y;
+        let weights = &model.grid.weight_m;
+        let sum: f64 = weights.iter().zip(y.iter()).map(|(w, t)| w * t).sum();
+        [
+            y[0],
+            y[model.layout.fixed],
+            sum / weights.iter().sum::<f64>(),
+        ]
+    }
+}
