@@ -177,8 +177,15 @@ impl Member {
             let model = self.device.on(fidelity.fineness);
             let case = cold_case(reference_k);
             let load = Programme::constant(multiple * self.trip_point_a);
-            let answer =
-                run_on(&model, fidelity.tolerance, &case, &load, false, &mut Unwatched).ok()?;
+            let answer = run_on(
+                &model,
+                fidelity.tolerance,
+                &case,
+                &load,
+                false,
+                &mut Unwatched,
+            )
+            .ok()?;
             if let Some(time_s) = answer.trip_time_s {
                 points.push((multiple.ln(), (time_s / ideal(multiple)).ln()));
             }
@@ -240,6 +247,10 @@ fn with_latch(device: Device, release_m: f64, relatch_m: f64, force_n: f64) -> D
 /// Mean rise of the strip over the air, K.
 fn mean_rise(model: &crate::device::Model, y: &[f64], ambient_k: f64) -> f64 {
     let weights = &model.grid.weight_m;
-    let sum: f64 = weights.iter().zip(y).map(|(w, t)| w * (t - ambient_k)).sum();
+    let sum: f64 = weights
+        .iter()
+        .zip(y)
+        .map(|(w, t)| w * (t - ambient_k))
+        .sum();
     sum / weights.iter().sum::<f64>()
 }

@@ -90,11 +90,7 @@ impl Family {
         .collect();
         let multiples = trip_multiples(nameplate)
             .ok_or_else(|| none("the current to be carried lies above the one that must trip"))?;
-        let air = parallel::map(
-            &members,
-            |m| air_weight(m, nameplate),
-            &mut |_| {},
-        );
+        let air = parallel::map(&members, |m| air_weight(m, nameplate), &mut |_| {});
         let best = air.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let mut family = Family {
             nameplate: nameplate.clone(),
@@ -191,8 +187,8 @@ impl Family {
             let member = &self.members[drawn.member];
             let own = member.trip_point_a
                 / (drawn.placing.trip_multiple * self.nameplate.rated_current_a);
-            let miss = (member.drop_v / member.trip_point_a * own * own / ohm).ln()
-                / relative.max(0.05);
+            let miss =
+                (member.drop_v / member.trip_point_a * own * own / ohm).ln() / relative.max(0.05);
             sum -= 0.5 * miss * miss;
         }
         sum
@@ -281,14 +277,10 @@ fn air_weight(member: &Member, nameplate: &Nameplate) -> f64 {
     }
     let mut sum = 0.0;
     for row in &nameplate.air_table {
-        let usable = crate::predict::trip_point(
-            &member.device,
-            row.ambient_k,
-            member.trip_point_a,
-            1e-3,
-        )
-        .ok()
-        .and_then(|answer| answer.value.current_a());
+        let usable =
+            crate::predict::trip_point(&member.device, row.ambient_k, member.trip_point_a, 1e-3)
+                .ok()
+                .and_then(|answer| answer.value.current_a());
         let miss = match usable {
             Some(a) => (a / member.trip_point_a - row.factor) / AIR_TABLE_SPREAD,
             None => 10.0,
