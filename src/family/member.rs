@@ -39,6 +39,8 @@ pub struct Member {
     pub power_w: f64,
     /// Voltage across the closed part at the trip point, V, in its own amperes.
     pub drop_v: f64,
+    /// Deflection at release as new, m.
+    pub release_deflection_m: f64,
     /// Longest of its time constants, s, roughly.
     pub slowest_s: f64,
     /// Logarithm of trip time over `ln(r^2/(r^2-1))` against the logarithm of `r`.
@@ -160,6 +162,7 @@ impl Member {
             preload_share,
             power_w: current_a * current_a * ohm,
             drop_v: current_a * ohm,
+            release_deflection_m: deflection_m,
             slowest_s: heat[0].max(heat[1]),
             cold: flat()?,
             device,
@@ -191,6 +194,12 @@ impl Member {
             }
         }
         (points.len() >= 8).then(|| Pchip::through(&points).ok())?
+    }
+
+    /// Time scale of its trips, in its own seconds: that of a body with one time constant that takes as long
+    /// at twice the trip point.
+    pub fn time_scale_s(&self) -> f64 {
+        self.cold_trip_s(2.0) / ideal(2.0)
     }
 
     /// Cold trip time at a multiple of the trip point at the reference air, as new, in its own seconds;

@@ -16,9 +16,13 @@ mod member;
 mod nameplate;
 mod part;
 mod prior;
+mod ready;
 mod shape;
+mod wait;
 
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
 pub use part::{Carries, Part, Placing, Run, Wear};
 pub use prior::{Drawn, Family, FamilyError};
+pub use ready::{Opened, Start};
+pub use wait::{Early, Spread, WaitAnswer, WaitQuestion, wait};

@@ -44,7 +44,9 @@ pub struct Part {
     own_per_ampere: f64,
     /// Real seconds for one own second.
     pace: f64,
-    relatches_cold: f64,
+    slowest_s: f64,
+    release_travel_m: f64,
+    rated_own_a: f64,
 }
 
 /// What a part did under a load.
@@ -76,7 +78,9 @@ impl Part {
             tolerance: fidelity.tolerance,
             own_per_ampere,
             pace: placing.pace,
-            relatches_cold: member.slowest_s * placing.pace,
+            slowest_s: member.slowest_s * placing.pace,
+            release_travel_m: member.release_deflection_m,
+            rated_own_a: own_per_ampere * rated_current_a,
         }
     }
 
@@ -150,10 +154,24 @@ impl Part {
 
     /// Time after which everything is cold, s, roughly: twelve of the slowest time constants.
     pub fn cold_after_s(&self) -> f64 {
-        12.0 * self.relatches_cold
+        12.0 * self.slowest_s
     }
 
-    /// Voltage across the closed part at a uniform temperature under a current, V, without joints.
+    /// Largest current it holds for ever at an air temperature, A; `None` when there is none.
+    pub fn trip_point_a(&self, air_k: f64) -> Option<f64> {
+        let guess_a = self.rated_own_a;
+        crate::predict::trip_point_on(&self.model, air_k, guess_a)
+            .ok()?
+            .current_a()
+            .map(|own| own / self.own_per_ampere)
+    }
+
+    /// Deflection at release without force plus what the preload holds, m, of the member.
+    pub fn release_travel_m(&self) -> f64 {
+        self.release_travel_m
+    }
+
+    /// Resistance of the closed part at a uniform temperature, ohm, its joints included.
     pub fn resistance_ohm(&self, t_k: f64) -> f64 {
         self.model.device.resistance_ohm(t_k) * self.own_per_ampere * self.own_per_ampere
     }

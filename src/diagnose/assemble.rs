@@ -1,0 +1,494 @@
+//! From a case to its diagnosis.
+
+use super::bands::bands;
+use super::conflict::contradictions;
+use super::cooling::waits;
+use super::judge::{SURE_ENOUGH, most_probable, of_cause};
+use super::latent::{JOINT, LATE, LOAD, LOSS};
+use super::next::{matters, next};
+use super::otherwise::{Otherwise, may_start, otherwise};
+use super::posterior::Posterior;
+use super::quantiles::Weighted;
+use super::record::{
+    BaseRule, Cause, CauseShare, Combination, Diagnosis, Energise, EvidenceLine, EvidencePoint,
+    Range, State, Verdict,
+};
+use super::say::{amperes, celsius, percent, time};
+use super::sheet::replacement;
+use super::weigh::{Scales, labels};
+use super::words;
+use crate::evidence::{Case, Event, Meter, Outcome, Setting, Sign, Unit, Waveform};
+use crate::family::{Family, FamilyError, Wear};
+use crate::predict::parallel;
+
+/// Version of the record's layout.
+const FORMAT: u32 = 1;
+/// Designs of the family.
+const DESIGNS: usize = 160;
+/// Parts whose trip points are computed.
+const STATES: usize = 100;
+/// Probability of a late part beyond which nothing may be energised.
+const PERHAPS_LATE: f64 = 0.3;
+
+/// Diagnose a case. The same seed gives the same bytes.
+///
+/// # Errors
+/// No protector of the family keeps the published limits of the case.
+pub fn diagnose(case: &Case, seed: u64) -> Result<Diagnosis, FamilyError> {
+    let family = Family::new(&case.nameplate, DESIGNS)?;
+    Ok(with_family(case, &family, seed))
+}
+
+/// Diagnose a case with a family that is at hand.
+pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
+    let scales = Scales::new(case, family);
+    let posterior = Posterior::of(&scales, seed);
+    let (most, probability) = most_probable(&posterior);
+    let late = of_cause(&posterior, Cause::WornLate);
+    let signs = !case.signs.is_empty();
+    let (verdict, confidence) = if signs {
+        (Verdict::DoNotReEnergise, 1.0)
+    } else if probability >= SURE_ENOUGH {
+        (most, probability)
+    } else {
+        (Verdict::NotEnoughEvidence, probability)
+    };
+    let thought = otherwise(&scales, &posterior, seed);
+    let state = state(&scales, &posterior, seed);
+    let conflicts = contradictions(&posterior, &labels(case));
+    let mut assumed = case.assumed.clone();
+    assumed.extend(case.nameplate.assumed.iter().cloned());
+    let mut causes: Vec<CauseShare> = Cause::ALL
+        .iter()
+        .map(|c| CauseShare {
+            cause: *c,
+            probability: of_cause(&posterior, *c),
+            sentence: words::cause(*c).into(),
+        })
+        .collect();
+    causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    let mut combinations: Vec<Combination> = posterior
+        .hypotheses
+        .iter()
+        .zip(&posterior.probability)
+        .filter(|(_, p)| **p > 0.005)
+        .map(|(h, p)| Combination {
+            causes: h.causes.to_vec(),
+            probability: *p,
+        })
+        .collect();
+    combinations.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    let effective: f64 = posterior
+        .probability
+        .iter()
+        .zip(&posterior.effective)
+        .map(|(p, n)| p * n)
+        .sum();
+    Diagnosis {
+        format: FORMAT,
+        version: env!("CARGO_PKG_VERSION").into(),
+        case: case.title.clone(),
+        equipment: case.equipment.clone(),
+        seed,
+        rated_current_a: case.nameplate.rated_current_a,
+        reference_ambient_c: case.nameplate.reference_ambient_k - 273.15,
+        energise: energise(case, verdict, late),
+        verdict,
+        confidence,
+        sentence: sentence(verdict, most, probability),
+        base_rule: base_rule(case),
+        causes,
+        combinations,
+        counterfactuals: counterfactuals(case, &thought, &state),
+        ruled_out: ruled_out(case, &posterior),
+        evidence: evidence(case),
+        contradictions: conflicts,
+        next: if signs || !matters(&posterior) {
+            Vec::new()
+        } else {
+            next(&scales, &posterior, seed)
+        },
+        waits: if signs {
+            None
+        } else {
+            waits(&scales, &posterior, seed)
+        },
+        characteristic: bands(&scales, &posterior, seed),
+        points: points(case, &state),
+        would_prove_wrong: words::proved_wrong_by(verdict)
+            .iter()
+            .map(|s| (*s).into())
+            .collect(),
+        cannot_tell_apart: cannot_tell_apart(case),
+        replacement: replacement(case),
+        cautions: words::CAUTIONS.iter().map(|s| (*s).into()).collect(),
+        assumed,
+        computed_with: format!(
+            "{} designs of the family, {} guesses simulated by the engine ({effective:.0} carry the answer), seed {seed}; trip \
+             times of guesses to 0.1 %",
+            family.members().len(),
+            posterior.guesses.len()
+        ),
+        state,
+    }
+}
+
+fn energise(case: &Case, verdict: Verdict, late: f64) -> Energise {
+    let no = |sentence: String| Energise {
+        allowed: false,
+        sentence,
+    };
+    if !case.signs.is_empty() {
+        let seen: Vec<&str> = case
+            .signs
+            .iter()
+            .map(|s| match s {
+                Sign::Smell => "smell or smoke",
+                Sign::Soot => "soot or melted parts",
+                Sign::TripsAtOnceCold => "it trips at once from cold",
+                Sign::TripsWithoutLoad => "it trips with nothing connected",
+                Sign::LatchDoesNotHold => "the latch does not hold when cold",
+            })
+            .collect();
+        return no(format!(
+            "NO. {}: do not reset. A qualified person looks for a short, an earth fault or a broken latch first.",
+            seen.join("; ")
+        ));
+    }
+    if verdict == Verdict::DoNotReEnergise {
+        return no(
+            "NO. The protector trips too late or not at all: the machine is unprotected. Out of service now.".into(),
+        );
+    }
+    if late > PERHAPS_LATE {
+        return no(format!(
+            "NOT YET. The protector may be late (probability {}): a late part protects nothing. Test it first.",
+            percent(late)
+        ));
+    }
+    Energise {
+        allowed: true,
+        sentence: "Only after the cause is found and mended, by whoever is allowed to; never by resetting again and again."
+            .into(),
+    }
+}
+
+fn sentence(verdict: Verdict, most: Verdict, probability: f64) -> String {
+    if verdict == Verdict::NotEnoughEvidence {
+        return format!(
+            "{} So far the most likely: {} ({}).",
+            words::verdict(verdict),
+            super::next::short(most),
+            percent(probability)
+        );
+    }
+    words::verdict(verdict).into()
+}
+
+/// The usual base rule.
+pub fn base_rule(case: &Case) -> BaseRule {
+    let rated = case.nameplate.rated_current_a;
+    let provisional = "Provisional: it trusts the meter, the moment of the reading and the air.";
+    let Some(reading) = case.readings.first() else {
+        return BaseRule {
+            verdict: Verdict::NotEnoughEvidence,
+            sentence: "The base rule needs a reading of the current.".into(),
+        };
+    };
+    let (i, u) = (
+        reading.current_a.value,
+        2.0 * reading.current_a.standard_uncertainty,
+    );
+    let shown = format!("{} against a rating of {}", amperes(i), amperes(rated));
+    if i + u < rated {
+        BaseRule {
+            verdict: Verdict::ReplaceTheProtector,
+            sentence: format!(
+                "The base rule says: replace the protector ({shown}, clearly below, and it trips). {provisional}"
+            ),
+        }
+    } else if i - u > rated {
+        BaseRule {
+            verdict: Verdict::FindTheLoad,
+            sentence: format!(
+                "The base rule says: the machine draws too much ({shown}). {provisional}"
+            ),
+        }
+    } else {
+        BaseRule {
+            verdict: Verdict::NotEnoughEvidence,
+            sentence: format!(
+                "The base rule cannot say: {shown} lies within the meter's doubt. Not shown to be below the rating is \
+                 not above it."
+            ),
+        }
+    }
+}
+
+fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
+    let all = posterior.overall();
+    let over = |f: &dyn Fn(usize) -> f64| {
+        Weighted::new(all.iter().enumerate().map(|(i, w)| (f(i), *w)))
+            .range()
+            .unwrap_or(Range {
+                low: 0.0,
+                median: 0.0,
+                high: 0.0,
+            })
+    };
+    let rated = scales.case.nameplate.rated_current_a;
+    let reference_k = scales.case.nameplate.reference_ambient_k;
+    let chosen = posterior.sample(STATES, seed ^ 0x05);
+    let now: Vec<(f64, f64)> = parallel::map(
+        &chosen,
+        |(i, _)| {
+            let guess = &posterior.guesses[*i];
+            let wear = Wear {
+                joint_w: 0.0,
+                ..guess.wear(scales.sound_w(guess))
+            };
+            let a = scales
+                .part(guess, wear)
+                .trip_point_a(reference_k)
+                .unwrap_or(f64::NAN);
+            (a, a / (rated * guess.drawn.placing.trip_multiple))
+        },
+        &mut |_| {},
+    );
+    let of = |f: &dyn Fn(&(f64, f64)) -> f64| {
+        Weighted::equal(now.iter().map(f)).range().unwrap_or(Range {
+            low: 0.0,
+            median: 0.0,
+            high: 0.0,
+        })
+    };
+    let guess = |i: usize| &posterior.guesses[i];
+    State {
+        preload_loss: over(&|i| guess(i).x[LOSS]),
+        release_force_factor: over(&|i| guess(i).x[LATE].exp()),
+        trip_point_now_a: of(&|n| n.0),
+        trip_point_now_over_new: of(&|n| n.1),
+        joint_w: over(&|i| scales.sound_w(guess(i)) * guess(i).x[JOINT].exp()),
+        air_at_the_part_c: over(&|i| scales.air_k(guess(i)) - 273.15),
+        true_current_a: over(&|i| rated * guess(i).x[LOAD].exp()),
+    }
+}
+
+fn counterfactuals(case: &Case, thought: &Otherwise, state: &State) -> Vec<String> {
+    let trips_in_service = case
+        .events
+        .iter()
+        .any(|e| e.unit == Unit::ThisPart && !matches!(e.setting, Setting::Bench { .. }));
+    if !trips_in_service {
+        return Vec::new();
+    }
+    let mut out = vec![format!(
+        "A sound part carrying the same {} in the same place would trip within half a day with probability {}.",
+        amperes(state.true_current_a.median),
+        percent(thought.sound_part)
+    )];
+    out.push(format!(
+        "This part, with no more than its rated current, would trip with probability {}.",
+        percent(thought.load_cured)
+    ));
+    if !case.nameplate.compensated {
+        out.push(format!(
+            "With the air of the room at the part (instead of about {:.0} °C) it would trip with probability {}.",
+            state.air_at_the_part_c.median,
+            percent(thought.place_cured)
+        ));
+    }
+    out.push(format!(
+        "Without the heat of a joint it would trip with probability {}.",
+        percent(thought.joint_cured)
+    ));
+    if may_start(case) {
+        out.push(format!(
+            "Without the surge of a start it would trip with probability {}.",
+            percent(thought.start_cured)
+        ));
+    }
+    out
+}
+
+fn ruled_out(case: &Case, posterior: &Posterior) -> Vec<String> {
+    let mut out: Vec<String> = Cause::ALL
+        .iter()
+        .filter(|c| of_cause(posterior, **c) < 0.02)
+        .map(|c| format!("Ruled out: {}", lower(words::cause(*c))))
+        .collect();
+    if !case.readings.is_empty()
+        && case.waveform != Waveform::Sine
+        && case.readings.iter().all(|r| r.meter != Meter::TrueRms)
+    {
+        out.push(
+            "Not ruled out: the meter may read low on this waveform; only a true-RMS meter decides."
+                .into(),
+        );
+    }
+    if case.nameplate.windows.is_empty() {
+        out.push("Not ruled out: the published limits of this part are not known.".into());
+    }
+    out
+}
+
+fn lower(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    match letters.next() {
+        Some(first) => first.to_lowercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+fn evidence(case: &Case) -> Vec<EvidenceLine> {
+    let rated = case.nameplate.rated_current_a;
+    let mut out = Vec::new();
+    let mut line = |label: &str, sentence: String| {
+        out.push(EvidenceLine {
+            label: label.into(),
+            sentence,
+        });
+    };
+    for r in &case.readings {
+        let meter = match (r.meter, case.waveform) {
+            (Meter::TrueRms, _) => "true RMS",
+            (_, Waveform::Sine) => "right on a sine",
+            (Meter::AverageResponding, _) => "average-responding: may read low",
+            (Meter::Unknown, _) => "kind of meter not known: may read low",
+        };
+        line(
+            &r.label,
+            format!(
+                "{} ± {}, {:.0} % of the rating; {meter}",
+                amperes(r.current_a.value),
+                amperes(2.0 * r.current_a.standard_uncertainty),
+                100.0 * r.current_a.value / rated
+            ),
+        );
+    }
+    for a in &case.air {
+        line(
+            &a.label,
+            format!(
+                "{}, {:+.0} K from the reference air",
+                celsius(a.temperature_k.value),
+                a.temperature_k.value - case.nameplate.reference_ambient_k
+            ),
+        );
+    }
+    if let Some(s) = &case.start {
+        line(
+            &s.label,
+            format!(
+                "{} for {}",
+                amperes(s.peak_a.value),
+                time(s.duration_s.value)
+            ),
+        );
+    }
+    for d in &case.drops {
+        let own = d.voltage_v.value / d.current_a.value;
+        let beside = match d.sister_v {
+            Some(s) => format!(
+                ", {:.1} times that of the sister",
+                d.voltage_v.value / s.value
+            ),
+            None => String::new(),
+        };
+        line(
+            &d.label,
+            format!(
+                "{:.0} mV at {}: {:.1} mohm{beside}",
+                1e3 * d.voltage_v.value,
+                amperes(d.current_a.value),
+                1e3 * own
+            ),
+        );
+    }
+    if let Some(t) = &case.terminals {
+        line(
+            &t.label,
+            format!(
+                "{} and {}: {:.0} K apart",
+                celsius(t.hotter_k.value),
+                celsius(t.other_k.value),
+                t.hotter_k.value - t.other_k.value
+            ),
+        );
+    }
+    for e in &case.events {
+        line(&e.label, said(e));
+    }
+    out
+}
+
+/// An event in words.
+fn said(event: &Event) -> String {
+    let who = match event.unit {
+        Unit::ThisPart => "",
+        Unit::AsNew => "as new: ",
+        Unit::Twin => "a sound twin: ",
+    };
+    let load = match &event.setting {
+        Setting::Bench { current_a } => format!(" at {} on a bench", amperes(current_a.value)),
+        Setting::Recorded(_) => " under the recorded current".into(),
+        Setting::InService { .. } => " on the machine".into(),
+    };
+    let what = match event.outcome {
+        Outcome::Tripped { after_s } => format!("tripped after {}", time(after_s.value)),
+        Outcome::TrippedWithin { from_s, to_s } => {
+            format!("tripped between {} and {}", time(from_s), time(to_s))
+        }
+        Outcome::Held { for_s } => format!("held for {}", time(for_s)),
+    };
+    let often = if event.times > 1 {
+        format!(", {} times", event.times)
+    } else {
+        String::new()
+    };
+    format!("{who}{what}{load}{often}")
+}
+
+fn cannot_tell_apart(case: &Case) -> Vec<String> {
+    let mut out = vec![words::LOSS_OR_DRIFT.to_owned()];
+    if !case.events.iter().any(|e| e.unit != Unit::ThisPart) {
+        out.push(words::NO_BASELINE.into());
+    }
+    if case.equipment_rated_a.is_none() {
+        out.push(words::LOAD_OR_RATING.into());
+    }
+    out
+}
+
+fn points(case: &Case, state: &State) -> Vec<EvidencePoint> {
+    case.events
+        .iter()
+        .filter(|e| e.unit == Unit::ThisPart)
+        .filter_map(|e| {
+            let (current_a, u) = match &e.setting {
+                Setting::Bench { current_a } => (current_a.value, current_a.standard_uncertainty),
+                Setting::InService { .. } => {
+                    let r = state.true_current_a;
+                    (r.median, (r.high - r.low) / 3.3)
+                }
+                Setting::Recorded(_) => return None,
+            };
+            let (time_s, relative, held) = match e.outcome {
+                Outcome::Tripped { after_s } => (after_s.value, after_s.relative(), false),
+                Outcome::TrippedWithin { from_s, to_s } => {
+                    let low = from_s.max(1e-2 * to_s);
+                    ((low * to_s).sqrt(), 0.5 * (to_s / low).ln(), false)
+                }
+                Outcome::Held { for_s } => (for_s, 0.0, true),
+            };
+            Some(EvidencePoint {
+                label: e.label.clone(),
+                current_a,
+                current_uncertainty_a: u,
+                time_s,
+                time_relative: relative,
+                held,
+            })
+        })
+        .collect()
+}

@@ -1,0 +1,186 @@
+//! The unknown numbers of a case, and what is believed of them before the evidence.
+
+use super::density::Density;
+use super::hypothesis::Hypothesis;
+use super::record::Cause;
+use crate::evidence::{AirPlace, Case, Meter, Setting, Taken, Waveform};
+use crate::family::{Drawn, Wear};
+
+/// Unknown numbers besides the part itself.
+pub const COUNT: usize = 10;
+
+/// Logarithm of the running current over the rating, when it trips.
+pub const LOAD: usize = 0;
+/// Air at the part above that of the room, K.
+pub const PLACE: usize = 1;
+/// Logarithm of the heat of the joint at rated current over that of a sound part, both W.
+pub const JOINT: usize = 2;
+/// Preload lost.
+pub const LOSS: usize = 3;
+/// Logarithm of the factor on the release force.
+pub const LATE: usize = 4;
+/// Logarithm of the starting over the running current.
+pub const PEAK: usize = 5;
+/// Logarithm of the time that a start takes, s.
+pub const START: usize = 6;
+/// Logarithm of what a meter for averages shows over the true RMS.
+pub const FORM: usize = 7;
+/// Logarithm of the current when it trips over the current at other times.
+pub const BURST: usize = 8;
+/// Air in the room, K.
+pub const ROOM: usize = 9;
+
+/// One guess at everything unknown.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Guess {
+    /// The part.
+    pub drawn: Drawn,
+    /// The other numbers.
+    pub x: [f64; COUNT],
+}
+
+impl Guess {
+    /// State of the part; the joint's heat is that of a sound part's times the factor.
+    pub fn wear(&self, sound_w: f64) -> Wear {
+        Wear {
+            loss: self.x[LOSS],
+            force_factor: self.x[LATE].exp(),
+            joint_w: sound_w * self.x[JOINT].exp(),
+        }
+    }
+}
+
+/// What is believed of each number under one hypothesis.
+pub type Beliefs = [Density; COUNT];
+
+/// Usual air where nobody measured it, K, and how far it may lie from that.
+const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
+
+/// Beliefs under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
+pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
+    let rated = case.nameplate.rated_current_a;
+    let plate = case.equipment_rated_a.map(|a| (a / rated).ln());
+    let load = if hypothesis.has(Cause::Overload) {
+        let least = plate.map_or(0.03, |p| (p + 0.10).max(0.03));
+        Density::cut(least.max(0.34), 0.3, least, least.max(0.34) + 1.5)
+    } else if hypothesis.has(Cause::WrongRating) {
+        match plate {
+            Some(p) if p < -0.03 => return None,
+            Some(p) => Density::normal(p, 0.06),
+            None => Density::cut(0.26, 0.22, 0.03, 1.2),
+        }
+    } else {
+        match plate {
+            // A machine whose plate is above the rating is the wrong one for the part, not a sound case.
+            Some(p) if p > 0.03 => return None,
+            Some(p) => Density::cut(p - 0.03, 0.08, p - 0.7, 0.02),
+            None => Density::cut(-0.29, 0.25, -1.9, 0.02),
+        }
+    };
+    let late = hypothesis.has(Cause::WornLate);
+    let faulty_start = hypothesis.has(Cause::StartOrStall);
+    if faulty_start && case.has_start == Some(false) {
+        return None;
+    }
+    let choose = |cause: Cause, faulty: Density, healthy: Density| {
+        if hypothesis.has(cause) {
+            faulty
+        } else {
+            healthy
+        }
+    };
+    Some([
+        load,
+        choose(
+            Cause::HotSurroundings,
+            Density::cut(30.0, 12.0, 10.0, 75.0),
+            Density::cut(3.0, 4.0, -3.0, 12.0),
+        ),
+        choose(
+            Cause::BadConnection,
+            Density::cut(0.2, 0.7, -1.2, 2.3),
+            Density::cut(-3.2, 0.7, -6.0, -1.4),
+        ),
+        choose(
+            Cause::WornEarly,
+            Density::uniform(0.15, 0.93),
+            Density::cut(0.0, 0.04, 0.0, 0.14),
+        ),
+        if late {
+            Density::cut(0.9, 0.6, 0.15, 3.5)
+        } else {
+            Density::half(0.03)
+        },
+        Density::cut(1.6, 0.25, 0.7, 2.4),
+        if faulty_start {
+            Density::cut(1.6, 0.8, 0.2, 4.1)
+        } else {
+            Density::cut(-1.2, 0.6, -4.0, 0.2)
+        },
+        form(case),
+        if hypothesis.has(Cause::Overload) {
+            Density::mixed(0.5, Density::half(0.04), Density::cut(0.35, 0.3, 0.0, 1.5))
+        } else {
+            Density::half(0.04)
+        },
+        Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1),
+    ])
+}
+
+/// What a meter for averages shows over the true RMS: 5 to 40 % low on drives, dimmers and switched supplies
+/// (a maker's note), right on a sine.
+fn form(case: &Case) -> Density {
+    let right = Density::normal(0.0, 0.015);
+    let low = Density::uniform(-0.55, -0.03);
+    match case.waveform {
+        Waveform::Sine => right,
+        Waveform::Distorted => low,
+        Waveform::Unknown => Density::mixed(0.65, right, low),
+    }
+}
+
+/// Where to look first: beliefs with the direct measurements of the case mixed in.
+pub fn aimed(case: &Case, beliefs: &Beliefs) -> Beliefs {
+    let mut aimed = beliefs.clone();
+    let mut aim = |which: usize, mean: f64, deviation: f64| {
+        let prior = aimed[which].clone();
+        aimed[which] = Density::mixed(0.4, prior, Density::normal(mean, deviation));
+    };
+    let rated = case.nameplate.rated_current_a;
+    let best = case
+        .readings
+        .iter()
+        .filter(|r| r.meter == Meter::TrueRms || case.waveform == Waveform::Sine)
+        .max_by_key(|r| r.taken == Taken::UpToTheTrip)
+        .or(case.readings.first());
+    if let Some(reading) = best {
+        let u = (2.0 * reading.current_a.relative()).max(0.03);
+        aim(LOAD, (reading.current_a.value / rated).ln(), u);
+    }
+    let air = |place: AirPlace| case.air.iter().find(|a| a.place == place);
+    let room = air(AirPlace::InTheRoom);
+    if let Some(room) = room {
+        let t = room.temperature_k;
+        aim(ROOM, t.value, t.standard_uncertainty.max(1.0));
+    }
+    let at_part = air(AirPlace::AtThePart)
+        .map(|a| a.temperature_k)
+        .or_else(|| {
+            case.events
+                .iter()
+                .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
+                .find_map(|e| e.air_k)
+        });
+    if let Some(part) = at_part {
+        let room_k = room.map_or(USUAL_ROOM_K.0, |r| r.temperature_k.value);
+        let u = part
+            .standard_uncertainty
+            .max(1.5)
+            .hypot(if room.is_some() { 1.5 } else { 5.0 });
+        aim(PLACE, part.value - room_k, u);
+    }
+    if let Some(start) = &case.start {
+        aim(START, start.duration_s.value.max(1e-3).ln(), 0.2);
+    }
+    aimed
+}
