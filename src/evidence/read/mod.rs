@@ -1,0 +1,218 @@
+//! The whole case file, table by table.
+
+mod common;
+mod current;
+mod event;
+mod log;
+mod place;
+mod protector;
+mod signs;
+
+use super::{Case, Waveform};
+use crate::diagnostic::Problem;
+use crate::document::{Document, TableReader};
+use crate::quantity::Dimension;
+use common::AMPERES;
+use event::Placed;
+pub(super) use log::LogDraft;
+
+/// Version of the layout of case files.
+const FORMAT: u32 = 1;
+
+/// A case without its logs, which are read only when nothing is wrong with the rest.
+pub(super) struct Draft {
+    pub case: Case,
+    /// Where each event stands in the file, beside `case.events`.
+    pub places: Vec<usize>,
+    pub logs: Vec<LogDraft>,
+}
+
+/// Read everything; `None` only after a problem.
+pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
+    if !is_case(root) {
+        return None;
+    }
+    let title = root.required_text("title", "\"Pug mill in a pottery studio\"");
+    let shows = root.text("shows", "\"what this case shows\"");
+    let mut assumed = Vec::new();
+    if !root.has("protector") {
+        root.lacks(
+            &["protector"],
+            Problem::new(root.span(), "the file lacks the table [protector]")
+                .label("needed")
+                .help("add `[protector]` with `rating = \"13 A\"`; `relatch new case` prints a whole starter file"),
+        );
+    }
+    let printed = root
+        .table("protector")
+        .and_then(|t| protector::protector(&t));
+    let machine = root
+        .table("machine")
+        .map(|t| machine(&t))
+        .unwrap_or_default();
+    let start = optional(root, "start", |t| current::start(t, &mut assumed));
+    let surge = machine.surge.unwrap_or(root.has("start"));
+    let readings: Vec<_> = root
+        .tables("reading")
+        .iter()
+        .map(|t| current::reading(t, &mut assumed))
+        .collect();
+    let air: Vec<_> = root.tables("air").iter().map(place::air).collect();
+    let drops: Vec<_> = root.tables("drop").iter().map(place::drop).collect();
+    let terminals = optional(root, "terminals", place::terminals);
+    let supply = optional(root, "supply", place::supply);
+    let signs = root
+        .table("signs")
+        .map(|t| signs::signs(&t))
+        .unwrap_or_default();
+    let life = root
+        .table("history")
+        .map(|t| signs::history(&t))
+        .unwrap_or_default();
+    let mut events: Vec<Option<Placed<_>>> = Vec::new();
+    for (key, tripped) in [("trip", true), ("held", false)] {
+        events.extend(
+            root.tables(key)
+                .iter()
+                .map(|t| event::event(t, tripped, surge)),
+        );
+    }
+    if let Some(t) = root.table("swap") {
+        events.push(event::swap(&t, surge, &mut assumed));
+    }
+    let logs: Vec<_> = root.tables("log").iter().map(log::log).collect();
+    root.finish();
+    let mut events: Vec<Placed<_>> = events.into_iter().collect::<Option<_>>()?;
+    events.sort_by_key(|e| e.span.start);
+    event::check_order(root, &events);
+    if readings.is_empty() && events.is_empty() && logs.is_empty() && signs.is_empty() {
+        root.report(
+            Problem::new(
+                root.span_of("protector"),
+                "nothing has happened to this protector yet",
+            )
+            .help("add what was seen: [[reading]], [[trip]], [[held]], [[log]] or [signs]"),
+        );
+    }
+    let printed = printed?;
+    let mut case = Case::of(printed.nameplate);
+    case.title = title?.value.trim().to_owned();
+    case.shows = shows.map(|s| s.value.trim().to_owned()).unwrap_or_default();
+    case.marking_agrees = printed.marking_agrees;
+    case.equipment = machine.name;
+    case.equipment_rated_a = machine.rated_a;
+    case.waveform = machine.waveform;
+    case.has_start = machine.surge.or(root.has("start").then_some(true));
+    case.readings = readings.into_iter().collect::<Option<_>>()?;
+    case.start = start?;
+    case.air = air.into_iter().collect::<Option<_>>()?;
+    case.drops = drops.into_iter().collect::<Option<_>>()?;
+    case.terminals = terminals?;
+    case.supply = supply?;
+    case.signs = signs;
+    case.age_years = life.age_years;
+    case.trips_so_far = life.trips;
+    case.short_circuit = life.short_circuit;
+    case.assumed = assumed;
+    let (places, events) = events.into_iter().map(|e| (e.span.start, e.what)).unzip();
+    case.events = events;
+    Some(Draft {
+        case,
+        places,
+        logs: logs.into_iter().collect::<Option<_>>()?,
+    })
+}
+
+/// `format = 1` and `kind = "case"`; a scenario is told by its tables.
+fn is_case(root: &TableReader<'_>) -> bool {
+    if !root.has("kind") && root.has("strip") {
+        root.report(
+            Problem::new(root.span_of("strip"), "this is a scenario, not a case")
+                .label("a case has no strip")
+                .help(
+                    "`relatch run` reads scenarios; `relatch new case` prints a starter for a case",
+                ),
+        );
+        return false;
+    }
+    if root.has("kind") {
+        root.choice("kind", &[("case", ())]);
+    } else {
+        root.missing("kind", "\"case\"");
+    }
+    if !root.has("format") {
+        root.missing("format", "1");
+    } else if let Some(read) = root.whole("format", 1000)
+        && read.value != FORMAT
+    {
+        root.report(
+            Problem::new(
+                read.span,
+                format!("this program reads format {FORMAT} of cases"),
+            )
+            .label(format!("format {}", read.value))
+            .help("a newer file needs a newer program"),
+        );
+    }
+    true
+}
+
+/// `Some(None)`: not there; `None`: there, but with a problem.
+fn optional<T>(
+    root: &TableReader<'_>,
+    key: &'static str,
+    read: impl FnOnce(&TableReader<'_>) -> Option<T>,
+) -> Option<Option<T>> {
+    if !root.has(key) {
+        return Some(None);
+    }
+    root.table(key).and_then(|t| read(&t)).map(Some)
+}
+
+/// What is known of the machine.
+#[derive(Debug)]
+struct Machine {
+    name: String,
+    rated_a: Option<f64>,
+    waveform: Waveform,
+    surge: Option<bool>,
+}
+
+impl Default for Machine {
+    fn default() -> Self {
+        Machine {
+            name: String::new(),
+            rated_a: None,
+            waveform: Waveform::Unknown,
+            surge: None,
+        }
+    }
+}
+
+fn machine(t: &TableReader<'_>) -> Machine {
+    const WAVEFORMS: [(&str, Waveform); 3] = [
+        ("sine", Waveform::Sine),
+        ("distorted", Waveform::Distorted),
+        ("unknown", Waveform::Unknown),
+    ];
+    let name = t.text("name", "\"pug mill\"");
+    let rated = t.optional("rated_current", Dimension::Current, AMPERES);
+    let waveform = t.choice_or("waveform", &WAVEFORMS, Waveform::Unknown);
+    let surge = t.boolean("starts_with_a_surge");
+    t.finish();
+    Machine {
+        name: name.map(|n| n.value.trim().to_owned()).unwrap_or_default(),
+        rated_a: rated.map(|r| r.value),
+        waveform: waveform.unwrap_or(Waveform::Unknown),
+        surge: surge.map(|s| s.value),
+    }
+}
+
+/// Whether the document is worth reading on after the grammar.
+pub(super) fn of(document: &Document<'_>) -> Option<Draft> {
+    if document.has_problems() {
+        None
+    } else {
+        draft(&document.root())
+    }
+}
