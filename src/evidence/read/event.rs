@@ -2,8 +2,9 @@
 
 use super::common::{AMPERES, air, label, line, measured, one_of, time, time_text};
 use crate::diagnostic::Problem;
-use crate::document::TableReader;
+use crate::document::{Bounds, TableReader};
 use crate::evidence::{Before, Event, Outcome, Setting, Unit, read_before};
+use crate::load::{Current, Programme, Repeat, Segment};
 use crate::quantity::Dimension;
 use std::ops::Range;
 
@@ -41,6 +42,11 @@ pub(super) fn event(t: &TableReader<'_>, tripped: bool, surge: bool) -> Option<P
         Some(surge)
     };
     let current = measured(t, "current", Dimension::Current, AMPERES, |i| 0.02 * i);
+    let duty = if t.has("duty") {
+        duty(t).map(Some)
+    } else {
+        Some(None)
+    };
     let air = air(t, "air");
     let times = if t.has("times") {
         t.whole("times", 10_000).map(|w| w.value)
@@ -52,6 +58,37 @@ pub(super) fn event(t: &TableReader<'_>, tripped: bool, surge: bool) -> Option<P
     let label = label(t, word);
     t.finish();
     let (on, unit) = (on?, unit?);
+    let duty = duty?;
+    if let Some(duty) = duty {
+        let clash = ["current", "start"].into_iter().find(|k| t.has(k));
+        if let Some(key) = clash {
+            t.report(
+                Problem::new(t.span_of(key), format!("give `duty` or `{key}`, not both"))
+                    .also(t.span_of("duty"), "the whole current is here"),
+            );
+            return None;
+        }
+        if on == On::Bench || unit == Unit::AsNew {
+            t.report(
+                Problem::new(t.span_of("duty"), "a duty belongs to the machine")
+                    .help("on the bench give the `current` of the test"),
+            );
+            return None;
+        }
+        return Some(Placed {
+            span: t.span(),
+            what: Event {
+                label,
+                unit,
+                setting: Setting::Recorded(duty),
+                before: before?,
+                air_k: air,
+                outcome: outcome?,
+                times: times?,
+                reset_between_s: reset_between_s?,
+            },
+        });
+    }
     let setting = match (on, current) {
         (On::Machine, None) => Setting::InService {
             with_start: with_start?,
@@ -108,6 +145,36 @@ pub(super) fn event(t: &TableReader<'_>, tripped: bool, surge: bool) -> Option<P
             times: times?,
             reset_between_s: reset_between_s?,
         },
+    })
+}
+
+/// `duty = [["40 s", "13.8 A"], ["25 s", "0.2 A"]]`: times and currents, again and again.
+fn duty(t: &TableReader<'_>) -> Option<Programme> {
+    let pairs = t.pairs(
+        "duty",
+        (Dimension::Time, Dimension::Current),
+        (
+            Bounds::positive(1e7, "how long this current flows"),
+            Bounds::not_negative(200_000.0, "is the unit right?"),
+        ),
+    )?;
+    if pairs.iter().all(|p| p.1.value <= 0.0) {
+        t.report(
+            Problem::new(t.span_of("duty"), "no current flows in this duty")
+                .help("for example `duty = [[\"40 s\", \"13.8 A\"], [\"25 s\", \"0.2 A\"]]`"),
+        );
+        return None;
+    }
+    let segments = pairs
+        .into_iter()
+        .map(|(duration, current)| Segment {
+            duration_s: duration.value,
+            current: Current::Constant(current.value),
+        })
+        .collect();
+    Some(Programme {
+        segments,
+        repeat: Repeat::Forever,
     })
 }
 

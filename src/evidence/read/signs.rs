@@ -54,7 +54,11 @@ pub(super) fn history(t: &TableReader<'_>) -> Life {
             }
         }
     } else if t.has("trips") {
-        life.trips = t.whole("trips", 1_000_000).map(|w| w.value);
+        // None at all is a number of trips as well.
+        life.trips = match t.document().excerpt(t.span_of("trips")).trim() {
+            "0" => Some(0),
+            _ => t.whole("trips", 1_000_000).map(|w| w.value),
+        };
     }
     life.short_circuit = t.boolean("short_circuit").map(|b| b.value);
     t.finish();
