@@ -52,7 +52,7 @@ fn scaled(p: &Programme, k: f64) -> Programme {
 fn trips(device: &Device, case: &Case, p: &Programme, k: f64) -> Option<f64> {
     run(device, case, &scaled(p, k), false)
         .ok()?
-        .answer
+        .value
         .trip_time_s
 }
 

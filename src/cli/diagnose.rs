@@ -138,8 +138,19 @@ mod tests {
     #[test]
     fn flags_make_a_case() {
         let case = case(&[
-            "--quiet", "--rating", "13 A", "--reading", "11.3 A", "--meter", "average responding",
-            "--trip", "after 8.3 min from cold", "--trip", "7.8 min", "--room", "75 degF",
+            "--quiet",
+            "--rating",
+            "13 A",
+            "--reading",
+            "11.3 A",
+            "--meter",
+            "average responding",
+            "--trip",
+            "after 8.3 min from cold",
+            "--trip",
+            "7.8 min",
+            "--room",
+            "75 degF",
         ])
         .expect("a case");
         assert_eq!(case.nameplate.rated_current_a, 13.0);
