@@ -81,7 +81,7 @@ fn the_pug_mill_is_read_as_it_is_written() {
     // 2 % of 11.3 A and five digits of 0.1 A, evenly spread, and 1 % for the jaw.
     let sheet = (0.02 * 11.3 + 0.5) / 3f64.sqrt();
     assert!((reading.current_a.standard_uncertainty - sheet.hypot(0.113)).abs() < 1e-12);
-    assert!(reading.label.ends_with("(line 23)"), "{}", reading.label);
+    assert!(reading.label.ends_with("(line 21)"), "{}", reading.label);
     assert_eq!(case.air[0].place, AirPlace::InTheRoom);
     assert_eq!(case.events[0].before, Before::Cold);
     assert_eq!(case.events[1].before, Before::Hot { current_a: 3.9 });
@@ -136,8 +136,9 @@ fn a_true_rms_log_through_a_trip_gives_the_current_and_the_event() {
     assert_eq!((log.trips.len(), log.runs.len(), log.gaps), (1, 1, 0));
     assert!(!log.too_slow && log.interval_s == 1.0);
     let reading = case.readings.last().expect("a reading");
-    // The truth is 16.7 A; the meter is within its own uncertainty of it.
-    let off = (reading.current_a.value - 16.7).abs();
+    // In truth 3.9 A for 25 s and 16.7 A for 473 s; the meter is within its own uncertainty of it.
+    let truth_a = ((25.0 * 3.9f64.powi(2) + 473.0 * 16.7f64.powi(2)) / 498.0).sqrt();
+    let off = (reading.current_a.value - truth_a).abs();
     assert!(
         off < 2.0 * reading.current_a.standard_uncertainty,
         "{reading:?}"
@@ -282,6 +283,33 @@ fn the_starter_reads() {
         ];
         assert!(known.iter().any(|k| line.contains(k)), "{message}");
     }
+}
+
+#[test]
+fn the_program_prints_the_starter_and_writes_it_once() {
+    let folder = tempfile::tempdir().expect("folder");
+    let relatch = |arguments: &[&str]| {
+        std::process::Command::new(env!("CARGO_BIN_EXE_relatch"))
+            .args(arguments)
+            .current_dir(folder.path())
+            .output()
+            .expect("run")
+    };
+    let printed = relatch(&["new", "case"]);
+    assert!(printed.status.success());
+    assert_eq!(String::from_utf8(printed.stdout).expect("text"), starter());
+    assert!(
+        relatch(&["new", "case", "--out", "mine.toml"])
+            .status
+            .success()
+    );
+    assert!(read(&folder.path().join("mine.toml")).is_ok());
+    let again = relatch(&["new", "case", "--out", "mine.toml"]);
+    assert_eq!(again.status.code(), Some(2));
+    // A case is no scenario.
+    let run = relatch(&["run", "mine.toml"]);
+    assert_eq!(run.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&run.stderr).contains("this is no scenario"));
 }
 
 #[test]

@@ -168,9 +168,12 @@ fn refused(error: &FromLogError, name: &str, log: &LogDraft) -> Problem {
     let at = log.file.span.clone();
     match error {
         FromLogError::Log(LogError::Layout(report)) => {
-            let mut problem = Problem::new(at, format!("the log {name} needs an answer first"));
+            let mut problem = Problem::new(at, format!("the log {name} cannot be read as it stands"));
             for p in report.problems() {
-                let found = if p.label.is_empty() { String::new() } else { format!(": {}", p.label) };
+                let found = match p.label.as_str() {
+                    "" => String::new(),
+                    label => format!(" ({label})"),
+                };
                 problem = problem.note(format!("line {}: {}{found}", report.line_of(p), p.message));
                 for help in &p.help {
                     problem = problem.help(help.clone());
@@ -189,14 +192,14 @@ fn refused(error: &FromLogError, name: &str, log: &LogDraft) -> Problem {
             }
             problem
         }
-        FromLogError::NoCurrent => Problem::new(at, error.to_string())
+        FromLogError::NoCurrent => Problem::new(at, format!("{name}: {error}"))
             .help("is it the right column? `current_column = \"...\"` names another"),
-        FromLogError::WhichFalls(..) => Problem::new(at, error.to_string()).help(
+        FromLogError::WhichFalls(..) => Problem::new(at, format!("{name}: {error}")).help(
             "`trips = \"every fall\"`, `trips = \"the last fall\"`, `trips = [\"8.3 min\"]` (times since the first row), or `trips = \"none\"` for a hand at the switch",
         ),
-        FromLogError::NoFall => Problem::new(at, error.to_string())
+        FromLogError::NoFall => Problem::new(at, format!("{name}: {error}"))
             .help("leave `trips` out: the log then says how long the part has held"),
-        FromLogError::NotNear(..) => Problem::new(at, error.to_string())
+        FromLogError::NotNear(..) => Problem::new(at, format!("{name}: {error}"))
             .help("times count from the first row; `within = \"10 min\"` allows notes that are farther off"),
     }
 }
@@ -245,6 +248,9 @@ fn inside(name: &str, folder: Option<&Path>) -> Result<PathBuf, (String, String)
     Ok(path)
 }
 
+/// Told which log is read, and how far it is (0 to 1).
+type Progress<'p> = &'p mut dyn FnMut(&str, f64);
+
 /// A file that tells how far it has been read.
 struct Counted<'a, 'p> {
     file: File,
@@ -252,7 +258,7 @@ struct Counted<'a, 'p> {
     read: u64,
     length: u64,
     round: f64,
-    tell: &'a RefCell<&'p mut dyn FnMut(&str, f64)>,
+    tell: &'a RefCell<Progress<'p>>,
 }
 
 /// How often a log is read.

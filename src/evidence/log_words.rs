@@ -11,6 +11,7 @@ pub(super) fn span_words(seconds: f64) -> String {
     match (s / 3600, s / 60 % 60, s % 60) {
         (0, min, 0) => format!("{min} min"),
         (0, min, s) => format!("{min} min {s} s"),
+        (h, 0, _) => format!("{h} h"),
         (h, min, _) => format!("{h} h {min} min"),
     }
 }

@@ -85,7 +85,9 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     let mut events: Vec<Placed<_>> = events.into_iter().collect::<Option<_>>()?;
     events.sort_by_key(|e| e.span.start);
     event::check_order(root, &events);
-    if readings.is_empty() && events.is_empty() && logs.is_empty() && signs.is_empty() {
+    let nothing = readings.is_empty() && events.is_empty() && logs.is_empty() && signs.is_empty();
+    // What is misspelt is said already.
+    if nothing && !root.document().has_problems() {
         root.report(
             Problem::new(
                 root.span_of("protector"),

@@ -129,7 +129,8 @@ fn limits(
                 read.span,
                 format!("these limits hold up to {} A", table.up_to_a),
             )
-            .label(format!("the part is rated {rated} A")),
+            .label(format!("the part is rated {rated} A"))
+            .help("leave `limits` out, or give what its own sheet prints as [[protector.window]]"),
         );
         return None;
     }
