@@ -9,11 +9,13 @@
 mod support;
 
 use relatch::device::Device;
+use relatch::evidence::{self, Outcome};
 use relatch::load::{Current, Programme, Repeat, Segment};
 use relatch::predict::{Case, run};
 use relatch::scenario::{Before, Scenario};
 use relatch::statistics::stream::{Purpose, Stream};
 use std::fmt::Write;
+use std::path::Path;
 use support::{case, shipped};
 
 const FOLDER: &str = "scenarios/cases";
@@ -268,4 +270,168 @@ fn the_logs_are_small() {
         bytes += entry.expect("entry").metadata().expect("size").len();
     }
     assert!(bytes > 10_000 && bytes < 400_000, "{bytes} bytes");
+}
+
+/// The time that a shipped case states for an event, s; infinite where it held.
+fn stated(case: &str, label: &str) -> f64 {
+    let path = format!("{FOLDER}/{case}.toml");
+    let case = evidence::read(Path::new(&path)).unwrap_or_else(|e| panic!("{e}"));
+    let event = case.events.iter().find(|e| e.label.starts_with(label));
+    match event.unwrap_or_else(|| panic!("{path}: {label}")).outcome {
+        Outcome::Tripped { after_s } => after_s.value,
+        Outcome::TrippedWithin { to_s, .. } => to_s,
+        Outcome::Held { .. } => f64::INFINITY,
+    }
+}
+
+/// The trip time of the engine beside that of a case: within a share, or both hold.
+fn agrees(case: &str, label: &str, engine_s: Option<f64>, share: f64) {
+    let (stated_s, engine_s) = (stated(case, label), engine_s.unwrap_or(f64::INFINITY));
+    println!("{case}, {label}: stated {stated_s:.1} s, engine {engine_s:.1} s");
+    let both_hold = stated_s.is_infinite() && engine_s.is_infinite();
+    assert!(
+        both_hold || (stated_s / engine_s - 1.0).abs() <= share,
+        "{case}, {label}: stated {stated_s} s, engine {engine_s} s"
+    );
+}
+
+/// The times in the invented cases are those of the engine, with parts scaled to their ratings, within the
+/// scatter that is put on each. Parts: the mill's, the fog machine's and the heater's that the logs use; a cabinet
+/// part that is new and near its hold limit; the pump's part with 80 % of its preload lost.
+#[test]
+fn the_times_of_the_cases_are_those_of_the_engine() {
+    let s = shipped("01-pug-mill.toml");
+    let device = Device::new(&s).expect("device");
+    let at = |celsius: f64| surroundings(&s, 273.15 + celsius);
+    let constant = Programme::constant;
+
+    let k = 0.7664;
+    let idled = Case {
+        before: Before::Hot {
+            fraction_of_rated: 3.9 * k / 10.0,
+        },
+        ..at(24.0)
+    };
+    let mill = "01-pug-mill";
+    agrees(
+        mill,
+        "first batch",
+        trips(&device, &at(24.0), &constant(16.7), k),
+        0.02,
+    );
+    agrees(
+        mill,
+        "after 20 min",
+        trips(&device, &idled, &constant(16.7), k),
+        0.02,
+    );
+
+    // The air at the cabinet follows the oven below it within some 25 min, from 27 to 63 degC.
+    let k = 0.735;
+    let air_k = |minute: f64| 336.15 - 36.0 * (-minute / 25.0).exp();
+    let lit = Case {
+        ambient: (0..200)
+            .map(|m| (60.0 * f64::from(m), air_k(f64::from(m))))
+            .collect(),
+        before: Before::Hot {
+            fraction_of_rated: 13.6 * k / 10.0,
+        },
+        ..at(27.0)
+    };
+    let cabinet = "02-proofing-cabinet";
+    agrees(
+        cabinet,
+        "Sunday",
+        trips(&device, &at(27.0), &constant(13.6), k),
+        0.0,
+    );
+    let engine_s = trips(&device, &lit, &constant(13.6), k).expect("a trip");
+    let stated_s = stated(cabinet, "48 min after");
+    assert!(
+        (engine_s / 2880.0 - 1.0).abs() < 0.05 && engine_s < stated_s,
+        "{engine_s} s"
+    );
+
+    // A joint of 0.7 W at the terminal of the sister.
+    let mut joint = s.clone();
+    joint.clamped_terminal.resistance_ohm += 0.7 / f64::powi(13.6 * k, 2);
+    let loose = Device::new(&joint).expect("device");
+    agrees(
+        "03-sister-bakery",
+        "trip",
+        trips(&loose, &at(29.0), &constant(13.6), k),
+        0.05,
+    );
+
+    let k = 1.0111;
+    let scene = steps(&[(40.0, 13.8), (25.0, 0.2)], Repeat::Forever);
+    let fog = "04-fog-machine";
+    agrees(
+        fog,
+        "continuous burst",
+        trips(&device, &at(26.0), &constant(13.8), k),
+        0.03,
+    );
+    agrees(
+        fog,
+        "busy scene",
+        trips(&device, &at(26.0), &scene, k),
+        0.01,
+    );
+
+    let new = shipped("06-irrigation-pump-new.toml");
+    let mut worn = new.clone();
+    worn.release.preload_loss = 0.8;
+    let (new, worn) = (
+        Device::new(&new).expect("device"),
+        Device::new(&worn).expect("device"),
+    );
+    let k = 0.68;
+    let heater = "06-foyer-heater";
+    agrees(
+        heater,
+        "label on the part",
+        trips(&new, &at(22.0), &constant(40.0), k),
+        0.02,
+    );
+    agrees(
+        heater,
+        "mild day",
+        trips(&worn, &at(21.0), &constant(16.8), k),
+        0.2,
+    );
+    agrees(
+        heater,
+        "warm day",
+        trips(&worn, &at(30.0), &constant(16.8), k),
+        0.2,
+    );
+    agrees(
+        heater,
+        "frost",
+        trips(&worn, &at(5.0), &constant(16.8), k),
+        0.0,
+    );
+    for label in [
+        "bench, first",
+        "bench, 45 min later (",
+        "bench, 45 min later again",
+    ] {
+        agrees(
+            heater,
+            label,
+            trips(&worn, &at(21.0), &constant(40.0), k),
+            0.08,
+        );
+    }
+    // New, it carries its rating.
+    assert_eq!(trips(&new, &at(25.0), &constant(20.0), k), None);
+
+    let k = 10.0 / 16.0;
+    agrees(
+        "07-dough-divider",
+        "sister pole",
+        trips(&device, &at(24.0), &constant(32.0), k),
+        0.03,
+    );
 }

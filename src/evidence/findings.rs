@@ -36,6 +36,8 @@ pub struct TripFound {
     pub rms_a: f64,
     /// Upper bound of it, A.
     pub rms_high_a: f64,
+    /// RMS current of the last run alone, without pauses before it, A.
+    pub last_run_rms_a: f64,
     /// Length of the window before the trip, s (10 min, or less where it began later).
     pub window_s: f64,
     /// RMS current over that window, pauses included, A.

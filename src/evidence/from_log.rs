@@ -338,7 +338,7 @@ fn conclude<R: BufRead>(
         }
         if let Some(temperature_k) = air_k {
             out.air.push(Air {
-                label: format!("{name}: air before {label}"),
+                label: format!("air before {label}"),
                 place: questions.air_at,
                 temperature_k,
             });
@@ -433,6 +433,7 @@ fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
         not_after_s: t.not_after_s,
         rms_a: g.all.rms_a(),
         rms_high_a: g.all.rms_high_a(),
+        last_run_rms_a: t.rms_a,
         window_s: window_to_s - window_from_s,
         window_rms_a: g.window.rms_a(),
         window_rms_high_a: g.window.rms_high_a(),
