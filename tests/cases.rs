@@ -3,8 +3,8 @@
 
 use proptest::prelude::*;
 use relatch::evidence::{
-    AirPlace, Before, Case, Event, LogQuestions, Meter, Outcome, Setting, Taken, TripsAre, Unit,
-    Waveform, from_log, read, read_text, read_time, starter,
+    AirPlace, Before, Case, Event, LogQuestions, Meter, Noted, Outcome, Setting, Taken, TripsAre,
+    Unit, Waveform, from_log, read, read_text, read_time, starter,
 };
 use relatch::logs::LogReader;
 use std::path::Path;
@@ -398,6 +398,48 @@ fn a_gap_at_the_trip_is_said() {
         "{from_s} {to_s}"
     );
     assert_eq!(found.findings.gaps, 1);
+}
+
+/// Notes by the clock find their falls, and say how far off they are.
+#[test]
+fn notes_by_the_clock_find_their_falls() {
+    let mut text = String::from("time;current RMS (A)\n");
+    for s in 0..7200u32 {
+        let amperes = if s % 900 < 600 { 15.0 } else { 0.0 };
+        let clock = 13 * 3600 + 1800 + s;
+        text += &format!(
+            "2025-03-18 {:02}:{:02}:{:02};{amperes}\n",
+            clock / 3600,
+            clock / 60 % 60,
+            clock % 60
+        );
+    }
+    let ask = |note: Noted, within_s: f64| {
+        let questions = LogQuestions {
+            trips: TripsAre::At(vec![note]),
+            within_s,
+            ..LogQuestions::default()
+        };
+        from_log("clock", &questions, || {
+            LogReader::new("clock", text.as_bytes(), Default::default())
+        })
+    };
+    // Falls at 13:40, 13:55, 14:10 and so on; the note says 14:12.
+    let noted = Noted::OfTheDay(14.2 * 3600.0);
+    let found = ask(noted, 180.0).unwrap_or_else(|e| panic!("{e}"));
+    assert_eq!(found.findings.trips.len(), 1);
+    assert!((found.findings.trips[0].not_before_s - 2400.0).abs() < 2.0);
+    assert!(
+        found.findings.notes[0].contains("14:12:00"),
+        "{:?}",
+        found.findings.notes
+    );
+    let refused = ask(noted, 60.0).expect_err("two minutes off").to_string();
+    assert!(
+        refused.contains("14:12:00") && refused.contains("2 min"),
+        "{refused}"
+    );
+    assert!(ask(Noted::Since(2400.0), 60.0).is_ok());
 }
 
 /// Two trips: the second begins when it is closed again, so long after the first.

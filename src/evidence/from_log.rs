@@ -43,8 +43,17 @@ pub enum TripsAre {
     TheLastFall,
     /// None: a hand at the switch.
     None,
-    /// Those nearest to these times since the first row, s.
-    At(Vec<f64>),
+    /// Those nearest to what somebody noted.
+    At(Vec<Noted>),
+}
+
+/// When somebody noted a trip.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Noted {
+    /// This long after the first row, s.
+    Since(f64),
+    /// At this time of the day on the log's own clock, s after midnight.
+    OfTheDay(f64),
 }
 
 /// What a person says about a log.
@@ -118,8 +127,12 @@ pub enum FromLogError {
     WhichFalls(Vec<f64>, usize),
     /// There is no fall to zero, although trips were named.
     NoFall,
-    /// No fall is near this time, s; the nearest is at the second one.
-    NotNear(f64, f64),
+    /// No fall is near what was noted; the nearest is this long after the first row, s, and so far from it, s.
+    NotNear(Noted, f64, f64),
+    /// A time of the day was noted, but the log has no dates.
+    NoClock,
+    /// So many falls to zero are a duty, not trips.
+    TooMany(usize),
 }
 
 impl From<LogError> for FromLogError {
@@ -143,12 +156,29 @@ impl fmt::Display for FromLogError {
                 )
             }
             FromLogError::NoFall => write!(f, "its current never falls to zero from a load"),
-            FromLogError::NotNear(noted, nearest) => write!(
+            FromLogError::NotNear(noted, nearest_s, off_s) => write!(
                 f,
-                "no fall to zero lies near {}; the nearest is {} after the first row",
-                span_words(*noted),
-                span_words(*nearest)
+                "no fall to zero lies near {noted}; the nearest is {} after the first row, {} off",
+                span_words(*nearest_s),
+                span_words(*off_s)
             ),
+            FromLogError::NoClock => write!(f, "it has no time of the day"),
+            FromLogError::TooMany(n) => write!(
+                f,
+                "its current falls to zero {n} times: that is a duty, not a row of trips"
+            ),
+        }
+    }
+}
+
+impl fmt::Display for Noted {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Noted::Since(s) => write!(f, "{} after the first row", span_words(*s)),
+            Noted::OfTheDay(s) => {
+                let s = s.round() as u64;
+                write!(f, "{:02}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60)
+            }
         }
     }
 }
@@ -194,11 +224,20 @@ pub fn from_log<R: BufRead>(
     finder.finish(&mut |s| marks.push(s));
     let falls = marks.finish();
     let interval_s = log.account().interval_s;
-    let targets = targets(&falls, questions, log.layout(), interval_s)?;
+    let starts_at_unix_s = log.account().starts_at_unix_s;
+    let (targets, notes) = targets(
+        &falls,
+        questions,
+        log.layout(),
+        interval_s,
+        starts_at_unix_s,
+    )?;
     let mut gathered: Vec<Gathered> = targets.iter().map(Gathered::new).collect();
     let mut log = open()?;
     gather(&mut log, at, &mut gathered)?;
-    Ok(conclude(name, questions, &log, falls, gathered))
+    let mut out = conclude(name, questions, &log, falls, gathered);
+    out.findings.notes.splice(0..0, notes);
+    Ok(out)
 }
 
 /// What is summed up for one target.

@@ -1,11 +1,17 @@
 //! Which stretches of a log are looked at: up to each trip, or up to the end of the last load.
 
 use super::falls::{Fall, Falls};
-use super::from_log::{FromLogError, LogQuestions, TripsAre};
+use super::from_log::{FromLogError, LogQuestions, Noted, TripsAre};
+use super::log_words::span_words;
 use crate::logs::{CurrentKind, Layout};
 
 /// A rest after which the programme may begin at the load, s; see [`super::from_log`].
 const REST_S: f64 = 2700.0;
+/// More trips than this in one log are a duty.
+const MOST_TRIPS: usize = 100;
+/// A note that is farther off than this is said, s.
+const WORTH_A_WORD_S: f64 = 30.0;
+const DAY_S: f64 = 86_400.0;
 /// Falls named in a question.
 const NAMED: usize = 6;
 
@@ -33,8 +39,15 @@ pub(super) fn targets(
     questions: &LogQuestions,
     layout: &Layout,
     interval_s: f64,
-) -> Result<Vec<Target>, FromLogError> {
-    let trips = chosen(falls, questions)?;
+    starts_at_unix_s: Option<f64>,
+) -> Result<(Vec<Target>, Vec<String>), FromLogError> {
+    // Times of the day are those that the log itself shows, in its zone.
+    let zone_s = f64::from(layout.zone_s.unwrap_or(0));
+    let clock_s = starts_at_unix_s.map(|s| (s + zone_s).rem_euclid(DAY_S));
+    let (trips, notes) = chosen(falls, questions, clock_s)?;
+    if trips.len() > MOST_TRIPS {
+        return Err(FromLogError::TooMany(trips.len()));
+    }
     // The average of the interval in which the current falls may still be small: the fall may lie in the next.
     let late_s = if layout.kind == CurrentKind::Average {
         interval_s
@@ -80,40 +93,81 @@ pub(super) fn targets(
             tripped: false,
         });
     }
-    Ok(list)
+    Ok((list, notes))
 }
 
-/// The falls that are trips.
-fn chosen(falls: &Falls, questions: &LogQuestions) -> Result<Vec<Fall>, FromLogError> {
+/// The falls that are trips, and how far notes lie from them. `clock_s`: the log's clock at its first row, s after
+/// midnight.
+fn chosen(
+    falls: &Falls,
+    questions: &LogQuestions,
+    clock_s: Option<f64>,
+) -> Result<(Vec<Fall>, Vec<String>), FromLogError> {
     let all = &falls.falls;
     let since = |f: &Fall| f.not_before_s - falls.first_s;
-    match &questions.trips {
-        TripsAre::None => Ok(Vec::new()),
-        TripsAre::NotSaid if all.len() <= 1 => Ok(all.clone()),
-        TripsAre::NotSaid => Err(FromLogError::WhichFalls(
-            all.iter().take(NAMED).map(since).collect(),
-            all.len(),
-        )),
-        _ if all.is_empty() => Err(FromLogError::NoFall),
-        TripsAre::EveryFall => Ok(all.clone()),
-        TripsAre::TheLastFall => Ok(all.last().copied().into_iter().collect()),
-        TripsAre::At(times_s) => {
-            let mut list: Vec<Fall> = Vec::new();
-            for noted_s in times_s {
-                let near = all.iter().min_by(|a, b| {
-                    (since(a) - noted_s)
-                        .abs()
-                        .total_cmp(&(since(b) - noted_s).abs())
-                });
-                match near {
-                    Some(f) if (since(f) - noted_s).abs() <= questions.within_s => list.push(*f),
-                    Some(f) => return Err(FromLogError::NotNear(*noted_s, since(f))),
-                    None => return Err(FromLogError::NoFall),
-                }
-            }
-            list.sort_by(|a, b| a.not_before_s.total_cmp(&b.not_before_s));
-            list.dedup();
-            Ok(list)
+    let trips = match &questions.trips {
+        TripsAre::None => Vec::new(),
+        TripsAre::NotSaid if all.len() <= 1 => all.clone(),
+        TripsAre::NotSaid => {
+            let first = all.iter().take(NAMED).map(since).collect();
+            return Err(FromLogError::WhichFalls(first, all.len()));
         }
+        _ if all.is_empty() => return Err(FromLogError::NoFall),
+        TripsAre::EveryFall => all.clone(),
+        TripsAre::TheLastFall => all.last().copied().into_iter().collect(),
+        TripsAre::At(notes) => {
+            return noted(falls, notes, questions.within_s, clock_s);
+        }
+    };
+    Ok((trips, Vec::new()))
+}
+
+/// The fall nearest to each note.
+fn noted(
+    falls: &Falls,
+    notes: &[Noted],
+    within_s: f64,
+    clock_s: Option<f64>,
+) -> Result<(Vec<Fall>, Vec<String>), FromLogError> {
+    let since = |f: &Fall| f.not_before_s - falls.first_s;
+    let mut list: Vec<Fall> = Vec::new();
+    let mut words = Vec::new();
+    for note in notes {
+        // How long the fall lies after the note, s.
+        let late = |f: &Fall| match (note, clock_s) {
+            (Noted::Since(s), _) => Some(since(f) - s),
+            (Noted::OfTheDay(s), Some(clock_s)) => {
+                let apart = (clock_s + since(f) - s).rem_euclid(DAY_S);
+                Some(if apart > 0.5 * DAY_S {
+                    apart - DAY_S
+                } else {
+                    apart
+                })
+            }
+            (Noted::OfTheDay(_), None) => None,
+        };
+        let near = falls
+            .falls
+            .iter()
+            .filter_map(|f| Some((late(f)?, f)))
+            .min_by(|a, b| a.0.abs().total_cmp(&b.0.abs()));
+        let Some((late_s, fall)) = near else {
+            return Err(FromLogError::NoClock);
+        };
+        if late_s.abs() > within_s {
+            return Err(FromLogError::NotNear(*note, since(fall), late_s.abs()));
+        }
+        if late_s.abs() > WORTH_A_WORD_S {
+            let side = if late_s > 0.0 { "after" } else { "before" };
+            words.push(format!(
+                "the trip noted {note} is the fall to zero {} {side} that, {} after the first row",
+                span_words(late_s.abs()),
+                span_words(since(fall))
+            ));
+        }
+        list.push(*fall);
     }
+    list.sort_by(|a, b| a.not_before_s.total_cmp(&b.not_before_s));
+    list.dedup();
+    Ok((list, words))
 }

@@ -28,7 +28,9 @@ pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
 pub use findings::{LogFindings, RunFound, TripFound};
 pub use flags::{Flags, from_flags};
-pub use from_log::{FromLog, FromLogError, LogQuestions, TOO_SLOW_S, TripsAre, WINDOW_S, from_log};
+pub use from_log::{
+    FromLog, FromLogError, LogQuestions, Noted, TOO_SLOW_S, TripsAre, WINDOW_S, from_log,
+};
 pub use measured::Measured;
 pub use record::{
     Air, AirPlace, Case, Drop, Meter, Reading, Sign, StartSeen, Supply, Taken, Terminals, Waveform,

@@ -5,7 +5,9 @@ use super::current::{METERS, accuracy};
 use super::place::PLACES;
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, Read, TableReader};
-use crate::evidence::{Accuracy, AirPlace, Before, LogQuestions, Meter, TripsAre, read_before};
+use crate::evidence::{
+    Accuracy, AirPlace, Before, LogQuestions, Meter, Noted, TripsAre, read_before, read_time,
+};
 use crate::logs::{CurrentKind, DateOrder, HourJumps, Options, Pick};
 use crate::quantity::Dimension;
 use std::ops::Range;
@@ -120,7 +122,7 @@ fn trips(t: &TableReader<'_>) -> Option<TripsAre> {
             t.report(
                 Problem::new(text.span, "`trips` does not know this word")
                     .label("unknown")
-                    .help("\"every fall\", \"the last fall\", \"none\", or times since the first row: [\"8.3 min\"]"),
+                    .help("\"every fall\", \"the last fall\", \"none\", or when: [\"8.3 min\"] since the first row, [\"at 14:10\"] by its clock"),
             );
         }
         return found;
@@ -136,7 +138,7 @@ fn trips(t: &TableReader<'_>) -> Option<TripsAre> {
             );
             return None;
         };
-        times_s.push(time_text(t, text, item.span())?.value);
+        times_s.push(noted(t, text, item.span())?);
     }
     if times_s.is_empty() {
         t.report(
@@ -146,6 +148,32 @@ fn trips(t: &TableReader<'_>) -> Option<TripsAre> {
         return None;
     }
     Some(TripsAre::At(times_s))
+}
+
+/// `8.3 min` since the first row, or `at 14:10` on the clock of the log.
+fn noted(t: &TableReader<'_>, text: &str, span: Range<usize>) -> Option<Noted> {
+    let Some(clock) = text.trim().strip_prefix("at ") else {
+        return time_text(t, text, span).map(|m| Noted::Since(m.value));
+    };
+    let clock = clock.trim();
+    // Two numbers are hours and minutes here.
+    let whole = match clock.matches(':').count() {
+        1 => format!("{clock}:00"),
+        _ => clock.to_owned(),
+    };
+    match read_time(&whole) {
+        Ok(m) if clock.contains(':') && m.value < 86_400.0 => Some(Noted::OfTheDay(m.value)),
+        _ => {
+            t.report(
+                Problem::new(span, "a time of the day belongs here")
+                    .label("not on a clock of 24 hours")
+                    .help(
+                        "write it as \"at 14:10\" or \"at 14:10:30\", as the log's clock shows it",
+                    ),
+            );
+            None
+        }
+    }
 }
 
 /// A column by its number or its name.
