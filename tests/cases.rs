@@ -231,6 +231,23 @@ fn trips_and_holds_stand_in_the_order_of_the_file() {
     assert_eq!(case.events[3].before, Before::AfterTrip { wait_s: 12.0 });
 }
 
+/// `up to the trip` says that it tripped, also where no trip is listed.
+#[test]
+fn a_reading_up_to_the_trip_implies_one() {
+    let text = "format = 1\nkind = \"case\"\ntitle = \"implied\"\n[protector]\nrating = \"10 A\"\n\
+                [[reading]]\ncurrent = \"9.0 A\"\ntaken = \"up to the trip\"\n";
+    let case = read_text("implied", text).unwrap_or_else(|e| panic!("{e}"));
+    assert_eq!(case.events.len(), 1);
+    assert_eq!(bounds(&case.events[0]), (0.0, f64::INFINITY));
+    assert!(
+        case.assumed.iter().any(|a| a.contains("not known")),
+        "{:?}",
+        case.assumed
+    );
+    let running = read_text("running", &text.replace("up to the trip", "while running"));
+    assert!(running.is_ok_and(|c| c.events.is_empty()));
+}
+
 #[test]
 fn a_swap_is_an_event_of_the_twin() {
     let text = |fault: &str| {

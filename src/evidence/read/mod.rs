@@ -8,7 +8,7 @@ mod place;
 mod protector;
 mod signs;
 
-use super::{Case, Waveform};
+use super::{Before, Case, Event, Outcome, Reading, Setting, Taken, Unit, Waveform};
 use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
 use crate::quantity::Dimension;
@@ -115,6 +115,15 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     case.age_years = life.age_years;
     case.trips_so_far = life.trips;
     case.short_circuit = life.short_circuit;
+    if logs.is_empty()
+        && let Some(implied) = implied_trip(&case.readings, &events, surge)
+    {
+        assumed.push(format!(
+            "{}: at a time that is not known",
+            implied.what.label
+        ));
+        events.push(implied);
+    }
     case.assumed = assumed;
     let (places, events) = events.into_iter().map(|e| (e.span.start, e.what)).unzip();
     case.events = events;
@@ -122,6 +131,37 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         case,
         places,
         logs: logs.into_iter().collect::<Option<_>>()?,
+    })
+}
+
+/// A reading taken up to the trip says that there was one, where no trip is listed.
+fn implied_trip(
+    readings: &[Reading],
+    events: &[Placed<Event>],
+    surge: bool,
+) -> Option<Placed<Event>> {
+    let reading = readings.iter().find(|r| r.taken == Taken::UpToTheTrip)?;
+    let listed = |e: &Placed<Event>| {
+        e.what.unit == Unit::ThisPart && !matches!(e.what.outcome, Outcome::Held { .. })
+    };
+    if events.iter().any(listed) {
+        return None;
+    }
+    Some(Placed {
+        span: usize::MAX..usize::MAX,
+        what: Event {
+            label: format!("the trip after {}", reading.label),
+            unit: Unit::ThisPart,
+            setting: Setting::InService { with_start: surge },
+            before: Before::Unknown,
+            air_k: None,
+            outcome: Outcome::TrippedWithin {
+                from_s: 0.0,
+                to_s: f64::INFINITY,
+            },
+            times: 1,
+            reset_between_s: None,
+        },
     })
 }
 
