@@ -1,8 +1,8 @@
 //! From a path to a case.
 
 use super::Case;
-use super::from_log::{FromLogError, from_log};
 use super::read::{LogDraft, of};
+use super::{FromLogError, from_log};
 use crate::diagnostic::Problem;
 use crate::document::{Document, FileKind, ReadError, read_file};
 use crate::logs::{LogError, LogReader};

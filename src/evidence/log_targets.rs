@@ -1,12 +1,13 @@
 //! Which stretches of a log are looked at: up to each trip, or up to the end of the last load.
 
 use super::falls::{Fall, Falls};
-use super::from_log::{FromLogError, LogQuestions, Noted, TripsAre};
 use super::log_words::span_words;
+use super::{FromLogError, LogQuestions, Noted, TripsAre};
 use crate::logs::{CurrentKind, Layout};
 
-/// A rest after which the programme may begin at the load, s; see [`super::from_log`].
-const REST_S: f64 = 2700.0;
+/// A rest after which everything is at the temperature of the air, s. Common practice (45 min to 60 min), no
+/// source.
+pub(super) const REST_S: f64 = 2700.0;
 /// More trips than this in one log are a duty.
 const MOST_TRIPS: usize = 100;
 /// A note that is farther off than this is said, s.

@@ -14,6 +14,10 @@ mod file;
 mod findings;
 mod flags;
 mod from_log;
+mod log_error;
+mod log_event;
+mod log_gather;
+mod log_questions;
 mod log_targets;
 mod log_words;
 mod measured;
@@ -28,9 +32,9 @@ pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
 pub use findings::{LogFindings, RunFound, TripFound};
 pub use flags::{Flags, from_flags};
-pub use from_log::{
-    FromLog, FromLogError, LogQuestions, Noted, TOO_SLOW_S, TripsAre, WINDOW_S, from_log,
-};
+pub use from_log::{FromLog, TOO_SLOW_S, WINDOW_S, from_log};
+pub use log_error::FromLogError;
+pub use log_questions::{LogQuestions, Noted, TripsAre};
 pub use measured::Measured;
 pub use record::{
     Air, AirPlace, Case, Drop, Meter, Reading, Sign, StartSeen, Supply, Taken, Terminals, Waveform,

@@ -4,15 +4,15 @@ mod common;
 mod current;
 mod event;
 mod log;
+mod machine;
 mod place;
 mod protector;
 mod signs;
+mod swap;
 
-use super::{Before, Case, Event, Outcome, Reading, Setting, Taken, Unit, Waveform};
+use super::{Before, Case, Event, Outcome, Reading, Setting, Taken, Unit};
 use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
-use crate::quantity::Dimension;
-use common::AMPERES;
 use event::Placed;
 pub(super) use log::LogDraft;
 
@@ -48,7 +48,7 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         .and_then(|t| protector::protector(&t));
     let machine = root
         .table("machine")
-        .map(|t| machine(&t))
+        .map(|t| machine::machine(&t))
         .unwrap_or_default();
     let start = optional(root, "start", |t| current::start(t, &mut assumed));
     let surge = machine.surge.unwrap_or(root.has("start"));
@@ -78,7 +78,7 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         );
     }
     if let Some(t) = root.table("swap") {
-        events.push(event::swap(&t, surge, &mut assumed));
+        events.push(swap::swap(&t, surge, &mut assumed));
     }
     let logs: Vec<_> = root.tables("log").iter().map(log::log).collect();
     root.finish();
@@ -209,45 +209,6 @@ fn optional<T>(
         return Some(None);
     }
     root.table(key).and_then(|t| read(&t)).map(Some)
-}
-
-/// What is known of the machine.
-#[derive(Debug)]
-struct Machine {
-    name: String,
-    rated_a: Option<f64>,
-    waveform: Waveform,
-    surge: Option<bool>,
-}
-
-impl Default for Machine {
-    fn default() -> Self {
-        Machine {
-            name: String::new(),
-            rated_a: None,
-            waveform: Waveform::Unknown,
-            surge: None,
-        }
-    }
-}
-
-fn machine(t: &TableReader<'_>) -> Machine {
-    const WAVEFORMS: [(&str, Waveform); 3] = [
-        ("sine", Waveform::Sine),
-        ("distorted", Waveform::Distorted),
-        ("unknown", Waveform::Unknown),
-    ];
-    let name = t.text("name", "\"pug mill\"");
-    let rated = t.optional("rated_current", Dimension::Current, AMPERES);
-    let waveform = t.choice_or("waveform", &WAVEFORMS, Waveform::Unknown);
-    let surge = t.boolean("starts_with_a_surge");
-    t.finish();
-    Machine {
-        name: name.map(|n| n.value.trim().to_owned()).unwrap_or_default(),
-        rated_a: rated.map(|r| r.value),
-        waveform: waveform.unwrap_or(Waveform::Unknown),
-        surge: surge.map(|s| s.value),
-    }
 }
 
 /// Whether the document is worth reading on after the grammar.
