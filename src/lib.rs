@@ -34,6 +34,7 @@
 //! | [`solve`] | time steps, events, steady states; knows no physics |
 //! | [`predict`] | trip, waits, trip point, tables; one [`predict::Outcome`] |
 //! | [`logs`] | recorded currents: reading, runs, load programmes |
+//! | [`evidence`] | cases: what was read, timed, recorded and seen at a tripping machine |
 //! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
 //! | [`study`] | years of wear, populations of units |
 //! | [`present`], [`cli`] | render the outcome; the command line |

@@ -1,5 +1,6 @@
 //! The library functions the commands call.
 
+pub use crate::evidence::starter as case_starter;
 pub use crate::material::{describe, table_text};
 pub use crate::predict::{Options, predict};
 pub use crate::scenario::{STARTER_KINDS, read, read_text, starter};

@@ -1,6 +1,9 @@
 //! Commands, one file each. They read, call the library and print; they compute nothing.
 
 mod curve;
+// Not a command yet: what it prints waits for the diagnosis.
+#[cfg_attr(not(test), expect(dead_code))]
+mod diagnose;
 mod engine;
 mod failure;
 mod job;

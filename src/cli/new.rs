@@ -10,10 +10,18 @@ use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
+/// The kind that is no scenario.
+const CASE: &str = "case";
+
+fn kinds() -> Vec<&'static str> {
+    let scenarios = engine::STARTER_KINDS.iter().copied();
+    scenarios.chain(std::iter::once(CASE)).collect()
+}
+
 #[derive(Debug, Args)]
 pub struct New {
-    /// Kind of protector
-    #[arg(value_parser = PossibleValuesParser::new(engine::STARTER_KINDS.iter().copied()))]
+    /// Kind of protector, or `case` for what was seen of one that keeps tripping
+    #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]
     #[arg(long, value_name = "FILE")]
@@ -23,7 +31,11 @@ pub struct New {
 impl New {
     /// Prints or writes the file.
     pub fn execute(self) -> Result<(), Failure> {
-        let Some(text) = engine::starter(&self.kind) else {
+        let text = match self.kind.as_str() {
+            CASE => Some(engine::case_starter()),
+            kind => engine::starter(kind),
+        };
+        let Some(text) = text else {
             return Err(Failure::Failed(format!(
                 "error: there is no starter for {}",
                 self.kind
@@ -31,12 +43,12 @@ impl New {
         };
         match self.out {
             None => print(text),
-            Some(path) => write_new(&path, text),
+            Some(path) => write_new(&path, text, &self.kind),
         }
     }
 }
 
-fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
+fn write_new(path: &Path, text: &str, kind: &str) -> Result<(), Failure> {
     let mut file = OpenOptions::new()
         .write(true)
         .create_new(true)
@@ -59,10 +71,11 @@ fn write_new(path: &Path, text: &str) -> Result<(), Failure> {
             path.display()
         )));
     }
-    say(&format!(
-        "{} written; next: relatch run {}",
-        path.display(),
-        path.display()
-    ));
+    let next = if kind == CASE {
+        "put in what you have seen".to_owned()
+    } else {
+        format!("relatch run {}", path.display())
+    };
+    say(&format!("{} written; next: {next}", path.display()));
     Ok(())
 }

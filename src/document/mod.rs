@@ -2,12 +2,14 @@
 //! aborts on the first.
 
 mod bounds_text;
+mod file;
 mod lists;
 mod parse;
 mod scalars;
 mod table;
 mod value;
 
+pub use file::{FileKind, MOST_BYTES, ReadError, read_file};
 pub use parse::{Document, Noted};
 pub use table::TableReader;
 pub use value::{Bounds, Read};

@@ -63,7 +63,8 @@ impl<'d> TableReader<'d> {
         self.document.report(problem);
     }
 
-    pub(super) fn path_of(&self, key: &str) -> String {
+    /// Dotted path of one of its keys.
+    pub fn path_of(&self, key: &str) -> String {
         if self.path.is_empty() {
             key.to_owned()
         } else {

@@ -1,14 +1,42 @@
 //! What a person at a tripping machine has seen and measured, in SI units with uncertainties.
 //!
-//! Temperatures are kelvin. Uncertainties are standard uncertainties. Every item knows which line of the
-//! case it came from, so that contradictions can be shown and not averaged away.
+//! [`read()`] reads a case file with the logs beside it, [`from_flags`] a few words of a command line. What they
+//! hand on is a [`Case`] of plain records. Temperatures are kelvin. Uncertainties are standard uncertainties.
+//! Every item knows which line of the case it came from, so that contradictions can be shown and not averaged
+//! away.
 
+mod accuracy;
+mod age;
+mod before;
 mod event;
+mod falls;
+mod file;
+mod findings;
+mod flags;
+mod from_log;
+mod log_error;
+mod log_event;
+mod log_gather;
+mod log_questions;
+mod log_targets;
+mod log_words;
 mod measured;
+mod read;
 mod record;
+mod stop_watch;
 
+pub use accuracy::{Accuracy, JAW, last_digit};
+pub use age::{read_age_years, read_count};
+pub use before::read_before;
 pub use event::{Before, Event, Outcome, Setting, Unit};
+pub use file::{read, read_text, read_with_progress, starter};
+pub use findings::{LogFindings, RunFound, TripFound};
+pub use flags::{Flags, from_flags};
+pub use from_log::{FromLog, TOO_SLOW_S, WINDOW_S, from_log};
+pub use log_error::FromLogError;
+pub use log_questions::{LogQuestions, Noted, TripsAre};
 pub use measured::Measured;
 pub use record::{
-    Air, AirPlace, Case, Drop, Meter, Reading, Sign, StartSeen, Taken, Terminals, Waveform,
+    Air, AirPlace, Case, Drop, Meter, Reading, Sign, StartSeen, Supply, Taken, Terminals, Waveform,
 };
+pub use stop_watch::{ABOUT, REACTION_S, TimeFault, read_time};

@@ -1,6 +1,6 @@
 //! A whole case.
 
-use super::{Event, Measured};
+use super::{Event, LogFindings, Measured};
 use crate::family::Nameplate;
 
 /// What a meter shows.
@@ -104,6 +104,19 @@ pub struct Terminals {
     pub other_k: Measured,
 }
 
+/// Voltage of the supply.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Supply {
+    /// The line as the case has it.
+    pub label: String,
+    /// What the machine is made for, V.
+    pub nominal_v: Option<f64>,
+    /// With the machine at rest, V.
+    pub at_rest_v: Option<Measured>,
+    /// While it runs, V.
+    pub running_v: Option<Measured>,
+}
+
 /// A sign that comes before every number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Sign {
@@ -124,6 +137,8 @@ pub enum Sign {
 pub struct Case {
     /// Title.
     pub title: String,
+    /// What the case shows, for demonstrations.
+    pub shows: String,
     /// The machine, in words.
     pub equipment: String,
     /// What is printed on the protector and its sheet.
@@ -150,6 +165,10 @@ pub struct Case {
     pub terminals: Option<Terminals>,
     /// Signs that come before every number.
     pub signs: Vec<Sign>,
+    /// Voltage of the supply.
+    pub supply: Option<Supply>,
+    /// What recorded logs have shown; their currents and trips stand among `readings` and `events`.
+    pub logs: Vec<LogFindings>,
     /// Age, years.
     pub age_years: Option<f64>,
     /// Overload trips so far.
@@ -158,4 +177,33 @@ pub struct Case {
     pub short_circuit: Option<bool>,
     /// What was assumed because nothing was said, in words.
     pub assumed: Vec<String>,
+}
+
+impl Case {
+    /// A case of which nothing is known but the nameplate.
+    pub fn of(nameplate: Nameplate) -> Case {
+        Case {
+            title: String::new(),
+            shows: String::new(),
+            equipment: String::new(),
+            nameplate,
+            equipment_rated_a: None,
+            marking_agrees: None,
+            waveform: Waveform::Unknown,
+            has_start: None,
+            readings: Vec::new(),
+            start: None,
+            air: Vec::new(),
+            events: Vec::new(),
+            drops: Vec::new(),
+            terminals: None,
+            signs: Vec::new(),
+            supply: None,
+            logs: Vec::new(),
+            age_years: None,
+            trips_so_far: None,
+            short_circuit: None,
+            assumed: Vec::new(),
+        }
+    }
 }

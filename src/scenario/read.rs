@@ -32,6 +32,14 @@ impl From<Noted> for Tolerance {
 
 /// Read everything; `None` only after a problem.
 pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
+    if root.is_text("kind") {
+        root.report(
+            Problem::new(root.span_of("kind"), "this is no scenario")
+                .label("scenarios have no `kind`; cases have")
+                .help("`relatch run` reads scenarios, `relatch diagnose` reads cases"),
+        );
+        return None;
+    }
     format(root);
     let title = root.required_text("title", "\"Pump in a greenhouse\"");
     let shows = root

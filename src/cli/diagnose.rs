@@ -1,0 +1,173 @@
+//! `relatch diagnose`: what is known of a protector that keeps tripping, from a case file or a few flags.
+
+use super::Failure;
+use super::failure::say;
+use super::progress::Progress;
+use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
+use clap::Args;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+/// Largest case taken from standard input, bytes.
+const LARGEST: u64 = 4 * 1024 * 1024;
+
+#[derive(Debug, Args)]
+pub struct Diagnose {
+    /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
+    #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
+        "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
+        "machine_rating",
+    ])]
+    case: Option<PathBuf>,
+    /// Rated current of the protector, e.g. "13 A" (instead of a case file)
+    #[arg(long, value_name = "CURRENT")]
+    rating: Option<String>,
+    /// Air that the rating is stated for [default: 23 degC]
+    #[arg(long, value_name = "TEMPERATURE", requires = "rating")]
+    reference_air: Option<String>,
+    /// Published limits of the protector, e.g. "equipment breaker window"
+    #[arg(long, value_name = "NAME", requires = "rating")]
+    limits: Option<String>,
+    /// Reading of the running current, e.g. "11.3 A"; may be given several times
+    #[arg(long, value_name = "CURRENT", requires = "rating")]
+    reading: Vec<String>,
+    /// What the meter shows: "true RMS", "average responding" or "unknown"
+    #[arg(long, value_name = "KIND", requires = "reading")]
+    meter: Option<String>,
+    /// Accuracy of the meter from its sheet [default: 2 % + 5 digits]
+    #[arg(long, value_name = "ACCURACY", requires = "reading")]
+    accuracy: Option<String>,
+    /// Air in the room, e.g. "24 degC"
+    #[arg(long, value_name = "TEMPERATURE", requires = "rating")]
+    room: Option<String>,
+    /// Air 10 mm to 20 mm from the protector, e.g. "52 degC"
+    #[arg(long, value_name = "TEMPERATURE", requires = "rating")]
+    air: Option<String>,
+    /// A trip: "after 8.3 min", "after 8.3 min from cold", "not known"; may be given several times
+    #[arg(long, value_name = "WHEN", requires = "rating")]
+    trip: Vec<String>,
+    /// A time without a trip: "1 h", "1 h from cold"; may be given several times
+    #[arg(long, value_name = "TIME", requires = "rating")]
+    held: Vec<String>,
+    /// Rated current of the machine, e.g. "12 A"
+    #[arg(long, value_name = "CURRENT", requires = "rating")]
+    machine_rating: Option<String>,
+    /// Print JSON alone on standard output
+    #[arg(long)]
+    pub json: bool,
+    /// No progress and no warnings on standard error
+    #[arg(long)]
+    pub quiet: bool,
+}
+
+impl Diagnose {
+    /// The case that the file or the flags hold; what was assumed of it goes to standard error.
+    pub fn case(&self) -> Result<Case, Failure> {
+        let case = match &self.case {
+            Some(path) if path == Path::new("-") => from_standard_input()?,
+            Some(path) => {
+                let mut progress = Progress::new(path.display().to_string(), self.quiet);
+                read_with_progress(path, &mut |log, share| progress.update(log, share))
+                    .map_err(|e| Failure::Input(e.to_string()))?
+            }
+            None => from_flags(&self.flags()).map_err(|problems| {
+                let lines: Vec<String> = problems.iter().map(|p| format!("error: {p}")).collect();
+                Failure::Input(lines.join("\n"))
+            })?,
+        };
+        if !self.quiet {
+            for line in case.nameplate.assumed.iter().chain(&case.assumed) {
+                say(&format!("assumed: {line}"));
+            }
+        }
+        Ok(case)
+    }
+
+    fn flags(&self) -> Flags {
+        Flags {
+            rating: self.rating.clone().unwrap_or_default(),
+            reference_air: self.reference_air.clone(),
+            limits: self.limits.clone(),
+            readings: self.reading.clone(),
+            meter: self.meter.clone(),
+            accuracy: self.accuracy.clone(),
+            room: self.room.clone(),
+            air: self.air.clone(),
+            trips: self.trip.clone(),
+            held: self.held.clone(),
+            machine_rating: self.machine_rating.clone(),
+        }
+    }
+}
+
+fn from_standard_input() -> Result<Case, Failure> {
+    let mut bytes = Vec::new();
+    std::io::stdin()
+        .lock()
+        .take(LARGEST + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|e| Failure::Input(format!("error: cannot read standard input: {e}")))?;
+    if bytes.len() as u64 > LARGEST {
+        return Err(Failure::Input(
+            "error: standard input is larger than 4 MB: not a case".to_owned(),
+        ));
+    }
+    let text = String::from_utf8(bytes).map_err(|_| {
+        Failure::Input("error: standard input is not UTF-8 text: not a case".to_owned())
+    })?;
+    read_text("standard input", &text).map_err(|e| Failure::Input(e.to_string()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::Parser;
+
+    #[derive(Debug, Parser)]
+    struct Line {
+        #[command(flatten)]
+        diagnose: Diagnose,
+    }
+
+    fn case(words: &[&str]) -> Result<Case, Failure> {
+        let line = Line::try_parse_from(std::iter::once(&"relatch").chain(words))
+            .map_err(|e| Failure::Input(e.to_string()))?;
+        line.diagnose.case()
+    }
+
+    #[test]
+    fn flags_make_a_case() {
+        let case = case(&[
+            "--quiet",
+            "--rating",
+            "13 A",
+            "--reading",
+            "11.3 A",
+            "--meter",
+            "average responding",
+            "--trip",
+            "after 8.3 min from cold",
+            "--trip",
+            "7.8 min",
+            "--room",
+            "75 degF",
+        ])
+        .expect("a case");
+        assert_eq!(case.nameplate.rated_current_a, 13.0);
+        assert_eq!(case.events.len(), 2);
+        assert_eq!(case.air.len(), 1);
+    }
+
+    #[test]
+    fn a_case_and_flags_do_not_mix() {
+        for words in [
+            &["case.toml", "--rating", "13 A"][..],
+            &["--reading", "11.3 A"],
+            &["--rating", "13 A", "--meter", "true RMS"],
+            &["--rating", "13 A", "--trip", "soon"],
+            &[],
+        ] {
+            assert!(matches!(case(words), Err(Failure::Input(_))), "{words:?}");
+        }
+    }
+}

@@ -1,0 +1,279 @@
+//! From a path to a case.
+
+use super::Case;
+use super::read::{LogDraft, of};
+use super::{FromLogError, from_log};
+use crate::diagnostic::Problem;
+use crate::document::{Document, FileKind, ReadError, read_file};
+use crate::logs::{LogError, LogReader};
+use std::cell::RefCell;
+use std::fs::File;
+use std::io::{BufReader, Read};
+use std::path::{Component, Path, PathBuf};
+
+const KIND: FileKind = FileKind {
+    noun: "case",
+    starter: "relatch new case",
+};
+
+/// Read a case file and the logs that it names beside it.
+///
+/// # Errors
+/// The file cannot be read, is too large or is no text; or every problem of its content at once.
+///
+/// ```
+/// let error = relatch::evidence::read(std::path::Path::new("no-such-case.toml")).unwrap_err();
+/// assert!(error.to_string().contains("no-such-case.toml"));
+/// ```
+pub fn read(path: &Path) -> Result<Case, ReadError> {
+    read_with_progress(path, &mut |_, _| {})
+}
+
+/// The same; `progress` is told which log is read, and how far (0 to 1).
+///
+/// # Errors
+/// As [`read`].
+pub fn read_with_progress(
+    path: &Path,
+    progress: &mut dyn FnMut(&str, f64),
+) -> Result<Case, ReadError> {
+    let text = read_file(path, KIND)?;
+    let folder = match path.parent() {
+        Some(p) if !p.as_os_str().is_empty() => p.to_owned(),
+        _ => PathBuf::from("."),
+    };
+    whole(&path.display().to_string(), &text, Some(&folder), progress)
+}
+
+/// Read a case from text; `name` stands in messages. It may not name logs: there is no folder to look in.
+///
+/// # Errors
+/// Every problem at once.
+///
+/// ```
+/// let text = relatch::evidence::starter();
+/// let case = relatch::evidence::read_text("starter", text).unwrap();
+/// assert_eq!(case.nameplate.rated_current_a, 13.0);
+/// ```
+pub fn read_text(name: &str, text: &str) -> Result<Case, ReadError> {
+    whole(name, text, None, &mut |_, _| {})
+}
+
+/// A commented starter file for `relatch new case`.
+pub fn starter() -> &'static str {
+    include_str!("starters/case.toml")
+}
+
+fn whole(
+    name: &str,
+    text: &str,
+    folder: Option<&Path>,
+    progress: &mut dyn FnMut(&str, f64),
+) -> Result<Case, ReadError> {
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    if text.trim().is_empty() {
+        return Err(ReadError::File {
+            name: name.into(),
+            problem: "it is empty".into(),
+            help: "`relatch new case` prints a commented starter file".into(),
+        });
+    }
+    let document = Document::parse(name, text);
+    let case = of(&document).and_then(|draft| {
+        // Logs may be long: they wait until the rest of the file is right.
+        if document.has_problems() {
+            return None;
+        }
+        let mut case = draft.case;
+        let mut places = draft.places;
+        for log in &draft.logs {
+            add_log(&document, &mut case, &mut places, log, folder, progress)?;
+        }
+        Some(case)
+    });
+    match (document.finish(), case) {
+        (Ok(_), Some(case)) => Ok(case),
+        (Err(report), _) => Err(ReadError::Content(report)),
+        (Ok(_), None) => Err(ReadError::File {
+            name: name.into(),
+            problem: "it could not be understood".into(),
+            help: "please report this file: every refusal should name its reason".into(),
+        }),
+    }
+}
+
+/// Reads a log and puts what it says among the rest, at its place in the file.
+fn add_log(
+    document: &Document<'_>,
+    case: &mut Case,
+    places: &mut Vec<usize>,
+    log: &LogDraft,
+    folder: Option<&Path>,
+    progress: &mut dyn FnMut(&str, f64),
+) -> Option<()> {
+    let name = log.file.value.trim();
+    let path = match inside(name, folder) {
+        Ok(path) => path,
+        Err((message, help)) => {
+            document.report(Problem::new(log.file.span.clone(), message).help(help));
+            return None;
+        }
+    };
+    let length = std::fs::metadata(&path).map_or(1, |m| m.len().max(1));
+    let mut round = 0.0;
+    let shown = RefCell::new(progress);
+    let open = || {
+        let io = |error| LogError::Io {
+            name: name.into(),
+            error,
+        };
+        let file = File::open(&path).map_err(io)?;
+        let counted = Counted {
+            file,
+            read: 0,
+            length,
+            round,
+            name,
+            tell: &shown,
+        };
+        round += 1.0;
+        LogReader::new(
+            name,
+            BufReader::with_capacity(1 << 16, counted),
+            log.questions.options.clone(),
+        )
+    };
+    match from_log(name, &log.questions, open) {
+        Ok(found) => {
+            case.readings.extend(found.readings);
+            case.air.extend(found.air);
+            case.assumed.extend(found.assumed);
+            case.logs.push(found.findings);
+            let at = places.partition_point(|p| *p < log.span.start);
+            for (k, event) in found.events.into_iter().enumerate() {
+                places.insert(at + k, log.span.start);
+                case.events.insert(at + k, event);
+            }
+            Some(())
+        }
+        Err(error) => {
+            document.report(refused(&error, name, log));
+            None
+        }
+    }
+}
+
+/// The problem of a log, at the line that names it.
+fn refused(error: &FromLogError, name: &str, log: &LogDraft) -> Problem {
+    let at = log.file.span.clone();
+    match error {
+        FromLogError::Log(LogError::Layout(report)) => {
+            let mut problem = Problem::new(at, format!("the log {name} cannot be read as it stands"));
+            for p in report.problems() {
+                let found = match p.label.as_str() {
+                    "" => String::new(),
+                    label => format!(" ({label})"),
+                };
+                problem = problem.note(format!("line {}: {}{found}", report.line_of(p), p.message));
+                for help in &p.help {
+                    problem = problem.help(help.clone());
+                }
+            }
+            problem.help("the keys of [[log]] say how it is laid out: current_column, time_column, dates, values, amperes_per_unit, interval")
+        }
+        FromLogError::Log(error) => {
+            let mut problem = Problem::new(at, format!("the log {name} cannot be used"));
+            for line in error.to_string().lines() {
+                let line = line.trim();
+                problem = match line.strip_prefix("= help: ") {
+                    Some(help) => problem.help(help),
+                    None => problem.note(line.trim_start_matches("error: ")),
+                };
+            }
+            problem
+        }
+        FromLogError::NoCurrent => Problem::new(at, format!("{name}: {error}"))
+            .help("is it the right column? `current_column = \"...\"` names another"),
+        FromLogError::WhichFalls(..) => Problem::new(at, format!("{name}: {error}")).help(
+            "`trips = \"every fall\"`, `trips = \"the last fall\"`, `trips = [\"8.3 min\"]` (times since the first row), `trips = [\"at 14:10\"]` (by its clock), or `trips = \"none\"` for a hand at the switch",
+        ),
+        FromLogError::NoFall => Problem::new(at, format!("{name}: {error}"))
+            .help("leave `trips` out: the log then says how long the part has held"),
+        FromLogError::NotNear(..) => Problem::new(at, format!("{name}: {error}"))
+            .help("`within = \"10 min\"` allows notes that are farther off; is the clock of the log an hour ahead?"),
+        FromLogError::NoClock => Problem::new(at, format!("{name}: {error}"))
+            .help("note trips by the time since its first row: `trips = [\"8.3 min\"]`"),
+        FromLogError::TooMany(_) => Problem::new(at, format!("{name}: {error}"))
+            .help("name those that are trips: `trips = [\"8.3 min\", \"at 14:10\"]`, or \"the last fall\""),
+    }
+}
+
+/// The path of a log: beside the case or in a folder below it, wherever links lead.
+fn inside(name: &str, folder: Option<&Path>) -> Result<PathBuf, (String, String)> {
+    let relative = Path::new(name);
+    let plain = !name.is_empty()
+        && !name.contains('\0')
+        && relative
+            .components()
+            .all(|c| matches!(c, Component::Normal(_) | Component::CurDir));
+    let outside = || {
+        (
+            "a log lies beside its case".to_owned(),
+            "name a file in the folder of the case or in one inside it, without `..` and without a drive or a leading `/`".to_owned(),
+        )
+    };
+    if !plain || name.contains('\\') {
+        return Err(outside());
+    }
+    let Some(folder) = folder else {
+        return Err((
+            "a log can be read only beside a case file".into(),
+            "save the case as a file, with its logs beside it".into(),
+        ));
+    };
+    let path = folder.join(relative);
+    let missing = |e: std::io::Error| {
+        let words = match e.kind() {
+            std::io::ErrorKind::NotFound => "there is no such file beside the case".to_owned(),
+            _ => e.to_string(),
+        };
+        (
+            format!("the log {name} cannot be read: {words}"),
+            "check the name and the folder".to_owned(),
+        )
+    };
+    let whole = path.canonicalize().map_err(missing)?;
+    if !whole.starts_with(folder.canonicalize().map_err(missing)?) {
+        return Err(outside());
+    }
+    if !whole.is_file() {
+        return Err((format!("{name} is no file"), "name the log itself".into()));
+    }
+    Ok(path)
+}
+
+/// Told which log is read, and how far it is (0 to 1).
+type Progress<'p> = &'p mut dyn FnMut(&str, f64);
+
+/// A file that tells how far it has been read.
+struct Counted<'a, 'p> {
+    file: File,
+    name: &'a str,
+    read: u64,
+    length: u64,
+    round: f64,
+    tell: &'a RefCell<Progress<'p>>,
+}
+
+/// How often a log is read.
+const ROUNDS: f64 = 3.0;
+
+impl Read for Counted<'_, '_> {
+    fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
+        let n = self.file.read(buffer)?;
+        self.read += n as u64;
+        let share = (self.read as f64 / self.length as f64).min(1.0);
+        (self.tell.borrow_mut())(self.name, (self.round + share) / ROUNDS);
+        Ok(n)
+    }
+}

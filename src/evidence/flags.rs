@@ -1,0 +1,308 @@
+//! A case from a few words of a command line.
+
+use super::{
+    Accuracy, Air, AirPlace, Before, Case, Event, JAW, Measured, Meter, Outcome, Reading, Setting,
+    Taken, Unit, last_digit, read_before, read_time,
+};
+use crate::diagnostic::nearest;
+use crate::family::Nameplate;
+use crate::quantity::{Dimension, Quantity};
+
+/// What somebody says without a file. All are texts as they were typed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Flags {
+    /// Rated current, `13 A`.
+    pub rating: String,
+    /// Air that the rating is stated for.
+    pub reference_air: Option<String>,
+    /// Name of published limits.
+    pub limits: Option<String>,
+    /// Readings of the running current, `11.3 A`.
+    pub readings: Vec<String>,
+    /// `true RMS`, `average responding` or `unknown`.
+    pub meter: Option<String>,
+    /// `2 % + 5 digits`.
+    pub accuracy: Option<String>,
+    /// Air in the room.
+    pub room: Option<String>,
+    /// Air 10 mm to 20 mm from the part.
+    pub air: Option<String>,
+    /// Trips: `after 8.3 min`, `after 8.3 min from cold`, `not known`.
+    pub trips: Vec<String>,
+    /// Times without a trip: `1 h`, `1 h from cold`.
+    pub held: Vec<String>,
+    /// Rated current of the machine.
+    pub machine_rating: Option<String>,
+}
+
+/// Standard uncertainty of an air temperature that states none, K. Common practice, no source.
+const AIR_K: f64 = 1.5;
+
+/// The case of some flags.
+///
+/// ```
+/// use relatch::evidence::{Flags, from_flags};
+/// let case = from_flags(&Flags {
+///     rating: "13 A".into(),
+///     readings: vec!["11.3 A".into()],
+///     trips: vec!["after 8.3 min from cold".into()],
+///     ..Flags::default()
+/// })
+/// .unwrap();
+/// assert_eq!(case.events.len(), 1);
+/// assert_eq!(case.readings[0].current_a.value, 11.3);
+/// ```
+///
+/// # Errors
+/// Every problem, one sentence each.
+pub fn from_flags(flags: &Flags) -> Result<Case, Vec<String>> {
+    let mut problems = Vec::new();
+    let mut say = |flag: &str, text: &str, found: String| {
+        problems.push(format!("--{flag} \"{text}\": {found}"));
+    };
+    let rating = quantity(&flags.rating, Dimension::Current).and_then(|r| {
+        if (0.01..=10_000.0).contains(&r.value) {
+            Ok(r)
+        } else {
+            Err("rated currents lie between 0.05 A and some thousand amperes".into())
+        }
+    });
+    let nameplate = match rating {
+        Ok(r) => Nameplate::of_rating(r.value),
+        Err(e) => {
+            say("rating", &flags.rating, e);
+            Nameplate::of_rating(1.0)
+        }
+    };
+    let mut case = Case::of(nameplate);
+    case.title = "Case of the command line".into();
+    if let Some(name) = &flags.limits {
+        match Nameplate::limits_named(name) {
+            Some(table) if case.nameplate.rated_current_a <= table.up_to_a => {
+                case.nameplate = case.nameplate.with_limits(table);
+            }
+            Some(table) => say(
+                "limits",
+                name,
+                format!("they hold up to {} A", table.up_to_a),
+            ),
+            None => {
+                let known = crate::standards::LIMITS.iter().map(|l| l.name);
+                let near = nearest(name, known.clone())
+                    .map(|n| format!("did you mean \"{n}\"? "))
+                    .unwrap_or_default();
+                let known: Vec<&str> = known.collect();
+                say(
+                    "limits",
+                    name,
+                    format!("not known; {near}known: {}", known.join(", ")),
+                );
+            }
+        }
+    }
+    if let Some(text) = &flags.reference_air {
+        match air(text) {
+            Ok(t) => case.nameplate = case.nameplate.at_reference(t.value),
+            Err(e) => say("reference-air", text, e),
+        }
+    }
+    let meter = match flags.meter.as_deref() {
+        None => Meter::Unknown,
+        Some(text) => match text.trim().to_lowercase().as_str() {
+            "true rms" | "true-rms" => Meter::TrueRms,
+            "average responding" | "average-responding" => Meter::AverageResponding,
+            "unknown" => Meter::Unknown,
+            _ => {
+                let allowed = "allowed: true RMS, average responding, unknown";
+                say("meter", text, allowed.into());
+                Meter::Unknown
+            }
+        },
+    };
+    let accuracy = match flags.accuracy.as_deref() {
+        None => Accuracy::CLAMP,
+        Some(text) => Accuracy::read(text, Dimension::Current).unwrap_or_else(|e| {
+            say(
+                "accuracy",
+                text,
+                format!("{e}; write it as \"2 % + 5 digits\""),
+            );
+            Accuracy::CLAMP
+        }),
+    };
+    let tripped = !flags.trips.is_empty();
+    for text in &flags.readings {
+        match current(text, accuracy) {
+            Ok(current_a) => case.readings.push(Reading {
+                label: format!("reading {text}"),
+                current_a,
+                meter,
+                taken: if tripped {
+                    Taken::UpToTheTrip
+                } else {
+                    Taken::WhileRunning
+                },
+            }),
+            Err(e) => say("reading", text, e),
+        }
+    }
+    if !flags.readings.is_empty() && flags.accuracy.is_none() {
+        case.assumed.push(
+            "the meter is off by at most 2 % + 5 digits (usual sheets), and the jaw by 1 % (common practice)".into(),
+        );
+    }
+    if tripped && !flags.readings.is_empty() {
+        case.assumed
+            .push("the current was read right up to the trip".into());
+    }
+    let places = [
+        ("room", &flags.room, AirPlace::InTheRoom, "air in the room"),
+        ("air", &flags.air, AirPlace::AtThePart, "air at the part"),
+    ];
+    for (flag, text, place, label) in places {
+        let Some(text) = text else { continue };
+        match air(text) {
+            Ok(temperature_k) => case.air.push(Air {
+                label: label.into(),
+                place,
+                temperature_k,
+            }),
+            Err(e) => say(flag, text, e),
+        }
+    }
+    for (flag, list) in [("trip", &flags.trips), ("held", &flags.held)] {
+        for text in list {
+            match event(text, flag == "trip") {
+                Ok(event) => case.events.push(event),
+                Err(e) => say(flag, text, e),
+            }
+        }
+    }
+    if let Some(text) = &flags.machine_rating {
+        match quantity(text, Dimension::Current) {
+            Ok(r) if r.value > 0.0 => case.equipment_rated_a = Some(r.value),
+            Ok(_) => say(
+                "machine-rating",
+                text,
+                "a current above zero belongs here".into(),
+            ),
+            Err(e) => say("machine-rating", text, e),
+        }
+    }
+    if case.readings.is_empty() && case.events.is_empty() && problems.is_empty() {
+        problems.push(
+            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\" or --held \"1 h\"".into(),
+        );
+    }
+    if problems.is_empty() {
+        Ok(case)
+    } else {
+        Err(problems)
+    }
+}
+
+/// A quantity; without a tolerance its uncertainty is zero here.
+fn quantity(text: &str, dimension: Dimension) -> Result<Measured, String> {
+    Quantity::read(text, dimension)
+        .map(|q| Measured::new(q.value_si, q.standard_uncertainty_si.unwrap_or(0.0)))
+        .map_err(|e| format!("{}; {}", e.found(), e.help()))
+}
+
+fn current(text: &str, accuracy: Accuracy) -> Result<Measured, String> {
+    let mut read = quantity(text, Dimension::Current)?;
+    if !(read.value > 0.0 && read.value <= 200_000.0) {
+        return Err("a current above zero belongs here".into());
+    }
+    if read.standard_uncertainty == 0.0 {
+        let digit_a = last_digit(text, Dimension::Current).unwrap_or(0.0);
+        read.standard_uncertainty = accuracy
+            .standard_uncertainty(read.value, digit_a)
+            .hypot(JAW * read.value);
+    }
+    Ok(read)
+}
+
+fn air(text: &str) -> Result<Measured, String> {
+    let mut read = quantity(text, Dimension::Temperature)?;
+    if !(213.15..=423.15).contains(&read.value) {
+        return Err("air at a protector lies between -60 degC and 150 degC".into());
+    }
+    if read.standard_uncertainty == 0.0 {
+        read.standard_uncertainty = AIR_K;
+    }
+    Ok(read)
+}
+
+/// `after 8.3 min from cold`; `after` and `from ...` may be left out.
+fn event(text: &str, tripped: bool) -> Result<Event, String> {
+    let (time, from) = match text.split_once(" from ") {
+        Some((time, from)) => (time.trim(), Some(from)),
+        None => (text.trim(), None),
+    };
+    let before = match from {
+        Some(from) => read_before(from).map_err(|e| format!("{}; write {}", e.found, e.help))?,
+        None => Before::Unknown,
+    };
+    if matches!(before, Before::AfterTrip { .. }) {
+        return Err(
+            "a second trip after the first needs a case file; `relatch new case` prints one".into(),
+        );
+    }
+    let word = if tripped { "after " } else { "for " };
+    let time = time.strip_prefix(word).unwrap_or(time);
+    let outcome = if tripped && ["not known", "unknown"].contains(&time) {
+        Outcome::TrippedWithin {
+            from_s: 0.0,
+            to_s: f64::INFINITY,
+        }
+    } else {
+        let read = read_time(time).map_err(|e| format!("{}; {}", e.found, e.help))?;
+        if read.value <= 0.0 {
+            return Err("a time above zero belongs here".into());
+        }
+        match tripped {
+            true => Outcome::Tripped { after_s: read },
+            false => Outcome::Held { for_s: read.value },
+        }
+    };
+    let what = if tripped { "trip" } else { "held" };
+    Ok(Event {
+        label: format!("{what} {text}"),
+        unit: Unit::ThisPart,
+        setting: Setting::InService { with_start: false },
+        before,
+        air_k: None,
+        outcome,
+        times: 1,
+        reset_between_s: None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_problem_is_said_at_once() {
+        let problems = from_flags(&Flags {
+            rating: "13".into(),
+            readings: vec!["11.3 V".into()],
+            meter: Some("good".into()),
+            accuracy: Some("fine".into()),
+            room: Some("400 degC".into()),
+            trips: vec!["after 0 s".into(), "soon".into()],
+            ..Flags::default()
+        })
+        .expect_err("problems");
+        assert_eq!(problems.len(), 7, "{problems:#?}");
+    }
+
+    #[test]
+    fn a_rating_alone_is_no_case() {
+        let flags = Flags {
+            rating: "13 A".into(),
+            ..Flags::default()
+        };
+        assert!(from_flags(&flags).is_err());
+    }
+}

@@ -1,0 +1,300 @@
+//! From a recorded log to readings and events.
+//!
+//! A log is read three times, each time as a stream: for its levels, for its runs and falls, and for the heat
+//! of each trip. Nothing is guessed that a person could know: which falls to zero are trips is asked where the
+//! log alone does not tell.
+
+use super::falls::{Falls, Marks};
+use super::log_event::{before, event, gap_note};
+use super::log_gather::{Gathered, gather};
+use super::log_targets::{Target, targets};
+use super::log_words::{dropped, span_words};
+use super::{
+    Air, AirPlace, Event, FromLogError, JAW, LogFindings, LogQuestions, Measured, Meter, Reading,
+    Taken, TripFound, TripsAre,
+};
+use crate::logs::{
+    CurrentKind, Finder, Finding, Layout, Levels, LogError, LogReader, Statistic, each_span,
+};
+use std::io::BufRead;
+
+/// Window before a trip over which the current is stated, s.
+pub const WINDOW_S: f64 = 600.0;
+/// Longer intervals do not show starts and pauses, s.
+pub const TOO_SLOW_S: f64 = 60.0;
+
+/// What a log has shown, and what it says for the case.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FromLog {
+    /// For people.
+    pub findings: LogFindings,
+    /// The current before each trip, or of the last run.
+    pub readings: Vec<Reading>,
+    /// Trips, or the time without one. None where the log is too slow.
+    pub events: Vec<Event>,
+    /// Temperatures of its air column.
+    pub air: Vec<Air>,
+    /// What was assumed, one sentence each.
+    pub assumed: Vec<String>,
+}
+
+/// Reads a log. `open` opens it anew, for each of the three readings.
+///
+/// ```
+/// use relatch::evidence::{LogQuestions, Outcome, from_log};
+/// use relatch::logs::LogReader;
+/// let mut text = String::from("time (s),current (A)\n");
+/// for s in 0..400 {
+///     let amperes = if (60..360).contains(&s) { 16.7 } else { 0.0 };
+///     text += &format!("{s},{amperes}\n");
+/// }
+/// let open = || LogReader::new("mill", text.as_bytes(), Default::default());
+/// let log = from_log("mill", &LogQuestions::default(), open)?;
+/// let Outcome::Tripped { after_s } = log.events[0].outcome else { panic!() };
+/// assert!((after_s.value - 359.5).abs() < 1.0);
+/// assert!((log.readings[0].current_a.value - 16.7).abs() < 1e-9);
+/// # Ok::<(), relatch::evidence::FromLogError>(())
+/// ```
+///
+/// # Errors
+/// The log cannot be read, or a question has to be answered first.
+pub fn from_log<R: BufRead>(
+    name: &str,
+    questions: &LogQuestions,
+    mut open: impl FnMut() -> Result<LogReader<R>, LogError>,
+) -> Result<FromLog, FromLogError> {
+    let mut levels = Levels::default();
+    let mut log = open()?;
+    let at = log.layout().stamp_at;
+    each_span(&mut log, at, |span| levels.add(span))?;
+    let thresholds = levels.thresholds().ok_or(FromLogError::NoCurrent)?;
+    let mut marks = Marks::default();
+    let mut finder = Finder::new(Finding::new(thresholds));
+    let mut log = open()?;
+    each_span(&mut log, at, |span| {
+        finder.push(span, &mut |s| marks.push(s))
+    })?;
+    finder.finish(&mut |s| marks.push(s));
+    let falls = marks.finish();
+    let interval_s = log.account().interval_s;
+    let starts_at_unix_s = log.account().starts_at_unix_s;
+    let (targets, notes) = targets(
+        &falls,
+        questions,
+        log.layout(),
+        interval_s,
+        starts_at_unix_s,
+    )?;
+    let mut gathered: Vec<Gathered> = targets.iter().map(Gathered::new).collect();
+    let mut log = open()?;
+    gather(&mut log, at, &mut gathered)?;
+    let mut out = conclude(name, questions, &log, falls, gathered);
+    out.findings.notes.splice(0..0, notes);
+    Ok(out)
+}
+
+fn conclude<R: BufRead>(
+    name: &str,
+    questions: &LogQuestions,
+    log: &LogReader<R>,
+    falls: Falls,
+    gathered: Vec<Gathered>,
+) -> FromLog {
+    let (layout, account) = (log.layout(), log.account());
+    let too_slow = account.interval_s >= TOO_SLOW_S;
+    let mut findings = LogFindings {
+        file: name.into(),
+        import: log.summary().to_string(),
+        rows_read: account.rows_read,
+        rows_used: account.rows_used,
+        dropped: dropped(account),
+        interval_s: account.interval_s,
+        lasting_s: account.last_time_s - account.first_time_s,
+        gaps: account.gaps.count,
+        gap_time_s: account.gap_time_s,
+        clock_jumps: account.clock_jumps.count,
+        duplicates: account.duplicates.count,
+        assumed: layout.assumptions.clone(),
+        runs: falls.runs,
+        runs_in_all: falls.runs_in_all,
+        trips: Vec::new(),
+        too_slow,
+        notes: Vec::new(),
+    };
+    let mut out = FromLog {
+        findings: findings.clone(),
+        readings: Vec::new(),
+        events: Vec::new(),
+        air: Vec::new(),
+        assumed: Vec::new(),
+    };
+    let meter = questions.meter.unwrap_or_else(|| meter_of(layout));
+    if too_slow {
+        findings.notes.push(format!(
+            "a row every {} shows neither starts nor pauses: the log gives bounds of the heat, and no trip is \
+             computed from it",
+            span_words(account.interval_s)
+        ));
+    }
+    let only_assumed = questions.trips == TripsAre::NotSaid;
+    let mut opened_at: Option<f64> = None;
+    for g in gathered {
+        let t = g.target;
+        let air_k = (g.air.1 > 0).then(|| Measured::new(g.air.0 / f64::from(g.air.1), AIR_K));
+        if t.tripped {
+            if only_assumed {
+                out.assumed.push(format!(
+                    "{name}: the fall to zero {} after the first row is a trip, not a hand at the switch",
+                    span_words(t.not_before_s - falls.first_s)
+                ));
+            }
+            findings.trips.push(trip_found(&g, air_k));
+        }
+        let label = target_label(name, &t, falls.first_s);
+        if let Some(reading) = reading(&label, questions, layout, meter, &g) {
+            out.readings.push(reading);
+        }
+        if let Some(temperature_k) = air_k {
+            out.air.push(Air {
+                label: format!("air before {label}"),
+                place: questions.air_at,
+                temperature_k,
+            });
+        }
+        let at_part = air_k.filter(|_| questions.air_at == AirPlace::AtThePart);
+        if !too_slow {
+            let before = before(
+                &t,
+                opened_at,
+                questions,
+                falls.first_s,
+                name,
+                &mut out.assumed,
+            );
+            let gaps_s = g.gap_s;
+            let condensed = g.condenser.finish();
+            let gaps_note = gap_note(&label, gaps_s, &g.all, &condensed);
+            findings.notes.extend(gaps_note);
+            out.events.extend(event(
+                label,
+                &t,
+                condensed,
+                before,
+                questions.air_k.or(at_part),
+            ));
+        }
+        opened_at = t.tripped.then_some(0.5 * (t.not_before_s + t.not_after_s));
+    }
+    if !questions.accuracy_stated {
+        out.assumed.push(format!(
+            "{name}: the recorded current is off by at most {} (usual sheets), and the jaw by 1 % (common practice)",
+            questions.accuracy.describe()
+        ));
+    }
+    if layout.kind == CurrentKind::Average {
+        findings.notes.push(average_note(layout));
+    }
+    out.findings = findings;
+    out
+}
+
+/// Standard uncertainty of an air temperature in a log, K. Common practice, no source.
+const AIR_K: f64 = 1.5;
+
+/// What the log's own header says of its meter.
+fn meter_of(layout: &Layout) -> Meter {
+    let bounded = layout.minimum.is_some() && layout.maximum.is_some();
+    match (layout.kind, layout.statistic) {
+        (CurrentKind::Samples, _) => Meter::TrueRms,
+        (CurrentKind::MeterRms, Statistic::Rms) => Meter::TrueRms,
+        (CurrentKind::Average, _) if bounded => Meter::TrueRms,
+        (CurrentKind::Average, _) => Meter::AverageResponding,
+        (CurrentKind::MeterRms, _) => Meter::Unknown,
+    }
+}
+
+fn average_note(layout: &Layout) -> String {
+    if layout.minimum.is_some() && layout.maximum.is_some() {
+        "the log holds averages, which hide heat where the current varies: the RMS current lies between the \
+         average and the bound from the least and the largest value"
+            .into()
+    } else {
+        "the log holds averages without least and largest values: they hide heat where the current varies, and \
+         nothing bounds how much"
+            .into()
+    }
+}
+
+fn target_label(name: &str, t: &Target, first_s: f64) -> String {
+    let what = if t.tripped { "trip" } else { "end of the load" };
+    format!(
+        "{name}: {what} {} after the first row",
+        span_words(t.not_before_s - first_s)
+    )
+}
+
+fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
+    let t = &g.target;
+    let largest = g.all.peak_a * g.all.peak_a * g.gap_s;
+    let with = |gaps_a2s: f64| {
+        let time_s = g.all.time_s + g.gap_s;
+        if time_s > 0.0 {
+            ((g.all.i2t_a2s + gaps_a2s) / time_s).sqrt()
+        } else {
+            0.0
+        }
+    };
+    let (window_from_s, window_to_s) = g.window();
+    TripFound {
+        from_s: t.load_from_s,
+        not_before_s: t.not_before_s,
+        not_after_s: t.not_after_s,
+        rms_a: g.all.rms_a(),
+        rms_high_a: g.all.rms_high_a(),
+        last_run_rms_a: t.rms_a,
+        window_s: window_to_s - window_from_s,
+        window_rms_a: g.window.rms_a(),
+        window_rms_high_a: g.window.rms_high_a(),
+        window_mean_a: g.window.mean_a(),
+        peak_a: g.all.peak_a,
+        gap_s: g.gap_s,
+        rms_with_gaps_a: (with(0.0), with(largest)),
+        air_k: air_k.map(|m| m.value),
+    }
+}
+
+/// The RMS current over the window before the trip; bounds from averages are an even spread.
+fn reading(
+    label: &str,
+    questions: &LogQuestions,
+    layout: &Layout,
+    meter: Meter,
+    g: &Gathered,
+) -> Option<Reading> {
+    if g.window.time_s <= 0.0 {
+        return None;
+    }
+    let (low, high) = (g.window.rms_a(), g.window.rms_high_a());
+    let middle = 0.5 * (low + high);
+    let uncertainty_a = questions
+        .accuracy
+        .standard_uncertainty(middle, questions.digit_a)
+        .hypot(JAW * middle)
+        .hypot(0.5 * (high - low) / 3f64.sqrt());
+    let what = match layout.kind {
+        CurrentKind::Average if high > low => "RMS current between its bounds",
+        CurrentKind::Average => "average current",
+        _ => "RMS current",
+    };
+    let length = span_words(g.window.time_s);
+    Some(Reading {
+        label: format!("{what} over {length} before {label}"),
+        current_a: Measured::new(middle, uncertainty_a),
+        meter,
+        taken: if g.target.tripped {
+            Taken::UpToTheTrip
+        } else {
+            Taken::WhileRunning
+        },
+    })
+}

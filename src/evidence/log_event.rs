@@ -1,0 +1,100 @@
+//! A stretch of a log as an event.
+
+use super::log_questions::LogQuestions;
+use super::log_targets::{REST_S, Target};
+use super::log_words::span_words;
+use super::{Before, Event, Measured, Outcome, Setting, Unit};
+use crate::load::{Current, Programme, Repeat, Segment};
+use crate::logs::{Condensed, Totals};
+
+/// State before the programme of a target.
+pub(super) fn before(
+    t: &Target,
+    opened_at_s: Option<f64>,
+    questions: &LogQuestions,
+    first_s: f64,
+    name: &str,
+    assumed: &mut Vec<String>,
+) -> Before {
+    match opened_at_s {
+        Some(opened_s) if t.from_s - opened_s < REST_S => Before::AfterTrip {
+            wait_s: (t.from_s - opened_s).max(0.0),
+        },
+        None if t.from_s <= first_s => questions.before.unwrap_or(Before::Unknown),
+        _ => {
+            assumed.push(format!(
+                "{name}: cold {} after the first row, after a rest of more than 45 min (common practice)",
+                span_words(t.from_s - first_s)
+            ));
+            Before::Cold
+        }
+    }
+}
+
+/// The event of a target; `None` when no current flowed in it.
+pub(super) fn event(
+    label: String,
+    t: &Target,
+    condensed: Condensed,
+    before: Before,
+    air_k: Option<Measured>,
+) -> Option<Event> {
+    let segments: Vec<Segment> = condensed
+        .pieces
+        .iter()
+        .filter(|(duration_s, _)| *duration_s > 0.0)
+        .map(|(duration_s, current_a)| Segment {
+            duration_s: *duration_s,
+            current: Current::Constant(*current_a),
+        })
+        .collect();
+    if segments.is_empty() {
+        return None;
+    }
+    let (from_s, to_s) = (t.not_before_s - t.from_s, t.not_after_s - t.from_s);
+    let middle_s = 0.5 * (from_s + to_s);
+    let outcome = if !t.tripped {
+        Outcome::Held { for_s: from_s }
+    } else if to_s - from_s <= 0.02 * middle_s {
+        // The moment lies evenly between two rows.
+        Outcome::Tripped {
+            after_s: Measured::new(middle_s, (to_s - from_s) / 12f64.sqrt()),
+        }
+    } else {
+        Outcome::TrippedWithin { from_s, to_s }
+    };
+    Some(Event {
+        label,
+        unit: Unit::ThisPart,
+        setting: Setting::Recorded(Programme {
+            segments,
+            repeat: Repeat::Once,
+        }),
+        before,
+        air_k,
+        outcome,
+        times: 1,
+        reset_between_s: None,
+    })
+}
+
+/// What gaps before a trip may have hidden.
+pub(super) fn gap_note(
+    label: &str,
+    gap_s: f64,
+    all: &Totals,
+    condensed: &Condensed,
+) -> Option<String> {
+    if !(gap_s > 0.0) {
+        return None;
+    }
+    let rms = |i2t: f64| (i2t / (all.time_s + gap_s)).sqrt();
+    let zero = rms(all.i2t_a2s);
+    Some(format!(
+        "{label}: {} before it lie in gaps; with nothing there the RMS current is {zero:.3} A, with the largest \
+         current {:.3} A; the event is computed with the largest ({} pieces)",
+        span_words(gap_s),
+        rms(all.i2t_a2s + all.peak_a * all.peak_a * gap_s),
+        condensed.pieces.len()
+    ))
+}

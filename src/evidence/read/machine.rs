@@ -1,0 +1,45 @@
+//! `[machine]`: what hangs behind the protector.
+
+use super::common::AMPERES;
+use crate::document::TableReader;
+use crate::evidence::Waveform;
+use crate::quantity::Dimension;
+
+/// What is known of the machine.
+#[derive(Debug)]
+pub(super) struct Machine {
+    pub name: String,
+    pub rated_a: Option<f64>,
+    pub waveform: Waveform,
+    pub surge: Option<bool>,
+}
+
+impl Default for Machine {
+    fn default() -> Self {
+        Machine {
+            name: String::new(),
+            rated_a: None,
+            waveform: Waveform::Unknown,
+            surge: None,
+        }
+    }
+}
+
+pub(super) fn machine(t: &TableReader<'_>) -> Machine {
+    const WAVEFORMS: [(&str, Waveform); 3] = [
+        ("sine", Waveform::Sine),
+        ("distorted", Waveform::Distorted),
+        ("unknown", Waveform::Unknown),
+    ];
+    let name = t.text("name", "\"pug mill\"");
+    let rated = t.optional("rated_current", Dimension::Current, AMPERES);
+    let waveform = t.choice_or("waveform", &WAVEFORMS, Waveform::Unknown);
+    let surge = t.boolean("starts_with_a_surge");
+    t.finish();
+    Machine {
+        name: name.map(|n| n.value.trim().to_owned()).unwrap_or_default(),
+        rated_a: rated.map(|r| r.value),
+        waveform: waveform.unwrap_or(Waveform::Unknown),
+        surge: surge.map(|s| s.value),
+    }
+}
