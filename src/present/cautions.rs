@@ -112,7 +112,6 @@ pub fn fill(outcome: &mut Outcome) {
 
 const EXERCISE_HIDES: &str = "Take the as-found trip time before the latch is exercised: one movement hides that \
     it was late.";
-const TESTS_USE_LIFE: &str = "Timed trips use up life; count them.";
 const REPLACE_BEFORE: &str = "A date is a model estimate from the constants in the scenario: test in time, and \
     replace before it.";
 
@@ -131,7 +130,7 @@ pub fn fill_age(outcome: &mut AgeOutcome) {
     if outcome.mechanism == "latch" {
         list.push(EXERCISE_HIDES);
     }
-    list.extend([TESTS_USE_LIFE, DELIBERATE_OVERLOAD]);
+    list.push(DELIBERATE_OVERLOAD);
     if teaches(&outcome.scenario, &outcome.shows) {
         list.push(TEACHING);
     }

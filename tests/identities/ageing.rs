@@ -35,7 +35,8 @@ fn aged(ageing: &str, duty: &str) -> AgeOutcome {
 
 fn left(outcome: &AgeOutcome) -> Vec<f64> {
     let rows = outcome.drift.iter();
-    rows.map(|r| r.preload_left.expect("preload left")).collect()
+    rows.map(|r| r.preload_left.expect("preload left"))
+        .collect()
 }
 
 /// Exposure of so much time at a temperature under [`LOGARITHMIC`], worked out here by itself.
@@ -51,7 +52,11 @@ fn at_a_constant_temperature_the_loss_is_its_closed_form() {
     for row in &outcome.drift {
         let expected = 0.02 * exposure(row.years * YEAR_S, 60.0).ln_1p();
         let found = 1.0 - row.preload_left.expect("a number");
-        assert!((found - expected).abs() < 1e-9, "{}: {found} {expected}", row.years);
+        assert!(
+            (found - expected).abs() < 1e-9,
+            "{}: {found} {expected}",
+            row.years
+        );
     }
     assert!((outcome.held_hours_a_year - 8766.0).abs() < 1e-6);
 }
@@ -64,7 +69,11 @@ fn the_power_law_too() {
     for row in &outcome.drift {
         let expected = 0.01 * exposure(row.years * YEAR_S, 60.0).powf(0.2);
         let found = 1.0 - row.preload_left.expect("a number");
-        assert!((found - expected).abs() < 1e-9, "{}: {found} {expected}", row.years);
+        assert!(
+            (found - expected).abs() < 1e-9,
+            "{}: {found} {expected}",
+            row.years
+        );
     }
 }
 
@@ -88,7 +97,10 @@ fn only_time_under_stress_counts() {
              ambient = \"110 degC\"\nspring_held = {held}"
         )
     };
-    let (loose, held) = (aged(LOGARITHMIC, &duty("false")), aged(LOGARITHMIC, &duty("true")));
+    let (loose, held) = (
+        aged(LOGARITHMIC, &duty("false")),
+        aged(LOGARITHMIC, &duty("true")),
+    );
     for row in &loose.drift {
         let expected = 0.02 * exposure(0.5 * row.years * YEAR_S, 20.0).ln_1p();
         let found = 1.0 - row.preload_left.expect("a number");
@@ -119,7 +131,10 @@ fn two_halves_are_the_whole_and_their_order_does_not_matter() {
     );
     let air = "ambient = \"20 degC\"\n";
     let whole = left(&aged(LOGARITHMIC, &format!("{air}{a}{b}")));
-    for other in [format!("{air}{half}{half}{b}"), format!("{air}{b}{half}{half}")] {
+    for other in [
+        format!("{air}{half}{half}{b}"),
+        format!("{air}{b}{half}{half}"),
+    ] {
         for (x, y) in left(&aged(LOGARITHMIC, &other)).iter().zip(&whole) {
             assert!((x - y).abs() < 1e-12, "{x} {y}");
         }
@@ -171,7 +186,11 @@ fn losses_of_trips_and_of_the_first_loading_add() {
     for (a, b) in with.drift.iter().zip(&without.drift) {
         let more = b.preload_left.expect("a number") - a.preload_left.expect("a number");
         let expected = 0.04 + 0.0005 * 10.0 * a.years;
-        assert!((more - expected).abs() < 1e-9, "{}: {more} {expected}", a.years);
+        assert!(
+            (more - expected).abs() < 1e-9,
+            "{}: {more} {expected}",
+            a.years
+        );
     }
 }
 
@@ -182,21 +201,38 @@ fn the_contact_feeds_the_loss_back() {
     let ageing = LOGARITHMIC
         .replace("\"ambient\"", "\"moving contact\"")
         .replace("2 %", "3 %");
-    let hot = format!("ambient = \"25 degC\"\n{}", shift("work", "24 h", 25.0)).replace("3 A", "9 A");
+    let hot =
+        format!("ambient = \"25 degC\"\n{}", shift("work", "24 h", 25.0)).replace("3 A", "9 A");
     let holm = RIGHT.replace(
         "resistance = \"1 mohm\"",
         "force = \"0.15 N\"\nmetal = \"silver\"\nfilm_resistance = \"0.5 mohm\"",
     );
     let read = |contact_force_too: &str| {
-        let ageing = ageing.replace("source", &format!("contact_force_too = {contact_force_too}\nsource"));
+        let ageing = ageing.replace(
+            "source",
+            &format!("contact_force_too = {contact_force_too}\nsource"),
+        );
         let text = format!("{holm}\n{ageing}\n[duty]\n{hot}");
         let s = read_text("holm.toml", &text).unwrap_or_else(|e| panic!("{e}"));
-        let options = Options { units: 0, ..Options::default() };
+        let options = Options {
+            units: 0,
+            ..Options::default()
+        };
         age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
     };
     let (kept, lost) = (read("false"), read("true"));
-    let last = |o: &AgeOutcome| o.drift.last().and_then(|r| r.preload_left).expect("a number");
-    assert!(last(&lost) < last(&kept) - 1e-4, "{} {}", last(&lost), last(&kept));
+    let last = |o: &AgeOutcome| {
+        o.drift
+            .last()
+            .and_then(|r| r.preload_left)
+            .expect("a number")
+    };
+    assert!(
+        last(&lost) < last(&kept) - 1e-4,
+        "{} {}",
+        last(&lost),
+        last(&kept)
+    );
     assert!(lost.duty[0].spring_end_c > lost.duty[0].spring_new_c + 0.2);
     assert_eq!(kept.duty[0].spring_end_c, kept.duty[0].spring_new_c);
 }
@@ -220,22 +256,35 @@ fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
         "relatch_travel = \"1.10 mm\"",
         "relatch_travel = \"1.10 mm\"\npreload = \"2 N\"",
     );
-    let friction = "[ageing.friction]\nstuck_factor = 3\ntime_constant = \"5 year\"\nrelieved = \"80 %\"\n";
+    let friction =
+        "[ageing.friction]\nstuck_factor = 3\ntime_constant = \"5 year\"\nrelieved = \"80 %\"\n";
     let read = |duty: &str| {
-        let text = format!("{spring}\n{LOGARITHMIC}\n{friction}\n[duty]\nambient = \"20 degC\"\n{duty}");
+        let text =
+            format!("{spring}\n{LOGARITHMIC}\n{friction}\n[duty]\nambient = \"20 degC\"\n{duty}");
         let s = read_text("friction.toml", &text).unwrap_or_else(|e| panic!("{e}"));
-        let options = Options { units: 0, ..Options::default() };
+        let options = Options {
+            units: 0,
+            ..Options::default()
+        };
         age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
     };
     let (never, yearly) = (read(""), read("exercise_every = \"1 year\""));
     for (a, b) in never.drift.iter().zip(&yearly.drift) {
-        let (slow, quick) = (a.trip_time_2x_s.expect("trips"), b.trip_time_2x_s.expect("trips"));
+        let (slow, quick) = (
+            a.trip_time_2x_s.expect("trips"),
+            b.trip_time_2x_s.expect("trips"),
+        );
         assert!(slow >= quick, "{}: {slow} {quick}", a.years);
         let expected = 1.0 + 2.0 * (1.0 - (-a.years / 5.0).exp());
         let found = a.stuck_factor.expect("a factor");
         assert!((found - expected).abs() < 1e-12, "{found} {expected}");
     }
-    let last = |o: &AgeOutcome| o.drift.last().and_then(|r| r.trip_time_2x_s).expect("trips");
+    let last = |o: &AgeOutcome| {
+        o.drift
+            .last()
+            .and_then(|r| r.trip_time_2x_s)
+            .expect("trips")
+    };
     assert!(last(&never) > 1.1 * last(&yearly));
 }
 
@@ -243,9 +292,16 @@ fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
 #[test]
 fn the_same_seed_gives_the_same_record() {
     let ageing = LOGARITHMIC.replace("2 %", "2 % +- 10 %");
-    let s = scenario(&ageing, &format!("ambient = \"25 degC\"\n{}", shift("work", "8 h", 60.0)));
+    let s = scenario(
+        &ageing,
+        &format!("ambient = \"25 degC\"\n{}", shift("work", "8 h", 60.0)),
+    );
     let run = |seed| {
-        let options = Options { units: 64, seed, ..Options::default() };
+        let options = Options {
+            units: 64,
+            seed,
+            ..Options::default()
+        };
         let outcome = age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"));
         serde_json::to_string(&outcome).expect("JSON")
     };

@@ -79,7 +79,7 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
         band: |_| None,
         stroke: stroke(PLUM, 6, DASH_DOT),
         ground: BAND,
-        level: None,
+        level: time_limit(outcome),
     };
     let raw = sheet(|canvas| {
         canvas.header(&title, &outcome.scenario)?;
@@ -111,6 +111,23 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
     vector::finish("drift", title, description.to_owned(), &raw).map(Some)
 }
 
+/// The limit of the trip time that the drift comes nearer to, if there is one.
+fn time_limit(outcome: &AgeOutcome) -> Option<(f64, String)> {
+    let times = || {
+        outcome
+            .drift
+            .iter()
+            .filter_map(|r| finite(r.trip_time_2x_s))
+    };
+    let (first, last) = (times().next()?, times().next_back()?);
+    let [least, most] = outcome.trip_time_2x_limits_s;
+    if last > first {
+        most.map(|s| (s, format!("limit: at most {} s", plain(s))))
+    } else {
+        least.map(|s| (s, format!("limit: at least {} s", plain(s))))
+    }
+}
+
 fn key(canvas: &Canvas<'_>, outcome: &AgeOutcome) -> Result<(), PlotError> {
     let y = BOTTOM + 150.0;
     let mut x = 110.0;
@@ -132,7 +149,7 @@ fn key(canvas: &Canvas<'_>, outcome: &AgeOutcome) -> Result<(), PlotError> {
     if outcome.drift.iter().any(|r| r.extrapolated) {
         let text = match outcome.covered.until_years {
             Some(years) if years > 0.0 => format!(
-                "shaded: extrapolated, beyond {} years ({})",
+                "shaded: extrapolated, beyond {} years; until then {}",
                 significant(years, 2),
                 outcome.covered.text
             ),

@@ -69,7 +69,15 @@ fn date(date: &Date) -> String {
         ),
         Some(y) => {
             let error = finite(date.error_years)
-                .map(|e| format!(" (numerical error {})", years(e.max(1e-6))))
+                .map(|e| {
+                    let below = e < 1.0 / 365.25;
+                    let size = if below {
+                        "below a day".to_owned()
+                    } else {
+                        years(e)
+                    };
+                    format!(" (numerical error {size})")
+                })
                 .unwrap_or_default();
             let at = date
                 .at
@@ -261,13 +269,17 @@ fn drift(page: &mut Page, outcome: &AgeOutcome) {
         ("Wait for the reset", cells(&|r| time(r.relatch_wait_s))),
     ]);
     page.table(&table);
-    page.wrap("  ", &format!("* extrapolated: {}.", covered(outcome)));
+    page.wrap("  ", &covered(outcome));
 }
 
 fn covered(outcome: &AgeOutcome) -> String {
+    let text = &outcome.covered.text;
     match outcome.covered.until_years {
-        Some(y) => format!("{}: {}", years(y), outcome.covered.text),
-        None => outcome.covered.text.clone(),
+        Some(y) if y < outcome.horizon_years => {
+            format!("* extrapolated, from {} on: until then {text}.", years(y))
+        }
+        Some(y) => format!("Nothing is extrapolated: {text} (to {}).", years(y)),
+        None => format!("* extrapolated: {text}."),
     }
 }
 

@@ -142,6 +142,7 @@ pub fn age(
         law: words::law(&ageing.relaxation),
         spring_beside: words::spring(&ageing.spring),
         limits: question.limits.map(|l| l.name.to_owned()),
+        trip_time_2x_limits_s: twice_rated(question.limits),
         covered,
         held_hours_a_year: study.states.iter().filter(|s| s.held).map(hours).sum(),
         duty: study.duty(&map, &view, &end),
@@ -198,6 +199,19 @@ fn no_lives(options: &Options, draws: &Draws) -> Lives {
         late: None,
         early: None,
     }
+}
+
+/// Shortest and longest trip time that limits allow at twice the rating from cold, s.
+fn twice_rated(limits: Option<&standards::PublishedLimits>) -> [Option<f64>; 2] {
+    let rows = limits.map_or(&[][..], |l| l.rows);
+    let row = rows
+        .iter()
+        .find(|r| r.multiple == 2.0 && r.after_multiple == 0.0);
+    let time = |s: f64| (s > 0.0 && s.is_finite()).then_some(s);
+    [
+        row.and_then(|r| time(r.at_least_s)),
+        row.and_then(|r| time(r.at_most_s)),
+    ]
 }
 
 fn hours(state: &DutyState) -> f64 {
@@ -335,7 +349,7 @@ impl<'a> Study<'a> {
         match drift.first(self.search_s, |w| w.state - state) {
             Some(s) => Covered {
                 until_years: Some(s / YEAR_S),
-                text: format!("a test of {test} does as much as this"),
+                text: format!("a test of {test} has done as much to the spring"),
             },
             None => Covered {
                 until_years: Some(self.search_s / YEAR_S),

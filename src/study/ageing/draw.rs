@@ -1,6 +1,6 @@
 //! Constants drawn from the tolerances written beside them.
 
-use super::constants::Constants;
+use super::constants::{Constants, YEAR_S};
 use super::error::AgeError;
 use crate::quantity::{Dimension, format_number, format_si};
 use crate::scenario::Scenario;
@@ -119,6 +119,10 @@ impl Draws {
                 let shown = |v: f64| match d.dimension {
                     Dimension::Fraction if v < 1.0 => {
                         format!("{} %", format_number(100.0 * v))
+                    }
+                    Dimension::Fraction => format_number(v),
+                    Dimension::Time if v >= YEAR_S => {
+                        format!("{} years", format_number(v / YEAR_S))
                     }
                     dimension => format_si(v, dimension),
                 };

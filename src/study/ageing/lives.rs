@@ -188,7 +188,7 @@ pub fn summary(
     let failed_new = (sorted.len() - positive.len()) as u64;
     let (weibull, reason) = if positive.len() < FEWEST {
         let text = format!(
-            "{} of {n} units fail between new and {searched_years} years: too few for a fit",
+            "{} of {n} units fail between new and {searched_years} years ({failed_new} fail new): too few for a fit",
             positive.len()
         );
         (None, Some(text))

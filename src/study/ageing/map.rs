@@ -16,8 +16,10 @@ use crate::scenario::ageing::{SpringNode, SpringPlace};
 use crate::solve::Event;
 use crate::standards::PublishedLimits;
 
-/// Contact resistances at which the engine is asked.
-const RESISTANCES: usize = 5;
+/// Contact resistances at which the engine is asked: few, and more where the table is still too coarse.
+const RESISTANCES: [usize; 2] = [5, 9];
+/// Differences between table and engine that are small enough, K and m.
+const CLOSE: (f64, f64) = (5e-3, 2e-8);
 /// Currents at which it is asked, where they matter.
 const CURRENTS: usize = 5;
 /// Thrusts of a blade at which its margin is taken.
@@ -110,7 +112,20 @@ impl Question<'_> {
     /// # Errors
     /// A failure of the engine.
     pub fn ask(&self, low_ohm: f64, high_ohm: f64) -> Result<Option<Map>, PredictError> {
-        let resistances = Nodes::chebyshev(low_ohm, high_ohm, RESISTANCES);
+        let mut found = None;
+        for count in RESISTANCES {
+            found = self.ask_at(Nodes::chebyshev(low_ohm, high_ohm, count))?;
+            if found
+                .as_ref()
+                .is_none_or(|m| m.between.0 <= CLOSE.0 && m.between.1 <= CLOSE.1)
+            {
+                break;
+            }
+        }
+        Ok(found)
+    }
+
+    fn ask_at(&self, resistances: Nodes) -> Result<Option<Map>, PredictError> {
         let is_latch = matches!(self.device.release.mechanism, Mechanism::Latch { .. });
         let holds = if is_latch {
             Nodes::chebyshev(0.0, 1.0, 2)

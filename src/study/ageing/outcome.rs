@@ -34,6 +34,8 @@ pub struct AgeOutcome {
     pub spring_beside: String,
     /// Name of the published limits, if any.
     pub limits: Option<String>,
+    /// Shortest and longest trip time that the limits allow at twice the rating, s.
+    pub trip_time_2x_limits_s: [Option<f64>; 2],
     /// Until when a test covers what the duty does to the spring.
     pub covered: Covered,
     /// Bookkeeping of the duty, state by state.

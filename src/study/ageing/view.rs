@@ -3,7 +3,7 @@
 use super::map::{Map, Side};
 
 /// Most nodes in any direction.
-const MOST: usize = 8;
+const MOST: usize = 16;
 
 /// Temperatures and margins at fixed currents.
 #[derive(Debug, Clone)]
