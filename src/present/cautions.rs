@@ -39,6 +39,8 @@ const NOT_PROTECTED: &str = "LATE: as modelled, the equipment is not protected a
     or more. Take it out of service now.";
 const LATE_IN_TIME: &str = "LATE within the time looked at: from that date on the part no longer trips as soon as \
     its limits demand and the equipment is not protected. Replace or exercise it before.";
+const LATE_PERHAPS: &str = "LATE: more than one unit in twenty may no longer trip as soon as its limits demand \
+    within the time looked at.";
 const STARTS_BY_ITSELF: &str = "The machine may start by itself after cooling or when power returns: \
     switch off and lock first.";
 const NEVER_HOLD: &str = "Never hold the reset button in, and never tape or bridge it.";
@@ -119,8 +121,11 @@ const REPLACE_BEFORE: &str = "A date is a model estimate from the constants in t
 pub fn fill_age(outcome: &mut AgeOutcome) {
     let late_within = |d: &Date| d.years.is_some_and(|y| y <= outcome.horizon_years);
     let mut list = Vec::new();
+    let late_share = outcome.lives.by_year.last().and_then(|y| y.late);
     if late_within(&outcome.dates.leaves_limits_late) {
         list.push(LATE_IN_TIME);
+    } else if late_share.is_some_and(|s| s.high >= 0.05) {
+        list.push(LATE_PERHAPS);
     }
     list.extend([FIND_CAUSE, FAULT_SIGNS]);
     if outcome.reset == "automatic" {

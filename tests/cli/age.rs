@@ -114,3 +114,49 @@ fn what_cannot_be_aged_is_refused_with_the_way_out() {
     }
     assert!(names(Path::new(folder.path())).is_empty());
 }
+
+/// The commented block of the starter is what a person will uncomment.
+#[test]
+fn the_starter_ages_once_its_block_is_uncommented() {
+    let folder = tempfile::tempdir().unwrap();
+    let starter = run(folder.path(), &["new", "latch"]).out;
+    let at = starter.find("# [ageing]").expect("a block");
+    let block: String = starter[at..]
+        .lines()
+        .map(|l| format!("{}\n", l.strip_prefix("# ").unwrap_or(l)))
+        .collect();
+    fs::write(
+        folder.path().join("part.toml"),
+        format!("{}{block}", &starter[..at]),
+    )
+    .unwrap();
+    let ran = run(
+        folder.path(),
+        &["age", "part.toml", "--no-files", "--quiet", "--units", "20"],
+    );
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    assert!(ran.out.contains("1  LATE"), "{}", ran.out);
+}
+
+/// A contact that gains so much resistance that nothing settles ends the part; it does not end the program.
+#[test]
+fn contacts_that_burn_up_end_the_life() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = fs::read_to_string(pump()).unwrap();
+    let line = text
+        .lines()
+        .find(|l| l.starts_with("film_per_operation"))
+        .expect("the line");
+    for film in ["10 uohm", "2 mohm"] {
+        let changed = text.replace(line, &format!("film_per_operation = \"{film}\""));
+        fs::write(folder.path().join("burns.toml"), changed).unwrap();
+        let arguments = ["age", "burns.toml", "--json", "--units", "0", "--quiet"];
+        let ran = run(folder.path(), &arguments);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        let value: serde_json::Value = serde_json::from_str(&ran.out).unwrap();
+        let life = value["dates"]["trips_in_service"]["years"]
+            .as_f64()
+            .unwrap();
+        assert!(life < 23.0, "{life}");
+    }
+}

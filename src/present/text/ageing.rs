@@ -39,18 +39,19 @@ pub fn age_text(outcome: &AgeOutcome) -> String {
     page.finish()
 }
 
-/// How many cautions stand at the top: those about not switching on, with the late one before them.
+/// How many cautions stand at the top: those about not switching on, with those about a late part before them.
 fn urgent(outcome: &AgeOutcome) -> usize {
-    let is_late = outcome
-        .dates
-        .leaves_limits_late
-        .years
-        .is_some_and(|y| y <= outcome.horizon_years);
-    if is_late { 3 } else { 2 }
+    let late = outcome
+        .cautions
+        .iter()
+        .take_while(|c| c.starts_with("LATE"));
+    late.count() + 2
 }
 
 fn years(value: f64) -> String {
-    if value > 0.0 && value < 0.1 {
+    if value > 0.0 && value * 8766.0 < 1.0 {
+        "less than an hour".to_owned()
+    } else if value > 0.0 && value < 0.1 {
         format!("{} days", significant(value * 365.25, 2))
     } else {
         format!("{} years", significant(value, 3))
@@ -151,7 +152,23 @@ fn spread(
         .iter()
         .map(|(y, share)| format!("year {y}: {share}"))
         .collect();
-    page.item("Probability by", &text.join(", "));
+    let last = outcome
+        .lives
+        .by_year
+        .last()
+        .and_then(|y| Some((y.years, pick(y)?)));
+    match last {
+        Some((y, share)) if share.share == 0.0 => page.item(
+            "Probability",
+            &format!(
+                "none of {} units by year {} (at most {} %)",
+                outcome.lives.units,
+                plain(y),
+                fixed(100.0 * share.high, 1)
+            ),
+        ),
+        _ => page.item("Probability by", &text.join(", ")),
+    }
     match (&summary.weibull, &summary.reason) {
         (Some(w), _) => {
             let good = match (w.fits, w.probability) {
@@ -216,6 +233,14 @@ fn sensitivity(page: &mut Page, outcome: &AgeOutcome) {
             ),
         ),
     }
+    page.wrap(
+        "  ",
+        &format!(
+            "1 % larger coefficient of relaxation also takes {} % of the preload more in {} years.",
+            significant(-100.0 * s.preload_change_for_1_percent_coefficient, 2),
+            plain(outcome.horizon_years)
+        ),
+    );
     if let (Some(hand), Some(state)) = (s.current_in_hand_at_horizon, &s.state) {
         page.wrap(
             "  ",
@@ -319,9 +344,10 @@ fn duty(page: &mut Page, outcome: &AgeOutcome) {
         .map(str::to_owned)
         .to_vec(),
     )];
-    for state in &outcome.duty {
+    let names: Vec<String> = outcome.duty.iter().map(|d| shortened(&d.state)).collect();
+    for (state, name) in outcome.duty.iter().zip(&names) {
         rows.push((
-            state.state.as_str(),
+            name.as_str(),
             vec![
                 fixed(state.hours_a_year, 0),
                 if state.current_a > 0.0 {
@@ -337,6 +363,16 @@ fn duty(page: &mut Page, outcome: &AgeOutcome) {
         ));
     }
     page.table(&rows);
+}
+
+/// A name that leaves room for the numbers beside it.
+fn shortened(name: &str) -> String {
+    const MOST: usize = 36;
+    if name.chars().count() <= MOST {
+        return name.to_owned();
+    }
+    let kept: String = name.chars().take(MOST - 1).collect();
+    format!("{}…", kept.trim_end())
 }
 
 fn sure(page: &mut Page, outcome: &AgeOutcome) {

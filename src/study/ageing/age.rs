@@ -170,9 +170,9 @@ pub fn age(
 
 fn horizon(options: &Options, ageing: &Ageing) -> Result<f64, AgeError> {
     let years = options.years.unwrap_or(ageing.horizon_s / YEAR_S);
-    if !(years.is_finite() && (0.01..=200.0).contains(&years)) {
+    if !(years.is_finite() && (0.0027..=200.0).contains(&years)) {
         return Err(AgeError::Options(format!(
-            "parts are looked at for 0.01 to 200 years, not {years}"
+            "parts are looked at for a day (0.0027 years) to 200 years, not {years}"
         )));
     }
     if options.units > MOST_UNITS {
@@ -310,14 +310,19 @@ impl<'a> Study<'a> {
         let far = Drift::follow(c, &view, self.search_s, LOOSER).at(self.search_s);
         let room = if uncertain { 2.0 } else { 1.2 };
         let mut high = (low + room * (far.contact_ohm - low)).min(cap);
-        for _ in 0..8 {
+        let mut runs_away = false;
+        for _ in 0..30 {
             match question.ask(low, high)? {
                 // No steady state with so bad a contact: as far as there is one.
-                None => high = 0.5 * (low + high),
-                Some(map) => {
+                None => {
+                    high = 0.5 * (low + high);
+                    runs_away = true;
+                }
+                Some(mut map) => {
+                    map.ends_in_runaway = runs_away;
                     let view = View::new(&map, &c.current_factors);
                     let end = Drift::follow(c, &view, self.search_s, LOOSER).at(self.search_s);
-                    if end.contact_ohm <= high * (1.0 + 1e-9) || high >= cap {
+                    if runs_away || end.contact_ohm <= high * (1.0 + 1e-9) || high >= cap {
                         return Ok(map);
                     }
                     high = (low + 2.0 * (end.contact_ohm - low)).min(cap);
@@ -407,6 +412,8 @@ impl<'a> Study<'a> {
             slope(&|f| self.nominal.with_coefficient(f), COEFFICIENT_STEP)
         };
         let worn = drift.at(self.horizon_s);
+        let more = self.nominal.with_coefficient(1.01);
+        let more = Drift::follow(&more, drift.view, self.search_s, TOLERANCE).at(self.horizon_s);
         let in_hand = match rows.service {
             Some(state) if worn.loss < MOST_LOSS => {
                 let part = rows.part(&worn, worn.stuck.0);
@@ -436,6 +443,7 @@ impl<'a> Study<'a> {
             per_coefficient,
             life_change_for_1_percent_coefficient: per_coefficient
                 .map(|n| (n * 1e-2f64.ln_1p()).exp_m1()),
+            preload_change_for_1_percent_coefficient: worn.loss - more.loss,
             current_in_hand_at_horizon: in_hand,
             state: rows.service.map(|s| s.name.clone()),
             reason,
@@ -542,11 +550,11 @@ impl<'a> Study<'a> {
             && years <= self.horizon_s / YEAR_S
         {
             list.push(format!(
-                "after {years:.1} years 95 % of the preload is gone; beyond, the model does not hold"
+                "after {years:.2} years 95 % of the preload is gone; beyond, the model does not hold"
             ));
         }
         let end = drift.at(self.horizon_s);
-        if end.contact_ohm > map.resistances.highest() * (1.0 + 1e-9) {
+        if map.ends_in_runaway && end.contact_ohm > map.resistances.highest() * (1.0 + 1e-9) {
             list.push(format!(
                 "from {:.1} mohm of contact resistance on there is no steady state: the part runs away and trips before the horizon",
                 1e3 * map.resistances.highest()

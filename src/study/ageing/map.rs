@@ -75,6 +75,8 @@ pub struct Map {
     pub limits: Vec<LimitField>,
     /// Whether the hold is the force of a latch (else the thrust of a blade).
     pub is_latch: bool,
+    /// Whether there is no steady state beyond the highest resistance.
+    pub ends_in_runaway: bool,
     /// Largest difference between the table and the engine at a point between its nodes, K and m.
     pub between: (f64, f64),
 }
@@ -176,6 +178,7 @@ impl Question<'_> {
             states,
             limits,
             is_latch,
+            ends_in_runaway: false,
             between: (0.0, 0.0),
         };
         if let Some((r, column)) = probed {
@@ -228,8 +231,11 @@ impl Question<'_> {
             let mut list = Vec::new();
             for factor in factors.points() {
                 let current = factor * state.current_a;
-                let Some(y) = closed_steady(&model, current, state.ambient_k, &from)? else {
-                    return Ok(None);
+                let y = match closed_steady(&model, current, state.ambient_k, &from) {
+                    Ok(Some(y)) => y,
+                    // Runs away, or so hot that nothing settles.
+                    Ok(None) | Err(PredictError::NoSteadyState { .. }) => return Ok(None),
+                    Err(e) => return Err(e),
                 };
                 from.clone_from(&y);
                 list.push((current, y));
@@ -295,7 +301,10 @@ impl Question<'_> {
         let rung = Ladder::new(device, time_s, TIMED_ACCURACY).rung(1);
         let mut model = Model::new(device, rung.fineness);
         let cold = model.uniform(ambient_k);
-        let steady = |a: f64| closed_steady(&model, a, ambient_k, &cold);
+        let steady = |a: f64| match closed_steady(&model, a, ambient_k, &cold) {
+            Err(PredictError::NoSteadyState { .. }) => Ok(None),
+            other => other,
+        };
         let y = if time_s.is_infinite() {
             steady(current_a)?
         } else {

@@ -52,7 +52,11 @@ impl Rows<'_> {
         drift: &Drift<'_, '_>,
         years: &[f64],
     ) -> Result<(Vec<DriftRow>, Option<f64>), AgeError> {
-        let rows = parallel::map(years, |y| self.row(&drift.at(y * YEAR_S)), &mut |_| {});
+        let rows = parallel::map(
+            years,
+            |y| self.row_or_reason(&drift.at(y * YEAR_S)),
+            &mut |_| {},
+        );
         let mut list = Vec::new();
         let mut error: Option<f64> = None;
         for row in rows {
@@ -63,8 +67,25 @@ impl Rows<'_> {
         Ok((list, error))
     }
 
-    fn row(&self, worn: &Worn) -> Result<(DriftRow, Option<f64>), AgeError> {
-        let empty = DriftRow {
+    /// A part that the engine cannot follow any further must not hide the years before.
+    fn row_or_reason(&self, worn: &Worn) -> Result<(DriftRow, Option<f64>), AgeError> {
+        match self.row(worn) {
+            Err(AgeError::Predict(e)) => {
+                let row = DriftRow {
+                    preload_left: Some(1.0 - worn.loss),
+                    contact_resistance_ohm: Some(worn.contact_ohm),
+                    stuck_factor: Some(worn.stuck.1),
+                    reason: Some(e.to_string()),
+                    ..self.empty(worn)
+                };
+                Ok((row, None))
+            }
+            other => other,
+        }
+    }
+
+    fn empty(&self, worn: &Worn) -> DriftRow {
+        DriftRow {
             years: worn.time_s / YEAR_S,
             preload_left: None,
             contact_resistance_ohm: None,
@@ -78,7 +99,11 @@ impl Rows<'_> {
             trip_point_band_a: None,
             extrapolated: worn.time_s > self.covered_s,
             reason: None,
-        };
+        }
+    }
+
+    fn row(&self, worn: &Worn) -> Result<(DriftRow, Option<f64>), AgeError> {
+        let empty = self.empty(worn);
         if worn.loss >= MOST_LOSS {
             let row = DriftRow {
                 reason: Some("the preload is all but gone and the model does not hold".into()),

@@ -97,10 +97,17 @@ impl<'m> View<'m> {
     /// Largest margin over the loaded states, and the number of that state; `None` when nothing is carried.
     #[must_use]
     pub fn carrying(&self, contact_ohm: f64, hold: f64) -> Option<(f64, usize)> {
+        let runs_away =
+            self.map.ends_in_runaway && contact_ohm > self.map.resistances.highest() * (1.0 + 1e-9);
         self.carried
             .iter()
             .map(|(number, margins)| (self.margin(margins, contact_ohm, hold), *number))
             .max_by(|a, b| a.0.total_cmp(&b.0))
+            .map(|(margin, number)| {
+                // Without a steady state it gets hotter until it trips.
+                let margin = if runs_away { margin.max(0.0) } else { margin };
+                (margin, number)
+            })
     }
 
     /// How far the part is outside its limits on a side, m (below 0: inside), and the row; `None` without limits.
