@@ -31,7 +31,7 @@ pub use drift::{Drift, Worn};
 pub use duty::{DutyState, duty_states};
 pub use error::AgeError;
 pub use lives::summary;
-pub use map::{Map, Question, Side};
+pub use map::{LimitField, Map, Question, Side, StateField};
 pub use nodes::Nodes;
 pub use outcome::*;
 pub use rows::report_years;
