@@ -254,7 +254,7 @@ fn a_new_part_that_already_trips_has_no_life() {
 fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
     let spring = RIGHT.replace(
         "relatch_travel = \"1.10 mm\"",
-        "relatch_travel = \"1.10 mm\"\npreload = \"2 N\"",
+        "relatch_travel = \"1.10 mm\"\npreload = \"0.6 N\"",
     );
     let friction =
         "[ageing.friction]\nstuck_factor = 3\ntime_constant = \"5 year\"\nrelieved = \"80 %\"\n";

@@ -160,7 +160,7 @@ fn key(canvas: &Canvas<'_>, outcome: &AgeOutcome) -> Result<(), PlotError> {
     Ok(())
 }
 
-/// The origin of the axis of time: years are spaced by the logarithm of one more than twenty times the years, so that
+/// The axis of time: years are spaced by the logarithm of one more than four times the years, so that
 /// the first year is seen as well as the last.
 fn place(years: f64) -> f64 {
     (1.0 + 4.0 * years).log10()
