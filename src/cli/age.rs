@@ -54,10 +54,12 @@ impl Age {
             let files = match &folder {
                 Some(folder) => {
                     let written = write_age(&outcome, folder)?;
+                    let ending = |e: &str| written.names.iter().filter(|n| n.ends_with(e)).count();
                     format!(
-                        "Files in {}: {}\n",
+                        "Files in {}: age.json, {} tables (.csv), {} figures (.svg and .png)\n",
                         written.folder.display(),
-                        written.names.join(", ")
+                        ending(".csv"),
+                        ending(".svg")
                     )
                 }
                 None => String::new(),

@@ -5,7 +5,7 @@ use super::bounds::AMBIENT;
 use super::read_duty::duty;
 use super::{Housing, Mechanism, Release};
 use crate::diagnostic::Problem;
-use crate::document::{Bounds, TableReader};
+use crate::document::{Bounds, Read, TableReader};
 use crate::quantity::Dimension;
 
 const LOSS: Bounds = Bounds::between(0.0, 0.95, "a loss of preload lies below 95 %").without_most();
@@ -161,6 +161,20 @@ fn spring_node(t: &TableReader<'_>, part: &Part<'_>) -> Option<SpringNode> {
     Some(node.value)
 }
 
+/// A number without a unit, required, with an example that fits it.
+fn needed(
+    t: &TableReader<'_>,
+    key: &'static str,
+    example: &str,
+    bounds: Bounds,
+) -> Option<Read<f64>> {
+    if !t.has(key) {
+        t.missing(key, example);
+        return None;
+    }
+    t.fraction(key, bounds)
+}
+
 fn time_scale(t: &TableReader<'_>) -> Option<TimeScale> {
     let constant = t.required(
         "time_constant",
@@ -201,9 +215,10 @@ fn relaxation(t: &TableReader<'_>) -> Option<Relaxation> {
         ("Larson-Miller", Law::LarsonMiller),
     ];
     let coefficient = |t: &TableReader<'_>| {
-        t.required(
+        needed(
+            t,
             "coefficient",
-            Dimension::Fraction,
+            "\"1.5 %\"",
             Bounds::positive(1.0, "for example 1.5 %"),
         )
     };
@@ -236,9 +251,10 @@ fn relaxation(t: &TableReader<'_>) -> Option<Relaxation> {
         }
         Law::Power => {
             let (coefficient, scale) = (coefficient(t), time_scale(t));
-            let exponent = t.required(
+            let exponent = needed(
+                t,
                 "exponent",
-                Dimension::Fraction,
+                "0.2",
                 Bounds::positive(1.0, "fast first, slower later: below 1").without_most(),
             );
             coefficient
@@ -251,9 +267,10 @@ fn relaxation(t: &TableReader<'_>) -> Option<Relaxation> {
                 })
         }
         Law::LarsonMiller => {
-            let constant = t.required(
+            let constant = needed(
+                t,
                 "constant",
-                Dimension::Fraction,
+                "20",
                 Bounds::between(1.0, 60.0, "usually 20 to 25"),
             );
             let kelvin = Dimension::TemperatureDifference;
@@ -312,9 +329,10 @@ fn friction_of_a_latch(t: &TableReader<'_>, part: &Part<'_>) {
 }
 
 fn friction(t: &TableReader<'_>) -> Option<Friction> {
-    let factor = t.required(
+    let factor = needed(
+        t,
         "stuck_factor",
-        Dimension::Fraction,
+        "2.5",
         Bounds::between(
             1.0,
             20.0,
@@ -326,9 +344,10 @@ fn friction(t: &TableReader<'_>) -> Option<Friction> {
         Dimension::Time,
         Bounds::positive(1e11, "lubricants dry in years"),
     );
-    let relieved = t.required(
+    let relieved = needed(
+        t,
         "relieved",
-        Dimension::Fraction,
+        "\"80 %\"",
         Bounds::between(
             0.0,
             1.0,

@@ -308,3 +308,33 @@ fn the_same_seed_gives_the_same_record() {
     assert_eq!(run(3), run(3));
     assert_ne!(run(3), run(4));
 }
+
+/// A blade whose thrust relaxes: the tables in thrust and contact find the same life as its trip points tell, row by row.
+#[test]
+fn a_snap_blade_ages_by_its_thrust() {
+    let text = include_str!("../../scenarios/04-fog-machine.toml");
+    let duty = "ambient = \"30 degC\"\n[[duty.shift]]\nname = \"fog\"\ndaily = \"4 h\"\ncurrent = \"11.8 A\"\n";
+    let text = format!(
+        "{text}\n{}\n[duty]\n{duty}",
+        LOGARITHMIC.replace("2 %", "4 %")
+    );
+    let s = read_text("blade.toml", &text).unwrap_or_else(|e| panic!("{e}"));
+    let options = Options {
+        units: 0,
+        ..Options::default()
+    };
+    let outcome = age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"));
+    let date = &outcome.dates.trips_in_service;
+    let life = date.years.expect("a life");
+    let error = date.error_years.expect("an error");
+    assert!(life > 0.0 && error < 0.02 * life, "{life} {error}");
+    for row in &outcome.drift {
+        let point = row.trip_point_in_service_a.expect("a trip point");
+        assert_eq!(
+            point > 11.8,
+            row.years < life,
+            "{}: {point} A, life {life}",
+            row.years
+        );
+    }
+}
