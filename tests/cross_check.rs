@@ -6,6 +6,7 @@
 //! * The same strip on the engine's grid, stepped by the explicit pair of the `ode_solvers` crate.
 //! * The lumped model by `ode_solvers` against its closed form and against the engine with a strip that
 //!   conducts so well that it is lumped.
+//! * Years of wear, with the feedback of the contact, by SciPy's Radau (numbers and script beside the test).
 
 mod support;
 #[path = "support/volumes.rs"]
@@ -286,6 +287,6 @@ fn years_of_wear_agree_with_an_independent_integrator() {
                 "{relaxation:?} {years}: {found} {loss}"
             );
         }
-        assert!(drift.steps_taken() < 200, "{} steps", drift.steps_taken());
+        assert!(drift.steps_taken() < 160, "{} steps", drift.steps_taken());
     }
 }

@@ -184,6 +184,16 @@ impl Constants {
         }
     }
 
+    /// Change of the law's state that counts as one: of a logarithm 1, of a Larson-Miller parameter what an e-fold of
+    /// time changes at 300 K or so.
+    #[must_use]
+    pub fn state_scale(&self) -> f64 {
+        match self.relaxation {
+            Relaxation::Logarithmic { .. } | Relaxation::Power { .. } => 1.0,
+            Relaxation::LarsonMiller { .. } => 130.0,
+        }
+    }
+
     /// State of the law that a test of a length at a temperature reaches.
     #[must_use]
     pub fn state_of_test(&self, time_s: f64, temperature_k: f64) -> Option<f64> {

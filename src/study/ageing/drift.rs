@@ -40,7 +40,7 @@ pub struct Drift<'v, 'm> {
     steps: Vec<(f64, f64)>,
     /// Time at which it ends, s.
     pub end_s: f64,
-    /// Sum of the errors of the steps, in the state of the law.
+    /// Sum of the errors of the steps, in the state of the law over its scale.
     pub error: f64,
 }
 
@@ -75,6 +75,7 @@ impl<'v, 'm> Drift<'v, 'm> {
             }
             h = h.min(last - s).min(LONGEST);
             let (next, error) = drift.step(s, state, h);
+            let error = error / constants.state_scale();
             let share = (error / tolerance).max(1e-10);
             if share <= 1.0 || h < 1e-9 {
                 s = if h >= last - s { last } else { s + h };
