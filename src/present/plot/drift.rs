@@ -81,8 +81,17 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
         ground: BAND,
         level: time_limit(outcome),
     };
+    let service = match (&outcome.dates.trips_in_service, &outcome.sensitivity.state) {
+        (date, _) if date.years == Some(0.0) => {
+            let at = date.at.as_deref().unwrap_or("its duty");
+            format!(" | the new part already trips: {at}")
+        }
+        (_, Some(state)) => format!(" | in service: {state}"),
+        (_, None) => String::new(),
+    };
+    let subtitle = format!("{}{service}", outcome.scenario);
     let raw = sheet(|canvas| {
-        canvas.header(&title, &outcome.scenario)?;
+        canvas.header(&title, &subtitle)?;
         let area = |left, top, right, bottom| Area {
             left,
             top,

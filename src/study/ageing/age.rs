@@ -334,6 +334,12 @@ impl<'a> Study<'a> {
 
     /// Until when a test covers what the duty does.
     fn covered(&self, drift: &Drift<'_, '_>) -> Covered {
+        if self.ageing.friction.is_some() {
+            return Covered {
+                until_years: None,
+                text: "no test covers how a latch sticks that is not moved".into(),
+            };
+        }
         let Some(test) = self.ageing.tested else {
             return Covered {
                 until_years: None,
