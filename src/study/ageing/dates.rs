@@ -4,8 +4,9 @@ use super::constants::{MOST_LOSS, YEAR_S};
 use super::drift::{Drift, Worn};
 use super::error::AgeError;
 use super::lives::service_life_s;
-use super::map::{Question, Side};
+use super::map::Side;
 use super::outcome::{Date, Dates};
+use super::question::Question;
 use super::view::View;
 use crate::predict::limit_words;
 

@@ -10,6 +10,7 @@
 //! protectors. Late and early are two probabilities and are never added up.
 
 mod age;
+mod bookkeeping;
 mod constants;
 mod dates;
 mod draw;
@@ -20,7 +21,10 @@ mod lives;
 mod map;
 mod nodes;
 mod outcome;
+mod question;
 mod rows;
+mod sensitivity;
+mod study;
 mod trip_surface;
 mod view;
 mod words;
@@ -31,8 +35,9 @@ pub use drift::{Drift, Worn};
 pub use duty::{DutyState, duty_states};
 pub use error::AgeError;
 pub use lives::summary;
-pub use map::{LimitField, Map, Question, Side, StateField};
+pub use map::{LimitField, Map, Side, StateField};
 pub use nodes::Nodes;
 pub use outcome::*;
+pub use question::Question;
 pub use rows::report_years;
 pub use view::View;

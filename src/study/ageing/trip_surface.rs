@@ -1,7 +1,7 @@
 //! The trip point in one air against contact resistance and hold, for bands over many units.
 
-use super::map::set_hold_of;
 use super::nodes::Nodes;
+use super::question::set_hold_of;
 use crate::device::{Device, Model};
 use crate::predict::{Ladder, PredictError, parallel, trip_point_on};
 
