@@ -6,6 +6,7 @@
 //! * The same strip on the engine's grid, stepped by the explicit pair of the `ode_solvers` crate.
 //! * The lumped model by `ode_solvers` against its closed form and against the engine with a strip that
 //!   conducts so well that it is lumped.
+//! * Years of wear, with the feedback of the contact, by SciPy's Radau (numbers and script beside the test).
 
 mod support;
 #[path = "support/volumes.rs"]
@@ -16,7 +17,9 @@ use relatch::device::{Device, Drive, Fineness, Model, Plant, ReleaseEvent};
 use relatch::load::Programme;
 use relatch::predict::Unwatched;
 use relatch::scenario::Convection;
+use relatch::scenario::ageing::{Relaxation, TimeScale};
 use relatch::solve::explicit_event_time;
+use relatch::study::ageing::{Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S};
 use support::{apart, case, run_at, worked};
 use volumes::{LENGTH, Volumes};
 
@@ -173,4 +176,117 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
     let engine = run_at(&s, current_a).value.trip_time_s.expect("trips");
     // What the finite conductivity leaves: (L^2 conductance per length)/(12 k A) of the rise, below 1e-4.
     assert!(apart(engine, closed_form) < 1e-4, "{engine} {closed_form}");
+}
+
+/// The slow time scale with its feedback, against SciPy's Radau: exposure in plain time, the Larson-Miller parameter in
+/// its logarithm. A spring that is 330 K in 0.4 of the time, 40 K a milliohm more as the contact grows worse, and 295 K
+/// otherwise. The numbers are the output of (scipy 1.17.1)
+///
+/// ```python
+/// import numpy as np
+/// from scipy.integrate import solve_ivp
+/// R, Y, f = 8.31446261815324, 31557600.0, [0.4, 0.6]
+/// T = lambda r: [330 + 40e3*(r - 0.5e-3), 295.0]
+/// ohm = lambda t, loss: 0.3e-3 + 1e-9*t/43200 + 0.2e-3/np.sqrt(1 - loss)
+/// total = lambda t, relaxed: 0.02 + relaxed + 5e-4*t/Y*2
+/// rate = lambda k: np.exp(-95e3/R*(1/k - 1/373.15))/3600
+/// def log(t, y):
+///     r = ohm(t, total(t, 0.05*np.log1p(y[0])))
+///     return [sum(a*rate(k) for a, k in zip(f, T(r)))]
+/// def miller(s, y):
+///     t = np.exp(s); r = ohm(t, total(t, max(0, 8e-5*(y[0] - 6500))))
+///     return [t*sum(a*k*10**(20 - y[0]/k) for a, k in zip(f, T(r)))/np.log(10)/3600]
+/// for y in (1, 10, 30):
+///     xi = solve_ivp(log, (0, y*Y), [0.0], method='Radau', rtol=1e-11, atol=1e-12).y[0, -1]
+///     print(total(y*Y, 0.05*np.log1p(xi)))
+///     P0 = max(k*(20 + np.log10(a*1e-6/3600)) for a, k in zip(f, T(0.5e-3)))
+///     P = solve_ivp(miller, (np.log(1e-6), np.log(y*Y)), [P0], method='Radau', rtol=1e-11, atol=1e-9,
+///                   max_step=0.05).y[0, -1]
+///     print(total(y*Y, max(0, 8e-5*(P - 6500))))
+/// ```
+#[test]
+fn years_of_wear_agree_with_an_independent_integrator() {
+    let state = |share, current_a: f64| DutyState {
+        name: "state".into(),
+        shift: None,
+        share,
+        current_a,
+        ambient_k: 295.0,
+        held: true,
+    };
+    let resistances = Nodes::chebyshev(0.4e-3, 2.4e-3, 3);
+    let warm: Vec<f64> = resistances
+        .points()
+        .iter()
+        .map(|r| 330.0 + 40e3 * (r - 0.5e-3))
+        .collect();
+    let field = |state, spring_k: Vec<f64>| StateField {
+        state,
+        factors: Nodes::chebyshev(1.0, 1.0, 1),
+        margin_m: vec![-1.0; 2 * spring_k.len()],
+        spring_k,
+    };
+    let map = Map {
+        states: vec![
+            field(state(0.4, 0.0), warm),
+            field(state(0.6, 0.0), vec![295.0; 3]),
+        ],
+        resistances,
+        holds: Nodes::chebyshev(0.0, 1.0, 2),
+        limits: Vec::new(),
+        is_latch: true,
+        ends_in_runaway: false,
+        between: (0.0, 0.0),
+    };
+    let logarithmic = Relaxation::Logarithmic {
+        coefficient: 0.05,
+        scale: TimeScale {
+            time_constant_s: 3600.0,
+            at_k: Some(373.15),
+            activation_j_per_mol: 95e3,
+        },
+    };
+    let miller = Relaxation::LarsonMiller {
+        constant: 20.0,
+        start_k: 6500.0,
+        loss_per_k: 8e-5,
+    };
+    let expected = [
+        (
+            logarithmic,
+            [0.23542810650277932, 0.36343332482741997, 0.4425015277886013],
+        ),
+        (
+            miller,
+            [0.12355855174133207, 0.15955805768653963, 0.1930285799755741],
+        ),
+    ];
+    for (relaxation, losses) in expected {
+        let constants = Constants {
+            relaxation,
+            start_loss: 0.02,
+            start_contact_loss: 0.02,
+            loss_per_trip: 5e-4,
+            contact_ages: true,
+            friction: None,
+            film_per_operation_ohm: 1e-9,
+            trips_per_s: 2.0 / YEAR_S,
+            operations_per_s: 1.0 / 43_200.0,
+            moved_every_s: f64::INFINITY,
+            film_ohm: 0.3e-3,
+            constriction_ohm: 0.2e-3,
+            current_factors: Vec::new(),
+        };
+        let view = View::new(&map, &[]);
+        let drift = Drift::follow(&constants, &view, 30.0 * YEAR_S, 1e-9);
+        for (years, loss) in [1.0, 10.0, 30.0].into_iter().zip(losses) {
+            let found = drift.at(years * YEAR_S).loss;
+            // Both integrators are asked for 1e-9 or better.
+            assert!(
+                (found - loss).abs() < 1e-8,
+                "{relaxation:?} {years}: {found} {loss}"
+            );
+        }
+        assert!(drift.steps_taken() < 160, "{} steps", drift.steps_taken());
+    }
 }

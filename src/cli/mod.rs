@@ -1,5 +1,6 @@
 //! Commands, one file each. They read, call the library and print; they compute nothing.
 
+mod age;
 mod curve;
 // Not a command yet: what it prints waits for the diagnosis.
 #[cfg_attr(not(test), expect(dead_code))]
@@ -31,6 +32,8 @@ enum Command {
     Run(run::Run),
     /// Predict the time-current characteristic, cold and hot, against published limits
     Curve(curve::Curve),
+    /// Age a part under years of duty: drift, late and early life, what moves them
+    Age(age::Age),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -42,6 +45,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
+        Command::Age(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
     }

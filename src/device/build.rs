@@ -153,6 +153,38 @@ impl Device {
         Ok(device)
     }
 
+    /// Wears the release: `loss` of the preload as new is gone, and a sticking latch takes a multiple of its force.
+    pub fn wear(&mut self, loss: f64, stuck_factor: f64) {
+        self.release.preload_loss = loss;
+        if let Mechanism::Latch {
+            release_force_factor,
+            ..
+        } = &mut self.release.mechanism
+        {
+            *release_force_factor *= stuck_factor;
+        }
+        // Grids that were built before know the release as it was.
+        self.models = Models::default();
+    }
+
+    /// The same device with another resistance of its closed contact.
+    pub fn with_contact_ohm(&self, resistance_ohm: f64) -> Device {
+        let mut device = self.clone();
+        device.contact.resistance_ohm = resistance_ohm;
+        device
+    }
+
+    /// Resistance of the contact as a sum: film, and constriction at the force as new, ohm.
+    pub fn contact_as_new_ohm(&self) -> (f64, f64) {
+        let new = ContactPair::new(&self.contact_as_new, 0.0);
+        match self.contact_as_new.resistance {
+            crate::scenario::ContactResistance::Constant(_) => (new.resistance_ohm, 0.0),
+            crate::scenario::ContactResistance::Holm { .. } => {
+                (new.film_ohm, new.resistance_ohm - new.film_ohm)
+            }
+        }
+    }
+
     /// The same device with its release travel (or the rise of its blade) multiplied.
     pub fn with_travel_factor(&self, factor: f64) -> Device {
         let mut device = self.clone();

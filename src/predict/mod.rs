@@ -27,7 +27,7 @@ mod warnings;
 
 pub use assemble::{Options, predict};
 pub use case::Case;
-pub use curve::{characteristic, check_limits, currents};
+pub use curve::{characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;

@@ -2,6 +2,7 @@
 //! switched off. The wording is our own; where a rule stands behind a caution it is named.
 
 use crate::predict::Outcome;
+use crate::study::ageing::{AgeOutcome, Date};
 
 /// Where a caution stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -36,6 +37,10 @@ const FAULT_SIGNS: &str = "Smell, soot, discolouration, an instant trip when col
     load: do not reset.";
 const NOT_PROTECTED: &str = "LATE: as modelled, the equipment is not protected at twice the rating \
     or more. Take it out of service now.";
+const LATE_IN_TIME: &str = "LATE within the time looked at: from that date on the part no longer trips as soon as \
+    its limits demand and the equipment is not protected. Replace or exercise it before.";
+const LATE_PERHAPS: &str = "LATE: more than one unit in twenty may no longer trip as soon as its limits demand \
+    within the time looked at.";
 const STARTS_BY_ITSELF: &str = "The machine may start by itself after cooling or when power returns: \
     switch off and lock first.";
 const NEVER_HOLD: &str = "Never hold the reset button in, and never tape or bridge it.";
@@ -107,6 +112,37 @@ pub fn fill(outcome: &mut Outcome) {
     outcome.cautions = cautions(outcome).into_iter().map(|c| c.text).collect();
 }
 
+const EXERCISE_HIDES: &str = "Take the as-found trip time before the latch is exercised: one movement hides that \
+    it was late.";
+const REPLACE_BEFORE: &str = "A date is a model estimate from the constants in the scenario: test in time, and \
+    replace before it.";
+
+/// Writes the cautions of an ageing study into its record, most urgent first.
+pub fn fill_age(outcome: &mut AgeOutcome) {
+    let late_within = |d: &Date| d.years.is_some_and(|y| y <= outcome.horizon_years);
+    let mut list = Vec::new();
+    let late_share = outcome.lives.by_year.last().and_then(|y| y.late);
+    if late_within(&outcome.dates.leaves_limits_late) {
+        list.push(LATE_IN_TIME);
+    } else if late_share.is_some_and(|s| s.high >= 0.05) {
+        list.push(LATE_PERHAPS);
+    }
+    list.extend([FIND_CAUSE, FAULT_SIGNS]);
+    if outcome.reset == "automatic" {
+        list.push(STARTS_BY_ITSELF);
+    }
+    list.extend([REPLACE_BEFORE, NEVER_RAISE]);
+    if outcome.mechanism == "latch" {
+        list.push(EXERCISE_HIDES);
+    }
+    list.push(DELIBERATE_OVERLOAD);
+    if teaches(&outcome.scenario, &outcome.shows) {
+        list.push(TEACHING);
+    }
+    list.push(ESTIMATE);
+    outcome.cautions = list.into_iter().map(str::to_owned).collect();
+}
+
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.
 fn leaves_unprotected(outcome: &Outcome) -> bool {
     let holds_twice = outcome
@@ -134,7 +170,11 @@ fn leaves_unprotected(outcome: &Outcome) -> bool {
 /// Whether the story plays at a bench supply or in a lesson: the record has no field for it, so
 /// the author's own words decide.
 fn is_teaching(outcome: &Outcome) -> bool {
-    let words = format!("{} {}", outcome.scenario, outcome.shows).to_lowercase();
+    teaches(&outcome.scenario, &outcome.shows)
+}
+
+fn teaches(title: &str, shows: &str) -> bool {
+    let words = format!("{title} {shows}").to_lowercase();
     [
         "bench",
         "classroom",

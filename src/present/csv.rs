@@ -161,7 +161,7 @@ pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
 }
 
 /// Shortest text that reads back as the same number; empty when it is not finite.
-fn cell(value: f64) -> String {
+pub(super) fn cell(value: f64) -> String {
     if value.is_finite() {
         value.to_string()
     } else {
@@ -169,11 +169,14 @@ fn cell(value: f64) -> String {
     }
 }
 
-fn maybe(value: Option<f64>) -> String {
+pub(super) fn maybe(value: Option<f64>) -> String {
     value.map(cell).unwrap_or_default()
 }
 
-fn table(header: &[&str], rows: impl Iterator<Item = Vec<String>>) -> Result<String, CsvError> {
+pub(super) fn table(
+    header: &[&str],
+    rows: impl Iterator<Item = Vec<String>>,
+) -> Result<String, CsvError> {
     let mut writer = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
         .from_writer(Vec::new());

@@ -154,9 +154,17 @@ impl Folder {
 /// left behind that was not there before.
 pub fn write(outcome: &Outcome, folder: &Folder) -> Result<Written, FilesError> {
     folder.check()?;
-    let contents = render(outcome)?;
+    write_all(&render(outcome)?, folder)
+}
+
+/// Writes rendered files, all or none.
+pub(super) fn write_all(
+    contents: &[(String, Vec<u8>)],
+    folder: &Folder,
+) -> Result<Written, FilesError> {
+    folder.check()?;
     let (path, is_new) = folder.make()?;
-    let result = stage(&path, &contents).and_then(|staged| publish(&path, staged));
+    let result = stage(&path, contents).and_then(|staged| publish(&path, staged));
     if result.is_err() && is_new {
         // Only ever an empty folder: remove_dir refuses any other.
         let _ = fs::remove_dir(&path);

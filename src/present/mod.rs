@@ -1,6 +1,7 @@
 //! Renders the one [`Outcome`](crate::predict::Outcome) record: text, JSON, CSV, figures, and the
 //! folder that holds them. Nothing here computes a prediction.
 
+mod ageing;
 pub mod cautions;
 mod csv;
 mod files;
@@ -10,10 +11,11 @@ mod number;
 pub mod plot;
 mod text;
 
+pub use ageing::{age_json, drift_csv, lives_csv, write_age};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
 pub use files::{FilesError, Folder, Written, write};
 pub use json::{json, json_list};
 pub use number::significant;
-pub use text::{characteristic_text, text};
+pub use text::{age_text, characteristic_text, text};

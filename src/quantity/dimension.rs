@@ -2,8 +2,8 @@
 
 use std::fmt;
 
-/// Powers of metre, kilogram, second, ampere and kelvin.
-pub(super) type Exponents = [i8; 5];
+/// Powers of metre, kilogram, second, ampere, kelvin and mole.
+pub(super) type Exponents = [i8; 6];
 
 /// A kind of quantity.
 ///
@@ -32,6 +32,7 @@ pub enum Dimension {
     Speed,
     Power,
     Energy,
+    MolarEnergy,
     HeatCapacity,
     Conductance,
     FilmCoefficient,
@@ -64,7 +65,7 @@ const fn facts(
 
 impl Dimension {
     /// Every kind, for searches by unit.
-    pub const ALL: [Dimension; 25] = [
+    pub const ALL: [Dimension; 26] = [
         Dimension::Fraction,
         Dimension::Length,
         Dimension::Area,
@@ -85,6 +86,7 @@ impl Dimension {
         Dimension::Speed,
         Dimension::Power,
         Dimension::Energy,
+        Dimension::MolarEnergy,
         Dimension::HeatCapacity,
         Dimension::Conductance,
         Dimension::FilmCoefficient,
@@ -96,31 +98,32 @@ impl Dimension {
     const fn facts(self) -> Facts {
         use Dimension as D;
         match self {
-            D::Fraction => facts("a fraction", "80 %", &["%"], [0, 0, 0, 0, 0]),
-            D::Length => facts("a length", "22 mm", &["um", "mm", "cm", "m", "in"], [1, 0, 0, 0, 0]),
-            D::Area => facts("an area", "2.5 mm2", &["mm2", "cm2", "m2"], [2, 0, 0, 0, 0]),
-            D::Curvature => facts("a curvature", "1.5 1/m", &["1/m", "1/mm"], [-1, 0, 0, 0, 0]),
-            D::Mass => facts("a mass", "3 g", &["mg", "g", "kg"], [0, 1, 0, 0, 0]),
-            D::Time => facts("a time", "90 s", &["ms", "s", "min", "h"], [0, 0, 1, 0, 0]),
-            D::Temperature => facts("a temperature", "25 degC", &["degC", "K", "degF"], [0, 0, 0, 0, 1]),
-            D::TemperatureDifference => facts("a difference of temperature", "5 K", &["K"], [0, 0, 0, 0, 1]),
-            D::PerKelvin => facts("a coefficient per kelvin", "1.2e-6 1/K", &["1/K"], [0, 0, 0, 0, -1]),
-            D::Current => facts("a current", "10 A", &["mA", "A", "kA"], [0, 0, 0, 1, 0]),
-            D::Voltage => facts("a voltage", "90 mV", &["mV", "V"], [2, 1, -3, -1, 0]),
-            D::Resistance => facts("a resistance", "1.0 mohm", &["uohm", "mohm", "ohm"], [2, 1, -3, -2, 0]),
-            D::Resistivity => facts("a resistivity", "0.80 uohm m", &["uohm m", "uohm cm", "ohm mm2/m"], [3, 1, -3, -2, 0]),
-            D::Force => facts("a force", "1.5 N", &["mN", "N", "kN"], [1, 1, -2, 0, 0]),
-            D::Stiffness => facts("a stiffness", "400 N/mm", &["N/m", "N/mm"], [0, 1, -2, 0, 0]),
-            D::Pressure => facts("a stress or modulus", "145 GPa", &["MPa", "GPa", "Pa"], [-1, 1, -2, 0, 0]),
-            D::Density => facts("a density", "8.1 g/cm3", &["g/cm3", "kg/m3"], [-3, 1, 0, 0, 0]),
-            D::Speed => facts("a speed", "2 m/s", &["mm/s", "m/s"], [1, 0, -1, 0, 0]),
-            D::Power => facts("a power", "1.2 W", &["mW", "W", "kW"], [2, 1, -3, 0, 0]),
-            D::Energy => facts("an energy", "20 J", &["mJ", "J", "kJ"], [2, 1, -2, 0, 0]),
-            D::HeatCapacity => facts("a heat capacity", "2.0 J/K", &["J/K", "mJ/K"], [2, 1, -2, 0, -1]),
-            D::Conductance => facts("a heat conductance", "0.060 W/K", &["W/K", "mW/K"], [2, 1, -3, 0, -1]),
-            D::FilmCoefficient => facts("a heat-transfer coefficient", "10 W/(m2 K)", &["W/(m2 K)"], [0, 1, -3, 0, -1]),
-            D::Conductivity => facts("a heat conductivity", "10.5 W/(m K)", &["W/(m K)"], [1, 1, -3, 0, -1]),
-            D::SpecificHeat => facts("a specific heat", "500 J/(kg K)", &["J/(kg K)", "J/(g K)"], [2, 0, -2, 0, -1]),
+            D::Fraction => facts("a fraction", "80 %", &["%"], [0, 0, 0, 0, 0, 0]),
+            D::Length => facts("a length", "22 mm", &["um", "mm", "cm", "m", "in"], [1, 0, 0, 0, 0, 0]),
+            D::Area => facts("an area", "2.5 mm2", &["mm2", "cm2", "m2"], [2, 0, 0, 0, 0, 0]),
+            D::Curvature => facts("a curvature", "1.5 1/m", &["1/m", "1/mm"], [-1, 0, 0, 0, 0, 0]),
+            D::Mass => facts("a mass", "3 g", &["mg", "g", "kg"], [0, 1, 0, 0, 0, 0]),
+            D::Time => facts("a time", "90 s", &["ms", "s", "min", "h"], [0, 0, 1, 0, 0, 0]),
+            D::Temperature => facts("a temperature", "25 degC", &["degC", "K", "degF"], [0, 0, 0, 0, 1, 0]),
+            D::TemperatureDifference => facts("a difference of temperature", "5 K", &["K"], [0, 0, 0, 0, 1, 0]),
+            D::PerKelvin => facts("a coefficient per kelvin", "1.2e-6 1/K", &["1/K"], [0, 0, 0, 0, -1, 0]),
+            D::Current => facts("a current", "10 A", &["mA", "A", "kA"], [0, 0, 0, 1, 0, 0]),
+            D::Voltage => facts("a voltage", "90 mV", &["mV", "V"], [2, 1, -3, -1, 0, 0]),
+            D::Resistance => facts("a resistance", "1.0 mohm", &["uohm", "mohm", "ohm"], [2, 1, -3, -2, 0, 0]),
+            D::Resistivity => facts("a resistivity", "0.80 uohm m", &["uohm m", "uohm cm", "ohm mm2/m"], [3, 1, -3, -2, 0, 0]),
+            D::Force => facts("a force", "1.5 N", &["mN", "N", "kN"], [1, 1, -2, 0, 0, 0]),
+            D::Stiffness => facts("a stiffness", "400 N/mm", &["N/m", "N/mm"], [0, 1, -2, 0, 0, 0]),
+            D::Pressure => facts("a stress or modulus", "145 GPa", &["MPa", "GPa", "Pa"], [-1, 1, -2, 0, 0, 0]),
+            D::Density => facts("a density", "8.1 g/cm3", &["g/cm3", "kg/m3"], [-3, 1, 0, 0, 0, 0]),
+            D::Speed => facts("a speed", "2 m/s", &["mm/s", "m/s"], [1, 0, -1, 0, 0, 0]),
+            D::Power => facts("a power", "1.2 W", &["mW", "W", "kW"], [2, 1, -3, 0, 0, 0]),
+            D::Energy => facts("an energy", "20 J", &["mJ", "J", "kJ"], [2, 1, -2, 0, 0, 0]),
+            D::MolarEnergy => facts("an energy per mole", "90 kJ/mol", &["kJ/mol"], [2, 1, -2, 0, 0, -1]),
+            D::HeatCapacity => facts("a heat capacity", "2.0 J/K", &["J/K", "mJ/K"], [2, 1, -2, 0, -1, 0]),
+            D::Conductance => facts("a heat conductance", "0.060 W/K", &["W/K", "mW/K"], [2, 1, -3, 0, -1, 0]),
+            D::FilmCoefficient => facts("a heat-transfer coefficient", "10 W/(m2 K)", &["W/(m2 K)"], [0, 1, -3, 0, -1, 0]),
+            D::Conductivity => facts("a heat conductivity", "10.5 W/(m K)", &["W/(m K)"], [1, 1, -3, 0, -1, 0]),
+            D::SpecificHeat => facts("a specific heat", "500 J/(kg K)", &["J/(kg K)", "J/(g K)"], [2, 0, -2, 0, -1, 0]),
         }
     }
 

@@ -163,7 +163,7 @@ impl Reader<'_> {
         let whole = self.trimmed(part.clone());
         let (number, rest) = self.number(part)?;
         if rest.is_empty() {
-            if self.exponents() == [0; 5] {
+            if self.exponents() == [0; 6] {
                 return Ok(number);
             }
             return self.fault(Fault::NoUnit, whole);
@@ -187,7 +187,7 @@ impl Reader<'_> {
             return self.fault(Fault::NegativeTolerance, whole);
         }
         if rest.is_empty() {
-            if self.exponents() == [0; 5] {
+            if self.exponents() == [0; 6] {
                 return Ok(number);
             }
             return self.fault(Fault::NoUnit, whole);
@@ -197,7 +197,7 @@ impl Reader<'_> {
             return self.fault(Fault::DegreesForKelvin, self.trimmed(rest));
         }
         // A percentage of a fraction is relative as well: `80 % +- 2 %` is 80 % within 1.6 %.
-        if unit.exponents == [0; 5] {
+        if unit.exponents == [0; 6] {
             if self.expected == Dimension::Temperature && self.power == 0 {
                 return self.fault(Fault::RelativeTemperature, whole);
             }

@@ -28,38 +28,42 @@ const fn plain(text: &'static str, exponents: Exponents, scale: f64) -> Symbol {
     }
 }
 
-const OHM: Exponents = [2, 1, -3, -2, 0];
+const OHM: Exponents = [2, 1, -3, -2, 0, 0];
 
 /// Every symbol. Inch, foot, pound-force and psi are exact by the 1959 international yard and
 /// pound and the standard acceleration of gravity.
 #[rustfmt::skip]
 pub(super) const SYMBOLS: &[Symbol] = &[
-    si("m", [1, 0, 0, 0, 0], 1.0),
-    si("g", [0, 1, 0, 0, 0], 1e-3),
-    si("s", [0, 0, 1, 0, 0], 1.0),
-    si("A", [0, 0, 0, 1, 0], 1.0),
-    si("K", [0, 0, 0, 0, 1], 1.0),
-    si("N", [1, 1, -2, 0, 0], 1.0),
-    si("Pa", [-1, 1, -2, 0, 0], 1.0),
-    si("J", [2, 1, -2, 0, 0], 1.0),
-    si("W", [2, 1, -3, 0, 0], 1.0),
-    si("V", [2, 1, -3, -1, 0], 1.0),
+    si("m", [1, 0, 0, 0, 0, 0], 1.0),
+    si("g", [0, 1, 0, 0, 0, 0], 1e-3),
+    si("s", [0, 0, 1, 0, 0, 0], 1.0),
+    si("A", [0, 0, 0, 1, 0, 0], 1.0),
+    si("K", [0, 0, 0, 0, 1, 0], 1.0),
+    si("mol", [0, 0, 0, 0, 0, 1], 1.0),
+    si("N", [1, 1, -2, 0, 0, 0], 1.0),
+    si("Pa", [-1, 1, -2, 0, 0, 0], 1.0),
+    si("J", [2, 1, -2, 0, 0, 0], 1.0),
+    si("W", [2, 1, -3, 0, 0, 0], 1.0),
+    si("V", [2, 1, -3, -1, 0, 0], 1.0),
     si("ohm", OHM, 1.0),
     si("Ohm", OHM, 1.0),
     si("\u{3a9}", OHM, 1.0),
     si("\u{2126}", OHM, 1.0),
-    plain("sec", [0, 0, 1, 0, 0], 1.0),
-    plain("min", [0, 0, 1, 0, 0], 60.0),
-    plain("h", [0, 0, 1, 0, 0], 3600.0),
-    plain("d", [0, 0, 1, 0, 0], 86400.0),
-    plain("in", [1, 0, 0, 0, 0], 0.0254),
-    plain("mil", [1, 0, 0, 0, 0], 0.0254e-3),
-    plain("ft", [1, 0, 0, 0, 0], 0.3048),
-    plain("lbf", [1, 1, -2, 0, 0], 4.448_221_615_260_5),
-    plain("psi", [-1, 1, -2, 0, 0], 6_894.757_293_168_361),
-    plain("bar", [-1, 1, -2, 0, 0], 1e5),
-    plain("%", [0; 5], 1e-2),
-    plain("ppm", [0; 5], 1e-6),
+    plain("sec", [0, 0, 1, 0, 0, 0], 1.0),
+    plain("min", [0, 0, 1, 0, 0, 0], 60.0),
+    plain("h", [0, 0, 1, 0, 0, 0], 3600.0),
+    plain("d", [0, 0, 1, 0, 0, 0], 86400.0),
+    plain("week", [0, 0, 1, 0, 0, 0], 604_800.0),
+    // The Julian year of 365.25 days.
+    plain("year", [0, 0, 1, 0, 0, 0], 31_557_600.0),
+    plain("in", [1, 0, 0, 0, 0, 0], 0.0254),
+    plain("mil", [1, 0, 0, 0, 0, 0], 0.0254e-3),
+    plain("ft", [1, 0, 0, 0, 0, 0], 0.3048),
+    plain("lbf", [1, 1, -2, 0, 0, 0], 4.448_221_615_260_5),
+    plain("psi", [-1, 1, -2, 0, 0, 0], 6_894.757_293_168_361),
+    plain("bar", [-1, 1, -2, 0, 0, 0], 1e5),
+    plain("%", [0; 6], 1e-2),
+    plain("ppm", [0; 6], 1e-6),
 ];
 
 /// Prefixes; all three spellings of micro.
@@ -116,6 +120,8 @@ pub(super) fn nearest(text: &str, offered: &[&str]) -> Option<String> {
         "minute" | "minutes" | "mins" => Some("min"),
         "second" | "seconds" | "secs" => Some("s"),
         "day" | "days" => Some("d"),
+        "weeks" => Some("week"),
+        "years" | "yr" | "a" => Some("year"),
         "inch" | "inches" => Some("in"),
         "micron" | "microns" => Some("um"),
         "ohms" | "Ohms" => Some("ohm"),

@@ -42,7 +42,7 @@ impl Unit {
         let trimmed = text.trim();
         if let Some((scale, zero)) = symbol::degrees(trimmed) {
             return Ok(Unit {
-                exponents: [0, 0, 0, 0, 1],
+                exponents: [0, 0, 0, 0, 1, 0],
                 scale,
                 zero_k: Some(zero),
             });
@@ -120,7 +120,7 @@ impl UnitReader<'_> {
             inner
         } else if self.take(|c| c == '1') {
             Unit {
-                exponents: [0; 5],
+                exponents: [0; 6],
                 scale: 1.0,
                 zero_k: None,
             }
@@ -178,7 +178,7 @@ impl UnitReader<'_> {
 }
 
 fn power(unit: Unit, by: i8) -> Option<Unit> {
-    let mut exponents = [0; 5];
+    let mut exponents = [0; 6];
     for (to, from) in exponents.iter_mut().zip(unit.exponents) {
         *to = from.checked_mul(by)?;
     }
@@ -190,7 +190,7 @@ fn power(unit: Unit, by: i8) -> Option<Unit> {
 }
 
 fn times(a: Unit, b: Unit) -> Option<Unit> {
-    let mut exponents = [0; 5];
+    let mut exponents = [0; 6];
     for (to, (x, y)) in exponents
         .iter_mut()
         .zip(a.exponents.into_iter().zip(b.exponents))

@@ -1,5 +1,6 @@
 //! Scenario files: read, checked all at once, and handed on in SI units.
 
+pub mod ageing;
 mod ask;
 mod bounds;
 mod check;
@@ -10,6 +11,8 @@ mod mechanism;
 mod metals;
 mod parts;
 mod read;
+mod read_ageing;
+mod read_duty;
 mod schema;
 mod starter;
 mod strip;

@@ -10,6 +10,7 @@ use super::metals::{Metals, unknown_name};
 use super::parts::{
     clamped_terminal, contact, cooling, fixed_contact, housing, moving_contact, winding,
 };
+use super::read_ageing::{Part, ageing};
 use super::strip::strip;
 use super::{Before, Protector, Scenario, Surroundings, Tolerance};
 use crate::diagnostic::Problem;
@@ -87,6 +88,14 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         load.as_ref(),
         start_up.as_ref().and_then(|s| s.as_ref()),
     );
+    let ageing = ageing(
+        root,
+        &Part {
+            rated_a: rated,
+            release: release.as_ref(),
+            housing: housing.as_ref().map(Option::as_ref),
+        },
+    );
     let ask = ask(root, protector.as_ref().map(|p| p.reference_ambient_k));
     root.finish();
     check(
@@ -117,6 +126,7 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         load: load?,
         start_up: start_up?,
         history: history?,
+        ageing: ageing?,
         ask: ask?,
         tolerances: Vec::new(),
         sources: Vec::new(),

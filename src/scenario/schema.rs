@@ -44,6 +44,8 @@ pub struct Scenario {
     pub start_up: Option<StartUp>,
     /// A history of events (run, wait, reset); empty for a plain run.
     pub history: Vec<HistoryStep>,
+    /// Its wear over the years and the duty behind it, if the scenario says.
+    pub ageing: Option<super::ageing::Ageing>,
     /// What to compute and how finely.
     pub ask: Ask,
     /// Tolerances written beside numbers, by the dotted path of the number.

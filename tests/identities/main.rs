@@ -4,6 +4,7 @@
 mod support;
 
 mod across_layers;
+mod ageing;
 mod bending;
 mod energy;
 mod jacobian;

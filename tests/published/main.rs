@@ -20,6 +20,7 @@ mod multilayer;
 mod normal_distribution;
 mod philox_2011;
 mod proportions_1998;
+mod relaxation;
 mod sensitivity_functions;
 mod snap_disc_1953;
 mod sobol_2008;

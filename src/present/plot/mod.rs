@@ -8,9 +8,11 @@ mod canvas;
 mod characteristic;
 mod contact_bar;
 mod dash;
+mod drift;
 mod flags;
 mod label;
 mod limit_marks;
+mod lives;
 mod moments;
 mod panel;
 mod preload_shift;
@@ -23,6 +25,7 @@ mod time_course;
 mod vector;
 
 use crate::predict::Outcome;
+use crate::study::ageing::AgeOutcome;
 use std::fmt;
 
 /// One figure.
@@ -78,5 +81,14 @@ pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
         preload_shift::figure(outcome)?,
         ambient::figure(outcome)?,
     ];
+    Ok(all.into_iter().flatten().collect())
+}
+
+/// Figures of an ageing study.
+///
+/// # Errors
+/// When a figure cannot be drawn.
+pub fn age_figures(outcome: &AgeOutcome) -> Result<Vec<Figure>, PlotError> {
+    let all = [drift::figure(outcome)?, lives::figure(outcome)?];
     Ok(all.into_iter().flatten().collect())
 }

@@ -1,11 +1,13 @@
 //! A screenful of text: the three answers first, then why, then how sure.
 
+mod ageing;
 mod answers;
 mod curve;
 mod page;
 mod reasons;
 mod tables;
 
+pub use ageing::age_text;
 pub use curve::characteristic_text;
 
 use crate::predict::Outcome;

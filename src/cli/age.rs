@@ -1,0 +1,107 @@
+//! `relatch age`: years of wear.
+
+use super::Failure;
+use super::failure::say;
+use super::job::{Job, read_all};
+use super::output::print;
+use super::progress::Progress;
+use crate::present::{age_json, age_text, cautions, write_age};
+use crate::study::ageing::{AgeError, AgeOutcome, Options, age};
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct Age {
+    /// Scenario file with [ageing] and [duty]; `-` reads standard input
+    #[arg(value_name = "SCENARIO")]
+    scenario: PathBuf,
+    /// Years to look at, instead of the scenario's horizon
+    #[arg(long, value_name = "N")]
+    years: Option<f64>,
+    /// Units drawn from the tolerances of the constants; 0 draws none
+    #[arg(long, value_name = "COUNT", default_value_t = 1000)]
+    units: u64,
+    /// Seed of the draws: the same seed gives the same bytes
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    seed: u64,
+    /// Print JSON alone on standard output; files only with --out
+    #[arg(long)]
+    json: bool,
+    /// Folder for the files, new or empty [default: a new folder relatch-out-SCENARIO]
+    #[arg(long, value_name = "DIR", conflicts_with = "no_files")]
+    out: Option<PathBuf>,
+    /// Replace files of the same name in the folder given with --out
+    #[arg(long, requires = "out")]
+    force: bool,
+    /// No progress and no warnings on standard error
+    #[arg(long)]
+    quiet: bool,
+    /// Write no files
+    #[arg(long)]
+    no_files: bool,
+}
+
+impl Age {
+    /// Reads, ages, writes and prints.
+    pub fn execute(self) -> Result<(), Failure> {
+        for job in read_all(std::slice::from_ref(&self.scenario))? {
+            let wants_files = !self.no_files && (!self.json || self.out.is_some());
+            let folder = wants_files.then(|| job.folder(self.out.as_deref(), self.force, false));
+            if let Some(folder) = &folder {
+                folder.check()?;
+            }
+            let outcome = self.outcome(&job)?;
+            let files = match &folder {
+                Some(folder) => {
+                    let written = write_age(&outcome, folder)?;
+                    let ending = |e: &str| written.names.iter().filter(|n| n.ends_with(e)).count();
+                    format!(
+                        "Files in {}: age.json, {} tables (.csv), {} figures (.svg and .png)\n",
+                        written.folder.display(),
+                        ending(".csv"),
+                        ending(".svg")
+                    )
+                }
+                None => String::new(),
+            };
+            if self.json {
+                if !self.quiet {
+                    for warning in &outcome.warnings {
+                        say(&format!("warning: {}: {warning}", job.name));
+                    }
+                    if !files.is_empty() {
+                        say(&files);
+                    }
+                }
+                let text = age_json(&outcome)
+                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
+                print(&text)?;
+            } else {
+                let gap = if files.is_empty() { "" } else { "\n" };
+                print(&format!("{}{gap}{files}", age_text(&outcome)))?;
+            }
+        }
+        Ok(())
+    }
+
+    fn outcome(&self, job: &Job) -> Result<AgeOutcome, Failure> {
+        let options = Options {
+            years: self.years,
+            units: self.units,
+            seed: self.seed,
+        };
+        let mut progress = Progress::new(job.name.clone(), self.quiet);
+        let mut report = |stage: &str, share: f64| progress.update(stage, share);
+        let mut outcome = age(&job.scenario, &options, &mut report).map_err(|error| {
+            let message = format!("error: {}: {error}", job.name);
+            match error {
+                AgeError::NoAgeing | AgeError::Options(_) | AgeError::LostAtStart(_) => {
+                    Failure::Input(message)
+                }
+                _ => Failure::Failed(message),
+            }
+        })?;
+        cautions::fill_age(&mut outcome);
+        Ok(outcome)
+    }
+}

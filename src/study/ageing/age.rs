@@ -1,0 +1,206 @@
+//! A scenario in, an [`AgeOutcome`] out.
+
+use super::bookkeeping::hours;
+use super::constants::YEAR_S;
+use super::dates::Finder;
+use super::draw::Draws;
+use super::drift::Drift;
+use super::error::AgeError;
+use super::lives::{Ask, record};
+use super::outcome::*;
+use super::rows::{Rows, report_years};
+use super::study::{LOOSER, Study, TOLERANCE};
+use super::view::View;
+use super::words;
+use crate::predict::Progress;
+use crate::scenario::ageing::Ageing;
+use crate::scenario::{Mechanism, Reset, Scenario};
+use crate::standards;
+
+/// What to compute.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Options {
+    /// Horizon instead of the scenario's, years.
+    pub years: Option<f64>,
+    /// Units drawn for the distribution of lives (0: none).
+    pub units: u64,
+    /// Seed of the draws.
+    pub seed: u64,
+}
+
+impl Default for Options {
+    fn default() -> Options {
+        Options {
+            years: None,
+            units: 1000,
+            seed: 1,
+        }
+    }
+}
+
+/// Units that are too many to draw.
+const MOST_UNITS: u64 = 100_000;
+
+/// Ages the part of a scenario.
+///
+/// # Errors
+/// A scenario without ageing, options out of range, or a failure of the engine.
+pub fn age(
+    scenario: &Scenario,
+    options: &Options,
+    progress: &mut Progress<'_>,
+) -> Result<AgeOutcome, AgeError> {
+    let ageing = scenario.ageing.as_ref().ok_or(AgeError::NoAgeing)?;
+    let horizon_years = horizon(options, ageing)?;
+    progress("duty", 0.0);
+    let study = Study::new(scenario, ageing, horizon_years)?;
+    let draws = Draws::of(scenario)?;
+    let question = study.question(&draws);
+    let map = study.map(&question, !draws.is_empty())?;
+    progress("wear over the years", 0.2);
+    let factors = &study.nominal.current_factors;
+    let view = View::new(&map, factors);
+    let drift = Drift::follow(&study.nominal, &view, study.search_s, TOLERANCE);
+    let looser = Drift::follow(&study.nominal, &view, study.search_s, LOOSER);
+    let dates = Finder {
+        question: &question,
+        drift: &drift,
+        looser: &looser,
+        end_s: study.search_s,
+        releases_new: study.releases_new.as_deref(),
+    }
+    .dates()?;
+    let covered = study.covered(&drift);
+    let service = study.service(&drift);
+    let rows = Rows {
+        device: &study.device,
+        rated_a: scenario.protector.rated_current_a,
+        reference_k: scenario.protector.reference_ambient_k,
+        service: service.map(|k| &study.states[k]),
+        covered_s: covered.until_years.unwrap_or(0.0) * YEAR_S,
+    };
+    let years = report_years(horizon_years);
+    let (mut table, rows_relative) = rows.at(&drift, &years)?;
+    progress("sensitivity", 0.4);
+    let sensitivity = study.sensitivity(&map, &rows, &drift)?;
+    let has_limits = question.limits.is_some();
+    let carries = study.carries();
+    let lives = if draws.is_empty() || options.units == 0 {
+        no_lives(options, &draws)
+    } else {
+        let ask = Ask {
+            map: &map,
+            nominal: &study.nominal,
+            draws: &draws,
+            units: options.units,
+            seed: options.seed,
+            searched_years: study.search_s / YEAR_S,
+            years: &years,
+            releases_new: study.releases_new.is_some(),
+        };
+        let total = options.units as f64;
+        let units = ask.units(&mut |n| progress("lives", 0.5 + 0.4 * n as f64 / total))?;
+        progress("bands", 0.9);
+        study.bands(&mut table, &units, rows.service)?;
+        record(&ask, &units, has_limits, carries)?
+    };
+    let horizon_s = horizon_years * YEAR_S;
+    let (end, loosely) = (drift.at(horizon_s), looser.at(horizon_s));
+    let mut warnings = study.warnings(&map, &drift, &dates);
+    warnings.extend(draws.left_out.iter().map(|path| {
+        format!("the tolerance of {path} is not drawn: lives are for its stated value")
+    }));
+    Ok(AgeOutcome {
+        format: 1,
+        version: env!("CARGO_PKG_VERSION").into(),
+        scenario: scenario.title.clone(),
+        shows: scenario.shows.clone(),
+        constants_from: ageing.source.clone(),
+        rated_current_a: scenario.protector.rated_current_a,
+        reference_ambient_c: scenario.protector.reference_ambient_k - 273.15,
+        mechanism: match scenario.release.mechanism {
+            Mechanism::Latch { .. } => "latch",
+            Mechanism::SnapBlade { .. } => "snap blade",
+        }
+        .into(),
+        reset: match scenario.release.reset {
+            Reset::ByHand => "by hand",
+            Reset::Automatic => "automatic",
+        }
+        .into(),
+        horizon_years,
+        searched_years: study.search_s / YEAR_S,
+        law: words::law(&ageing.relaxation),
+        spring_beside: words::spring(&ageing.spring),
+        limits: question.limits.map(|l| l.name.to_owned()),
+        trip_time_2x_limits_s: twice_rated(question.limits),
+        covered,
+        held_hours_a_year: study.states.iter().filter(|s| s.held).map(hours).sum(),
+        duty: study.duty(&map, &view, &end),
+        dates,
+        sensitivity,
+        drift: table,
+        lives,
+        error_estimate: AgeErrors {
+            spring_temperature_k: map.between.0,
+            preload_left: (end.loss - loosely.loss).abs().max(1e-12),
+            rows_relative,
+            computed_with: format!(
+                "{} duty states at {} contact resistances; {} steps of order 5 in the logarithm of time",
+                map.states.len(),
+                map.resistances.len(),
+                drift.steps_taken()
+            ),
+        },
+        warnings,
+        not_modelled: study.not_modelled(),
+        cautions: Vec::new(),
+        citations: scenario.sources.clone(),
+    })
+}
+
+fn horizon(options: &Options, ageing: &Ageing) -> Result<f64, AgeError> {
+    let years = options.years.unwrap_or(ageing.horizon_s / YEAR_S);
+    if !(years.is_finite() && (0.0027..=200.0).contains(&years)) {
+        return Err(AgeError::Options(format!(
+            "parts are looked at for a day (0.0027 years) to 200 years, not {years}"
+        )));
+    }
+    if options.units > MOST_UNITS {
+        return Err(AgeError::Options(format!(
+            "at most {MOST_UNITS} units are drawn, not {}",
+            options.units
+        )));
+    }
+    Ok(years)
+}
+
+fn no_lives(options: &Options, draws: &Draws) -> Lives {
+    let reason = if draws.is_empty() {
+        "no constant of [ageing] and no current of [duty] carries a tolerance (\"1.5 % +- 0.2 %\")"
+    } else {
+        "no units were asked for"
+    };
+    Lives {
+        units: 0,
+        seed: options.seed,
+        drawn: Vec::new(),
+        reason: Some(reason.into()),
+        by_year: Vec::new(),
+        late: None,
+        early: None,
+    }
+}
+
+/// Shortest and longest trip time that limits allow at twice the rating from cold, s.
+fn twice_rated(limits: Option<&standards::PublishedLimits>) -> [Option<f64>; 2] {
+    let rows = limits.map_or(&[][..], |l| l.rows);
+    let row = rows
+        .iter()
+        .find(|r| r.multiple == 2.0 && r.after_multiple == 0.0);
+    let time = |s: f64| (s > 0.0 && s.is_finite()).then_some(s);
+    [
+        row.and_then(|r| time(r.at_least_s)),
+        row.and_then(|r| time(r.at_most_s)),
+    ]
+}
