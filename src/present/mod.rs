@@ -4,6 +4,7 @@
 pub mod cautions;
 mod csv;
 mod files;
+pub mod html;
 mod json;
 mod limits;
 mod number;
