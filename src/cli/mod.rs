@@ -2,10 +2,12 @@
 
 mod curve;
 mod engine;
+mod explain;
 mod failure;
 mod job;
 mod materials;
 mod new;
+mod one_file;
 mod output;
 mod progress;
 mod run;
@@ -28,6 +30,8 @@ enum Command {
     Run(run::Run),
     /// Predict the time-current characteristic, cold and hot, against published limits
     Curve(curve::Curve),
+    /// Work a scenario by hand, step by step, beside the full model
+    Explain(explain::Explain),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -39,6 +43,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
+        Command::Explain(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
     }

@@ -3,6 +3,7 @@
 
 pub mod cautions;
 mod csv;
+mod explain;
 mod files;
 pub mod html;
 mod json;
@@ -14,6 +15,7 @@ mod text;
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
+pub use explain::{explanation_html, explanation_markdown};
 pub use files::{FilesError, Folder, Written, write};
 pub use json::{json, json_list};
 pub use number::significant;
