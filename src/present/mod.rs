@@ -10,13 +10,16 @@ mod json;
 mod limits;
 mod number;
 pub mod plot;
+mod report;
+mod sentences;
 mod text;
 
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
 pub use explain::{explanation_html, explanation_markdown};
-pub use files::{FilesError, Folder, Written, write};
+pub use files::{FilesError, Folder, Written, write, write_also};
 pub use json::{json, json_list};
 pub use number::significant;
+pub use report::report_html;
 pub use text::{characteristic_text, text};

@@ -1,12 +1,13 @@
 //! Formulas as MathML, which browsers draw by themselves: no script, no font, no net.
 
+use super::plain::numbers;
 use super::symbol::{letter_and_index, number};
 use crate::present::html::escape;
 use crate::study::by_hand::unit::Unit;
 use crate::study::by_hand::{Expression, Function, Quantity, Step};
 
-/// Sums of more terms than this get a line a term.
-const MOST_TERMS: usize = 2;
+/// Numbers that take more characters than this are broken, a line a term.
+const WIDTH: usize = 66;
 
 #[derive(Clone, Copy)]
 enum Leaves<'s> {
@@ -31,31 +32,59 @@ pub(super) fn block(step: &Step) -> String {
         })
         .collect();
     format!(
-        "<div class=\"formula\"><math xmlns=\"http://www.w3.org/1998/Math/MathML\" display=\"block\"><mtable>\n{rows}</mtable></math></div>\n"
+        "<div class=\"formula\"><math xmlns=\"http://www.w3.org/1998/Math/MathML\"><mtable>\n{rows}</mtable></math></div>\n"
     )
 }
 
-/// `left = expression` in rows: a long sum with numbers in it takes a row a term.
+/// `left = expression` in rows: numbers that would be too wide take a row a term.
 fn lines(left: &str, e: &Expression, leaves: Leaves<'_>) -> Vec<(String, String)> {
-    if let (Expression::Sum(terms), Leaves::Numbers(_)) = (e, leaves)
-        && terms.len() > MOST_TERMS
-    {
-        return terms
-            .iter()
-            .enumerate()
-            .map(|(k, (is_less, term))| {
-                let sign = match (k, is_less) {
-                    (0, false) => "<mo>=</mo>",
-                    (0, true) => "<mo>=</mo><mo form=\"prefix\">−</mo>",
-                    (_, false) => "<mo>+</mo>",
-                    (_, true) => "<mo>−</mo>",
-                };
-                let head = if k == 0 { left } else { "" };
-                (head.to_owned(), format!("{sign}{}", math(term, leaves, 2)))
-            })
-            .collect();
+    let whole = vec![(left.to_owned(), format!("<mo>=</mo>{}", math(e, leaves, 0)))];
+    let Leaves::Numbers(known) = leaves else {
+        return whole;
+    };
+    if numbers(e, known).chars().count() <= WIDTH {
+        return whole;
     }
-    vec![(left.to_owned(), format!("<mo>=</mo>{}", math(e, leaves, 0)))]
+    // A sum, or a product that ends in one: its terms go below each other.
+    let (before, terms) = match e {
+        Expression::Sum(terms) => (String::new(), terms),
+        Expression::Product(factors) => match factors.split_last() {
+            Some((Expression::Sum(terms), before)) => {
+                let before: String = before
+                    .iter()
+                    .map(|f| format!("{}<mo>×</mo>", math(f, leaves, 2)))
+                    .collect();
+                (format!("{before}<mo stretchy=\"false\">(</mo>"), terms)
+            }
+            _ => return whole,
+        },
+        _ => return whole,
+    };
+    let last = terms.len() - 1;
+    let close = if before.is_empty() {
+        ""
+    } else {
+        "<mo stretchy=\"false\">)</mo>"
+    };
+    terms
+        .iter()
+        .enumerate()
+        .map(|(k, (is_less, term))| {
+            let sign = match (k, is_less) {
+                (0, false) => "",
+                (0, true) => "<mo form=\"prefix\">−</mo>",
+                (_, false) => "<mspace width=\"2em\"/><mo form=\"infix\">+</mo>",
+                (_, true) => "<mspace width=\"2em\"/><mo form=\"infix\">−</mo>",
+            };
+            let (head, start) = match k {
+                0 => (left, format!("<mo>=</mo>{before}")),
+                _ => ("", String::new()),
+            };
+            let end = if k == last { close } else { "" };
+            let term = math(term, leaves, 2);
+            (head.to_owned(), format!("{start}{sign}{term}{end}"))
+        })
+        .collect()
 }
 
 /// A symbol.

@@ -24,13 +24,18 @@ pub(super) fn lines(step: &Step) -> Vec<String> {
         &margin,
         &text(&step.formula, Leaves::Symbols, 0),
     );
-    let numbers = text(&step.formula, Leaves::Numbers(&step.inputs), 0);
+    let numbers = numbers(&step.formula, &step.inputs);
     wrap(&mut out, &margin, &margin, &numbers);
     let result = value(step.result.value_si, step.result.unit, true);
     if result != numbers {
         wrap(&mut out, &margin, &margin, &result);
     }
     out
+}
+
+/// A formula in one line with its numbers.
+pub(super) fn numbers(e: &Expression, known: &[Quantity]) -> String {
+    text(e, Leaves::Numbers(known), 0)
 }
 
 /// `head = body`, broken before a sign or a times where it gets too long.

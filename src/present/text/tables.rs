@@ -117,6 +117,29 @@ pub(super) fn states(page: &mut Page, outcome: &Outcome) {
     ]);
 }
 
+/// Most events that are listed.
+const MOST_EVENTS: usize = 20;
+
+/// What happened, where there is more to tell than one trip and its wait.
+pub(super) fn events(page: &mut Page, outcome: &Outcome) {
+    let count = |event: &str| outcome.events.iter().filter(|e| e.event == event).count();
+    if count("release") < 2 && count("reset") + count("reset refused") == 0 {
+        return;
+    }
+    page.heading("What happened");
+    for event in outcome.events.iter().take(MOST_EVENTS) {
+        let time = duration(event.time_s, 4);
+        page.wrap(&format!("  {time:>12}  "), &event.text);
+    }
+    let more = outcome.events.len().saturating_sub(MOST_EVENTS);
+    if more > 0 {
+        page.wrap(
+            "  ",
+            &format!("and {more} more, under `events` in result.json"),
+        );
+    }
+}
+
 /// At most `most` rows, the first and the last among them; the files hold all.
 pub(super) fn spread<T>(rows: &[T], most: usize) -> Vec<&T> {
     if rows.len() <= most || most < 2 {

@@ -129,7 +129,9 @@ fn snaps(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
             &[("a", rise)],
         )?;
         ledger.by(
-            &format!("Temperature of the whole blade that makes this curvature: it snaps {way}"),
+            &format!(
+                "Temperature of the whole blade at which it snaps {way}: that makes this curvature"
+            ),
             (symbol, CELSIUS),
             temperature,
             &[("kappa", kappa)],
