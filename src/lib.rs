@@ -35,7 +35,7 @@
 //! | [`predict`] | trip, waits, trip point, tables; one [`predict::Outcome`] |
 //! | [`logs`] | recorded currents: reading, runs, load programmes |
 //! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
-//! | [`study`] | years of wear, populations of units |
+//! | [`study`] | years of wear, populations of units, one prediction by hand |
 //! | [`present`], [`cli`] | render the outcome; the command line |
 //!
 //! # What is computed, and what is not

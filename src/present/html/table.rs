@@ -2,6 +2,9 @@
 
 use super::escape;
 
+/// Rows up to which a table is kept on one sheet of paper.
+const SHORT: usize = 16;
+
 /// A table: a caption, a row of headings, and rows whose first cell is their heading.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Table {
@@ -45,7 +48,12 @@ impl Table {
         let widest = self.rows.iter().map(Vec::len).max().unwrap_or(0);
         let columns = widest.max(self.headings.len());
         let class = if self.of_text { " class=\"words\"" } else { "" };
-        let mut out = format!("<div class=\"wide\"><table{class}>\n");
+        let short = if self.rows.len() <= SHORT {
+            " short"
+        } else {
+            ""
+        };
+        let mut out = format!("<div class=\"wide{short}\"><table{class}>\n");
         if !self.caption.is_empty() {
             out += &format!("<caption>{}</caption>\n", escape(&self.caption));
         }

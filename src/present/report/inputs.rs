@@ -183,17 +183,11 @@ fn layers(scenario: &Scenario) -> Table {
     })
 }
 
-/// Which source each property of each alloy was taken from.
+/// Which sources the properties of each alloy were taken from: one row a source and range.
 fn sources(scenario: &Scenario) -> Table {
-    let head = ["Alloy", "Property", "Range", "Source"];
-    let mut table = Table::new("Where the layer values come from", &head).of_text();
-    let mut seen: Vec<&str> = Vec::new();
+    let mut rows: Vec<[String; 4]> = Vec::new();
     for layer in &scenario.strip.layers {
         let a = &layer.alloy;
-        if seen.contains(&a.name.as_str()) {
-            continue;
-        }
-        seen.push(&a.name);
         let properties = [
             ("density", Some(&a.density)),
             ("Young's modulus", Some(&a.youngs_modulus)),
@@ -206,28 +200,41 @@ fn sources(scenario: &Scenario) -> Table {
         ];
         for (name, property) in properties {
             let Some(p) = property else { continue };
-            let (low, high) = p.valid_k;
-            let range = if low.is_finite() && high.is_finite() {
-                format!(
-                    "{} to {}",
-                    celsius(Some(low - 273.15), 0),
-                    celsius(Some(high - 273.15), 0)
-                )
-            } else {
-                "not stated".to_owned()
-            };
-            let keys: Vec<&str> = source_keys(&p.source)
-                .map(|key| library::citation(key).unwrap_or(key))
-                .collect();
-            let source = if keys.is_empty() {
-                "the scenario".to_owned()
-            } else {
-                keys.join("; ")
-            };
-            table = table.row([a.name.clone(), name.to_owned(), range, source]);
+            let (range, source) = (range(p), source(p));
+            let same = rows
+                .iter_mut()
+                .find(|r| r[0] == a.name && r[2] == range && r[3] == source);
+            match same {
+                // A metal that makes two layers is named once.
+                Some(row) if row[1].split(", ").any(|known| known == name) => {}
+                Some(row) => row[1] += &format!(", {name}"),
+                None => rows.push([a.name.clone(), name.to_owned(), range, source]),
+            }
         }
     }
-    table
+    let head = ["Alloy", "Properties", "Range", "Source"];
+    let table = Table::new("Where the layer values come from", &head).of_text();
+    rows.into_iter().fold(table, Table::row)
+}
+
+fn range(p: &Property) -> String {
+    let (low, high) = p.valid_k;
+    if !low.is_finite() || !high.is_finite() {
+        return "not stated".to_owned();
+    }
+    let shown = |k: f64| celsius(Some(k - 273.15), 0);
+    format!("{} to {}", shown(low), shown(high))
+}
+
+fn source(p: &Property) -> String {
+    let keys: Vec<&str> = source_keys(&p.source)
+        .map(|key| library::citation(key).unwrap_or(key))
+        .collect();
+    if keys.is_empty() {
+        "the scenario".to_owned()
+    } else {
+        keys.join("; ")
+    }
 }
 
 fn release(scenario: &Scenario) -> Facts {
