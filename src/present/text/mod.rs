@@ -24,8 +24,8 @@ pub fn text(outcome: &Outcome) -> String {
     answers::trip(&mut page, outcome);
     answers::waits(&mut page, outcome, &cautions);
     answers::preload(&mut page, outcome);
-    tables::events(&mut page, outcome);
     reasons::why(&mut page, outcome);
+    tables::events(&mut page, outcome);
     tables::states(&mut page, outcome);
     tables::ambient(&mut page, outcome);
     reasons::sure(&mut page, outcome);

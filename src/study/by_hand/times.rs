@@ -12,6 +12,8 @@ const INSULATED: &str = "Insulated ends keep heat that really flows into the ter
     terminal and contact make heat of their own, which the hand leaves out.";
 const COLD: &str = "Real ends are warmer than the air: they pass the strip's heat on to the wire, and terminal \
     and contact make heat of their own. So cold ends take too much.";
+const COLD_IN_TIME: &str = "Cold ends take too much heat, which makes the hand late. Resistance is that at release, \
+    too high on the way there, which makes it early.";
 const NO_SINGLE: &str = "A real strip has no single time constant; this one counts all ways out of it, a \
     housing included.";
 const COOLS: &str = "The strip cools through its faces and into ends that the overload has warmed; a hot \
@@ -197,7 +199,7 @@ fn cold(full: &Full, ledger: &mut Ledger, is_hot: bool) -> Result<(), ByHandErro
         formula,
         &[("tau", "tau_end"), ("theta_ss", "theta_end"), r],
     )?;
-    ledger.beside("Trip time", full.run.trip_time_s, 0.0, COLD);
+    ledger.beside("Trip time", full.run.trip_time_s, 0.0, COLD_IN_TIME);
     Ok(())
 }
 
