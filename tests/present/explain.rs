@@ -68,10 +68,7 @@ fn every_scenario_is_explained_as_a_page_and_as_text() {
                 assert!(!words.contains(bad), "{name}: {bad}");
             }
         }
-        assert!(
-            text.lines()
-                .all(|l| !l.starts_with("    =") && !l.contains('\t'))
-        );
+        assert!(!text.contains('\t'), "{name}");
         assert_eq!(text, explanation_markdown(&explained(&scenario)), "{name}");
     }
 }
@@ -117,13 +114,14 @@ fn the_hand_meets_the_model_where_it_must_and_brackets_it_elsewhere() {
         if let (Some(low), Some(high)) = (apart("I_far"), apart("I_end")) {
             assert!(low < 0.0 && high > 0.0, "{name}: {low} {high}");
         }
-        if let (Some(short), Some(long)) = (apart("t_far"), apart("t_end")) {
-            assert!(short < 0.0 && long > -2.0, "{name}: {short} {long}");
+        // In time only one side is a limit: the hand takes the resistance of the hot strip all the way.
+        if let Some(short) = apart("t_far") {
+            assert!(short < 0.0, "{name}: {short}");
+            assert!(apart("t_end").is_none_or(|long| long > short), "{name}");
         }
     }
 }
 
-/// The trip temperature of the worked strip by hand is that of the formula of `published/by_hand.rs`.
 #[test]
 fn a_blade_is_explained_in_one_term_beside_the_exact_snap() {
     let blade = one("04-fog-machine.toml");
