@@ -4,7 +4,7 @@ use std::fs;
 #[test]
 fn the_explanation_goes_to_standard_output_or_into_one_file() {
     let (folder, _) = folder_with_scenario();
-    let text = run(folder.path(), &["explain", "pug-mill.toml"]);
+    let text = run(folder.path(), &["explain", "pug-mill.toml", "--quiet"]);
     assert_eq!((text.code, text.err.as_str()), (0, ""));
     assert!(text.out.starts_with("# "), "{}", text.out);
     assert!(text.out.contains("κ_T = 6 Δε (1 + m)²"), "{}", text.out);
@@ -14,7 +14,7 @@ fn the_explanation_goes_to_standard_output_or_into_one_file() {
     assert!(page.out.starts_with("<!DOCTYPE html>"));
     let file = run(
         folder.path(),
-        &["explain", "pug-mill.toml", "--out", "by-hand.html"],
+        "by-hand.html", "--quiet"],,
     );
     assert_eq!((file.code, file.out.as_str()), (0, ""));
     let written = fs::read_to_string(folder.path().join("by-hand.html")).unwrap();

@@ -120,11 +120,12 @@ pub(super) fn states(page: &mut Page, outcome: &Outcome) {
 /// Most events that are listed.
 const MOST_EVENTS: usize = 16;
 
-/// What happened, where there is more to tell than one trip and its wait. Contacts that open
+/// What happened to a part that is reset by hand, where there is more to tell than one trip and its wait. Contacts that open
 /// milliseconds after a release are not told again.
 pub(super) fn events(page: &mut Page, outcome: &Outcome) {
     let count = |event: &str| outcome.events.iter().filter(|e| e.event == event).count();
-    if count("release") < 2 && count("reset") + count("reset refused") == 0 {
+    let by_hand = outcome.part.reset != "automatic";
+    if !by_hand || count("release") < 2 && count("reset") + count("reset refused") == 0 {
         return;
     }
     let told = |event: &&EventRecord| event.event != "contacts open";

@@ -187,7 +187,7 @@ fn ends(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
     }
     if let Some(at) = &full.point {
         let whole = at.heat_to_strip_w();
-        let share = 100.0 * at.from_faces_w(full.air_k) / whole;
+        let share = 100.0 * at.lost_by_faces_w(full.air_k) / whole;
         if share.is_finite() {
             ledger.text(format!(
                 "In the full model, {share:.0} % of the strip's heat leaves through its faces at the trip \

@@ -142,7 +142,7 @@ impl At {
     }
 
     /// Heat that leaves the faces, W.
-    pub(super) fn from_faces_w(&self, ambient_k: f64) -> f64 {
+    pub(super) fn lost_by_faces_w(&self, ambient_k: f64) -> f64 {
         let (cooling, air) = (&self.model.device.cooling, self.air_k(ambient_k));
         self.sum(|j| cooling.perimeter_m * cooling.flux(self.state[j], air))
     }
@@ -150,7 +150,7 @@ impl At {
     /// Heat from the faces over the mean rise above the air at the strip, W/K.
     pub(super) fn face_conductance_w_per_k(&self, ambient_k: f64) -> f64 {
         let rise = self.model.mean_k(&self.state) - self.air_k(ambient_k);
-        self.from_faces_w(ambient_k) / rise
+        self.lost_by_faces_w(ambient_k) / rise
     }
 
     /// Heat stored in the strip above a temperature over its mean rise above it, J/K.
