@@ -14,7 +14,13 @@ fn the_explanation_goes_to_standard_output_or_into_one_file() {
     assert!(page.out.starts_with("<!DOCTYPE html>"));
     let file = run(
         folder.path(),
-        "by-hand.html", "--quiet"],,
+        &[
+            "explain",
+            "pug-mill.toml",
+            "--out",
+            "by-hand.html",
+            "--quiet",
+        ],
     );
     assert_eq!((file.code, file.out.as_str()), (0, ""));
     let written = fs::read_to_string(folder.path().join("by-hand.html")).unwrap();
