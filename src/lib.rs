@@ -36,7 +36,7 @@
 //! | [`logs`] | recorded currents: reading, runs, load programmes |
 //! | [`evidence`] | cases: what was read, timed, recorded and seen at a tripping machine |
 //! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
-//! | [`study`] | years of wear, populations of units |
+//! | [`study`] | years of wear, populations of units, one prediction by hand |
 //! | [`present`], [`cli`] | render the outcome; the command line |
 //!
 //! # What is computed, and what is not

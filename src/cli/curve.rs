@@ -68,7 +68,7 @@ impl Curve {
             };
             let outcome = job.predict(&options, self.quiet)?;
             let files = folder
-                .map(|folder| write_files(&outcome, &folder))
+                .map(|folder| write_files(&outcome, &folder, None))
                 .transpose()?;
             if self.json {
                 if !self.quiet {

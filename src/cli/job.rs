@@ -5,7 +5,7 @@ use super::engine;
 use super::failure::say;
 use super::progress::Progress;
 use crate::predict::Outcome;
-use crate::present::{Folder, Written, cautions, write};
+use crate::present::{FilesError, Folder, Written, cautions, report_html, write_also};
 use crate::scenario::Scenario;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -110,12 +110,22 @@ impl Job {
     }
 }
 
-/// Writes the files and says in a line which.
-pub fn write_files(outcome: &Outcome, folder: &Folder) -> Result<String, Failure> {
-    let Written { folder, names } = write(outcome, folder)?;
+/// Writes the files, with a report on `reported` where it is asked for, and says in a line which.
+pub fn write_files(
+    outcome: &Outcome,
+    folder: &Folder,
+    reported: Option<&Scenario>,
+) -> Result<String, Failure> {
+    let mut further = Vec::new();
+    if let Some(scenario) = reported {
+        let html = report_html(outcome, scenario).map_err(FilesError::from)?;
+        further.push(("report.html".to_owned(), html.into_bytes()));
+    }
+    let Written { folder, names } = write_also(outcome, folder, further)?;
     let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
+    let report = reported.map_or("", |_| ", report.html");
     Ok(format!(
-        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png)\n",
+        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){report}\n",
         folder.display(),
         count(".csv"),
         count(".svg")

@@ -6,10 +6,12 @@ mod curve;
 #[cfg_attr(not(test), expect(dead_code))]
 mod diagnose;
 mod engine;
+mod explain;
 mod failure;
 mod job;
 mod materials;
 mod new;
+mod one_file;
 mod output;
 mod progress;
 mod run;
@@ -34,6 +36,8 @@ enum Command {
     Curve(curve::Curve),
     /// Age a part under years of duty: drift, late and early life, what moves them
     Age(age::Age),
+    /// Work a scenario by hand, step by step, beside the full model
+    Explain(explain::Explain),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -46,6 +50,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
         Command::Age(command) => command.execute(),
+        Command::Explain(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
     }

@@ -20,7 +20,7 @@ pub struct Run {
     /// Scenario files; `-` reads one from standard input
     #[arg(required = true, value_name = "SCENARIO")]
     scenarios: Vec<PathBuf>,
-    /// Print JSON alone on standard output (an array for several scenarios); files only with --out
+    /// Print JSON alone on standard output (an array for several scenarios); files only with --out or --report
     #[arg(long)]
     json: bool,
     /// Folder for the files, new or empty [default: a new folder relatch-out-SCENARIO]
@@ -29,6 +29,9 @@ pub struct Run {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
+    /// Write a report too, one HTML page that prints, into the folder of the files
+    #[arg(long, conflicts_with = "no_files")]
+    report: bool,
     /// Carry this constant current instead of the scenario's load, e.g. "13 A"
     #[arg(long, value_name = "CURRENT", value_parser = read_current_text)]
     load: Option<f64>,
@@ -90,7 +93,7 @@ impl Run {
     }
 
     fn folder(&self, job: &Job, count: usize) -> Option<Folder> {
-        let wants_files = !self.no_files && (!self.json || self.out.is_some());
+        let wants_files = !self.no_files && (!self.json || self.out.is_some() || self.report);
         wants_files.then(|| job.folder(self.out.as_deref(), self.force, count > 1))
     }
 
@@ -104,7 +107,7 @@ impl Run {
     ) -> Result<(), Failure> {
         let folder = self.folder(job, count);
         let files = folder
-            .map(|folder| write_files(outcome, &folder))
+            .map(|folder| write_files(outcome, &folder, self.report.then_some(&job.scenario)))
             .transpose()?;
         if self.json {
             if !self.quiet {

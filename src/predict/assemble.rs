@@ -198,7 +198,10 @@ pub fn predict(
 const RECORDED_TOLERANCE: f64 = 2e-8;
 
 /// The main run, on the device with heat across the layers resolved where that matters.
-fn main_run(
+///
+/// # Errors
+/// As [`predict`].
+pub fn main_run(
     scenario: &Scenario,
     case: &Case,
 ) -> Result<(Device, Converged<RunAnswer>), PredictError> {

@@ -25,7 +25,7 @@ mod trip_point;
 mod waits;
 mod warnings;
 
-pub use assemble::{Options, predict};
+pub use assemble::{Options, main_run, predict};
 pub use case::Case;
 pub use curve::{characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;

@@ -253,8 +253,18 @@ fn strip_shape(model: &Model, s: &Snapshot) -> Shape {
     }
 }
 
-/// Rotation at the free end, rad.
+/// Rotation at the free end, rad; of a snap blade, which has none, the slope at its hinges, as made or in this
+/// state, whichever is steeper.
 pub fn tip_rotation(model: &Model, y: &[f64], current_squared: f64) -> f64 {
+    if let Mechanism::SnapBlade { span_m, rise_m, .. } = model.device.release.mechanism {
+        let step_m = 1e-3 * span_m;
+        let ends = [step_m, span_m - step_m];
+        return model
+            .blade_heights_m(y, current_squared, true, &ends)
+            .iter()
+            .map(|height| (height / step_m).abs())
+            .fold(std::f64::consts::PI * rise_m / span_m, f64::max);
+    }
     let curvature = model.curvature_per_m(y, current_squared);
     model
         .grid

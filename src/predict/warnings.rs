@@ -92,7 +92,17 @@ pub fn at_release(
     warnings: &mut Vec<Warning>,
 ) {
     let device = &model.device;
-    if rotation_rad.abs() > ROTATION_RAD {
+    let is_blade = matches!(device.release.mechanism, Mechanism::SnapBlade { .. });
+    if rotation_rad.abs() > ROTATION_RAD && is_blade {
+        warnings.push(warning(
+            "tip-rotation",
+            format!(
+                "the blade stands at {:.2} rad at its hinges; above {ROTATION_RAD} rad the formulas of a shallow bow used for the snap are wrong by more than about {:.0} %",
+                rotation_rad.abs(),
+                100.0 * rotation_rad * rotation_rad / 4.0
+            ),
+        ));
+    } else if rotation_rad.abs() > ROTATION_RAD {
         warnings.push(warning(
             "tip-rotation",
             format!(

@@ -153,8 +153,22 @@ impl Folder {
 /// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is
 /// left behind that was not there before.
 pub fn write(outcome: &Outcome, folder: &Folder) -> Result<Written, FilesError> {
+    write_also(outcome, folder, Vec::new())
+}
+
+/// As [`write()`], with further files (name, bytes) beside the others.
+///
+/// # Errors
+/// As [`write()`].
+pub fn write_also(
+    outcome: &Outcome,
+    folder: &Folder,
+    further: Vec<(String, Vec<u8>)>,
+) -> Result<Written, FilesError> {
     folder.check()?;
-    write_all(&render(outcome)?, folder)
+    let mut contents = render(outcome)?;
+    contents.extend(further);
+    write_all(&contents, folder)
 }
 
 /// Writes rendered files, all or none.

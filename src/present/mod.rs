@@ -4,18 +4,24 @@
 mod ageing;
 pub mod cautions;
 mod csv;
+mod explain;
 mod files;
+pub mod html;
 mod json;
 mod limits;
 mod number;
 pub mod plot;
+mod report;
+mod sentences;
 mod text;
 
 pub use ageing::{age_json, drift_csv, lives_csv, write_age};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
-pub use files::{FilesError, Folder, Written, write};
+pub use explain::{explanation_html, explanation_markdown};
+pub use files::{FilesError, Folder, Written, write, write_also};
 pub use json::{json, json_list};
 pub use number::significant;
 pub use text::{age_text, characteristic_text, text};
+pub use report::report_html;

@@ -10,6 +10,7 @@ mod adiabatic_heating;
 mod alloys;
 mod ambient_law;
 mod buckling_1935;
+mod by_hand;
 mod convection;
 mod fins;
 mod fins_by_engine;

@@ -27,6 +27,7 @@ pub fn text(outcome: &Outcome) -> String {
     answers::waits(&mut page, outcome, &cautions);
     answers::preload(&mut page, outcome);
     reasons::why(&mut page, outcome);
+    tables::events(&mut page, outcome);
     tables::states(&mut page, outcome);
     tables::ambient(&mut page, outcome);
     reasons::sure(&mut page, outcome);

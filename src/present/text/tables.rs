@@ -1,7 +1,7 @@
 //! Small tables, one quantity a row, with the reason below wherever a number is missing.
 
 use super::page::Page;
-use crate::predict::Outcome;
+use crate::predict::{EventRecord, Outcome};
 use crate::present::number::{NONE, duration, finite, plain, significant};
 
 const MOST_COLUMNS: usize = 7;
@@ -115,6 +115,31 @@ pub(super) fn states(page: &mut Page, outcome: &Outcome) {
             }),
         ),
     ]);
+}
+
+/// Most events that are listed.
+const MOST_EVENTS: usize = 16;
+
+/// What happened to a part that is reset by hand, where there is more to tell than one trip and its wait. Contacts that open
+/// milliseconds after a release are not told again.
+pub(super) fn events(page: &mut Page, outcome: &Outcome) {
+    let count = |event: &str| outcome.events.iter().filter(|e| e.event == event).count();
+    let by_hand = outcome.part.reset != "automatic";
+    if !by_hand || count("release") < 2 && count("reset") + count("reset refused") == 0 {
+        return;
+    }
+    let told = |event: &&EventRecord| event.event != "contacts open";
+    let all: Vec<String> = outcome
+        .events
+        .iter()
+        .filter(told)
+        .map(|e| format!("{} {}", duration(e.time_s, 4), e.event))
+        .collect();
+    let mut text = all[..all.len().min(MOST_EVENTS)].join("; ");
+    if all.len() > MOST_EVENTS {
+        text += "; more under `events` in result.json";
+    }
+    page.item("What happened", &text);
 }
 
 /// At most `most` rows, the first and the last among them; the files hold all.

@@ -1,0 +1,33 @@
+//! Why there is no explanation.
+
+use crate::predict::PredictError;
+use std::fmt;
+
+/// Why there is no explanation.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ByHandError {
+    /// The full model has no answer to stand beside.
+    Predict(PredictError),
+    /// A formula of this program cannot be read or misses a quantity: a mistake in the program.
+    Formula(String),
+}
+
+impl fmt::Display for ByHandError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Predict(error) => write!(f, "{error}"),
+            Self::Formula(text) => write!(
+                f,
+                "a formula of this program cannot be evaluated, which is a mistake in it: {text}"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for ByHandError {}
+
+impl From<PredictError> for ByHandError {
+    fn from(error: PredictError) -> Self {
+        Self::Predict(error)
+    }
+}

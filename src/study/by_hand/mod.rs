@@ -1,0 +1,80 @@
+//! One prediction by hand: the formulas of textbooks with the numbers of a scenario put in, each result
+//! beside the one of the full model, and why the two differ.
+//!
+//! Nothing here is written down beforehand: a [`Step`] holds the formula as a tree, and the printed
+//! formula, the printed numbers and the value are three views of that tree.
+//!
+//! ```
+//! use relatch::scenario::{read_text, starter};
+//! use relatch::study::by_hand::explain;
+//! let scenario = read_text("starter", starter("latch").unwrap()).unwrap();
+//! let explanation = explain(&scenario, &mut |_, _| {}).unwrap();
+//! let trip = explanation.step("T_rel").unwrap();
+//! assert!(trip.difference_percent().unwrap().abs() < 10.0);
+//! ```
+
+mod bending;
+mod blade;
+mod duty;
+mod error;
+mod expression;
+mod faces;
+pub mod formulas;
+mod full;
+mod heating;
+mod latch;
+mod ledger;
+mod parse;
+mod record;
+mod times;
+pub mod unit;
+mod wear;
+
+pub use error::ByHandError;
+pub use expression::{Expression, Function};
+pub use record::{Beside, Block, Chapter, Explanation, Quantity, Step, Values};
+
+use crate::predict::Progress;
+use crate::scenario::{Mechanism, Scenario};
+use full::Full;
+use ledger::Ledger;
+
+/// Explains a scenario.
+///
+/// # Errors
+/// Where the full model has no answer to stand beside.
+pub fn explain(
+    scenario: &Scenario,
+    progress: &mut Progress<'_>,
+) -> Result<Explanation, ByHandError> {
+    let full = Full::compute(scenario, progress)?;
+    let mut ledger = Ledger::default();
+    chapters(&full, &mut ledger)?;
+    Ok(Explanation {
+        title: scenario.title.clone(),
+        shows: scenario.shows.clone(),
+        chapters: ledger.finish(),
+        sources: scenario.sources.clone(),
+    })
+}
+
+/// Stops early where nothing is left to compute, and says why.
+fn chapters(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
+    if !bending::write(full, ledger)? {
+        return Ok(());
+    }
+    let is_blade = matches!(full.device.release.mechanism, Mechanism::SnapBlade { .. });
+    let goes_on = if is_blade {
+        blade::write(full, ledger)?
+    } else {
+        latch::write(full, ledger)?
+    };
+    if !goes_on {
+        return Ok(());
+    }
+    heating::write(full, ledger)?;
+    faces::write(full, ledger)?;
+    times::write(full, ledger)?;
+    duty::write(full, ledger)?;
+    wear::write(full, ledger)
+}
