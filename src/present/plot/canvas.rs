@@ -10,7 +10,7 @@ use plotters::prelude::{
 };
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{
-    Color, FontFamily, FontStyle, FontTransform, RGBColor, ShapeStyle, TextStyle, register_font,
+    Color, FontFamily, FontStyle, FontTransform, RGBAColor, RGBColor, ShapeStyle, TextStyle, register_font,
 };
 use std::sync::OnceLock;
 
@@ -235,6 +235,18 @@ impl Canvas<'_> {
     pub(super) fn disc(&self, at: Point, radius: i32, colour: RGBColor) -> Result<(), PlotError> {
         self.area
             .draw(&Circle::new(pixel(at), radius, colour.filled()))
+            .map_err(PlotError::new)
+    }
+
+    /// A filled polygon in a colour that may be mixed with what lies below.
+    pub(super) fn tint(&self, points: &[Point], colour: &RGBAColor) -> Result<(), PlotError> {
+        let whole = |p: &&Point| p.0.is_finite() && p.1.is_finite();
+        let points: Vec<(i32, i32)> = points.iter().filter(whole).map(|p| pixel(*p)).collect();
+        if points.len() < 3 {
+            return Ok(());
+        }
+        self.area
+            .draw(&Polygon::new(points, colour.filled()))
             .map_err(PlotError::new)
     }
 
