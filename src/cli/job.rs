@@ -5,7 +5,7 @@ use super::engine;
 use super::failure::say;
 use super::progress::Progress;
 use crate::predict::Outcome;
-use crate::present::{Folder, Written, cautions, write};
+use crate::present::{Folder, Look, Written, cautions, plot::Theme, write_with};
 use crate::scenario::Scenario;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -111,14 +111,19 @@ impl Job {
 }
 
 /// Writes the files and says in a line which.
-pub fn write_files(outcome: &Outcome, folder: &Folder) -> Result<String, Failure> {
-    let Written { folder, names } = write(outcome, folder)?;
+pub fn write_files(outcome: &Outcome, folder: &Folder, look: &Look) -> Result<String, Failure> {
+    let Written { folder, names } = write_with(outcome, folder, look)?;
     let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
+    let moving = if names.iter().any(|name| name == "moving.gif") {
+        ", a moving picture (.gif and .svg)"
+    } else {
+        ""
+    };
     Ok(format!(
-        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png)\n",
+        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){moving}\n",
         folder.display(),
         count(".csv"),
-        count(".svg")
+        count(".png")
     ))
 }
 
@@ -129,5 +134,24 @@ pub fn say_warnings(job: &Job, outcome: &Outcome) {
             "warning: {}: {} [{}]",
             job.name, warning.text, warning.code
         ));
+    }
+}
+
+/// Colours of the figures, as a word on the command line.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum Colours {
+    /// Dark ink on white, for print
+    #[default]
+    Light,
+    /// Light ink on dark, for screens in dark rooms
+    Dark,
+}
+
+impl From<Colours> for Theme {
+    fn from(colours: Colours) -> Theme {
+        match colours {
+            Colours::Light => Theme::Light,
+            Colours::Dark => Theme::Dark,
+        }
     }
 }

@@ -3,6 +3,7 @@
 mod curve;
 mod engine;
 mod failure;
+mod gallery;
 mod job;
 mod materials;
 mod new;
@@ -28,6 +29,8 @@ enum Command {
     Run(run::Run),
     /// Predict the time-current characteristic, cold and hot, against published limits
     Curve(curve::Curve),
+    /// Draw a page of figures, each with the sentence that it proves
+    Gallery(gallery::Gallery),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -39,6 +42,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
+        Command::Gallery(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
     }

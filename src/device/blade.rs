@@ -109,7 +109,12 @@ impl Model {
         };
         let modes = self.curvature_modes(y, current_squared);
         let blade = self.snap_blade(y, &modes);
-        let Fold::Snaps { thrust_n, amplitude_m, .. } = blade.fold() else {
+        let Fold::Snaps {
+            thrust_n,
+            amplitude_m,
+            ..
+        } = blade.fold()
+        else {
             return None;
         };
         // Next to the second Euler load mode 2 would be a division by nothing.
@@ -117,7 +122,10 @@ impl Model {
             thrust_n: thrust_n.min(4.0 * blade.euler_load_n() * (1.0 - 1e-6)),
             first_mode_m: amplitude_m,
         };
-        Some((thrust_n, x_m.iter().map(|x| blade.height_m(*x, &state)).collect()))
+        Some((
+            thrust_n,
+            x_m.iter().map(|x| blade.height_m(*x, &state)).collect(),
+        ))
     }
 
     fn curvature_modes(&self, y: &[f64], current_squared: f64) -> Vec<f64> {

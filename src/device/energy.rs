@@ -133,7 +133,9 @@ impl Plant<'_> {
         // Heat of a shunt that goes straight into the housing air never enters the metal.
         let past_metal = match d.shunt_heat_to {
             Some(ShuntNode::Housing) => {
-                let strip: f64 = (0..n).map(|j| terms[j].line.resistance * g.weight_m[j]).sum();
+                let strip: f64 = (0..n)
+                    .map(|j| terms[j].line.resistance * g.weight_m[j])
+                    .sum();
                 let squared = self.drive.current(t).0.powi(2);
                 squared * d.current_share * (1.0 - d.current_share) * strip
             }

@@ -9,6 +9,7 @@ use super::run::RunAnswer;
 use super::session::{Carried, Cooled, Session, Unwatched};
 use crate::device::{Model, Phase};
 use crate::load::Programme;
+use crate::scenario::Reset as ResetKind;
 
 /// Trips followed when it is reset each time it relatches.
 const TRIPS: u32 = 6;
@@ -37,7 +38,12 @@ pub(super) fn cool_down(
     let mut session = Session::new(model, &case.ambient, tolerance, open.clone());
     (session.t, session.phase) = (opened_s, Phase::Open);
     let mut recorder = Recorder::new(4, Vec::new());
-    session.wait(opened_s + BEYOND * longest_s, &mut recorder)?;
+    let until_s = match model.device.release.reset {
+        // There it closes by itself and the load is back.
+        ResetKind::Automatic => relatch_s,
+        ResetKind::ByHand => BEYOND * longest_s,
+    };
+    session.wait(opened_s + until_s, &mut recorder)?;
     recorder.thin(MOST_STATES);
     Ok(recorder.series)
 }

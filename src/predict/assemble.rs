@@ -5,11 +5,11 @@ use super::case::Case;
 use super::cross_check::cross_check;
 use super::curve::characteristic;
 use super::fidelity::{Converged, Ladder};
-use super::film::{film, frame_times};
+use super::film::{COOLED, film, frame_times};
 use super::history::play;
-use super::outcome::{ErrorEstimate, Outcome};
+use super::outcome::{ErrorEstimate, HeatFlow, Outcome};
 use super::part::describe;
-use super::record::{Recorder, tip_rotation};
+use super::record::{Recorder, thinned, tip_rotation};
 use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
 use super::run::{RunAnswer, run, run_on};
 use super::snap_picture::snap_picture;
@@ -67,7 +67,6 @@ pub fn predict(
     let (device, main) = main_run(scenario, &case)?;
     let model = device.on(main.fidelity.fineness);
     let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
-    recorder.keep_heat();
     let opening_s = device.release.opening_time_s;
     let mut wanted = snapshot_times(&main.value, opening_s);
     if options.film {
@@ -78,10 +77,19 @@ pub fn predict(
     let mut of_the_load = Recorder::new(1, Vec::new());
     if scenario.history.is_empty() {
         recorder.snap_at(wanted);
+        recorder.keep_heat();
     } else {
         of_the_load.snap_at(wanted);
+        of_the_load.keep_heat();
         let watch = &mut of_the_load;
-        run_on(&model, RECORDED_TOLERANCE, &case, &scenario.load, true, watch)?;
+        run_on(
+            &model,
+            RECORDED_TOLERANCE,
+            &case,
+            &scenario.load,
+            true,
+            watch,
+        )?;
     }
     let events = play(
         &model,
@@ -198,7 +206,12 @@ pub fn predict(
     };
     let energy_in = recorder.energy.in_j;
     recorder.thin(MOST_STATES);
-    recorder.thin_heat(MOST_FLOWS);
+    let heat = if scenario.history.is_empty() {
+        std::mem::take(&mut recorder.heat)
+    } else {
+        std::mem::take(&mut of_the_load.heat)
+    };
+    let heat = of_one_trip(heat, &main.value, &device);
     let (snapshots, end_s) = if scenario.history.is_empty() {
         (
             &recorder.snapshots,
@@ -234,7 +247,7 @@ pub fn predict(
         events,
         shapes,
         series: recorder.series,
-        heat: recorder.heat,
+        heat,
         cool_down,
         repeated_resets,
         stress: Some(stress),
@@ -292,6 +305,22 @@ fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer)
     // Just before the end: at a corner of the programme the earlier piece is the one that released.
     let t = main.end_s * (1.0 - 1e-12);
     (device.current_share * scenario.load.piece_after(t).at(t).0).powi(2)
+}
+
+/// The account of the heat up to the first relatch and a little further; to the relatch itself where the
+/// contacts close there.
+fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<HeatFlow> {
+    let opened_s = main.trip_time_s.map(|t| t + device.release.opening_time_s);
+    let beyond = if device.release.reset == crate::scenario::Reset::Automatic {
+        1.0
+    } else {
+        COOLED
+    };
+    let end_s = opened_s
+        .zip(main.relatch_wait_s)
+        .map_or(f64::INFINITY, |(opened, wait)| opened + beyond * wait);
+    let inside = |h: &HeatFlow| h.time_s <= end_s * (1.0 + 1e-9);
+    thinned(heat.into_iter().filter(inside).collect(), MOST_FLOWS)
 }
 
 fn not_modelled(scenario: &Scenario) -> Vec<String> {

@@ -129,24 +129,6 @@ impl Recorder {
         });
     }
 
-    /// At most about `most` entries of the account of the heat, with the ends.
-    pub fn thin_heat(&mut self, most: usize) {
-        let stride = self.heat.len().div_ceil(most.max(1)).max(1);
-        let last = self.heat.len().saturating_sub(1);
-        let jumps: Vec<bool> = (0..self.heat.len())
-            .map(|i| {
-                let power = |i: usize| self.heat.get(i).map_or(0.0, |h| h.electrical_w);
-                let leaps = |a: f64, b: f64| (a - b).abs() > 0.3 * a.abs().max(b.abs());
-                i > 0 && leaps(power(i), power(i - 1)) || leaps(power(i), power(i + 1))
-            })
-            .collect();
-        let mut i = 0;
-        self.heat.retain(|_| {
-            i += 1;
-            (i - 1) % stride == 0 || i - 1 == last || jumps[i - 1]
-        });
-    }
-
     /// Keep where the heat goes, too, at every state of the series.
     pub fn keep_heat(&mut self) {
         self.keeps_heat = true;
@@ -241,6 +223,22 @@ impl Watch for Recorder {
             .contact_v
             .max(plant.model.device.contact.constriction_voltage_v(current));
     }
+}
+
+/// At most about `most` entries of an account of the heat: every k-th, with the ends and every jump.
+pub(super) fn thinned(heat: Vec<HeatFlow>, most: usize) -> Vec<HeatFlow> {
+    let stride = heat.len().div_ceil(most.max(1)).max(1);
+    let last = heat.len().saturating_sub(1);
+    let power = |i: usize| heat.get(i).map_or(0.0, |h| h.electrical_w);
+    let leaps = |a: f64, b: f64| (a - b).abs() > 0.3 * a.abs().max(b.abs());
+    let jumps = |i: usize| i > 0 && leaps(power(i), power(i - 1)) || leaps(power(i), power(i + 1));
+    let kept: Vec<bool> = (0..heat.len())
+        .map(|i| i % stride == 0 || i == last || jumps(i))
+        .collect();
+    let mut kept = kept.into_iter();
+    let mut heat = heat;
+    heat.retain(|_| kept.next().unwrap_or(false));
+    heat
 }
 
 /// Shape at one moment.

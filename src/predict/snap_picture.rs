@@ -35,8 +35,8 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
     let mut temperatures: Vec<f64> = Vec::new();
     let below = (0..8).map(|k| from_k + (low_k - from_k) * f64::from(k) / 8.0);
     // Close together near the snaps, where the branches turn.
-    let between = (0..=BETWEEN)
-        .map(|k| low_k + gap_k * 0.5 * (1.0 - (PI * k as f64 / BETWEEN as f64).cos()));
+    let between =
+        (0..=BETWEEN).map(|k| low_k + gap_k * 0.5 * (1.0 - (PI * k as f64 / BETWEEN as f64).cos()));
     let above = (1..=8).map(|k| trip_k + (to_k - trip_k) * f64::from(k) / 8.0);
     temperatures.extend(below.chain(between).chain(above));
     let branches: Option<Vec<BranchPoint>> = temperatures
@@ -99,9 +99,8 @@ fn branch_point(model: &Model, t_k: f64, largest_m: f64) -> Option<BranchPoint> 
     let y = model.uniform(t_k);
     model.with_holding_force(&y, |force| {
         let all = roots(force, largest_m);
-        let rise = |keep: &dyn Fn(&Root) -> bool| {
-            all.iter().find(|r| keep(r)).map(|r| 1e3 * r.rise_m)
-        };
+        let rise =
+            |keep: &dyn Fn(&Root) -> bool| all.iter().find(|r| keep(r)).map(|r| 1e3 * r.rise_m);
         let unstable = rise(&|r| !r.is_stable);
         let middle_mm = unstable.unwrap_or(0.0);
         BranchPoint {

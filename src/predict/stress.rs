@@ -50,11 +50,15 @@ pub(super) fn stress_across(
     });
     let judged = stations.map(|s| {
         let (free, loaded) = both(model, &s);
-        let ratio = free.iter().zip(&loaded).zip(&laws.layers).map(|((a, b), layer)| {
-            let largest = a.largest_pa().max(b.largest_pa());
-            let strength = layer.alloy.yield_strength.as_ref();
-            largest / strength.map_or(1e12, |p| p.at(s.temperature_k))
-        });
+        let ratio = free
+            .iter()
+            .zip(&loaded)
+            .zip(&laws.layers)
+            .map(|((a, b), layer)| {
+                let largest = a.largest_pa().max(b.largest_pa());
+                let strength = layer.alloy.yield_strength.as_ref();
+                largest / strength.map_or(1e12, |p| p.at(s.temperature_k))
+            });
         (ratio.fold(0.0, f64::max), s, free, loaded)
     });
     let worst = judged.max_by(|a, b| a.0.total_cmp(&b.0));

@@ -4,6 +4,7 @@
 pub mod cautions;
 mod csv;
 mod files;
+pub mod gallery;
 mod json;
 mod limits;
 mod number;
@@ -13,7 +14,7 @@ mod text;
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
-pub use files::{FilesError, Folder, Written, write};
+pub use files::{FilesError, Folder, Look, Written, write, write_all, write_with};
 pub use json::{json, json_list};
 pub use number::significant;
 pub use text::{characteristic_text, text};

@@ -95,7 +95,13 @@ mod tests {
     }
 
     fn uniform(curvature_per_m: f64) -> Vec<f64> {
-        let mode = |n: usize| if n % 2 == 1 { 4.0 / (n as f64 * PI) } else { 0.0 };
+        let mode = |n: usize| {
+            if n % 2 == 1 {
+                4.0 / (n as f64 * PI)
+            } else {
+                0.0
+            }
+        };
         (1..=25).map(|n| curvature_per_m * mode(n)).collect()
     }
 
@@ -104,14 +110,22 @@ mod tests {
         for curvature in [0.0, 2.0, 5.0, 6.2] {
             let modes = uniform(curvature);
             let blade = blade(&modes);
-            for state in [blade.closed_state(), blade.snapped_state()].into_iter().flatten() {
+            for state in [blade.closed_state(), blade.snapped_state()]
+                .into_iter()
+                .flatten()
+            {
                 let rise_m = state.first_mode_m;
                 let thrust_n = blade.thrust_at_rise_n(rise_m);
                 assert!((thrust_n - state.thrust_n).abs() < 1e-6 * blade.euler_load_n());
                 let step = 1e-6 * blade.rise_m;
-                let (below, above) =
-                    (blade.holding_force_n(rise_m - step), blade.holding_force_n(rise_m + step));
-                assert!(below < 0.0 && above > 0.0, "{curvature} {rise_m} {below} {above}");
+                let (below, above) = (
+                    blade.holding_force_n(rise_m - step),
+                    blade.holding_force_n(rise_m + step),
+                );
+                assert!(
+                    below < 0.0 && above > 0.0,
+                    "{curvature} {rise_m} {below} {above}"
+                );
             }
         }
     }

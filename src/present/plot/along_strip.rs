@@ -49,9 +49,13 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         let length = outcome.part.length_mm;
         let positions = |shape: &Shape| -> Vec<f64> {
             let count = shape.temperature_c.len() - 1;
-            (0..=count).map(|k| length * k as f64 / count as f64).collect()
+            (0..=count)
+                .map(|k| length * k as f64 / count as f64)
+                .collect()
         };
-        let all = shapes.iter().flat_map(|(_, s)| s.temperature_c.iter().copied());
+        let all = shapes
+            .iter()
+            .flat_map(|(_, s)| s.temperature_c.iter().copied());
         let limit = finite(outcome.part.trip_temperature_c);
         let panel = Panel {
             frame: FRAME,

@@ -28,12 +28,18 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         return Ok(None);
     }
     let by_itself = outcome.part.reset == "automatic";
-    let reset = if by_itself { "closes by itself" } else { "can be reset" };
+    let reset = if by_itself {
+        "closes by itself"
+    } else {
+        "can be reset"
+    };
     let (relatch, ready) = (
         finite(outcome.reset.relatch_wait_s),
         finite(outcome.reset.ready_wait_s),
     );
-    let is_same = relatch.zip(ready).is_some_and(|(a, b)| (b - a).abs() < 1e-3 * b.max(1e-9));
+    let is_same = relatch
+        .zip(ready)
+        .is_some_and(|(a, b)| (b - a).abs() < 1e-3 * b.max(1e-9));
     let title = "Cooling down after the trip".to_owned();
     let (unit_s, unit) = time_unit(span_s);
     let raw = sheet(|canvas| {
@@ -48,7 +54,9 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         let mut curves: Vec<(&str, Stroke, fn(&State) -> f64)> = vec![
             ("hottest point", stroke(EMBER, 6, SOLID), |s| s.strip_peak_c),
             ("strip mean", stroke(LAKE, 5, DASHED), |s| s.strip_mean_c),
-            ("clamped terminal", stroke(CLAY, 4, LONG), |s| s.clamped_terminal_c),
+            ("clamped terminal", stroke(CLAY, 4, LONG), |s| {
+                s.clamped_terminal_c
+            }),
             ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c),
         ];
         if has_winding {
@@ -56,7 +64,9 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
                 s.winding_c.unwrap_or(f64::NAN)
             }));
         }
-        let warmths = states.iter().flat_map(|s| curves.iter().map(move |c| (c.2)(s)));
+        let warmths = states
+            .iter()
+            .flat_map(|s| curves.iter().map(move |c| (c.2)(s)));
         let level = finite(outcome.part.relatch_travel_mm);
         let deflections = states.iter().map(|s| s.tip_deflection_mm).chain(level);
         let deflection_title = if outcome.part.mechanism == "latch" {

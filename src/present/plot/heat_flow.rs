@@ -4,15 +4,14 @@
 use super::area::{Area, Point};
 use super::axis::{Axis, extent};
 use super::canvas::{Anchor, Canvas, sheet};
-use super::flags::Flags;
+use super::flags::{Flag, Flags};
 use super::label::Labels;
-use super::moments::moments;
 use super::panel::Panel;
-use super::stretch::{Stretch, excerpt, stretches, time_unit};
+use super::stretch::{Stretch, around_opening, time_unit};
 use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{HeatFlow, Outcome};
-use crate::present::number::significant;
+use crate::present::number::{duration, finite, significant};
 use plotters::style::{Color, RGBColor};
 
 const TOP: f64 = 180.0;
@@ -69,20 +68,21 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     if outcome.heat.len() < 2 || last <= first || !(highest > 0.0) {
         return Ok(None);
     }
-    let excerpt = excerpt(outcome);
-    let (first, last) = excerpt.as_ref().map_or((first, last), |e| (e.from_s, e.to_s));
-    let mut note = excerpt.map(|e| format!(" ({})", e.text)).unwrap_or_default();
-    let lowest = |h: &HeatFlow| {
-        BANDS[..4].iter().map(|b| (b.value)(h)).fold(0.0, f64::min)
-    };
+    let mut note = String::new();
+    let lowest = |h: &HeatFlow| BANDS[..4].iter().map(|b| (b.value)(h)).fold(0.0, f64::min);
     if extent(outcome.heat.iter().map(lowest)).is_some_and(|(low, _)| low < -0.01 * highest) {
         note += " (heat that flows into the part is not drawn)";
     }
     let title = "Where the heat goes".to_owned();
     let raw = sheet(|canvas| {
         canvas.header(&title, &format!("{}{note}", outcome.scenario))?;
-        let stretches = stretches(outcome, first, last);
-        let columns = columns(canvas, outcome, &stretches, highest);
+        let opened = finite(outcome.trip.clearing_time_s).filter(|t| *t < last);
+        let columns = columns(
+            canvas,
+            outcome,
+            &around_opening(opened, first, last),
+            highest,
+        );
         for (k, column) in columns.iter().enumerate() {
             column.panel.draw(canvas, true, k == 0)?;
             column.bands(canvas)?;
@@ -99,6 +99,31 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
          line the metal gives back what it stored."
     );
     vector::finish("heat_flow", title, description, &raw).map(Some)
+}
+
+/// Release, open contacts and relatch of the load itself, whatever else a history plays.
+fn marks(outcome: &Outcome, stretch: &Stretch, across: impl Fn(f64) -> f64) -> Vec<Flag> {
+    let (trip, opened) = (
+        finite(outcome.trip.time_s),
+        finite(outcome.trip.clearing_time_s),
+    );
+    let relatch = opened
+        .zip(finite(outcome.reset.relatch_wait_s))
+        .map(|(a, b)| a + b);
+    let all = [
+        (trip, "release", stroke(EMBER, 3, DASHED)),
+        (relatch, "relatch", stroke(MOSS, 3, DASH_DOT)),
+    ];
+    all.into_iter()
+        .filter_map(|(time, name, stroke)| {
+            let time = time.filter(|t| *t >= stretch.from_s && *t <= stretch.to_s)?;
+            Some(Flag {
+                x: across(time),
+                text: format!("{name} {}", duration(time - stretch.zero_s, 3)),
+                stroke,
+            })
+        })
+        .collect()
 }
 
 /// Top of the stack at one moment, or the electrical power where that is higher.
@@ -133,8 +158,7 @@ fn columns<'a>(
                 y: Axis::linear("Power, W", 0.0, 1.16 * highest, 7),
             };
             let across = |t: f64| panel.across((t - stretch.zero_s) / unit_s);
-            let span = (stretch.from_s, stretch.to_s);
-            let flags = moments(outcome, span, stretch.zero_s, across);
+            let flags = marks(outcome, stretch, across);
             let inside = |h: &&HeatFlow| h.time_s >= stretch.from_s && h.time_s <= stretch.to_s;
             let all: Vec<&HeatFlow> = outcome.heat.iter().filter(inside).collect();
             // At the instant of opening the account still stands with the current on.
@@ -163,9 +187,8 @@ impl Column<'_> {
 
     /// Upper edge of the first `count` bands.
     fn edge(&self, count: usize) -> Vec<Point> {
-        let height = |h: &HeatFlow| -> f64 {
-            BANDS[..count].iter().map(|b| (b.value)(h).max(0.0)).sum()
-        };
+        let height =
+            |h: &HeatFlow| -> f64 { BANDS[..count].iter().map(|b| (b.value)(h).max(0.0)).sum() };
         self.flows
             .iter()
             .map(|h| (self.across(h.time_s), self.panel.up(height(h))))
@@ -176,7 +199,10 @@ impl Column<'_> {
         for (k, band) in BANDS.iter().enumerate() {
             let lower = self.edge(k);
             let upper = self.edge(k + 1);
-            let outline: Vec<Point> = lower.into_iter().chain(upper.iter().rev().copied()).collect();
+            let outline: Vec<Point> = lower
+                .into_iter()
+                .chain(upper.iter().rev().copied())
+                .collect();
             canvas.tint(&outline, &band.colour.mix(0.38))?;
             canvas.line(&upper, stroke(band.colour, 3, SOLID))?;
         }
@@ -205,7 +231,12 @@ fn name(canvas: &Canvas<'_>, outcome: &Outcome, columns: &[Column<'_>]) -> Resul
     let power = columns
         .iter()
         .map(|c| {
-            let line = c.flows.iter().map(|h| (c.across(h.time_s), c.panel.up(h.electrical_w)));
+            // Named where it runs high, not where it drops.
+            let runs = |h: &&HeatFlow| h.electrical_w > 0.6 * highest;
+            let line = c.flows.iter().map(|h| match runs(&h) {
+                true => (c.across(h.time_s), c.panel.up(h.electrical_w)),
+                false => (f64::NAN, f64::NAN),
+            });
             line.collect::<Vec<Point>>()
         })
         .collect::<Vec<_>>()
@@ -230,19 +261,30 @@ fn name(canvas: &Canvas<'_>, outcome: &Outcome, columns: &[Column<'_>]) -> Resul
             .max_by(|a, b| a.1.total_cmp(&b.1));
         match best {
             Some((area, room)) if room > 1.25 * BODY => {
-                let middle = (0.5 * (area.left + area.right), 0.5 * (area.top + area.bottom));
+                let middle = (
+                    0.5 * (area.left + area.right),
+                    0.5 * (area.top + area.bottom),
+                );
                 canvas.text(text, middle, BODY, INK, Anchor::Centre)?;
                 labels.block(area);
             }
-            _ => outside.push((thickest(&edges), text, band.colour)),
+            _ => outside.push((text, band.colour)),
         }
     }
     let text = format!("electrical power, at most {} W", significant(highest, 3));
     labels.beside(canvas, number, &text, INK)?;
-    for (at, text, colour) in outside {
-        if let Some(at) = at {
-            labels.at(canvas, at, text, colour)?;
-        }
+    let mut x = 230.0;
+    for (text, colour) in outside {
+        let swatch = Area {
+            left: x,
+            top: 1466.0,
+            right: x + 44.0,
+            bottom: 1490.0,
+        };
+        canvas.rectangle(swatch, colour.mix(0.38).filled())?;
+        canvas.outline(swatch, colour, 3)?;
+        canvas.text(text, (x + 58.0, 1478.0), SMALL, INK, Anchor::Left)?;
+        x += 58.0 + canvas.width(text, SMALL) + 60.0;
     }
     Ok(())
 }
@@ -264,9 +306,20 @@ fn widest(
             continue;
         }
         let inside = |p: &&Point| p.0 >= left - 20.0 && p.0 <= right + 20.0;
-        let top = upper.iter().filter(inside).map(|p| p.1).fold(f64::NEG_INFINITY, f64::max);
-        let bottom = lower.iter().filter(inside).map(|p| p.1).fold(f64::INFINITY, f64::min);
+        let top = upper
+            .iter()
+            .filter(inside)
+            .map(|p| p.1)
+            .fold(f64::NEG_INFINITY, f64::max);
+        let bottom = lower
+            .iter()
+            .filter(inside)
+            .map(|p| p.1)
+            .fold(f64::INFINITY, f64::min);
         let height = bottom - top;
+        // Among places as good as each other the middle one.
+        let off = (f64::from(n) - 20.0).abs() * 0.4;
+        let height = height - off;
         if height.is_finite() && best.as_ref().is_none_or(|(_, h)| height > *h) {
             let area = Area {
                 left,
@@ -278,14 +331,4 @@ fn widest(
         }
     }
     best
-}
-
-/// Middle of the place where a band is thickest.
-fn thickest(edges: &[(Vec<Point>, Vec<Point>)]) -> Option<Point> {
-    edges
-        .iter()
-        .flat_map(|(lower, upper)| lower.iter().zip(upper))
-        .max_by(|a, b| (a.0.1 - a.1.1).total_cmp(&(b.0.1 - b.1.1)))
-        .filter(|(low, high)| low.1 - high.1 > 1.0)
-        .map(|(low, high)| (low.0, 0.5 * (low.1 + high.1)))
 }

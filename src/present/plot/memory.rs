@@ -32,7 +32,11 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         .filter_map(|r| Some((r.wait_s, finite(r.trips_again_after_s)?)))
         .filter(|(wait, _)| *wait > 0.0)
         .collect();
-    let trips = outcome.repeated_resets.iter().filter(|r| r.trips_after_s.is_some()).count();
+    let trips = outcome
+        .repeated_resets
+        .iter()
+        .filter(|r| r.trips_after_s.is_some())
+        .count();
     if again.len() < 2 && trips < 2 {
         return Ok(None);
     }
@@ -68,13 +72,24 @@ fn after_a_wait(
     frame: Area,
 ) -> Result<(), PlotError> {
     let at = (frame.left, frame.top - 34.0);
-    canvas.bold("The load comes back after a wait", at, BODY, INK, Anchor::Left)?;
+    canvas.bold(
+        "The load comes back after a wait",
+        at,
+        BODY,
+        INK,
+        Anchor::Left,
+    )?;
     let (low, high) = extent(again.iter().map(|p| p.0)).unwrap_or((1.0, 10.0));
     let first = finite(outcome.trip.time_s);
     let panel = Panel {
         frame,
         x: Axis::log("Wait after the contacts opened, s", low / 1.25, high * 1.25),
-        y: Axis::airy("Trips again after, s", again.iter().map(|p| p.1).chain(first), 7, 0.14),
+        y: Axis::airy(
+            "Trips again after, s",
+            again.iter().map(|p| p.1).chain(first),
+            7,
+            0.14,
+        ),
     };
     panel.draw(canvas, true, true)?;
     let mut labels = Labels::inside(&[frame]);
@@ -108,7 +123,10 @@ fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Resul
     };
     let at = (frame.left, frame.top - 34.0);
     canvas.bold(caption, at, BODY, INK, Anchor::Left)?;
-    let times = rows.iter().flat_map(|r| [r.trips_after_s, r.relatch_wait_s]).flatten();
+    let times = rows
+        .iter()
+        .flat_map(|r| [r.trips_after_s, r.relatch_wait_s])
+        .flatten();
     let (_, high) = extent(times).unwrap_or((0.0, 1.0));
     let count = rows.len().max(1) as f64;
     let mut x = Axis::linear("Trip number", 0.4, count + 0.6, 1);
@@ -141,7 +159,7 @@ fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Resul
                 canvas.rectangle(area, PAPER.filled())?;
             }
             let colour = if is_carried { LAKE } else { MOSS };
-            canvas.rectangle(area, colour.stroke_width(5))?;
+            canvas.outline(area, colour, 4)?;
             let digits = if value < 10.0 { 2 } else { 3 };
             let number = significant(value, digits);
             let number = canvas.shortened(&number, SMALL, 2.6 * half);
@@ -157,9 +175,13 @@ fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Resul
             right: x + 40.0,
             bottom: frame.top + 56.0,
         };
-        let style = if is_filled { colour.filled() } else { PAPER.filled() };
+        let style = if is_filled {
+            colour.filled()
+        } else {
+            PAPER.filled()
+        };
         canvas.rectangle(box_area, style)?;
-        canvas.rectangle(box_area, colour.stroke_width(5))?;
+        canvas.outline(box_area, colour, 4)?;
         let at = (x + 56.0, frame.top + 40.0);
         canvas.text(name, at, BODY, colour, Anchor::Left)?;
         x += 56.0 + canvas.width(name, BODY) + 50.0;

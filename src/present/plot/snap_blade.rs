@@ -59,7 +59,11 @@ fn caption(canvas: &Canvas<'_>, frame: Area, text: &str) -> Result<(), PlotError
 }
 
 fn energy(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
-    caption(canvas, LEFT_FRAME, "Energy: a dot lies where the blade stands")?;
+    caption(
+        canvas,
+        LEFT_FRAME,
+        "Energy: a dot lies where the blade stands",
+    )?;
     let curves: Vec<_> = snap.energy.iter().take(STROKES.len()).collect();
     let rises = curves.iter().flat_map(|c| c.rise_mm.iter().copied());
     // What matters lies between the lowest valley and a little above the highest pass.
@@ -71,7 +75,12 @@ fn energy(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
     let panel = Panel {
         frame: LEFT_FRAME,
         x: Axis::airy("Rise at mid span, mm", rises, 6, 0.0),
-        y: Axis::linear("Energy above the flat blade, mJ", 1.12 * lowest, -0.75 * lowest, 6),
+        y: Axis::linear(
+            "Energy above the flat blade, mJ",
+            1.12 * lowest,
+            -0.75 * lowest,
+            6,
+        ),
     };
     panel.draw(canvas, true, true)?;
     panel.upright(canvas, 0.0, stroke(QUIET, 3, SOLID))?;
@@ -87,7 +96,11 @@ fn energy(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
             .collect();
         let points = panel.map(&data);
         canvas.line(&points, stroke)?;
-        let text = format!("{}, {}", curve.moment, celsius(Some(curve.temperature_c), 0));
+        let text = format!(
+            "{}, {}",
+            curve.moment,
+            celsius(Some(curve.temperature_c), 0)
+        );
         named.push((labels.curve(&points), text, stroke.colour));
         for rise in &curve.stands_at_mm {
             let nearest = data
@@ -126,7 +139,12 @@ fn branches(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
         .flatten();
     let panel = Panel {
         frame: RIGHT_FRAME,
-        x: Axis::airy("Temperature, °C", points.iter().map(|p| p.temperature_c), 6, 0.02),
+        x: Axis::airy(
+            "Temperature, °C",
+            points.iter().map(|p| p.temperature_c),
+            6,
+            0.02,
+        ),
         y: Axis::airy("Rise at mid span, mm", rises, 6, 0.10),
     };
     panel.draw(canvas, true, true)?;
@@ -140,9 +158,17 @@ fn branches(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
         panel.map(&data)
     };
     let named = [
-        ("contacts closed", line(|p| p.closed_mm), stroke(LAKE, 7, SOLID)),
+        (
+            "contacts closed",
+            line(|p| p.closed_mm),
+            stroke(LAKE, 7, SOLID),
+        ),
         ("topples", line(|p| p.unstable_mm), stroke(QUIET, 5, DOTTED)),
-        ("snapped: contacts open", line(|p| p.snapped_mm), stroke(MOSS, 7, LONG)),
+        (
+            "snapped: contacts open",
+            line(|p| p.snapped_mm),
+            stroke(MOSS, 7, LONG),
+        ),
     ]
     .map(|(name, line, stroke)| (labels.curve(&line), name, line, stroke));
     for (_, _, line, stroke) in &named {
@@ -151,7 +177,12 @@ fn branches(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
     let trip = snap.trip_temperature_c;
     let jumps = [
         (Some(trip), 1.0, "snaps through", stroke(EMBER, 5, DASHED)),
-        (snap.reset_temperature_c, -1.0, "snaps back", stroke(PLUM, 5, DASH_DOT)),
+        (
+            snap.reset_temperature_c,
+            -1.0,
+            "snaps back",
+            stroke(PLUM, 5, DASH_DOT),
+        ),
     ];
     let mut poles = Vec::new();
     for (at, down, name, stroke) in jumps {

@@ -5,6 +5,7 @@ use super::axis::Axis;
 use super::canvas::{Anchor, sheet};
 use super::label::Labels;
 use super::panel::Panel;
+use super::strip_drawing::layer_colour;
 use super::strip_shape::spread;
 use super::style::*;
 use super::{Figure, PlotError, vector};
@@ -18,7 +19,6 @@ const FRAME: Area = Area {
     right: 1840.0,
     bottom: 1360.0,
 };
-const TINTS: [plotters::style::RGBColor; 3] = [LAKE, EMBER, CLAY];
 
 /// Draws the figure; `None` without stresses.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
@@ -36,8 +36,13 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let raw = sheet(|canvas| {
         canvas.header(&title, &format!("{} ({place})", outcome.scenario))?;
         let thickness = layers.last().map_or(1.0, |l| l.to_mm);
-        let yields = layers.iter().filter_map(|l| l.yield_mpa).flat_map(|y| [y, -y]);
-        let all = layers.iter().flat_map(|l| l.free_mpa.into_iter().chain(l.loaded_mpa));
+        let yields = layers
+            .iter()
+            .filter_map(|l| l.yield_mpa)
+            .flat_map(|y| [y, -y]);
+        let all = layers
+            .iter()
+            .flat_map(|l| l.free_mpa.into_iter().chain(l.loaded_mpa));
         let panel = Panel {
             frame: FRAME,
             x: Axis::airy(
@@ -46,7 +51,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
                 8,
                 0.06,
             ),
-            y: Axis::linear("Height in the strip, mm", 0.0, thickness, 6),
+            y: Axis::linear("From the low-expansion face, mm", 0.0, thickness, 6),
         };
         let mut tops = Vec::new();
         for (k, layer) in layers.iter().enumerate() {
@@ -55,7 +60,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
                 bottom: panel.up(layer.from_mm),
                 ..FRAME
             };
-            canvas.rectangle(area, TINTS[k % TINTS.len()].mix(0.10).filled())?;
+            canvas.rectangle(area, layer_colour(k, layers.len()).mix(0.10).filled())?;
             tops.push((0.5 * (area.top + area.bottom) - 45.0, k));
         }
         panel.draw(canvas, true, true)?;
@@ -127,7 +132,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         .flat_map(|l| l.free_mpa.into_iter().chain(l.loaded_mpa))
         .fold(0.0_f64, |m, v| m.max(v.abs()));
     let description = format!(
-        "Stress against the height in the strip {place}: of the free strip (unbroken) and loaded by \
+        "Stress against the distance from the low-expansion face {place}: of the free strip (unbroken) and loaded by \
          {} (broken), with the yield strength of each layer. The largest is {} MPa.",
         stress.loaded_by,
         significant(largest, 3)

@@ -38,7 +38,10 @@ pub(super) fn recoloured(svg: &str, theme: Theme) -> String {
         let (before, from) = rest.split_at(start);
         out.push_str(before);
         let known = from.get(2..8).zip(from.get(8..9)).and_then(|(hex, end)| {
-            let dark = ROLES.iter().find(|(light, _)| end == "\"" && hex_of(*light) == hex)?.1;
+            let dark = ROLES
+                .iter()
+                .find(|(light, _)| end == "\"" && hex_of(*light) == hex)?
+                .1;
             Some(dark)
         });
         match known {
@@ -68,7 +71,11 @@ mod tests {
     fn luminance(c: RGBColor) -> f64 {
         let linear = |v: u8| {
             let v = f64::from(v) / 255.0;
-            if v <= 0.03928 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+            if v <= 0.03928 {
+                v / 12.92
+            } else {
+                ((v + 0.055) / 1.055).powf(2.4)
+            }
         };
         0.2126 * linear(c.0) + 0.7152 * linear(c.1) + 0.0722 * linear(c.2)
     }
