@@ -5,7 +5,7 @@ use super::case::Case;
 use super::cross_check::cross_check;
 use super::curve::characteristic;
 use super::fidelity::{Converged, Ladder};
-use super::film::{COOLED, film, frame_times};
+use super::film::{cooled, film, frame_times};
 use super::history::play;
 use super::outcome::{ErrorEstimate, HeatFlow, Outcome};
 use super::part::describe;
@@ -70,7 +70,7 @@ pub fn predict(
     let opening_s = device.release.opening_time_s;
     let mut wanted = snapshot_times(&main.value, opening_s);
     if options.film {
-        wanted.extend(frame_times(&main.value, &scenario.load, opening_s));
+        wanted.extend(frame_times(&main.value, &scenario.load, &device.release));
         wanted.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
     // The moments drawn are those of the load itself, whatever the history plays.
@@ -311,11 +311,7 @@ fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer)
 /// contacts close there.
 fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<HeatFlow> {
     let opened_s = main.trip_time_s.map(|t| t + device.release.opening_time_s);
-    let beyond = if device.release.reset == crate::scenario::Reset::Automatic {
-        1.0
-    } else {
-        COOLED
-    };
+    let beyond = cooled(&device.release);
     let end_s = opened_s
         .zip(main.relatch_wait_s)
         .map_or(f64::INFINITY, |(opened, wait)| opened + beyond * wait);

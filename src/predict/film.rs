@@ -5,6 +5,7 @@ use super::record::{Snapshot, shape_of};
 use super::run::RunAnswer;
 use crate::device::Model;
 use crate::load::Programme;
+use crate::scenario::{Release, Reset};
 
 /// Frames from the start of the load to the release.
 const HEATING: usize = 56;
@@ -19,7 +20,7 @@ pub(super) const FRAME: &str = "frame";
 pub(super) fn frame_times(
     main: &RunAnswer,
     load: &Programme,
-    opening_s: f64,
+    release: &Release,
 ) -> Vec<(f64, &'static str)> {
     let end = main.trip_time_s.unwrap_or(main.end_s);
     let count = if load.period_s().is_some() {
@@ -29,15 +30,21 @@ pub(super) fn frame_times(
     };
     let mut times: Vec<f64> = (0..=count).map(|k| end * k as f64 / count as f64).collect();
     if let (Some(trip), Some(wait)) = (main.trip_time_s, main.relatch_wait_s) {
-        let opened = trip + opening_s;
-        let until = COOLED * wait;
+        let opened = trip + release.opening_time_s;
+        let until = cooled(release) * wait;
         times.extend((1..=COOLING).map(|k| opened + until * k as f64 / COOLING as f64));
     }
     times.into_iter().map(|t| (t, FRAME)).collect()
 }
 
-/// How far beyond relatch the film goes, as a multiple of the wait.
-pub(super) const COOLED: f64 = 1.15;
+/// How far the drawn cooling goes, as a multiple of the wait: a little beyond relatch, but only to it where
+/// the contacts close by themselves.
+pub(super) fn cooled(release: &Release) -> f64 {
+    match release.reset {
+        Reset::Automatic => 1.0,
+        Reset::ByHand => 1.15,
+    }
+}
 
 /// Puts the frames in order.
 pub(super) fn film(model: &Model, snapshots: &[Snapshot]) -> Film {

@@ -5,6 +5,7 @@ mod support;
 
 mod across_layers;
 mod bending;
+mod drawn_data;
 mod energy;
 mod jacobian;
 mod monotone;

@@ -4,5 +4,7 @@ mod csv;
 mod fabricated;
 mod figures;
 mod files;
+mod gallery;
 mod json;
+mod moving;
 mod text;

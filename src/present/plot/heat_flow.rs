@@ -15,7 +15,7 @@ use crate::present::number::{duration, finite, significant};
 use plotters::style::{Color, RGBColor};
 
 const TOP: f64 = 180.0;
-const BOTTOM: f64 = 1370.0;
+const BOTTOM: f64 = 1340.0;
 
 /// A share of the power, drawn on top of those before it.
 struct Band {
@@ -318,7 +318,7 @@ fn widest(
             .fold(f64::INFINITY, f64::min);
         let height = bottom - top;
         // Among places as good as each other the middle one.
-        let off = (f64::from(n) - 20.0).abs() * 0.4;
+        let off = (f64::from(n) - 20.0).abs() * 6.0;
         let height = height - off;
         if height.is_finite() && best.as_ref().is_none_or(|(_, h)| height > *h) {
             let area = Area {

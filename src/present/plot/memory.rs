@@ -138,7 +138,7 @@ fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Resul
     };
     panel.draw(canvas, true, true)?;
     let step = panel.across(2.0) - panel.across(1.0);
-    let half = 0.19 * step;
+    let half = 0.21 * step;
     for row in rows {
         let middle = panel.across(f64::from(row.number));
         let bars = [

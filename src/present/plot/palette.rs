@@ -13,30 +13,31 @@ pub(super) struct Palette {
     nearest: HashMap<[u8; 3], u8>,
 }
 
-/// Colours as they are seen on the opaque paper.
-pub(super) fn pixels(picture: &Pixmap) -> impl Iterator<Item = [u8; 3]> + '_ {
-    picture.data().chunks_exact(4).map(|p| [p[0], p[1], p[2]])
+/// A picture as runs of one colour, row after row: colours as they are seen on the opaque paper.
+pub(super) struct Runs(Vec<([u8; 3], usize)>);
+
+impl Runs {
+    pub(super) fn of(picture: &Pixmap) -> Self {
+        let mut runs: Vec<([u8; 3], usize)> = Vec::new();
+        for point in picture.data().chunks_exact(4) {
+            let colour = [point[0], point[1], point[2]];
+            match runs.last_mut() {
+                Some((last, length)) if *last == colour => *length += 1,
+                _ => runs.push((colour, 1)),
+            }
+        }
+        Self(runs)
+    }
 }
 
 impl Palette {
     /// Counts the colours of every picture and keeps the commonest; ties in the order of the colours.
-    pub(super) fn of<'p>(pictures: impl Iterator<Item = &'p Pixmap>) -> Self {
-        let mut counts: HashMap<[u8; 3], u64> = HashMap::new();
-        for picture in pictures {
-            let (mut run, mut length) = ([0; 3], 0_u64);
-            for colour in pixels(picture) {
-                if colour == run {
-                    length += 1;
-                    continue;
-                }
-                if length > 0 {
-                    *counts.entry(run).or_default() += length;
-                }
-                (run, length) = (colour, 1);
-            }
-            *counts.entry(run).or_default() += length;
+    pub(super) fn of(pictures: &[Runs]) -> Self {
+        let mut counts: HashMap<[u8; 3], usize> = HashMap::new();
+        for (colour, length) in pictures.iter().flat_map(|p| &p.0) {
+            *counts.entry(*colour).or_default() += length;
         }
-        let mut list: Vec<([u8; 3], u64)> = counts.into_iter().collect();
+        let mut list: Vec<([u8; 3], usize)> = counts.into_iter().collect();
         list.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
         list.truncate(MOST);
         let colours: Vec<[u8; 3]> = list.into_iter().map(|(c, _)| c).collect();
@@ -47,8 +48,18 @@ impl Palette {
         }
     }
 
+    /// A picture in numbers of colours, row after row.
+    pub(super) fn numbers(&mut self, picture: &Runs) -> Vec<u8> {
+        let mut numbers = Vec::new();
+        for (colour, length) in &picture.0 {
+            let number = self.number(*colour);
+            numbers.resize(numbers.len() + length, number);
+        }
+        numbers
+    }
+
     /// Number of the nearest colour.
-    pub(super) fn number(&mut self, colour: [u8; 3]) -> u8 {
+    fn number(&mut self, colour: [u8; 3]) -> u8 {
         if let Some(known) = self.nearest.get(&colour) {
             return *known;
         }
@@ -72,16 +83,9 @@ impl Palette {
 
 /// A picture as PNG with a table of its own colours.
 pub(super) fn png(picture: &Pixmap) -> Result<Vec<u8>, PlotError> {
-    let mut palette = Palette::of(std::iter::once(picture));
-    let (mut last, mut number) = (None, 0);
-    let numbers: Vec<u8> = pixels(picture)
-        .map(|colour| {
-            if last != Some(colour) {
-                (last, number) = (Some(colour), palette.number(colour));
-            }
-            number
-        })
-        .collect();
+    let runs = [Runs::of(picture)];
+    let mut palette = Palette::of(&runs);
+    let numbers = palette.numbers(&runs[0]);
     let mut out = Vec::new();
     let mut encoder = png::Encoder::new(&mut out, picture.width(), picture.height());
     encoder.set_color(png::ColorType::Indexed);

@@ -19,7 +19,7 @@ pub(super) fn finish(
     description: String,
     raw: &str,
 ) -> Result<Figure, PlotError> {
-    let body = body(raw)?;
+    let body = body(raw, 2)?;
     let shown_height = SHOWN_WIDTH * HEIGHT / WIDTH;
     let svg = format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{SHOWN_WIDTH}\" \
@@ -36,14 +36,14 @@ pub(super) fn finish(
     })
 }
 
-/// What stands inside the root of a raw sheet, text turned into paths.
-pub(super) fn body(raw: &str) -> Result<String, PlotError> {
+/// What stands inside the root of a raw sheet, text turned into paths, with this many decimals.
+pub(super) fn body(raw: &str, decimals: u8) -> Result<String, PlotError> {
     // Mitred corners of a dense curve would stick out as spikes.
     let raw = raw.replacen("<svg ", "<svg stroke-linejoin=\"round\" ", 1);
     let tree = Tree::from_str(&raw, &options()).map_err(PlotError::new)?;
     let write = WriteOptions {
         indent: Indent::None,
-        coordinates_precision: 2,
+        coordinates_precision: decimals,
         transforms_precision: 4,
         ..WriteOptions::default()
     };

@@ -2,15 +2,15 @@
 
 use super::super::PlotError;
 use super::super::abreast::abreast;
-use super::super::palette::{Palette, pixels};
+use super::super::palette::{Palette, Runs};
 use super::super::style::{HEIGHT, WIDTH};
 use super::super::vector::{escaped, raster};
 use super::compose::Drawn;
 use super::reel::Reel;
 use gif::{DisposalMethod, Encoder, Frame, Repeat};
-use resvg::tiny_skia::Pixmap;
 use std::borrow::Cow;
 use std::fmt::Write;
+use std::ops::Range;
 
 const SHOWN_WIDTH: i32 = 960;
 
@@ -22,21 +22,57 @@ fn root(body: &str, head: &str) -> String {
     )
 }
 
-/// Every frame is a group that is shown while its time lasts; without a clockwork the moment of release
+/// Every part is a group that is shown while it stays the same; without a clockwork the moment of release
 /// stands.
 pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
-    let whole: u32 = reel.shown.iter().map(|s| s.for_cs).sum();
-    let length = 0.01 * f64::from(whole);
+    let mut begins = vec![0];
+    for shown in &reel.shown {
+        begins.push(begins.last().copied().unwrap_or(0) + shown.for_cs);
+    }
+    let clock = Clock {
+        still: reel.still(),
+        begins,
+    };
     let head = format!(
         "<title>{}</title><desc>{}</desc>",
         escaped("Moving picture of the protector"),
         escaped(description)
     );
     let mut body = drawn.below.clone();
-    let mut from = 0;
-    for (n, (frame, shown)) in drawn.frames.iter().zip(&reel.shown).enumerate() {
-        let to = from + shown.for_cs;
-        let share = |cs: u32| format!("{:.5}", f64::from(cs) / f64::from(whole.max(1)));
+    let count = drawn.frames.len();
+    for (n, added) in drawn.steps.iter().enumerate() {
+        clock.group(&mut body, added, n..count);
+    }
+    let parts = drawn.frames.first().map_or(0, Vec::len);
+    for part in 0..parts {
+        let mut from = 0;
+        while from < count {
+            let is_same = |n: &usize| drawn.frames[*n][part] == drawn.frames[from][part];
+            let last = (from..count).take_while(is_same).last();
+            let to = last.map_or(from + 1, |n| n + 1);
+            clock.group(&mut body, &drawn.frames[from][part], from..to);
+            from = to;
+        }
+    }
+    root(&body, &head)
+}
+
+/// When each frame begins, hundredths of a second; the last entry is the end.
+struct Clock {
+    begins: Vec<u32>,
+    still: usize,
+}
+
+impl Clock {
+    /// A group that is shown from the first frame of a range to its last.
+    fn group(&self, out: &mut String, content: &str, frames: Range<usize>) {
+        if content.trim().is_empty() {
+            return;
+        }
+        let whole = self.begins.last().copied().unwrap_or(0).max(1);
+        let at = |n: usize| self.begins.get(n).copied().unwrap_or(whole);
+        let (from, to) = (at(frames.start), at(frames.end));
+        let share = |cs: u32| format!("{:.5}", f64::from(cs) / f64::from(whole));
         let (values, times) = match (from == 0, to >= whole) {
             (true, true) => ("inline".to_owned(), "0".to_owned()),
             (true, false) => ("inline;none".to_owned(), format!("0;{}", share(to))),
@@ -46,25 +82,31 @@ pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
                 format!("0;{};{}", share(from), share(to)),
             ),
         };
-        let still = if n == reel.still() { "inline" } else { "none" };
+        let still = if frames.contains(&self.still) {
+            "inline"
+        } else {
+            "none"
+        };
         // Writing to a string does not fail.
         let _ = write!(
-            body,
+            out,
             "<g display=\"{still}\"><animate attributeName=\"display\" values=\"{values}\" \
-             keyTimes=\"{times}\" dur=\"{length:.2}s\" calcMode=\"discrete\" \
-             repeatCount=\"indefinite\"/>{frame}</g>"
+             keyTimes=\"{times}\" dur=\"{:.2}s\" calcMode=\"discrete\" \
+             repeatCount=\"indefinite\"/>{content}</g>",
+            0.01 * f64::from(whole)
         );
-        from = to;
     }
-    root(&body, &head)
 }
 
 /// Only the box that changed is stored of each frame, unchanged points in it as "as before".
 pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>, PlotError> {
     let below = raster(&root(&drawn.below, ""), width, None)?;
-    let picture = |n: usize| raster(&root(&drawn.frames[n], ""), width, Some(&below));
-    let pictures: Vec<Pixmap> = abreast(drawn.frames.len(), &picture)?;
-    let mut palette = Palette::of(pictures.iter());
+    let picture = |n: usize| {
+        let picture = raster(&root(&drawn.over(n), ""), width, Some(&below))?;
+        Ok(Runs::of(&picture))
+    };
+    let pictures: Vec<Runs> = abreast(drawn.frames.len(), &picture)?;
+    let mut palette = Palette::of(&pictures);
     let (w, h) = (below.width() as usize, below.height() as usize);
     let as_before = palette.colours.len() as u8;
     let mut table = palette.table();
@@ -79,15 +121,7 @@ pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>,
             .map_err(PlotError::new)?;
         let mut before: Vec<u8> = Vec::new();
         for (picture, shown) in pictures.iter().zip(&reel.shown) {
-            let (mut last, mut number) = (None, 0);
-            let now: Vec<u8> = pixels(picture)
-                .map(|colour| {
-                    if last != Some(colour) {
-                        (last, number) = (Some(colour), palette.number(colour));
-                    }
-                    number
-                })
-                .collect();
+            let now = palette.numbers(picture);
             let (left, top, right, bottom) = changed(&before, &now, w, h);
             let mut buffer = Vec::with_capacity((right - left) * (bottom - top));
             for y in top..bottom {

@@ -52,6 +52,8 @@ pub(super) fn backdrop(
     let at = (STAGE.left + 20.0, STAGE.bottom - 8.0);
     canvas.text(&scale, at, SMALL, QUIET, Anchor::Left)?;
     layers(canvas, outcome)?;
+    post(canvas)?;
+    reading_names(canvas, outcome)?;
     for (k, column) in layout.columns.iter().enumerate() {
         column.warmth.draw(canvas, false, k == 0)?;
         column.current.draw(canvas, true, k == 0)?;
@@ -88,11 +90,7 @@ fn key(canvas: &Canvas<'_>, outcome: &Outcome, layout: &Layout) -> Result<(), Pl
         );
         canvas.text(&text, (x + 94.0, y), SMALL, INK, Anchor::Left)?;
     }
-    let at = (
-        first.current.frame.left + 20.0,
-        first.current.frame.top + 30.0,
-    );
-    canvas.text("current", at, SMALL, INK, Anchor::Left)
+    Ok(())
 }
 
 fn layers(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
@@ -114,34 +112,75 @@ fn layers(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
     Ok(())
 }
 
-/// Everything that moves, at one frame.
-pub(super) fn foreground(
+/// Parts of a frame that change at times of their own.
+pub(super) const PARTS: usize = 10;
+
+/// One of the parts that move, at one frame.
+pub(super) fn part(
     canvas: &Canvas<'_>,
     outcome: &Outcome,
     reel: &Reel<'_>,
     layout: &Layout,
-    n: usize,
+    (n, part): (usize, usize),
 ) -> Result<(), PlotError> {
     let Some(shown) = reel.shown.get(n) else {
         return Ok(());
     };
-    draw(canvas, &layout.place, outcome, &shown.frame.shape, false)?;
-    contacts(canvas, outcome, reel, shown, n)?;
-    readings(canvas, reel, shown)?;
-    for column in &layout.columns {
-        for (_, stroke, value) in CURVES {
-            canvas.line(&line(column, reel, n, value), stroke)?;
-        }
-        canvas.line(&current_line(column, reel, n), stroke(INK, 7, SOLID))?;
-        if column.is_cooling == shown.is_cooling {
-            let state = &shown.frame.state;
-            for (_, stroke, value) in &CURVES[..2] {
-                let at = column.point(&column.warmth, state, value(state));
-                canvas.disc(at, 13, stroke.colour)?;
+    match part {
+        0 => draw(canvas, &layout.place, outcome, &shown.frame.shape, false),
+        1 => arm(canvas, outcome, reel, shown, n),
+        2 => arm_words(canvas, outcome, reel, shown, n),
+        3 => markers(canvas, layout, shown),
+        _ => reading(canvas, reel, shown, part - 4),
+    }
+}
+
+/// What frame `n` adds to the curves and later frames keep.
+pub(super) fn step(
+    canvas: &Canvas<'_>,
+    reel: &Reel<'_>,
+    layout: &Layout,
+    n: usize,
+) -> Result<(), PlotError> {
+    let before = n.checked_sub(1).and_then(|k| reel.shown.get(k));
+    let (Some(before), Some(now)) = (before, reel.shown.get(n)) else {
+        return Ok(());
+    };
+    if before.is_cooling != now.is_cooling {
+        return Ok(());
+    }
+    let own = |c: &&Column| c.is_cooling == now.is_cooling;
+    for column in layout.columns.iter().filter(own) {
+        let (a, b) = (&before.frame.state, &now.frame.state);
+        for (_, curve, value) in CURVES {
+            let from = column.point(&column.warmth, a, value(a));
+            let to = column.point(&column.warmth, b, value(b));
+            // A dash falls where it would on the whole line.
+            let place = 0.5 * (from.0 + to.0);
+            let is_drawn = curve.dash.is_empty() || (place / 20.0) as i64 % 3 != 2;
+            if is_drawn {
+                canvas.line(&[from, to], stroke(curve.colour, curve.width, SOLID))?;
             }
-            let at = column.point(&column.current, state, state.current_a);
-            canvas.disc(at, 13, INK)?;
         }
+        let from = column.point(&column.current, a, a.current_a);
+        let to = column.point(&column.current, b, b.current_a);
+        let jumps = (from.1 - to.1).abs() > 20.0;
+        let corner = if jumps { (to.0, from.1) } else { from };
+        canvas.line(&[from, corner, to], stroke(INK, 7, SOLID))?;
+    }
+    Ok(())
+}
+
+fn markers(canvas: &Canvas<'_>, layout: &Layout, shown: &Shown<'_>) -> Result<(), PlotError> {
+    let state = &shown.frame.state;
+    let own = |c: &&Column| c.is_cooling == shown.is_cooling;
+    for column in layout.columns.iter().filter(own) {
+        for (_, stroke, value) in &CURVES[..2] {
+            let at = column.point(&column.warmth, state, value(state));
+            canvas.disc(at, 13, stroke.colour)?;
+        }
+        let at = column.point(&column.current, state, state.current_a);
+        canvas.disc(at, 13, INK)?;
     }
     Ok(())
 }
@@ -177,18 +216,16 @@ fn states<'r>(column: &Column, reel: &'r Reel<'_>, upto: usize) -> impl Iterator
 }
 
 /// The contact arm: down while closed, up when open; held by the latch or by the blade.
-fn contacts(
+fn arm(
     canvas: &Canvas<'_>,
     outcome: &Outcome,
     reel: &Reel<'_>,
     shown: &Shown<'_>,
     n: usize,
 ) -> Result<(), PlotError> {
-    let is_release = n == reel.still() && outcome.trip.trips;
-    let is_open = shown.is_cooling;
-    let angle = if is_open {
+    let angle = if shown.is_cooling {
         OPEN_RAD
-    } else if is_release {
+    } else if is_release(outcome, reel, n) {
         0.5 * OPEN_RAD
     } else {
         0.0
@@ -196,7 +233,37 @@ fn contacts(
     let tip = (PIVOT.0 - ARM * angle.cos(), PIVOT.1 - ARM * angle.sin());
     canvas.rule(PIVOT, tip, INK, 12)?;
     canvas.disc(PIVOT, 20, QUIET)?;
-    canvas.disc((tip.0 + 10.0, tip.1 + 24.0), 22, MOSS)?;
+    canvas.disc((tip.0 + 10.0, tip.1 + 24.0), 22, MOSS)
+}
+
+fn is_release(outcome: &Outcome, reel: &Reel<'_>, n: usize) -> bool {
+    n == reel.still() && outcome.trip.trips
+}
+
+fn arm_words(
+    canvas: &Canvas<'_>,
+    outcome: &Outcome,
+    reel: &Reel<'_>,
+    shown: &Shown<'_>,
+    n: usize,
+) -> Result<(), PlotError> {
+    let is_open = shown.is_cooling;
+    let is_latch = outcome.part.mechanism == "latch";
+    let text = match (is_latch, is_open, is_release(outcome, reel, n)) {
+        (true, false, false) => "latch holds, contacts closed",
+        (true, false, true) => "latch lets go",
+        (true, true, _) => "contacts open",
+        (false, false, false) => "blade bowed, contacts closed",
+        (false, false, true) => "blade snaps",
+        (false, true, _) => "blade snapped, contacts open",
+    };
+    let at = (PIVOT.0 + 40.0, PIVOT.1 + 190.0);
+    let colour = if is_open { EMBER } else { MOSS };
+    canvas.text(text, at, BODY, colour, Anchor::Right)
+}
+
+/// The fixed contact on its post.
+fn post(canvas: &Canvas<'_>) -> Result<(), PlotError> {
     let fixed = (PIVOT.0 - ARM + 10.0, PIVOT.1 + 68.0);
     canvas.disc(fixed, 22, MOSS)?;
     canvas.rule(
@@ -210,48 +277,57 @@ fn contacts(
         (fixed.0 + 60.0, fixed.1 + 80.0),
         INK,
         10,
-    )?;
-    let text = match (outcome.part.mechanism == "latch", is_open, is_release) {
-        (true, false, false) => "latch holds, contacts closed",
-        (true, false, true) => "latch lets go",
-        (true, true, _) => "contacts open",
-        (false, false, false) => "blade bowed, contacts closed",
-        (false, false, true) => "blade snaps",
-        (false, true, _) => "blade snapped, contacts open",
-    };
-    let at = (PIVOT.0 + 40.0, PIVOT.1 + 190.0);
-    canvas.text(
-        text,
-        at,
-        BODY,
-        if is_open { EMBER } else { MOSS },
-        Anchor::Right,
     )
 }
 
-/// Time, current, temperature and deflection as numbers.
-fn readings(canvas: &Canvas<'_>, reel: &Reel<'_>, shown: &Shown<'_>) -> Result<(), PlotError> {
+const READINGS: f64 = 212.0;
+
+/// Time, current, temperature and deflection as numbers, each with a place of its own.
+fn reading(
+    canvas: &Canvas<'_>,
+    reel: &Reel<'_>,
+    shown: &Shown<'_>,
+    which: usize,
+) -> Result<(), PlotError> {
     let state = &shown.frame.state;
-    let zero = if shown.is_cooling {
-        reel.opened_s.unwrap_or(0.0)
+    let put = |text: &str, x: f64| canvas.text(text, (x, READINGS), BODY, INK, Anchor::Left);
+    match which {
+        0 => {
+            let zero = if shown.is_cooling {
+                reel.opened_s.unwrap_or(0.0)
+            } else {
+                0.0
+            };
+            let text = duration((state.time_s - zero).max(0.0), 3);
+            canvas.bold(&text, (330.0, READINGS), TITLE, INK, Anchor::Right)
+        }
+        1 => put(
+            if shown.is_cooling {
+                "since opening"
+            } else {
+                "under load"
+            },
+            350.0,
+        ),
+        2 => canvas.bold(shown.moment, (640.0, READINGS), BODY, INK, Anchor::Left),
+        3 => put(&format!("{} A", significant(state.current_a, 3)), 1240.0),
+        4 => put(&celsius(Some(state.strip_peak_c), 0), 1710.0),
+        _ => put(
+            &format!("{} mm", significant(state.tip_deflection_mm, 3)),
+            2160.0,
+        ),
+    }
+}
+
+/// The words beside the numbers.
+fn reading_names(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
+    let last = if outcome.part.mechanism == "latch" {
+        "bent by"
     } else {
-        0.0
+        "rise"
     };
-    let since = (state.time_s - zero).max(0.0);
-    let when = if shown.is_cooling {
-        "since opening"
-    } else {
-        "under load"
-    };
-    let text = format!("{}  {when}", duration(since, 3));
-    canvas.bold(&text, (STAGE.left + 20.0, 210.0), TITLE, INK, Anchor::Left)?;
-    let numbers = format!(
-        "{}   {} A   hottest point {}   moved {} mm",
-        shown.moment,
-        significant(state.current_a, 3),
-        celsius(Some(state.strip_peak_c), 0),
-        significant(state.tip_deflection_mm, 3),
-    );
-    let at = (STAGE.left + 640.0, 210.0);
-    canvas.text(&numbers, at, BODY, INK, Anchor::Left)
+    for (text, x) in [("hottest point", 1690.0), (last, 2140.0)] {
+        canvas.text(text, (x, READINGS), BODY, QUIET, Anchor::Right)?;
+    }
+    Ok(())
 }
