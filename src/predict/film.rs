@@ -10,7 +10,7 @@ use crate::scenario::{Release, Reset};
 /// Frames from the start of the load to the release.
 const HEATING: usize = 56;
 /// The same under a repeated load, whose every burst should be seen.
-const HEATING_REPEATED: usize = 120;
+const HEATING_REPEATED: usize = 100;
 /// Frames of the cool-down.
 const COOLING: usize = 56;
 /// Mark of a state that is kept for a frame.

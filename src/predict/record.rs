@@ -120,7 +120,7 @@ impl Recorder {
         let keeps = |i: usize| {
             let turns =
                 (i > 0 && closed[i] != closed[i - 1]) || (i < last && closed[i] != closed[i + 1]);
-            i % stride == 0 || i == last || turns
+            i.is_multiple_of(stride) || i == last || turns
         };
         let mut i = 0;
         self.series.retain(|_| {
@@ -233,7 +233,7 @@ pub(super) fn thinned(heat: Vec<HeatFlow>, most: usize) -> Vec<HeatFlow> {
     let leaps = |a: f64, b: f64| (a - b).abs() > 0.3 * a.abs().max(b.abs());
     let jumps = |i: usize| i > 0 && leaps(power(i), power(i - 1)) || leaps(power(i), power(i + 1));
     let kept: Vec<bool> = (0..heat.len())
-        .map(|i| i % stride == 0 || i == last || jumps(i))
+        .map(|i| i.is_multiple_of(stride) || i == last || jumps(i))
         .collect();
     let mut kept = kept.into_iter();
     let mut heat = heat;

@@ -86,10 +86,7 @@ pub fn pictures(stem: &str, outcome: &Outcome) -> Result<Vec<Picture>, PlotError
             name: format!("{prefix}moving.gif"),
             bytes: film.gif,
             title: "The protector at work".to_owned(),
-            sentence:
-                "The strip bends while it heats, lets the latch go, and must bend back before \
-                       it can be reset."
-                    .to_owned(),
+            sentence: film_sentence(outcome).to_owned(),
             description: film.description,
         });
     }
@@ -100,7 +97,8 @@ pub fn pictures(stem: &str, outcome: &Outcome) -> Result<Vec<Picture>, PlotError
         pictures.push(Picture {
             name: format!("{prefix}{}.png", figure.stem),
             bytes: figure.png_of_width(WIDTH)?,
-            sentence: sentence(figure.stem, outcome).unwrap_or_default(),
+            // Where there is nothing to prove, what it shows.
+            sentence: sentence(figure.stem, outcome).unwrap_or_else(|| figure.description.clone()),
             title: figure.title.clone(),
             description: figure.description.clone(),
         });
@@ -188,9 +186,15 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
             let release_s = finite(trip.time_s)?;
             let before = |h: &&crate::predict::HeatFlow| h.time_s <= release_s * (1.0 + 1e-9);
             let last = outcome.heat.iter().rfind(before)?;
+            let moral = if last.stored_w > 0.5 * last.electrical_w {
+                "so quick a trip is more a matter of the heat the metal takes up than of how it is \
+                 cooled"
+            } else {
+                "so slow a trip is more a matter of how it is cooled than of the heat the metal \
+                 takes up"
+            };
             format!(
-                "At release, with {} W going in, {} W are still being stored: a trip that quick is a \
-                 matter of the heat the metal takes up, hardly of how it is cooled.",
+                "At release, with {} W going in, {} W are still being stored: {moral}.",
                 significant(last.electrical_w, 3),
                 significant(last.stored_w, 3)
             )
@@ -209,12 +213,17 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 time(carried.last().copied())?
             )
         }
-        "cool_down" => format!(
-            "It tripped after {}, but can be reset only {} after the contacts have opened: a quick \
-             trip is not a quick reset.",
-            time(trip.time_s)?,
-            time(reset.relatch_wait_s)?
-        ),
+        "cool_down" => {
+            let moral = match (trip.time_s?, reset.relatch_wait_s?) {
+                (trip, wait) if wait > trip => ": a quick trip is not a quick reset",
+                _ => "",
+            };
+            format!(
+                "It tripped after {}, and can be reset {} after the contacts have opened{moral}.",
+                time(trip.time_s)?,
+                time(reset.relatch_wait_s)?
+            )
+        }
         "ambient_correction" => {
             let rows = || {
                 outcome
@@ -244,11 +253,24 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 amperes(last.trip_point_a)?
             )
         }
-        "time_course" => format!(
-            "It releases {} after the load has started, although it passed the bursts before: each \
-             starts with the warmth that the last one left.",
-            time(trip.time_s)?
-        ),
+        "time_course" => {
+            let (release_s, current_a) = (finite(trip.time_s)?, finite(trip.current_a)?);
+            let rests =
+                |s: &crate::predict::State| s.time_s < release_s && s.current_a < 0.5 * current_a;
+            if outcome.series.iter().any(rests) {
+                format!(
+                    "It releases {} after the load has started, although it passed the bursts \
+                     before: each starts with the warmth that the last one left.",
+                    duration(release_s, 3)
+                )
+            } else {
+                format!(
+                    "It releases {} after the load has started, not when any one point is hot but \
+                     when the strip as a whole has bent far enough.",
+                    duration(release_s, 3)
+                )
+            }
+        }
         "snap_blade" => {
             let snap = outcome.snap.as_ref()?;
             format!(
@@ -270,13 +292,32 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 .iter()
                 .filter_map(|l| l.yield_mpa)
                 .fold(f64::INFINITY, f64::min);
+            let largest = all.fold(0.0, |m: f64, v| m.max(v.abs()));
+            let least = finite(Some(least))?;
+            let moral = if largest < least {
+                "the strip comes back to where it was"
+            } else {
+                "the strip may take a set, and its calibration with it"
+            };
             format!(
-                "The largest stress is {} MPa, and no layer yields below {} MPa: the strip comes back \
-                 to where it was.",
-                significant(all.fold(0.0, |m: f64, v| m.max(v.abs())), 3),
-                significant(finite(Some(least))?, 3)
+                "The largest stress is {} MPa, and the weakest layer yields at {} MPa: {moral}.",
+                significant(largest, 3),
+                significant(least, 3)
             )
         }
         _ => return None,
     })
+}
+
+fn film_sentence(outcome: &Outcome) -> &'static str {
+    match (outcome.trip.trips, outcome.part.mechanism == "latch") {
+        (true, true) => {
+            "The strip bends while it heats, lets the latch go, and must bend back before it can be \
+             reset."
+        }
+        (true, false) => {
+            "The blade flattens while it heats, snaps through, and must cool far before it snaps back."
+        }
+        (false, _) => "The strip bends while it heats, and comes to rest before it releases.",
+    }
 }

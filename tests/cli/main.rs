@@ -1,5 +1,6 @@
 //! The built program, run as a person runs it.
 
+mod figures;
 mod files;
 mod program;
 mod streams;

@@ -16,6 +16,9 @@ const TOP: f64 = 180.0;
 const BOTTOM: f64 = 1370.0;
 const GAP: f64 = 56.0;
 
+/// Name, line and value.
+type Curve = (&'static str, Stroke, fn(&State) -> f64);
+
 /// Draws the figure; `None` without a cool-down.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let states = &outcome.cool_down;
@@ -51,7 +54,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             10,
         );
         let has_winding = states.iter().any(|s| s.winding_c.is_some());
-        let mut curves: Vec<(&str, Stroke, fn(&State) -> f64)> = vec![
+        let mut curves: Vec<Curve> = vec![
             ("hottest point", stroke(EMBER, 6, SOLID), |s| s.strip_peak_c),
             ("strip mean", stroke(LAKE, 5, DASHED), |s| s.strip_mean_c),
             ("clamped terminal", stroke(CLAY, 4, LONG), |s| {

@@ -23,7 +23,7 @@ const LENGTH: f64 = 1840.0;
 const SECTION: Area = Area {
     left: 230.0,
     top: 1070.0,
-    right: 880.0,
+    right: 740.0,
     bottom: 1420.0,
 };
 

@@ -233,9 +233,12 @@ fn name(canvas: &Canvas<'_>, outcome: &Outcome, columns: &[Column<'_>]) -> Resul
         .map(|c| {
             // Named where it runs high, not where it drops.
             let runs = |h: &&HeatFlow| h.electrical_w > 0.6 * highest;
-            let line = c.flows.iter().map(|h| match runs(&h) {
-                true => (c.across(h.time_s), c.panel.up(h.electrical_w)),
-                false => (f64::NAN, f64::NAN),
+            let line = c.flows.iter().map(|h| {
+                if runs(h) {
+                    (c.across(h.time_s), c.panel.up(h.electrical_w))
+                } else {
+                    (f64::NAN, f64::NAN)
+                }
             });
             line.collect::<Vec<Point>>()
         })

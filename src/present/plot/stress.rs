@@ -17,7 +17,7 @@ const FRAME: Area = Area {
     left: 230.0,
     top: 190.0,
     right: 1840.0,
-    bottom: 1360.0,
+    bottom: 1335.0,
 };
 
 /// Draws the figure; `None` without stresses.
@@ -68,7 +68,8 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         let mut labels = Labels::inside(&[FRAME]);
         labels.helper(&panel.map(&[(0.0, 0.0), (0.0, thickness)]));
         for pair in layers.windows(2) {
-            panel.level(canvas, pair[0].to_mm, stroke(INK, 3, SOLID))?;
+            let line = panel.level(canvas, pair[0].to_mm, stroke(INK, 3, SOLID))?;
+            labels.curve(&line);
         }
         let gap = (f64::NAN, f64::NAN);
         let limit: Vec<(f64, f64)> = layers

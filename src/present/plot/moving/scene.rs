@@ -157,18 +157,24 @@ pub(super) fn step(
             let to = column.point(&column.warmth, b, value(b));
             // A dash falls where it would on the whole line.
             let place = 0.5 * (from.0 + to.0);
-            let is_drawn = curve.dash.is_empty() || (place / 20.0) as i64 % 3 != 2;
+            let is_drawn = curve.dash != DASHED || (place / 20.0) as i64 % 3 != 2;
+            let dash = if curve.dash == DOTTED { DOTTED } else { SOLID };
             if is_drawn {
-                canvas.line(&[from, to], stroke(curve.colour, curve.width, SOLID))?;
+                canvas.line(&[back(from), to], stroke(curve.colour, curve.width, dash))?;
             }
         }
         let from = column.point(&column.current, a, a.current_a);
         let to = column.point(&column.current, b, b.current_a);
         let jumps = (from.1 - to.1).abs() > 20.0;
         let corner = if jumps { (to.0, from.1) } else { from };
-        canvas.line(&[from, corner, to], stroke(INK, 7, SOLID))?;
+        canvas.line(&[back(from), corner, to], stroke(INK, 7, SOLID))?;
     }
     Ok(())
+}
+
+/// A little earlier: pieces of a line overlap, so that no seam is seen.
+fn back(at: Point) -> Point {
+    (at.0 - 2.0, at.1)
 }
 
 fn markers(canvas: &Canvas<'_>, layout: &Layout, shown: &Shown<'_>) -> Result<(), PlotError> {
