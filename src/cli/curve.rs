@@ -3,9 +3,9 @@
 use super::Failure;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{read_all, say_warnings, write_files};
+use super::job::{Colours, read_all, say_warnings, write_files};
 use super::output::print;
-use crate::present::{characteristic_text, json};
+use crate::present::{Look, characteristic_text, json};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -29,6 +29,9 @@ pub struct Curve {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
+    /// Colours of the figures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -68,7 +71,13 @@ impl Curve {
             };
             let outcome = job.predict(&options, self.quiet)?;
             let files = folder
-                .map(|folder| write_files(&outcome, &folder, None))
+                .map(|folder| {
+                    let look = Look {
+                        theme: self.theme.into(),
+                        moving: false,
+                    };
+                    write_files(&outcome, &folder, &look, None)
+                })
                 .transpose()?;
             if self.json {
                 if !self.quiet {

@@ -5,7 +5,9 @@ use super::engine;
 use super::failure::say;
 use super::progress::Progress;
 use crate::predict::Outcome;
-use crate::present::{FilesError, Folder, Written, cautions, report_html, write_also};
+use crate::present::{
+    FilesError, Folder, Look, Written, cautions, plot::Theme, report_html, write_also,
+};
 use crate::scenario::Scenario;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -114,6 +116,7 @@ impl Job {
 pub fn write_files(
     outcome: &Outcome,
     folder: &Folder,
+    look: &Look,
     reported: Option<&Scenario>,
 ) -> Result<String, Failure> {
     let mut further = Vec::new();
@@ -121,14 +124,19 @@ pub fn write_files(
         let html = report_html(outcome, scenario).map_err(FilesError::from)?;
         further.push(("report.html".to_owned(), html.into_bytes()));
     }
-    let Written { folder, names } = write_also(outcome, folder, further)?;
+    let Written { folder, names } = write_also(outcome, folder, look, further)?;
     let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
     let report = reported.map_or("", |_| ", report.html");
+    let moving = if names.iter().any(|name| name == "moving.gif") {
+        ", a moving picture (.gif and .svg)"
+    } else {
+        ""
+    };
     Ok(format!(
-        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){report}\n",
+        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){moving}{report}\n",
         folder.display(),
         count(".csv"),
-        count(".svg")
+        count(".png")
     ))
 }
 
@@ -139,5 +147,24 @@ pub fn say_warnings(job: &Job, outcome: &Outcome) {
             "warning: {}: {} [{}]",
             job.name, warning.text, warning.code
         ));
+    }
+}
+
+/// Colours of the figures, as a word on the command line.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, clap::ValueEnum)]
+pub enum Colours {
+    /// Dark ink on white, for print
+    #[default]
+    Light,
+    /// Light ink on dark, for screens in dark rooms
+    Dark,
+}
+
+impl From<Colours> for Theme {
+    fn from(colours: Colours) -> Theme {
+        match colours {
+            Colours::Light => Theme::Light,
+            Colours::Dark => Theme::Dark,
+        }
     }
 }

@@ -8,6 +8,7 @@ mod diagnose;
 mod engine;
 mod explain;
 mod failure;
+mod gallery;
 mod job;
 mod materials;
 mod new;
@@ -38,6 +39,8 @@ enum Command {
     Age(age::Age),
     /// Work a scenario by hand, step by step, beside the full model
     Explain(explain::Explain),
+    /// Draw a page of figures, each with the sentence that it proves
+    Gallery(gallery::Gallery),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -51,6 +54,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Curve(command) => command.execute(),
         Command::Age(command) => command.execute(),
         Command::Explain(command) => command.execute(),
+        Command::Gallery(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
     }

@@ -3,11 +3,11 @@
 use super::Failure;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{Job, read_all, say_warnings, write_files};
+use super::job::{Colours, Job, read_all, say_warnings, write_files};
 use super::output::print;
 use crate::load::Programme;
 use crate::predict::Outcome;
-use crate::present::{Folder, json, json_list, text};
+use crate::present::{Folder, Look, json, json_list, text};
 use crate::scenario::read_current_text;
 use clap::Args;
 use std::path::PathBuf;
@@ -38,6 +38,12 @@ pub struct Run {
     /// Compute the trip time a second time with an explicit stepper and state the difference
     #[arg(long)]
     cross_check: bool,
+    /// Colours of the figures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
+    /// Write a moving picture too: the strip bending, the latch letting go, the cooling
+    #[arg(long, conflicts_with = "no_files")]
+    moving: bool,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -49,6 +55,10 @@ pub struct Run {
 impl Run {
     /// Reads everything, then predicts, writes and prints one scenario after the other.
     pub fn execute(self) -> Result<(), Failure> {
+        if self.moving && self.json && self.out.is_none() {
+            let why = "error: --moving writes files, --json alone writes none: add --out DIR";
+            return Err(Failure::Input(why.to_owned()));
+        }
         let mut jobs = read_all(&self.scenarios)?;
         if let Some(current_a) = self.load {
             for job in &mut jobs {
@@ -64,6 +74,7 @@ impl Run {
             characteristic: true,
             hot_fraction: HOT_FRACTION,
             cross_check: self.cross_check,
+            film: self.moving,
             ..Options::default()
         };
         let mut done: Vec<Outcome> = Vec::new();
@@ -107,7 +118,18 @@ impl Run {
     ) -> Result<(), Failure> {
         let folder = self.folder(job, count);
         let files = folder
-            .map(|folder| write_files(outcome, &folder, self.report.then_some(&job.scenario)))
+            .map(|folder| {
+                let look = Look {
+                    theme: self.theme.into(),
+                    moving: self.moving,
+                };
+                write_files(
+                    outcome,
+                    &folder,
+                    &look,
+                    self.report.then_some(&job.scenario),
+                )
+            })
             .transpose()?;
         if self.json {
             if !self.quiet {

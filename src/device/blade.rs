@@ -2,7 +2,7 @@
 
 use super::Model;
 use crate::physics::snap_blade::one_term::OneTermBlade;
-use crate::physics::snap_blade::{Fold, SnapBlade};
+use crate::physics::snap_blade::{BladeState, Fold, SnapBlade};
 use crate::scenario::{Mechanism, SnapModel};
 use std::f64::consts::FRAC_PI_4;
 
@@ -73,6 +73,59 @@ impl Model {
     pub fn blade_creeps(&self, y: &[f64]) -> bool {
         let modes = self.curvature_modes(y, 0.0);
         self.snap_blade(y, &modes).fold() == Fold::Creeps
+    }
+
+    /// Hands `f` the force that holds the blade at a rise, N against m, at these temperatures without
+    /// current. A latch has no such force.
+    pub fn with_holding_force<R>(
+        &self,
+        y: &[f64],
+        f: impl FnOnce(&dyn Fn(f64) -> f64) -> R,
+    ) -> Option<R> {
+        let Mechanism::SnapBlade { model, .. } = self.device.release.mechanism else {
+            return None;
+        };
+        let modes = self.curvature_modes(y, 0.0);
+        let blade = self.snap_blade(y, &modes);
+        Some(match model {
+            SnapModel::Exact => f(&|rise_m| blade.holding_force_n(rise_m)),
+            SnapModel::OneTerm => {
+                let (one, curvature) = (one_term(&blade), FRAC_PI_4 * modes[0]);
+                f(&|rise_m| one.imbalance_n(rise_m, curvature))
+            }
+        })
+    }
+
+    /// Thrust of a snap blade at the moment it snaps through, N, and its heights at positions along the
+    /// span, m; `None` for a latch or a blade that creeps.
+    pub fn blade_at_snap(
+        &self,
+        y: &[f64],
+        current_squared: f64,
+        x_m: &[f64],
+    ) -> Option<(f64, Vec<f64>)> {
+        let Mechanism::SnapBlade { .. } = self.device.release.mechanism else {
+            return None;
+        };
+        let modes = self.curvature_modes(y, current_squared);
+        let blade = self.snap_blade(y, &modes);
+        let Fold::Snaps {
+            thrust_n,
+            amplitude_m,
+            ..
+        } = blade.fold()
+        else {
+            return None;
+        };
+        // Next to the second Euler load mode 2 would be a division by nothing.
+        let state = BladeState {
+            thrust_n: thrust_n.min(4.0 * blade.euler_load_n() * (1.0 - 1e-6)),
+            first_mode_m: amplitude_m,
+        };
+        Some((
+            thrust_n,
+            x_m.iter().map(|x| blade.height_m(*x, &state)).collect(),
+        ))
     }
 
     fn curvature_modes(&self, y: &[f64], current_squared: f64) -> Vec<f64> {

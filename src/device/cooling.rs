@@ -329,6 +329,11 @@ impl CoolingLaw {
         h * u + radiation::net_flux(self.emissivity, surface_k, air_k)
     }
 
+    /// The part of the flux that is radiation, W/m^2.
+    pub fn radiated(&self, surface_k: f64, air_k: f64) -> f64 {
+        radiation::net_flux(self.emissivity, surface_k, air_k)
+    }
+
     /// Slopes of the flux against surface and air temperature, W/(m^2 K).
     pub fn flux_slopes(&self, surface_k: f64, air_k: f64) -> (f64, f64) {
         let u = surface_k - air_k;

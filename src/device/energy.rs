@@ -2,6 +2,7 @@
 
 use super::build::winding_resistance;
 use super::{Model, Phase, Plant};
+use crate::scenario::ShuntNode;
 
 /// Powers at one moment, W.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -10,6 +11,23 @@ pub struct Powers {
     pub electrical_w: f64,
     /// Heat given to the surroundings.
     pub lost_w: f64,
+}
+
+/// Where the heat of the metal parts (strip, winding, terminals, contacts) goes, W.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct HeatFlows {
+    /// Electrical power made into heat in these parts.
+    pub electrical_w: f64,
+    /// Convection from the faces of the strip.
+    pub convection_w: f64,
+    /// Radiation from the faces of the strip.
+    pub radiation_w: f64,
+    /// From both terminals into their wires.
+    pub terminals_w: f64,
+    /// From the moving contact and the winding to the air.
+    pub contact_w: f64,
+    /// Heat taken up; negative when it is given back.
+    pub stored_w: f64,
 }
 
 /// Running account of energy.
@@ -83,6 +101,53 @@ impl Plant<'_> {
         Powers {
             electrical_w: squared * resistance,
             lost_w: lost,
+        }
+    }
+
+    /// Where the heat goes at a time and state. What is stored comes from the right-hand side of the
+    /// heat equation, not from the other terms: that they add up is a check of both.
+    pub fn heat_flows(&self, t: f64, y: &[f64]) -> HeatFlows {
+        let m = self.model;
+        let (d, l, g) = (&m.device, &m.layout, &m.grid);
+        let n = l.strip;
+        let (ambient, air) = (self.drive.ambient_k(t), self.air_k(t, y));
+        let (mut convection_w, mut radiation_w) = (0.0, 0.0);
+        for j in 0..n {
+            let area = d.cooling.perimeter_m * g.weight_m[j];
+            let radiated = d.cooling.radiated(y[j], air);
+            radiation_w += radiated * area;
+            convection_w += (d.cooling.flux(y[j], air) - radiated) * area;
+        }
+        let mut contact_w = d.moving.conductance_w_per_k * (y[n - 1] - air);
+        if let (Some(i), Some(w)) = (l.winding, &d.winding) {
+            contact_w += w.conductance_to_air_w_per_k * (y[i] - air);
+        }
+        let terminals_w = d.clamped.conductance_w_per_k * (y[0] - ambient)
+            + d.fixed.conductance_w_per_k * (y[l.fixed] - ambient);
+        let mut terms = Vec::with_capacity(n);
+        self.node_terms(t, y, &mut terms);
+        let mut flow = vec![0.0; l.modes];
+        self.flows(t, y, &terms, &mut flow);
+        let in_metal = |(i, w): (usize, &f64)| if Some(i) == l.housing { 0.0 } else { *w };
+        let stored_w = flow.iter().enumerate().map(in_metal).sum();
+        // Heat of a shunt that goes straight into the housing air never enters the metal.
+        let past_metal = match d.shunt_heat_to {
+            Some(ShuntNode::Housing) => {
+                let strip: f64 = (0..n)
+                    .map(|j| terms[j].line.resistance * g.weight_m[j])
+                    .sum();
+                let squared = self.drive.current(t).0.powi(2);
+                squared * d.current_share * (1.0 - d.current_share) * strip
+            }
+            _ => 0.0,
+        };
+        HeatFlows {
+            electrical_w: self.powers(t, y).electrical_w - past_metal,
+            convection_w,
+            radiation_w,
+            terminals_w,
+            contact_w,
+            stored_w,
         }
     }
 }

@@ -21,7 +21,7 @@ pub use build::{Device, DeviceError};
 pub use contact_pair::ContactPair;
 pub use cooling::{CoolingLaw, FilmFit};
 pub use drive::{Ambient, Drive, Phase};
-pub use energy::{EnergyBalance, Powers};
+pub use energy::{EnergyBalance, HeatFlows, Powers};
 pub use fast::{
     Along, AlongParts, Beside, BladeDistance, EventDistance, Fitted, Gauge, GaugeParts, LaneLoad,
     LatchDistance, LayerUnit, MOST_LAYERS, Sheet, StripFit, Unit, WindingUnit,

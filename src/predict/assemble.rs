@@ -1,15 +1,19 @@
 //! A scenario in, an [`Outcome`] out.
 
+use super::aftermath::{cool_down, repeated_resets};
 use super::case::Case;
 use super::cross_check::cross_check;
 use super::curve::characteristic;
 use super::fidelity::{Converged, Ladder};
+use super::film::{cooled, film, frame_times};
 use super::history::play;
-use super::outcome::{ErrorEstimate, Outcome};
+use super::outcome::{ErrorEstimate, HeatFlow, Outcome};
 use super::part::describe;
-use super::record::{Recorder, tip_rotation};
+use super::record::{Recorder, thinned, tip_rotation};
 use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
-use super::run::{RunAnswer, run};
+use super::run::{RunAnswer, run, run_on};
+use super::snap_picture::snap_picture;
+use super::stress::stress_across;
 use super::tables::{ambient_correction, preload_shift, premature_reset, trip_point_record};
 use super::trip_point::trip_point;
 use super::warnings::{
@@ -22,6 +26,8 @@ use crate::standards;
 
 /// Most states of a time series: enough for any drawing, small enough to open in a spreadsheet.
 const MOST_STATES: usize = 6000;
+/// Most entries of the account of the heat.
+const MOST_FLOWS: usize = 1200;
 
 /// What to compute beyond the main answers.
 #[derive(Debug, Clone, Default)]
@@ -36,6 +42,8 @@ pub struct Options {
     pub cross_check: bool,
     /// Leave out the tables (preload shift, ambient correction, premature reset).
     pub without_tables: bool,
+    /// Keep the frames of a moving picture.
+    pub film: bool,
 }
 
 /// Predict everything a scenario asks for.
@@ -59,7 +67,30 @@ pub fn predict(
     let (device, main) = main_run(scenario, &case)?;
     let model = device.on(main.fidelity.fineness);
     let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
-    recorder.snap_at(snapshot_times(&main.value, device.release.opening_time_s));
+    let opening_s = device.release.opening_time_s;
+    let mut wanted = snapshot_times(&main.value, opening_s);
+    if options.film {
+        wanted.extend(frame_times(&main.value, &scenario.load, &device.release));
+        wanted.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
+    // The moments drawn are those of the load itself, whatever the history plays.
+    let mut of_the_load = Recorder::new(1, Vec::new());
+    if scenario.history.is_empty() {
+        recorder.snap_at(wanted);
+        recorder.keep_heat();
+    } else {
+        of_the_load.snap_at(wanted);
+        of_the_load.keep_heat();
+        let watch = &mut of_the_load;
+        run_on(
+            &model,
+            RECORDED_TOLERANCE,
+            &case,
+            &scenario.load,
+            true,
+            watch,
+        )?;
+    }
     let events = play(
         &model,
         RECORDED_TOLERANCE,
@@ -88,6 +119,21 @@ pub fn predict(
 
     progress("start-up", 0.2);
     let reset = reset_record(scenario, &device, &case, &main)?;
+    let moment = if main.value.trip_time_s.is_some() {
+        "release"
+    } else {
+        "end of the run"
+    };
+    let stress = stress_across(&model, &main.value.state, squared, moment);
+    let (cool_down, repeated_resets, snap) = if options.without_tables {
+        (Vec::new(), Vec::new(), None)
+    } else {
+        (
+            cool_down(&model, RECORDED_TOLERANCE, &case, &main.value, &reset)?,
+            repeated_resets(&main, &model, &case, &scenario.load)?,
+            snap_picture(&model, case.ambient_k()),
+        )
+    };
     let (premature_reset, preload_shift, ambient_correction) = if options.without_tables {
         (Vec::new(), Vec::new(), Vec::new())
     } else {
@@ -160,7 +206,22 @@ pub fn predict(
     };
     let energy_in = recorder.energy.in_j;
     recorder.thin(MOST_STATES);
-    let shapes = shapes_of(&model, &recorder, &events);
+    let heat = if scenario.history.is_empty() {
+        std::mem::take(&mut recorder.heat)
+    } else {
+        std::mem::take(&mut of_the_load.heat)
+    };
+    let heat = of_one_trip(heat, &main.value, &device);
+    let (snapshots, end_s) = if scenario.history.is_empty() {
+        (
+            &recorder.snapshots,
+            events.last().map_or(f64::INFINITY, |e| e.time_s),
+        )
+    } else {
+        (&of_the_load.snapshots, f64::INFINITY)
+    };
+    let shapes = shapes_of(&model, snapshots, end_s);
+    let film = options.film.then(|| film(&model, snapshots));
     Ok(Outcome {
         format: 1,
         version: env!("CARGO_PKG_VERSION").into(),
@@ -186,6 +247,12 @@ pub fn predict(
         events,
         shapes,
         series: recorder.series,
+        heat,
+        cool_down,
+        repeated_resets,
+        stress: Some(stress),
+        snap,
+        film,
         characteristic,
         warnings,
         not_modelled: not_modelled(scenario),
@@ -241,6 +308,18 @@ fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer)
     // Just before the end: at a corner of the programme the earlier piece is the one that released.
     let t = main.end_s * (1.0 - 1e-12);
     (device.current_share * scenario.load.piece_after(t).at(t).0).powi(2)
+}
+
+/// The account of the heat up to the first relatch and a little further; to the relatch itself where the
+/// contacts close there.
+fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<HeatFlow> {
+    let opened_s = main.trip_time_s.map(|t| t + device.release.opening_time_s);
+    let beyond = cooled(&device.release);
+    let end_s = opened_s
+        .zip(main.relatch_wait_s)
+        .map_or(f64::INFINITY, |(opened, wait)| opened + beyond * wait);
+    let inside = |h: &HeatFlow| h.time_s <= end_s * (1.0 + 1e-9);
+    thinned(heat.into_iter().filter(inside).collect(), MOST_FLOWS)
 }
 
 fn not_modelled(scenario: &Scenario) -> Vec<String> {

@@ -1,5 +1,6 @@
 //! Predictions: trip, trip point, waits, characteristic, preload shift. One [`Outcome`] record.
 
+mod aftermath;
 mod ambient;
 mod assemble;
 mod bordered;
@@ -9,6 +10,7 @@ mod curve;
 mod cycle;
 mod error;
 mod fidelity;
+mod film;
 mod history;
 mod leg;
 mod outcome;
@@ -20,6 +22,8 @@ mod records;
 mod run;
 mod session;
 mod side_by_side;
+mod snap_picture;
+mod stress;
 mod tables;
 mod trip_point;
 mod waits;

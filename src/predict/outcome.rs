@@ -38,6 +38,21 @@ pub struct Outcome {
     pub shapes: Vec<Shape>,
     /// Time series of the run and the cool-down after it.
     pub series: Vec<State>,
+    /// Where the heat goes: one entry at some of the times of `series`.
+    pub heat: Vec<HeatFlow>,
+    /// The cool-down after the first trip, until it can be reset and started and a little longer;
+    /// empty without one.
+    pub cool_down: Vec<State>,
+    /// The first trips when it is reset and loaded again each time it relatches; empty where it does
+    /// not relatch.
+    pub repeated_resets: Vec<RepeatedReset>,
+    /// Stress through the thickness where it comes nearest to yielding (absent for a failed run).
+    pub stress: Option<StressAcross>,
+    /// Energy and hysteresis of a snap blade (absent for a latch).
+    pub snap: Option<SnapPicture>,
+    /// Frames of a moving picture (absent when not asked for; never part of the JSON).
+    #[serde(skip)]
+    pub film: Option<Film>,
     /// Time-current characteristic (absent when not asked for).
     pub characteristic: Option<Characteristic>,
     /// Where the answer should not be trusted blindly.
@@ -65,10 +80,16 @@ pub struct Part {
     pub reset: String,
     /// Layers as text, low-expansion side first.
     pub layers: Vec<String>,
+    /// Alloy of each layer, low-expansion side first.
+    pub layer_alloys: Vec<String>,
+    /// Thickness of each layer, mm.
+    pub layer_thicknesses_mm: Vec<f64>,
     /// Total thickness, mm.
     pub thickness_mm: f64,
     /// Free length, mm.
     pub length_mm: f64,
+    /// Distance of the push point from the clamp, mm.
+    pub push_point_mm: f64,
     /// Width, mm.
     pub width_mm: f64,
     /// Flexivity kappa h / dT between the flat temperature and the trip temperature, 1/K.
@@ -279,6 +300,129 @@ pub struct Shape {
     pub y_mm: Vec<f64>,
     /// Temperatures, degC.
     pub temperature_c: Vec<f64>,
+}
+
+/// Where the heat of the metal parts (strip, winding, terminals, contacts) goes at one moment: the
+/// electrical power equals everything given away plus what is stored.
+#[derive(Debug, Clone, Serialize)]
+pub struct HeatFlow {
+    /// s.
+    pub time_s: f64,
+    /// Electrical power made into heat in these parts, W.
+    pub electrical_w: f64,
+    /// From the faces of the strip to the air by convection, W.
+    pub convection_w: f64,
+    /// From the faces of the strip by radiation, W.
+    pub radiation_w: f64,
+    /// From both terminals into their wires, W.
+    pub terminals_w: f64,
+    /// From the moving contact (and a winding) to the air, W.
+    pub contact_w: f64,
+    /// Rate at which these parts store heat, W (negative: they give it back).
+    pub stored_w: f64,
+}
+
+/// One trip of a part that is reset and loaded again as soon as it relatches.
+#[derive(Debug, Clone, Serialize)]
+pub struct RepeatedReset {
+    /// 1 for the first trip.
+    pub number: u32,
+    /// Time the load was carried, s; `None`: it did not trip any more.
+    pub trips_after_s: Option<f64>,
+    /// Wait from open contacts to relatch, s.
+    pub relatch_wait_s: Option<f64>,
+}
+
+/// Stress along the strip through its thickness, at the station where it comes nearest to yielding
+/// (without yield strengths: where it is largest).
+#[derive(Debug, Clone, Serialize)]
+pub struct StressAcross {
+    /// "release" or "end of the run".
+    pub moment: String,
+    /// Distance from the clamp, mm.
+    pub position_mm: f64,
+    /// Temperature there, degC.
+    pub temperature_c: f64,
+    /// What loads the strip in the loaded case.
+    pub loaded_by: String,
+    /// Layers, low-expansion side first.
+    pub layers: Vec<StressLayer>,
+}
+
+/// Stress in one layer, MPa, tension positive; linear between its faces.
+#[derive(Debug, Clone, Serialize)]
+pub struct StressLayer {
+    /// Alloy.
+    pub alloy: String,
+    /// Height of its first face above the first face of the strip, mm.
+    pub from_mm: f64,
+    /// Height of its last face, mm.
+    pub to_mm: f64,
+    /// Free strip, first and last face.
+    pub free_mpa: [f64; 2],
+    /// Loaded strip, first and last face.
+    pub loaded_mpa: [f64; 2],
+    /// Yield strength at that temperature, where it is known.
+    pub yield_mpa: Option<f64>,
+}
+
+/// A snap blade at one temperature throughout, without current: why it snaps and why it comes back later.
+#[derive(Debug, Clone, Serialize)]
+pub struct SnapPicture {
+    /// Energy against rise at a few temperatures.
+    pub energy: Vec<EnergyCurve>,
+    /// Where the blade can stand, against temperature.
+    pub branches: Vec<BranchPoint>,
+    /// Temperature at which it snaps through, degC.
+    pub trip_temperature_c: f64,
+    /// Temperature at which it snaps back, degC.
+    pub reset_temperature_c: Option<f64>,
+}
+
+/// Elastic energy against rise (amplitude of the first sine mode, the others in equilibrium).
+#[derive(Debug, Clone, Serialize)]
+pub struct EnergyCurve {
+    /// What this temperature is.
+    pub moment: String,
+    /// degC.
+    pub temperature_c: f64,
+    /// Rise, mm.
+    pub rise_mm: Vec<f64>,
+    /// Energy above the energy of the flat blade, mJ.
+    pub energy_mj: Vec<f64>,
+    /// Rises at which the blade stands by itself, mm.
+    pub stands_at_mm: Vec<f64>,
+}
+
+/// Equilibria at one temperature; `None` where there is none.
+#[derive(Debug, Clone, Serialize)]
+pub struct BranchPoint {
+    /// degC.
+    pub temperature_c: f64,
+    /// Contacts closed, bowed as made, mm.
+    pub closed_mm: Option<f64>,
+    /// Equilibrium that any touch upsets, mm.
+    pub unstable_mm: Option<f64>,
+    /// Snapped through, mm.
+    pub snapped_mm: Option<f64>,
+}
+
+/// Frames of a moving picture of the main run.
+#[derive(Debug, Clone)]
+pub struct Film {
+    /// From the start of the load to the release, or to the end.
+    pub heating: Vec<Frame>,
+    /// From open contacts to a little beyond relatch.
+    pub cooling: Vec<Frame>,
+}
+
+/// One frame.
+#[derive(Debug, Clone)]
+pub struct Frame {
+    /// State.
+    pub state: State,
+    /// Shape.
+    pub shape: Shape,
 }
 
 /// Trip time against current.

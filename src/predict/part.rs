@@ -88,8 +88,21 @@ pub fn describe(
             .iter()
             .map(|l| format!("{:.3} mm {}", 1e3 * l.thickness_m, l.alloy.name))
             .collect(),
+        layer_alloys: device
+            .laws
+            .layers
+            .iter()
+            .map(|l| l.alloy.name.clone())
+            .collect(),
+        layer_thicknesses_mm: device
+            .laws
+            .layers
+            .iter()
+            .map(|l| 1e3 * l.thickness_m)
+            .collect(),
         thickness_mm: 1e3 * device.laws.thickness_m,
         length_mm: 1e3 * device.length_m,
+        push_point_mm: 1e3 * device.push_point_m,
         width_mm: 1e3 * device.laws.width_m,
         flexivity_per_k: (bend(hot) - bend(flat)) * device.laws.thickness_m / (hot - flat),
         resistance_ohm: device.resistance_ohm(reference_k),

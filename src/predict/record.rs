@@ -1,6 +1,6 @@
 //! What is kept of a run: states at chosen times, a time series, drawn shapes, an energy account.
 
-use super::outcome::{Shape, State};
+use super::outcome::{HeatFlow, Shape, State};
 use super::session::Watch;
 use crate::device::{EnergyBalance, Model, Phase, Plant, gauss_lobatto};
 use crate::scenario::Mechanism;
@@ -49,6 +49,9 @@ pub struct Recorder {
     wanted: Vec<f64>,
     /// Time series.
     pub series: Vec<State>,
+    /// Where the heat goes at the times of the series; empty unless asked for.
+    pub heat: Vec<HeatFlow>,
+    keeps_heat: bool,
     /// States at the wanted times.
     pub states: Vec<State>,
     /// Energy account.
@@ -76,6 +79,8 @@ pub struct Snapshot {
     pub moment: &'static str,
     /// State.
     pub state: Vec<f64>,
+    /// The state as a person reads it.
+    pub seen: State,
     /// Square of the strip current, A^2.
     pub current_squared: f64,
     /// Whether the contacts are closed.
@@ -90,6 +95,8 @@ impl Recorder {
             per_step,
             wanted,
             series: Vec::new(),
+            heat: Vec::new(),
+            keeps_heat: false,
             states: Vec::new(),
             energy: EnergyBalance::default(),
             range_k: (f64::INFINITY, f64::NEG_INFINITY),
@@ -110,14 +117,37 @@ impl Recorder {
         }
         let last = self.series.len() - 1;
         let closed: Vec<bool> = self.series.iter().map(|s| s.closed).collect();
-        let mut i = 0;
-        self.series.retain(|_| {
+        let keeps = |i: usize| {
             let turns =
                 (i > 0 && closed[i] != closed[i - 1]) || (i < last && closed[i] != closed[i + 1]);
-            let keep = i % stride == 0 || i == last || turns;
+            i.is_multiple_of(stride) || i == last || turns
+        };
+        let mut i = 0;
+        self.series.retain(|_| {
             i += 1;
-            keep
+            keeps(i - 1)
         });
+    }
+
+    /// Keep where the heat goes, too, at every state of the series.
+    pub fn keep_heat(&mut self) {
+        self.keeps_heat = true;
+    }
+
+    fn keep(&mut self, plant: &Plant<'_>, t: f64, y: &[f64]) {
+        self.series.push(state_of(plant, t, y));
+        if self.keeps_heat {
+            let flows = plant.heat_flows(t, y);
+            self.heat.push(HeatFlow {
+                time_s: t,
+                electrical_w: flows.electrical_w,
+                convection_w: flows.convection_w,
+                radiation_w: flows.radiation_w,
+                terminals_w: flows.terminals_w,
+                contact_w: flows.contact_w,
+                stored_w: flows.stored_w,
+            });
+        }
     }
 
     /// Keep the state at these times (in order) for drawing.
@@ -135,12 +165,12 @@ impl Watch for Recorder {
                 .last()
                 .is_some_and(|s| s.closed != (plant.drive.phase == Phase::Closed))
         {
-            self.series.push(state_of(plant, dense.t, &y));
+            self.keep(plant, dense.t, &y);
         }
         for k in 1..=self.per_step {
             let t = dense.t + dense.h * k as f64 / self.per_step as f64;
             dense.at(t, &mut y);
-            self.series.push(state_of(plant, t, &y));
+            self.keep(plant, t, &y);
         }
         while let Some(t) = self.wanted.first().copied() {
             if t > dense.t_end() {
@@ -160,6 +190,7 @@ impl Watch for Recorder {
             self.snapshots.push(Snapshot {
                 time_s,
                 moment,
+                seen: state_of(plant, time_s, &y),
                 state: y.clone(),
                 current_squared,
                 closed: plant.drive.phase == Phase::Closed,
@@ -192,6 +223,22 @@ impl Watch for Recorder {
             .contact_v
             .max(plant.model.device.contact.constriction_voltage_v(current));
     }
+}
+
+/// At most about `most` entries of an account of the heat: every k-th, with the ends and every jump.
+pub(super) fn thinned(heat: Vec<HeatFlow>, most: usize) -> Vec<HeatFlow> {
+    let stride = heat.len().div_ceil(most.max(1)).max(1);
+    let last = heat.len().saturating_sub(1);
+    let power = |i: usize| heat.get(i).map_or(0.0, |h| h.electrical_w);
+    let leaps = |a: f64, b: f64| (a - b).abs() > 0.3 * a.abs().max(b.abs());
+    let jumps = |i: usize| i > 0 && leaps(power(i), power(i - 1)) || leaps(power(i), power(i + 1));
+    let kept: Vec<bool> = (0..heat.len())
+        .map(|i| i.is_multiple_of(stride) || i == last || jumps(i))
+        .collect();
+    let mut kept = kept.into_iter();
+    let mut heat = heat;
+    heat.retain(|_| kept.next().unwrap_or(false));
+    heat
 }
 
 /// Shape at one moment.

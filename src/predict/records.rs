@@ -3,8 +3,9 @@
 use super::PredictError;
 use super::case::Case;
 use super::fidelity::Converged;
-use super::outcome::{EventRecord, Reset, Shape, Trip};
-use super::record::{Recorder, shape_of};
+use super::film::FRAME;
+use super::outcome::{Reset, Shape, Trip};
+use super::record::{Recorder, Snapshot, shape_of};
 use super::run::RunAnswer;
 use super::session::Carried;
 use super::tables::reason_of;
@@ -116,12 +117,10 @@ pub(super) fn snapshot_times(main: &RunAnswer, opening_s: f64) -> Vec<(f64, &'st
     }
 }
 
-pub(super) fn shapes_of(model: &Model, recorder: &Recorder, events: &[EventRecord]) -> Vec<Shape> {
-    let end = events.last().map_or(f64::INFINITY, |e| e.time_s);
-    recorder
-        .snapshots
+pub(super) fn shapes_of(model: &Model, snapshots: &[Snapshot], end_s: f64) -> Vec<Shape> {
+    snapshots
         .iter()
-        .filter(|s| s.time_s <= end)
+        .filter(|s| s.time_s <= end_s && s.moment != FRAME)
         .map(|s| shape_of(model, s))
         .collect()
 }

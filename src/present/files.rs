@@ -3,7 +3,7 @@
 //! Everything is rendered before the disk is touched. Then every file is written under a temporary
 //! name in the folder itself, and only when all of them are complete do they get their names.
 
-use super::plot::{self, PlotError};
+use super::plot::{self, PlotError, Theme, moving::moving};
 use super::{ambient_correction_csv, characteristic_csv, json, preload_shift_csv, series_csv};
 use crate::predict::Outcome;
 use std::fmt;
@@ -37,6 +37,15 @@ pub struct Written {
     pub folder: PathBuf,
     /// Names inside it, in order.
     pub names: Vec<String>,
+}
+
+/// How the files of an outcome are drawn.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Look {
+    /// Colours of the figures.
+    pub theme: Theme,
+    /// Whether the moving picture is written, too; the outcome must keep its frames.
+    pub moving: bool,
 }
 
 /// Why there are no files.
@@ -153,29 +162,31 @@ impl Folder {
 /// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is
 /// left behind that was not there before.
 pub fn write(outcome: &Outcome, folder: &Folder) -> Result<Written, FilesError> {
-    write_also(outcome, folder, Vec::new())
+    write_also(outcome, folder, &Look::default(), Vec::new())
 }
 
-/// As [`write()`], with further files (name, bytes) beside the others.
+/// The same, drawn as asked for, with further files (name, bytes) beside the others.
 ///
 /// # Errors
 /// As [`write()`].
 pub fn write_also(
     outcome: &Outcome,
     folder: &Folder,
+    look: &Look,
     further: Vec<(String, Vec<u8>)>,
 ) -> Result<Written, FilesError> {
     folder.check()?;
-    let mut contents = render(outcome)?;
+    let mut contents = render(outcome, look)?;
     contents.extend(further);
     write_all(&contents, folder)
 }
 
-/// Writes rendered files, all or none.
-pub(super) fn write_all(
-    contents: &[(String, Vec<u8>)],
-    folder: &Folder,
-) -> Result<Written, FilesError> {
+/// Writes files that are already rendered, all of them or none.
+///
+/// # Errors
+/// When the folder is refused or the disk refuses; then no file is left behind that was not there
+/// before.
+pub fn write_all(contents: &[(String, Vec<u8>)], folder: &Folder) -> Result<Written, FilesError> {
     folder.check()?;
     let (path, is_new) = folder.make()?;
     let result = stage(&path, contents).and_then(|staged| publish(&path, staged));
@@ -190,7 +201,7 @@ pub(super) fn write_all(
     })
 }
 
-fn render(outcome: &Outcome) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
+fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
     let failed = |error: &dyn fmt::Display| FilesError::Render(error.to_string());
     let mut list: Vec<(String, Vec<u8>)> = Vec::new();
     let mut add = |name: &str, text: String| list.push((name.to_owned(), text.into_bytes()));
@@ -207,9 +218,15 @@ fn render(outcome: &Outcome) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
         "ambient_correction.csv",
         ambient_correction_csv(outcome).map_err(|e| failed(&e))?,
     );
-    for figure in plot::figures(outcome)? {
-        list.push((format!("{}.png", figure.stem), figure.png()?));
+    for (figure, png) in plot::finished(outcome, look.theme)? {
+        list.push((format!("{}.png", figure.stem), png));
         list.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
+    }
+    if look.moving
+        && let Some(film) = moving(outcome, look.theme)?
+    {
+        list.push(("moving.gif".to_owned(), film.gif));
+        list.push(("moving.svg".to_owned(), film.svg.into_bytes()));
     }
     Ok(list)
 }

@@ -6,6 +6,7 @@ pub mod cautions;
 mod csv;
 mod explain;
 mod files;
+pub mod gallery;
 pub mod html;
 mod json;
 mod limits;
@@ -20,8 +21,8 @@ pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
 pub use explain::{explanation_html, explanation_markdown};
-pub use files::{FilesError, Folder, Written, write, write_also};
+pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub use json::{json, json_list};
 pub use number::significant;
-pub use text::{age_text, characteristic_text, text};
 pub use report::report_html;
+pub use text::{age_text, characteristic_text, text};

@@ -2,6 +2,7 @@
 
 mod age;
 mod explain;
+mod figures;
 mod files;
 mod program;
 mod streams;

@@ -6,6 +6,7 @@ mod support;
 mod across_layers;
 mod ageing;
 mod bending;
+mod drawn_data;
 mod energy;
 mod jacobian;
 mod monotone;

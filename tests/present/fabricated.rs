@@ -124,6 +124,105 @@ fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>, text: &str)
     }
 }
 
+fn heat(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<HeatFlow> {
+    let flow = |s: State| {
+        let rise = s.strip_mean_c - AIR_C;
+        let out = [0.002, 0.012, 0.004, 0.001].map(|per_k| per_k * rise);
+        HeatFlow {
+            time_s: s.time_s,
+            electrical_w: s.power_w,
+            convection_w: out[1],
+            radiation_w: out[2],
+            terminals_w: out[0],
+            contact_w: out[3],
+            stored_w: s.power_w - out.iter().sum::<f64>(),
+        }
+    };
+    series(multiple, trip_s, cool_s)
+        .into_iter()
+        .map(flow)
+        .collect()
+}
+
+fn stress() -> StressAcross {
+    let layer = |alloy: &str, from_mm, free_mpa: [f64; 2], yield_mpa| StressLayer {
+        alloy: alloy.into(),
+        from_mm,
+        to_mm: from_mm + 0.45,
+        free_mpa,
+        loaded_mpa: free_mpa.map(|s| 1.2 * s),
+        yield_mpa,
+    };
+    StressAcross {
+        moment: "release".into(),
+        position_mm: 18.0,
+        temperature_c: 129.0,
+        loaded_by: "the push against the latch just before release".into(),
+        layers: vec![
+            layer("Fe-36Ni", 0.0, [-80.0, 160.0], Some(620.0)),
+            layer("22Ni-3Cr-Fe", 0.45, [-190.0, 105.0], None),
+        ],
+    }
+}
+
+/// The frames of a made-up moving picture: 12 of heating, 12 of cooling.
+pub fn film(outcome: &Outcome) -> Film {
+    let frames = |states: Vec<State>| -> Vec<Frame> {
+        let every = (states.len() / 12).max(1);
+        let chosen = states.into_iter().step_by(every).take(12);
+        chosen
+            .map(|state| Frame {
+                shape: shape(state.time_s, "frame", state.strip_mean_c - AIR_C),
+                state,
+            })
+            .collect()
+    };
+    let (heating, cooling) = outcome.series.iter().cloned().partition(|s| s.closed);
+    Film {
+        heating: frames(heating),
+        cooling: frames(cooling),
+    }
+}
+
+/// Energy and branches of a made-up blade.
+fn snap() -> SnapPicture {
+    let curve = |moment: &str, temperature_c: f64, tilt: f64, stands_at_mm: Vec<f64>| {
+        let rise_mm: Vec<f64> = (-20..=20).map(|k| f64::from(k) * 0.04).collect();
+        EnergyCurve {
+            moment: moment.into(),
+            temperature_c,
+            energy_mj: rise_mm
+                .iter()
+                .map(|a| 20.0 * a.powi(4) - 10.0 * a.powi(2) + tilt * a)
+                .collect(),
+            rise_mm,
+            stands_at_mm,
+        }
+    };
+    let branches = (0..=40)
+        .map(|k| {
+            let t = 20.0 + 2.5 * f64::from(k);
+            BranchPoint {
+                temperature_c: t,
+                closed_mm: (t <= 110.0).then(|| 0.3 + 0.04 * (110.0 - t).sqrt()),
+                unstable_mm: (70.0..=110.0).contains(&t).then(|| 0.3 * (t - 90.0) / 20.0),
+                snapped_mm: (t >= 70.0).then(|| -0.3 - 0.04 * (t - 70.0).sqrt()),
+            }
+        })
+        .collect();
+    SnapPicture {
+        energy: vec![
+            curve("cold", 25.0, -6.0, vec![0.62]),
+            curve("snaps back", 70.0, -2.5, vec![0.56]),
+            curve("half-way between", 90.0, 0.0, vec![-0.5, 0.5]),
+            curve("snaps through", 110.0, 2.5, vec![-0.56]),
+        ],
+        branches,
+        trip_temperature_c: 110.0,
+        reset_temperature_c: Some(70.0),
+    }
+}
+
 /// A latch part that trips at twice its rating and is reset by hand.
 pub fn latch() -> Outcome {
     let trip_s = time_to(2.0, 80.0, 0.0).unwrap();
@@ -141,8 +240,11 @@ pub fn latch() -> Outcome {
             mechanism: "latch".into(),
             reset: "by hand".into(),
             layers: vec!["0.45 mm Fe-36Ni".into(), "0.45 mm 22Ni-3Cr-Fe".into()],
+            layer_alloys: vec!["Fe-36Ni".into(), "22Ni-3Cr-Fe".into()],
+            layer_thicknesses_mm: vec![0.45, 0.45],
             thickness_mm: 0.9,
             length_mm: 40.0,
+            push_point_mm: 40.0,
             width_mm: 6.0,
             flexivity_per_k: 26.5e-6,
             resistance_ohm: 9.12e-3,
@@ -241,6 +343,21 @@ pub fn latch() -> Outcome {
             shape(trip_s + 70.0, "end", 13.0),
         ],
         series: series(2.0, trip_s, 70.0),
+        heat: heat(2.0, trip_s, 40.0),
+        cool_down: series(2.0, trip_s, 170.0)
+            .into_iter()
+            .filter(|s| !s.closed)
+            .collect(),
+        repeated_resets: (1..=6)
+            .map(|n| RepeatedReset {
+                number: n,
+                trips_after_s: Some(12.0 + 10.0 / f64::from(n)),
+                relatch_wait_s: Some(23.0 + f64::from(n)),
+            })
+            .collect(),
+        stress: Some(stress()),
+        snap: None,
+        film: None,
         characteristic: Some(Characteristic {
             ambient_c: AIR_C,
             hot_fraction: 0.8,
@@ -296,6 +413,10 @@ pub fn holds() -> Outcome {
         ready_reason: none(),
     };
     outcome.premature_reset.clear();
+    outcome.repeated_resets.clear();
+    outcome.cool_down.clear();
+    outcome.heat = heat(1.0, 600.0, 1.0);
+    outcome.heat.retain(|h| h.time_s <= 600.0);
     outcome.events.truncate(1);
     outcome.shapes.truncate(2);
     outcome.characteristic = None;
@@ -343,6 +464,7 @@ pub fn blade() -> Outcome {
     outcome.part.preload_share = None;
     outcome.part.relatch_travel_mm = None;
     outcome.part.release_deflection_mm = 0.31;
+    outcome.snap = Some(snap());
     outcome.events = vec![event(0.0, "load on")];
     outcome.series.clear();
     let mut t = 0.0;

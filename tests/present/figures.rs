@@ -1,5 +1,7 @@
 use crate::fabricated;
-use relatch::present::plot::figures;
+use relatch::present::plot::{
+    Band, Measured, Overlay, Reading, Theme, characteristic_with, figures,
+};
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
@@ -10,6 +12,12 @@ fn every_figure_there_is_data_for_and_no_other() {
         [
             "time_course",
             "strip_shape",
+            "drawn_strip",
+            "along_strip",
+            "heat_flow",
+            "stress",
+            "cool_down",
+            "memory",
             "characteristic",
             "preload_shift",
             "ambient_correction"
@@ -20,10 +28,147 @@ fn every_figure_there_is_data_for_and_no_other() {
         [
             "time_course",
             "strip_shape",
+            "drawn_strip",
+            "along_strip",
+            "heat_flow",
+            "stress",
             "preload_shift",
             "ambient_correction"
         ]
     );
+    assert!(stems(fabricated::blade()).contains(&"snap_blade"));
+}
+
+/// Colours of a finished SVG.
+fn colours(svg: &str) -> Vec<String> {
+    let mut found: Vec<String> = svg
+        .match_indices("\"#")
+        .filter_map(|(k, _)| svg.get(k + 2..k + 8))
+        .map(str::to_owned)
+        .collect();
+    found.sort();
+    found.dedup();
+    found
+}
+
+/// A colour without a role would stay as it is in the dark, where nobody could see it.
+#[test]
+fn every_colour_has_a_dark_one() {
+    for outcome in [
+        fabricated::latch(),
+        fabricated::blade(),
+        fabricated::winding(),
+    ] {
+        for figure in figures(&outcome).unwrap() {
+            let light = colours(&figure.svg);
+            let dark = colours(&figure.clone().in_theme(Theme::Dark).svg);
+            assert_eq!(light.len(), dark.len(), "{}", figure.stem);
+            for colour in &light {
+                assert!(!dark.contains(colour), "{}: {colour}", figure.stem);
+            }
+        }
+    }
+}
+
+/// Nothing is cut: the outermost ring of the sheet is bare paper.
+#[test]
+fn nothing_reaches_the_edge_of_the_sheet() {
+    let outcomes = [
+        fabricated::latch(),
+        fabricated::holds(),
+        fabricated::blade(),
+        fabricated::winding(),
+    ];
+    for outcome in outcomes {
+        for figure in figures(&outcome).unwrap() {
+            for theme in [Theme::Light, Theme::Dark] {
+                let png = figure.clone().in_theme(theme).png_of_width(800).unwrap();
+                let picture = resvg::tiny_skia::Pixmap::decode_png(&png).unwrap();
+                let (w, h) = (picture.width(), picture.height());
+                let paper = picture.pixel(0, 0).unwrap();
+                let edge = (0..w)
+                    .flat_map(|x| [(x, 0), (x, 1), (x, h - 2), (x, h - 1)])
+                    .chain((0..h).flat_map(|y| [(0, y), (1, y), (w - 2, y), (w - 1, y)]));
+                for (x, y) in edge {
+                    assert_eq!(picture.pixel(x, y), Some(paper), "{} {x} {y}", figure.stem);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn readings_and_a_band_lie_on_the_characteristic() {
+    let outcome = fabricated::latch();
+    let plain = characteristic_with(&outcome, &Overlay::default())
+        .unwrap()
+        .unwrap();
+    let reading = |current_a, measured, name: &str| Reading {
+        current_a,
+        current_error_a: 0.4,
+        measured,
+        name: name.into(),
+    };
+    let scaled = |factor: f64| -> Vec<(f64, f64)> {
+        let cold = &outcome.characteristic.as_ref().unwrap().cold;
+        let points = cold
+            .iter()
+            .filter_map(|p| Some((p.current_a, factor * p.time_s?)));
+        points.collect()
+    };
+    let overlay = Overlay {
+        readings: vec![
+            reading(
+                20.0,
+                Measured::Tripped {
+                    time_s: 17.0,
+                    error_s: 1.5,
+                },
+                "as found",
+            ),
+            reading(11.0, Measured::Held { for_s: 900.0 }, "held 15 min"),
+            // Neither is a point on logarithmic axes.
+            reading(f64::NAN, Measured::Held { for_s: 1.0 }, "no current"),
+            reading(
+                30.0,
+                Measured::Tripped {
+                    time_s: 0.0,
+                    error_s: 1.0,
+                },
+                "no time",
+            ),
+        ],
+        band: Some(Band {
+            name: "5 % to 95 %".into(),
+            low: scaled(0.7),
+            high: scaled(1.4),
+        }),
+    };
+    let figure = characteristic_with(&outcome, &overlay).unwrap().unwrap();
+    assert!(
+        figure
+            .description
+            .contains("2 measured points are marked, 1 of them still closed")
+    );
+    assert!(figure.description.contains("5 % to 95 %"));
+    assert!(!plain.description.contains("measured"));
+    assert!(figure.svg.len() > plain.svg.len() + 1000);
+    assert!(!figure.svg.to_lowercase().contains("nan"));
+    // A reading outside the range of the curves widens the axes instead of being lost.
+    let far = Overlay {
+        readings: vec![reading(
+            900.0,
+            Measured::Tripped {
+                time_s: 1e-3,
+                error_s: 0.0,
+            },
+            "far",
+        )],
+        band: None,
+    };
+    let wide = characteristic_with(&outcome, &far).unwrap().unwrap();
+    assert_ne!(wide.svg, plain.svg);
+    assert!(wide.png().unwrap().len() > 5_000);
 }
 
 #[test]
@@ -67,7 +212,7 @@ fn a_png_is_a_picture_with_ink_and_the_same_every_time() {
 fn strange_titles_do_not_break_the_drawing() {
     let mut outcome = fabricated::latch();
     outcome.scenario = format!("<b>\u{7}&\"' {}", "very long ".repeat(60));
-    assert_eq!(figures(&outcome).unwrap().len(), 5);
+    assert_eq!(figures(&outcome).unwrap().len(), 11);
 }
 
 #[test]
@@ -81,7 +226,7 @@ fn numbers_that_are_not_finite_do_not_break_the_drawing() {
         curve.limits[1].at_most_s = Some(f64::INFINITY);
     }
     for figure in figures(&outcome).unwrap() {
-        assert!(figure.png().unwrap().len() > 10_000, "{}", figure.stem);
+        assert!(figure.png().unwrap().len() > 5_000, "{}", figure.stem);
     }
 }
 

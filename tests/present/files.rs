@@ -21,7 +21,7 @@ fn a_new_folder_is_numbered_and_whole() {
     let mut names = first.names.clone();
     names.sort();
     assert_eq!(found, names);
-    assert_eq!(names.len(), 5 + 2 * 5);
+    assert_eq!(names.len(), 5 + 2 * 11);
     assert!(!second.names.contains(&"characteristic.csv".to_owned()));
 }
 

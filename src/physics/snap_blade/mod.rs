@@ -13,6 +13,7 @@
 //! unique in P_1 < N < P_2 because h falls.
 
 mod fold;
+mod landscape;
 pub mod one_term;
 mod state;
 pub mod textbook;

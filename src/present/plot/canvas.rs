@@ -10,7 +10,8 @@ use plotters::prelude::{
 };
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use plotters::style::{
-    Color, FontFamily, FontStyle, FontTransform, RGBColor, ShapeStyle, TextStyle, register_font,
+    Color, FontFamily, FontStyle, FontTransform, RGBAColor, RGBColor, ShapeStyle, TextStyle,
+    register_font,
 };
 use std::sync::OnceLock;
 
@@ -51,12 +52,28 @@ fn fonts_ready() -> Result<(), PlotError> {
 pub(super) fn sheet(
     draw: impl FnOnce(&Canvas<'_>) -> Result<(), PlotError>,
 ) -> Result<String, PlotError> {
+    drawn(true, draw)
+}
+
+/// The same without paper, to be laid over a sheet.
+pub(super) fn overlay(
+    draw: impl FnOnce(&Canvas<'_>) -> Result<(), PlotError>,
+) -> Result<String, PlotError> {
+    drawn(false, draw)
+}
+
+fn drawn(
+    has_paper: bool,
+    draw: impl FnOnce(&Canvas<'_>) -> Result<(), PlotError>,
+) -> Result<String, PlotError> {
     fonts_ready()?;
     let mut svg = String::new();
     {
         let area =
             SVGBackend::with_string(&mut svg, (WIDTH as u32, HEIGHT as u32)).into_drawing_area();
-        area.fill(&PAPER).map_err(PlotError::new)?;
+        if has_paper {
+            area.fill(&PAPER).map_err(PlotError::new)?;
+        }
         let canvas = Canvas { area };
         draw(&canvas)?;
         canvas.area.present().map_err(PlotError::new)?;
@@ -232,9 +249,44 @@ impl Canvas<'_> {
             .map_err(PlotError::new)
     }
 
+    /// The border of a box, as wide as asked for.
+    pub(super) fn outline(
+        &self,
+        area: Area,
+        colour: RGBColor,
+        width: u32,
+    ) -> Result<(), PlotError> {
+        let Area {
+            left,
+            top,
+            right,
+            bottom,
+        } = area;
+        let corners = [
+            (left, top),
+            (right, top),
+            (right, bottom),
+            (left, bottom),
+            (left, top),
+        ];
+        self.line(&corners, stroke(colour, width, SOLID))
+    }
+
     pub(super) fn disc(&self, at: Point, radius: i32, colour: RGBColor) -> Result<(), PlotError> {
         self.area
             .draw(&Circle::new(pixel(at), radius, colour.filled()))
+            .map_err(PlotError::new)
+    }
+
+    /// A filled polygon in a colour that may be mixed with what lies below.
+    pub(super) fn tint(&self, points: &[Point], colour: &RGBAColor) -> Result<(), PlotError> {
+        let whole = |p: &&Point| p.0.is_finite() && p.1.is_finite();
+        let points: Vec<(i32, i32)> = points.iter().filter(whole).map(|p| pixel(*p)).collect();
+        if points.len() < 3 {
+            return Ok(());
+        }
+        self.area
+            .draw(&Polygon::new(points, colour.filled()))
             .map_err(PlotError::new)
     }
 

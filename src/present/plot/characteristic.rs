@@ -6,6 +6,7 @@ use super::canvas::{Anchor, Canvas, sheet};
 use super::label::Labels;
 use super::limit_marks;
 use super::panel::Panel;
+use super::readings::Overlay;
 use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Characteristic, CurvePoint, Outcome};
@@ -19,6 +20,14 @@ const BOTTOM: f64 = 1366.0;
 
 /// Draws the figure; `None` without a characteristic that trips anywhere.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+    with_overlay(outcome, &Overlay::default())
+}
+
+/// The same with readings and a band.
+pub(super) fn with_overlay(
+    outcome: &Outcome,
+    overlay: &Overlay,
+) -> Result<Option<Figure>, PlotError> {
     let Some(characteristic) = &outcome.characteristic else {
         return Ok(None);
     };
@@ -36,9 +45,10 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let title = "Time-current characteristic".to_owned();
     let raw = sheet(|canvas| {
         canvas.header(&title, &subtitle(outcome, characteristic))?;
-        draw(canvas, outcome, characteristic)
+        draw(canvas, outcome, characteristic, overlay)
     })?;
-    vector::finish("characteristic", title, description(characteristic), &raw).map(Some)
+    let description = format!("{}{}", description(characteristic), overlay.words());
+    vector::finish("characteristic", title, description, &raw).map(Some)
 }
 
 fn subtitle(outcome: &Outcome, characteristic: &Characteristic) -> String {
@@ -63,14 +73,20 @@ fn description(characteristic: &Characteristic) -> String {
     )
 }
 
-fn draw(canvas: &Canvas<'_>, outcome: &Outcome, curve: &Characteristic) -> Result<(), PlotError> {
+fn draw(
+    canvas: &Canvas<'_>,
+    outcome: &Outcome,
+    curve: &Characteristic,
+    overlay: &Overlay,
+) -> Result<(), PlotError> {
     let key = limit_marks::key(canvas, &curve.limits);
     let bottom = BOTTOM - limit_marks::key_height(&key);
-    let panel = panel(outcome, curve, bottom);
+    let panel = panel(outcome, curve, overlay, bottom);
     panel.draw(canvas, true, true)?;
     minutes_and_hours(canvas, &panel)?;
     multiples(canvas, &panel, outcome.part.rated_current_a)?;
     let mut labels = Labels::inside(&[panel.frame]);
+    let band = overlay.draw_band(canvas, &panel, &mut labels)?;
     let rated = outcome.part.rated_current_a;
     let uprights = [
         (
@@ -130,6 +146,8 @@ fn draw(canvas: &Canvas<'_>, outcome: &Outcome, curve: &Characteristic) -> Resul
         }
     }
     limit_marks::draw(canvas, &panel, &mut labels, rated, &curve.limits)?;
+    overlay.draw_readings(canvas, &panel, &mut labels)?;
+    named.extend(band);
     for (number, name, colour) in named {
         labels.beside(canvas, number, &name, colour)?;
     }
@@ -174,7 +192,7 @@ fn multiples(canvas: &Canvas<'_>, panel: &Panel, rated_a: f64) -> Result<(), Plo
 }
 
 /// Ranges that hold both curves, the rating, the trip point and every limit.
-fn panel(outcome: &Outcome, curve: &Characteristic, bottom: f64) -> Panel {
+fn panel(outcome: &Outcome, curve: &Characteristic, overlay: &Overlay, bottom: f64) -> Panel {
     let rated = outcome.part.rated_current_a;
     let tripping: Vec<&CurvePoint> = curve
         .cold
@@ -187,7 +205,8 @@ fn panel(outcome: &Outcome, curve: &Characteristic, bottom: f64) -> Panel {
         .map(|p| p.current_a)
         .chain([rated])
         .chain(curve.trip_point_a)
-        .chain(curve.limits.iter().map(|l| l.multiple * rated));
+        .chain(curve.limits.iter().map(|l| l.multiple * rated))
+        .chain(overlay.currents());
     let times = tripping
         .iter()
         .filter_map(|p| p.time_s)
@@ -198,6 +217,7 @@ fn panel(outcome: &Outcome, curve: &Characteristic, bottom: f64) -> Panel {
                 .flat_map(|l| [l.at_least_s, l.at_most_s])
                 .flatten(),
         )
+        .chain(overlay.times())
         .filter(|t| *t > 0.0);
     let (i_low, i_high) = extent(currents).unwrap_or((1.0, 10.0));
     let (t_low, t_high) = extent(times).unwrap_or((0.1, 100.0));

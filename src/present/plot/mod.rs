@@ -1,32 +1,47 @@
 //! Figures as SVG and PNG. All text is drawn with one embedded font and turned into paths, so a
 //! figure looks the same on every machine; coordinates are whole units on a large sheet.
 
+mod abreast;
+mod along_strip;
 mod ambient;
 mod area;
 mod axis;
 mod canvas;
 mod characteristic;
 mod contact_bar;
+mod cool_down;
 mod dash;
+mod drawn_strip;
 mod drift;
 mod flags;
+mod heat_flow;
 mod label;
 mod limit_marks;
 mod lives;
+mod memory;
 mod moments;
+pub mod moving;
+mod palette;
 mod panel;
 mod preload_shift;
+mod readings;
+mod snap_blade;
 mod spot;
+mod stress;
 mod stretch;
+mod strip_drawing;
 mod strip_shape;
 mod style;
 mod table_curve;
+mod theme;
 mod time_course;
 mod vector;
 
 use crate::predict::Outcome;
 use crate::study::ageing::AgeOutcome;
+pub use readings::{Band, Measured, Overlay, Reading};
 use std::fmt;
+pub use theme::Theme;
 
 /// One figure.
 #[derive(Debug, Clone)]
@@ -42,12 +57,27 @@ pub struct Figure {
 }
 
 impl Figure {
+    /// The same figure as PNG of another width, pixels (1 to 10 000).
+    ///
+    /// # Errors
+    /// When the SVG cannot be rasterised.
+    pub fn png_of_width(&self, width: u32) -> Result<Vec<u8>, PlotError> {
+        vector::png(&self.svg, width.clamp(1, 10_000))
+    }
+
+    /// The same figure in a theme; it is drawn in the light one.
+    #[must_use]
+    pub fn in_theme(mut self, theme: Theme) -> Self {
+        self.svg = theme::recoloured(&self.svg, theme);
+        self
+    }
+
     /// The same figure as PNG, 1600 pixels wide.
     ///
     /// # Errors
     /// When the SVG cannot be rasterised.
     pub fn png(&self) -> Result<Vec<u8>, PlotError> {
-        vector::png(&self.svg)
+        vector::png(&self.svg, vector::PNG_WIDTH)
     }
 }
 
@@ -69,18 +99,31 @@ impl fmt::Display for PlotError {
 
 impl std::error::Error for PlotError {}
 
+/// Draws one figure, where there is data for it.
+type Draw = fn(&Outcome) -> Result<Option<Figure>, PlotError>;
+
+/// Every figure of a run, in the order in which they are shown.
+const DRAWN: [Draw; 12] = [
+    time_course::figure,
+    strip_shape::figure,
+    drawn_strip::figure,
+    along_strip::figure,
+    heat_flow::figure,
+    stress::figure,
+    snap_blade::figure,
+    cool_down::figure,
+    memory::figure,
+    characteristic::figure,
+    preload_shift::figure,
+    ambient::figure,
+];
+
 /// Every figure that `outcome` has data for.
 ///
 /// # Errors
 /// When a figure cannot be drawn.
 pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
-    let all = [
-        time_course::figure(outcome)?,
-        strip_shape::figure(outcome)?,
-        characteristic::figure(outcome)?,
-        preload_shift::figure(outcome)?,
-        ambient::figure(outcome)?,
-    ];
+    let all = abreast::abreast(DRAWN.len(), &|n| DRAWN[n](outcome))?;
     Ok(all.into_iter().flatten().collect())
 }
 
@@ -91,4 +134,29 @@ pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
 pub fn age_figures(outcome: &AgeOutcome) -> Result<Vec<Figure>, PlotError> {
     let all = [drift::figure(outcome)?, lives::figure(outcome)?];
     Ok(all.into_iter().flatten().collect())
+}
+
+/// The figures in a theme, each with itself as PNG.
+pub(super) fn finished(
+    outcome: &Outcome,
+    theme: Theme,
+) -> Result<Vec<(Figure, Vec<u8>)>, PlotError> {
+    let figures = figures(outcome)?;
+    abreast::abreast(figures.len(), &|n| {
+        let figure = figures[n].clone().in_theme(theme);
+        let png = figure.png()?;
+        Ok((figure, png))
+    })
+}
+
+/// The characteristic of `outcome` with measured points and a band drawn over it; `None` where the
+/// outcome has no characteristic that trips anywhere.
+///
+/// # Errors
+/// When it cannot be drawn.
+pub fn characteristic_with(
+    outcome: &Outcome,
+    overlay: &Overlay,
+) -> Result<Option<Figure>, PlotError> {
+    characteristic::with_overlay(outcome, overlay)
 }

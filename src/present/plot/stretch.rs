@@ -19,6 +19,21 @@ pub(super) struct Stretch {
 
 /// One stretch, or two with their own scales when heating or cooling would be a sliver.
 pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch> {
+    let opened: Vec<f64> = outcome
+        .events
+        .iter()
+        .filter(|e| e.event == "contacts open" && e.time_s >= first && e.time_s <= last)
+        .map(|e| e.time_s)
+        .collect();
+    let only = match opened[..] {
+        [opened] => Some(opened),
+        _ => None,
+    };
+    around_opening(only, first, last)
+}
+
+/// The same around the one moment at which the contacts open, if there is one.
+pub(super) fn around_opening(opened: Option<f64>, first: f64, last: f64) -> Vec<Stretch> {
     let stretch = |from_s, to_s, zero_s, title, left, right| Stretch {
         from_s,
         to_s,
@@ -28,13 +43,7 @@ pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch
         right,
     };
     let start = "Time since the load started";
-    let opened: Vec<f64> = outcome
-        .events
-        .iter()
-        .filter(|e| e.event == "contacts open" && e.time_s >= first && e.time_s <= last)
-        .map(|e| e.time_s)
-        .collect();
-    if let [opened] = opened[..] {
+    if let Some(opened) = opened {
         let share = (opened - first) / (last - first);
         if share > 0.0 && share < 1.0 && !(0.22..=0.78).contains(&share) {
             let middle = 0.5 * (LEFT + RIGHT);

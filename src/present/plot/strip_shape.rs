@@ -193,7 +193,7 @@ fn names(
 }
 
 /// Pushes sorted boxes apart and keeps them in the room.
-fn spread(tops: &mut [f64], height: f64, (low, high): (f64, f64)) {
+pub(super) fn spread(tops: &mut [f64], height: f64, (low, high): (f64, f64)) {
     let mut floor = low;
     for top in tops.iter_mut() {
         *top = top.max(floor);

@@ -1,0 +1,156 @@
+//! Force and energy of a blade held at a rise: the landscape in which it rolls.
+//!
+//! With mode 1 held at an amplitude the other modes rest at the thrust N that the shortening gives. The
+//! force against mode 1 is then (π²/(2l)) ((P_1 − N) a_1 − P_1 a0 + EI κ_1), the derivative of the
+//! elastic energy: its zeros are the equilibria, stable where it rises. A thrust that would exceed P_2
+//! makes the blade go sideways through mode 2 instead, at N = P_2. Elementary beam-column theory, as in
+//! the rest of this module.
+
+use super::SnapBlade;
+use std::f64::consts::PI;
+
+impl SnapBlade<'_> {
+    /// Thrust with mode 1 held at this amplitude, N; compression is positive.
+    #[must_use]
+    pub fn thrust_at_rise_n(&self, rise_m: f64) -> f64 {
+        let second_n = 4.0 * self.euler_load_n();
+        let squared = rise_m * rise_m;
+        // a_1² falls with N: from the other modes at rest downwards.
+        let excess = |thrust_n: f64| self.first_mode_squared(thrust_n).0 - squared;
+        let mut high = second_n * (1.0 - 1e-9);
+        if !(excess(high) < 0.0) {
+            return second_n;
+        }
+        let mut stride = self.euler_load_n();
+        let mut low = high - stride;
+        for _ in 0..200 {
+            if excess(low) >= 0.0 {
+                break;
+            }
+            high = low;
+            stride *= 2.0;
+            low -= stride;
+        }
+        let mut thrust_n = 0.5 * (low + high);
+        for _ in 0..100 {
+            let (value, half_fall) = self.first_mode_squared(thrust_n);
+            if value >= squared {
+                low = thrust_n;
+            } else {
+                high = thrust_n;
+            }
+            let newton = thrust_n + (value - squared) / (2.0 * half_fall);
+            let next = if newton > low && newton < high {
+                newton
+            } else {
+                0.5 * (low + high)
+            };
+            let step = (next - thrust_n).abs();
+            thrust_n = next;
+            if step <= 1e-12 * second_n {
+                break;
+            }
+        }
+        thrust_n
+    }
+
+    /// Force that holds mode 1 at this amplitude, N: zero in equilibrium, rising with the amplitude
+    /// where that is stable.
+    ///
+    /// ```
+    /// use relatch::physics::snap_blade::SnapBlade;
+    /// let blade = SnapBlade {
+    ///     span_m: 20e-3,
+    ///     stiffness_ei_n_m2: 1e-3,
+    ///     axial_stiffness_n_per_m: 2e6,
+    ///     rise_m: 0.30e-3,
+    ///     thrust_n: 0.0,
+    ///     curvature_modes_per_m: &[1.0],
+    /// };
+    /// let standing_m = blade.closed_rise_m().unwrap();
+    /// assert!(blade.holding_force_n(standing_m).abs() < 1e-9);
+    /// ```
+    #[must_use]
+    pub fn holding_force_n(&self, rise_m: f64) -> f64 {
+        let euler_n = self.euler_load_n();
+        let thrust_n = self.thrust_at_rise_n(rise_m);
+        PI * PI / (2.0 * self.span_m)
+            * ((euler_n - thrust_n) * rise_m + euler_n * (self.thermal_bow_m() - self.rise_m))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn blade(modes: &[f64]) -> SnapBlade<'_> {
+        SnapBlade {
+            span_m: 30e-3,
+            stiffness_ei_n_m2: 5e-3,
+            axial_stiffness_n_per_m: 3e6,
+            rise_m: 0.57e-3,
+            thrust_n: 20.0,
+            curvature_modes_per_m: modes,
+        }
+    }
+
+    fn uniform(curvature_per_m: f64) -> Vec<f64> {
+        let mode = |n: usize| {
+            if n % 2 == 1 {
+                4.0 / (n as f64 * PI)
+            } else {
+                0.0
+            }
+        };
+        (1..=25).map(|n| curvature_per_m * mode(n)).collect()
+    }
+
+    #[test]
+    fn no_force_where_the_blade_stands() {
+        for curvature in [0.0, 2.0, 5.0, 6.2] {
+            let modes = uniform(curvature);
+            let blade = blade(&modes);
+            for state in [blade.closed_state(), blade.snapped_state()]
+                .into_iter()
+                .flatten()
+            {
+                let rise_m = state.first_mode_m;
+                let thrust_n = blade.thrust_at_rise_n(rise_m);
+                assert!((thrust_n - state.thrust_n).abs() < 1e-6 * blade.euler_load_n());
+                let step = 1e-6 * blade.rise_m;
+                let (below, above) = (
+                    blade.holding_force_n(rise_m - step),
+                    blade.holding_force_n(rise_m + step),
+                );
+                assert!(
+                    below < 0.0 && above > 0.0,
+                    "{curvature} {rise_m} {below} {above}"
+                );
+            }
+        }
+    }
+
+    /// Just short of the snap there is a pass between two valleys; just beyond it there is none.
+    #[test]
+    fn the_valley_is_gone_beyond_the_snap() {
+        let falls = |curvature: f64| {
+            let modes = uniform(curvature);
+            let blade = blade(&modes);
+            let margin_m = blade.trip_margin_m();
+            let steps = (1..400).map(|k| blade.rise_m * f64::from(k) / 300.0);
+            let pushes_back = steps.filter(|a| blade.holding_force_n(*a) < 0.0).count();
+            (margin_m, pushes_back)
+        };
+        let (mut low, mut high) = (0.0, 60.0);
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            if falls(middle).0 < 0.0 {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        assert!(falls(0.95 * low).1 > 0);
+        assert_eq!(falls(1.001 * high).1, 0);
+    }
+}

@@ -1,0 +1,188 @@
+//! Frames as GIF and as an SVG with a clockwork of its own.
+
+use super::super::PlotError;
+use super::super::abreast::abreast;
+use super::super::palette::{Palette, Runs};
+use super::super::style::{HEIGHT, WIDTH};
+use super::super::vector::{escaped, raster};
+use super::compose::Drawn;
+use super::reel::Reel;
+use gif::{DisposalMethod, Encoder, Frame, Repeat};
+use std::borrow::Cow;
+use std::fmt::Write;
+use std::ops::Range;
+
+const SHOWN_WIDTH: i32 = 960;
+
+fn root(body: &str, head: &str) -> String {
+    let height = SHOWN_WIDTH * HEIGHT / WIDTH;
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{SHOWN_WIDTH}\" \
+         height=\"{height}\" viewBox=\"0 0 {WIDTH} {HEIGHT}\">{head}{body}</svg>\n"
+    )
+}
+
+/// Every part is a group that is shown while it stays the same; without a clockwork the moment of release
+/// stands.
+pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
+    let mut begins = vec![0];
+    for shown in &reel.shown {
+        begins.push(begins.last().copied().unwrap_or(0) + shown.for_cs);
+    }
+    let clock = Clock {
+        still: reel.still(),
+        begins,
+    };
+    let head = format!(
+        "<title>{}</title><desc>{}</desc>",
+        escaped("Moving picture of the protector"),
+        escaped(description)
+    );
+    let mut body = drawn.below.clone();
+    let count = drawn.frames.len();
+    for (n, added) in drawn.steps.iter().enumerate() {
+        clock.group(&mut body, added, n..count);
+    }
+    let parts = drawn.frames.first().map_or(0, Vec::len);
+    for part in 0..parts {
+        let mut from = 0;
+        while from < count {
+            let is_same = |n: &usize| drawn.frames[*n][part] == drawn.frames[from][part];
+            let last = (from..count).take_while(is_same).last();
+            let to = last.map_or(from + 1, |n| n + 1);
+            clock.group(&mut body, &drawn.frames[from][part], from..to);
+            from = to;
+        }
+    }
+    root(&body, &head)
+}
+
+/// When each frame begins, hundredths of a second; the last entry is the end.
+struct Clock {
+    begins: Vec<u32>,
+    still: usize,
+}
+
+impl Clock {
+    /// A group that is shown from the first frame of a range to its last.
+    fn group(&self, out: &mut String, content: &str, frames: Range<usize>) {
+        if content.trim().is_empty() {
+            return;
+        }
+        let whole = self.begins.last().copied().unwrap_or(0).max(1);
+        let at = |n: usize| self.begins.get(n).copied().unwrap_or(whole);
+        let (from, to) = (at(frames.start), at(frames.end));
+        let share = |cs: u32| format!("{:.5}", f64::from(cs) / f64::from(whole));
+        let (values, times) = match (from == 0, to >= whole) {
+            (true, true) => ("inline".to_owned(), "0".to_owned()),
+            (true, false) => ("inline;none".to_owned(), format!("0;{}", share(to))),
+            (false, true) => ("none;inline".to_owned(), format!("0;{}", share(from))),
+            (false, false) => (
+                "none;inline;none".to_owned(),
+                format!("0;{};{}", share(from), share(to)),
+            ),
+        };
+        let still = if frames.contains(&self.still) {
+            "inline"
+        } else {
+            "none"
+        };
+        // Writing to a string does not fail.
+        let _ = write!(
+            out,
+            "<g display=\"{still}\"><animate attributeName=\"display\" values=\"{values}\" \
+             keyTimes=\"{times}\" dur=\"{:.2}s\" calcMode=\"discrete\" \
+             repeatCount=\"indefinite\"/>{content}</g>",
+            0.01 * f64::from(whole)
+        );
+    }
+}
+
+/// Only the box that changed is stored of each frame, unchanged points in it as "as before".
+pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>, PlotError> {
+    let below = raster(&root(&drawn.below, ""), width, None)?;
+    let picture = |n: usize| {
+        let picture = raster(&root(&drawn.over(n), ""), width, Some(&below))?;
+        Ok(Runs::of(&picture))
+    };
+    let pictures: Vec<Runs> = abreast(drawn.frames.len(), &picture)?;
+    let mut palette = Palette::of(&pictures);
+    let (w, h) = (below.width() as usize, below.height() as usize);
+    let as_before = palette.colours.len() as u8;
+    let mut table = palette.table();
+    table.extend([0, 0, 0]);
+    let side = |n: usize| u16::try_from(n).map_err(PlotError::new);
+    let mut out = Vec::new();
+    {
+        let mut encoder =
+            Encoder::new(&mut out, side(w)?, side(h)?, &table).map_err(PlotError::new)?;
+        encoder
+            .set_repeat(Repeat::Infinite)
+            .map_err(PlotError::new)?;
+        let mut before: Vec<u8> = Vec::new();
+        for (picture, shown) in pictures.iter().zip(&reel.shown) {
+            let now = palette.numbers(picture);
+            let (left, top, right, bottom) = changed(&before, &now, w, h);
+            let mut buffer = Vec::with_capacity((right - left) * (bottom - top));
+            for y in top..bottom {
+                for x in left..right {
+                    let k = y * w + x;
+                    let is_same = before.get(k) == Some(&now[k]);
+                    buffer.push(if is_same { as_before } else { now[k] });
+                }
+            }
+            let frame = Frame {
+                delay: u16::try_from(shown.for_cs).unwrap_or(u16::MAX),
+                dispose: DisposalMethod::Keep,
+                transparent: Some(as_before),
+                left: side(left)?,
+                top: side(top)?,
+                width: side(right - left)?,
+                height: side(bottom - top)?,
+                buffer: Cow::Owned(buffer),
+                ..Frame::default()
+            };
+            encoder.write_frame(&frame).map_err(PlotError::new)?;
+            before = now;
+        }
+    }
+    Ok(out)
+}
+
+/// The smallest box that holds every change: left, top, right, bottom; one point when nothing did.
+fn changed(before: &[u8], now: &[u8], w: usize, h: usize) -> (usize, usize, usize, usize) {
+    if before.len() != now.len() {
+        return (0, 0, w, h);
+    }
+    let (mut left, mut top, mut right, mut bottom) = (w, h, 0, 0);
+    for y in 0..h {
+        for x in 0..w {
+            if before[y * w + x] != now[y * w + x] {
+                left = left.min(x);
+                right = right.max(x + 1);
+                top = top.min(y);
+                bottom = bottom.max(y + 1);
+            }
+        }
+    }
+    if right == 0 {
+        (0, 0, 1, 1)
+    } else {
+        (left, top, right, bottom)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::changed;
+
+    #[test]
+    fn the_box_holds_every_change_and_no_more() {
+        let before = vec![0; 20];
+        assert_eq!(changed(&[], &before, 5, 4), (0, 0, 5, 4));
+        assert_eq!(changed(&before, &before, 5, 4), (0, 0, 1, 1));
+        let mut now = before.clone();
+        (now[7], now[14]) = (1, 2);
+        assert_eq!(changed(&before, &now, 5, 4), (2, 1, 5, 3));
+    }
+}

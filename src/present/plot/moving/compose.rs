@@ -1,0 +1,53 @@
+//! The sheet below and everything that is laid over it, as SVG with text turned into paths.
+
+use super::super::abreast::abreast;
+use super::super::canvas::{Canvas, overlay, sheet};
+use super::super::theme::recoloured;
+use super::super::{PlotError, Theme, vector};
+use super::layout::Layout;
+use super::reel::Reel;
+use super::scene::{PARTS, backdrop, part, step};
+use crate::predict::Outcome;
+
+/// Bodies of the SVG elements.
+pub(super) struct Drawn {
+    /// What stands still.
+    pub(super) below: String,
+    /// What each frame adds and later frames keep.
+    pub(super) steps: Vec<String>,
+    /// What each frame shows for itself, part by part.
+    pub(super) frames: Vec<Vec<String>>,
+}
+
+impl Drawn {
+    /// All that lies over the sheet at one frame.
+    pub(super) fn over(&self, n: usize) -> String {
+        let kept = self.steps.iter().take(n + 1).map(String::as_str);
+        let own = self.frames.get(n).into_iter().flatten().map(String::as_str);
+        kept.chain(own).collect()
+    }
+}
+
+pub(super) fn compose(
+    outcome: &Outcome,
+    reel: &Reel<'_>,
+    theme: Theme,
+) -> Result<Drawn, PlotError> {
+    let layout = Layout::new(outcome, reel);
+    let below = sheet(|canvas| backdrop(canvas, outcome, reel, &layout))?;
+    let over = |draw: &dyn Fn(&Canvas<'_>) -> Result<(), PlotError>| {
+        let raw = overlay(draw)?;
+        Ok::<_, PlotError>(recoloured(&vector::body(&raw, 1)?, theme))
+    };
+    let one = |n: usize| -> Result<(String, Vec<String>), PlotError> {
+        let added = over(&|canvas| step(canvas, reel, &layout, n))?;
+        let own = (0..PARTS).map(|k| over(&|canvas| part(canvas, outcome, reel, &layout, (n, k))));
+        Ok((added, own.collect::<Result<Vec<String>, PlotError>>()?))
+    };
+    let (steps, frames) = abreast(reel.shown.len(), &one)?.into_iter().unzip();
+    Ok(Drawn {
+        below: recoloured(&vector::body(&below, 1)?, theme),
+        steps,
+        frames,
+    })
+}

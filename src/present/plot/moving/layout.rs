@@ -1,0 +1,126 @@
+//! Where everything lies in the moving picture: the strip above, temperatures and current below, one
+//! column for heating and one for cooling.
+
+use super::super::area::{Area, Point};
+use super::super::axis::{Axis, extent};
+use super::super::panel::Panel;
+use super::super::stretch::time_unit;
+use super::super::strip_drawing::{Place, enlarged};
+use super::reel::Reel;
+use crate::predict::{Outcome, State};
+use crate::present::number::finite;
+
+const LEFT: f64 = 200.0;
+const RIGHT: f64 = 2340.0;
+const STRIP_LENGTH: f64 = 1430.0;
+/// Room of the drawn strip.
+pub(super) const STAGE: Area = Area {
+    left: 60.0,
+    top: 170.0,
+    right: 2340.0,
+    bottom: 700.0,
+};
+const WARMTH: (f64, f64) = (800.0, 1120.0);
+const CURRENT: (f64, f64) = (1180.0, 1380.0);
+
+/// One column of panels.
+pub(super) struct Column {
+    pub(super) is_cooling: bool,
+    pub(super) warmth: Panel,
+    pub(super) current: Panel,
+    zero_s: f64,
+    unit_s: f64,
+}
+
+impl Column {
+    pub(super) fn point(&self, panel: &Panel, state: &State, value: f64) -> Point {
+        panel.at((state.time_s - self.zero_s) / self.unit_s, value)
+    }
+}
+
+/// Places and scales.
+pub(super) struct Layout {
+    pub(super) place: Place,
+    pub(super) columns: Vec<Column>,
+}
+
+impl Layout {
+    pub(super) fn new(outcome: &Outcome, reel: &Reel<'_>) -> Self {
+        let states = || reel.shown.iter().map(|s| &s.frame.state);
+        let level = finite(outcome.part.trip_temperature_c);
+        let warm = states().flat_map(|s| [s.strip_peak_c, s.strip_mean_c, s.ambient_c]);
+        let warmth = Axis::airy("Temperature, °C", warm.chain(level), 5, 0.08);
+        let (_, most) = extent(states().map(|s| s.current_a)).unwrap_or((0.0, 1.0));
+        let current = Axis::linear("Current, A", 0.0, 1.25 * most.max(1e-3), 3);
+        let times = |cooling: bool| {
+            extent(
+                states()
+                    .zip(&reel.shown)
+                    .filter_map(|(s, shown)| (shown.is_cooling == cooling).then_some(s.time_s)),
+            )
+        };
+        let column = |is_cooling: bool, from_s: f64, to_s: f64, left: f64, right: f64| {
+            let zero_s = if is_cooling { from_s } else { 0.0 };
+            let (unit_s, unit) = time_unit(to_s - from_s);
+            let title = if is_cooling {
+                format!("Time since the contacts opened, {unit}")
+            } else {
+                format!("Time since the load started, {unit}")
+            };
+            let x = Axis::linear(
+                title,
+                (from_s - zero_s) / unit_s,
+                (to_s - zero_s).max(from_s - zero_s + 1e-9) / unit_s,
+                6,
+            );
+            let panel = |y: &Axis, (top, bottom): (f64, f64)| Panel {
+                frame: Area {
+                    left,
+                    top,
+                    right,
+                    bottom,
+                },
+                x: x.clone(),
+                y: y.clone(),
+            };
+            Column {
+                is_cooling,
+                warmth: panel(&warmth, WARMTH),
+                current: panel(&current, CURRENT),
+                zero_s,
+                unit_s,
+            }
+        };
+        let mut columns = Vec::new();
+        let heating = times(false).unwrap_or((0.0, 1.0));
+        match times(true) {
+            Some((from, to)) if to > from => {
+                let opened = reel.opened_s.unwrap_or(from).min(from);
+                let middle = 0.5 * (LEFT + RIGHT);
+                columns.push(column(false, heating.0, heating.1, LEFT, middle - 30.0));
+                columns.push(column(true, opened, to, middle + 30.0, RIGHT));
+            }
+            _ => columns.push(column(false, heating.0, heating.1, LEFT, RIGHT)),
+        }
+        Self {
+            place: place(outcome, reel),
+            columns,
+        }
+    }
+}
+
+fn place(outcome: &Outcome, reel: &Reel<'_>) -> Place {
+    let heights = reel
+        .shown
+        .iter()
+        .flat_map(|s| s.frame.shape.y_mm.iter().copied());
+    let (low, high) = extent(heights.chain([0.0])).unwrap_or((0.0, 1.0));
+    let units_per_mm = STRIP_LENGTH / outcome.part.length_mm.max(1e-6);
+    let times = enlarged(high - low, units_per_mm, 70.0, 330.0);
+    let middle = 0.5 * (STAGE.top + STAGE.bottom) + 10.0;
+    Place {
+        origin: (LEFT, middle + 0.5 * (high + low) * units_per_mm * times),
+        units_per_mm,
+        times,
+    }
+}

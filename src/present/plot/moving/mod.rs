@@ -1,0 +1,61 @@
+//! Moving pictures of the main run: the strip bends, the latch lets go, the contacts open, it cools; beside
+//! it the temperatures and the current. The same frames as GIF and as an SVG that plays in a browser.
+
+mod animation;
+mod compose;
+mod layout;
+mod reel;
+mod scene;
+
+use super::{PlotError, Theme};
+use crate::predict::Outcome;
+
+/// A moving picture.
+#[derive(Debug, Clone)]
+pub struct Moving {
+    /// As GIF, 960 pixels wide.
+    pub gif: Vec<u8>,
+    /// As SVG with its own clockwork.
+    pub svg: String,
+    /// Pictures a second.
+    pub frames_per_s: f64,
+    /// Length, s.
+    pub duration_s: f64,
+    /// What it shows, for those who cannot see it.
+    pub description: String,
+}
+
+/// Draws the moving picture; `None` when the outcome keeps no frames
+/// ([`Options::film`](crate::predict::Options)).
+///
+/// # Errors
+/// When a frame cannot be drawn.
+pub fn moving(outcome: &Outcome, theme: Theme) -> Result<Option<Moving>, PlotError> {
+    moving_of_width(outcome, theme, GIF_WIDTH)
+}
+
+/// The same with the GIF at another width, pixels (1 to 4000).
+///
+/// # Errors
+/// When a frame cannot be drawn.
+pub fn moving_of_width(
+    outcome: &Outcome,
+    theme: Theme,
+    width: u32,
+) -> Result<Option<Moving>, PlotError> {
+    let Some(film) = outcome.film.as_ref().filter(|f| f.heating.len() > 1) else {
+        return Ok(None);
+    };
+    let reel = reel::Reel::new(outcome, film);
+    let drawn = compose::compose(outcome, &reel, theme)?;
+    let description = reel.words();
+    Ok(Some(Moving {
+        gif: animation::gif(&drawn, &reel, width.clamp(1, 4000))?,
+        svg: animation::svg(&drawn, &reel, &description),
+        frames_per_s: reel::FRAMES_PER_S,
+        duration_s: reel.duration_s(),
+        description,
+    }))
+}
+
+const GIF_WIDTH: u32 = 960;

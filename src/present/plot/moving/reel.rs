@@ -1,0 +1,145 @@
+//! Which frames are shown for how long, and how fast time runs.
+
+use crate::predict::{Film, Frame, Outcome};
+use crate::present::number::{duration, significant};
+
+/// Pictures a second.
+pub(super) const FRAMES_PER_S: f64 = 12.5;
+/// Time one picture is shown, hundredths of a second.
+const SHOWN_CS: u32 = 8;
+/// How long the moment of release stands, and the last one.
+const STANDS_CS: u32 = 96;
+
+/// A frame and how long it is shown.
+pub(super) struct Shown<'a> {
+    pub(super) frame: &'a Frame,
+    pub(super) is_cooling: bool,
+    /// Hundredths of a second.
+    pub(super) for_cs: u32,
+    /// The moment, in words.
+    pub(super) moment: &'static str,
+}
+
+/// The frames in order.
+pub(super) struct Reel<'a> {
+    pub(super) shown: Vec<Shown<'a>>,
+    pub(super) opened_s: Option<f64>,
+    pub(super) relatch_s: Option<f64>,
+    /// Seconds of the run in a second of the film: heating, cooling.
+    pub(super) pace: (f64, Option<f64>),
+    released: bool,
+    title: String,
+}
+
+fn pace(frames: &[Frame], from_s: f64) -> Option<f64> {
+    let last = frames.last()?.state.time_s;
+    let steps = frames.len().max(1) as f64;
+    Some((last - from_s) / (steps / FRAMES_PER_S)).filter(|p| *p > 0.0)
+}
+
+impl<'a> Reel<'a> {
+    pub(super) fn new(outcome: &Outcome, film: &'a Film) -> Self {
+        let released = outcome.trip.trips;
+        let opened_s = outcome.trip.clearing_time_s;
+        let relatch_s = opened_s
+            .zip(outcome.reset.relatch_wait_s)
+            .map(|(a, b)| a + b);
+        let mut shown = Vec::new();
+        let last = film.heating.len() - 1;
+        for (k, frame) in film.heating.iter().enumerate() {
+            shown.push(Shown {
+                frame,
+                is_cooling: false,
+                for_cs: if k == last { STANDS_CS } else { SHOWN_CS },
+                moment: if k == last && released {
+                    "release"
+                } else {
+                    "carrying the load"
+                },
+            });
+        }
+        let by_itself = outcome.part.reset == "automatic";
+        let end = film.cooling.len().saturating_sub(1);
+        for (k, frame) in film.cooling.iter().enumerate() {
+            let is_cool = relatch_s.is_some_and(|t| frame.state.time_s >= t * (1.0 - 1e-9));
+            shown.push(Shown {
+                frame,
+                is_cooling: true,
+                for_cs: if k == end { STANDS_CS } else { SHOWN_CS },
+                moment: match (is_cool, by_itself) {
+                    (false, _) => "cooling, contacts open",
+                    (true, false) => "cool enough: can be reset",
+                    (true, true) => "cool enough: closes by itself",
+                },
+            });
+        }
+        Self {
+            shown,
+            opened_s,
+            relatch_s,
+            pace: (
+                pace(&film.heating, 0.0).unwrap_or(1.0),
+                pace(&film.cooling, opened_s.unwrap_or(0.0)),
+            ),
+            released,
+            title: outcome.scenario.clone(),
+        }
+    }
+
+    /// Length of the film, s.
+    pub(super) fn duration_s(&self) -> f64 {
+        0.01 * f64::from(self.shown.iter().map(|s| s.for_cs).sum::<u32>())
+    }
+
+    /// Number of the frame that stands for the whole.
+    pub(super) fn still(&self) -> usize {
+        let is_last = |s: &Shown<'_>| !s.is_cooling && s.for_cs > SHOWN_CS;
+        self.shown.iter().position(is_last).unwrap_or(0)
+    }
+
+    /// How fast the film runs, in words.
+    pub(super) fn speed(&self, is_cooling: bool) -> String {
+        let pace = if is_cooling {
+            self.pace.1
+        } else {
+            Some(self.pace.0)
+        };
+        match pace {
+            None => String::new(),
+            Some(p) if p >= 1.05 => format!("{} times faster than life", significant(p, 2)),
+            Some(p) if p <= 0.95 => format!("{} times slower than life", significant(1.0 / p, 2)),
+            Some(_) => "as fast as life".to_owned(),
+        }
+    }
+
+    /// "12.5 pictures a second, 10.9 s; heating 5 times faster than life, ..."
+    pub(super) fn times(&self) -> String {
+        let mut text = format!(
+            "{} s at {FRAMES_PER_S} pictures a second; heating {}",
+            significant(self.duration_s(), 3),
+            self.speed(false)
+        );
+        if self.pace.1.is_some() {
+            text += &format!(", cooling {}", self.speed(true));
+        }
+        text
+    }
+
+    pub(super) fn words(&self) -> String {
+        let end = match (self.released, self.opened_s.zip(self.relatch_s)) {
+            (true, Some((opened, relatch))) => format!(
+                "It releases, the contacts open {} after the load starts, and {} later it has cooled \
+                 enough to relatch.",
+                duration(opened, 3),
+                duration(relatch - opened, 3)
+            ),
+            (true, None) => "It releases.".to_owned(),
+            (false, _) => "It does not release.".to_owned(),
+        };
+        format!(
+            "{}: the strip bends while it heats, beside its temperatures and the current. {end} {}.",
+            self.title,
+            self.times()
+        )
+    }
+}
