@@ -7,6 +7,10 @@ use super::record::{Cause, Verdict};
 /// source).
 pub const SURE_ENOUGH: f64 = 0.75;
 
+/// Part of the probability that is kept for what the family and the sampling do not see (common practice, no
+/// source; the calibration test shows what it does).
+const DOUBT: f64 = 0.03;
+
 /// Verdicts that a posterior can lead to.
 pub const VERDICTS: [Verdict; 7] = [
     Verdict::FindTheLoad,
@@ -21,6 +25,8 @@ pub const VERDICTS: [Verdict; 7] = [
 /// Probability of each of [`VERDICTS`].
 pub fn of_verdicts(posterior: &Posterior) -> [f64; 7] {
     let mut sums = [0.0; 7];
+    // What sampling and the family may have missed: a little of every verdict is kept.
+    let kept = DOUBT / VERDICTS.len() as f64;
     for (h, p) in posterior.probability.iter().enumerate() {
         for (i, w) in posterior.weights[h].iter().enumerate() {
             if *w > 0.0 {
@@ -31,7 +37,7 @@ pub fn of_verdicts(posterior: &Posterior) -> [f64; 7] {
             }
         }
     }
-    sums
+    sums.map(|s| (1.0 - DOUBT) * s + kept)
 }
 
 /// The most probable verdict and its probability.

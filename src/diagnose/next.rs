@@ -336,7 +336,7 @@ fn meanings(candidate: &Candidate, verdicts: &[Verdict]) -> Vec<OutcomeMeaning> 
             .iter()
             .map(|v| (chosen.iter().filter(|c| *c == v).count(), *v))
             .collect();
-        counts.sort_by(|a, b| b.0.cmp(&a.0));
+        counts.sort_by_key(|c| std::cmp::Reverse(c.0));
         let (count, verdict) = counts[0];
         let p = count as f64 / chosen.len() as f64;
         let word = if p > 0.75 { "" } else { "most likely " };

@@ -54,9 +54,9 @@ struct Component {
 /// Where guesses are drawn from.
 enum Source {
     /// The family, and beliefs.
-    Beliefs(Beliefs),
+    Beliefs(Box<Beliefs>),
     /// Near what has been found under a hypothesis, in its coordinates.
-    Cloud(usize, Cloud),
+    Cloud(usize, Box<Cloud>),
 }
 
 impl Component {
@@ -147,7 +147,7 @@ impl Posterior {
                 (aimed(case, prior), n - n / 3, false),
             ] {
                 let component = Component {
-                    from: Source::Beliefs(x),
+                    from: Source::Beliefs(Box::new(x)),
                     count: n,
                 };
                 let from = guesses.len();
@@ -368,12 +368,12 @@ impl Posterior {
         let mut out: Vec<Component> = resample(&only, CENTRES - 1, stream.uniform(0))
             .into_iter()
             .map(|k| Component {
-                from: Source::Cloud(h, cloud.about(&points[k].2, narrow)),
+                from: Source::Cloud(h, Box::new(cloud.about(&points[k].2, narrow))),
                 count: n / CENTRES,
             })
             .collect();
         out.push(Component {
-            from: Source::Cloud(h, cloud),
+            from: Source::Cloud(h, Box::new(cloud)),
             count: n - out.len() * (n / CENTRES),
         });
         out

@@ -70,7 +70,11 @@ impl<'a> Opened<'a> {
         if !self.starts(cold_s, start) {
             return Start::Never;
         }
-        let (mut failed, mut held) = (relatch_s, cold_s);
+        // A latch may hold at once: waits below a thousandth of the longest are no waits.
+        let (mut failed, mut held) = (relatch_s.max(1e-3 * cold_s), cold_s);
+        if self.starts(failed, start) {
+            return Start::After(failed);
+        }
         // Waits spread over decades: halve on the logarithm first.
         while held - failed > 0.005 * held {
             let middle = if held > 1.5 * failed {

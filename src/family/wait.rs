@@ -85,6 +85,13 @@ pub struct WaitQuestion {
     pub start: Option<Programme>,
 }
 
+/// What one part did.
+struct Tripped {
+    trip_s: f64,
+    reset: Option<f64>,
+    start: Option<Start>,
+}
+
 /// Answer.
 ///
 /// # Errors
@@ -122,7 +129,7 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
             1.0,
         )
     };
-    let found: Vec<Option<(f64, Option<f64>, Option<Start>)>> = parallel::map(
+    let found: Vec<Option<Tripped>> = parallel::map(
         &drawn,
         |d| {
             let part = place(d);
@@ -132,22 +139,29 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
                 (Some(start), Some(reset)) => Some(opened.start_after(reset, start)),
                 _ => None,
             };
-            Some((trip_s, reset, start))
+            Some(Tripped {
+                trip_s,
+                reset,
+                start,
+            })
         },
         &mut |_| {},
     );
     let tripped: Vec<_> = found.iter().flatten().collect();
     let count = tripped.len().max(1) as f64;
-    let resets: Vec<f64> = tripped.iter().filter_map(|t| t.1).collect();
+    let resets: Vec<f64> = tripped.iter().filter_map(|t| t.reset).collect();
     let reset_s = spread(resets.clone());
     let starts: Vec<f64> = tripped
         .iter()
-        .filter_map(|t| match t.2 {
+        .filter_map(|t| match t.start {
             Some(Start::After(s)) => Some(s),
             _ => None,
         })
         .collect();
-    let never = tripped.iter().filter(|t| t.2 == Some(Start::Never)).count() as f64;
+    let never = tripped
+        .iter()
+        .filter(|t| t.start == Some(Start::Never))
+        .count() as f64;
     let early = reset_s.map_or(Vec::new(), |reset| {
         let mut waits: Vec<f64> = EARLY.iter().map(|e| e * reset.median).collect();
         waits.insert(0, 0.5 * reset.median);
@@ -160,7 +174,7 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
         ambient_c: question.ambient_k - 273.15,
         load_a: question.load_a,
         trips: tripped.len() as f64 / found.len().max(1) as f64,
-        trip_s: spread(tripped.iter().map(|t| t.0).collect()),
+        trip_s: spread(tripped.iter().map(|t| t.trip_s).collect()),
         never_resets: (tripped.len() - resets.len()) as f64 / count,
         reset_s,
         start_s: spread(starts),
@@ -202,7 +216,7 @@ fn resets_too_early(
 ) -> Vec<Early> {
     // A third of the parts is enough for shares.
     let some: Vec<Drawn> = drawn.iter().step_by(3).copied().collect();
-    let rows: Vec<Option<Vec<Option<f64>>>> = parallel::map(
+    let rows = parallel::map(
         &some,
         |d| {
             let part = place(d);
