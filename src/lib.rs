@@ -37,6 +37,7 @@
 //! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
 //! | [`study`] | years of wear, populations of units |
 //! | [`present`], [`cli`] | render the outcome; the command line |
+//! | [`page`] | a local page with sliders, served on loopback |
 //!
 //! # What is computed, and what is not
 //!
@@ -56,6 +57,7 @@ pub mod document;
 pub mod load;
 pub mod logs;
 pub mod material;
+pub mod page;
 pub mod physics;
 pub mod predict;
 pub mod present;

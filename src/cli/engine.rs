@@ -2,4 +2,5 @@
 
 pub use crate::material::{describe, table_text};
 pub use crate::predict::{Options, predict};
-pub use crate::scenario::{STARTER_KINDS, read, read_text, starter};
+pub use crate::page::{Preset, Server, shipped};
+pub use crate::scenario::{STARTER_KINDS, file_text, read, read_text, starter};

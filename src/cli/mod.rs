@@ -7,6 +7,7 @@ mod job;
 mod materials;
 mod new;
 mod output;
+mod page;
 mod progress;
 mod run;
 
@@ -32,6 +33,8 @@ enum Command {
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
     New(new::New),
+    /// Serve a page with sliders to a browser on this machine
+    Page(page::Page),
 }
 
 /// Does what the command line says.
@@ -41,5 +44,6 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Curve(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
+        Command::Page(command) => command.execute(),
     }
 }

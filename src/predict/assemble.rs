@@ -2,7 +2,7 @@
 
 use super::case::Case;
 use super::cross_check::cross_check;
-use super::curve::characteristic;
+use super::curve::{Sketch, characteristic, sketch};
 use super::fidelity::{Converged, Ladder};
 use super::history::play;
 use super::outcome::{ErrorEstimate, Outcome};
@@ -15,7 +15,7 @@ use super::trip_point::trip_point;
 use super::warnings::{
     THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
 };
-use super::{PredictError, Progress};
+use super::{PredictError, Progress, parallel};
 use crate::device::{Device, Model};
 use crate::scenario::{Scenario, ThroughThickness};
 use crate::standards;
@@ -36,6 +36,12 @@ pub struct Options {
     pub cross_check: bool,
     /// Leave out the tables (preload shift, ambient correction, premature reset).
     pub without_tables: bool,
+    /// Leave out the recorded course: series, states, events and the energy account are empty then, the
+    /// shapes are those at the start and at the end of carrying, and ranges and limits are held against
+    /// the states at the start, at release and at open contacts alone.
+    pub without_course: bool,
+    /// A few points of the cold curve in place of the whole characteristic.
+    pub sketch: Option<Sketch>,
 }
 
 /// Predict everything a scenario asks for.
@@ -48,26 +54,25 @@ pub fn predict(
     options: &Options,
     progress: &mut Progress<'_>,
 ) -> Result<Outcome, PredictError> {
-    let case = Case {
-        ambient: scenario.surroundings.ambient.clone(),
-        before: scenario.before,
-        rated_current_a: scenario.protector.rated_current_a,
-        accuracy: scenario.ask.accuracy,
-        longest_s: scenario.ask.longest_s,
-    };
+    let case = case_of(scenario);
     progress("trip and reset wait", 0.0);
     let (device, main) = main_run(scenario, &case)?;
     let model = device.on(main.fidelity.fineness);
     let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
-    recorder.snap_at(snapshot_times(&main.value, device.release.opening_time_s));
-    let events = play(
-        &model,
-        RECORDED_TOLERANCE,
-        &case,
-        &scenario.load,
-        &scenario.history,
-        &mut recorder,
-    )?;
+    let events = if options.without_course {
+        recorder.glance(&model, &case, &scenario.load, &main.value)?;
+        Vec::new()
+    } else {
+        recorder.snap_at(snapshot_times(&main.value, device.release.opening_time_s));
+        play(
+            &model,
+            RECORDED_TOLERANCE,
+            &case,
+            &scenario.load,
+            &scenario.history,
+            &mut recorder,
+        )?
+    };
 
     progress("trip point", 0.1);
     let point = trip_point_record(&device, &case)?;
@@ -87,7 +92,14 @@ pub fn predict(
     );
 
     progress("start-up", 0.2);
-    let reset = reset_record(scenario, &device, &case, &main)?;
+    let (reset, sketched) = parallel::both(
+        || reset_record(scenario, &device, &case, &main),
+        || {
+            let asked = options.sketch.as_ref()?;
+            Some(sketch(&device, &case, point.record.current_a, asked))
+        },
+    );
+    let reset = reset?;
     let (premature_reset, preload_shift, ambient_correction) = if options.without_tables {
         (Vec::new(), Vec::new(), Vec::new())
     } else {
@@ -137,7 +149,7 @@ pub fn predict(
             progress,
         )?)
     } else {
-        None
+        sketched.transpose()?
     };
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(
@@ -195,10 +207,21 @@ pub fn predict(
 }
 
 /// Local tolerance of the run whose course is recorded: it takes its steps the general way.
-const RECORDED_TOLERANCE: f64 = 2e-8;
+pub(super) const RECORDED_TOLERANCE: f64 = 2e-8;
+
+/// What stays the same through all predictions of a scenario.
+pub(super) fn case_of(scenario: &Scenario) -> Case {
+    Case {
+        ambient: scenario.surroundings.ambient.clone(),
+        before: scenario.before,
+        rated_current_a: scenario.protector.rated_current_a,
+        accuracy: scenario.ask.accuracy,
+        longest_s: scenario.ask.longest_s,
+    }
+}
 
 /// The main run, on the device with heat across the layers resolved where that matters.
-fn main_run(
+pub(super) fn main_run(
     scenario: &Scenario,
     case: &Case,
 ) -> Result<(Device, Converged<RunAnswer>), PredictError> {

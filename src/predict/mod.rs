@@ -4,6 +4,7 @@ mod ambient;
 mod assemble;
 mod bordered;
 mod case;
+mod course;
 mod cross_check;
 mod curve;
 mod cycle;
@@ -27,7 +28,8 @@ mod warnings;
 
 pub use assemble::{Options, predict};
 pub use case::Case;
-pub use curve::{characteristic, check_limits, currents};
+pub use course::{Course, CourseRun, course};
+pub use curve::{Sketch, characteristic, check_limits, currents};
 pub use error::PredictError;
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;

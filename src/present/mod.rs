@@ -16,4 +16,5 @@ pub use csv::{
 pub use files::{FilesError, Folder, Written, write};
 pub use json::{json, json_list};
 pub use number::significant;
+pub(crate) use number::{celsius, digits, duration};
 pub use text::{characteristic_text, text};

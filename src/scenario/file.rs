@@ -55,6 +55,14 @@ impl std::error::Error for ReadError {}
 /// assert!(error.to_string().contains("no-such-file.toml"));
 /// ```
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
+    read_text(&path.display().to_string(), &file_text(path)?)
+}
+
+/// The text of a scenario file, not yet looked into.
+///
+/// # Errors
+/// The file cannot be read, is too large or is no text.
+pub fn file_text(path: &Path) -> Result<String, ReadError> {
     let name = path.display().to_string();
     let wrong = |problem: String, help: &str| ReadError::File {
         name: name.clone(),
@@ -105,20 +113,19 @@ pub fn read(path: &Path) -> Result<Scenario, ReadError> {
             "a scenario is a text file in TOML",
         ));
     }
-    let text = match String::from_utf8(bytes) {
-        Ok(text) => text,
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(text),
         Err(e) => {
             let line = 1 + e.as_bytes()[..e.utf8_error().valid_up_to()]
                 .iter()
                 .filter(|b| **b == b'\n')
                 .count();
-            return Err(wrong(
+            Err(wrong(
                 format!("line {line} is not UTF-8 text"),
                 "save it as UTF-8 (degrees may be written degC)",
-            ));
+            ))
         }
-    };
-    read_text(&name, &text)
+    }
 }
 
 /// Read a scenario from text; `name` stands in messages.
