@@ -1,6 +1,6 @@
 //! The library functions the commands call.
 
 pub use crate::material::{describe, table_text};
-pub use crate::predict::{Options, predict};
 pub use crate::page::{Preset, Server, shipped};
+pub use crate::predict::{Options, predict};
 pub use crate::scenario::{STARTER_KINDS, file_text, read, read_text, starter};

@@ -13,7 +13,12 @@ pub struct Page {
     #[arg(value_name = "SCENARIO")]
     scenario: Option<PathBuf>,
     /// Port on 127.0.0.1 [default: a free one]
-    #[arg(long, value_name = "PORT", default_value_t = 0, hide_default_value = true)]
+    #[arg(
+        long,
+        value_name = "PORT",
+        default_value_t = 0,
+        hide_default_value = true
+    )]
     port: u16,
 }
 
@@ -44,8 +49,7 @@ impl Page {
 fn given(path: &Path) -> Result<Preset, Failure> {
     let wrong = |e: &dyn std::fmt::Display| Failure::Input(e.to_string());
     let text = engine::file_text(path).map_err(|e| wrong(&e))?;
-    let scenario =
-        engine::read_text(&path.display().to_string(), &text).map_err(|e| wrong(&e))?;
+    let scenario = engine::read_text(&path.display().to_string(), &text).map_err(|e| wrong(&e))?;
     let id = path.file_stem().unwrap_or_default().to_string_lossy();
     Ok(Preset {
         id: id.into_owned(),
@@ -56,9 +60,9 @@ fn given(path: &Path) -> Result<Preset, Failure> {
 
 fn no_port(port: u16, error: &std::io::Error) -> Failure {
     let message = match error.kind() {
-        ErrorKind::AddrInUse => format!(
-            "error: port {port} of 127.0.0.1 is taken; leave --port out to take a free one"
-        ),
+        ErrorKind::AddrInUse => {
+            format!("error: port {port} of 127.0.0.1 is taken; leave --port out to take a free one")
+        }
         ErrorKind::PermissionDenied => format!(
             "error: port {port} of 127.0.0.1 is not allowed to you; ports from 1024 on are, or leave --port out"
         ),

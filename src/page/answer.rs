@@ -14,6 +14,9 @@ const SKETCH: Sketch = Sketch {
     largest_multiple: 8.0,
 };
 
+/// In place of a start wait that was left out.
+pub(super) const NOT_YET: &str = "being computed";
+
 /// What the page shows for one position of the sliders.
 #[derive(Debug, Clone, Serialize)]
 pub struct Answer {
@@ -43,7 +46,23 @@ pub(super) fn scenario(preset: &Preset, sliders: &Sliders) -> Result<Scenario, P
 /// # Errors
 /// A slider outside its range; values that together give no scenario or no prediction.
 pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
-    let scenario = scenario(preset, sliders)?;
+    predicted(preset, sliders, false)
+}
+
+/// The same without the start wait, which takes the longest to find.
+pub(super) fn answer_without_start(
+    preset: &Preset,
+    sliders: &Sliders,
+) -> Result<Answer, PageError> {
+    predicted(preset, sliders, true)
+}
+
+fn predicted(preset: &Preset, sliders: &Sliders, without_start: bool) -> Result<Answer, PageError> {
+    let mut scenario = scenario(preset, sliders)?;
+    let waits = scenario.start_up.is_some() && without_start;
+    if waits {
+        scenario.start_up = None;
+    }
     let options = Options {
         without_tables: true,
         without_course: true,
@@ -51,9 +70,12 @@ pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
         ..Options::default()
     };
     let mut outcome = predict(&scenario, &options, &mut |_, _| {})?;
+    if waits {
+        outcome.reset.ready_reason = Some(NOT_YET.into());
+    }
     cautions::fill(&mut outcome);
     Ok(Answer {
-        shown: shown(&scenario, &outcome),
+        shown: shown(&outcome),
         layers_mm: scenario
             .strip
             .layers

@@ -12,6 +12,9 @@ pub(super) struct Asked {
     /// Sliders that were moved.
     #[serde(default)]
     pub sliders: Sliders,
+    /// Leave out the start wait, which takes the longest to find.
+    #[serde(default)]
+    pub without_start: bool,
     /// Times at which the reset is pressed, s.
     #[serde(default)]
     pub resets_s: Vec<f64>,

@@ -69,7 +69,7 @@ pub fn facts(preset: &Preset) -> Facts {
             most: THICKNESS_PERCENT.1,
             step: 1.0,
             own: Some(100.0),
-            own_text: "as in the scenario".into(),
+            own_text: "100 %".into(),
             idle: None,
         },
         posture,

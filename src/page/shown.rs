@@ -1,9 +1,9 @@
 //! The answers in words. Every number that the page prints stands here, rounded as far as it is known.
 
+use super::answer::NOT_YET;
 use crate::predict::Outcome;
 use crate::present::cautions::{self, Place};
 use crate::present::{celsius, digits, duration, significant};
-use crate::scenario::Scenario;
 use serde::Serialize;
 
 /// One answer: the number, and what belongs beside it.
@@ -49,12 +49,12 @@ pub struct Shown {
 }
 
 /// The words for an outcome.
-pub(super) fn shown(scenario: &Scenario, outcome: &Outcome) -> Shown {
+pub(super) fn shown(outcome: &Outcome) -> Shown {
     let lines = vec![
         trip(outcome),
         trip_point(outcome),
         reset_wait(outcome),
-        start_wait(scenario, outcome),
+        start_wait(outcome),
     ];
     let spoken = lines
         .iter()
@@ -144,7 +144,7 @@ fn trip(o: &Outcome) -> Line {
                 .unwrap_or_default();
             let reason = trip.reason.as_deref().unwrap_or("no answer");
             match reason.split_once(": ") {
-                Some((word, _)) if word == "it holds for ever" => (
+                Some(("it holds for ever", _)) => (
                     "never".into(),
                     format!("it holds for ever, which is proved{closest}"),
                 ),
@@ -208,7 +208,7 @@ fn reset_wait(o: &Outcome) -> Line {
     }
 }
 
-fn start_wait(scenario: &Scenario, o: &Outcome) -> Line {
+fn start_wait(o: &Outcome) -> Line {
     let digits = digits(o.error_estimate.relatch_wait_relative);
     let (value, note) = match (o.reset.ready_wait_s, o.reset.governs.as_deref()) {
         (Some(s), Some("start-up")) => (
@@ -219,14 +219,17 @@ fn start_wait(scenario: &Scenario, o: &Outcome) -> Line {
             duration(s, digits),
             "as soon as the reset catches, the start-up goes through".into(),
         ),
-        (None, _) if scenario.start_up.is_none() => (
-            "not asked".into(),
-            "the scenario describes no start-up".into(),
-        ),
-        (None, _) => (
-            "no wait".into(),
-            words(&o.reset.ready_reason.clone().or(o.reset.governs.clone())),
-        ),
+        (None, _) => {
+            let why = words(&o.reset.ready_reason.clone().or(o.reset.governs.clone()));
+            let value = if why == NOT_YET {
+                "…"
+            } else if why.contains("no [start_up]") {
+                "not asked"
+            } else {
+                "no wait"
+            };
+            (value.into(), why)
+        }
     };
     Line {
         name: "Start goes through after".into(),

@@ -64,11 +64,7 @@ pub struct Frame {
 ///
 /// # Errors
 /// A slider or a time outside its range; values that give no prediction.
-pub fn watched(
-    preset: &Preset,
-    sliders: &Sliders,
-    resets_s: &[f64],
-) -> Result<Watched, PageError> {
+pub fn watched(preset: &Preset, sliders: &Sliders, resets_s: &[f64]) -> Result<Watched, PageError> {
     if resets_s.len() > MOST_RESETS {
         return Err(PageError::Asked(format!(
             "resets_s has {} times; {MOST_RESETS} are followed at most",
@@ -94,7 +90,11 @@ pub fn watched(
     Ok(Watched {
         runs: runs(&course),
         time_s: course.series.iter().map(|s| short(s.time_s)).collect(),
-        peak_c: course.series.iter().map(|s| short(s.strip_peak_c)).collect(),
+        peak_c: course
+            .series
+            .iter()
+            .map(|s| short(s.strip_peak_c))
+            .collect(),
         current_a: course.series.iter().map(|s| short(s.current_a)).collect(),
         closed: course.series.iter().map(|s| s.closed).collect(),
         reading: course

@@ -15,10 +15,7 @@ pub fn written(preset: &Preset, sliders: &Sliders) -> Result<String, PageError> 
     if sliders.is_unmoved() {
         return Ok(preset.text.clone());
     }
-    let text = preset
-        .text
-        .strip_prefix('\u{feff}')
-        .unwrap_or(&preset.text);
+    let text = preset.text.strip_prefix('\u{feff}').unwrap_or(&preset.text);
     let mut document: DocumentMut = text
         .parse()
         .map_err(|e| PageError::Impossible(format!("{}: {e}", preset.id)))?;
@@ -186,10 +183,7 @@ mod tests {
     #[test]
     fn unmoved_sliders_leave_the_text_alone() {
         for preset in shipped().unwrap() {
-            assert_eq!(
-                written(&preset, &Sliders::default()).unwrap(),
-                preset.text
-            );
+            assert_eq!(written(&preset, &Sliders::default()).unwrap(), preset.text);
         }
     }
 

@@ -1,13 +1,13 @@
 //! A protector followed in time for a moving picture: carry, trip, cool, with the reset pressed whenever
 //! somebody presses it.
 
+use super::PredictError;
 use super::assemble::{RECORDED_TOLERANCE, case_of, main_run};
-use super::outcome::{EventRecord, Shape, State, Warning};
 use super::history::{Presses, play_resets};
+use super::outcome::{EventRecord, Shape, State, Warning};
 use super::record::{Recorder, Snapshot, shape_of};
 use super::session::Watch;
 use super::warnings::{check_ranges, over_the_run};
-use super::PredictError;
 use crate::device::{Phase, Plant};
 use crate::scenario::Scenario;
 use crate::solve::DenseStep;

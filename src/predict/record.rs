@@ -1,10 +1,10 @@
 //! What is kept of a run: states at chosen times, a time series, drawn shapes, an energy account.
 
+use super::PredictError;
 use super::case::Case;
 use super::outcome::{Shape, State};
 use super::run::RunAnswer;
 use super::session::Watch;
-use super::PredictError;
 use crate::device::{EnergyBalance, Model, Phase, Plant, gauss_lobatto};
 use crate::load::Programme;
 use crate::scenario::Mechanism;

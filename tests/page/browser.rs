@@ -23,14 +23,20 @@ fn shown(b: &mut Browser, name: &str) -> String {
 /// A printed duration or current, and half a unit of its last digit.
 fn read(text: &str) -> (f64, f64) {
     let parts: Vec<&str> = text.split(' ').collect();
-    let number = |t: &str| t.parse::<f64>().unwrap_or_else(|_| panic!("{text} is no number"));
+    let number = |t: &str| {
+        t.parse::<f64>()
+            .unwrap_or_else(|_| panic!("{text} is no number"))
+    };
     match parts.as_slice() {
         [m, "min", s, "s"] => (60.0 * number(m) + number(s), 0.5),
         [h, "h", m, "min"] => (3600.0 * number(h) + 60.0 * number(m), 60.0),
         [n, unit] => {
             let scale = if *unit == "ms" { 1e-3 } else { 1.0 };
             let decimals = n.split_once('.').map_or(0, |(_, d)| d.len());
-            (scale * number(n), scale * 0.5 * 10f64.powi(-(decimals as i32)))
+            (
+                scale * number(n),
+                scale * 0.5 * 10f64.powi(-(decimals as i32)),
+            )
         }
         _ => panic!("{text} is no number with a unit"),
     }
@@ -53,7 +59,10 @@ fn compare(b: &mut Browser, record: &Value) {
                     "{name}: {text} on the page, {exact} by the command"
                 );
             }
-            None => assert!(!text.contains(|c: char| c.is_ascii_digit()), "{name}: {text}"),
+            None => assert!(
+                !text.contains(|c: char| c.is_ascii_digit()),
+                "{name}: {text}"
+            ),
         }
     }
 }
@@ -68,7 +77,11 @@ fn saved(b: &mut Browser, button: &str, file: &Path) -> String {
         {
             return text;
         }
-        assert!(began.elapsed() < Duration::from_secs(30), "no {}", file.display());
+        assert!(
+            began.elapsed() < Duration::from_secs(30),
+            "no {}",
+            file.display()
+        );
         std::thread::sleep(Duration::from_millis(50));
     }
 }
@@ -114,7 +127,9 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
     );
     screen(b, 1280, 900, "light");
     b.call("Page.navigate", json!({"url": home}));
-    b.until(&format!("document.querySelectorAll('#lines div').length === 4 && {IDLE}"));
+    b.until(&format!(
+        "document.querySelectorAll('#lines div').length === 4 && {IDLE}"
+    ));
 
     // As it comes: the first scenario.
     let file = std::fs::read_to_string("scenarios/01-pug-mill.toml").expect("scenario");
@@ -130,7 +145,10 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
     b.press("ArrowRight", 39, 12);
     let step = b.number("Number(document.getElementById('current').step)");
     let after = b.number("Number(document.getElementById('current').value)");
-    assert!((before - after - 40.0 * step).abs() < 1e-6, "{before} {after}");
+    assert!(
+        (before - after - 40.0 * step).abs() < 1e-6,
+        "{before} {after}"
+    );
     b.drag("preload", 0.99, 0.4);
     b.drag("thickness", 0.5, 0.62);
     b.click("posture");
@@ -139,17 +157,35 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
     b.until(IDLE);
     let preload = b.number("Number(document.getElementById('preload').value)");
     assert!((20.0..80.0).contains(&preload), "{preload}");
-    let text = saved(b, "save-scenario", &folder.path().join("01-pug-mill-page.toml"));
-    for part in ["16 A", "37 degC", "upright", &format!("{} %", 100.0 - preload)] {
+    let text = saved(
+        b,
+        "save-scenario",
+        &folder.path().join("01-pug-mill-page.toml"),
+    );
+    for part in [
+        "16 A",
+        "37 degC",
+        "upright",
+        &format!("{} %", 100.0 - preload),
+    ] {
         assert!(text.contains(&format!("\"{part}\"")), "{part} in {text}");
     }
     compare(b, &run(&text));
     let spoken = "document.getElementById('spoken').textContent";
-    b.until(&format!("{spoken}.includes('Trips after ' + document.querySelector('#lines dd').textContent)"));
+    b.until(&format!(
+        "{spoken}.includes('Trips after ' + document.querySelector('#lines dd').textContent)"
+    ));
 
     // The drawing stands by itself.
-    let svg = saved(b, "save-drawing", &folder.path().join("01-pug-mill-page.svg"));
-    assert!(svg.contains("<svg") && svg.contains("Trips after") && !svg.contains("var("), "{svg}");
+    let svg = saved(
+        b,
+        "save-drawing",
+        &folder.path().join("01-pug-mill-page.svg"),
+    );
+    assert!(
+        svg.contains("<svg") && svg.contains("Trips after") && !svg.contains("var("),
+        "{svg}"
+    );
     std::fs::write(pictures.join("page-drawing.svg"), &svg).expect("write");
     let tree = resvg::usvg::Tree::from_str(&svg, &resvg::usvg::Options::default());
     assert!(tree.expect("an SVG").size().width() > 300.0);
@@ -211,7 +247,10 @@ fn held(b: &mut Browser) {
     b.press("Home", 36, 1);
     b.until(IDLE);
     assert_eq!(shown(b, "Trips after"), "never");
-    assert_eq!(b.text("document.querySelector('#curve circle.held') ? 'drawn' : 'missing'"), "drawn");
+    assert_eq!(
+        b.text("document.querySelector('#curve circle.held') ? 'drawn' : 'missing'"),
+        "drawn"
+    );
 }
 
 /// Start, trip, a reset too early, a reset that catches, a second trip.
@@ -227,7 +266,9 @@ fn clock(b: &mut Browser, pictures: &Path) {
     picture(b, pictures, "page-clock");
     b.click("reset");
     b.until(&format!("({events}).includes('closed again')"));
-    b.until(&format!("({events}).split('the strip releases').length === 3"));
+    b.until(&format!(
+        "({events}).split('the strip releases').length === 3"
+    ));
     let said = b.text("document.getElementById('said').textContent");
     assert!(said.contains(": "), "{said}");
     b.click("again");
@@ -240,7 +281,10 @@ fn self_resetting(b: &mut Browser) {
     b.value("document.getElementById('lapse').value = '21600'");
     b.click("play");
     b.until("document.getElementById('events').children.length > 3");
-    assert_eq!(b.value("document.getElementById('reset').disabled"), json!(true));
+    assert_eq!(
+        b.value("document.getElementById('reset').disabled"),
+        json!(true)
+    );
     let cautions = b.text("document.getElementById('cautions-waits').textContent");
     assert!(cautions.contains("start by itself"), "{cautions}");
 }
@@ -257,7 +301,9 @@ fn impossible(b: &mut Browser) {
     let problem = b.text("document.getElementById('problem').textContent");
     assert!(problem.contains("already tripped"), "{problem}");
     b.click("back");
-    b.until(&format!("document.getElementById('problem').hidden && {IDLE}"));
+    b.until(&format!(
+        "document.getElementById('problem').hidden && {IDLE}"
+    ));
 }
 
 /// Every control has a name, every slider a value in words.
@@ -268,7 +314,11 @@ fn names(b: &mut Browser) {
     for node in tree["nodes"].as_array().expect("nodes") {
         let role = node["role"]["value"].as_str().unwrap_or_default();
         let name = node["name"]["value"].as_str().unwrap_or_default();
-        if matches!(role, "slider" | "button" | "combobox" | "radio" | "image" | "alert") && role != "alert" {
+        if matches!(
+            role,
+            "slider" | "button" | "combobox" | "radio" | "image" | "alert"
+        ) && role != "alert"
+        {
             assert!(!name.is_empty(), "{node}");
         }
         if role == "slider" {
@@ -284,9 +334,19 @@ fn names(b: &mut Browser) {
     let found: Vec<&str> = sliders.iter().map(|(n, _)| n.as_str()).collect();
     assert_eq!(
         found,
-        ["Current", "Air at the part", "Spring preload left", "Thickness of the layers"]
+        [
+            "Current",
+            "Air at the part",
+            "Spring preload left",
+            "Thickness of the layers"
+        ]
     );
-    assert!(sliders.iter().all(|(_, v)| v.as_ref().is_some_and(|v| v.len() > 3)), "{sliders:?}");
+    assert!(
+        sliders
+            .iter()
+            .all(|(_, v)| v.as_ref().is_some_and(|v| v.len() > 3)),
+        "{sliders:?}"
+    );
 }
 
 fn phone(b: &mut Browser, pictures: &Path) {

@@ -107,7 +107,10 @@ impl Reply {
     /// The sentence of a refusal, which must be one.
     pub fn refused(&self, status: u16) -> String {
         assert_eq!(self.status, status, "{self:?} {}", self.text());
-        let sentence = self.json()["error"].as_str().expect("a sentence").to_owned();
+        let sentence = self.json()["error"]
+            .as_str()
+            .expect("a sentence")
+            .to_owned();
         assert!(sentence.len() > 15, "{sentence}");
         sentence
     }

@@ -112,7 +112,10 @@ impl Browser {
             "Runtime.evaluate",
             json!({"expression": expression, "returnByValue": true, "awaitPromise": true}),
         );
-        assert!(result["exceptionDetails"].is_null(), "{expression}: {result}");
+        assert!(
+            result["exceptionDetails"].is_null(),
+            "{expression}: {result}"
+        );
         result["result"]["value"].take()
     }
 
@@ -135,7 +138,10 @@ impl Browser {
     pub fn until(&mut self, condition: &str) {
         let began = Instant::now();
         while self.value(condition) != json!(true) {
-            assert!(began.elapsed() < Duration::from_secs(60), "never: {condition}");
+            assert!(
+                began.elapsed() < Duration::from_secs(60),
+                "never: {condition}"
+            );
             std::thread::sleep(Duration::from_millis(20));
         }
     }
@@ -144,7 +150,11 @@ impl Browser {
     pub fn press(&mut self, key: &str, code: u32, times: usize) {
         for _ in 0..times {
             for kind in ["keyDown", "keyUp"] {
-                let text = if key == " " && kind == "keyDown" { " " } else { "" };
+                let text = if key == " " && kind == "keyDown" {
+                    " "
+                } else {
+                    ""
+                };
                 self.call(
                     "Input.dispatchKeyEvent",
                     json!({"type": kind, "key": key, "code": if key == " " { "Space" } else { key },
@@ -185,7 +195,8 @@ impl Browser {
         self.value(&format!(
             "document.getElementById('{id}').scrollIntoView({{block: 'center'}})"
         ));
-        let at = |name: &str| format!("document.getElementById('{id}').getBoundingClientRect().{name}");
+        let at =
+            |name: &str| format!("document.getElementById('{id}').getBoundingClientRect().{name}");
         let (left, width) = (self.number(&at("left")), self.number(&at("width")));
         let (top, height) = (self.number(&at("top")), self.number(&at("height")));
         (left + part * width, top + 0.5 * height)

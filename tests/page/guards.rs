@@ -6,9 +6,8 @@ use crate::client::Served;
 fn only_our_own_name_is_answered() {
     let s = Served::start();
     let port = s.port;
-    let asked = |host: &str| {
-        s.raw(format!("GET / HTTP/1.1\r\n{host}Connection: close\r\n\r\n").as_bytes())
-    };
+    let asked =
+        |host: &str| s.raw(format!("GET / HTTP/1.1\r\n{host}Connection: close\r\n\r\n").as_bytes());
     for good in [
         format!("Host: 127.0.0.1:{port}\r\n"),
         format!("Host: localhost:{port}\r\n"),
@@ -69,10 +68,7 @@ fn a_form_is_no_question() {
     let s = Served::start();
     let body = r#"{"preset":"08-worked-strip"}"#;
     for kind in ["text/plain", "application/x-www-form-urlencoded", ""] {
-        let lines = format!(
-            "Content-Type: {kind}\r\nContent-Length: {}\r\n",
-            body.len()
-        );
+        let lines = format!("Content-Type: {kind}\r\nContent-Length: {}\r\n", body.len());
         s.send("POST", "/answer", &lines, body.as_bytes())
             .refused(415);
     }
@@ -127,7 +123,8 @@ fn no_file_but_its_own_is_served() {
 fn large_and_odd_requests_are_refused() {
     let s = Served::start();
     let kind = "Content-Type: application/json\r\n";
-    let post = |lines: &str, body: &[u8]| s.send("POST", "/answer", &(kind.to_owned() + lines), body);
+    let post =
+        |lines: &str, body: &[u8]| s.send("POST", "/answer", &(kind.to_owned() + lines), body);
     post("Content-Length: 1000000000000\r\n", b"{}").refused(413);
     post("Content-Length: 99999999999999999999999999\r\n", b"{}").refused(413);
     let large = vec![b' '; 3_000_000];
@@ -202,10 +199,12 @@ fn sliders_beyond_their_ends_are_told_where_those_are() {
         ("thickness_percent", "1e9", "between 70 % and 130 %"),
     ] {
         for target in ["/answer", "/course", "/scenario"] {
-            let body =
-                format!(r#"{{"preset":"08-worked-strip","sliders":{{"{name}":{value}}}}}"#);
+            let body = format!(r#"{{"preset":"08-worked-strip","sliders":{{"{name}":{value}}}}}"#);
             let sentence = s.post(target, &body).refused(400);
-            assert!(sentence.contains(name) && sentence.contains(says), "{sentence}");
+            assert!(
+                sentence.contains(name) && sentence.contains(says),
+                "{sentence}"
+            );
         }
     }
     for (resets, says) in [
@@ -213,7 +212,10 @@ fn sliders_beyond_their_ends_are_told_where_those_are() {
         ("[1e300]", "between"),
         ("[5,5]", "increase"),
         ("[5,4]", "increase"),
-        ("[1,2,3,4,5,6,7,8,9,10,11,12,13,14,15,16,17,18,19,20,21]", "at most"),
+        (
+            "[1,2,3,4,5,6,7,8,9,10,11,12,13,14,15,16,17,18,19,20,21]",
+            "at most",
+        ),
     ] {
         let body = format!(r#"{{"preset":"08-worked-strip","resets_s":{resets}}}"#);
         let sentence = s.post("/course", &body).refused(400);
@@ -225,7 +227,8 @@ fn sliders_beyond_their_ends_are_told_where_those_are() {
 #[test]
 fn values_that_cannot_be_together_get_the_reason() {
     let s = Served::start();
-    let body = r#"{"preset":"10-impatient-resets","sliders":{"ambient_c":90,"thickness_percent":70}}"#;
+    let body =
+        r#"{"preset":"10-impatient-resets","sliders":{"ambient_c":90,"thickness_percent":70}}"#;
     let sentence = s.post("/answer", body).refused(422);
     assert!(sentence.contains("already tripped"), "{sentence}");
     s.post("/course", body).refused(422);

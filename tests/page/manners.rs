@@ -42,7 +42,10 @@ fn everything_comes_with_strict_headers_and_nothing_from_elsewhere() {
 fn several_requests_go_over_one_connection() {
     let s = Served::start();
     let mut stream = TcpStream::connect(("127.0.0.1", s.port)).unwrap();
-    let one = format!("GET /icon.svg HTTP/1.1\r\nHost: 127.0.0.1:{}\r\n\r\n", s.port);
+    let one = format!(
+        "GET /icon.svg HTTP/1.1\r\nHost: 127.0.0.1:{}\r\n\r\n",
+        s.port
+    );
     stream.write_all(one.repeat(3).as_bytes()).unwrap();
     let last = one.replace("\r\n\r\n", "\r\nConnection: close\r\n\r\n");
     stream.write_all(last.as_bytes()).unwrap();
@@ -54,7 +57,10 @@ fn several_requests_go_over_one_connection() {
 #[test]
 fn a_slow_visitor_delays_nobody_and_is_sent_away() {
     let s = Served::start();
-    let half = format!("POST /answer HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-", s.port);
+    let half = format!(
+        "POST /answer HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-",
+        s.port
+    );
     let mut slow: Vec<TcpStream> = (0..40)
         .map(|_| {
             let mut stream = TcpStream::connect(("127.0.0.1", s.port)).unwrap();
@@ -66,7 +72,11 @@ fn a_slow_visitor_delays_nobody_and_is_sent_away() {
     for _ in 0..5 {
         assert_eq!(s.get("/").status, 200);
     }
-    assert!(began.elapsed() < Duration::from_secs(4), "{:?}", began.elapsed());
+    assert!(
+        began.elapsed() < Duration::from_secs(4),
+        "{:?}",
+        began.elapsed()
+    );
     // A byte now and then does not buy more time.
     let mut patient = slow.pop().unwrap();
     let dripping = std::thread::spawn(move || {
@@ -94,11 +104,15 @@ fn two_people_do_not_disturb_each_other() {
         r#"{"preset":"08-worked-strip","sliders":{"current_a":13}}"#,
         r#"{"preset":"08-worked-strip","sliders":{"ambient_c":40}}"#,
     ];
-    let alone: Vec<Vec<u8>> = questions.iter().map(|q| s.post("/answer", q).body).collect();
+    let alone: Vec<Vec<u8>> = questions
+        .iter()
+        .map(|q| s.post("/answer", q).body)
+        .collect();
     assert_ne!(alone[0], alone[1]);
     std::thread::scope(|scope| {
         for (question, expected) in questions.iter().zip(&alone) {
-            scope.spawn(|| {
+            let s = &s;
+            scope.spawn(move || {
                 for _ in 0..10 {
                     assert_eq!(&s.post("/answer", question).body, expected);
                 }

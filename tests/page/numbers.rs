@@ -33,7 +33,10 @@ const CASES: [(&str, &str); 16] = [
         "01-pug-mill",
         r#"{"current_a":33.3,"ambient_c":41,"preload_left_percent":70,"thickness_percent":108,"posture":"flat"}"#,
     ),
-    ("02-curtain-winch", r#"{"current_a":5.2,"thickness_percent":93}"#),
+    (
+        "02-curtain-winch",
+        r#"{"current_a":5.2,"thickness_percent":93}"#,
+    ),
     ("03-deck-oven", "{}"),
     ("03-deck-oven", r#"{"ambient_c":50,"current_a":40}"#),
     ("04-fog-machine", r#"{"preload_left_percent":80}"#),
@@ -41,7 +44,10 @@ const CASES: [(&str, &str); 16] = [
     ("06-irrigation-pump-new", r#"{"preload_left_percent":45}"#),
     ("07-irrigation-pump-worn", r#"{"ambient_c":-10}"#),
     ("08-worked-strip", r#"{"posture":"flat"}"#),
-    ("08-worked-strip", r#"{"current_a":60,"thickness_percent":70}"#),
+    (
+        "08-worked-strip",
+        r#"{"current_a":60,"thickness_percent":70}"#,
+    ),
     ("09-late-part", r#"{"current_a":25}"#),
     ("10-impatient-resets", r#"{"current_a":18,"ambient_c":35}"#),
 ];
@@ -66,7 +72,10 @@ fn the_exported_scenario_gives_the_numbers_of_the_page() {
             "relatch_wait_relative",
             "computed_with",
         ] {
-            let (a, b) = (&page["error_estimate"][key], &command["error_estimate"][key]);
+            let (a, b) = (
+                &page["error_estimate"][key],
+                &command["error_estimate"][key],
+            );
             assert_eq!(a, b, "{key} of {question}");
         }
     }
@@ -113,6 +122,9 @@ fn the_curve_lies_on_the_command_s() {
         );
         let error = coarse["error_relative"].as_f64().expect("error");
         assert!(error <= 1e-3);
-        assert!((a / b - 1.0).abs() <= error + 1e-5, "{a} against {b}, {error}");
+        assert!(
+            (a / b - 1.0).abs() <= error + 1e-5,
+            "{a} against {b}, {error}"
+        );
     }
 }

@@ -40,6 +40,8 @@ async function post(target, asked, signal) {
 let wanted = null;
 let asking = false;
 let rest = 0;
+let slow = false; // the start wait of this part takes long: it is asked for when nothing newer is
+
 
 // One question at a time; of those that wait only the last is asked.
 function ask() {
@@ -55,14 +57,11 @@ async function pump() {
   while (wanted) {
     const asked = wanted;
     wanted = null;
-    const began = performance.now();
     try {
-      const answer = await post("/answer", asked);
-      if (asked.preset === preset.id) {
-        if (!base) base = answer;
-        show(answer);
-      }
-      performance.measure("answer", { start: began });
+      if (slow) await put({ ...asked, without_start: true });
+      const began = performance.now();
+      if (!wanted) await put(asked);
+      slow = slow || performance.now() - began > 25;
     } catch (error) {
       if (asked.preset === preset.id) refuse(error);
     }
@@ -70,6 +69,16 @@ async function pump() {
   asking = false;
   $("answers").setAttribute("aria-busy", "false");
   rest = setTimeout(settled, 400);
+}
+
+// Asks once and shows the answer, unless another part was chosen meanwhile.
+async function put(asked) {
+  const began = performance.now();
+  const answer = await post("/answer", asked);
+  if (asked.preset !== preset.id) return;
+  if (!base) base = answer;
+  show(answer);
+  performance.measure("answer", { start: began });
 }
 
 // Nobody moves a slider any more: say it, and follow the course for the clock.
@@ -120,6 +129,7 @@ function choose(id) {
   base = null;
   latest = null;
   exaggeration = 0;
+  slow = false;
   $("story").textContent = preset.shows;
   place();
   ask();
@@ -200,6 +210,19 @@ function sheet(id, height, title) {
   return { svg, width, height, add: (...nodes) => svg.append(...nodes) };
 }
 
+// Through points, without corners (Catmull and Rom's curve as Bezier pieces).
+function smooth(points) {
+  if (points.length < 3) return path(points);
+  const at = (i) => points[Math.max(0, Math.min(points.length - 1, i))];
+  let text = path(points.slice(0, 1));
+  for (let i = 0; i + 1 < points.length; i++) {
+    const [a, b, c, d] = [at(i - 1), at(i), at(i + 1), at(i + 2)];
+    const ends = [[b[0] + (c[0] - a[0]) / 6, b[1] + (c[1] - a[1]) / 6], [c[0] - (d[0] - b[0]) / 6, c[1] - (d[1] - b[1]) / 6], c];
+    text += "C" + ends.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join(" ");
+  }
+  return text;
+}
+
 const path = (points) => points.map(([x, y], i) => `${i ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`).join("");
 const words = (x, y, text, kind, anchor) =>
   draw("text", { x: x.toFixed(1), y: y.toFixed(1), class: kind ?? "", "text-anchor": anchor ?? "start" }, text);
@@ -210,17 +233,17 @@ function drawStrip(frame) {
   const [start, end] = outcome.shapes;
   const shape = frame ?? end;
   const isBlade = outcome.part.mechanism !== "latch";
-  const s = sheet("strip", 250, shown.strip_title);
+  const s = sheet("strip", 220, shown.strip_title);
   const left = 34;
   const scale = (s.width - left - 40) / outcome.part.length_mm;
   const marks = isBlade ? [] : [[shown.release, outcome.part.release_deflection_mm, "release", "plum"],
     [shown.relatch, outcome.part.relatch_travel_mm, "relatch", "moss"]];
   const reach = Math.max(...shape.y_mm.map(Math.abs), ...start.y_mm.map(Math.abs), ...marks.map((m) => Math.abs(m[1])));
-  const room = 105;
+  const room = 92;
   if (!exaggeration || exaggeration * reach * scale > room) {
     exaggeration = [10, 5, 3, 2, 1, 0.5].find((k) => k * reach * scale <= room) ?? 0.25;
   }
-  const zero = isBlade ? 150 : 175;
+  const zero = isBlade ? 125 : 138;
   const x = (mm) => left + scale * mm;
   const y = (mm) => zero - scale * exaggeration * mm;
   const thick = layers.map((mm) => Math.max(1.2, mm * scale));
@@ -233,7 +256,8 @@ function drawStrip(frame) {
   for (const [text, mm, kind, colour] of marks) {
     const at = y(mm);
     s.add(draw("path", { class: kind, d: path([[x(push) - 90, at], [x(push) + 26, at]]) }));
-    s.add(words(x(push) - 96, at + 4, text, colour, "end"));
+    const below = kind === "relatch";
+    s.add(words(x(push) + 26, at + (below ? 15 : -whole / 2 - 8), text, colour + " halo", "end"));
   }
   s.add(draw("path", { class: "ghost", d: path(start.x_mm.map((mm, i) => [x(mm), y(start.y_mm[i])])) }));
   let above = -whole / 2;
@@ -279,7 +303,7 @@ function drawCurve() {
   s.add(words((left + right) / 2, s.height - 8, "Current, A (above: times rated)", "soft", "middle"));
   s.add(draw("rect", { class: "frame", x: left, y: top, width: right - left, height: bottom - top }));
   s.add(draw("path", { class: "rated", d: path([[x(rated), top], [x(rated), bottom]]) }));
-  const line = (answer) => path(points(answer).filter((p) => inside(p.current_a)).map((p) => [x(p.current_a), y(p.time_s)]));
+  const line = (answer) => smooth(points(answer).filter((p) => inside(p.current_a)).map((p) => [x(p.current_a), y(p.time_s)]));
   if (base !== latest) s.add(draw("path", { class: "ghost", d: line(base) }));
   s.add(draw("path", { class: "main", d: line(latest) }));
   const holds = outcome.trip_point.current_a;

@@ -2,6 +2,7 @@
 
 use super::request::Request;
 use super::response::{Response, refusal};
+use crate::page::answer::answer_without_start;
 use crate::page::asked::Asked;
 use crate::page::{PageError, Preset, facts, watched, written};
 use std::time::Instant;
@@ -77,15 +78,9 @@ fn posted(request: &Request, presets: &[Preset]) -> Result<Response, PageError> 
         .ok_or_else(|| PageError::Asked("there is no preset of that name".into()))?;
     let sliders = asked.sliders.checked()?;
     match request.target.as_str() {
-        "/course" => Ok(Response::json(&watched(
-            preset,
-            &sliders,
-            &asked.resets_s,
-        )?)),
-        "/scenario" => Ok(Response::of(
-            "application/toml",
-            written(preset, &sliders)?,
-        )),
+        "/course" => Ok(Response::json(&watched(preset, &sliders, &asked.resets_s)?)),
+        "/scenario" => Ok(Response::of("application/toml", written(preset, &sliders)?)),
+        _ if asked.without_start => Ok(Response::json(&answer_without_start(preset, &sliders)?)),
         _ => Ok(Response::json(&crate::page::answer(preset, &sliders)?)),
     }
 }
