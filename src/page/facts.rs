@@ -102,7 +102,7 @@ fn current(s: &Scenario) -> Slider {
         step,
         own,
         own_text: own.map_or_else(
-            || "the scenario's own load, which changes in time".into(),
+            || "a load that changes in time".into(),
             |a| format!("{} A", significant(a, 4)),
         ),
         idle: None,
@@ -120,7 +120,7 @@ fn ambient(s: &Scenario) -> Slider {
         step: 1.0,
         own,
         own_text: own.map_or_else(
-            || "the scenario's own air, which changes in time".into(),
+            || "air that changes in time".into(),
             |c| format!("{} °C", significant(c, 3)),
         ),
         idle: None,

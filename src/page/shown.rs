@@ -34,6 +34,8 @@ pub struct Shown {
     pub cautions_waits: Vec<String>,
     /// The other cautions.
     pub cautions_end: Vec<String>,
+    /// The first three answers in a line, for a narrow screen.
+    pub bar: String,
     /// All of it in a sentence, to be read out.
     pub spoken: String,
     /// What the drawing of the strip shows, for those who cannot see it.
@@ -61,6 +63,10 @@ pub(super) fn shown(outcome: &Outcome) -> Shown {
         .map(|l| format!("{} {}.", l.name, l.value))
         .collect::<Vec<_>>()
         .join(" ");
+    let bar = format!(
+        "trips {} · holds {} · reset {}",
+        lines[0].value, lines[1].value, lines[2].value
+    );
     let cautions = cautions::cautions(outcome);
     let at = |wanted: &[Place]| -> Vec<String> {
         cautions
@@ -77,6 +83,7 @@ pub(super) fn shown(outcome: &Outcome) -> Shown {
         cautions_first: at(&[Place::Top]),
         cautions_waits: at(&[Place::BeforeWaits, Place::BesideWaits]),
         cautions_end: at(&[Place::Measuring, Place::Testing, Place::End]),
+        bar,
         spoken,
         strip_title: strip_title(outcome),
         strip_moment: strip_moment(outcome).into(),

@@ -148,7 +148,10 @@ for (const radio of document.getElementsByName("posture")) {
     ask();
   });
 }
-$("preset").addEventListener("change", () => choose($("preset").value));
+$("preset").addEventListener("change", () => {
+  choose($("preset").value);
+  history.replaceState(null, "", "#" + encodeURIComponent(preset.id));
+});
 $("back").addEventListener("click", () => {
   moved = {};
   posture = null;
@@ -175,6 +178,7 @@ function show(answer) {
     }
     return div;
   }));
+  $("bar").textContent = shown.bar;
   $("error").textContent = shown.error;
   list("cautions-first", shown.cautions_first);
   list("cautions-waits", shown.cautions_waits);
@@ -189,7 +193,12 @@ function show(answer) {
 function refuse(error) {
   document.body.classList.add("stale");
   latest = null;
-  $("problem").textContent = "No answer for these values: " + error.message;
+  $("bar").textContent = "no answer for these values";
+  const text = error instanceof TypeError
+    ? "The server does not answer; was it ended? (" + error.message + ")"
+    : "No answer for these values: " + error.message;
+  // Said once, not at every move.
+  if ($("problem").textContent !== text) $("problem").textContent = text;
   $("problem").hidden = false;
 }
 
@@ -241,7 +250,7 @@ function drawStrip(frame) {
   const reach = Math.max(...shape.y_mm.map(Math.abs), ...start.y_mm.map(Math.abs), ...marks.map((m) => Math.abs(m[1])));
   const room = 92;
   if (!exaggeration || exaggeration * reach * scale > room) {
-    exaggeration = [10, 5, 3, 2, 1, 0.5].find((k) => k * reach * scale <= room) ?? 0.25;
+    exaggeration = [10, 5, 3, 2, 1.5, 1, 0.5].find((k) => k * reach * scale <= room) ?? 0.25;
   }
   const zero = isBlade ? 125 : 138;
   const x = (mm) => left + scale * mm;
@@ -253,24 +262,28 @@ function drawStrip(frame) {
     const far = x(shape.x_mm.at(-1));
     s.add(draw("rect", { class: "clamp", x: far, y: zero - whole / 2 - 14, width: 14, height: whole + 28, rx: 2 }));
   }
+  const texts = [];
   for (const [text, mm, kind, colour] of marks) {
     const at = y(mm);
-    s.add(draw("path", { class: kind, d: path([[x(push) - 90, at], [x(push) + 26, at]]) }));
-    const below = kind === "relatch";
-    s.add(words(x(push) + 26, at + (below ? 15 : -whole / 2 - 8), text, colour + " halo", "end"));
+    const crowded = kind === "relatch" && Math.abs(at - y(marks[0][1])) < 17;
+    s.add(draw("path", { class: kind, d: path([[left + 6, at], [x(push) + 26, at]]) }));
+    texts.push(words(left + 8, at + (crowded ? 14 : -5), text, colour + " halo"));
   }
   s.add(draw("path", { class: "ghost", d: path(start.x_mm.map((mm, i) => [x(mm), y(start.y_mm[i])])) }));
   let above = -whole / 2;
+  const kind = (n) => "layer" + (n === 0 ? 0 : n === layers.length - 1 ? 1 : 2 + n % 2);
   thick.forEach((t, n) => {
     const edge = (offset) => shape.x_mm.map((mm, i) => [x(mm), y(shape.y_mm[i]) + offset]);
     const outline = path(edge(above)) + path(edge(above + t).reverse()).replace("M", "L") + "Z";
-    s.add(draw("path", { class: "layer" + (n % 4), d: outline }));
+    s.add(draw("path", { class: kind(n), d: outline }));
     above += t;
   });
+  s.add(...texts);
   outcome.part.layers.forEach((name, n) => s.add(
-    draw("rect", { class: "layer" + (n % 4), x: left, y: s.height - 14 * (outcome.part.layers.length - n) - 2, width: 18, height: 9 }),
+    draw("rect", { class: kind(n), x: left, y: s.height - 14 * (outcome.part.layers.length - n) - 2, width: 18, height: 9 }),
     words(left + 24, s.height - 14 * (outcome.part.layers.length - n) + 7, name, "soft")));
-  $("strip-caption").textContent = `Length and thickness to one scale; the bending is drawn ${exaggeration} times as large. `
+  const bending = exaggeration === 1 ? "so is the bending. " : `the bending is drawn ${exaggeration} times as large. `;
+  $("strip-caption").textContent = `Length and thickness are drawn to one scale; ${bending}`
     + `Dashed: at the start. Filled: ${frame ? "now" : shown.strip_moment}.`;
 }
 
@@ -364,12 +377,18 @@ async function follow() {
   return true;
 }
 
+// A button that cannot be used now keeps the focus, so that nobody at the keyboard loses their place.
+const allow = (id, may) => $(id).setAttribute("aria-disabled", String(!may));
+const press = (id, act) => $(id).addEventListener("click", () => {
+  if ($(id).getAttribute("aria-disabled") === "false") act();
+});
+
 function stopClock() {
   playing = false;
   course = null;
   abort?.abort();
   $("play").textContent = "Start the load";
-  for (const id of ["play", "reset", "again"]) $(id).disabled = true;
+  for (const id of ["play", "reset", "again"]) allow(id, false);
   $("time").textContent = "0 s";
   $("reading").textContent = "";
   $("countdown").textContent = "";
@@ -428,10 +447,10 @@ function tick() {
   }
   if (now >= end) text += open && !preset.resets_itself ? " The record ends here: reset, or go back to the start." : " The record ends here.";
   $("countdown").textContent = text;
-  $("play").disabled = now >= end;
+  allow("play", now < end);
   $("play").textContent = playing ? "Pause" : now > 0 ? "Go on" : "Start the load";
-  $("reset").disabled = !open || preset.resets_itself;
-  $("again").disabled = now === 0;
+  allow("reset", open && !preset.resets_itself);
+  allow("again", now > 0);
   if (now > 0 || playing) drawStrip(frameAt(now));
   moveHand();
 }
@@ -458,24 +477,24 @@ function run() {
   requestAnimationFrame(step);
 }
 
-$("play").addEventListener("click", () => {
+press("play", () => {
   if (playing) playing = false; else run();
   tick();
 });
-$("again").addEventListener("click", async () => {
+press("again", async () => {
   playing = false;
   resets = [];
   if (await follow()) drawStrip();
 });
-$("reset").addEventListener("click", async () => {
+press("reset", async () => {
   playing = false;
   resets.push(now);
   if (await follow()) run();
 });
 
 function drawCourse() {
-  const s = sheet("course", 170, "Temperature of the hottest point of the strip in time: " + course.runs.join("; "));
-  const [left, right, top, bottom] = [56, s.width - 14, 22, s.height - 30];
+  const s = sheet("course", 184, "Temperature of the hottest point of the strip in time: " + course.runs.join("; "));
+  const [left, right, top, bottom] = [56, s.width - 14, 36, s.height - 30];
   const end = course.time_s.at(-1) || 1;
   const hot = Math.max(...course.peak_c);
   const cold = Math.min(...course.peak_c);
@@ -494,17 +513,19 @@ function drawCourse() {
     s.add(draw("path", { class: course.closed[from] ? "main" : "off", d: path(points) }));
     from = i;
   }
-  let busy = -1e9;
+  const busy = [left, left]; // right ends of what is written in each row
   for (const event of course.events) {
-    const name = { release: "trips", relatch: "reset catches", "reset refused": "refused", reset: "reset" }[event.event];
+    const name = { release: "trips", relatch: preset.resets_itself ? "closes" : "reset catches", "reset refused": "refused", reset: "reset" }[event.event];
     if (!name) continue;
     const at = x(event.time_s);
     const good = event.event === "relatch" || event.event === "reset";
     s.add(draw("path", { class: good ? "caught" : "mark", d: path([[at, top + 2], [at - 5, top - 6], [at + 5, top - 6]]) + "Z" }));
-    if (at - busy < 90) continue;
-    busy = at;
-    const late = at > right - 90;
-    s.add(words(at + (late ? -8 : 8), top - 6, name, good ? "moss" : "plum", late ? "end" : "start"));
+    const long = 8 + 7 * name.length;
+    const late = at + long > right;
+    const row = busy.findIndex((taken) => at - (late ? long : 0) >= taken);
+    if (row < 0) continue;
+    busy[row] = at + (late ? 6 : long + 6);
+    s.add(words(at + (late ? -8 : 8), top - 6 - 15 * row, name, good ? "moss" : "plum", late ? "end" : "start"));
   }
   s.add(draw("path", { class: "now", id: "hand", d: "" }));
   course.x = x;
@@ -514,7 +535,7 @@ function drawCourse() {
 function moveHand() {
   if (!course?.x || !$("hand")) return;
   const at = course.x(now);
-  $("hand").setAttribute("d", path([[at, 22], [at, 140]]));
+  $("hand").setAttribute("d", path([[at, 36], [at, 154]]));
 }
 
 // ---- take away ---------------------------------------------------------------------------------------------
@@ -595,7 +616,9 @@ $("lapse").replaceChildren(...LAPSES.map((k) =>
     presets = await (await fetch("/presets")).json();
     $("preset").replaceChildren(...presets.map((p) =>
       Object.assign(document.createElement("option"), { value: p.id, textContent: p.title })));
-    choose(presets[0].id);
+    const asked = decodeURIComponent(location.hash.slice(1));
+    $("preset").value = presets.some((p) => p.id === asked) ? asked : presets[0].id;
+    choose($("preset").value);
   } catch (error) {
     $("problem").textContent = "The server does not answer: " + error.message;
     $("problem").hidden = false;
