@@ -171,30 +171,3 @@ fn round_down(value: f64) -> f64 {
 fn tidy(value: f64) -> f64 {
     (value * 1e6).round() / 1e6
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn steps_are_round() {
-        assert_eq!(round_down(0.1), 0.1);
-        assert_eq!(round_down(0.32), 0.2);
-        assert_eq!(round_down(0.016), 0.01);
-        assert_eq!(round_down(0.075), 0.05);
-    }
-
-    #[test]
-    fn sliders_reach_what_the_scenarios_have() {
-        for preset in crate::page::shipped().unwrap() {
-            let facts = facts(&preset);
-            for s in [&facts.current, &facts.ambient, &facts.preload] {
-                assert!(s.least < s.most && s.step > 0.0, "{facts:?}");
-                assert!(
-                    s.own.is_none_or(|v| v >= s.least && v <= s.most),
-                    "{facts:?}"
-                );
-            }
-        }
-    }
-}

@@ -93,26 +93,3 @@ fn within(
         _ => Ok(()),
     }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_is_no_number_is_refused_too() {
-        for bad in [f64::NAN, f64::INFINITY, -1.0, 1e9] {
-            let sliders = Sliders {
-                current_a: Some(bad),
-                ..Default::default()
-            };
-            assert!(sliders.checked().is_err(), "{bad}");
-        }
-        let most = Sliders {
-            ambient_c: Some(AMBIENT_C.1),
-            preload_left_percent: Some(PRELOAD_PERCENT.0),
-            thickness_percent: Some(THICKNESS_PERCENT.0),
-            ..Default::default()
-        };
-        assert!(most.checked().is_ok());
-    }
-}

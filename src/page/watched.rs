@@ -165,15 +165,3 @@ fn short(value: f64) -> f64 {
     let rounded = (value * scale).round() / scale;
     if rounded.is_finite() { rounded } else { value }
 }
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn short_numbers_keep_six_digits() {
-        assert_eq!(short(123.456_789), 123.457);
-        assert_eq!(short(-0.001_234_567_8), -0.001_234_57);
-        assert_eq!(short(0.0), 0.0);
-    }
-}

@@ -9,3 +9,4 @@ mod guards;
 mod manners;
 mod numbers;
 mod program;
+mod sliders;

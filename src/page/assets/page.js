@@ -503,7 +503,7 @@ function drawCourse() {
   s.add(draw("rect", { class: "frame", x: left, y: top, width: right - left, height: bottom - top }));
   s.add(words(left - 6, y(hot) + 8, hot.toFixed(0) + " °C", "soft", "end"), words(left - 6, y(cold), cold.toFixed(0) + " °C", "soft", "end"));
   s.add(words(left, s.height - 10, "0 s", "soft", "middle"), words(right, s.height - 10, spell(end), "soft", "end"));
-  s.add(words((left + right) / 2, s.height - 10, "hottest point of the strip", "soft", "middle"));
+  s.add(words((left + right) / 2, s.height - 10, s.width < 420 ? "hottest point" : "hottest point of the strip", "soft", "middle"));
   let from = 0;
   for (let i = 1; i <= course.time_s.length; i++) {
     if (i < course.time_s.length && course.closed[i] === course.closed[from]) continue;
@@ -574,16 +574,32 @@ function standing(id, top) {
   return { copy, width, height };
 }
 
+// Lines of at most so many characters, broken between words.
+function wrapped(text, most) {
+  const lines = [""];
+  for (const word of text.split(" ")) {
+    if (lines.at(-1) && (lines.at(-1) + " " + word).length > most) lines.push("");
+    lines.push((lines.pop() + " " + word).trim());
+  }
+  return lines;
+}
+
 function drawing() {
   const ink = getComputedStyle(document.body).color;
   const paper = getComputedStyle($("answers")).backgroundColor;
-  const said = [latest.outcome.scenario, ...latest.shown.lines.map((l) => `${l.name} ${l.value}`), latest.shown.lines.length ? "Model estimate by Relatch." : ""];
+  const strip = standing("strip", 0);
+  const curve = standing("curve", 0);
+  const width = Math.max(strip.width, curve.width);
+  const changes = latest.outcome.shows.split("\n").filter((line) => line.startsWith("Changed on the page"));
+  const said = [latest.outcome.scenario, ...changes, latest.shown.lines.map((l) => `${l.name} ${l.value}`).join("; "),
+    $("strip-caption").textContent, $("curve-caption").textContent, "Model estimate by Relatch; the maker's curve and local rules prevail."]
+    .flatMap((text) => wrapped(text, width / 7.2));
   const head = 24 + 20 * said.length;
-  const strip = standing("strip", head);
-  const curve = standing("curve", head + strip.height + 16);
-  const [width, height] = [Math.max(strip.width, curve.width), head + strip.height + curve.height + 32];
+  strip.copy.setAttribute("y", head);
+  curve.copy.setAttribute("y", head + strip.height + 16);
+  const height = head + strip.height + curve.height + 32;
   const svg = draw("svg", { xmlns: "http://www.w3.org/2000/svg", viewBox: `0 0 ${width} ${height}`, width, height });
-  svg.append(draw("title", {}, said.join(". ")), draw("rect", { width, height, fill: paper }));
+  svg.append(draw("title", {}, said.join(" ")), draw("rect", { width, height, fill: paper }));
   said.forEach((text, i) => svg.append(draw("text",
     { x: 12, y: 24 + 20 * i, fill: ink, "font-family": "system-ui, sans-serif", "font-size": i ? 13 : 16 }, text)));
   svg.append(strip.copy, curve.copy);
