@@ -515,7 +515,7 @@ function drawCourse() {
   }
   const busy = [left, left]; // right ends of what is written in each row
   for (const event of course.events) {
-    const name = { release: "trips", relatch: preset.resets_itself ? "closes" : "reset catches", "reset refused": "refused", reset: "reset" }[event.event];
+    const name = { release: "trips", relatch: preset.resets_itself ? "closes" : "can reset", "reset refused": "refused", reset: "reset" }[event.event];
     if (!name) continue;
     const at = x(event.time_s);
     const good = event.event === "relatch" || event.event === "reset";
