@@ -38,6 +38,7 @@
 //! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
 //! | [`study`] | years of wear, populations of units, one prediction by hand |
 //! | [`present`], [`cli`] | render the outcome; the command line |
+//! | [`page`] | a local page with sliders, served on loopback |
 //!
 //! # What is computed, and what is not
 //!
@@ -60,6 +61,7 @@ pub mod family;
 pub mod load;
 pub mod logs;
 pub mod material;
+pub mod page;
 pub mod physics;
 pub mod predict;
 pub mod present;

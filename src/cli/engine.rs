@@ -2,6 +2,7 @@
 
 pub use crate::evidence::starter as case_starter;
 pub use crate::material::{describe, table_text};
+pub use crate::page::{Preset, Server, shipped};
 pub use crate::predict::{Options, predict};
-pub use crate::scenario::{STARTER_KINDS, read, read_text, starter};
+pub use crate::scenario::{STARTER_KINDS, file_text, read, read_text, starter};
 pub use crate::study::by_hand::explain;

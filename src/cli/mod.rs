@@ -14,6 +14,7 @@ mod materials;
 mod new;
 mod one_file;
 mod output;
+mod page;
 mod progress;
 mod run;
 
@@ -45,6 +46,8 @@ enum Command {
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
     New(new::New),
+    /// Serve a page with sliders to a browser on this machine
+    Page(page::Page),
 }
 
 /// Does what the command line says.
@@ -57,5 +60,6 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Gallery(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
+        Command::Page(command) => command.execute(),
     }
 }

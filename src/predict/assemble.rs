@@ -3,7 +3,7 @@
 use super::aftermath::{cool_down, repeated_resets};
 use super::case::Case;
 use super::cross_check::cross_check;
-use super::curve::characteristic;
+use super::curve::{Sketch, characteristic, sketch};
 use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
@@ -19,7 +19,7 @@ use super::trip_point::trip_point;
 use super::warnings::{
     THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
 };
-use super::{PredictError, Progress};
+use super::{PredictError, Progress, parallel};
 use crate::device::{Device, Model};
 use crate::scenario::{Scenario, ThroughThickness};
 use crate::standards;
@@ -44,6 +44,12 @@ pub struct Options {
     pub without_tables: bool,
     /// Keep the frames of a moving picture.
     pub film: bool,
+    /// Leave out the recorded course: series, states, events and the energy account are empty then, the
+    /// shapes are those at the start and at the end of carrying, and ranges and limits are held against
+    /// the states at the start, at release and at open contacts alone.
+    pub without_course: bool,
+    /// A few points of the cold curve in place of the whole characteristic.
+    pub sketch: Option<Sketch>,
 }
 
 /// Predict everything a scenario asks for.
@@ -56,49 +62,48 @@ pub fn predict(
     options: &Options,
     progress: &mut Progress<'_>,
 ) -> Result<Outcome, PredictError> {
-    let case = Case {
-        ambient: scenario.surroundings.ambient.clone(),
-        before: scenario.before,
-        rated_current_a: scenario.protector.rated_current_a,
-        accuracy: scenario.ask.accuracy,
-        longest_s: scenario.ask.longest_s,
-    };
+    let case = case_of(scenario);
     progress("trip and reset wait", 0.0);
     let (device, main) = main_run(scenario, &case)?;
     let model = device.on(main.fidelity.fineness);
     let mut recorder = Recorder::new(4, scenario.ask.states_at_s.clone());
     let opening_s = device.release.opening_time_s;
-    let mut wanted = snapshot_times(&main.value, opening_s);
-    if options.film {
-        wanted.extend(frame_times(&main.value, &scenario.load, &device.release));
-        wanted.sort_by(|a, b| a.0.total_cmp(&b.0));
-    }
     // The moments drawn are those of the load itself, whatever the history plays.
     let mut of_the_load = Recorder::new(1, Vec::new());
-    if scenario.history.is_empty() {
-        recorder.snap_at(wanted);
-        recorder.keep_heat();
+    let events = if options.without_course {
+        recorder.glance(&model, &case, &scenario.load, &main.value)?;
+        Vec::new()
     } else {
-        of_the_load.snap_at(wanted);
-        of_the_load.keep_heat();
-        let watch = &mut of_the_load;
-        run_on(
+        let mut wanted = snapshot_times(&main.value, opening_s);
+        if options.film {
+            wanted.extend(frame_times(&main.value, &scenario.load, &device.release));
+            wanted.sort_by(|a, b| a.0.total_cmp(&b.0));
+        }
+        if scenario.history.is_empty() {
+            recorder.snap_at(wanted);
+            recorder.keep_heat();
+        } else {
+            of_the_load.snap_at(wanted);
+            of_the_load.keep_heat();
+            let watch = &mut of_the_load;
+            run_on(
+                &model,
+                RECORDED_TOLERANCE,
+                &case,
+                &scenario.load,
+                true,
+                watch,
+            )?;
+        }
+        play(
             &model,
             RECORDED_TOLERANCE,
             &case,
             &scenario.load,
-            true,
-            watch,
-        )?;
-    }
-    let events = play(
-        &model,
-        RECORDED_TOLERANCE,
-        &case,
-        &scenario.load,
-        &scenario.history,
-        &mut recorder,
-    )?;
+            &scenario.history,
+            &mut recorder,
+        )?
+    };
 
     progress("trip point", 0.1);
     let point = trip_point_record(&device, &case)?;
@@ -118,7 +123,14 @@ pub fn predict(
     );
 
     progress("start-up", 0.2);
-    let reset = reset_record(scenario, &device, &case, &main)?;
+    let (reset, sketched) = parallel::both(
+        || reset_record(scenario, &device, &case, &main),
+        || {
+            let asked = options.sketch.as_ref()?;
+            Some(sketch(&device, &case, point.record.current_a, asked))
+        },
+    );
+    let reset = reset?;
     let moment = if main.value.trip_time_s.is_some() {
         "release"
     } else {
@@ -183,7 +195,7 @@ pub fn predict(
             progress,
         )?)
     } else {
-        None
+        sketched.transpose()?
     };
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(
@@ -262,7 +274,18 @@ pub fn predict(
 }
 
 /// Local tolerance of the run whose course is recorded: it takes its steps the general way.
-const RECORDED_TOLERANCE: f64 = 2e-8;
+pub(super) const RECORDED_TOLERANCE: f64 = 2e-8;
+
+/// What stays the same through all predictions of a scenario.
+pub(super) fn case_of(scenario: &Scenario) -> Case {
+    Case {
+        ambient: scenario.surroundings.ambient.clone(),
+        before: scenario.before,
+        rated_current_a: scenario.protector.rated_current_a,
+        accuracy: scenario.ask.accuracy,
+        longest_s: scenario.ask.longest_s,
+    }
+}
 
 /// The main run, on the device with heat across the layers resolved where that matters.
 ///

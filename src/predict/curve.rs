@@ -25,6 +25,48 @@ pub fn currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64, count: u
         .collect()
 }
 
+/// A few points of the cold curve, for a drawing that follows a hand.
+#[derive(Debug, Clone, Copy)]
+pub struct Sketch {
+    /// Number of points (at least 2).
+    pub points: usize,
+    /// Relative accuracy of each.
+    pub accuracy: f64,
+    /// Largest current, as a multiple of the rating.
+    pub largest_multiple: f64,
+}
+
+/// The cold curve in a few points, beginning close above the trip point.
+pub fn sketch(
+    device: &Device,
+    case: &Case,
+    trip_point_a: Option<f64>,
+    asked: &Sketch,
+) -> Result<Characteristic, PredictError> {
+    let case = Case {
+        accuracy: asked.accuracy,
+        ..case.at_ambient(case.ambient_k()).from(Before::Cold)
+    };
+    let list = trip_point_a.map_or_else(Vec::new, |a| {
+        currents(
+            a,
+            case.rated_current_a,
+            asked.largest_multiple,
+            asked.points.max(2),
+        )
+    });
+    let cold = parallel::map(&list, |i| point(device, &case, *i), &mut |_| {});
+    Ok(Characteristic {
+        ambient_c: case.ambient_k() - 273.15,
+        hot_fraction: 0.0,
+        cold: cold.into_iter().collect::<Result<Vec<_>, _>>()?,
+        hot: Vec::new(),
+        hot_reason: Some("a sketch has no hot curve".into()),
+        trip_point_a,
+        limits: Vec::new(),
+    })
+}
+
 /// One point.
 pub fn point(device: &Device, case: &Case, current_a: f64) -> Result<CurvePoint, PredictError> {
     let answer = run(device, case, &Programme::constant(current_a), false)?;

@@ -52,7 +52,80 @@ pub fn play(
     Ok(player.events)
 }
 
+/// Presses of the reset, and how long cooling is followed after the last of them.
+pub struct Presses<'p> {
+    /// Times of the presses, s, in order.
+    pub at_s: &'p [f64],
+    /// Cooling followed after the contacts opened, s.
+    pub linger_s: f64,
+    /// Whether it relatches in the end: cooling is then followed at least so far.
+    pub relatches: bool,
+}
+
+/// Play the scenario's load with the reset pressed at chosen times. A press that comes too early is
+/// refused, one that finds the contacts closed does nothing, and one that catches brings the load back from its
+/// beginning. A protector that resets itself goes its own way.
+pub fn play_resets(
+    model: &Model,
+    tolerance: f64,
+    case: &Case,
+    load: &Programme,
+    presses: &Presses<'_>,
+    watch: &mut dyn Watch,
+) -> Result<Vec<EventRecord>, PredictError> {
+    let reset = model.device.release.reset;
+    let mut player = Player {
+        session: case.start(model, tolerance)?,
+        watch,
+        events: Vec::new(),
+        reset,
+        relatched: false,
+    };
+    if reset == Reset::Automatic {
+        player.plain(load, case.longest_s)?;
+    } else {
+        player.with_resets(load, case.longest_s, presses)?;
+    }
+    let end = player.session.t;
+    player.note(end, "end", "end of the record");
+    Ok(player.events)
+}
+
 impl Player<'_, '_> {
+    fn with_resets(
+        &mut self,
+        load: &Programme,
+        longest_s: f64,
+        presses: &Presses<'_>,
+    ) -> Result<(), PredictError> {
+        let mut at_s = presses.at_s.iter().copied();
+        loop {
+            let start = self.session.t;
+            if self.run(load, start, start + longest_s)? != Carried::Released {
+                return Ok(());
+            }
+            let opened = self.session.t;
+            while self.session.phase == Phase::Open {
+                match at_s.find(|at| *at > self.session.t) {
+                    Some(at) => {
+                        self.wait_open(at - self.session.t)?;
+                        self.reset_by_hand(at);
+                    }
+                    None => {
+                        if !self.relatched && presses.relatches {
+                            self.cool(0.0)?;
+                        }
+                        let rest = opened + presses.linger_s - self.session.t;
+                        if rest > 0.0 {
+                            self.wait_open(rest)?;
+                        }
+                        return Ok(());
+                    }
+                }
+            }
+        }
+    }
+
     fn note(&mut self, time_s: f64, event: &str, text: &str) {
         self.events.push(EventRecord {
             time_s,

@@ -5,6 +5,7 @@ mod ambient;
 mod assemble;
 mod bordered;
 mod case;
+mod course;
 mod cross_check;
 mod curve;
 mod cycle;
@@ -31,7 +32,8 @@ mod warnings;
 
 pub use assemble::{Options, main_run, predict};
 pub use case::Case;
-pub use curve::{characteristic, check_limits, currents, limit_words};
+pub use course::{Course, CourseRun, course};
+pub use curve::{Sketch, characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;

@@ -42,6 +42,18 @@ pub fn map<T: Sync, R: Send>(
         .collect()
 }
 
+/// Two things at once: the first on this thread, the second on another.
+pub fn both<A, B: Send>(a: impl FnOnce() -> A, b: impl FnOnce() -> B + Send) -> (A, B) {
+    std::thread::scope(|scope| {
+        let other = scope.spawn(b);
+        let first = a();
+        match other.join() {
+            Ok(second) => (first, second),
+            Err(panic) => std::panic::resume_unwind(panic),
+        }
+    })
+}
+
 #[cfg(test)]
 mod tests {
     #[test]
@@ -51,6 +63,11 @@ mod tests {
         let squares = super::map(&items, |i| i * i, &mut |n| seen = seen.max(n));
         assert_eq!(squares, items.iter().map(|i| i * i).collect::<Vec<_>>());
         assert_eq!(seen, 200);
+    }
+
+    #[test]
+    fn both_come_back() {
+        assert_eq!(super::both(|| 1, || "two"), (1, "two"));
     }
 
     #[test]

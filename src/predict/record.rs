@@ -1,8 +1,13 @@
 //! What is kept of a run: states at chosen times, a time series, drawn shapes, an energy account.
 
+use super::PredictError;
+use super::ambient::ambient_piece;
+use super::case::Case;
 use super::outcome::{HeatFlow, Shape, State};
+use super::run::RunAnswer;
 use super::session::Watch;
-use crate::device::{EnergyBalance, Model, Phase, Plant, gauss_lobatto};
+use crate::device::{Drive, EnergyBalance, Model, Phase, Plant, gauss_lobatto};
+use crate::load::Programme;
 use crate::scenario::Mechanism;
 use crate::solve::DenseStep;
 
@@ -107,6 +112,64 @@ impl Recorder {
             snap_at: Vec::new(),
             lobatto: gauss_lobatto(5),
         }
+    }
+
+    /// In place of a course: only what the states at the start, at release (or at the end of carrying) and at
+    /// open contacts show.
+    pub fn glance(
+        &mut self,
+        model: &Model,
+        case: &Case,
+        load: &Programme,
+        main: &RunAnswer,
+    ) -> Result<(), PredictError> {
+        let start = case.start(model, 1e-3)?.y;
+        let share = model.device.current_share;
+        // Just before the end, as at a corner of the programme the earlier piece is the one that released.
+        let end_s = main.end_s * (1.0 - 1e-12);
+        let current = |t: f64| load.piece_after(t).at(t).0;
+        let moments = [
+            (0.0, "start", Some(&start), 0.0),
+            (
+                main.end_s,
+                if main.trip_time_s.is_some() {
+                    "release"
+                } else {
+                    "end"
+                },
+                Some(&main.state),
+                end_s,
+            ),
+            (main.end_s, "", main.open_state.as_ref(), end_s),
+        ];
+        for (time_s, moment, state, at_s) in moments {
+            let Some(state) = state else { continue };
+            let (low, high) = model.strip_range_k(state);
+            self.range_k = (self.range_k.0.min(low), self.range_k.1.max(high));
+            if let Some(i) = model.layout.winding {
+                self.winding_k = self.winding_k.max(state[i]);
+            }
+            let current_a = current(at_s);
+            self.contact_v = self
+                .contact_v
+                .max(model.device.contact.constriction_voltage_v(current_a));
+            if !moment.is_empty() {
+                let ambient_k = ambient_piece(&case.ambient, time_s).0.at(time_s);
+                let plant = Plant {
+                    model,
+                    drive: Drive::constant(current_a, ambient_k),
+                };
+                self.snapshots.push(Snapshot {
+                    time_s,
+                    moment,
+                    seen: state_of(&plant, time_s, state),
+                    state: state.clone(),
+                    current_squared: (share * current_a).powi(2),
+                    closed: true,
+                });
+            }
+        }
+        Ok(())
     }
 
     /// At most about `most` states of the series: every k-th, with the ends and every change of the contacts.

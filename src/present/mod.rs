@@ -24,5 +24,6 @@ pub use explain::{explanation_html, explanation_markdown};
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub use json::{json, json_list};
 pub use number::significant;
+pub(crate) use number::{celsius, digits, duration};
 pub use report::report_html;
 pub use text::{age_text, characteristic_text, text};

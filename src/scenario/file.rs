@@ -21,7 +21,15 @@ const KIND: FileKind = FileKind {
 /// assert!(error.to_string().contains("no-such-file.toml"));
 /// ```
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {
-    read_text(&path.display().to_string(), &read_file(path, KIND)?)
+    read_text(&path.display().to_string(), &file_text(path)?)
+}
+
+/// The text of a scenario file, not yet looked into.
+///
+/// # Errors
+/// The file cannot be read, is too large or is no text.
+pub fn file_text(path: &Path) -> Result<String, ReadError> {
+    read_file(path, KIND)
 }
 
 /// Read a scenario from text; `name` stands in messages.

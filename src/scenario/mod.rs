@@ -17,7 +17,7 @@ mod schema;
 mod starter;
 mod strip;
 
-pub use file::{MOST_BYTES, ReadError, read, read_text};
+pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 pub use load::read_current_text;
 pub use schema::*;
 pub use starter::{STARTER_KINDS, starter};

@@ -1,0 +1,89 @@
+//! The answer to one position of the sliders: the prediction, by the way `relatch run` goes, without its tables.
+
+use super::shown::{Shown, shown};
+use super::{PageError, Preset, Sliders, written};
+use crate::predict::{Options, Outcome, Sketch, predict};
+use crate::present::cautions;
+use crate::scenario::{Scenario, read_text};
+use serde::Serialize;
+
+/// Points of the curve that follows the sliders, and their accuracy: finer than a line on a screen.
+const SKETCH: Sketch = Sketch {
+    points: 20,
+    accuracy: 1e-3,
+    largest_multiple: 8.0,
+};
+
+/// In place of a start wait that was left out.
+pub(super) const NOT_YET: &str = "being computed";
+
+/// What the page shows for one position of the sliders.
+#[derive(Debug, Clone, Serialize)]
+pub struct Answer {
+    /// The record of `relatch run --json`; tables and time series are empty, the characteristic is a sketch.
+    pub outcome: Outcome,
+    /// The same in words, as a person reads it.
+    pub shown: Shown,
+    /// Layers, low-expansion side first: thickness, mm.
+    pub layers_mm: Vec<f64>,
+    /// Where the strip pushes the release, mm from the clamp.
+    pub push_point_mm: f64,
+    /// The current, A, where it is constant.
+    pub constant_current_a: Option<f64>,
+}
+
+/// The scenario that the sliders make of a preset, read from the very text that would be exported.
+pub(super) fn scenario(preset: &Preset, sliders: &Sliders) -> Result<Scenario, PageError> {
+    if sliders.is_unmoved() {
+        return Ok(preset.scenario.clone());
+    }
+    let text = written(preset, sliders)?;
+    read_text(&preset.id, &text).map_err(|e| PageError::Impossible(e.to_string()))
+}
+
+/// Predict for one position of the sliders.
+///
+/// # Errors
+/// A slider outside its range; values that together give no scenario or no prediction.
+pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
+    predicted(preset, sliders, false)
+}
+
+/// The same without the start wait, which takes the longest to find.
+pub(super) fn answer_without_start(
+    preset: &Preset,
+    sliders: &Sliders,
+) -> Result<Answer, PageError> {
+    predicted(preset, sliders, true)
+}
+
+fn predicted(preset: &Preset, sliders: &Sliders, without_start: bool) -> Result<Answer, PageError> {
+    let mut scenario = scenario(preset, sliders)?;
+    let waits = scenario.start_up.is_some() && without_start;
+    if waits {
+        scenario.start_up = None;
+    }
+    let options = Options {
+        without_tables: true,
+        without_course: true,
+        sketch: Some(SKETCH),
+        ..Options::default()
+    };
+    let mut outcome = predict(&scenario, &options, &mut |_, _| {})?;
+    if waits {
+        outcome.reset.ready_reason = Some(NOT_YET.into());
+    }
+    cautions::fill(&mut outcome);
+    Ok(Answer {
+        shown: shown(&outcome),
+        layers_mm: scenario
+            .strip
+            .layers
+            .iter()
+            .map(|layer| 1e3 * layer.thickness_m)
+            .collect(),
+        push_point_mm: 1e3 * scenario.strip.push_point_m,
+        constant_current_a: super::facts::constant_current_a(&scenario),
+        outcome,
+    })
+}

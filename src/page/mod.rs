@@ -1,0 +1,36 @@
+//! A local page with sliders: one protector to play with, in a browser on this machine.
+//!
+//! The page computes nothing. A move of a slider is sent to [`Server`], which writes the slider into the text of
+//! the scenario ([`written`]), reads that text as `relatch run` would and predicts; so the numbers on the page are
+//! those of the command, and the scenario that the page exports gives them again.
+//!
+//! ```
+//! use relatch::page::{Sliders, answer, shipped};
+//!
+//! let presets = shipped()?;
+//! let sliders = Sliders { current_a: Some(13.0), ..Default::default() };
+//! let answer = answer(&presets[0], &sliders)?;
+//! assert!(answer.outcome.trip.time_s.is_some_and(|t| t > 60.0));
+//! # Ok::<(), relatch::page::PageError>(())
+//! ```
+
+mod answer;
+mod asked;
+mod error;
+mod facts;
+mod preset;
+mod server;
+mod shown;
+mod sliders;
+mod watched;
+mod write;
+
+pub use answer::{Answer, answer};
+pub use error::PageError;
+pub use facts::{Facts, Slider, facts};
+pub use preset::{Preset, shipped};
+pub use server::{Server, Stop};
+pub use shown::{Line, Shown};
+pub use sliders::{Posture, Sliders};
+pub use watched::{Frame, Moment, Watched, watched};
+pub use write::written;
