@@ -8,8 +8,10 @@ mod cross_check;
 mod curve;
 mod cycle;
 mod error;
+mod examine;
 mod fidelity;
 mod history;
+mod lane_steady;
 mod leg;
 mod outcome;
 mod parallel;
@@ -29,6 +31,10 @@ pub use assemble::{Options, predict};
 pub use case::Case;
 pub use curve::{characteristic, check_limits, currents};
 pub use error::PredictError;
+pub use examine::{
+    ACCURACY, Air, Amperes, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member, Questions, Setting,
+    examine_alone,
+};
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;
 pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};

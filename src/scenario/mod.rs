@@ -9,6 +9,8 @@ mod load;
 mod mechanism;
 mod metals;
 mod parts;
+mod place;
+mod population;
 mod read;
 mod schema;
 mod starter;
@@ -16,5 +18,7 @@ mod strip;
 
 pub use file::{MOST_BYTES, ReadError, read, read_text};
 pub use load::read_current_text;
+pub use place::{Place, Range};
+pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};
 pub use schema::*;
 pub use starter::{STARTER_KINDS, starter};

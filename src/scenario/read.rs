@@ -10,8 +10,9 @@ use super::metals::{Metals, unknown_name};
 use super::parts::{
     clamped_terminal, contact, cooling, fixed_contact, housing, moving_contact, winding,
 };
+use super::population::population;
 use super::strip::strip;
-use super::{Before, Protector, Scenario, Surroundings, Tolerance};
+use super::{Before, Population, Protector, Scenario, Surroundings, Tolerance};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, Noted, TableReader};
 use crate::material::{library, source_keys};
@@ -80,6 +81,7 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         start_up.as_ref().and_then(|s| s.as_ref()),
     );
     let ask = ask(root, protector.as_ref().map(|p| p.reference_ambient_k));
+    let has_population = root.has("population");
     root.finish();
     check(
         root,
@@ -110,11 +112,19 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         start_up: start_up?,
         history: history?,
         ask: ask?,
+        population: Population::default(),
         tolerances: Vec::new(),
         sources: Vec::new(),
     };
+    // It names numbers of the file, so it is read when all of them are known.
+    let population = if has_population {
+        population(&root.table("population")?, &scenario)?
+    } else {
+        Population::default()
+    };
     let sources = sources(&scenario);
     Some(Scenario {
+        population,
         sources,
         ..scenario
     })
