@@ -5,10 +5,12 @@ mod engine;
 mod failure;
 mod job;
 mod materials;
+mod merge;
 mod new;
 mod output;
 mod progress;
 mod run;
+mod vary;
 
 use clap::{Parser, Subcommand};
 pub use failure::Failure;
@@ -28,6 +30,10 @@ enum Command {
     Run(run::Run),
     /// Predict the time-current characteristic, cold and hot, against published limits
     Curve(curve::Curve),
+    /// Compute a population of units from the tolerances: scatter, rates, what matters most
+    Vary(vary::Vary),
+    /// Join the shards of a population
+    Merge(merge::Merge),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -39,6 +45,8 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
+        Command::Vary(command) => command.execute(),
+        Command::Merge(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
     }

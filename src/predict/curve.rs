@@ -164,7 +164,8 @@ fn check_limit(
     })
 }
 
-fn limit_words(row: &Limit) -> String {
+/// A published limit in words.
+pub fn limit_words(row: &Limit) -> String {
     let after = if row.after_multiple > 0.0 {
         format!(", warm from {} times rated", row.after_multiple)
     } else {

@@ -22,6 +22,10 @@ use pulp::Simd;
 pub const LEAST_CLEARANCE_M: f64 = 1e-6;
 /// Relative accuracy of units side by side: far below any scatter of parts.
 pub const ACCURACY: f64 = 1e-4;
+/// Accuracy of the nominal unit alone, by which they are trimmed.
+const NOMINAL_ACCURACY: f64 = 1e-5;
+/// A correction larger than this, relative, is none: something else is the matter.
+const MOST_TRIM: f64 = 0.02;
 
 /// The air of a question.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -151,6 +155,68 @@ pub struct Examiner {
     stages: Vec<Stage>,
     /// Trip point of the nominal unit at every air: current and state, and the air.
     start: Vec<(f64, Vec<f64>, f64)>,
+    trim: Trim,
+}
+
+/// What the nominal unit alone, to a higher accuracy, has over itself side by side. Units are alike, so what the
+/// polynomials of the sheets and their grids do to one they do to all: every answer is trimmed by it.
+#[derive(Debug, Clone, PartialEq)]
+struct Trim {
+    clearance_m: f64,
+    trip_points: Vec<f64>,
+    times: Vec<f64>,
+    waits: Vec<f64>,
+}
+
+impl Trim {
+    fn none(questions: &Questions) -> Trim {
+        Trim {
+            clearance_m: 0.0,
+            trip_points: vec![1.0; questions.airs.len()],
+            times: vec![1.0; questions.carries.len()],
+            waits: vec![1.0; questions.carries.len()],
+        }
+    }
+
+    fn of(alone: &Finding, beside: &Finding) -> Trim {
+        let ratios = |alone: &[f64], beside: &[f64]| -> Vec<f64> {
+            let pairs = alone.iter().zip(beside);
+            pairs
+                .map(|(a, b)| {
+                    let ratio = a / b;
+                    if (ratio - 1.0).abs() < MOST_TRIM {
+                        ratio
+                    } else {
+                        1.0
+                    }
+                })
+                .collect()
+        };
+        Trim {
+            clearance_m: 0.0,
+            trip_points: ratios(&alone.trip_points_a, &beside.trip_points_a),
+            times: ratios(&alone.times_s, &beside.times_s),
+            waits: ratios(&alone.waits_s, &beside.waits_s),
+        }
+    }
+
+    fn apply(&self, finding: &mut Finding) {
+        for (values, factors) in [
+            (&mut finding.trip_points_a, &self.trip_points),
+            (&mut finding.times_s, &self.times),
+            (&mut finding.waits_s, &self.waits),
+        ] {
+            for (value, factor) in values.iter_mut().zip(factors) {
+                *value *= factor;
+            }
+        }
+    }
+
+    /// Largest relative correction.
+    fn largest(&self) -> f64 {
+        let all = self.trip_points.iter().chain(&self.times).chain(&self.waits);
+        all.map(|f| (f - 1.0).abs()).fold(0.0, f64::max)
+    }
 }
 
 impl Examiner {
@@ -288,11 +354,36 @@ impl Examiner {
             stages[at].carries.push(k);
             stages[at].before.push(before);
         }
-        Ok(Some(Examiner {
+        let mut examiner = Examiner {
             questions: questions.clone(),
             stages,
             start,
-        }))
+            trim: Trim::none(questions),
+        };
+        let Some(unit) = Unit::of_scenario(scenario) else {
+            return Ok(None);
+        };
+        let nominal = [Member {
+            unit,
+            current_a: own_load,
+            ambient_k: own.ambient_k(),
+            set_factor: 1.0,
+        }];
+        let alone = examine_alone(scenario, questions, 1.0, NOMINAL_ACCURACY)?;
+        let clearance_m = alone.clearance_m - examiner.examine(&nominal)[0].clearance_m;
+        if questions.setting.is_some() && clearance_m.is_finite() {
+            examiner.trim.clearance_m = clearance_m;
+        }
+        examiner.trim = Trim {
+            clearance_m: examiner.trim.clearance_m,
+            ..Trim::of(&alone, &examiner.examine(&nominal)[0])
+        };
+        Ok(Some(examiner))
+    }
+
+    /// Largest relative correction by which answers were trimmed to the nominal unit alone.
+    pub fn largest_trim(&self) -> f64 {
+        self.trim.largest()
     }
 
     /// Answers of some units, in order, on the calling thread.
@@ -408,6 +499,9 @@ impl pulp::WithSimd for Register<'_> {
                         .carry(simd, desk, &mut beside, members, &asked, findings);
                 }
             }
+            for finding in findings {
+                self.examiner.trim.apply(finding);
+            }
         }
     }
 }
@@ -506,8 +600,9 @@ impl Examiner {
         let over = desk.steady.distance(beside, &desk.y);
         for (lane, unit) in units.iter_mut().enumerate() {
             if arrived[lane] && over[lane].is_finite() {
-                unit.release_travel_m += over[lane];
-                unit.relatch_travel_m += over[lane];
+                let over_m = over[lane] + self.trim.clearance_m;
+                unit.release_travel_m += over_m;
+                unit.relatch_travel_m += over_m;
                 findings[lane].clearance_m = unit.release_travel_m;
             } else {
                 findings[lane].clearance_m = f64::NAN;

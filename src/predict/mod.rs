@@ -29,7 +29,7 @@ mod warnings;
 
 pub use assemble::{Options, predict};
 pub use case::Case;
-pub use curve::{characteristic, check_limits, currents};
+pub use curve::{characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;
 pub use examine::{
     ACCURACY, Air, Amperes, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member, Questions, Setting,

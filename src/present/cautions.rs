@@ -2,6 +2,7 @@
 //! switched off. The wording is our own; where a rule stands behind a caution it is named.
 
 use crate::predict::Outcome;
+use crate::study::population::VaryOutcome;
 
 /// Where a caution stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,6 +53,11 @@ const NEVER_RAISE: &str =
 const TEACHING: &str = "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
     unattended.";
 const ESTIMATE: &str = "Numbers are model estimates; the maker's curve and local rules prevail.";
+
+const LATE_UNITS: &str = "LATE: some units leave the equipment unprotected. A rate says nothing about the one \
+    in hand: time it before it is trusted.";
+const MODELLED_SCATTER: &str = "Rates are those of the tolerances written in the scenario, as new. A lot \
+    is accepted by tests of its own parts, not by this.";
 
 /// The cautions for `outcome`, each at its place, most urgent first. Cautions already written in
 /// the record are kept.
@@ -105,6 +111,22 @@ pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
 /// Writes the cautions into the record, so that every machine-readable output carries them too.
 pub fn fill(outcome: &mut Outcome) {
     outcome.cautions = cautions(outcome).into_iter().map(|c| c.text).collect();
+}
+
+/// The cautions for a population of units.
+pub fn of_population(outcome: &VaryOutcome) -> Vec<String> {
+    let late = outcome
+        .load
+        .fails_to_protect
+        .iter()
+        .chain(outcome.any_limit.iter().map(|s| &s.late))
+        .any(|rate| rate.units > 0);
+    let mut list = Vec::new();
+    if late {
+        list.push(LATE_UNITS);
+    }
+    list.extend([MODELLED_SCATTER, NEVER_RAISE, ESTIMATE]);
+    list.into_iter().map(str::to_owned).collect()
 }
 
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.

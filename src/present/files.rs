@@ -168,6 +168,14 @@ pub fn write(outcome: &Outcome, folder: &Folder) -> Result<Written, FilesError> 
     })
 }
 
+/// Writes files of contents into a folder that is there, all of them or none; the last one gets its name last.
+pub(super) fn write_into(
+    folder: &Path,
+    contents: &[(String, Vec<u8>)],
+) -> Result<Vec<String>, FilesError> {
+    publish(folder, stage(folder, contents)?)
+}
+
 fn render(outcome: &Outcome) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
     let failed = |error: &dyn fmt::Display| FilesError::Render(error.to_string());
     let mut list: Vec<(String, Vec<u8>)> = Vec::new();

@@ -8,12 +8,14 @@ mod json;
 mod limits;
 mod number;
 pub mod plot;
+mod population;
 mod text;
 
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
 pub use files::{FilesError, Folder, Written, write};
-pub use json::{json, json_list};
+pub use population::write_population;
+pub use json::{json, json_list, serialised};
 pub use number::significant;
-pub use text::{characteristic_text, text};
+pub use text::{characteristic_text, single_text, text, vary_text};

@@ -4,6 +4,7 @@
 mod ambient;
 mod area;
 mod axis;
+mod bands;
 mod canvas;
 mod characteristic;
 mod contact_bar;
@@ -14,15 +15,19 @@ mod limit_marks;
 mod moments;
 mod panel;
 mod preload_shift;
+mod scatter;
 mod spot;
 mod stretch;
 mod strip_shape;
 mod style;
 mod table_curve;
 mod time_course;
+mod tornado;
+mod trip_point_histogram;
 mod vector;
 
 use crate::predict::Outcome;
+use crate::study::population::VaryOutcome;
 use std::fmt;
 
 /// One figure.
@@ -77,6 +82,20 @@ pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
         characteristic::figure(outcome)?,
         preload_shift::figure(outcome)?,
         ambient::figure(outcome)?,
+    ];
+    Ok(all.into_iter().flatten().collect())
+}
+
+/// Every figure of a population.
+///
+/// # Errors
+/// When a figure cannot be drawn.
+pub fn population_figures(outcome: &VaryOutcome) -> Result<Vec<Figure>, PlotError> {
+    let all = [
+        bands::figure(outcome)?,
+        tornado::figure(outcome)?,
+        scatter::figure(outcome)?,
+        trip_point_histogram::figure(outcome)?,
     ];
     Ok(all.into_iter().flatten().collect())
 }
