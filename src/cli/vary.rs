@@ -142,17 +142,10 @@ impl Vary {
             let share = done as f64 / total.max(1) as f64;
             progress.update(&format!("{done} of {total} units{left}"), share);
         };
-        ledger
-            .run(plan, &mut report)
-            .map_err(|e| failure(name, &e))
+        ledger.run(plan, &mut report).map_err(|e| failure(name, &e))
     }
 
-    fn say_shard(
-        &self,
-        shard: Shard,
-        ledger: &Ledger,
-        settings: &Settings,
-    ) -> Result<(), Failure> {
+    fn say_shard(&self, shard: Shard, ledger: &Ledger, settings: &Settings) -> Result<(), Failure> {
         let units: u64 = settings
             .own_chunks()
             .iter()
@@ -180,7 +173,8 @@ impl Vary {
 fn read(path: &Path) -> Result<(String, Scenario, String), Failure> {
     if path == Path::new("-") {
         return Err(Failure::Input(
-            "error: a population needs a scenario file, so that its run can be continued: not `-`".into(),
+            "error: a population needs a scenario file, so that its run can be continued: not `-`"
+                .into(),
         ));
     }
     let jobs = read_all(&[path.to_owned()])?;

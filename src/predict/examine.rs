@@ -4,13 +4,13 @@
 //! polynomials once. What cannot be answered side by side is NaN here and is asked of the unit alone
 //! ([`examine_alone`]), which is also the reference that the answers side by side are held against.
 
+use super::PredictError;
 use super::case::Case;
 use super::fidelity::{Fidelity, Ladder};
 use super::lane_steady::LaneSteady;
 use super::run::{run, run_on};
 use super::session::{Carried, Cooled, Session, Unwatched};
 use super::trip_point::{TripPointAnswer, closed_steady, trip_point, trip_point_on};
-use super::PredictError;
 use crate::device::{Beside, Device, Fineness, LaneLoad, Sheet, Unit};
 use crate::load::Programme;
 use crate::scenario::{Before, Mechanism, Scenario};
@@ -22,6 +22,10 @@ use pulp::Simd;
 pub const LEAST_CLEARANCE_M: f64 = 1e-6;
 /// Relative accuracy of units side by side: far below any scatter of parts.
 pub const ACCURACY: f64 = 1e-4;
+/// What units side by side are held to in the tests, relative.
+pub const BESIDE_ACCURACY: f64 = 4e-4;
+/// Accuracy of the grids side by side, before they are trimmed.
+const GRID_ACCURACY: f64 = 1e-3;
 /// Accuracy of the nominal unit alone, by which they are trimmed.
 const NOMINAL_ACCURACY: f64 = 1e-5;
 /// A correction larger than this, relative, is none: something else is the matter.
@@ -214,7 +218,11 @@ impl Trim {
 
     /// Largest relative correction.
     fn largest(&self) -> f64 {
-        let all = self.trip_points.iter().chain(&self.times).chain(&self.waits);
+        let all = self
+            .trip_points
+            .iter()
+            .chain(&self.times)
+            .chain(&self.waits);
         all.map(|f| (f - 1.0).abs()).fold(0.0, f64::max)
     }
 }
@@ -246,7 +254,7 @@ impl Examiner {
             .collect();
         let mut low_k = airs.iter().copied().fold(own_air_k.0, f64::min);
         let mut high_k = own_air_k.1;
-        let settled = Ladder::new(device, f64::INFINITY, ACCURACY).rung(0);
+        let settled = grid(device, f64::INFINITY);
         let model = device.on(settled.fineness);
         let mut start = Vec::new();
         for air_k in &airs {
@@ -297,12 +305,9 @@ impl Examiner {
         let (low_k, high_k) = (low_k - 12.0, high_k + room);
         let sheet = |f: Fineness| Sheet::new(device, f, low_k, high_k);
         // The setting is marched on the first stage: its grid must serve that time, too.
-        let first = questions.setting.map_or(settled, |s| {
-            finer(
-                settled,
-                Ladder::new(device, 0.7 * s.time_s, ACCURACY).rung(0),
-            )
-        });
+        let first = questions
+            .setting
+            .map_or(settled, |s| finer(settled, grid(device, 0.7 * s.time_s)));
         let Some(first_sheet) = sheet(first.fineness) else {
             return Ok(None);
         };
@@ -326,7 +331,7 @@ impl Examiner {
         }];
         let mut grids = vec![first];
         for (k, carry) in questions.carries.iter().enumerate() {
-            let wanted = Ladder::new(device, 0.7 * times[k], ACCURACY).rung(0);
+            let wanted = grid(device, 0.7 * times[k]);
             let at = match grids.iter().position(|g| serves(g, &wanted)) {
                 Some(at) => at,
                 None => {
@@ -400,6 +405,15 @@ impl Examiner {
     /// Units that fit a register.
     pub fn width() -> usize {
         lanes()
+    }
+}
+
+/// Grid for an event after a time. A coarse one will do, because what it leaves is much the same for every unit and is
+/// trimmed away; the steps in time are those of the accuracy asked for.
+fn grid(device: &Device, time_s: f64) -> Fidelity {
+    Fidelity {
+        fineness: Ladder::new(device, time_s, GRID_ACCURACY).rung(0).fineness,
+        tolerance: Ladder::new(device, time_s, ACCURACY).rung(0).tolerance,
     }
 }
 
@@ -594,9 +608,9 @@ impl Examiner {
         let mut asked = [false; MOST_LANES];
         asked[..members.len()].fill(true);
         let tolerance = self.stages[0].tolerance;
-        let arrived = desk
-            .marcher
-            .advance(simd, beside, &mut desk.y, &durations, &asked, tolerance);
+        let arrived =
+            desk.marcher
+                .advance(simd, beside, &mut desk.y, &durations, &asked, tolerance);
         let over = desk.steady.distance(beside, &desk.y);
         for (lane, unit) in units.iter_mut().enumerate() {
             if arrived[lane] && over[lane].is_finite() {
@@ -698,56 +712,44 @@ impl Examiner {
         } else {
             desk.uniform(&air_k, width);
         }
-        beside.load(&loads(&|lane| Some(current_a[lane])), 0.0);
-        let trips =
-            desk.marcher
-                .run_asked(simd, beside, &mut desk.y, &marches, asked.tolerance);
-        let mut cools = [false; MOST_LANES];
-        for (lane, finding) in findings.iter_mut().enumerate() {
-            if !marches[lane] {
-                continue;
+        // Closed, then open: one march in the code for both, because every copy of it is long.
+        for closed in [true, false] {
+            if closed {
+                beside.load(&loads(&|lane| Some(current_a[lane])), 0.0);
+            } else if marches.contains(&true) {
+                let opening = [self.questions.opening_s; MOST_LANES];
+                let tolerance = asked.tolerance;
+                let (marcher, y) = (&mut desk.marcher, &mut desk.y);
+                marches = marcher.advance(simd, beside, y, &opening, &marches, tolerance);
+                beside.load(&loads(&|_| None), 0.0);
+            } else {
+                return;
             }
-            match trips[lane].end {
-                LaneEnd::Event => {
-                    finding.times_s[asked.carry] = trips[lane].t;
-                    cools[lane] = carry.cool;
+            let (marcher, y) = (&mut desk.marcher, &mut desk.y);
+            let reports = marcher.run_asked(simd, beside, y, &marches, asked.tolerance);
+            let mut cold = [0.0; MOST_LANES];
+            if !closed {
+                desk.uniform(&air_k, width);
+                cold = desk.steady.distance(beside, &desk.y);
+            }
+            for (lane, finding) in findings.iter_mut().enumerate() {
+                if !marches[lane] {
+                    continue;
                 }
-                LaneEnd::Already => finding.times_s[asked.carry] = 0.0,
-                LaneEnd::Alone => {}
+                let answers = if closed {
+                    &mut finding.times_s
+                } else {
+                    &mut finding.waits_s
+                };
+                answers[asked.carry] = match reports[lane].end {
+                    LaneEnd::Event => reports[lane].t,
+                    LaneEnd::Already => 0.0,
+                    // It cools towards the ambient from above and does not relatch even there.
+                    LaneEnd::Alone if cold[lane] < 0.0 => f64::INFINITY,
+                    LaneEnd::Alone => f64::NAN,
+                };
+                marches[lane] = closed && carry.cool && reports[lane].end == LaneEnd::Event;
             }
-        }
-        if !cools.contains(&true) {
-            return;
-        }
-        let opening = [self.questions.opening_s; MOST_LANES];
-        let opened = desk.marcher.advance(
-            simd,
-            beside,
-            &mut desk.y,
-            &opening,
-            &cools,
-            asked.tolerance,
-        );
-        beside.load(&loads(&|_| None), 0.0);
-        for lane in 0..members.len() {
-            cools[lane] &= opened[lane];
-        }
-        let waits = desk
-            .marcher
-            .run_asked(simd, beside, &mut desk.y, &cools, asked.tolerance);
-        desk.uniform(&air_k, width);
-        let cold = desk.steady.distance(beside, &desk.y);
-        for (lane, finding) in findings.iter_mut().enumerate() {
-            if !cools[lane] {
-                continue;
-            }
-            finding.waits_s[asked.carry] = match waits[lane].end {
-                LaneEnd::Event => waits[lane].t,
-                LaneEnd::Already => 0.0,
-                // It cools towards the ambient from above and does not relatch even there.
-                LaneEnd::Alone if cold[lane] < 0.0 => f64::INFINITY,
-                LaneEnd::Alone => f64::NAN,
-            };
         }
     }
 }

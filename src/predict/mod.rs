@@ -32,8 +32,8 @@ pub use case::Case;
 pub use curve::{characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;
 pub use examine::{
-    ACCURACY, Air, Amperes, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member, Questions, Setting,
-    examine_alone,
+    ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,
+    Questions, Setting, examine_alone,
 };
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;

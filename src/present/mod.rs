@@ -15,7 +15,7 @@ pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
 pub use files::{FilesError, Folder, Written, write};
-pub use population::write_population;
 pub use json::{json, json_list, serialised};
 pub use number::significant;
+pub use population::write_population;
 pub use text::{characteristic_text, single_text, text, vary_text};

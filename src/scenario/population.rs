@@ -94,12 +94,18 @@ pub fn impossible(place: Place, shape: Shape, value: f64, deviation: f64) -> Opt
     let percent = 100.0 * deviation / value.abs().max(1e-300);
     if low < range.least {
         Some(format!(
-            "a spread of {percent:.0} % makes too many impossible parts: {reach:.3} standard uncertainties below the middle it is {}",
-            if range.least == 0.0 { "negative" } else { "below what is possible" }
+            "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties below the middle it is {}",
+            crate::quantity::format_number(reach),
+            if range.least == 0.0 {
+                "negative"
+            } else {
+                "below what is possible"
+            }
         ))
     } else if high > range.most {
         Some(format!(
-            "a spread of {percent:.0} % makes too many impossible parts: {reach:.3} standard uncertainties above the middle it is beyond {}",
+            "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties above the middle it is beyond {}",
+            crate::quantity::format_number(reach),
             range.most
         ))
     } else {
@@ -112,7 +118,8 @@ pub(super) fn population(t: &TableReader<'_>, scenario: &Scenario) -> Option<Pop
     let batches = batches(t);
     let time = Bounds::positive(1e9, "a time after the load starts");
     let within = optional(t, "trips_within", Dimension::Time, time);
-    let holds = if t.is_text("holds_for") && word_of(t, "holds_for").as_deref() == Some("for ever") {
+    let holds = if t.is_text("holds_for") && word_of(t, "holds_for").as_deref() == Some("for ever")
+    {
         t.text("holds_for", "\"for ever\"");
         Some(Some(f64::INFINITY))
     } else {
@@ -219,7 +226,10 @@ fn setting(t: &TableReader<'_>, scenario: &Scenario) -> Option<FactorySetting> {
     let error = t.or(
         "time_error",
         Dimension::Fraction,
-        Bounds::not_negative(0.3, "the standard uncertainty of the setting, as a part of the time"),
+        Bounds::not_negative(
+            0.3,
+            "the standard uncertainty of the setting, as a part of the time",
+        ),
         0.0,
     );
     t.finish();
@@ -343,7 +353,10 @@ fn spread(
         t,
         "uncertainty",
         Dimension::Fraction,
-        Bounds::positive(1.0, "the standard uncertainty as a part of the number, 2 % for example"),
+        Bounds::positive(
+            1.0,
+            "the standard uncertainty as a part of the number, 2 % for example",
+        ),
     );
     let shared = shared(t, batches);
     t.finish();
@@ -366,9 +379,12 @@ fn spread(
         let deviation = match (relative, &noted) {
             (Some(_), Some(noted)) => {
                 t.report(
-                    Problem::new(t.span_of("uncertainty"), "the number has a tolerance already")
-                        .label("given again")
-                        .also(noted.span.clone(), "written beside the number"),
+                    Problem::new(
+                        t.span_of("uncertainty"),
+                        "the number has a tolerance already",
+                    )
+                    .label("given again")
+                    .also(noted.span.clone(), "written beside the number"),
                 );
                 return None;
             }
@@ -376,7 +392,14 @@ fn spread(
                 t.report(
                     Problem::new(
                         t.span_of("uncertainty"),
-                        format!("a part of {} means nothing", if value == 0.0 { "zero" } else { "a temperature" }),
+                        format!(
+                            "a part of {} means nothing",
+                            if value == 0.0 {
+                                "zero"
+                            } else {
+                                "a temperature"
+                            }
+                        ),
                     )
                     .help("write the tolerance beside the number itself: `\"25 degC +- 4 K\"`"),
                 );
@@ -429,15 +452,15 @@ fn unknown_path(span: &Range<usize>, wanted: &str, all: &[Place]) -> Problem {
     match nearest(wanted, known.iter().map(String::as_str)) {
         Some(near) => problem.help(format!("did you mean \"{near}\"?")),
         None => {
-            let tables: Vec<&str> = known
-                .iter()
-                .filter_map(|k| k.split('.').next())
-                .fold(Vec::new(), |mut tables, t| {
+            let tables: Vec<&str> = known.iter().filter_map(|k| k.split('.').next()).fold(
+                Vec::new(),
+                |mut tables, t| {
                     if !tables.contains(&t) {
                         tables.push(t);
                     }
                     tables
-                });
+                },
+            );
             problem.help(format!(
                 "a path is the table and the key, for example \"strip.width\"; tables: {}",
                 tables.join(", ")

@@ -149,7 +149,9 @@ impl Lanes {
             let ahead = newton(sights[lane]);
             if sights[lane].value >= 0.0 {
                 reports[lane].end = LaneEnd::Already;
-            } else if ahead * fastest[lane] < self.patience.slow && low[lane] >= range.0 && high[lane] <= range.1
+            } else if ahead * fastest[lane] < self.patience.slow
+                && low[lane] >= range.0
+                && high[lane] <= range.1
             {
                 next[lane] = Next::Step;
                 h[lane] = (first_part * ahead).min(STABLE / fastest[lane]);
@@ -312,8 +314,8 @@ impl Lanes {
                 } else if low[lane] >= range.0 && high[lane] <= range.1 {
                     moved[lane] = 1.0;
                     left[lane] -= step[lane];
-                    h[lane] = (step[lane] * growths[lane].clamp(0.3, 6.0))
-                        .min(STABLE / fastest[lane]);
+                    h[lane] =
+                        (step[lane] * growths[lane].clamp(0.3, 6.0)).min(STABLE / fastest[lane]);
                 } else {
                     moves[lane] = false;
                 }

@@ -45,10 +45,10 @@ fn help_and_version_are_answers() {
     let folder = tempfile::tempdir().unwrap();
     let help = run(folder.path(), &["--help"]);
     assert_eq!(help.code, 0);
-    for command in ["run", "curve", "materials", "new"] {
+    for command in ["run", "curve", "vary", "merge", "materials", "new"] {
         assert!(help.out.contains(command), "{}", help.out);
     }
-    for command in ["run", "curve", "materials", "new"] {
+    for command in ["run", "curve", "vary", "merge", "materials", "new"] {
         let help = run(folder.path(), &[command, "--help"]);
         assert_eq!(help.code, 0);
         assert!(

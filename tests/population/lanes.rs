@@ -2,9 +2,7 @@
 
 use crate::support::{apart, shipped};
 use relatch::device::{Device, Unit};
-use relatch::predict::{
-    Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone,
-};
+use relatch::predict::{Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone};
 use relatch::scenario::{Mechanism, Place, Scenario};
 
 fn carry(amperes: Amperes, air: usize, before_a: f64, cool: bool) -> Carry {
@@ -96,7 +94,11 @@ fn units_side_by_side_are_the_units_alone() {
             .expect("computed")
             .expect("served");
         let units: Vec<Scenario> = (0..19).map(|k| scattered(&s, k)).collect();
-        let members: Vec<Member> = units.iter().enumerate().map(|(k, u)| member(u, k)).collect();
+        let members: Vec<Member> = units
+            .iter()
+            .enumerate()
+            .map(|(k, u)| member(u, k))
+            .collect();
         let beside = examiner.examine(&members);
         let mut answered = 0;
         for (k, unit) in units.iter().enumerate() {
@@ -132,7 +134,12 @@ fn units_side_by_side_are_the_units_alone() {
 /// What a unit is made of is the same whether it comes from a device or from its scenario.
 #[test]
 fn a_unit_of_a_scenario_is_the_unit_of_its_device() {
-    for file in ["01-pug-mill.toml", "02-curtain-winch.toml", "03-deck-oven.toml", "08-worked-strip.toml"] {
+    for file in [
+        "01-pug-mill.toml",
+        "02-curtain-winch.toml",
+        "03-deck-oven.toml",
+        "08-worked-strip.toml",
+    ] {
         let s = shipped(file);
         let device = Device::new(&s).expect("a device");
         let of_device = Unit::of(&device);

@@ -28,7 +28,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         })
         .take(MOST)
         .collect();
-    let Some(nominal) = outcome.trip_point_a.nominal else {
+    let Some(nominal) = outcome.tornado_middle_a else {
         return Ok(None);
     };
     if bars.is_empty() {
@@ -45,9 +45,9 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         )?;
         draw(canvas, outcome, &bars, nominal)
     })?;
-    let most = bars
-        .first()
-        .map_or(String::new(), |(t, _)| format!(" The longest is {}.", t.path));
+    let most = bars.first().map_or(String::new(), |(t, _)| {
+        format!(" The longest is {}.", t.path)
+    });
     let description = format!(
         "One bar for each of {} inputs: the trip point when that input stands at its 5 % point (filled) and at its \
          95 % point (hollow).{most}",
@@ -95,7 +95,7 @@ fn draw(
         };
         canvas.rectangle(area(x[0]), LAKE.filled())?;
         canvas.rectangle(area(x[1]), PAPER.filled())?;
-        canvas.rectangle(area(x[1]), EMBER.stroke_width(5))?;
+        outline(canvas, area(x[1]))?;
         // Both ends on one side happen where an input acts through its square: the texts then share a side.
         let same_side = (x[0] - middle) * (x[1] - middle) > 0.0;
         for (n, (end, text)) in x.iter().zip(&bar.ends).enumerate() {
@@ -117,7 +117,7 @@ fn draw(
         }
     }
     panel.upright(canvas, nominal, stroke(INK, 3, SOLID))?;
-    let text = format!("nominal {} A", significant(nominal, 4));
+    let text = format!("all in their middle: {} A", significant(nominal, 4));
     canvas.text(
         &text,
         (panel.across(nominal), TOP - 30.0),
@@ -126,6 +126,24 @@ fn draw(
         Anchor::Centre,
     )?;
     key(canvas, outcome)
+}
+
+/// A hollow bar.
+fn outline(canvas: &Canvas<'_>, area: Area) -> Result<(), PlotError> {
+    let Area {
+        left,
+        top,
+        right,
+        bottom,
+    } = area;
+    let corners = [
+        (left, top),
+        (right, top),
+        (right, bottom),
+        (left, bottom),
+        (left, top),
+    ];
+    canvas.line(&corners, stroke(EMBER, 6, SOLID))
 }
 
 fn key(canvas: &Canvas<'_>, outcome: &VaryOutcome) -> Result<(), PlotError> {
@@ -144,7 +162,7 @@ fn key(canvas: &Canvas<'_>, outcome: &VaryOutcome) -> Result<(), PlotError> {
         INK,
         Anchor::Left,
     )?;
-    canvas.rectangle(square(620.0), EMBER.stroke_width(5))?;
+    outline(canvas, square(620.0))?;
     let air = plain(outcome.ambient_c);
     canvas.text(
         &format!("input at its 95 % point; air {air} °C"),

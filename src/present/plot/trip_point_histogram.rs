@@ -106,7 +106,13 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
 fn bars(bins: &[(f64, f64, u64)], least: f64, greatest: f64) -> Vec<(f64, f64, f64)> {
     let width = (greatest - least) / BARS as f64;
     let mut bars: Vec<(f64, f64, f64)> = (0..BARS)
-        .map(|k| (least + k as f64 * width, least + (k + 1) as f64 * width, 0.0))
+        .map(|k| {
+            (
+                least + k as f64 * width,
+                least + (k + 1) as f64 * width,
+                0.0,
+            )
+        })
         .collect();
     for (low, high, units) in bins {
         // A bin may reach beyond the least or greatest value; nothing lies there.

@@ -2,9 +2,7 @@
 
 use super::page::Page;
 use crate::present::number::{NONE, duration, plain, significant};
-use crate::study::population::{
-    Quantile, Rate, SingleUnit, SpreadRecord, VaryOutcome,
-};
+use crate::study::population::{Quantile, Rate, SingleUnit, SpreadRecord, VaryOutcome};
 
 /// Inputs listed under "what matters".
 const MOST_INPUTS: usize = 8;
@@ -83,7 +81,9 @@ fn demands(page: &mut Page, outcome: &VaryOutcome) {
     let row = |text: &str, late: &str, early: &str| format!("  {text:<44}{late:>26}{early:>26}");
     page.push(row("", "late", "early"));
     for limit in &outcome.limits {
-        let late = limit.at_most_s.map_or(NONE.to_owned(), |_| cell(&limit.sides.late));
+        let late = limit
+            .at_most_s
+            .map_or(NONE.to_owned(), |_| cell(&limit.sides.late));
         let carried = limit.at_most_s.is_none();
         let early = if carried || limit.at_least_s.is_some() {
             cell(&limit.sides.early)
@@ -104,20 +104,40 @@ fn scatter(page: &mut Page, outcome: &VaryOutcome) {
     page.heading("2  How widely do they scatter?");
     let row = |cells: [String; 6]| {
         let [name, nominal, low, middle, high, deviation] = cells;
-        format!("  {name:<24}{nominal:>11}{low:>13}{middle:>13}{high:>13}{deviation:>17}")
+        format!("  {name:<24}{nominal:>11}{low:>13}{middle:>13}{high:>13}{deviation:>21}")
     };
     let words = |texts: [&str; 6]| row(texts.map(str::to_owned));
-    page.push(words(["", "nominal", "5 %", "50 %", "95 %", "std. deviation"]));
+    page.push(words([
+        "",
+        "nominal",
+        "5 %",
+        "50 %",
+        "95 %",
+        "std. deviation",
+    ]));
     let ampere = |v: f64| format!("{} A", significant(v, 4));
     let time = |v: f64| duration(v, 3);
     let length = |v: f64| format!("{} mm", significant(v, 4));
-    let all: [(&str, &SpreadRecord, &dyn Fn(f64) -> String); 4] = [
-        ("Trip point", &outcome.trip_point_a, &ampere),
-        ("Trip time, this load", &outcome.trip_time_s, &time),
-        ("Wait for the reset", &outcome.relatch_wait_s, &time),
-        ("Clearance", &outcome.clearance_mm, &length),
+    type Say<'s> = &'s dyn Fn(f64) -> String;
+    let short = |unit: &'static str| move |v: f64| format!("{} {unit}", significant(v, 2));
+    let (short_a, short_s, short_mm) = (short("A"), short("s"), short("mm"));
+    let all: [(&str, &SpreadRecord, Say<'_>, Say<'_>); 4] = [
+        ("Trip point", &outcome.trip_point_a, &ampere, &short_a),
+        (
+            "Trip time, this load",
+            &outcome.trip_time_s,
+            &time,
+            &short_s,
+        ),
+        (
+            "Wait for the reset",
+            &outcome.relatch_wait_s,
+            &time,
+            &short_s,
+        ),
+        ("Clearance", &outcome.clearance_mm, &length, &short_mm),
     ];
-    for (name, spread, say) in all {
+    for (name, spread, say, deviation) in all {
         if spread.quantiles.is_empty() {
             continue;
         }
@@ -129,14 +149,19 @@ fn scatter(page: &mut Page, outcome: &VaryOutcome) {
             .deviation
             .zip(spread.mean)
             .filter(|(_, mean)| *mean != 0.0)
-            .map_or(String::new(), |(d, m)| format!(" ({} %)", significant(100.0 * d / m.abs(), 2)));
+            .map_or(String::new(), |(d, m)| {
+                format!(" ({} %)", significant(100.0 * d / m.abs(), 2))
+            });
         page.push(row([
             name.to_owned(),
             spread.nominal.map_or(NONE.to_owned(), say),
             at(0),
             at(1),
             at(2),
-            format!("{}{relative}", spread.deviation.map_or(NONE.to_owned(), say)),
+            format!(
+                "{}{relative}",
+                spread.deviation.map_or(NONE.to_owned(), deviation)
+            ),
         ]));
     }
 }
@@ -157,7 +182,10 @@ fn matters(page: &mut Page, outcome: &VaryOutcome) {
         ],
     ));
     let index = |quantity: usize, path: &str| {
-        let all = outcome.sensitivity.get(quantity).map(|s| s.indices.as_slice());
+        let all = outcome
+            .sensitivity
+            .get(quantity)
+            .map(|s| s.indices.as_slice());
         all.unwrap_or_default()
             .iter()
             .find(|i| i.path == path)
@@ -209,19 +237,32 @@ fn sure(page: &mut Page, outcome: &VaryOutcome) {
         .iter()
         .filter_map(|i| {
             let shared = i.shared?;
-            Some(format!("{} {:.0} % by {}", i.path, 100.0 * shared, i.batch.clone()?))
+            Some(format!(
+                "{} {:.0} % by {}",
+                i.path,
+                100.0 * shared,
+                i.batch.clone()?
+            ))
         })
         .collect();
     if !batches.is_empty() {
         page.item("Shared in batches", &batches.join("; "));
-        page.item("", "intervals allow for it: units of one batch are alike");
+        let words = format!(
+            "units of one batch are alike: {} of them say as much as {} independent ones, and the \
+             intervals allow for it",
+            outcome.units, outcome.effective_units
+        );
+        page.item("", &words);
     }
     page.item(
         "Not in it",
         "what moves all units alike: alloy data, heat given to still air, the model itself",
     );
     if outcome.failed > 0 {
-        page.item("Units without answers", &format!("{} of {}", outcome.failed, outcome.units));
+        page.item(
+            "Units without answers",
+            &format!("{} of {}", outcome.failed, outcome.units),
+        );
         for (reason, count) in &outcome.reasons {
             page.wrap("    ", &format!("{count} x {reason}"));
         }
@@ -240,7 +281,12 @@ fn percent(share: f64) -> String {
 }
 
 fn cell(rate: &Rate) -> String {
-    format!("{} ({} to {})", percent(rate.share), percent(rate.low), percent(rate.high))
+    format!(
+        "{} ({} to {})",
+        percent(rate.share),
+        percent(rate.low),
+        percent(rate.high)
+    )
 }
 
 fn rate_words(rate: &Rate, confidence: f64) -> String {
@@ -268,17 +314,24 @@ pub fn single_text(unit: &SingleUnit) -> String {
         page.wrap("  ", &format!("None: {why}."));
         return page.finish();
     }
-    let or = |v: Option<f64>, say: &dyn Fn(f64) -> String, other: &str| {
-        v.map_or(other.to_owned(), say)
-    };
+    let or =
+        |v: Option<f64>, say: &dyn Fn(f64) -> String, other: &str| v.map_or(other.to_owned(), say);
     let time = |v: f64| duration(v, 4);
     page.item(
         "Clearance",
-        &or(unit.clearance_mm, &|v| format!("{} mm", significant(v, 4)), NONE),
+        &or(
+            unit.clearance_mm,
+            &|v| format!("{} mm", significant(v, 4)),
+            NONE,
+        ),
     );
     page.item(
         "Trip point",
-        &or(unit.trip_point_a, &|v| format!("{} A", significant(v, 4)), "none"),
+        &or(
+            unit.trip_point_a,
+            &|v| format!("{} A", significant(v, 4)),
+            "none",
+        ),
     );
     page.item(
         "Trip time, this load",

@@ -94,14 +94,21 @@ impl fmt::Display for VaryError {
                  [[population.spread]] with `uncertainty`"
             ),
             VaryError::Impossible { path, why } => {
-                write!(f, "{path}: {why}\n  = help: a tolerance is a standard uncertainty, about a third of what a drawing allows")
+                write!(
+                    f,
+                    "{path}: {why}\n  = help: a tolerance is a standard uncertainty, about a third of what a drawing allows"
+                )
             }
             VaryError::Setting(what) => write!(f, "{what}"),
             VaryError::Folder {
                 path,
                 problem,
                 help,
-            } => write!(f, "the folder {} {problem}\n  = help: {help}", path.display()),
+            } => write!(
+                f,
+                "the folder {} {problem}\n  = help: {help}",
+                path.display()
+            ),
             VaryError::Unlike {
                 first,
                 second,

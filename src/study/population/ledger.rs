@@ -81,11 +81,7 @@ impl Ledger {
                 };
                 return Err(refused(
                     folder,
-                    &format!(
-                        "holds {}, not {}",
-                        name(there.shard),
-                        name(settings.shard)
-                    ),
+                    &format!("holds {}, not {}", name(there.shard), name(settings.shard)),
                     "give every shard a folder of its own",
                 ));
             }
@@ -120,8 +116,8 @@ impl Ledger {
         fs::create_dir_all(folder).map_err(VaryError::disk("make the folder", folder))?;
         // The plan last: a folder without one is no run yet.
         write_whole(&folder.join(SCENARIO), scenario.as_bytes())?;
-        let plan = serde_json::to_string_pretty(settings)
-            .map_err(|e| damaged(&folder.join(PLAN), &e))?;
+        let plan =
+            serde_json::to_string_pretty(settings).map_err(|e| damaged(&folder.join(PLAN), &e))?;
         write_whole(&folder.join(PLAN), format!("{plan}\n").as_bytes())?;
         Ok((ledger, Found::New))
     }
@@ -217,10 +213,7 @@ impl Ledger {
     fn chunk(&self, plan: &Plan, chunk: u64) -> Result<(), VaryError> {
         let (tally, lines) = compute(plan, chunk)?;
         if self.settings.table {
-            write_whole(
-                &Ledger::part(&self.folder, chunk, "csv"),
-                lines.as_bytes(),
-            )?;
+            write_whole(&Ledger::part(&self.folder, chunk, "csv"), lines.as_bytes())?;
         }
         let path = Ledger::part(&self.folder, chunk, "json");
         let text = serde_json::to_vec(&tally).map_err(|e| damaged(&path, &e))?;
@@ -331,7 +324,11 @@ pub fn merge(folders: &[PathBuf]) -> Result<Shards, VaryError> {
     if !missing.is_empty() {
         return Err(VaryError::Missing(format!(
             "{} missing: shard {}\n  = help: name the folders of all {of} shards",
-            if missing.len() == 1 { "one shard is" } else { "shards are" },
+            if missing.len() == 1 {
+                "one shard is"
+            } else {
+                "shards are"
+            },
             listed(&missing)
         )));
     }

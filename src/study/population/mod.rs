@@ -16,7 +16,7 @@ pub mod inputs;
 pub mod ledger;
 mod outcome;
 mod plan;
-mod rates;
+pub mod rates;
 mod sensitivity;
 mod settings;
 mod single;

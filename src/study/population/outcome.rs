@@ -55,6 +55,10 @@ pub struct VaryOutcome {
     pub sensitivity: Vec<SensitivityRecord>,
     /// Which input matters, one at a time.
     pub tornado: Vec<TornadoRecord>,
+    /// Trip point with all inputs in their middle (for a lognormal one its median, not the number written), A.
+    pub tornado_middle_a: Option<f64>,
+    /// Independent units that say as much as these, whose batches make them alike.
+    pub effective_units: u64,
     /// The input drawn against the trip point.
     pub scatter_of: String,
     /// Unit number, value of that input in `scatter_unit`, trip point in A.
@@ -272,9 +276,8 @@ impl VaryOutcome {
         let effect = |quantity: usize| design_effect(plan, sensitivity.get(quantity));
         let (point, time, wait) = (effect(0), effect(1), effect(2));
         let nominal = &plan.nominal;
-        let spread = |m: &Measure, nominal: f64, scale: f64, effect: f64| {
-            spread(m, nominal, scale, effect)
-        };
+        let spread =
+            |m: &Measure, nominal: f64, scale: f64, effect: f64| spread(m, nominal, scale, effect);
         let mut bands = Vec::new();
         for ((carry, current_a), histogram) in plan.bands.iter().zip(&tally.bands_s) {
             let quantiles = if histogram.count() == 0 {
@@ -326,6 +329,7 @@ impl VaryOutcome {
         } else {
             None
         };
+        let (middle_a, tornado) = tornado(plan);
         let drawn = drawn_input(plan);
         let (drawn_scale, drawn_offset, drawn_unit) = handy(&plan.inputs.list[drawn]);
         let scatter = tally
@@ -387,7 +391,9 @@ impl VaryOutcome {
             limits_source: plan.table.map(|t| t.source.to_owned()),
             limits,
             any_limit,
-            tornado: tornado(plan),
+            tornado,
+            tornado_middle_a: finite(middle_a),
+            effective_units: super::rates::effective(tally.units, point.max(time)),
             sensitivity,
             scatter_of: plan.inputs.list[drawn].path.clone(),
             scatter,
@@ -405,7 +411,11 @@ impl VaryOutcome {
             failures: tally.failures.clone(),
             accuracy: AccuracyRecord {
                 side_by_side: plan.examiner.is_some(),
-                relative: crate::predict::ACCURACY,
+                relative: if plan.examiner.is_some() {
+                    crate::predict::BESIDE_ACCURACY
+                } else {
+                    crate::predict::ACCURACY
+                },
                 largest_trim: plan.examiner.as_ref().map_or(0.0, |e| e.largest_trim()),
             },
             warnings,
@@ -478,8 +488,7 @@ fn inputs(plan: &Plan) -> Vec<InputRecord> {
         InputRecord {
             path: i.path.clone(),
             nominal: format_si(i.nominal, dimension),
-            relative: (!is_temperature && i.nominal != 0.0)
-                .then(|| i.deviation / i.nominal.abs()),
+            relative: (!is_temperature && i.nominal != 0.0).then(|| i.deviation / i.nominal.abs()),
             deviation: format_si(i.deviation, difference),
             shape: i.shape.to_owned(),
             batch: i
@@ -506,7 +515,9 @@ fn load(plan: &Plan, tally: &Tally, effect: f64) -> Result<LoadRecord, VaryError
     let seconds = crate::quantity::format_number;
     let mut words = Vec::new();
     match demand.trips_within_s {
-        Some(t) if t.is_finite() => words.push(format!("must have tripped within {} s", seconds(t))),
+        Some(t) if t.is_finite() => {
+            words.push(format!("must have tripped within {} s", seconds(t)))
+        }
         Some(_) => words.push("must trip".to_owned()),
         None => {}
     }
@@ -572,14 +583,15 @@ fn sensitivity(plan: &Plan, tally: &Tally) -> Result<Vec<SensitivityRecord>, Var
     Ok(list)
 }
 
-fn tornado(plan: &Plan) -> Vec<TornadoRecord> {
-    let mut all = one_at_a_time(plan);
+fn tornado(plan: &Plan) -> (f64, Vec<TornadoRecord>) {
+    let (middle_a, mut all) = one_at_a_time(plan);
     let width = |ends: [f64; 2]| {
         let w = (ends[1] - ends[0]).abs();
         if w.is_nan() { 0.0 } else { w }
     };
     all.sort_by(|a, b| width(b.trip_points_a).total_cmp(&width(a.trip_points_a)));
-    all.into_iter()
+    let bars = all
+        .into_iter()
         .map(|one| {
             let input = &plan.inputs.list[one.input];
             let dimension = input.place.map_or(Dimension::Fraction, |p| p.dimension());
@@ -590,7 +602,8 @@ fn tornado(plan: &Plan) -> Vec<TornadoRecord> {
                 times_s: one.times_s.map(finite),
             }
         })
-        .collect()
+        .collect();
+    (middle_a, bars)
 }
 
 /// Four digits, for words.

@@ -89,11 +89,12 @@ impl Plan {
             None
         };
         let rated_a = scenario.protector.rated_current_a;
-        let stated_air_k = scenario.surroundings.ambient.first().map_or(293.15, |p| p.1);
-        let varies_air = inputs
-            .list
-            .iter()
-            .any(|i| i.path == "surroundings.ambient");
+        let stated_air_k = scenario
+            .surroundings
+            .ambient
+            .first()
+            .map_or(293.15, |p| p.1);
+        let varies_air = inputs.list.iter().any(|i| i.path == "surroundings.ambient");
         let mut airs = vec![Air::Own];
         let air = |wanted: f64, airs: &mut Vec<Air>| -> usize {
             let is_constant = scenario.surroundings.ambient.len() == 1 && !varies_air;

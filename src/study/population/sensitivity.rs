@@ -66,12 +66,12 @@ pub fn row(plan: &Plan, number: u64, tally: &mut Tally) -> Result<(), Statistics
     Ok(())
 }
 
-/// Every input by itself from its 5 % to its 95 % point.
-pub fn one_at_a_time(plan: &Plan) -> Vec<OneAtATime> {
+/// Every input by itself from its 5 % to its 95 % point, and the trip point with all in their middle, A.
+pub fn one_at_a_time(plan: &Plan) -> (f64, Vec<OneAtATime>) {
     let d = plan.inputs.len();
     let z = -normal::quantile(LOWER_END);
     let middle: Vec<f64> = plan.inputs.list.iter().map(|i| i.at(0.0)).collect();
-    let mut values = Vec::new();
+    let mut values = middle.clone();
     for (k, input) in plan.inputs.list.iter().enumerate() {
         for score in [-z, z] {
             let first = values.len();
@@ -86,20 +86,19 @@ pub fn one_at_a_time(plan: &Plan) -> Vec<OneAtATime> {
             .and_then(|a| a.finding.as_ref().ok())
             .map_or(f64::NAN, of)
     };
-    (0..d)
+    let all = (0..d)
         .map(|input| {
+            let low = 2 * input + 1;
             let both = |of: &dyn Fn(&crate::predict::Finding) -> f64| {
-                [number(2 * input, of), number(2 * input + 1, of)]
+                [number(low, of), number(low + 1, of)]
             };
             OneAtATime {
                 input,
-                ends: [
-                    values[2 * input * d + input],
-                    values[(2 * input + 1) * d + input],
-                ],
+                ends: [values[low * d + input], values[(low + 1) * d + input]],
                 trip_points_a: both(&|f| plan.trip_point_a(f)),
                 times_s: both(&|f| f.times_s[0]),
             }
         })
-        .collect()
+        .collect();
+    (number(0, &|f| plan.trip_point_a(f)), all)
 }

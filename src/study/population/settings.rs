@@ -132,9 +132,7 @@ impl Settings {
         let all = 0..self.chunks();
         match self.shard {
             None => all.collect(),
-            Some(Shard { part, of }) => {
-                all.skip(part as usize - 1).step_by(of as usize).collect()
-            }
+            Some(Shard { part, of }) => all.skip(part as usize - 1).step_by(of as usize).collect(),
         }
     }
 
@@ -155,7 +153,11 @@ impl Settings {
         let pairs = [
             ("layout", self.format.to_string(), other.format.to_string()),
             ("version", self.version.clone(), other.version.clone()),
-            ("number of units", self.units.to_string(), other.units.to_string()),
+            (
+                "number of units",
+                self.units.to_string(),
+                other.units.to_string(),
+            ),
             ("seed", self.seed.to_string(), other.seed.to_string()),
             ("design", self.design.to_string(), other.design.to_string()),
             (
@@ -163,48 +165,15 @@ impl Settings {
                 self.sensitivity_rows.to_string(),
                 other.sensitivity_rows.to_string(),
             ),
-            ("table of units", self.table.to_string(), other.table.to_string()),
+            (
+                "table of units",
+                self.table.to_string(),
+                other.table.to_string(),
+            ),
         ];
         pairs
             .into_iter()
             .find(|(_, a, b)| a != b)
             .map(|(what, a, b)| format!("the {what} differs, {a} here and {b} there"))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn of(units: u64, shard: Option<Shard>) -> Settings {
-        Settings::new(units, 1, Design::Sobol, 100, true, shard).unwrap()
-    }
-
-    #[test]
-    fn shards_share_out_every_chunk_once() {
-        for units in [2, 255, 256, 257, 10_000, 1_000_000] {
-            let whole = of(units, None);
-            let mut all = Vec::new();
-            for part in 1..=16 {
-                all.extend(of(units, Some(Shard { part, of: 16 })).own_chunks());
-            }
-            all.sort_unstable();
-            assert_eq!(all, whole.own_chunks());
-            let units_of: u64 = all.iter().map(|c| whole.units_of(*c).end - whole.units_of(*c).start).sum();
-            assert_eq!(units_of, units);
-            let rows: u64 = all.iter().map(|c| whole.rows_of(*c).end - whole.rows_of(*c).start).sum();
-            assert_eq!(rows, 100);
-        }
-    }
-
-    #[test]
-    fn nonsense_is_refused() {
-        let shard = |part, of| Some(Shard { part, of });
-        let new = |units, rows, shard| Settings::new(units, 1, Design::Latin, rows, true, shard);
-        assert!(new(0, 0, None).is_err() && new(1, 0, None).is_err());
-        assert!(new(MOST_UNITS + 1, 0, None).is_err());
-        assert!(new(10, 1, None).is_err());
-        assert!(new(10, 0, shard(0, 4)).is_err() && new(10, 0, shard(5, 4)).is_err());
-        assert!(new(10, 0, shard(1, 0)).is_err());
     }
 }

@@ -70,7 +70,11 @@ pub fn single(plan: &Plan, unit: u64) -> Result<(SingleUnit, Scenario), VaryErro
         inputs: inputs
             .map(|(input, value)| {
                 let dimension = input.place.map_or(Dimension::Fraction, |p| p.dimension());
-                let value = if input.place.is_some() { *value } else { set_factor };
+                let value = if input.place.is_some() {
+                    *value
+                } else {
+                    set_factor
+                };
                 (input.path.clone(), value, format_si(value, dimension))
             })
             .collect(),

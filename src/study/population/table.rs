@@ -41,9 +41,15 @@ pub fn header(plan: &Plan) -> String {
 pub fn row(plan: &Plan, unit: u64, values: &[f64], answered: &Answered, out: &mut String) {
     let _ = write!(out, "{unit}");
     for (input, value) in plan.inputs.list.iter().zip(values) {
-        let is_temperature =
-            input.place.map(|p| p.dimension()) == Some(Dimension::Temperature);
-        number(out, if is_temperature { value - 273.15 } else { *value });
+        let is_temperature = input.place.map(|p| p.dimension()) == Some(Dimension::Temperature);
+        number(
+            out,
+            if is_temperature {
+                value - 273.15
+            } else {
+                *value
+            },
+        );
     }
     match &answered.finding {
         Ok(f) => {
@@ -99,8 +105,8 @@ fn rounded(value: f64) -> f64 {
 
 /// Exact in doubles.
 const POWERS: [f64; 23] = [
-    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17,
-    1e18, 1e19, 1e20, 1e21, 1e22,
+    1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16,
+    1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
 
 fn si(dimension: Dimension) -> &'static str {

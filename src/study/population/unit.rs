@@ -35,9 +35,7 @@ pub fn answer(plan: &Plan, values: &[f64]) -> Vec<Answered> {
     let count = values.len() / plan.inputs.len();
     let of = |k: usize| &values[k * plan.inputs.len()..(k + 1) * plan.inputs.len()];
     let Some(examiner) = &plan.examiner else {
-        return (0..count)
-            .map(|k| alone(plan, of(k), &mut work))
-            .collect();
+        return (0..count).map(|k| alone(plan, of(k), &mut work)).collect();
     };
     let mut members = Vec::with_capacity(count);
     for k in 0..count {
@@ -68,7 +66,7 @@ pub fn answer(plan: &Plan, values: &[f64]) -> Vec<Answered> {
 
 fn alone(plan: &Plan, values: &[f64], work: &mut Scenario) -> Answered {
     let set_factor = plan.inputs.apply(values, work);
-    let finding = examine_alone(work, &plan.questions, set_factor, ACCURACY)
-        .map_err(|e| e.to_string());
+    let finding =
+        examine_alone(work, &plan.questions, set_factor, ACCURACY).map_err(|e| e.to_string());
     Answered::of(plan, finding, true)
 }
