@@ -102,7 +102,7 @@ pub struct Member {
 /// Answers of one unit. NaN: to be asked alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
-    /// Clearance, m: as given, or as set. Not above [`LEAST_CLEARANCE_M`]: it cannot be set, and there are no answers.
+    /// Clearance, m: as given, or as set; infinite for a part without one. Not above [`LEAST_CLEARANCE_M`]: it cannot be set, and there are no answers.
     pub clearance_m: f64,
     /// Trip point at every air, A: 0 when it stays open without any current, infinite when no current releases it.
     pub trip_points_a: Vec<f64>,
@@ -769,7 +769,7 @@ pub fn examine_alone(
         release_travel_m, ..
     } = scenario.release.mechanism
     else {
-        return answers(scenario, &device, questions, f64::NAN, accuracy);
+        return answers(scenario, &device, questions, f64::INFINITY, accuracy);
     };
     let mut clearance_m = release_travel_m;
     if let Some(setting) = questions.setting {

@@ -20,6 +20,8 @@ pub struct Patience {
     pub slow: f64,
     /// Steps after which a lane is given up.
     pub most_steps: usize,
+    /// Whether to go on while the event does not come nearer: a hot winding may heat the strip on for a while.
+    pub blind: bool,
 }
 
 impl Patience {
@@ -27,12 +29,20 @@ impl Patience {
     pub const SHORT: Patience = Patience {
         slow: 120.0,
         most_steps: 60,
+        blind: false,
     };
     /// As long as explicit steps in lanes are cheaper than a unit asked alone.
     pub const LONG: Patience = Patience {
         slow: 1500.0,
         most_steps: 400,
+        blind: true,
     };
+
+    /// Whether to go on with so much time left, in units of the fastest rate; infinite when the event does not
+    /// come nearer.
+    fn lasts(&self, left: f64) -> bool {
+        left < self.slow || self.blind && left == f64::INFINITY
+    }
 }
 
 /// How a lane ended.
@@ -149,7 +159,7 @@ impl Lanes {
             let ahead = newton(sights[lane]);
             if sights[lane].value >= 0.0 {
                 reports[lane].end = LaneEnd::Already;
-            } else if ahead * fastest[lane] < self.patience.slow
+            } else if self.patience.lasts(ahead * fastest[lane])
                 && low[lane] >= range.0
                 && high[lane] <= range.1
             {
@@ -216,7 +226,7 @@ impl Lanes {
                         let grown = (h_now * growths[lane].clamp(0.3, 6.0)).min(STABLE / rate_fast);
                         h[lane] = next_step(grown, ahead);
                         let left = 1.5 * newton(arrived[lane]);
-                        if !(left * rate_fast < self.patience.slow) || cubic.largest() >= 0.0 {
+                        if !self.patience.lasts(left * rate_fast) || cubic.largest() >= 0.0 {
                             next[lane] = Next::Rest;
                         }
                     }

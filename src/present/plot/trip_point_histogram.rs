@@ -50,6 +50,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
             y: Axis::linear("Units a bar", 0.0, 1.12 * most, 6),
         };
         panel.draw(canvas, true, true)?;
+        let mut labels = Labels::inside(&[panel.frame]);
         for (low, high, units) in &bars {
             if *units <= 0.0 {
                 continue;
@@ -61,8 +62,8 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
                 bottom: panel.frame.bottom,
             };
             canvas.rectangle(area, BAR.filled())?;
+            labels.block(area);
         }
-        let mut labels = Labels::inside(&[panel.frame]);
         let mut named = Vec::new();
         let strokes = [
             stroke(EMBER, 5, DASHED),

@@ -90,7 +90,12 @@ fn demands(page: &mut Page, outcome: &VaryOutcome) {
         } else {
             NONE.to_owned()
         };
-        page.push(row(&limit.text, &late, &early));
+        if limit.text.chars().count() > 44 {
+            page.wrap("  ", &limit.text);
+            page.push(row("", &late, &early));
+        } else {
+            page.push(row(&limit.text, &late, &early));
+        }
     }
     if let Some(any) = &outcome.any_limit {
         page.push(row("at any of them", &cell(&any.late), &cell(&any.early)));

@@ -53,7 +53,15 @@ pub fn row(plan: &Plan, unit: u64, values: &[f64], answered: &Answered, out: &mu
     }
     match &answered.finding {
         Ok(f) => {
-            number(out, f.clearance_m);
+            let has_clearance = f.clearance_m.is_finite();
+            number(
+                out,
+                if has_clearance {
+                    f.clearance_m
+                } else {
+                    f64::NAN
+                },
+            );
             number(out, plan.trip_point_a(f));
             number(out, f.times_s[0]);
             number(out, f.waits_s[0]);

@@ -215,7 +215,9 @@ impl Tally {
         self.trip_point_a.add(trip_point_a)?;
         self.trip_time_s.add(finding.times_s[0])?;
         self.relatch_wait_s.add(finding.waits_s[0])?;
-        self.clearance_m.add(finding.clearance_m)?;
+        if finding.clearance_m.is_finite() {
+            self.clearance_m.add(finding.clearance_m)?;
+        }
         for (histogram, (carry, _)) in self.bands_s.iter_mut().zip(&plan.bands) {
             let time_s = finding.times_s[*carry];
             if !time_s.is_nan() {
