@@ -27,21 +27,11 @@ fn set_parts_scatter_less() {
         s.deviation.expect("a spread") / s.mean.expect("a mean")
     };
     let (time, point) = (relative(&free.trip_time_s), relative(&free.trip_point_a));
-    assert!(
-        relative(&set.trip_time_s) < 0.4 * time,
-        "{} {time}",
-        relative(&set.trip_time_s)
-    );
-    assert!(
-        relative(&set.trip_point_a) < 0.6 * point,
-        "{} {point}",
-        relative(&set.trip_point_a)
-    );
-    // At the setting's current in the setting's air nothing but the setting's own 3 % would be left.
-    assert!(relative(&set.trip_time_s) > 0.025);
-    // What the setting takes out of the trip it puts into the clearance.
-    let (before, after) = (relative(&free.clearance_mm), relative(&set.clearance_mm));
-    assert!(after > before, "{before} {after}");
+    let (set_time, set_point) = (relative(&set.trip_time_s), relative(&set.trip_point_a));
+    assert!(set_time < 0.5 * time, "{set_time} {time}");
+    assert!(set_point < 0.6 * point, "{set_point} {point}");
+    // At the setting's current nearly nothing but the setting's own 3 % is left.
+    assert!((0.028..0.033).contains(&set_time), "{set_time}");
 }
 
 /// Three designs estimate the same mean, median and deviation, within what random draws of this number allow: four
@@ -63,12 +53,11 @@ fn designs_agree() {
         assert!(mean.abs() < 4.0 * error, "{mean} {error}");
         let median = other.quantiles[1].value.expect("a median")
             - reference.quantiles[1].value.expect("a median");
-        assert!(median.abs() < 5.0 * error + 2e-3 * 12.0, "{median} {error}");
+        // A median is enclosed by a bin of 0.1 %.
+        assert!(median.abs() < 5.0 * error + 1e-3 * 12.3, "{median} {error}");
         let spread = other.deviation.expect("a spread") / deviation;
-        assert!(
-            (spread - 1.0).abs() < 4.0 / (2.0 * n).sqrt() * 1.2,
-            "{spread}"
-        );
+        // Both are estimates, each to one part in the root of 2 n.
+        assert!((spread - 1.0).abs() < 4.0 / n.sqrt(), "{spread}");
     }
 }
 
