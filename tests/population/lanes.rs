@@ -120,7 +120,8 @@ fn units_side_by_side_are_the_units_alone() {
                 if a.is_nan() {
                     continue;
                 }
-                let same = a == b || apart(*a, *b) < 4e-4;
+                // The grids' own accuracy, which is what is stated; the trimming mostly gains a factor of three.
+                let same = a == b || apart(*a, *b) < 1e-3;
                 assert!(same, "{file} {k}: answer {n} is {a}, alone {b}");
                 answered += 1;
             }
