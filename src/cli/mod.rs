@@ -11,12 +11,14 @@ mod failure;
 mod gallery;
 mod job;
 mod materials;
+mod merge;
 mod new;
 mod one_file;
 mod output;
 mod page;
 mod progress;
 mod run;
+mod vary;
 
 use clap::{Parser, Subcommand};
 pub use failure::Failure;
@@ -42,6 +44,10 @@ enum Command {
     Explain(explain::Explain),
     /// Draw a page of figures, each with the sentence that it proves
     Gallery(gallery::Gallery),
+    /// Compute a population of units from the tolerances: scatter, rates, what matters most
+    Vary(vary::Vary),
+    /// Join the shards of a population
+    Merge(merge::Merge),
     /// Show the materials the program knows, with their sources
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
@@ -58,6 +64,8 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Age(command) => command.execute(),
         Command::Explain(command) => command.execute(),
         Command::Gallery(command) => command.execute(),
+        Command::Vary(command) => command.execute(),
+        Command::Merge(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
         Command::Page(command) => command.execute(),

@@ -18,22 +18,27 @@ pub struct ContactPair {
     pub metal: Option<String>,
 }
 
+/// Film part and whole of the closed contact's resistance after losing part of the force, ohm.
+pub(in crate::device) fn resistance_ohm(pair: &Contact, loss: f64) -> (f64, f64) {
+    match (pair.resistance, &pair.metal) {
+        (ContactResistance::Constant(r), _) => (0.0, r),
+        (ContactResistance::Holm { film_ohm, force_n }, Some(metal)) => {
+            let constriction = contact::constriction_ohm(
+                metal.resistivity.at(293.15),
+                metal.hardness.at(293.15),
+                force_n * (1.0 - loss),
+            );
+            (film_ohm, film_ohm + constriction)
+        }
+        (ContactResistance::Holm { film_ohm, .. }, None) => (film_ohm, film_ohm),
+    }
+}
+
 impl ContactPair {
     /// Contact of a scenario after losing part of its force. The resistivity of the contact metal
     /// is taken at 20 degC, so that the resistance is a number and not a function of the spot.
     pub fn new(contact: &Contact, loss: f64) -> ContactPair {
-        let (film_ohm, resistance_ohm) = match (contact.resistance, &contact.metal) {
-            (ContactResistance::Constant(r), _) => (0.0, r),
-            (ContactResistance::Holm { film_ohm, force_n }, Some(metal)) => {
-                let constriction = contact::constriction_ohm(
-                    metal.resistivity.at(293.15),
-                    metal.hardness.at(293.15),
-                    force_n * (1.0 - loss),
-                );
-                (film_ohm, film_ohm + constriction)
-            }
-            (ContactResistance::Holm { film_ohm, .. }, None) => (film_ohm, film_ohm),
-        };
+        let (film_ohm, resistance_ohm) = resistance_ohm(contact, loss);
         ContactPair {
             resistance_ohm,
             film_ohm,

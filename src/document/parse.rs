@@ -15,6 +15,8 @@ pub struct Noted {
     pub value_si: f64,
     /// Standard uncertainty, SI.
     pub standard_uncertainty_si: f64,
+    /// Where the number stands.
+    pub span: std::ops::Range<usize>,
 }
 
 /// A file being read.

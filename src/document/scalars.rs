@@ -100,6 +100,7 @@ impl TableReader<'_> {
                 path: path.to_owned(),
                 value_si: v,
                 standard_uncertainty_si,
+                span: span.clone(),
             });
         }
         Some(Read { value: v, span })

@@ -10,9 +10,11 @@ mod cross_check;
 mod curve;
 mod cycle;
 mod error;
+mod examine;
 mod fidelity;
 mod film;
 mod history;
+mod lane_steady;
 mod leg;
 mod outcome;
 pub(crate) mod parallel;
@@ -35,6 +37,10 @@ pub use case::Case;
 pub use course::{Course, CourseRun, course};
 pub use curve::{Sketch, characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;
+pub use examine::{
+    ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,
+    Questions, Setting, examine_alone,
+};
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use outcome::*;
 pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};

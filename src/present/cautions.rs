@@ -3,6 +3,7 @@
 
 use crate::predict::Outcome;
 use crate::study::ageing::{AgeOutcome, Date};
+use crate::study::population::VaryOutcome;
 
 /// Where a caution stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -57,6 +58,11 @@ const NEVER_RAISE: &str =
 const TEACHING: &str = "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
     unattended.";
 const ESTIMATE: &str = "Numbers are model estimates; the maker's curve and local rules prevail.";
+
+const LATE_UNITS: &str = "LATE: some units leave the equipment unprotected. A rate says nothing about the one \
+    in hand: time it before it is trusted.";
+const MODELLED_SCATTER: &str = "Rates are those of the tolerances written in the scenario, as new. A lot \
+    is accepted by tests of its own parts, not by this.";
 
 /// The cautions for `outcome`, each at its place, most urgent first. Cautions already written in
 /// the record are kept.
@@ -141,6 +147,22 @@ pub fn fill_age(outcome: &mut AgeOutcome) {
     }
     list.push(ESTIMATE);
     outcome.cautions = list.into_iter().map(str::to_owned).collect();
+}
+
+/// The cautions for a population of units.
+pub fn of_population(outcome: &VaryOutcome) -> Vec<String> {
+    let late = outcome
+        .load
+        .fails_to_protect
+        .iter()
+        .chain(outcome.any_limit.iter().map(|s| &s.late))
+        .any(|rate| rate.units > 0);
+    let mut list = Vec::new();
+    if late {
+        list.push(LATE_UNITS);
+    }
+    list.extend([MODELLED_SCATTER, NEVER_RAISE, ESTIMATE]);
+    list.into_iter().map(str::to_owned).collect()
 }
 
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.

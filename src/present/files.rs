@@ -201,6 +201,14 @@ pub fn write_all(contents: &[(String, Vec<u8>)], folder: &Folder) -> Result<Writ
     })
 }
 
+/// Writes files of contents into a folder that is there, all of them or none; the last one gets its name last.
+pub(super) fn write_into(
+    folder: &Path,
+    contents: &[(String, Vec<u8>)],
+) -> Result<Vec<String>, FilesError> {
+    publish(folder, stage(folder, contents)?)
+}
+
 fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
     let failed = |error: &dyn fmt::Display| FilesError::Render(error.to_string());
     let mut list: Vec<(String, Vec<u8>)> = Vec::new();

@@ -18,3 +18,11 @@ pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
 pub fn json_list(outcomes: &[Outcome]) -> Result<String, serde_json::Error> {
     Ok(serde_json::to_string_pretty(outcomes)? + "\n")
 }
+
+/// Any record as indented JSON with a final newline.
+///
+/// # Errors
+/// As [`json`].
+pub fn serialised(record: &impl serde::Serialize) -> Result<String, serde_json::Error> {
+    Ok(serde_json::to_string_pretty(record)? + "\n")
+}

@@ -14,6 +14,7 @@ mod number;
 pub mod plot;
 mod report;
 mod sentences;
+mod population;
 mod text;
 
 pub use ageing::{age_json, drift_csv, lives_csv, write_age};
@@ -22,8 +23,9 @@ pub use csv::{
 };
 pub use explain::{explanation_html, explanation_markdown};
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
-pub use json::{json, json_list};
+pub use json::{json, json_list, serialised};
 pub use number::significant;
 pub(crate) use number::{celsius, digits, duration};
 pub use report::report_html;
-pub use text::{age_text, characteristic_text, text};
+pub use text::{age_text, characteristic_text, single_text, text, vary_text};
+pub use population::write_population;

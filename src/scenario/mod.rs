@@ -10,6 +10,8 @@ mod load;
 mod mechanism;
 mod metals;
 mod parts;
+mod place;
+mod population;
 mod read;
 mod read_ageing;
 mod read_duty;
@@ -19,5 +21,7 @@ mod strip;
 
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 pub use load::read_current_text;
+pub use place::{Place, Range};
+pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};
 pub use schema::*;
 pub use starter::{STARTER_KINDS, starter};

@@ -11,8 +11,9 @@ use super::parts::{
     clamped_terminal, contact, cooling, fixed_contact, housing, moving_contact, winding,
 };
 use super::read_ageing::{Part, ageing};
+use super::population::population;
 use super::strip::strip;
-use super::{Before, Protector, Scenario, Surroundings, Tolerance};
+use super::{Before, Population, Protector, Scenario, Surroundings, Tolerance};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, Noted, TableReader};
 use crate::material::{library, source_keys};
@@ -97,6 +98,7 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         },
     );
     let ask = ask(root, protector.as_ref().map(|p| p.reference_ambient_k));
+    let has_population = root.has("population");
     root.finish();
     check(
         root,
@@ -128,11 +130,19 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         history: history?,
         ageing: ageing?,
         ask: ask?,
+        population: Population::default(),
         tolerances: Vec::new(),
         sources: Vec::new(),
     };
+    // It names numbers of the file, so it is read when all of them are known.
+    let population = if has_population {
+        population(&root.table("population")?, &scenario)?
+    } else {
+        Population::default()
+    };
     let sources = sources(&scenario);
     Some(Scenario {
+        population,
         sources,
         ..scenario
     })

@@ -3,6 +3,7 @@
 //!
 //! Temperatures are kelvin, angles radians, everything else the SI unit named in the field.
 
+use super::Population;
 use crate::load::Programme;
 use crate::material::{Alloy, ContactMetal};
 use std::sync::Arc;
@@ -48,6 +49,8 @@ pub struct Scenario {
     pub ageing: Option<super::ageing::Ageing>,
     /// What to compute and how finely.
     pub ask: Ask,
+    /// How units of this design differ.
+    pub population: Population,
     /// Tolerances written beside numbers, by the dotted path of the number.
     pub tolerances: Vec<Tolerance>,
     /// Source keys of every property and limit the scenario uses.

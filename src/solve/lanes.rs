@@ -13,10 +13,37 @@ use super::wide::{
 };
 use pulp::Simd;
 
-/// Remaining time, in units of the fastest rate, beyond which a lane is slow.
-const SLOW: f64 = 120.0;
-/// Steps after which a lane is given up.
-const MOST_STEPS: usize = 60;
+/// How long a lane is marched before it is given up.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Patience {
+    /// Remaining time, in units of the fastest rate, beyond which a lane is slow.
+    pub slow: f64,
+    /// Steps after which a lane is given up.
+    pub most_steps: usize,
+    /// Whether to go on while the event does not come nearer: a hot winding may heat the strip on for a while.
+    pub blind: bool,
+}
+
+impl Patience {
+    /// As long as explicit steps are the better choice.
+    pub const SHORT: Patience = Patience {
+        slow: 120.0,
+        most_steps: 60,
+        blind: false,
+    };
+    /// As long as explicit steps in lanes are cheaper than a unit asked alone.
+    pub const LONG: Patience = Patience {
+        slow: 1500.0,
+        most_steps: 400,
+        blind: true,
+    };
+
+    /// Whether to go on with so much time left, in units of the fastest rate; infinite when the event does not
+    /// come nearer.
+    fn lasts(&self, left: f64) -> bool {
+        left < self.slow || self.blind && left == f64::INFINITY
+    }
+}
 
 /// How a lane ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +76,7 @@ pub struct Lanes {
     new_slope: Row,
     sum: Row,
     trial: Row,
+    patience: Patience,
 }
 
 /// What a lane does next.
@@ -65,6 +93,11 @@ enum Next {
 impl Lanes {
     /// Work space for states of `len` numbers, lanes included.
     pub fn new(len: usize) -> Lanes {
+        Lanes::with_patience(len, Patience::SHORT)
+    }
+
+    /// The same with a patience of one's own.
+    pub fn with_patience(len: usize, patience: Patience) -> Lanes {
         let room = || Row::zeros(len);
         Lanes {
             explicit: Explicit853::new(len),
@@ -73,6 +106,7 @@ impl Lanes {
             new_slope: room(),
             sum: room(),
             trial: room(),
+            patience,
         }
     }
 
@@ -84,6 +118,21 @@ impl Lanes {
         flow: &mut impl LaneFlow<S>,
         y: &mut [f64],
         count: usize,
+        tolerance: f64,
+    ) -> [LaneReport; MOST_LANES] {
+        let mut asked = [false; MOST_LANES];
+        asked[..count.min(MOST_LANES)].fill(true);
+        self.run_asked(simd, flow, y, &asked, tolerance)
+    }
+
+    /// March some lanes of `y` from time 0 to their events; the others stay as they are.
+    #[inline(always)]
+    pub fn run_asked<S: Simd>(
+        &mut self,
+        simd: S,
+        flow: &mut impl LaneFlow<S>,
+        y: &mut [f64],
+        asked: &[bool; MOST_LANES],
         tolerance: f64,
     ) -> [LaneReport; MOST_LANES] {
         let zero = splat(simd, 0.0);
@@ -106,11 +155,13 @@ impl Lanes {
         let extremes = flow.extremes(y);
         extremes.0.store(&mut low);
         extremes.1.store(&mut high);
-        for lane in 0..count.min(S::F64_LANES) {
+        for lane in (0..S::F64_LANES).filter(|lane| asked[*lane]) {
             let ahead = newton(sights[lane]);
             if sights[lane].value >= 0.0 {
                 reports[lane].end = LaneEnd::Already;
-            } else if ahead * fastest[lane] < SLOW && low[lane] >= range.0 && high[lane] <= range.1
+            } else if self.patience.lasts(ahead * fastest[lane])
+                && low[lane] >= range.0
+                && high[lane] <= range.1
             {
                 next[lane] = Next::Step;
                 h[lane] = (first_part * ahead).min(STABLE / fastest[lane]);
@@ -132,11 +183,7 @@ impl Lanes {
             let extremes = flow.extremes(&self.new);
             extremes.0.store(&mut low);
             extremes.1.store(&mut high);
-            // The size of the error, and its inverse eighth root times 0.9.
-            let both = three.times_plus(splat(simd, 0.01), five);
-            let size = wide_h * five / (both.max(splat(simd, 1e-300)) * all).sqrt()
-                * splat(simd, 1.0 / (EXPLICIT_SLACK * tolerance));
-            let growth = splat(simd, 0.9) / size.max(splat(simd, 1e-12)).fourth_root().sqrt();
+            let (size, growth) = size_and_growth(simd, wide_h, five, three, all, tolerance);
             let (mut sizes, mut growths) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
             size.store(&mut sizes);
             growth.store(&mut growths);
@@ -148,16 +195,12 @@ impl Lanes {
                 }
                 let report = &mut reports[lane];
                 report.steps += 1;
-                if report.steps > MOST_STEPS {
+                if report.steps > self.patience.most_steps {
                     next[lane] = Next::Rest;
                     continue;
                 }
                 if !(sizes[lane] <= 1.0) {
-                    h[lane] *= if growths[lane].is_finite() {
-                        growths[lane].clamp(0.1, 0.85)
-                    } else {
-                        0.1
-                    };
+                    h[lane] *= rejected(growths[lane]);
                     continue;
                 }
                 if !(low[lane] >= range.0 && high[lane] <= range.1) {
@@ -183,7 +226,7 @@ impl Lanes {
                         let grown = (h_now * growths[lane].clamp(0.3, 6.0)).min(STABLE / rate_fast);
                         h[lane] = next_step(grown, ahead);
                         let left = 1.5 * newton(arrived[lane]);
-                        if !(left * rate_fast < SLOW) || cubic.largest() >= 0.0 {
+                        if !self.patience.lasts(left * rate_fast) || cubic.largest() >= 0.0 {
                             next[lane] = Next::Rest;
                         }
                     }
@@ -220,6 +263,87 @@ impl Lanes {
         reports
     }
 
+    /// March some lanes of `y` for a time of their own each, whatever their events do; the others stay as they
+    /// are. True where the lane arrived; a lane that leaves its range or needs too many steps does not.
+    #[inline(always)]
+    pub fn advance<S: Simd>(
+        &mut self,
+        simd: S,
+        flow: &mut impl LaneFlow<S>,
+        y: &mut [f64],
+        durations_s: &[f64; MOST_LANES],
+        asked: &[bool; MOST_LANES],
+        tolerance: f64,
+    ) -> [bool; MOST_LANES] {
+        let zero = splat(simd, 0.0);
+        let all = splat(simd, flow.unknowns() as f64);
+        let range = flow.range();
+        let (mut fastest, mut left) = ([0.0; MOST_LANES], *durations_s);
+        flow.fastest_lanes().store(&mut fastest);
+        flow.rates(zero, y, &mut self.slope);
+        let (mut arrived, mut moves) = ([false; MOST_LANES], [false; MOST_LANES]);
+        let (mut h, mut low, mut high) = ([0.0; MOST_LANES], [0.0; MOST_LANES], [0.0; MOST_LANES]);
+        for lane in (0..S::F64_LANES).filter(|lane| asked[*lane]) {
+            if left[lane] > 0.0 {
+                moves[lane] = true;
+                h[lane] = (first_part(tolerance) * left[lane]).min(STABLE / fastest[lane]);
+            } else {
+                arrived[lane] = left[lane] == 0.0;
+            }
+        }
+        let mut steps = 0;
+        while moves.contains(&true) {
+            steps += 1;
+            let mut step = [0.0; MOST_LANES];
+            for lane in (0..S::F64_LANES).filter(|lane| moves[*lane]) {
+                step[lane] = h[lane].min(left[lane]);
+            }
+            let wide_h = Wide::load(simd, &step);
+            self.explicit.first_slope().copy_from_slice(&self.slope);
+            self.explicit
+                .step(simd, flow, zero, wide_h, y, &mut self.new);
+            let (mut five, mut three) = (zero, zero);
+            let reference = flow.reference();
+            self.explicit
+                .errors(simd, reference, &self.new, &mut five, &mut three);
+            flow.rates(zero, &self.new, &mut self.new_slope);
+            let extremes = flow.extremes(&self.new);
+            extremes.0.store(&mut low);
+            extremes.1.store(&mut high);
+            let (size, growth) = size_and_growth(simd, wide_h, five, three, all, tolerance);
+            let (mut sizes, mut growths) = ([0.0; MOST_LANES], [0.0; MOST_LANES]);
+            size.store(&mut sizes);
+            growth.store(&mut growths);
+            let mut moved = [0.0; MOST_LANES];
+            for lane in 0..S::F64_LANES {
+                if !moves[lane] {
+                    continue;
+                }
+                if !(sizes[lane] <= 1.0) {
+                    h[lane] = step[lane] * rejected(growths[lane]);
+                } else if low[lane] >= range.0 && high[lane] <= range.1 {
+                    moved[lane] = 1.0;
+                    left[lane] -= step[lane];
+                    h[lane] =
+                        (step[lane] * growths[lane].clamp(0.3, 6.0)).min(STABLE / fastest[lane]);
+                } else {
+                    moves[lane] = false;
+                }
+            }
+            let moved = zero.below(Wide::load(simd, &moved));
+            copy_where(simd, moved, &self.new, y);
+            copy_where(simd, moved, &self.new_slope, &mut self.slope);
+            for lane in 0..S::F64_LANES {
+                if !moves[lane] {
+                    continue;
+                }
+                arrived[lane] = left[lane] <= 0.0;
+                moves[lane] = !arrived[lane] && steps < self.patience.most_steps;
+            }
+        }
+        arrived
+    }
+
     /// A short step of order 4 of the landing lanes; leaves the last slope in `trial`.
     #[inline(always)]
     fn land<S: Simd>(
@@ -239,6 +363,32 @@ impl Lanes {
             add_scaled(simd, &mut self.sum, &self.trial, splat(simd, weight));
         }
         add_scaled(simd, y, &self.sum, h * splat(simd, 1.0 / 6.0));
+    }
+}
+
+/// The size of a step's error, and its inverse eighth root times 0.9.
+#[inline(always)]
+fn size_and_growth<S: Simd>(
+    simd: S,
+    h: Wide<S>,
+    five: Wide<S>,
+    three: Wide<S>,
+    all: Wide<S>,
+    tolerance: f64,
+) -> (Wide<S>, Wide<S>) {
+    let both = three.times_plus(splat(simd, 0.01), five);
+    let size = h * five / (both.max(splat(simd, 1e-300)) * all).sqrt()
+        * splat(simd, 1.0 / (EXPLICIT_SLACK * tolerance));
+    let growth = splat(simd, 0.9) / size.max(splat(simd, 1e-12)).fourth_root().sqrt();
+    (size, growth)
+}
+
+/// What a rejected step is multiplied by.
+fn rejected(growth: f64) -> f64 {
+    if growth.is_finite() {
+        growth.clamp(0.1, 0.85)
+    } else {
+        0.1
     }
 }
 

@@ -45,10 +45,14 @@ fn help_and_version_are_answers() {
     let folder = tempfile::tempdir().unwrap();
     let help = run(folder.path(), &["--help"]);
     assert_eq!(help.code, 0);
-    for command in ["run", "curve", "materials", "new", "page"] {
+    let commands = [
+        "run", "curve", "wait", "fit", "diagnose", "age", "vary", "merge", "explain", "gallery",
+        "materials", "new", "page",
+    ];
+    for command in commands {
         assert!(help.out.contains(command), "{}", help.out);
     }
-    for command in ["run", "curve", "materials", "new", "page"] {
+    for command in commands {
         let help = run(folder.path(), &[command, "--help"]);
         assert_eq!(help.code, 0);
         assert!(

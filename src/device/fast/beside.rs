@@ -320,6 +320,25 @@ impl<'a, S: Simd> Beside<'a, S> {
         ];
     }
 
+    /// Take the release and relatch travels of the units anew, after a calibration; before [`Beside::load`].
+    #[inline(always)]
+    pub fn set_travels(&mut self, units: &[Unit]) {
+        self.release[0] = gather(self.simd, units, |u| u.release_travel_m);
+        self.release[1] = gather(self.simd, units, |u| u.relatch_travel_m);
+    }
+
+    /// Square of the current of every lane, A^2.
+    #[inline(always)]
+    pub fn squared_current(&self) -> Wide<S> {
+        self.squared
+    }
+
+    /// Set the square of the current of every lane, A^2; the contacts stay as they are.
+    #[inline(always)]
+    pub fn set_squared_current(&mut self, squared: Wide<S>) {
+        self.squared = squared;
+    }
+
     #[inline(always)]
     fn state(&self, y: &[f64], i: usize) -> Wide<S> {
         Wide::of(self.simd, registers::<S>(y)[i])

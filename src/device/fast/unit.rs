@@ -1,7 +1,8 @@
 //! One unit of a population: the numbers in which units of one design differ.
 
 use crate::device::Device;
-use crate::scenario::{Convection, Mechanism};
+use crate::device::contact_pair::resistance_ohm;
+use crate::scenario::{Convection, Mechanism, Scenario};
 
 /// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler stumbles over
 /// a constant there when a closure takes a unit apart).
@@ -22,6 +23,18 @@ pub struct LayerUnit {
     pub modulus: f64,
     /// Factor on the thermal strain.
     pub expansion: f64,
+}
+
+impl LayerUnit {
+    /// The laws of the alloy as they are, and no thickness yet.
+    const AS_GIVEN: LayerUnit = LayerUnit {
+        thickness_m: 0.0,
+        resistivity: 1.0,
+        heat_capacity: 1.0,
+        conductivity: 1.0,
+        modulus: 1.0,
+        expansion: 1.0,
+    };
 }
 
 /// The heater winding of one unit.
@@ -104,14 +117,7 @@ impl Unit {
         {
             return None;
         }
-        let mut layers = [LayerUnit {
-            thickness_m: 0.0,
-            resistivity: 1.0,
-            heat_capacity: 1.0,
-            conductivity: 1.0,
-            modulus: 1.0,
-            expansion: 1.0,
-        }; MOST_LAYERS];
+        let mut layers = [LayerUnit::AS_GIVEN; MOST_LAYERS];
         for (unit, layer) in layers.iter_mut().zip(&device.laws.layers) {
             unit.thickness_m = layer.thickness_m;
         }
@@ -151,6 +157,69 @@ impl Unit {
                 * lever_ratio
                 * preload_n
                 * (1.0 - device.release.preload_loss)
+                + constant_force_n,
+        })
+    }
+}
+
+impl Unit {
+    /// The numbers of a scenario, without building its device: for scenarios that differ from one whose device is
+    /// known to be served only in numbers that units carry. `None` for a snap blade or too many layers.
+    pub fn of_scenario(s: &Scenario) -> Option<Unit> {
+        let Mechanism::Latch {
+            release_travel_m,
+            relatch_travel_m,
+            preload_n,
+            lever_ratio,
+            release_force_factor,
+            constant_force_n,
+        } = s.release.mechanism
+        else {
+            return None;
+        };
+        if s.strip.layers.len() > MOST_LAYERS {
+            return None;
+        }
+        let mut layers = [LayerUnit::AS_GIVEN; MOST_LAYERS];
+        for (unit, layer) in layers.iter_mut().zip(&s.strip.layers) {
+            unit.thickness_m = layer.thickness_m;
+        }
+        let (clamped, moving, fixed) = (s.clamped_terminal, s.moving_contact, s.fixed_contact);
+        Some(Unit {
+            length_m: s.strip.length_m,
+            push_part: s.strip.push_point_m / s.strip.length_m,
+            width_m: s.strip.width_m,
+            layers,
+            initial_curvature_per_m: s.strip.initial_curvature_per_m,
+            emissivity: s.cooling.emissivity,
+            uncovered: s.cooling.uncovered_fraction,
+            convection: 1.0,
+            current_share: s.strip.current_share,
+            clamped: [
+                clamped.heat_capacity_j_per_k,
+                clamped.resistance_ohm,
+                clamped.conductance_w_per_k,
+            ],
+            moving: [moving.heat_capacity_j_per_k, moving.conductance_w_per_k],
+            fixed: [fixed.heat_capacity_j_per_k, fixed.conductance_w_per_k],
+            contact_ohm: resistance_ohm(&s.contact, s.release.contact_loss).1,
+            contact_w_per_k: s.contact.film_conductance_w_per_k.unwrap_or(0.0),
+            winding: s.winding.map(|w| WindingUnit {
+                resistance_ohm: w.resistance_ohm,
+                temperature_coefficient_per_k: w.temperature_coefficient_per_k,
+                heat_capacity_j_per_k: w.heat_capacity_j_per_k,
+                to_strip_w_per_k: w.conductance_to_strip_w_per_k,
+                to_air_w_per_k: w.conductance_to_air_w_per_k,
+            }),
+            housing: s
+                .housing
+                .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
+            release_travel_m,
+            relatch_travel_m,
+            release_force_n: release_force_factor
+                * lever_ratio
+                * preload_n
+                * (1.0 - s.release.preload_loss)
                 + constant_force_n,
         })
     }

@@ -166,7 +166,7 @@ fn arrow(canvas: &Canvas<'_>, at: Point, side: f64) -> Result<(), PlotError> {
     )
 }
 
-fn letter(k: usize) -> String {
+pub(super) fn letter(k: usize) -> String {
     let alphabet = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
     match alphabet.get(k) {
         Some(c) => char::from(*c).to_string(),

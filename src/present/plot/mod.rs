@@ -6,6 +6,7 @@ mod along_strip;
 mod ambient;
 mod area;
 mod axis;
+mod bands;
 mod canvas;
 mod characteristic;
 mod contact_bar;
@@ -26,6 +27,7 @@ mod panel;
 mod preload_shift;
 mod readings;
 mod snap_blade;
+mod scatter;
 mod spot;
 mod stress;
 mod stretch;
@@ -35,11 +37,14 @@ mod style;
 mod table_curve;
 mod theme;
 mod time_course;
+mod tornado;
+mod trip_point_histogram;
 mod vector;
 
 use crate::predict::Outcome;
 use crate::study::ageing::AgeOutcome;
 pub use readings::{Band, Measured, Overlay, Reading};
+use crate::study::population::VaryOutcome;
 use std::fmt;
 pub use theme::Theme;
 
@@ -159,4 +164,17 @@ pub fn characteristic_with(
     overlay: &Overlay,
 ) -> Result<Option<Figure>, PlotError> {
     characteristic::with_overlay(outcome, overlay)
+}
+/// Every figure of a population.
+///
+/// # Errors
+/// When a figure cannot be drawn.
+pub fn population_figures(outcome: &VaryOutcome) -> Result<Vec<Figure>, PlotError> {
+    let all = [
+        bands::figure(outcome)?,
+        tornado::figure(outcome)?,
+        scatter::figure(outcome)?,
+        trip_point_histogram::figure(outcome)?,
+    ];
+    Ok(all.into_iter().flatten().collect())
 }

@@ -6,9 +6,11 @@ mod curve;
 mod page;
 mod reasons;
 mod tables;
+mod vary;
 
 pub use ageing::age_text;
 pub use curve::characteristic_text;
+pub use vary::{single_text, vary_text};
 
 use crate::predict::Outcome;
 use crate::present::cautions::{Caution, Place, cautions};

@@ -1,1 +1,32 @@
-//! Populations of units: scatter, what matters most, rates of failure.
+//! Populations of units: how widely they scatter, which tolerance deserves the money, and how many trip too late or
+//! too early.
+//!
+//! The numbers that differ carry a tolerance in the scenario ([`inputs`]); each unit is a point of a design
+//! ([`design`]), found by its number alone. What is asked of a unit stands in a [`Plan`]; units are computed in
+//! chunks ([`chunk`]), each kept on disk as it is finished ([`ledger`]), and what a chunk leaves behind merges to
+//! the same bytes however the work was cut ([`tally`]). From the whole tally a [`VaryOutcome`] is made.
+//!
+//! Scatter is that of the parts. What the model itself does not know (the alloys' laws, the heat given to still air)
+//! moves all units alike and is not in it.
+
+pub mod chunk;
+pub mod design;
+mod error;
+pub mod inputs;
+pub mod ledger;
+mod outcome;
+mod plan;
+pub mod rates;
+mod sensitivity;
+mod settings;
+mod single;
+mod table;
+pub mod tally;
+mod unit;
+
+pub use error::VaryError;
+pub use ledger::{Found, Ledger, Shards, merge};
+pub use outcome::*;
+pub use plan::{Demand, LimitRow, Plan};
+pub use settings::{Design, Settings, Shard};
+pub use single::{SingleUnit, single};

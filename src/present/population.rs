@@ -1,0 +1,30 @@
+//! Files of a population: the record, its tally, and the figures.
+
+use super::files::write_into;
+use super::{FilesError, plot, serialised};
+use crate::study::population::VaryOutcome;
+use crate::study::population::ledger::TALLY;
+use crate::study::population::tally::Tally;
+use std::path::Path;
+
+/// Writes into the folder of a run. `result.json` gets its name last: with it the run is finished.
+///
+/// # Errors
+/// An output cannot be rendered, or the disk refuses.
+pub fn write_population(
+    folder: &Path,
+    outcome: &VaryOutcome,
+    tally: &Tally,
+) -> Result<Vec<String>, FilesError> {
+    let failed = |e: serde_json::Error| FilesError::Render(e.to_string());
+    let mut contents = Vec::new();
+    for figure in plot::population_figures(outcome)? {
+        contents.push((format!("{}.png", figure.stem), figure.png()?));
+        contents.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
+    }
+    let tally = serde_json::to_vec(tally).map_err(failed)?;
+    contents.push((TALLY.to_owned(), tally));
+    let result = serialised(outcome).map_err(failed)?;
+    contents.push(("result.json".to_owned(), result.into_bytes()));
+    write_into(folder, &contents)
+}

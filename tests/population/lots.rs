@@ -1,0 +1,104 @@
+//! What a lot shows: the setting takes scatter out, designs agree, indices and rates are what they claim to be.
+
+use crate::support::shipped;
+use relatch::study::population::{Design, Plan, Settings, VaryOutcome, chunk, tally::Tally};
+
+fn outcome(file: &str, units: u64, seed: u64, design: Design, rows: u64) -> (Plan, VaryOutcome) {
+    let scenario = shipped(file);
+    let settings = Settings::new(units, seed, design, rows, false, None).expect("settings");
+    let plan = Plan::new(&scenario, &settings).expect("a plan");
+    let mut whole = Tally::new(&plan).expect("a tally");
+    for k in settings.own_chunks() {
+        let (part, lines) = chunk::compute(&plan, k).expect("a chunk");
+        assert!(lines.is_empty());
+        whole.merge(&part).expect("merged");
+    }
+    let outcome = VaryOutcome::new(&plan, &whole).expect("an outcome");
+    (plan, outcome)
+}
+
+/// The setting at 20 A leaves little of the scatter of the trip time there, and less of that of the trip point.
+#[test]
+fn set_parts_scatter_less() {
+    let (_, free) = outcome("13-kiln-lot.toml", 2048, 1, Design::Sobol, 0);
+    let (_, set) = outcome("14-kiln-lot-set.toml", 2048, 1, Design::Sobol, 0);
+    assert_eq!((free.failed, set.failed), (0, 0));
+    let relative = |s: &relatch::study::population::SpreadRecord| {
+        s.deviation.expect("a spread") / s.mean.expect("a mean")
+    };
+    let (time, point) = (relative(&free.trip_time_s), relative(&free.trip_point_a));
+    let (set_time, set_point) = (relative(&set.trip_time_s), relative(&set.trip_point_a));
+    assert!(set_time < 0.5 * time, "{set_time} {time}");
+    assert!(set_point < 0.6 * point, "{set_point} {point}");
+    // At the setting's current nearly nothing but the setting's own 3 % is left.
+    assert!((0.028..0.033).contains(&set_time), "{set_time}");
+}
+
+/// Three designs estimate the same mean, median and deviation, within what random draws of this number allow: four
+/// standard errors (of a median 1.25 times that of a mean).
+#[test]
+fn designs_agree() {
+    let n = 2048.0_f64;
+    let all: Vec<VaryOutcome> = [Design::Sobol, Design::Latin, Design::Random]
+        .into_iter()
+        .map(|d| outcome("13-kiln-lot.toml", n as u64, 3, d, 0).1)
+        .collect();
+    let reference = &all[0].trip_point_a;
+    let deviation = reference.deviation.expect("a spread");
+    // Coils and spring lots are few: their draws are shared by all designs.
+    let error = deviation / n.sqrt();
+    for other in &all[1..] {
+        let other = &other.trip_point_a;
+        let mean = other.mean.expect("a mean") - reference.mean.expect("a mean");
+        assert!(mean.abs() < 4.0 * error, "{mean} {error}");
+        let median = other.quantiles[1].value.expect("a median")
+            - reference.quantiles[1].value.expect("a median");
+        // A median is enclosed by a bin of 0.1 %.
+        assert!(median.abs() < 5.0 * error + 1e-3 * 12.3, "{median} {error}");
+        let spread = other.deviation.expect("a spread") / deviation;
+        // Both are estimates, each to one part in the root of 2 n.
+        assert!((spread - 1.0).abs() < 4.0 / n.sqrt(), "{spread}");
+    }
+}
+
+/// First-order indices add up to less than all, totals to more, and the input that moves the trip point most one at
+/// a time has the largest index.
+#[test]
+fn indices_and_bars_tell_the_same() {
+    let (_, o) = outcome("13-kiln-lot.toml", 512, 1, Design::Sobol, 256);
+    let point = &o.sensitivity[0];
+    assert_eq!((point.rows, point.left_out), (256, 0));
+    let first: f64 = point.indices.iter().map(|i| i.first).sum();
+    let total: f64 = point.indices.iter().map(|i| i.total).sum();
+    assert!((0.9..1.05).contains(&first), "{first}");
+    assert!((0.98..1.1).contains(&total), "{total}");
+    assert_eq!(point.indices[0].path, o.tornado[0].path);
+    for index in &point.indices {
+        assert!(index.total > -0.01 && index.total <= 1.0, "{index:?}");
+        let (low, high) = index.total_interval;
+        assert!(low <= index.total && index.total <= high);
+    }
+}
+
+/// Early and late stand apart, and neither swallows the other: rates of a lot that is late at one row and early at
+/// another.
+#[test]
+fn early_and_late_stand_apart() {
+    let (_, o) = outcome("13-kiln-lot.toml", 1024, 1, Design::Latin, 0);
+    for limit in &o.limits {
+        for rate in [&limit.sides.late, &limit.sides.early] {
+            assert!(
+                rate.low <= rate.share && rate.share <= rate.high,
+                "{rate:?}"
+            );
+            assert_eq!(rate.of, 1024);
+        }
+        assert!(limit.sides.late.units + limit.sides.early.units <= 1024);
+    }
+    let load = &o.load;
+    assert_eq!(
+        (load.trips_within_s, load.holds_for_s),
+        (Some(40.0), Some(4.0))
+    );
+    assert!(load.fails_to_protect.is_some() && load.nuisance.is_some());
+}
