@@ -1,6 +1,7 @@
 //! Cautions for the person at the machine, chosen by what the outcome holds. They cannot be
 //! switched off. The wording is our own; where a rule stands behind a caution it is named.
 
+use crate::diagnose::Diagnosis;
 use crate::predict::Outcome;
 use crate::study::ageing::{AgeOutcome, Date};
 use crate::study::population::VaryOutcome;
@@ -53,7 +54,11 @@ const LIVE_WORK: &str = "Measuring a drop is live work: a qualified worker, a me
 const DELIBERATE_OVERLOAD: &str = "Test a trip only with the part removed and the equipment \
     disconnected: a low-voltage source, a time limit, ventilation, never a shared supply; parts get \
     hotter than 60 °C. Count the test trips: they use up life.";
-const NEVER_RAISE: &str =
+const LIVE_READINGS: &str = "Live measuring is for qualified people: a meter of the fitting category, no open \
+    terminals. Isolate, lock, prove dead, let it cool before touching or tightening.";
+const FORCED_TRIP: &str = "Force a trip only with the part removed: low-voltage source, time limit, ventilation, \
+    never a shared supply; parts get hotter than 60 °C. Count the trips: they use up life.";
+pub(super) const NEVER_RAISE: &str =
     "Never raise the rating to stop the tripping: wiring and equipment set it.";
 const TEACHING: &str = "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
     unattended.";
@@ -116,6 +121,40 @@ pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
 /// Writes the cautions into the record, so that every machine-readable output carries them too.
 pub fn fill(outcome: &mut Outcome) {
     outcome.cautions = cautions(outcome).into_iter().map(|c| c.text).collect();
+}
+
+/// The cautions of a diagnosis, each at its place, most urgent first. Cautions already written in the record are
+/// kept.
+pub fn diagnosis_cautions(diagnosis: &Diagnosis) -> Vec<Caution> {
+    let mut list: Vec<Caution> = [
+        (Place::Top, FIND_CAUSE),
+        (Place::Top, FAULT_SIGNS),
+        (Place::BeforeWaits, STARTS_BY_ITSELF),
+        (Place::BesideWaits, NEVER_HOLD),
+        (Place::BesideWaits, WINDING_COOLS_LONGER),
+        (Place::Measuring, LIVE_READINGS),
+        (Place::Testing, FORCED_TRIP),
+        (Place::End, NEVER_RAISE),
+    ]
+    .map(|(place, text)| Caution {
+        place,
+        text: text.to_owned(),
+    })
+    .into();
+    for text in diagnosis
+        .cautions
+        .iter()
+        .map(String::as_str)
+        .chain([ESTIMATE])
+    {
+        if !list.iter().any(|c| c.text == text) {
+            list.push(Caution {
+                place: Place::End,
+                text: text.to_owned(),
+            });
+        }
+    }
+    list
 }
 
 const EXERCISE_HIDES: &str = "Take the as-found trip time before the latch is exercised: one movement hides that \

@@ -12,10 +12,12 @@ mod json;
 mod limits;
 mod number;
 pub mod plot;
+mod population;
 mod report;
 mod sentences;
-mod population;
 mod text;
+mod verdict;
+mod work_order;
 
 pub use ageing::{age_json, drift_csv, lives_csv, write_age};
 pub use csv::{
@@ -26,6 +28,8 @@ pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also}
 pub use json::{json, json_list, serialised};
 pub use number::significant;
 pub(crate) use number::{celsius, digits, duration};
-pub use report::report_html;
-pub use text::{age_text, characteristic_text, single_text, text, vary_text};
 pub use population::write_population;
+pub use report::report_html;
+pub use text::{age_text, characteristic_text, diagnosis_text, single_text, text, vary_text};
+pub use verdict::{cause_words, verdict_words};
+pub use work_order::work_order;

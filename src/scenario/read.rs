@@ -10,8 +10,8 @@ use super::metals::{Metals, unknown_name};
 use super::parts::{
     clamped_terminal, contact, cooling, fixed_contact, housing, moving_contact, winding,
 };
-use super::read_ageing::{Part, ageing};
 use super::population::population;
+use super::read_ageing::{Part, ageing};
 use super::strip::strip;
 use super::{Before, Population, Protector, Scenario, Surroundings, Tolerance};
 use crate::diagnostic::Problem;

@@ -46,8 +46,19 @@ fn help_and_version_are_answers() {
     let help = run(folder.path(), &["--help"]);
     assert_eq!(help.code, 0);
     let commands = [
-        "run", "curve", "wait", "fit", "diagnose", "age", "vary", "merge", "explain", "gallery",
-        "materials", "new", "page",
+        "run",
+        "curve",
+        "wait",
+        "fit",
+        "diagnose",
+        "age",
+        "vary",
+        "merge",
+        "explain",
+        "gallery",
+        "materials",
+        "new",
+        "page",
     ];
     for command in commands {
         assert!(help.out.contains(command), "{}", help.out);

@@ -1,6 +1,8 @@
 //! Every output renders the same record.
 
 mod csv;
+mod diagnosed;
+mod diagnosis;
 mod explain;
 mod fabricated;
 mod figures;

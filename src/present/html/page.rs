@@ -32,6 +32,7 @@ pub struct Page {
     title: String,
     body: String,
     figures: usize,
+    style: &'static str,
 }
 
 impl Page {
@@ -45,7 +46,13 @@ impl Page {
             title: title.to_owned(),
             body: body + "</header>\n",
             figures: 0,
+            style: "",
         }
+    }
+
+    /// A style sheet of its own on top of the common one.
+    pub fn style(&mut self, css: &'static str) {
+        self.style = css;
     }
 
     /// A main heading.
@@ -139,9 +146,10 @@ impl Page {
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
              <meta name=\"color-scheme\" content=\"light dark\">\n\
-             <title>{}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<main>\n{}</main>\n\
+             <title>{}</title>\n<style>\n{STYLE}{}</style>\n</head>\n<body>\n<main>\n{}</main>\n\
              </body>\n</html>\n",
             escape(&self.title),
+            self.style,
             self.body
         )
     }

@@ -162,7 +162,7 @@ fn trip_point_text(curve: &Characteristic) -> String {
 }
 
 /// The current again at the top, in multiples of the rating.
-fn multiples(canvas: &Canvas<'_>, panel: &Panel, rated_a: f64) -> Result<(), PlotError> {
+pub(super) fn multiples(canvas: &Canvas<'_>, panel: &Panel, rated_a: f64) -> Result<(), PlotError> {
     let top = panel.frame.top;
     let mut last_end = f64::NEG_INFINITY;
     for multiple in [
@@ -234,7 +234,7 @@ fn panel(outcome: &Outcome, curve: &Characteristic, overlay: &Overlay, bottom: f
 }
 
 /// The long times again at the right, as a person says them.
-fn minutes_and_hours(canvas: &Canvas<'_>, panel: &Panel) -> Result<(), PlotError> {
+pub(super) fn minutes_and_hours(canvas: &Canvas<'_>, panel: &Panel) -> Result<(), PlotError> {
     let marks = [
         (60.0, "1 min"),
         (120.0, "2 min"),

@@ -19,11 +19,23 @@ pub(super) fn finish(
     description: String,
     raw: &str,
 ) -> Result<Figure, PlotError> {
+    finish_part(stem, title, description, raw, (WIDTH, HEIGHT))
+}
+
+/// The same of the upper left part of the sheet: for a small figure whose text stays readable.
+pub(super) fn finish_part(
+    stem: &'static str,
+    title: String,
+    description: String,
+    raw: &str,
+    (width, height): (i32, i32),
+) -> Result<Figure, PlotError> {
     let body = body(raw, 2)?;
-    let shown_height = SHOWN_WIDTH * HEIGHT / WIDTH;
+    let shown_width = SHOWN_WIDTH * width / WIDTH;
+    let shown_height = SHOWN_WIDTH * height / WIDTH;
     let svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{SHOWN_WIDTH}\" \
-         height=\"{shown_height}\" viewBox=\"0 0 {WIDTH} {HEIGHT}\">\
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{shown_width}\" \
+         height=\"{shown_height}\" viewBox=\"0 0 {width} {height}\">\
          <title>{}</title><desc>{}</desc>{body}</svg>\n",
         escaped(&title),
         escaped(&description),

@@ -3,6 +3,7 @@
 mod ageing;
 mod answers;
 mod curve;
+mod diagnosis;
 mod page;
 mod reasons;
 mod tables;
@@ -10,6 +11,7 @@ mod vary;
 
 pub use ageing::age_text;
 pub use curve::characteristic_text;
+pub use diagnosis::diagnosis_text;
 pub use vary::{single_text, vary_text};
 
 use crate::predict::Outcome;

@@ -1,0 +1,112 @@
+//! What the case says of the part and the machine, in words.
+
+use crate::diagnose::Diagnosis;
+use crate::evidence::{Before, Case, Event, Measured, Outcome, Setting, Sign, Unit};
+use crate::present::number::{duration, fixed, plain, significant};
+use crate::present::verdict::spoken;
+
+const ZERO_CELSIUS_K: f64 = 273.15;
+
+/// The machine and the part in a line.
+pub(super) fn heading(diagnosis: &Diagnosis) -> String {
+    format!(
+        "{}; protector {} A, rating stated for {} °C",
+        diagnosis.equipment,
+        plain(diagnosis.rated_current_a),
+        plain(diagnosis.reference_ambient_c)
+    )
+}
+
+/// A sign in words.
+pub(super) fn sign_words(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Smell => "smell of burning or smoke",
+        Sign::Soot => "soot, melted or discoloured parts",
+        Sign::TripsAtOnceCold => "trips at once from cold",
+        Sign::TripsWithoutLoad => "trips with nothing connected",
+        Sign::LatchDoesNotHold => "the latch does not stay in when cold",
+    }
+}
+
+/// What is known of the part and its history, one item a fact.
+pub(super) fn facts(case: &Case) -> Vec<String> {
+    let plate = &case.nameplate;
+    let mut facts = Vec::new();
+    if let Some(limits) = &plate.limits {
+        facts.push(format!("limits: {limits}"));
+    }
+    if plate.compensated {
+        facts.push("compensated for the air".to_owned());
+    }
+    if let Some((ohm, _)) = plate.resistance_ohm.filter(|(ohm, _)| ohm.is_finite()) {
+        facts.push(format!("{} mΩ", significant(ohm * 1e3, 3)));
+    }
+    facts.push(if plate.resets_itself {
+        "resets by itself".to_owned()
+    } else {
+        "reset by hand".to_owned()
+    });
+    if let Some(rated) = case.equipment_rated_a.filter(|a| a.is_finite()) {
+        facts.push(format!("machine rated {} A", plain(rated)));
+    }
+    if let Some(agrees) = case.marking_agrees {
+        let not = if agrees { "agrees" } else { "DOES NOT agree" };
+        facts.push(format!("marking {not} with the drawing"));
+    }
+    if let Some(years) = case.age_years.filter(|a| a.is_finite()) {
+        facts.push(format!("{} years old", significant(years, 2)));
+    }
+    if let Some(trips) = case.trips_so_far {
+        facts.push(format!("about {trips} trips so far"));
+    }
+    if let Some(cleared) = case.short_circuit {
+        let words = if cleared { "has" } else { "has not" };
+        facts.push(format!("{words} cleared a short circuit"));
+    }
+    facts
+}
+
+/// The last timed event of a part under a known current, as the cells of the table of times.
+pub(super) fn timed(case: &Case, unit: Unit) -> Option<[String; 5]> {
+    let on_bench =
+        |event: &&Event| event.unit == unit && matches!(event.setting, Setting::Bench { .. });
+    let event = case.events.iter().rev().find(on_bench)?;
+    let Setting::Bench { current_a } = &event.setting else {
+        return None;
+    };
+    let rated = case.nameplate.rated_current_a;
+    Some([
+        significant(current_a.value, 3),
+        significant(current_a.value / rated, 2),
+        event.air_k.as_ref().map_or(String::new(), celsius),
+        before_words(&event.before),
+        outcome_words(&event.outcome),
+    ])
+}
+
+fn celsius(air_k: &Measured) -> String {
+    if air_k.value.is_finite() {
+        fixed(air_k.value - ZERO_CELSIUS_K, 0)
+    } else {
+        String::new()
+    }
+}
+
+fn before_words(before: &Before) -> String {
+    match before {
+        Before::Cold => "cold".to_owned(),
+        Before::Hot { current_a } => format!("hot, {} A", plain(*current_a)),
+        Before::AfterTrip { wait_s } => format!("{} after a trip", spoken(*wait_s)),
+        Before::Unknown => String::new(),
+    }
+}
+
+fn outcome_words(outcome: &Outcome) -> String {
+    match outcome {
+        Outcome::Tripped { after_s } => duration(after_s.value, 3),
+        Outcome::TrippedWithin { from_s, to_s } => {
+            format!("{} to {}", spoken(*from_s), spoken(*to_s))
+        }
+        Outcome::Held { for_s } => format!("held {}", spoken(*for_s)),
+    }
+}
