@@ -2,8 +2,13 @@
 
 use super::Failure;
 use super::failure::say;
+use super::one_file;
+use super::output::print;
 use super::progress::Progress;
+use crate::diagnose::diagnose;
 use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
+use crate::present::cautions::diagnosis_cautions;
+use crate::present::{diagnosis_text, serialised, work_order};
 use clap::Args;
 use std::io::Read;
 use std::path::{Path, PathBuf};
@@ -55,12 +60,56 @@ pub struct Diagnose {
     /// Print JSON alone on standard output
     #[arg(long)]
     pub json: bool,
+    /// Write the work order, one page of HTML that prints, to this file
+    #[arg(long, value_name = "FILE")]
+    work_order: Option<PathBuf>,
+    /// Replace the file given with --work-order
+    #[arg(long, requires = "work_order")]
+    force: bool,
+    /// Seed of the random numbers; the same seed gives the same answer to the last digit
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    seed: u64,
     /// No progress and no warnings on standard error
     #[arg(long)]
     pub quiet: bool,
 }
 
 impl Diagnose {
+    /// Weighs the case and says what is wrong.
+    pub fn execute(self) -> Result<(), Failure> {
+        if let Some(path) = &self.work_order {
+            one_file::check(path, self.force)?;
+        }
+        let case = self.case()?;
+        let mut diagnosis = diagnose(&case, self.seed)
+            .map_err(|error| Failure::Failed(format!("error: {error}")))?;
+        let mut written = String::new();
+        if let Some(path) = &self.work_order {
+            let page = work_order(&diagnosis, &case);
+            one_file::write(path, &page, self.force)?;
+            written = format!("Work order in {}\n", path.display());
+        }
+        if self.json {
+            if !self.quiet && !written.is_empty() {
+                say(written.trim_end());
+            }
+            diagnosis.cautions = diagnosis_cautions(&diagnosis)
+                .into_iter()
+                .map(|c| c.text)
+                .collect();
+            return print(
+                &serialised(&diagnosis)
+                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
+            );
+        }
+        let imports: String = case
+            .logs
+            .iter()
+            .map(|l| format!("{}\n", l.import))
+            .collect();
+        print(&format!("{imports}{}{written}", diagnosis_text(&diagnosis)))
+    }
+
     /// The case that the file or the flags hold; what was assumed of it goes to standard error.
     pub fn case(&self) -> Result<Case, Failure> {
         let case = match &self.case {

@@ -2,8 +2,6 @@
 
 mod age;
 mod curve;
-// Not a command yet: what it prints waits for the diagnosis.
-#[cfg_attr(not(test), expect(dead_code))]
 mod diagnose;
 mod engine;
 mod explain;
@@ -19,6 +17,7 @@ mod page;
 mod progress;
 mod run;
 mod vary;
+mod wait;
 
 use clap::{Parser, Subcommand};
 pub use failure::Failure;
@@ -38,6 +37,10 @@ enum Command {
     Run(run::Run),
     /// Predict the time-current characteristic, cold and hot, against published limits
     Curve(curve::Curve),
+    /// How long to wait before the reset and before the start, from a nameplate alone
+    Wait(wait::Wait),
+    /// What is wrong, how sure that is, what to measure next; a work order
+    Diagnose(Box<diagnose::Diagnose>),
     /// Age a part under years of duty: drift, late and early life, what moves them
     Age(age::Age),
     /// Work a scenario by hand, step by step, beside the full model
@@ -61,6 +64,8 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
+        Command::Wait(command) => command.execute(),
+        Command::Diagnose(command) => command.execute(),
         Command::Age(command) => command.execute(),
         Command::Explain(command) => command.execute(),
         Command::Gallery(command) => command.execute(),

@@ -121,7 +121,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
             .collect(),
         cannot_tell_apart: cannot_tell_apart(case),
         replacement: replacement(case),
-        cautions: words::CAUTIONS.iter().map(|s| (*s).into()).collect(),
+        cautions: Vec::new(),
         assumed,
         computed_with: format!(
             "{} designs of the family, {} guesses simulated by the engine ({effective:.0} carry the answer), seed {seed}; trip \
@@ -315,19 +315,19 @@ fn ruled_out(case: &Case, posterior: &Posterior) -> Vec<String> {
     let mut out: Vec<String> = Cause::ALL
         .iter()
         .filter(|c| of_cause(posterior, **c) < 0.02)
-        .map(|c| format!("Ruled out: {}", lower(words::cause(*c))))
+        .map(|c| format!("excluded: {}", lower(words::cause(*c))))
         .collect();
     if !case.readings.is_empty()
         && case.waveform != Waveform::Sine
         && case.readings.iter().all(|r| r.meter != Meter::TrueRms)
     {
         out.push(
-            "Not ruled out: the meter may read low on this waveform; only a true-RMS meter decides."
+            "still open: the meter may read low on this waveform; only a true-RMS meter decides."
                 .into(),
         );
     }
     if case.nameplate.windows.is_empty() {
-        out.push("Not ruled out: the published limits of this part are not known.".into());
+        out.push("still open: the published limits of this part are not known.".into());
     }
     out
 }
@@ -481,7 +481,7 @@ fn points(case: &Case, state: &State) -> Vec<EvidencePoint> {
                 }
                 Outcome::Held { for_s } => (for_s, 0.0, true),
             };
-            Some(EvidencePoint {
+            time_s.is_finite().then(|| EvidencePoint {
                 label: e.label.clone(),
                 current_a,
                 current_uncertainty_a: u,

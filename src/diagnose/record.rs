@@ -127,7 +127,7 @@ pub struct Diagnosis {
     pub cannot_tell_apart: Vec<String>,
     /// Fields to settle before a part is replaced.
     pub replacement: Vec<ReplacementField>,
-    /// Cautions for the person at the machine.
+    /// Cautions for the person at the machine; filled by whoever renders the record.
     pub cautions: Vec<String>,
     /// What was assumed because nothing was said.
     pub assumed: Vec<String>,

@@ -101,16 +101,3 @@ pub const NO_BASELINE: &str = "New parts of one rating differ by a quarter in wh
 /// Overload or rating.
 pub const LOAD_OR_RATING: &str = "Without the current on the machine's own plate, a machine that draws too much cannot be told from a \
      protector that is too small for it.";
-
-/// Cautions, in the order of a report.
-pub const CAUTIONS: [&str; 7] = [
-    "Find the cause before switching on again. At work, repeated reclosing by hand is prohibited (OSHA \
-     1910.334(b)(2), NFPA 70E) unless an overload is clearly established with the circuit dead.",
-    "Smell, soot, discolouration, an instant trip when cold, a trip with no load: do not reset.",
-    "Measuring is live work: a qualified person, a meter of the fitting category, no open terminals. Isolate, \
-     lock, prove dead and let cool before touching or tightening.",
-    "Never hold the reset in, never tape or bridge it, never raise the rating to stop the tripping.",
-    "The machine may start by itself after cooling or when power returns: switch off and lock first.",
-    "Waits are for the protector; a motor winding may need far longer to cool.",
-    "Numbers are estimates of a model; the maker's curve, local codes and licensed practice prevail.",
-];

@@ -1,0 +1,135 @@
+//! Are the diagnoses as sure as they say? Cases with known truth, made by the engine from designs that the
+//! diagnosis does not know, with realistic meters and stop-watches.
+//!
+//! `cargo test --release --test calibration -- --ignored --nocapture` prints the table in DEVELOPERS.md.
+
+mod dice;
+mod machine;
+
+use relatch::diagnose::{Verdict, with_family};
+use relatch::family::{Family, Nameplate};
+use relatch::statistics::stream::{Purpose, Stream};
+
+/// Cases of each kind: with the strongest separators measured, and with little.
+const CASES: u64 = 160;
+const RATINGS_A: [f64; 4] = [2.0, 10.0, 16.0, 32.0];
+
+#[derive(Default)]
+struct Score {
+    cases: usize,
+    given: usize,
+    right: usize,
+    base_right: usize,
+    intervals: usize,
+    /// Confidence and whether it was right, of every verdict that was given.
+    verdicts: Vec<(f64, bool)>,
+}
+
+impl Score {
+    fn share(&self, from: f64, to: f64) -> (usize, f64, f64) {
+        let within: Vec<&(f64, bool)> = self
+            .verdicts
+            .iter()
+            .filter(|v| v.0 >= from && v.0 < to)
+            .collect();
+        let n = within.len();
+        let mean = within.iter().map(|v| v.0).sum::<f64>() / n.max(1) as f64;
+        let right = within.iter().filter(|v| v.1).count() as f64 / n.max(1) as f64;
+        (n, mean, right)
+    }
+}
+
+fn families() -> Vec<(Family, Family)> {
+    RATINGS_A
+        .iter()
+        .map(|rated| {
+            let plate = Nameplate::of_rating(*rated);
+            (
+                Family::new(&plate, 160).expect("a family"),
+                // Designs that the diagnosis does not have.
+                Family::of_designs(&plate, 5000..5300).expect("other designs"),
+            )
+        })
+        .collect()
+}
+
+fn scored(strong: bool) -> Score {
+    let families = families();
+    let mut score = Score::default();
+    for k in 0..CASES {
+        let stream = Stream::new(
+            2027,
+            Purpose::other(90),
+            k + if strong { 0 } else { 10_000 },
+        );
+        let (known, others) = &families[stream.below(900, RATINGS_A.len() as u64) as usize];
+        let Some(truth) = machine::case(others, &stream, strong) else {
+            continue;
+        };
+        let found = with_family(&truth.case, known, 1);
+        let right = found.verdict == truth.verdict;
+        score.cases += 1;
+        if found.verdict != Verdict::NotEnoughEvidence {
+            score.given += 1;
+            score.right += usize::from(right);
+            score.verdicts.push((found.confidence, right));
+        }
+        let loss = found.state.preload_loss;
+        score.intervals += usize::from(truth.loss >= loss.low && truth.loss <= loss.high);
+        score.base_right += usize::from(found.base_rule.verdict == truth.verdict);
+        if !right {
+            println!(
+                "case {k}: {:?} ({:?}), found {:?} {:.2}",
+                truth.verdict, truth.causes, found.verdict, found.confidence
+            );
+        }
+    }
+    score
+}
+
+fn print(name: &str, s: &Score) {
+    let n = s.cases as f64;
+    println!(
+        "{name}: {} cases; verdict given {:.0} %; right of those given {:.1} %; right of all {:.1} %; the base rule alone \
+         {:.1} %; 90 % intervals of the preload hold the truth in {:.1} %",
+        s.cases,
+        100.0 * s.given as f64 / n,
+        100.0 * s.right as f64 / s.given.max(1) as f64,
+        100.0 * s.right as f64 / n,
+        100.0 * s.base_right as f64 / n,
+        100.0 * s.intervals as f64 / n,
+    );
+    for (from, to) in [(0.75, 0.85), (0.85, 0.95), (0.95, 1.01)] {
+        let (n, mean, right) = s.share(from, to);
+        println!(
+            "  said {:.0} to {:.0} %: {n} verdicts, said {:.1} % on average, right {:.1} %",
+            100.0 * from,
+            100.0 * f64::min(to, 1.0),
+            100.0 * mean,
+            100.0 * right
+        );
+    }
+}
+
+#[test]
+#[ignore = "some minutes: run with --release -- --ignored"]
+fn what_is_said_to_be_sure_is_as_often_right() {
+    let strong = scored(true);
+    let weak = scored(false);
+    print("strongest separators measured", &strong);
+    print("little measured", &weak);
+    assert!(strong.cases + weak.cases >= 300);
+    let n = (strong.cases + weak.cases) as f64;
+    let intervals = (strong.intervals + weak.intervals) as f64 / n;
+    assert!((0.85..=0.95).contains(&intervals), "{intervals}");
+    let right = strong.right as f64 / strong.cases as f64;
+    assert!(right >= 0.95, "{right}");
+    let mut all = Score::default();
+    all.verdicts.extend(strong.verdicts);
+    all.verdicts.extend(weak.verdicts);
+    let (count, _, right) = all.share(0.85, 1.01);
+    assert!(count > 50 && (0.85..=0.985).contains(&right), "{right}");
+    let base = (strong.base_right + weak.base_right) as f64 / n;
+    let given = (strong.right + weak.right) as f64 / n;
+    assert!(given > base + 0.2, "{given} {base}");
+}
