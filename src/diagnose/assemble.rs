@@ -39,6 +39,40 @@ pub fn diagnose(case: &Case, seed: u64) -> Result<Diagnosis, FamilyError> {
     Ok(with_family(case, &family, seed))
 }
 
+/// The verdict alone, with what a calibration looks at: nothing is computed that only a reader needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// What to do.
+    pub verdict: Verdict,
+    /// Probability that it is right.
+    pub confidence: f64,
+    /// Preload lost.
+    pub preload_loss: Range,
+}
+
+/// Judge a case with a family that is at hand.
+pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
+    let posterior = Posterior::of(&Scales::new(case, family), seed);
+    let (most, confidence) = most_probable(&posterior);
+    let weights = posterior.overall();
+    let loss = posterior.guesses.iter().zip(&weights);
+    Judged {
+        verdict: if confidence >= SURE_ENOUGH {
+            most
+        } else {
+            Verdict::NotEnoughEvidence
+        },
+        confidence,
+        preload_loss: Weighted::new(loss.map(|(g, w)| (g.x[LOSS], *w)))
+            .range()
+            .unwrap_or(Range {
+                low: 0.0,
+                median: 0.0,
+                high: 0.0,
+            }),
+    }
+}
+
 /// Diagnose a case with a family that is at hand.
 pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let scales = Scales::new(case, family);
@@ -100,7 +134,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         causes,
         combinations,
         counterfactuals: counterfactuals(case, &thought, &state),
-        ruled_out: ruled_out(case, &posterior),
+        ruled_out: still_open(case),
         evidence: evidence(case),
         contradictions: conflicts,
         next: if signs || !matters(&posterior) {
@@ -188,11 +222,11 @@ fn sentence(verdict: Verdict, most: Verdict, probability: f64) -> String {
 /// The usual base rule.
 pub fn base_rule(case: &Case) -> BaseRule {
     let rated = case.nameplate.rated_current_a;
-    let provisional = "Provisional: it trusts the meter, the moment of the reading and the air.";
+    let trusts = "It trusts the meter, the moment of the reading and the air.";
     let Some(reading) = case.readings.first() else {
         return BaseRule {
             verdict: Verdict::NotEnoughEvidence,
-            sentence: "The base rule needs a reading of the current.".into(),
+            sentence: "it needs a reading of the current.".into(),
         };
     };
     let (i, u) = (
@@ -204,23 +238,18 @@ pub fn base_rule(case: &Case) -> BaseRule {
         BaseRule {
             verdict: Verdict::ReplaceTheProtector,
             sentence: format!(
-                "The base rule says: replace the protector ({shown}, clearly below, and it trips). {provisional}"
+                "replace the protector ({shown}, clearly below, and it trips). {trusts}"
             ),
         }
     } else if i - u > rated {
         BaseRule {
             verdict: Verdict::FindTheLoad,
-            sentence: format!(
-                "The base rule says: the machine draws too much ({shown}). {provisional}"
-            ),
+            sentence: format!("the machine draws too much ({shown}). {trusts}"),
         }
     } else {
         BaseRule {
             verdict: Verdict::NotEnoughEvidence,
-            sentence: format!(
-                "The base rule cannot say: {shown} lies within the meter's doubt. Not shown to be below the rating is \
-                 not above it."
-            ),
+            sentence: format!("it cannot say: {shown} lies within the meter's doubt."),
         }
     }
 }
@@ -311,33 +340,18 @@ fn counterfactuals(case: &Case, thought: &Otherwise, state: &State) -> Vec<Strin
     out
 }
 
-fn ruled_out(case: &Case, posterior: &Posterior) -> Vec<String> {
-    let mut out: Vec<String> = Cause::ALL
-        .iter()
-        .filter(|c| of_cause(posterior, **c) < 0.02)
-        .map(|c| format!("excluded: {}", lower(words::cause(*c))))
-        .collect();
+fn still_open(case: &Case) -> Vec<String> {
+    let mut out = Vec::new();
     if !case.readings.is_empty()
         && case.waveform != Waveform::Sine
         && case.readings.iter().all(|r| r.meter != Meter::TrueRms)
     {
-        out.push(
-            "still open: the meter may read low on this waveform; only a true-RMS meter decides."
-                .into(),
-        );
+        out.push("The meter may read low on this waveform; only a true-RMS meter decides.".into());
     }
     if case.nameplate.windows.is_empty() {
-        out.push("still open: the published limits of this part are not known.".into());
+        out.push("The published limits of this part are not known.".into());
     }
     out
-}
-
-fn lower(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    match letters.next() {
-        Some(first) => first.to_lowercase().chain(letters).collect(),
-        None => String::new(),
-    }
 }
 
 fn evidence(case: &Case) -> Vec<EvidenceLine> {

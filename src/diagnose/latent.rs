@@ -65,7 +65,7 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
         Density::cut(least.max(0.34), 0.3, least, least.max(0.34) + 1.5)
     } else if hypothesis.has(Cause::WrongRating) {
         match plate {
-            Some(p) if p < -0.03 => return None,
+            Some(p) if p < 0.02 => return None,
             Some(p) => Density::normal(p, 0.06),
             None => Density::cut(0.26, 0.22, 0.03, 1.2),
         }

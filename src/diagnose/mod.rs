@@ -19,7 +19,7 @@ mod sheet;
 mod weigh;
 mod words;
 
-pub use assemble::{base_rule, diagnose, with_family};
+pub use assemble::{Judged, base_rule, diagnose, judged, with_family};
 pub use density::Density;
 pub use hypothesis::{HYPOTHESES, Hypothesis};
 pub use record::{

@@ -1,13 +1,13 @@
 //! Which measurement would tell most, for its effort and for the life of the protector that it costs.
 
 use super::judge::{VERDICTS, most_probable};
-use super::latent::{Guess, JOINT, LOAD, PLACE, ROOM, START};
+use super::latent::{BURST, Guess, JOINT, LOAD, PLACE, ROOM, START};
 use super::otherwise::may_start;
 use super::posterior::Posterior;
 use super::record::{NextMeasurement, OutcomeMeaning, Verdict};
 use super::say::{amperes, celsius, digits, percent, time};
 use super::weigh::{Scales, Weighed};
-use crate::evidence::{AirPlace, Meter, Setting, Taken, Unit};
+use crate::evidence::{AirPlace, Meter, Setting, Taken, Unit, Waveform};
 use crate::family::{Carries, Wear};
 use crate::load::Programme;
 use crate::predict::parallel;
@@ -18,7 +18,7 @@ const SAMPLE: usize = 320;
 /// Classes that the outcome of a measurement is sorted into.
 const CLASSES: usize = 4;
 /// Least expected information worth a measurement, bits.
-const WORTHWHILE: f64 = 0.05;
+const WORTHWHILE: f64 = 0.02;
 /// A trip of the protector counts as so many minutes of effort: testing uses up life.
 const MINUTES_PER_TRIP: f64 = 15.0;
 /// Time that stands for 'held' among trip times, s.
@@ -91,7 +91,25 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
         .iter()
         .any(|r| r.meter == Meter::TrueRms && r.taken == Taken::UpToTheTrip);
     let tripping = scales.has_trip_in_service();
-    if !read && tripping {
+    let true_rms = case.readings.iter().any(|r| r.meter == Meter::TrueRms)
+        || case.waveform == Waveform::Sine && !case.readings.is_empty();
+    if !true_rms {
+        let n = noise(9);
+        all.push(Candidate {
+            what: "running current with a true-RMS meter".into(),
+            how: "Same conductor, several turns through the jaw below 10 A. Live work: for a qualified person, clamp over insulation, no \
+                  open terminals.",
+            minutes: 5.0,
+            trips_used: 0.0,
+            outcomes: every(&|k, g| {
+                rated * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * n(k))
+            }),
+            say: amperes,
+            up_to: "up to",
+            above: "above",
+        });
+    }
+    if true_rms && !read && tripping {
         let n = noise(1);
         all.push(Candidate {
             what: "true-RMS current right up to a trip".into(),

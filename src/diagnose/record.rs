@@ -107,7 +107,7 @@ pub struct Diagnosis {
     pub state: State,
     /// What would have happened otherwise, in sentences.
     pub counterfactuals: Vec<String>,
-    /// What was ruled out, and what was not, in sentences.
+    /// What could not be ruled out, and why, in sentences.
     pub ruled_out: Vec<String>,
     /// Each piece of evidence and what it says.
     pub evidence: Vec<EvidenceLine>,

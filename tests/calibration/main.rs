@@ -6,7 +6,7 @@
 mod dice;
 mod machine;
 
-use relatch::diagnose::{Verdict, with_family};
+use relatch::diagnose::{Verdict, base_rule, judged};
 use relatch::family::{Family, Nameplate};
 use relatch::statistics::stream::{Purpose, Stream};
 
@@ -66,7 +66,7 @@ fn scored(strong: bool) -> Score {
         let Some(truth) = machine::case(others, &stream, strong) else {
             continue;
         };
-        let found = with_family(&truth.case, known, 1);
+        let found = judged(&truth.case, known, 1);
         let right = found.verdict == truth.verdict;
         score.cases += 1;
         if found.verdict != Verdict::NotEnoughEvidence {
@@ -74,9 +74,9 @@ fn scored(strong: bool) -> Score {
             score.right += usize::from(right);
             score.verdicts.push((found.confidence, right));
         }
-        let loss = found.state.preload_loss;
+        let loss = found.preload_loss;
         score.intervals += usize::from(truth.loss >= loss.low && truth.loss <= loss.high);
-        score.base_right += usize::from(found.base_rule.verdict == truth.verdict);
+        score.base_right += usize::from(base_rule(&truth.case).verdict == truth.verdict);
         if !right {
             println!(
                 "case {k}: {:?} ({:?}), found {:?} {:.2}",

@@ -136,12 +136,7 @@ fn evidence(page: &mut Page, diagnosis: &Diagnosis) {
         page.push(format!("   … and {more} more, in the work order."));
     }
     if !diagnosis.ruled_out.is_empty() {
-        say(
-            page,
-            "   Ruled out or not: ",
-            &diagnosis.ruled_out.join(" "),
-            3,
-        );
+        say(page, "   Still open: ", &diagnosis.ruled_out.join(" "), 3);
     }
     let state = state_words(&diagnosis.state);
     if !state.is_empty() {

@@ -112,7 +112,7 @@ pub(super) fn causes(diagnosis: &Diagnosis, rest: &mut Rest) -> String {
     let ruled = rest.joined(heading, &ruled, " ", 5 * HALF);
     if !ruled.is_empty() {
         out += &format!(
-            "<p class=\"small\"><b>Ruled out or not:</b> {}</p>\n",
+            "<p class=\"small\"><b>Still open:</b> {}</p>\n",
             escape(&ruled)
         );
     }
