@@ -4,6 +4,7 @@ mod ageing;
 mod answers;
 mod curve;
 mod diagnosis;
+mod fit;
 mod page;
 mod reasons;
 mod tables;
@@ -12,6 +13,7 @@ mod vary;
 pub use ageing::age_text;
 pub use curve::characteristic_text;
 pub use diagnosis::diagnosis_text;
+pub use fit::fit_text;
 pub use vary::{single_text, vary_text};
 
 use crate::predict::Outcome;
