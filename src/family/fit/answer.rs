@@ -87,6 +87,8 @@ pub struct BestPart {
     pub trip_multiple: f64,
     /// Resistance when closed, at the reference air, ohm.
     pub resistance_ohm: f64,
+    /// From open contacts to relatch after a cold trip at twice the rating, reference air, s; `None`: never.
+    pub reset_s: Option<f64>,
     /// Free length, m.
     pub length_m: f64,
     /// Width, m.

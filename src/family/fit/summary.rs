@@ -237,6 +237,7 @@ fn described(family: &Family, drawn: Drawn, b: &Behaviour) -> BestPart {
     BestPart {
         trip_multiple: drawn.placing.trip_multiple,
         resistance_ohm: b.resistance_ohm,
+        reset_s: Some(b.reset_s).filter(|t| t.is_finite()),
         length_m: member.device.length_m,
         width_m: member.device.laws.width_m,
         thickness_m: member.device.laws.thickness_m,

@@ -192,7 +192,13 @@ fn range(spread: &Spread, show: impl Fn(f64) -> String) -> String {
 }
 
 fn time(seconds: f64) -> String {
-    duration(seconds, 3)
+    let text = duration(seconds, 3);
+    match text.as_str() {
+        "60 min 0 s" => "1 h".to_owned(),
+        _ => text
+            .strip_suffix(" 0 s")
+            .map_or(text.clone(), str::to_owned),
+    }
 }
 
 fn percent(share: f64) -> String {
