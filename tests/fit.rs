@@ -67,8 +67,8 @@ fn the_trip_point_behind_the_points_lies_in_its_range() {
 fn trip_s(s: &Scenario, multiple: f64, hot_from: f64) -> f64 {
     let mut case = case(s);
     if hot_from > 0.0 {
-        case.before = Before::SteadyAt {
-            current_a: hot_from * s.protector.rated_current_a,
+        case.before = Before::Hot {
+            fraction_of_rated: hot_from,
         };
     }
     let device = Device::new(s).expect("device");
