@@ -13,8 +13,9 @@ const LEAST_SPREAD: f64 = 0.05;
 pub(super) struct Behaviour {
     /// Trip times at the windows, then at the points, s; infinite: holds; 0: tripped in the load before.
     pub trip_s: Vec<f64>,
-    /// Logarithm of what the hot windows and points say (at most 0).
-    pub hot: f64,
+    /// Logarithm of what the simulated times say beyond the density that was drawn from: hot windows and points,
+    /// and cold points where the simulation differs from the characteristic interpolated for the draws.
+    pub beyond: f64,
     /// Wait for relatch after a cold trip at twice the rating, s; infinite: never.
     pub reset_s: f64,
     /// Resistance at the reference air, ohm.
@@ -23,38 +24,41 @@ pub(super) struct Behaviour {
     pub usable: Vec<Option<f64>>,
 }
 
-/// A place of a drawn member.
-pub(super) fn place(family: &Family, drawn: Drawn) -> Part {
+/// A drawn member, placed, for events as soon as a time, s.
+pub(super) fn place(family: &Family, drawn: Drawn, shortest_s: f64) -> Part {
     Part::new(
         &family.members()[drawn.member],
         drawn.placing,
         Wear::NONE,
         family.nameplate().rated_current_a,
-        1.0,
+        shortest_s,
     )
 }
 
 pub(super) fn behaviour(family: &Family, drawn: Drawn, rows: &[AirRow]) -> Behaviour {
     let plate = family.nameplate();
-    let part = place(family, drawn);
     let air = [(0.0, plate.reference_ambient_k)];
-    let time = |multiple: f64, after: f64| {
-        if after > 0.0 {
-            from_hot(&part, &air, plate.rated_current_a, multiple, after)
-        } else {
-            family.cold_trip_s(drawn, multiple)
-        }
-    };
     let windows = plate.windows.iter().map(|w| (w.multiple, w.after_multiple));
     let points = plate.points.iter().map(|p| (p.multiple, p.after_multiple));
-    let trip_s: Vec<f64> = windows.chain(points).map(|(m, a)| time(m, a)).collect();
+    let asked: Vec<(f64, f64)> = windows.chain(points).collect();
+    let interpolated: Vec<f64> = asked
+        .iter()
+        .map(|(multiple, _)| family.cold_trip_s(drawn, *multiple))
+        .collect();
+    // From hot it may take a third of the time from cold.
+    let shortest_s = interpolated.iter().copied().fold(3.0, f64::min) / 3.0;
+    let part = place(family, drawn, shortest_s);
+    let trip_s: Vec<f64> = asked
+        .iter()
+        .map(|(multiple, after)| trip_time_s(&part, &air, plate.rated_current_a, *multiple, *after))
+        .collect();
     let load = Programme::constant(2.0 * plate.rated_current_a);
     let reset_s = Opened::from_cold(&part, &air, &load)
         .and_then(|(_, opened)| opened.relatch_s())
         .unwrap_or(f64::INFINITY);
     let reference_a = drawn.placing.trip_multiple * plate.rated_current_a;
     Behaviour {
-        hot: hot(plate, &trip_s),
+        beyond: beyond(plate, &trip_s, &interpolated),
         reset_s,
         resistance_ohm: part.resistance_ohm(plate.reference_ambient_k),
         usable: rows
@@ -65,9 +69,14 @@ pub(super) fn behaviour(family: &Family, drawn: Drawn, rows: &[AirRow]) -> Behav
     }
 }
 
-/// Trip time after a steady load, s.
-fn from_hot(part: &Part, air: &[(f64, f64)], rated_a: f64, multiple: f64, after: f64) -> f64 {
-    let Some(mut run) = part.hot(air, after * rated_a) else {
+/// Trip time from cold or after a steady load, s; infinite: holds; 0: tripped in the load before.
+fn trip_time_s(part: &Part, air: &[(f64, f64)], rated_a: f64, multiple: f64, after: f64) -> f64 {
+    let run = if after > 0.0 {
+        part.hot(air, after * rated_a)
+    } else {
+        Some(part.cold(air))
+    };
+    let Some(mut run) = run else {
         return 0.0;
     };
     match run.carry(&Programme::constant(multiple * rated_a), 1e6) {
@@ -76,9 +85,10 @@ fn from_hot(part: &Part, air: &[(f64, f64)], rated_a: f64, multiple: f64, after:
     }
 }
 
-/// Logarithm of what the hot windows and points say of trip times in the order of [`Behaviour::trip_s`].
-fn hot(plate: &Nameplate, trip_s: &[f64]) -> f64 {
+/// See [`Behaviour::beyond`]; times in the order of [`Behaviour::trip_s`].
+fn beyond(plate: &Nameplate, trip_s: &[f64], interpolated: &[f64]) -> f64 {
     let (windows, points) = trip_s.split_at(plate.windows.len());
+    let cold = &interpolated[plate.windows.len()..];
     let mut sum = 0.0;
     for (w, t) in plate.windows.iter().zip(windows) {
         if w.after_multiple > 0.0 {
@@ -87,10 +97,12 @@ fn hot(plate: &Nameplate, trip_s: &[f64]) -> f64 {
             sum -= 0.5 * ((early + late) / WINDOW_EDGE).min(30.0).powi(2);
         }
     }
-    for (p, t) in plate.points.iter().zip(points) {
-        if p.after_multiple > 0.0 {
-            let spread = p.relative.max(LEAST_SPREAD);
-            sum -= 0.5 * (miss(*t, p.time_s) / spread).clamp(-30.0, 30.0).powi(2);
+    for ((p, t), drawn_from) in plate.points.iter().zip(points).zip(cold) {
+        let spread = p.relative.max(LEAST_SPREAD);
+        let weigh = |t: f64| 0.5 * (miss(t, p.time_s) / spread).clamp(-30.0, 30.0).powi(2);
+        sum -= weigh(*t);
+        if p.after_multiple == 0.0 {
+            sum += weigh(*drawn_from);
         }
     }
     sum

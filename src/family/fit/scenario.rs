@@ -166,7 +166,7 @@ pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
 
 /// Conductance of the closed contact at its temperatures under the trip point, W/K.
 fn contact_conductance(family: &Family, drawn: Drawn, member: &Member) -> Option<f64> {
-    let part = place(family, drawn);
+    let part = place(family, drawn, 1.0);
     let model = part.model();
     let reference_k = family.nameplate().reference_ambient_k;
     let cold = model.uniform(reference_k);

@@ -24,7 +24,7 @@ pub(super) fn summary(
     let plate = family.nameplate();
     let most = behaviours
         .iter()
-        .map(|b| b.hot)
+        .map(|b| b.beyond)
         .fold(f64::NEG_INFINITY, f64::max);
     if !most.is_finite() {
         return Err(FitError::NothingFollows);
@@ -33,7 +33,7 @@ pub(super) fn summary(
         .drawn
         .iter()
         .zip(behaviours)
-        .map(|((_, w), b)| w * (b.hot - most).exp())
+        .map(|((_, w), b)| w * (b.beyond - most).exp())
         .collect();
     let over = |value: &dyn Fn(Drawn, &Behaviour) -> f64| {
         let values: Vec<(f64, f64)> = cloud
@@ -112,7 +112,7 @@ pub(super) fn summary(
         considered: cloud.considered,
         effective_number: cloud
             .effective_number
-            .min(effective(&weights) / effective(&unhot(cloud)) * cloud.effective_number),
+            .min(effective(&weights) / effective(&drawn_weights(cloud)) * cloud.effective_number),
         effective_designs: cloud.effective_designs,
         parts: cloud.drawn.len().min(effort.parts),
         trip_multiple,
@@ -138,7 +138,7 @@ pub(super) fn summary(
     Ok(answer)
 }
 
-fn unhot(cloud: &Cloud) -> Vec<f64> {
+fn drawn_weights(cloud: &Cloud) -> Vec<f64> {
     cloud.drawn.iter().map(|d| d.1).collect()
 }
 
@@ -148,7 +148,7 @@ fn best(family: &Family, cloud: &Cloud, behaviours: &[Behaviour]) -> usize {
     let is_flat = plate.points.is_empty()
         && plate.resistance_ohm.is_none()
         && plate.air_table.is_empty()
-        && behaviours.iter().all(|b| b.hot > -1e-9);
+        && behaviours.iter().all(|b| b.beyond > -1e-9);
     let middle = |value: &dyn Fn(Drawn) -> f64| {
         let mut all: Vec<f64> = cloud.drawn.iter().map(|d| value(d.0)).collect();
         all.sort_by(f64::total_cmp);
@@ -163,7 +163,7 @@ fn best(family: &Family, cloud: &Cloud, behaviours: &[Behaviour]) -> usize {
             let far = (trip(drawn) - trip_middle) / 0.1;
             -(far * far + (scale(drawn) - scale_middle).powi(2))
         } else {
-            family.log_density(drawn) + behaviours[k].hot
+            family.log_density(drawn) + behaviours[k].beyond
         }
     };
     let mut found = (0, f64::NEG_INFINITY);
