@@ -3,7 +3,7 @@
 use crate::family::{AirRow, Carries, Drawn, Family, Nameplate, Opened, Part, Wear};
 use crate::load::Programme;
 
-/// Relative spread with which a part may miss a window from hot.
+/// Relative spread with which a simulated part may miss a window; that from cold is kept by interpolation already.
 const WINDOW_EDGE: f64 = 0.05;
 /// Least relative spread about a point, as from cold.
 const LEAST_SPREAD: f64 = 0.05;
@@ -13,7 +13,7 @@ const LEAST_SPREAD: f64 = 0.05;
 pub(super) struct Behaviour {
     /// Trip times at the windows, then at the points, s; infinite: holds; 0: tripped in the load before.
     pub trip_s: Vec<f64>,
-    /// Logarithm of what the simulated times say beyond the density that was drawn from: hot windows and points,
+    /// Logarithm of what the simulated times say beyond the density that was drawn from: windows, hot points,
     /// and cold points where the simulation differs from the characteristic interpolated for the draws.
     pub beyond: f64,
     /// Wait for relatch after a cold trip at twice the rating, s; infinite: never.
@@ -91,11 +91,9 @@ fn beyond(plate: &Nameplate, trip_s: &[f64], interpolated: &[f64]) -> f64 {
     let cold = &interpolated[plate.windows.len()..];
     let mut sum = 0.0;
     for (w, t) in plate.windows.iter().zip(windows) {
-        if w.after_multiple > 0.0 {
-            let early = miss(w.at_least_s, *t).max(0.0);
-            let late = miss(*t, w.at_most_s).max(0.0);
-            sum -= 0.5 * ((early + late) / WINDOW_EDGE).min(30.0).powi(2);
-        }
+        let early = miss(w.at_least_s, *t).max(0.0);
+        let late = miss(*t, w.at_most_s).max(0.0);
+        sum -= 0.5 * ((early + late) / WINDOW_EDGE).min(30.0).powi(2);
     }
     for ((p, t), drawn_from) in plate.points.iter().zip(points).zip(cold) {
         let spread = p.relative.max(LEAST_SPREAD);
