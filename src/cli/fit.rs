@@ -64,7 +64,7 @@ impl Fit {
         if let Some(path) = &self.out {
             let Some(text) = &answer.scenario else {
                 return Err(Failure::Failed(format!(
-                    "error: the best part is no scenario: at {} A no bare strip has the resistance it needs; nothing is written",
+                    "error: the best part is no scenario: at {} A no bare strip has the resistance it needs, and nothing is written; without --out the fit is shown",
                     answer.rated_current_a
                 )));
             };

@@ -11,7 +11,7 @@ pub enum Printed {
     Point {
         /// s.
         time_s: f64,
-        /// Relative standard uncertainty it was weighed with.
+        /// Relative standard uncertainty it was weighed with, at least 0.05.
         relative: f64,
     },
     /// Carried for ever.
@@ -46,6 +46,8 @@ pub struct FitRow {
     pub after_multiple: f64,
     /// What is printed.
     pub printed: Printed,
+    /// Not printed but assumed, because the sheet gives no window.
+    pub assumed: bool,
     /// Trip times of the fitted parts that trip, s.
     pub trip_s: Option<Spread>,
     /// Share of the fitted parts that hold this current for ever, 0..1.

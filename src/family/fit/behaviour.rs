@@ -6,7 +6,7 @@ use crate::load::Programme;
 /// Relative spread with which a simulated part may miss a window; that from cold is kept by interpolation already.
 const WINDOW_EDGE: f64 = 0.05;
 /// Least relative spread about a point, as from cold.
-const LEAST_SPREAD: f64 = 0.05;
+pub(super) const LEAST_SPREAD: f64 = 0.05;
 
 /// Behaviour of one part.
 #[derive(Debug, Clone)]

@@ -1,7 +1,7 @@
 //! Ranges over the fitted parts, beside what is published.
 
 use super::answer::{AirFit, BestPart, FitAnswer, FitRow, Kept, Preload, Printed};
-use super::behaviour::Behaviour;
+use super::behaviour::{Behaviour, LEAST_SPREAD};
 use super::cloud::{Cloud, effective};
 use super::{Effort, FitError, scenario};
 use crate::family::{AirRow, Drawn, Family, Nameplate, Spread};
@@ -59,6 +59,7 @@ pub(super) fn summary(
             .sum();
         sum / total
     };
+    let assumed_windows = plate.assumed.iter().any(|a| a.starts_with("usual windows"));
     let rows = printed(plate)
         .into_iter()
         .enumerate()
@@ -68,6 +69,7 @@ pub(super) fn summary(
             FitRow {
                 multiple,
                 after_multiple,
+                assumed: assumed_windows && !matches!(printed, Printed::Point { .. }),
                 printed,
                 trip_s: over(&|_, b| b.trip_s[k]),
                 holds: share(&|b| b.trip_s[k].is_infinite()),
@@ -130,7 +132,7 @@ pub(super) fn summary(
         air: usable,
         best: described(family, best_drawn, best_behaviour),
         scenario: scenario::written(family, best_drawn),
-        assumed: plate.assumed.clone(),
+        assumed: assumed(plate),
         open: Vec::new(),
         cautions: Vec::new(),
     };
@@ -192,7 +194,7 @@ fn printed(plate: &Nameplate) -> Vec<(f64, f64, Printed)> {
     let points = plate.points.iter().map(|p| {
         let printed = Printed::Point {
             time_s: p.time_s,
-            relative: p.relative,
+            relative: p.relative.max(LEAST_SPREAD),
         };
         (p.multiple, p.after_multiple, printed)
     });
@@ -246,6 +248,18 @@ fn described(family: &Family, drawn: Drawn, b: &Behaviour) -> BestPart {
         resistivity_factor: own * own,
         capacity_factor: drawn.placing.pace,
     }
+}
+
+/// What was assumed of the sheet and of its points.
+fn assumed(plate: &Nameplate) -> Vec<String> {
+    let mut list = plate.assumed.clone();
+    if plate.points.iter().any(|p| p.relative < LEAST_SPREAD) {
+        list.push(format!(
+            "trip times scatter by at least {} % from unit to unit about a published curve",
+            100.0 * LEAST_SPREAD
+        ));
+    }
+    list
 }
 
 /// What the published values do not settle.

@@ -159,6 +159,11 @@ fn cells(row: &FitRow) -> Vec<String> {
             None => format!("not before {}", time(at_least_s)),
         },
     };
+    let published = if row.assumed {
+        format!("(assumed) {published}")
+    } else {
+        published
+    };
     let [low, median, high] = match &row.trip_s {
         // The slowest ones hold.
         Some(s) if row.holds > 0.0 => [
