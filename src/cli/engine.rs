@@ -1,6 +1,8 @@
 //! The library functions the commands call.
 
 pub use crate::evidence::starter as case_starter;
+pub use crate::evidence::{datasheet_starter, read_datasheet, read_datasheet_text};
+pub use crate::family::{Effort, fit_with};
 pub use crate::material::{describe, table_text};
 pub use crate::page::{Preset, Server, shipped};
 pub use crate::predict::{Options, predict};

@@ -6,6 +6,7 @@ mod diagnose;
 mod engine;
 mod explain;
 mod failure;
+mod fit;
 mod gallery;
 mod job;
 mod materials;
@@ -45,6 +46,8 @@ enum Command {
     Age(age::Age),
     /// Work a scenario by hand, step by step, beside the full model
     Explain(explain::Explain),
+    /// Fit parts to a published characteristic; the best as a scenario
+    Fit(fit::Fit),
     /// Draw a page of figures, each with the sentence that it proves
     Gallery(gallery::Gallery),
     /// Compute a population of units from the tolerances: scatter, rates, what matters most
@@ -68,6 +71,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Diagnose(command) => command.execute(),
         Command::Age(command) => command.execute(),
         Command::Explain(command) => command.execute(),
+        Command::Fit(command) => command.execute(),
         Command::Gallery(command) => command.execute(),
         Command::Vary(command) => command.execute(),
         Command::Merge(command) => command.execute(),

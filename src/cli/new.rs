@@ -10,17 +10,19 @@ use std::fs::OpenOptions;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
-/// The kind that is no scenario.
+/// The kinds that are no scenarios.
 const CASE: &str = "case";
+const DATASHEET: &str = "datasheet";
 
 fn kinds() -> Vec<&'static str> {
     let scenarios = engine::STARTER_KINDS.iter().copied();
-    scenarios.chain(std::iter::once(CASE)).collect()
+    scenarios.chain([CASE, DATASHEET]).collect()
 }
 
 #[derive(Debug, Args)]
 pub struct New {
-    /// Kind of protector, or `case` for what was seen of one that keeps tripping
+    /// Kind of protector; `case`: what was seen of one that keeps tripping; `datasheet`: its
+    /// published characteristic
     #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]
@@ -33,6 +35,7 @@ impl New {
     pub fn execute(self) -> Result<(), Failure> {
         let text = match self.kind.as_str() {
             CASE => Some(engine::case_starter()),
+            DATASHEET => Some(engine::datasheet_starter()),
             kind => engine::starter(kind),
         };
         let Some(text) = text else {
@@ -71,10 +74,13 @@ fn write_new(path: &Path, text: &str, kind: &str) -> Result<(), Failure> {
             path.display()
         )));
     }
-    let next = if kind == CASE {
-        "put in what you have seen".to_owned()
-    } else {
-        format!("relatch run {}", path.display())
+    let next = match kind {
+        CASE => "put in what you have seen".to_owned(),
+        DATASHEET => format!(
+            "put in what the sheet prints, then relatch fit {}",
+            path.display()
+        ),
+        _ => format!("relatch run {}", path.display()),
     };
     say(&format!("{} written; next: {next}", path.display()));
     Ok(())

@@ -8,6 +8,7 @@
 mod accuracy;
 mod age;
 mod before;
+mod datasheet;
 mod event;
 mod falls;
 mod file;
@@ -28,6 +29,7 @@ mod stop_watch;
 pub use accuracy::{Accuracy, JAW, last_digit};
 pub use age::{read_age_years, read_count};
 pub use before::read_before;
+pub use datasheet::{Datasheet, datasheet_starter, read_datasheet, read_datasheet_text};
 pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
 pub use findings::{LogFindings, RunFound, TripFound};

@@ -41,6 +41,8 @@ pub struct Member {
     pub drop_v: f64,
     /// Deflection at release as new, m.
     pub release_deflection_m: f64,
+    /// Number of its strip in the list of strips.
+    pub(super) strip: usize,
     /// Longest of its time constants, s, roughly.
     pub slowest_s: f64,
     /// Logarithm of trip time over `ln(r^2/(r^2-1))` against the logarithm of `r`.
@@ -74,7 +76,8 @@ impl Member {
         k: u64,
     ) -> Option<Member> {
         let u = |d: usize| sequence.coordinate(k, d);
-        let mut device = strips.get(k as usize % strips.len())?.clone();
+        let strip = k as usize % strips.len().max(1);
+        let mut device = strips.get(strip)?.clone();
         let q = size(rated_current_a);
         device.length_m = (22e-3 + 22e-3 * u(0)) * q.powf(0.2);
         device.push_point_m = device.length_m;
@@ -94,7 +97,10 @@ impl Member {
         let rise_k = 55.0 + 70.0 * u(11);
         let preload_share = 0.1 + 0.7 * u(12);
         let relatch_part = 0.35 + 0.33 * u(13);
-        Member::adjusted(device, reference_k, rise_k, preload_share, relatch_part)
+        let mut member =
+            Member::adjusted(device, reference_k, rise_k, preload_share, relatch_part)?;
+        member.strip = strip;
+        Some(member)
     }
 
     /// A design whose latch is adjusted to a rise of the strip at the trip point.
@@ -163,6 +169,7 @@ impl Member {
             power_w: current_a * current_a * ohm,
             drop_v: current_a * ohm,
             release_deflection_m: deflection_m,
+            strip: 0,
             slowest_s: heat[0].max(heat[1]),
             cold: flat()?,
             device,

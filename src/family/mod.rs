@@ -12,6 +12,7 @@
 //! assert!(family.members().len() > 16);
 //! ```
 
+mod fit;
 mod member;
 mod nameplate;
 mod part;
@@ -20,6 +21,10 @@ mod ready;
 mod shape;
 mod wait;
 
+pub use fit::{
+    AirFit, BestPart, Effort, FitAnswer, FitError, FitRow, Kept, Preload, Printed, fit, fit_in,
+    fit_with,
+};
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
 pub use part::{Carries, Part, Placing, Run, Wear};

@@ -16,6 +16,13 @@ pub struct Placing {
     pub pace: f64,
 }
 
+impl Placing {
+    /// Own amperes of a member for one real ampere.
+    pub(super) fn own_per_ampere(&self, member: &Member, rated_current_a: f64) -> f64 {
+        member.trip_point_a / (self.trip_multiple * rated_current_a)
+    }
+}
+
 /// State of one part.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wear {
@@ -69,7 +76,7 @@ impl Part {
         rated_current_a: f64,
         shortest_s: f64,
     ) -> Part {
-        let own_per_ampere = member.trip_point_a / (placing.trip_multiple * rated_current_a);
+        let own_per_ampere = placing.own_per_ampere(member, rated_current_a);
         let mut device = member.device.clone();
         apply(&mut device, wear, own_per_ampere * rated_current_a);
         let fidelity = rough(&device, shortest_s / placing.pace);
@@ -169,6 +176,11 @@ impl Part {
     /// Deflection at release without force plus what the preload holds, m, of the member.
     pub fn release_travel_m(&self) -> f64 {
         self.release_travel_m
+    }
+
+    /// The member's model, in its own amperes and seconds.
+    pub(super) fn model(&self) -> &Model {
+        &self.model
     }
 
     /// Resistance of the closed part at a uniform temperature, ohm, its joints included.

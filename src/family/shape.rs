@@ -7,7 +7,7 @@ use crate::device::Device;
 use crate::scenario::{self, Scenario};
 
 /// The pattern: its metals and its structure are kept, its numbers are replaced.
-const PATTERN: &str = include_str!("pattern.toml");
+pub(super) const PATTERN: &str = include_str!("pattern.toml");
 
 /// Thickness (m), width at 10 A (m), emissivity of the strips. Blades are 0.3 to 1.2 mm by 4 to 10 mm (common
 /// practice, no source).
@@ -21,6 +21,11 @@ const STRIPS: [(f64, f64, f64); 8] = [
     (0.95e-3, 6.5e-3, 0.60),
     (1.10e-3, 4.8e-3, 0.40),
 ];
+
+/// Emissivity of a strip of the list.
+pub(super) fn emissivity(strip: usize) -> f64 {
+    STRIPS.get(strip).map_or(0.5, |s| s.2)
+}
 
 /// How much larger the terminals, housing and widths of a part are than those of a 10 A part: parts make about
 /// 1 W at 10 A, 3 W at 32 A and 5 to 6 W at 63 A (from memory), so they give off that much.

@@ -2,6 +2,7 @@
 //! switched off. The wording is our own; where a rule stands behind a caution it is named.
 
 use crate::diagnose::Diagnosis;
+use crate::family::FitAnswer;
 use crate::predict::Outcome;
 use crate::study::ageing::{AgeOutcome, Date};
 use crate::study::population::VaryOutcome;
@@ -62,6 +63,8 @@ pub(super) const NEVER_RAISE: &str =
     "Never raise the rating to stop the tripping: wiring and equipment set it.";
 const TEACHING: &str = "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
     unattended.";
+const ONE_OF_MANY: &str = "Many different parts follow the same published curve. A fitted part is no \
+    approval, no replacement and no setting: choose and replace a protector by the maker's sheet.";
 const ESTIMATE: &str = "Numbers are model estimates; the maker's curve and local rules prevail.";
 
 const LATE_UNITS: &str = "LATE: some units leave the equipment unprotected. A rate says nothing about the one \
@@ -202,6 +205,16 @@ pub fn of_population(outcome: &VaryOutcome) -> Vec<String> {
     }
     list.extend([MODELLED_SCATTER, NEVER_RAISE, ESTIMATE]);
     list.into_iter().map(str::to_owned).collect()
+}
+
+/// Writes the cautions into the record of a fit.
+pub fn fill_fit(answer: &mut FitAnswer) {
+    let mut list = vec![ONE_OF_MANY, FIND_CAUSE, NEVER_RAISE];
+    if answer.resets_itself {
+        list.insert(0, STARTS_BY_ITSELF);
+    }
+    list.extend([DELIBERATE_OVERLOAD, ESTIMATE]);
+    answer.cautions = list.into_iter().map(str::to_owned).collect();
 }
 
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.

@@ -31,7 +31,7 @@ pub(crate) use number::{celsius, digits, duration};
 pub use population::write_population;
 pub use report::report_html;
 pub use text::{
-    age_text, characteristic_text, diagnosis_text, single_text, text, vary_text, wait_text,
+    age_text, characteristic_text, diagnosis_text, fit_text, single_text, text, vary_text, wait_text,
 };
 pub use verdict::{cause_words, verdict_words};
 pub use work_order::work_order;

@@ -4,6 +4,7 @@ mod age;
 mod explain;
 mod figures;
 mod files;
+mod fit;
 mod program;
 mod streams;
 mod usage;

@@ -118,7 +118,13 @@ fn materials_are_listed_and_a_wrong_name_gets_the_nearest() {
 
 #[test]
 fn every_starter_is_printed_and_never_written_over_a_file() {
-    for kind in ["latch", "heater-wound", "snap-blade", "bench-strip"] {
+    for kind in [
+        "latch",
+        "heater-wound",
+        "snap-blade",
+        "bench-strip",
+        "datasheet",
+    ] {
         let folder = tempfile::tempdir().unwrap();
         let printed = run(folder.path(), &["new", kind]);
         assert_eq!(printed.code, 0);

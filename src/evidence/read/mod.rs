@@ -2,6 +2,7 @@
 
 mod common;
 mod current;
+mod datasheet;
 mod event;
 mod log;
 mod machine;
@@ -13,10 +14,11 @@ mod swap;
 use super::{Before, Case, Event, Outcome, Reading, Setting, Taken, Unit};
 use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
+pub(super) use datasheet::datasheet;
 use event::Placed;
 pub(super) use log::LogDraft;
 
-/// Version of the layout of case files.
+/// Version of the layout of case files and datasheets.
 const FORMAT: u32 = 1;
 
 /// A case without its logs, which are read only when nothing is wrong with the rest.
@@ -177,10 +179,16 @@ fn is_case(root: &TableReader<'_>) -> bool {
         );
         return false;
     }
+    kind_and_format(root, "case", "cases");
+    true
+}
+
+/// `kind = "..."` and `format = 1`.
+fn kind_and_format(root: &TableReader<'_>, kind: &str, several: &str) {
     if root.has("kind") {
-        root.choice("kind", &[("case", ())]);
+        root.choice("kind", &[(kind, ())]);
     } else {
-        root.missing("kind", "\"case\"");
+        root.missing("kind", &format!("\"{kind}\""));
     }
     if !root.has("format") {
         root.missing("format", "1");
@@ -190,13 +198,12 @@ fn is_case(root: &TableReader<'_>) -> bool {
         root.report(
             Problem::new(
                 read.span,
-                format!("this program reads format {FORMAT} of cases"),
+                format!("this program reads format {FORMAT} of {several}"),
             )
             .label(format!("format {}", read.value))
             .help("a newer file needs a newer program"),
         );
     }
-    true
 }
 
 /// `Some(None)`: not there; `None`: there, but with a problem.

@@ -4,6 +4,7 @@ mod ageing;
 mod answers;
 mod curve;
 mod diagnosis;
+mod fit;
 mod page;
 mod reasons;
 mod tables;
@@ -13,6 +14,7 @@ mod wait;
 pub use ageing::age_text;
 pub use curve::characteristic_text;
 pub use diagnosis::diagnosis_text;
+pub use fit::fit_text;
 pub use vary::{single_text, vary_text};
 pub use wait::wait_text;
 

@@ -1,0 +1,115 @@
+//! `relatch fit`: a published characteristic as the parts that may stand behind it.
+
+use super::Failure;
+use super::engine::{self, Effort};
+use super::failure::say;
+use super::one_file;
+use super::output::print;
+use super::progress::Progress;
+use crate::evidence::Datasheet;
+use crate::present::{cautions, fit_text, serialised};
+use clap::Args;
+use std::io::Read;
+use std::path::{Path, PathBuf};
+
+/// Largest datasheet taken from standard input, bytes.
+const LARGEST: u64 = 4 * 1024 * 1024;
+
+#[derive(Debug, Args)]
+pub struct Fit {
+    /// Datasheet; `-` reads standard input. `relatch new datasheet` prints a starter
+    #[arg(value_name = "DATASHEET")]
+    datasheet: PathBuf,
+    /// Write the best part as a scenario for `relatch run`
+    #[arg(long, value_name = "FILE")]
+    out: Option<PathBuf>,
+    /// Replace the file given with --out
+    #[arg(long, requires = "out")]
+    force: bool,
+    /// Designs that are tried
+    #[arg(long, value_name = "NUMBER", default_value_t = 400, value_parser = clap::value_parser!(u32).range(8..=20_000))]
+    designs: u32,
+    /// Seed of the draws
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    seed: u64,
+    /// Print JSON alone on standard output
+    #[arg(long)]
+    json: bool,
+    /// No progress and no warnings on standard error
+    #[arg(long)]
+    quiet: bool,
+}
+
+impl Fit {
+    /// Reads, fits, writes and prints.
+    pub fn execute(self) -> Result<(), Failure> {
+        if let Some(path) = &self.out {
+            one_file::check(path, self.force)?;
+        }
+        let sheet = self.read()?;
+        let mut progress = Progress::new(self.datasheet.display().to_string(), self.quiet);
+        let effort = Effort {
+            designs: self.designs as usize,
+            ..Effort::default()
+        };
+        let mut answer =
+            engine::fit_with(&sheet.nameplate, self.seed, effort, &mut |what, share| {
+                progress.update(what, share);
+            })
+            .map_err(|e| Failure::Failed(format!("error: {}: {e}", self.datasheet.display())))?;
+        drop(progress);
+        answer.title = sheet.title;
+        cautions::fill_fit(&mut answer);
+        let mut written = None;
+        if let Some(path) = &self.out {
+            let Some(text) = &answer.scenario else {
+                return Err(Failure::Failed(format!(
+                    "error: the best part is no scenario: at {} A no bare strip has the resistance it needs, and nothing is written; without --out the fit is shown",
+                    answer.rated_current_a
+                )));
+            };
+            one_file::write(path, text, self.force)?;
+            written = Some(format!(
+                "\nThe best part, one of many that follow, is in {}; next: relatch run {}\n",
+                path.display(),
+                path.display()
+            ));
+        }
+        if self.json {
+            if let (Some(line), false) = (&written, self.quiet) {
+                say(line.trim());
+            }
+            let text = serialised(&answer)
+                .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
+            return print(&text);
+        }
+        print(&format!(
+            "{}{}",
+            fit_text(&answer),
+            written.unwrap_or_default()
+        ))
+    }
+
+    fn read(&self) -> Result<Datasheet, Failure> {
+        if self.datasheet != Path::new("-") {
+            return engine::read_datasheet(&self.datasheet)
+                .map_err(|e| Failure::Input(e.to_string()));
+        }
+        let mut bytes = Vec::new();
+        std::io::stdin()
+            .lock()
+            .take(LARGEST + 1)
+            .read_to_end(&mut bytes)
+            .map_err(|e| Failure::Input(format!("error: cannot read standard input: {e}")))?;
+        if bytes.len() as u64 > LARGEST {
+            return Err(Failure::Input(
+                "error: standard input is larger than 4 MB: not a datasheet".to_owned(),
+            ));
+        }
+        let text = String::from_utf8(bytes).map_err(|_| {
+            Failure::Input("error: standard input is not UTF-8 text: not a datasheet".to_owned())
+        })?;
+        engine::read_datasheet_text("standard input", &text)
+            .map_err(|e| Failure::Input(e.to_string()))
+    }
+}
