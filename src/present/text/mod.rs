@@ -8,11 +8,13 @@ mod page;
 mod reasons;
 mod tables;
 mod vary;
+mod watch;
 
 pub use ageing::age_text;
 pub use curve::characteristic_text;
 pub use diagnosis::diagnosis_text;
 pub use vary::{single_text, vary_text};
+pub use watch::{watch_head, watch_line, watch_status};
 
 use crate::predict::Outcome;
 use crate::present::cautions::{Caution, Place, cautions};
