@@ -63,6 +63,7 @@ impl SoundParts {
                 none_a: NONE_PART * self.rated_current_a,
                 time_s,
                 released_s: None,
+                at_release: None,
                 failed: false,
             })
             .collect()
@@ -81,6 +82,8 @@ pub(super) struct Follower<'a> {
     pub time_s: f64,
     /// When a sound part would have opened, s of log time; until [`Follower::forget`].
     pub released_s: Option<f64>,
+    /// Its state at that moment.
+    pub at_release: Option<Run<'a>>,
     /// The computation failed: it no longer counts.
     pub failed: bool,
 }
@@ -109,6 +112,7 @@ impl Follower<'_> {
         match self.run.carry(&piece, length_s)? {
             Carries::Trips(after_s) => {
                 self.released_s = Some(self.time_s + after_s);
+                self.at_release = Some(self.run.clone());
                 self.run.stay_closed(&piece, length_s - after_s)
             }
             Carries::Holds | Carries::StillHolds => Some(()),
@@ -131,6 +135,7 @@ impl Follower<'_> {
     /// A new load begins: an earlier release is over.
     pub fn forget(&mut self) {
         self.released_s = None;
+        self.at_release = None;
     }
 
     /// How long until it releases at a current, s; infinite when it holds for `longest_s`.

@@ -94,7 +94,11 @@ fn a_trip_is_forecast_and_the_wait_after_it_counts_down() {
         panic!("{lines:?}")
     };
     let waits = fallen.waits.expect("waits");
-    assert!(waits.reset_s.low <= relatch_s && relatch_s <= waits.reset_s.high);
+    // To the tolerance of family runs.
+    assert!(
+        0.99 * waits.reset_s.low <= relatch_s && relatch_s <= 1.01 * waits.reset_s.high,
+        "{relatch_s} s: {waits:?}"
+    );
     // 16 A is more than any part of the family holds.
     assert_eq!((waits.never_starts, waits.start_s), (1.0, None));
     let mut before_s = waits.reset_s.high;
@@ -283,16 +287,13 @@ fn the_picture_says_why_sound_parts_would_have_tripped() {
     let start = why(&[(60.0, 0.0), (14.0, 70.0), (1800.0, 6.0), (60.0, 0.0)]);
     assert_eq!(start.trips[0].why, WhyTripped::Start);
 
-    // A load that is carried from cold, straight after one that all but trips.
-    let twice = [
-        (60.0, 0.0),
-        (25.0, 20.0),
-        (20.0, 0.0),
-        (25.0, 20.0),
-        (60.0, 0.0),
-    ];
-    let second = why(&twice);
-    let last = second.trips.last().expect("the second load trips some");
-    assert_eq!(last.load_s.0, 205.0);
-    println!("{:?}", second.trips);
+    // Loads that are carried from cold, one soon after the other.
+    let again = [(6.0, 20.0), (3.0, 0.0)].repeat(4);
+    let last = why(&[vec![(60.0, 0.0)], again].concat());
+    let last = last.trips.last().expect("the last load trips some");
+    assert_eq!(
+        (last.load_s.0, last.why),
+        (187.0, WhyTripped::HeatLeft),
+        "{last:?}"
+    );
 }

@@ -65,19 +65,24 @@ impl Again {
     }
 }
 
-/// Waits from the moment of the fall. Parts that had not come to release by then are carried to it under the last
-/// current: had this been a trip, the part would have been there.
+/// Waits from the moment of the fall. Had this been a trip, the part would have been at its release: parts that
+/// had not come to it are carried there under the last current, and those that had passed it are taken back to
+/// it. Only where all had passed it long ago is the part at hand late, and as hot as they are.
 pub(super) fn waits(parts: &[Follower<'_>], again: &Again) -> Option<Countdown> {
     let load = again.programme();
     if load.segments.is_empty() {
         return None;
     }
     let last = Programme::constant(again.running_a());
+    let late = parts.iter().all(|p| p.failed || p.released_s.is_some());
     let numbered: Vec<(usize, &Follower<'_>)> = parts.iter().enumerate().collect();
     let found = parallel::map(
         &numbered,
         |(k, part)| {
-            let mut run = part.run.clone();
+            let mut run = match &part.at_release {
+                Some(at_release) if !late => at_release.clone(),
+                _ => part.run.clone(),
+            };
             if part.failed {
                 return None;
             }
