@@ -19,8 +19,6 @@ mod page;
 mod progress;
 mod run;
 mod vary;
-// Not reached yet: the command that leads to it waits for the diagnosis.
-#[expect(dead_code)]
 mod watch;
 
 use clap::{Parser, Subcommand};

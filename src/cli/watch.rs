@@ -4,7 +4,7 @@ use super::Failure;
 use super::failure::say;
 use super::output::print;
 use crate::diagnose::{Feed, Line, SoundParts, Watch};
-use crate::evidence::LogQuestions;
+use crate::evidence::{Air, AirPlace, Flags, LogQuestions, before_a_log};
 use crate::family::Family;
 use crate::logs::{LogError, LogReader, Options};
 use crate::present::{cautions, watch_head, watch_line, watch_status};
@@ -17,6 +17,8 @@ use std::time::{Duration, Instant};
 
 /// Parts that follow the log.
 const PARTS: u64 = 24;
+/// Designs of the family.
+const DESIGNS: usize = 32;
 /// How often a growing log is looked at.
 const POLL: Duration = Duration::from_millis(500);
 /// How often the state is printed, at most.
@@ -33,6 +35,43 @@ pub struct How {
     pub json: bool,
     /// Nothing on standard error.
     pub quiet: bool,
+}
+
+/// Follows a log with the protector of some flags.
+pub fn from_flags(path: &Path, flags: &Flags, how: How) -> Result<(), Failure> {
+    let case = before_a_log(flags).map_err(|problems| {
+        let lines: Vec<String> = problems.iter().map(|p| format!("error: {p}")).collect();
+        Failure::Input(lines.join("\n"))
+    })?;
+    if !how.quiet {
+        for line in case.nameplate.assumed.iter().chain(&case.assumed) {
+            say(&format!("assumed: {line}"));
+        }
+    }
+    // Air at the part counts before that of the room, which is cooler than a housing.
+    let at_part = |a: &&Air| a.place == AirPlace::AtThePart;
+    let air = case.air.iter().find(at_part).or(case.air.first());
+    let questions = LogQuestions {
+        air_k: air.map(|a| a.temperature_k),
+        ..LogQuestions::default()
+    };
+    if !how.quiet {
+        match air {
+            None => say(
+                "assumed: the air at the part is that of its rating; --air \"52 degC\" says otherwise",
+            ),
+            Some(a) if a.place != AirPlace::AtThePart => {
+                say(
+                    "assumed: the air at the part is that of the room; --air \"52 degC\" says otherwise",
+                );
+            }
+            Some(_) => {}
+        }
+    }
+    file(path)?;
+    let family = Family::new(&case.nameplate, DESIGNS)
+        .map_err(|e| Failure::Failed(format!("error: {e}")))?;
+    watch(path, &questions, &family, how)
 }
 
 /// Follows the log at `path` with sound parts of a family, in the air of the questions or that of the rating, until
@@ -113,11 +152,7 @@ fn opened(
 ) -> Result<Option<LogReader<BufReader<File>>>, Failure> {
     let mut waiting = false;
     while !stopped() {
-        let file = File::open(path).map_err(|error| {
-            Failure::Input(format!(
-                "error: cannot open {name}: {error}\n  = help: check the name, and that the logger has begun to write"
-            ))
-        })?;
+        let file = file(path)?;
         let short = file.metadata().map_or(0, |m| m.len()) < ENOUGH;
         match LogReader::new(name, BufReader::new(file), options.clone()) {
             Ok(log) => return Ok(Some(log)),
@@ -133,6 +168,15 @@ fn opened(
         }
     }
     Ok(None)
+}
+
+fn file(path: &Path) -> Result<File, Failure> {
+    File::open(path).map_err(|error| {
+        Failure::Input(format!(
+            "error: cannot open {}: {error}\n  = help: check the name, and that the logger has begun to write",
+            path.display()
+        ))
+    })
 }
 
 /// A log whose layout cannot be found from this many bytes will not get clearer, bytes.

@@ -248,6 +248,47 @@ fn a_shipped_log_is_followed_to_its_end() {
     println!("{}", crate::present::watch_status(&watch.status(0.0)));
 }
 
+#[test]
+fn a_log_that_grows_is_read_on_and_a_half_line_waits_for_its_end() {
+    use std::io::{BufReader, Write};
+    let family = Family::new(&Nameplate::of_rating(RATED_A), 4).expect("a family");
+    let sound = SoundParts::of(&family, 4, AIR_K);
+    let mut file = tempfile::NamedTempFile::new().expect("a file");
+    let mut text = String::from("time (s),current (A)\n");
+    for s in 0..20 {
+        text += &format!("{s},0.0\n");
+    }
+    let path = file.path().to_owned();
+    let mut write = |text: &str| {
+        file.write_all(text.as_bytes()).expect("written");
+        file.flush().expect("written");
+    };
+    write(&(text + "20,1"));
+    let options = Options {
+        growing: true,
+        ..Options::default()
+    };
+    let reader = BufReader::new(std::fs::File::open(path).expect("the log"));
+    let mut feed = Feed::new(LogReader::new("oven", reader, options).expect("a layout"));
+    let mut watch = Watch::new(&sound);
+    let mut lines = Vec::new();
+    let mut poll = |lines: &mut Vec<Line>| {
+        feed.poll(&mut watch, 100, &mut |l| lines.push(*l))
+            .expect("rows")
+    };
+    let first = poll(&mut lines);
+    assert!((18..=20).contains(&first) && lines.is_empty(), "{first}");
+    assert_eq!(poll(&mut lines), 0);
+    write("5.5\n21,15.5\n22,15.5\n23,15.5\n24,15.5\n25,15.5\n26,15.5\n");
+    let second = poll(&mut lines);
+    assert!(first + second >= 25, "{first} {second}");
+    assert!(
+        matches!(lines[0].what, What::LoadBegan { current_a, seen: true } if current_a == 15.5),
+        "{lines:?}"
+    );
+    assert_eq!(lines[0].time_s, 20.0);
+}
+
 fn condensed(pieces: &[(f64, f64)]) -> Condensed {
     let mut condenser = Condenser::new(condensing(RATED_A));
     let mut at = 100.0;
