@@ -103,6 +103,11 @@ pub fn watch(
         for line in &log.layout().assumptions {
             say(&format!("assumed: {line}"));
         }
+        if log.layout().ambient.is_some() {
+            say(
+                "note: the temperatures in the log are not followed; --air says what the air at the part is",
+            );
+        }
     }
     let mut screen = Screen::new(how.json);
     screen.head(plate.rated_current_a, air_k, sound.count())?;
@@ -125,8 +130,7 @@ pub fn watch(
             screen.line(line)?;
         }
         if ended {
-            screen.last(&mut watch)?;
-            return Ok(());
+            return screen.last(&mut watch, 0.0);
         }
         let silent_s = last_row.elapsed().as_secs_f64();
         let silent_s = if rows == 0 && silent_s > 2.0 {
@@ -139,7 +143,8 @@ pub fn watch(
             std::thread::sleep(POLL);
         }
     }
-    screen.last(&mut watch)
+    let silent_s = last_row.elapsed().as_secs_f64();
+    screen.last(&mut watch, silent_s)
 }
 
 /// The log, once there is enough of it; `None` when interrupted before.
@@ -266,8 +271,8 @@ impl Screen {
     }
 
     /// The state at the end.
-    fn last(&mut self, watch: &mut Watch<'_>) -> Result<(), Failure> {
-        let status = watch.status(0.0);
+    fn last(&mut self, watch: &mut Watch<'_>, silent_s: f64) -> Result<(), Failure> {
+        let status = watch.status(silent_s);
         if self.json {
             return print(&format!("{}\n", json_line(&status)?));
         }

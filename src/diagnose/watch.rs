@@ -26,6 +26,8 @@ const BEFORE_S: f64 = 2.0 * 3600.0;
 const COMES_AND_GOES_S: f64 = 300.0;
 /// Shares that count as none and as all.
 const SHARES: (f64, f64) = (0.05, 0.95);
+/// Every sound part is this far past release when the one at hand is called late.
+const OVERDUE: f64 = 1.1;
 /// Waits are followed for this long after the last of them is over, s.
 const AFTER_S: f64 = 600.0;
 
@@ -55,6 +57,7 @@ struct Load {
     next_look_s: f64,
     told: Option<(f64, Forecast)>,
     told_share: f64,
+    told_overdue: bool,
 }
 
 /// After a sudden fall.
@@ -285,6 +288,7 @@ impl<'a> Watch<'a> {
             next_look_s: self.now_s + FIRST_LOOK_S,
             told: None,
             told_share: 0.0,
+            told_overdue: false,
         });
         self.tell(
             What::LoadBegan {
@@ -362,10 +366,14 @@ impl<'a> Watch<'a> {
         if news {
             load.told = Some((now_s, forecast));
         }
+        let overdue =
+            forecast.overdue && !std::mem::replace(&mut load.told_overdue, forecast.overdue);
         if passed {
             self.tell(What::WouldHaveTripped { share }, out);
         }
-        if news {
+        if overdue {
+            self.tell(What::Overdue, out);
+        } else if news && !forecast.overdue {
             self.tell(What::Forecast(forecast), out);
         }
     }
@@ -388,11 +396,23 @@ impl<'a> Watch<'a> {
         } else {
             load.level_a
         };
-        let holding: Vec<&Follower<'a>> = self.all().filter(|p| p.released_s.is_none()).collect();
-        let overdue = self
-            .parts
-            .iter()
-            .all(|p| p.failed || p.released_s.is_some());
+        let used = self.used(current_a)?;
+        let overdue = used.low >= OVERDUE
+            && self
+                .parts
+                .iter()
+                .all(|p| p.failed || p.released_s.is_some());
+        // The one at hand still holds. Where hardly any part has come through a start as it did, those count
+        // that are back on this side of release.
+        let mut holding: Vec<&Follower<'a>> =
+            self.all().filter(|p| p.released_s.is_none()).collect();
+        if 4 * holding.len() < self.parts.len() {
+            let below = |p: &&Follower<'a>| p.run.travel_used(current_a) < 1.0;
+            holding = self.all().filter(below).collect();
+        }
+        if holding.is_empty() {
+            holding = self.all().collect();
+        }
         let times = parallel::map(
             &holding,
             |p| p.releases_in(current_a, LOOK_AHEAD_S),
@@ -473,11 +493,13 @@ fn is_news(told: &Forecast, told_s: f64, new: &Forecast, now_s: f64) -> bool {
     let moved = (new.current_a / told.current_a - 1.0).abs() > 0.1;
     match (told.in_s, new.in_s) {
         // The same moment, seen from later.
-        (Some(a), Some(b)) if kind(new).1 > 0 => {
+        (Some(a), Some(b)) if kind(new).1 == 2 => {
             let (was_s, is_s) = (told_s + a.median, now_s + b.median);
             let left_s = b.median.max(5.0);
             (was_s - is_s).abs() > 0.5 * left_s
         }
+        // Which parts are left is a matter of few: only a large change is news.
+        (Some(_), Some(_)) => moved || (new.trips - told.trips).abs() > 0.3,
         _ => moved && kind(new).1 > 0,
     }
 }

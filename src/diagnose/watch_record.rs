@@ -14,7 +14,7 @@ pub struct Forecast {
     pub trips: f64,
     /// From now, s, of those that trip.
     pub in_s: Option<Spread>,
-    /// Every sound part would have opened by now.
+    /// Every sound part would have opened by now, and is well past its release.
     pub overdue: bool,
 }
 
@@ -60,6 +60,8 @@ pub enum What {
         /// Share, 0..1.
         share: f64,
     },
+    /// Every sound part is well past its release: the one at hand may be late.
+    Overdue,
     /// The current fell suddenly: a trip, or a hand at the switch.
     Fell(Fallen),
     /// The current went away slowly, as no trip does.

@@ -174,6 +174,7 @@ fn a_part_that_outlasts_all_sound_ones_is_called_out() {
             .iter()
             .any(|l| matches!(l.what, What::WouldHaveTripped { share } if share == 1.0))
     );
+    assert_eq!(lines.iter().filter(|l| l.what == What::Overdue).count(), 1);
     assert!(watch.status(0.0).forecast.expect("a forecast").overdue);
 }
 

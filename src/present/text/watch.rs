@@ -62,7 +62,11 @@ pub fn watch_status(status: &Status) -> String {
     if let Some(countdown) = &status.countdown {
         parts.push(count(countdown));
     }
-    format!("{}  {}", clock(status.time_s), parts.join(" | "))
+    format!(
+        "{}  {}",
+        clock(status.time_s + status.silent_s),
+        parts.join(" | ")
+    )
 }
 
 fn words(what: &What) -> String {
@@ -76,9 +80,10 @@ fn words(what: &What) -> String {
             significant(*current_a, 3)
         ),
         What::Forecast(f) => forecast(f),
-        What::WouldHaveTripped { share } if *share >= 0.95 => {
-            "by now every sound part would have tripped. This one may be late: it may not protect. Switch off, find \
-             the cause, have it checked; or the log does not show the current that flows through it"
+        What::Overdue => {
+            "every sound part would have tripped, and is well past its release. This one may be late: it may not \
+             protect. Switch off, find the cause, have it checked; or the log does not show the current that flows \
+             through it"
                 .into()
         }
         What::WouldHaveTripped { share } => format!(
@@ -127,6 +132,10 @@ fn forecast(f: &Forecast) -> String {
             100.0 * f.trips,
             times(&s)
         ),
+        _ if f.comes_and_goes => format!(
+            "{} it holds; a start on a warm strip may still trip it",
+            basis(f)
+        ),
         _ => format!("{} it holds", basis(f)),
     }
 }
@@ -166,6 +175,10 @@ fn count(c: &Countdown) -> String {
         _ if c.never_starts >= 0.95 => {
             format!("{reset}, this load trips it again however long one waits")
         }
+        Some(_) if c.never_starts > 0.5 => format!(
+            "{reset}, this load trips {:.0} % of the parts again however long one waits",
+            100.0 * c.never_starts
+        ),
         Some(s) if s.high > 0.0 => {
             let but = if c.never_starts > 0.05 {
                 format!(" ({:.0} % of the parts: never)", 100.0 * c.never_starts)
@@ -181,10 +194,11 @@ fn count(c: &Countdown) -> String {
 
 fn used_words(s: &Spread) -> String {
     let percent = |x: f64| {
-        if x.is_finite() {
-            format!("{:.0}", (100.0 * x).clamp(0.0, 999.0))
+        // Far past release the model is stretched.
+        if x <= 2.0 {
+            format!("{:.0}", 100.0 * x.max(0.0))
         } else {
-            "over 100".into()
+            "over 200".into()
         }
     };
     format!(
