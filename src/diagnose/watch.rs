@@ -26,6 +26,8 @@ const BEFORE_S: f64 = 2.0 * 3600.0;
 const COMES_AND_GOES_S: f64 = 300.0;
 /// Shares that count as none and as all.
 const SHARES: (f64, f64) = (0.05, 0.95);
+/// Fewer of the parts that are left are one or two of them, and no news.
+const SOME: f64 = 0.1;
 /// Every sound part is this far past release when the one at hand is called late.
 const OVERDUE: f64 = 1.1;
 /// Waits are followed for this long after the last of them is over, s.
@@ -484,7 +486,7 @@ fn level(before_a: f64, a: f64, length_s: f64) -> f64 {
 /// Whether a forecast says something else than the one told some time ago.
 fn is_news(told: &Forecast, told_s: f64, new: &Forecast, now_s: f64) -> bool {
     let kind = |f: &Forecast| {
-        let part = u8::from(f.trips > SHARES.0) + u8::from(f.trips >= SHARES.1);
+        let part = u8::from(f.trips > SOME) + u8::from(f.trips >= SHARES.1);
         (f.overdue, part)
     };
     if kind(told) != kind(new) {

@@ -126,7 +126,7 @@ fn forecast(f: &Forecast) -> String {
     match f.in_s {
         _ if f.overdue => format!("{} a sound part would have tripped already", basis(f)),
         Some(s) if f.trips >= 0.95 => format!("{} it trips in {}", basis(f), times(&s)),
-        Some(s) if f.trips > 0.05 => format!(
+        Some(s) if f.trips > 0.1 => format!(
             "{} {:.0} % of the sound parts trip, in {}; the others hold",
             basis(f),
             100.0 * f.trips,
@@ -136,7 +136,8 @@ fn forecast(f: &Forecast) -> String {
             "{} it holds; a start on a warm strip may still trip it",
             basis(f)
         ),
-        _ => format!("{} it holds", basis(f)),
+        Some(_) => format!("{} it most likely holds", basis(f)),
+        None => format!("{} it holds", basis(f)),
     }
 }
 
@@ -144,8 +145,9 @@ fn short(f: &Forecast) -> String {
     match f.in_s {
         _ if f.overdue => "OVERDUE".into(),
         Some(s) if f.trips >= 0.95 => format!("trips in {}", times(&s)),
-        Some(s) if f.trips > 0.05 => format!("{:.0} % trip in {}", 100.0 * f.trips, times(&s)),
-        _ => "holds".into(),
+        Some(s) if f.trips > 0.1 => format!("{:.0} % trip in {}", 100.0 * f.trips, times(&s)),
+        Some(_) => "most likely holds".into(),
+        None => "holds".into(),
     }
 }
 
