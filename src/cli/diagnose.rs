@@ -5,6 +5,7 @@ use super::failure::say;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
+use super::watch::How;
 use crate::diagnose::diagnose;
 use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
@@ -21,7 +22,7 @@ pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
     #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating",
+        "machine_rating", "watch",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -57,6 +58,14 @@ pub struct Diagnose {
     /// Rated current of the machine, e.g. "12 A"
     #[arg(long, value_name = "CURRENT", requires = "rating")]
     machine_rating: Option<String>,
+    /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
+    #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
+        "reading", "trip", "held", "machine_rating",
+    ])]
+    watch: Option<PathBuf>,
+    /// With --watch: read to the end of the log and stop there
+    #[arg(long, requires = "watch")]
+    until_end: bool,
     /// Print JSON alone on standard output
     #[arg(long)]
     pub json: bool,
@@ -77,6 +86,9 @@ pub struct Diagnose {
 impl Diagnose {
     /// Weighs the case and says what is wrong.
     pub fn execute(self) -> Result<(), Failure> {
+        if self.watched()? {
+            return Ok(());
+        }
         if let Some(path) = &self.work_order {
             one_file::check(path, self.force)?;
         }
@@ -130,6 +142,19 @@ impl Diagnose {
             }
         }
         Ok(case)
+    }
+
+    /// Follows the log of `--watch`, if there is one; whether there was.
+    pub fn watched(&self) -> Result<bool, Failure> {
+        let Some(log) = &self.watch else {
+            return Ok(false);
+        };
+        let how = How {
+            until_end: self.until_end,
+            json: self.json,
+            quiet: self.quiet,
+        };
+        super::watch::from_flags(log, &self.flags(), how).map(|()| true)
     }
 
     fn flags(&self) -> Flags {
@@ -205,6 +230,33 @@ mod tests {
         assert_eq!(case.nameplate.rated_current_a, 13.0);
         assert_eq!(case.events.len(), 2);
         assert_eq!(case.air.len(), 1);
+    }
+
+    #[test]
+    fn a_watch_needs_a_rating_and_a_log() {
+        for words in [
+            &["--watch", "log.csv"][..],
+            &["--watch", "log.csv", "--rating", "soon"],
+            &["--watch", "no such log.csv", "--rating", "13 A"],
+            &[
+                "--watch",
+                "log.csv",
+                "--rating",
+                "13 A",
+                "--trip",
+                "not known",
+            ],
+            &["--until-end", "--rating", "13 A"],
+        ] {
+            let all = std::iter::once(&"relatch").chain(words);
+            let done = Line::try_parse_from(all)
+                .map_err(|e| Failure::Input(e.to_string()))
+                .and_then(|line| line.diagnose.watched());
+            assert!(
+                matches!(done, Err(Failure::Input(_))),
+                "{words:?}: {done:?}"
+            );
+        }
     }
 
     #[test]

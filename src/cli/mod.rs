@@ -19,6 +19,7 @@ mod progress;
 mod run;
 mod vary;
 mod wait;
+mod watch;
 
 use clap::{Parser, Subcommand};
 pub use failure::Failure;

@@ -16,6 +16,16 @@ mod quantiles;
 mod record;
 mod say;
 mod sheet;
+mod sound;
+mod through_log;
+mod through_record;
+mod watch;
+mod watch_log;
+mod watch_record;
+#[cfg(test)]
+mod watch_tests;
+mod watch_waits;
+mod watch_window;
 mod weigh;
 mod words;
 
@@ -27,3 +37,9 @@ pub use record::{
     EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,
     Verdict, Waits,
 };
+pub use sound::SoundParts;
+pub use through_log::{condensing, through_log};
+pub use through_record::{LogPicture, PicturePoint, SoundTrip, WhyTripped};
+pub use watch::Watch;
+pub use watch_log::Feed;
+pub use watch_record::{Countdown, Fallen, Forecast, Line, Status, What};

@@ -56,6 +56,34 @@ const AIR_K: f64 = 1.5;
 /// # Errors
 /// Every problem, one sentence each.
 pub fn from_flags(flags: &Flags) -> Result<Case, Vec<String>> {
+    let (case, mut problems) = gathered(flags);
+    if case.readings.is_empty() && case.events.is_empty() && problems.is_empty() {
+        problems.push(
+            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\" or --held \"1 h\"".into(),
+        );
+    }
+    sound_or(case, problems)
+}
+
+/// The same where a log is still to come, so that nothing need have happened yet.
+///
+/// # Errors
+/// Every problem, one sentence each.
+pub fn before_a_log(flags: &Flags) -> Result<Case, Vec<String>> {
+    let (case, problems) = gathered(flags);
+    sound_or(case, problems)
+}
+
+fn sound_or(case: Case, problems: Vec<String>) -> Result<Case, Vec<String>> {
+    if problems.is_empty() {
+        Ok(case)
+    } else {
+        Err(problems)
+    }
+}
+
+/// What the flags hold, and every problem of them.
+fn gathered(flags: &Flags) -> (Case, Vec<String>) {
     let mut problems = Vec::new();
     let mut say = |flag: &str, text: &str, found: String| {
         problems.push(format!("--{flag} \"{text}\": {found}"));
@@ -189,16 +217,7 @@ pub fn from_flags(flags: &Flags) -> Result<Case, Vec<String>> {
             Err(e) => say("machine-rating", text, e),
         }
     }
-    if case.readings.is_empty() && case.events.is_empty() && problems.is_empty() {
-        problems.push(
-            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\" or --held \"1 h\"".into(),
-        );
-    }
-    if problems.is_empty() {
-        Ok(case)
-    } else {
-        Err(problems)
-    }
+    (case, problems)
 }
 
 /// A quantity; without a tolerance its uncertainty is zero here.

@@ -33,7 +33,7 @@ pub use datasheet::{Datasheet, datasheet_starter, read_datasheet, read_datasheet
 pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
 pub use findings::{LogFindings, RunFound, TripFound};
-pub use flags::{Flags, from_flags};
+pub use flags::{Flags, before_a_log, from_flags};
 pub use from_log::{FromLog, TOO_SLOW_S, WINDOW_S, from_log};
 pub use log_error::FromLogError;
 pub use log_questions::{LogQuestions, Noted, TripsAre};

@@ -31,3 +31,4 @@ pub use part::{Carries, Part, Placing, Run, Wear};
 pub use prior::{Drawn, Family, FamilyError};
 pub use ready::{Opened, Start};
 pub use wait::{Early, Spread, WaitAnswer, WaitQuestion, wait};
+pub(crate) use wait::{draws, spread};

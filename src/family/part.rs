@@ -238,6 +238,34 @@ impl Run<'_> {
         })
     }
 
+    /// Go on carrying a load for a time, s, with the contacts closed whatever the strip does: where a log shows
+    /// that the part has not opened. `None` when the computation fails.
+    pub fn stay_closed(&mut self, load: &Programme, time_s: f64) -> Option<()> {
+        let begin = self.session.t;
+        self.session.phase = Phase::Closed;
+        let own = self.part.own(load);
+        let until = begin + time_s / self.part.pace;
+        self.session
+            .stay_closed(&own, begin, until, &mut Unwatched)
+            .ok()
+    }
+
+    /// Share of the way to release that the strip has gone under a current, A: 0 where everything is as warm as
+    /// the air, 1 at release, above 1 past it.
+    pub fn travel_used(&self, current_a: f64) -> f64 {
+        let model = self.session.model;
+        let own = current_a * self.part.own_per_ampere * model.device.current_share;
+        let cold = model.uniform(self.session.ambient_k(self.session.t));
+        let all_m = -model.release_excess_m(&cold, 0.0);
+        let left_m = -model.release_excess_m(&self.session.y, own * own);
+        if all_m > 0.0 {
+            1.0 - left_m / all_m
+        } else {
+            // Air that releases it by itself leaves no way to go.
+            f64::INFINITY
+        }
+    }
+
     /// Open contacts for a time, s.
     pub fn rest(&mut self, time_s: f64) -> Option<()> {
         self.session.phase = Phase::Open;

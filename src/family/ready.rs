@@ -25,6 +25,11 @@ pub struct Opened<'a> {
 }
 
 impl<'a> Opened<'a> {
+    /// A part that has just opened at the end of a history.
+    pub fn after(part: &'a Part, run: Run<'a>) -> Opened<'a> {
+        Opened { run, part }
+    }
+
     /// From cold under a load to the trip; the trip time is given beside it. `None` when it holds.
     pub fn from_cold(
         part: &'a Part,

@@ -112,7 +112,7 @@ struct Tripped {
 pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     let plate = &question.nameplate;
     let family = Family::new(plate, DESIGNS)?;
-    let drawn = draws(&family);
+    let drawn = draws(&family, DRAWS);
     let felt_k = if plate.compensated {
         plate.reference_ambient_k
     } else {
@@ -186,8 +186,8 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
 }
 
 /// Draws from the family; what soft knowledge makes improbable is drawn less often.
-fn draws(family: &Family) -> Vec<Drawn> {
-    let all: Vec<(Drawn, f64)> = (0..4 * DRAWS)
+pub(crate) fn draws(family: &Family, count: u64) -> Vec<Drawn> {
+    let all: Vec<(Drawn, f64)> = (0..4 * count)
         .filter_map(|k| {
             let drawn = family.draw(&Stream::new(1, Purpose::other(60), k))?;
             let soft = family.log_density(drawn) - family.log_drawn_density(drawn);
@@ -198,8 +198,8 @@ fn draws(family: &Family) -> Vec<Drawn> {
     let mut out = Vec::new();
     let (mut sum, mut k) = (0.0, 0);
     for (drawn, weight) in &all {
-        sum += weight / total * DRAWS as f64;
-        while (k as f64) + 0.5 < sum && k < DRAWS as usize {
+        sum += weight / total * count as f64;
+        while (k as f64) + 0.5 < sum && k < count as usize {
             out.push(*drawn);
             k += 1;
         }
@@ -257,7 +257,8 @@ fn resets_too_early(
         .collect()
 }
 
-fn spread(mut values: Vec<f64>) -> Option<Spread> {
+/// Median and 90 % range; `None` of nothing.
+pub(crate) fn spread(mut values: Vec<f64>) -> Option<Spread> {
     values.sort_by(f64::total_cmp);
     let at = |share: f64| {
         values

@@ -160,6 +160,21 @@ pub fn diagnosis_cautions(diagnosis: &Diagnosis) -> Vec<Caution> {
     list
 }
 
+/// The cautions beside the waits after a fall to zero in a log that is followed, most urgent first.
+pub fn after_a_fall() -> [&'static str; 4] {
+    [
+        FIND_CAUSE,
+        STARTS_BY_ITSELF,
+        NEVER_HOLD,
+        WINDING_COOLS_LONGER,
+    ]
+}
+
+/// What stands over a log that is followed.
+pub fn over_a_watch() -> [&'static str; 2] {
+    [NEVER_RAISE, ESTIMATE]
+}
+
 const EXERCISE_HIDES: &str = "Take the as-found trip time before the latch is exercised: one movement hides that \
     it was late.";
 const REPLACE_BEFORE: &str = "A date is a model estimate from the constants in the scenario: test in time, and \

@@ -31,7 +31,9 @@ pub(crate) use number::{celsius, digits, duration};
 pub use population::write_population;
 pub use report::report_html;
 pub use text::{
-    age_text, characteristic_text, diagnosis_text, fit_text, single_text, text, vary_text, wait_text,
+    age_text, characteristic_text, diagnosis_text, fit_text, single_text, text, vary_text,
+    wait_text,
 };
+pub use text::{watch_head, watch_line, watch_status};
 pub use verdict::{cause_words, verdict_words};
 pub use work_order::work_order;

@@ -10,6 +10,7 @@ mod reasons;
 mod tables;
 mod vary;
 mod wait;
+mod watch;
 
 pub use ageing::age_text;
 pub use curve::characteristic_text;
@@ -17,6 +18,7 @@ pub use diagnosis::diagnosis_text;
 pub use fit::fit_text;
 pub use vary::{single_text, vary_text};
 pub use wait::wait_text;
+pub use watch::{watch_head, watch_line, watch_status};
 
 use crate::predict::Outcome;
 use crate::present::cautions::{Caution, Place, cautions};

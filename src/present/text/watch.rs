@@ -1,0 +1,248 @@
+//! A log that is followed, as lines.
+
+use super::page::Page;
+use crate::diagnose::{Countdown, Fallen, Forecast, Line, Status, What};
+use crate::family::Spread;
+use crate::present::cautions::{after_a_fall, over_a_watch};
+use crate::present::number::{duration, plain, significant};
+
+/// What stands over a log that is followed: whose parts they are, and that all of it is an estimate.
+pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String {
+    let mut out = wrapped(
+        "",
+        &format!(
+            "{parts} sound {} A parts follow the log in air of {:.0} °C. 0 % used is cold, 100 % is release.",
+            plain(rated_current_a),
+            ambient_k - 273.15
+        ),
+    );
+    for text in over_a_watch() {
+        out += &wrapped("! ", text);
+    }
+    out
+}
+
+/// One change, with the time since the first row; several lines where cautions belong to it.
+pub fn watch_line(line: &Line) -> String {
+    let stamp = format!("{}  ", clock(line.time_s));
+    let mut out = wrapped(&stamp, &words(&line.what));
+    if matches!(line.what, What::Fell(Fallen { waits: Some(_), .. })) {
+        for text in after_a_fall() {
+            out += &wrapped(&format!("{}! ", " ".repeat(stamp.len())), text);
+        }
+    }
+    out
+}
+
+/// Where things stand, in one line without its end.
+pub fn watch_status(status: &Status) -> String {
+    let mut parts = Vec::new();
+    match status.current_a {
+        _ if status.silent_s >= 30.0 => parts.push(format!(
+            "no new row for {}",
+            duration(status.silent_s.round(), 2)
+        )),
+        Some(a) => parts.push(format!("{} A now", significant(a, 3))),
+        None => parts.push("gap".to_owned()),
+    }
+    let (rms_a, over_s) = status.rms_a;
+    if over_s >= 1.0 {
+        parts.push(format!(
+            "{} A RMS of {}",
+            significant(rms_a, 3),
+            duration(over_s.round(), 2)
+        ));
+    }
+    if let Some(used) = &status.used {
+        parts.push(format!("used {}", used_words(used)));
+    }
+    if let (Some(forecast), true) = (&status.forecast, status.silent_s < 30.0) {
+        parts.push(short(forecast));
+    }
+    if let Some(countdown) = &status.countdown {
+        parts.push(count(countdown));
+    }
+    format!(
+        "{}  {}",
+        clock(status.time_s + status.silent_s),
+        parts.join(" | ")
+    )
+}
+
+fn words(what: &What) -> String {
+    match what {
+        What::LoadBegan {
+            current_a,
+            seen: true,
+        } => format!("load: {} A", significant(*current_a, 3)),
+        What::LoadBegan { current_a, .. } => format!(
+            "load: {} A since before the first row: the ranges hold everything from a cold part to a hot one",
+            significant(*current_a, 3)
+        ),
+        What::Forecast(f) => forecast(f),
+        What::Overdue => {
+            "every sound part would have tripped, and is well past its release. This one may be late: it may not \
+             protect. Switch off, find the cause, have it checked; or the log does not show the current that flows \
+             through it"
+                .into()
+        }
+        What::WouldHaveTripped { share } => format!(
+            "by now {:.0} % of the sound parts would have tripped",
+            100.0 * share
+        ),
+        What::Fell(fallen) => fell(fallen),
+        What::LoadEnded { lasted_s } => format!(
+            "load gone after {}, not as suddenly as a trip",
+            duration(*lasted_s, 3)
+        ),
+        What::Gap {
+            length_s,
+            at_most_a,
+        } => format!(
+            "the log has a gap of {}: what flowed is not known, nor whether it tripped; the ranges hold everything \
+             from no current to {} A",
+            duration(*length_s, 3),
+            significant(*at_most_a, 3)
+        ),
+        What::CanBeReset => "it can be reset by now (19 parts in 20), if it was a trip and its cause is found".into(),
+        What::CanBeStarted => {
+            "the last load can be started by now and holds (19 parts in 20), if its cause is found".into()
+        }
+    }
+}
+
+fn basis(f: &Forecast) -> String {
+    if f.comes_and_goes {
+        format!(
+            "at the RMS of the last minutes, {} A,",
+            significant(f.current_a, 3)
+        )
+    } else {
+        format!("at this current, {} A,", significant(f.current_a, 3))
+    }
+}
+
+fn forecast(f: &Forecast) -> String {
+    match f.in_s {
+        _ if f.overdue => format!("{} a sound part would have tripped already", basis(f)),
+        Some(s) if f.trips >= 0.95 => format!("{} it trips in {}", basis(f), times(&s)),
+        Some(s) if f.trips > 0.1 => format!(
+            "{} {:.0} % of the sound parts trip, in {}; the others hold",
+            basis(f),
+            100.0 * f.trips,
+            times(&s)
+        ),
+        _ if f.comes_and_goes => format!(
+            "{} it holds; a start on a warm strip may still trip it",
+            basis(f)
+        ),
+        Some(_) => format!("{} it most likely holds", basis(f)),
+        None => format!("{} it holds", basis(f)),
+    }
+}
+
+fn short(f: &Forecast) -> String {
+    match f.in_s {
+        _ if f.overdue => "OVERDUE".into(),
+        Some(s) if f.trips >= 0.95 => format!("trips in {}", times(&s)),
+        Some(s) if f.trips > 0.1 => format!("{:.0} % trip in {}", 100.0 * f.trips, times(&s)),
+        Some(_) => "most likely holds".into(),
+        None => "holds".into(),
+    }
+}
+
+fn fell(fallen: &Fallen) -> String {
+    let head = format!(
+        "fell from {} A to nothing after {}, {} of the way to release used: a trip, or a hand at the switch.",
+        significant(fallen.from_a, 3),
+        duration(fallen.lasted_s, 3),
+        used_words(&fallen.used)
+    );
+    match &fallen.waits {
+        Some(waits) => format!("{head} If it was a trip: {}.", count(waits)),
+        None => format!(
+            "{head} A sound part would have held this load: if it was a trip, something else is wrong, and no wait \
+             can be given."
+        ),
+    }
+}
+
+fn count(c: &Countdown) -> String {
+    let reset = if c.reset_s.high > 0.0 {
+        format!("reset possible in {}", times(&c.reset_s))
+    } else {
+        "reset possible".into()
+    };
+    match c.start_s {
+        _ if c.never_starts >= 0.95 => {
+            format!("{reset}, this load trips it again however long one waits")
+        }
+        Some(_) if c.never_starts > 0.5 => format!(
+            "{reset}, this load trips {:.0} % of the parts again however long one waits",
+            100.0 * c.never_starts
+        ),
+        Some(s) if s.high > 0.0 => {
+            let but = if c.never_starts > 0.05 {
+                format!(" ({:.0} % of the parts: never)", 100.0 * c.never_starts)
+            } else {
+                String::new()
+            };
+            format!("{reset}, start possible in {}{but}", times(&s))
+        }
+        Some(_) => format!("{reset}, start possible"),
+        None => reset,
+    }
+}
+
+fn used_words(s: &Spread) -> String {
+    let percent = |x: f64| {
+        // Far past release the model is stretched.
+        if x <= 2.0 {
+            format!("{:.0}", 100.0 * x.max(0.0))
+        } else {
+            "over 200".into()
+        }
+    };
+    format!(
+        "{} % ({} to {})",
+        percent(s.median),
+        percent(s.low),
+        percent(s.high)
+    )
+}
+
+/// `6 min (4 to 9)`: one unit for all three.
+fn times(s: &Spread) -> String {
+    let (unit, size) = match s.high {
+        h if h < 120.0 => ("s", 1.0),
+        h if h < 7200.0 => ("min", 60.0),
+        _ => ("h", 3600.0),
+    };
+    let number = |x: f64| {
+        let x = x / size;
+        if size > 1.0 && x < 10.0 {
+            format!("{x:.1}")
+        } else {
+            format!("{x:.0}")
+        }
+    };
+    format!(
+        "{} {unit} ({} to {})",
+        number(s.median),
+        number(s.low),
+        number(s.high)
+    )
+}
+
+/// Time since the first row.
+fn clock(seconds: f64) -> String {
+    let s = seconds.max(0.0).round() as u64;
+    format!("{}:{:02}:{:02}", s / 3600, s / 60 % 60, s % 60)
+}
+
+/// A paragraph with a first part that stands out, its end included.
+fn wrapped(first: &str, text: &str) -> String {
+    let mut page = Page::default();
+    page.wrap(first, text);
+    page.finish()
+}
