@@ -19,7 +19,7 @@ impl Hypothesis {
     }
 
     /// What to do if it is true. `still_trips`: where two causes are at work, whether the machine still trips when
-    /// one of [`CURABLE`] alone is put right.
+    /// one cause alone is put right (overload, start, place, joint, wear, in this order).
     pub fn verdict(&self, still_trips: Option<&[bool; 5]>) -> Verdict {
         // A part that opens too late protects nothing, whatever else is wrong.
         if self.has(Cause::WornLate) {
