@@ -225,6 +225,27 @@ pub(super) fn with_cautions(mut outcome: VaryOutcome) -> VaryOutcome {
     outcome
 }
 
+/// The table of units once more, as Parquet.
+#[cfg(feature = "parquet")]
+fn parquet_beside(folder: &Path) -> Result<(), Failure> {
+    let (table, path) = (folder.join("units.csv"), folder.join("units.parquet"));
+    if !table.exists() || path.exists() {
+        return Ok(());
+    }
+    let temporary = folder.join(".relatch-units.parquet");
+    let failed = |e: &dyn std::fmt::Display| Failure::Failed(format!("error: {e}"));
+    let written = std::fs::File::open(&table)
+        .and_then(|from| Ok((from, std::fs::File::create(&temporary)?)))
+        .map_err(|e| failed(&e))
+        .and_then(|(from, out)| crate::present::units_parquet(from, out).map_err(|e| failed(&e)))
+        .and_then(|()| std::fs::rename(&temporary, &path).map_err(|e| failed(&e)));
+    if written.is_err() {
+        // Nothing half written stays; what went wrong is said.
+        let _ = std::fs::remove_file(&temporary);
+    }
+    written
+}
+
 /// Text and where the files are, or JSON alone.
 pub(super) fn deliver(
     outcome: &VaryOutcome,
@@ -232,6 +253,8 @@ pub(super) fn deliver(
     json: bool,
     quiet: bool,
 ) -> Result<(), Failure> {
+    #[cfg(feature = "parquet")]
+    parquet_beside(folder)?;
     if json {
         if !quiet {
             for warning in &outcome.warnings {

@@ -16,6 +16,8 @@ mod population;
 mod report;
 mod sentences;
 mod text;
+#[cfg(feature = "parquet")]
+mod units_parquet;
 mod verdict;
 mod work_order;
 
@@ -35,5 +37,7 @@ pub use text::{
     wait_text,
 };
 pub use text::{watch_head, watch_line, watch_status};
+#[cfg(feature = "parquet")]
+pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use verdict::{cause_words, verdict_words};
 pub use work_order::work_order;
