@@ -218,13 +218,15 @@ pub fn predict(
     };
     let energy_in = recorder.energy.in_j;
     recorder.thin(MOST_STATES);
-    let heat = if scenario.history.is_empty() {
+    // Without a course the recorder itself has seen the moments of the load.
+    let recorder_saw_the_load = scenario.history.is_empty() || options.without_course;
+    let heat = if recorder_saw_the_load {
         std::mem::take(&mut recorder.heat)
     } else {
         std::mem::take(&mut of_the_load.heat)
     };
     let heat = of_one_trip(heat, &main.value, &device);
-    let (snapshots, end_s) = if scenario.history.is_empty() {
+    let (snapshots, end_s) = if recorder_saw_the_load {
         (
             &recorder.snapshots,
             events.last().map_or(f64::INFINITY, |e| e.time_s),
