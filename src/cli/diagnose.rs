@@ -5,13 +5,13 @@ use super::failure::say;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
+use super::standard_input;
 use super::watch::How;
 use crate::diagnose::diagnose;
 use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
 use crate::present::{diagnosis_text, serialised, work_order};
 use clap::Args;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Largest case taken from standard input, bytes.
@@ -175,20 +175,7 @@ impl Diagnose {
 }
 
 fn from_standard_input() -> Result<Case, Failure> {
-    let mut bytes = Vec::new();
-    std::io::stdin()
-        .lock()
-        .take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|e| Failure::Input(format!("error: cannot read standard input: {e}")))?;
-    if bytes.len() as u64 > LARGEST {
-        return Err(Failure::Input(
-            "error: standard input is larger than 4 MB: not a case".to_owned(),
-        ));
-    }
-    let text = String::from_utf8(bytes).map_err(|_| {
-        Failure::Input("error: standard input is not UTF-8 text: not a case".to_owned())
-    })?;
+    let text = standard_input::read(LARGEST, "case").map_err(Failure::Input)?;
     read_text("standard input", &text).map_err(|e| Failure::Input(e.to_string()))
 }
 

@@ -6,10 +6,10 @@ use super::failure::say;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
+use super::standard_input;
 use crate::evidence::Datasheet;
 use crate::present::{cautions, fit_text, serialised};
 use clap::Args;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Largest datasheet taken from standard input, bytes.
@@ -95,20 +95,7 @@ impl Fit {
             return engine::read_datasheet(&self.datasheet)
                 .map_err(|e| Failure::Input(e.to_string()));
         }
-        let mut bytes = Vec::new();
-        std::io::stdin()
-            .lock()
-            .take(LARGEST + 1)
-            .read_to_end(&mut bytes)
-            .map_err(|e| Failure::Input(format!("error: cannot read standard input: {e}")))?;
-        if bytes.len() as u64 > LARGEST {
-            return Err(Failure::Input(
-                "error: standard input is larger than 4 MB: not a datasheet".to_owned(),
-            ));
-        }
-        let text = String::from_utf8(bytes).map_err(|_| {
-            Failure::Input("error: standard input is not UTF-8 text: not a datasheet".to_owned())
-        })?;
+        let text = standard_input::read(LARGEST, "datasheet").map_err(Failure::Input)?;
         engine::read_datasheet_text("standard input", &text)
             .map_err(|e| Failure::Input(e.to_string()))
     }

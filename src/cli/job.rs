@@ -4,12 +4,12 @@ use super::Failure;
 use super::engine;
 use super::failure::say;
 use super::progress::Progress;
+use super::standard_input;
 use crate::predict::Outcome;
 use crate::present::{
     FilesError, Folder, Look, Written, cautions, plot::Theme, report_html, write_also,
 };
 use crate::scenario::Scenario;
-use std::io::Read;
 use std::path::{Path, PathBuf};
 
 /// Largest scenario taken from standard input, bytes.
@@ -54,17 +54,7 @@ fn read(path: &Path) -> Result<Scenario, String> {
     if path != Path::new("-") {
         return engine::read(path).map_err(|e| e.to_string());
     }
-    let mut bytes = Vec::new();
-    std::io::stdin()
-        .lock()
-        .take(LARGEST + 1)
-        .read_to_end(&mut bytes)
-        .map_err(|e| format!("error: cannot read standard input: {e}"))?;
-    if bytes.len() as u64 > LARGEST {
-        return Err("error: standard input is larger than 10 MB: not a scenario".to_owned());
-    }
-    let text = String::from_utf8(bytes)
-        .map_err(|_| "error: standard input is not UTF-8 text: not a scenario".to_owned())?;
+    let text = standard_input::read(LARGEST, "scenario")?;
     engine::read_text("standard input", &text).map_err(|e| e.to_string())
 }
 

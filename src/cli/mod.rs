@@ -17,6 +17,7 @@ mod output;
 mod page;
 mod progress;
 mod run;
+mod standard_input;
 mod vary;
 mod wait;
 mod watch;
