@@ -1,28 +1,20 @@
 //! Case files: the shipped ones say what they should; wrong ones (`tests/wrong_cases/NAME.toml`) get reviewed
 //! messages (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test cases` rewrites the messages; read what it wrote.
 
+#[path = "support/reviewed.rs"]
+mod reviewed;
+
 use proptest::prelude::*;
 use relatch::evidence::{
     AirPlace, Before, Case, Event, LogQuestions, Meter, Noted, Outcome, Setting, Taken, TripsAre,
     Unit, Waveform, from_log, read, read_text, read_time, starter,
 };
 use relatch::logs::LogReader;
+use reviewed::{every_file_gets_its_message, names};
 use std::path::Path;
 
 const SHIPPED: &str = "scenarios/cases";
 const WRONG: &str = "tests/wrong_cases";
-
-fn names(folder: &str) -> Vec<String> {
-    let mut names: Vec<String> = std::fs::read_dir(folder)
-        .expect("folder")
-        .filter_map(|e| {
-            let name = e.expect("entry").file_name().into_string().ok()?;
-            name.strip_suffix(".toml").map(str::to_owned)
-        })
-        .collect();
-    names.sort();
-    names
-}
 
 fn shipped(name: &str) -> Case {
     read(Path::new(&format!("{SHIPPED}/{name}.toml"))).unwrap_or_else(|e| panic!("{e}"))
@@ -331,28 +323,7 @@ fn the_program_prints_the_starter_and_writes_it_once() {
 
 #[test]
 fn every_wrong_case_gets_its_reviewed_message() {
-    let bless = std::env::var_os("RELATCH_BLESS").is_some();
-    let names = names(WRONG);
-    assert!(names.len() >= 60, "{} wrong files", names.len());
-    let mut different = Vec::new();
-    for name in names {
-        let path = format!("{WRONG}/{name}.toml");
-        let message = match read(Path::new(&path)) {
-            Ok(case) => panic!("{path} reads without a problem: {case:?}"),
-            Err(e) => format!("{}\n", e.to_string().trim_end()),
-        };
-        assert!(
-            !message.contains("NaN") && !message.contains("report this file"),
-            "{path}: {message}"
-        );
-        let expected = format!("{WRONG}/{name}.txt");
-        if bless {
-            std::fs::write(&expected, &message).expect("write");
-        } else if std::fs::read_to_string(&expected).unwrap_or_default() != message {
-            different.push(format!("--- {path} now says:\n{message}"));
-        }
-    }
-    assert!(different.is_empty(), "{}", different.join("\n"));
+    every_file_gets_its_message(WRONG, 60, &["NaN", "report this file"], read);
 }
 
 /// A log may lie in a folder below the case and nowhere else, whatever way leads out.

@@ -2,6 +2,8 @@
 //! written does what the fitted one does. Wrong datasheets (`tests/wrong_datasheets/NAME.toml`) get reviewed
 //! messages (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test fit` rewrites them; read what it wrote.
 
+#[path = "support/reviewed.rs"]
+mod reviewed;
 mod support;
 
 use relatch::device::Device;
@@ -13,7 +15,7 @@ use relatch::load::Programme;
 use relatch::predict;
 use relatch::scenario::{self, Before, Scenario};
 use relatch::statistics::stream::{Purpose, Stream};
-use std::path::Path;
+use reviewed::every_file_gets_its_message;
 use support::{apart, case};
 
 const FOLDER: &str = "tests/wrong_datasheets";
@@ -184,29 +186,5 @@ fn points_that_do_not_belong_together_are_named() {
 
 #[test]
 fn every_wrong_datasheet_gets_its_reviewed_message() {
-    let bless = std::env::var_os("RELATCH_BLESS").is_some();
-    let mut names: Vec<String> = std::fs::read_dir(FOLDER)
-        .expect("folder")
-        .filter_map(|e| {
-            let name = e.expect("entry").file_name().into_string().ok()?;
-            name.strip_suffix(".toml").map(str::to_owned)
-        })
-        .collect();
-    names.sort();
-    assert!(names.len() >= 8, "{names:?}");
-    let mut different = Vec::new();
-    for name in names {
-        let path = format!("{FOLDER}/{name}.toml");
-        let message = match read_datasheet(Path::new(&path)) {
-            Ok(_) => panic!("{path} reads without a problem"),
-            Err(e) => format!("{}\n", e.to_string().trim_end()),
-        };
-        let expected = format!("{FOLDER}/{name}.txt");
-        if bless {
-            std::fs::write(&expected, &message).expect("write");
-        } else if std::fs::read_to_string(&expected).unwrap_or_default() != message {
-            different.push(format!("--- {path} now says:\n{message}"));
-        }
-    }
-    assert!(different.is_empty(), "{}", different.join("\n"));
+    every_file_gets_its_message(FOLDER, 8, &[], read_datasheet);
 }

@@ -1,54 +1,21 @@
 //! Wrong scenario files and the messages they get, reviewed one by one: `tests/wrong_inputs/NAME.toml` and
 //! `NAME.txt`. `RELATCH_BLESS=1 cargo test --test wrong_inputs` rewrites the messages; read what it wrote.
 
+#[path = "support/reviewed.rs"]
+mod reviewed;
+
 use proptest::prelude::*;
 use relatch::scenario::{read, read_text};
+use reviewed::every_file_gets_its_message;
 use std::path::Path;
 use std::process::Command;
 
 const FOLDER: &str = "tests/wrong_inputs";
 const RIGHT: &str = include_str!("support/right.toml");
 
-fn names() -> Vec<String> {
-    let mut names: Vec<String> = std::fs::read_dir(FOLDER)
-        .expect("folder")
-        .filter_map(|e| {
-            e.expect("entry")
-                .file_name()
-                .into_string()
-                .ok()?
-                .strip_suffix(".toml")
-                .map(str::to_owned)
-        })
-        .collect();
-    names.sort();
-    names
-}
-
 #[test]
 fn every_wrong_file_gets_its_reviewed_message() {
-    let bless = std::env::var_os("RELATCH_BLESS").is_some();
-    let names = names();
-    assert!(names.len() >= 40, "{} wrong files", names.len());
-    let mut different = Vec::new();
-    for name in names {
-        let path = format!("{FOLDER}/{name}.toml");
-        let message = match read(Path::new(&path)) {
-            Ok(_) => panic!("{path} reads without a problem"),
-            Err(e) => format!("{}\n", e.to_string().trim_end()),
-        };
-        assert!(
-            !message.contains("NaN") && !message.contains("panicked"),
-            "{path}: {message}"
-        );
-        let expected = format!("{FOLDER}/{name}.txt");
-        if bless {
-            std::fs::write(&expected, &message).expect("write");
-        } else if std::fs::read_to_string(&expected).unwrap_or_default() != message {
-            different.push(format!("--- {path} now says:\n{message}"));
-        }
-    }
-    assert!(different.is_empty(), "{}", different.join("\n"));
+    every_file_gets_its_message(FOLDER, 40, &["NaN", "panicked"], read);
 }
 
 #[test]
