@@ -8,7 +8,6 @@ use super::latent::{JOINT, LATE, LOAD, LOSS};
 use super::next::{matters, next};
 use super::otherwise::{Otherwise, may_start, otherwise};
 use super::posterior::Posterior;
-use super::quantiles::Weighted;
 use super::record::{
     BaseRule, Cause, CauseShare, Combination, Diagnosis, Energise, EvidenceLine, EvidencePoint,
     Range, State, Verdict,
@@ -20,6 +19,7 @@ use super::words;
 use crate::evidence::{Case, Event, Meter, Outcome, Setting, Sign, Unit, Waveform};
 use crate::family::{Family, FamilyError, Wear};
 use crate::predict::parallel;
+use crate::statistics::weighted::Weighted;
 
 /// Version of the record's layout.
 const FORMAT: u32 = 1;
@@ -63,13 +63,8 @@ pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
             Verdict::NotEnoughEvidence
         },
         confidence,
-        preload_loss: Weighted::new(loss.map(|(g, w)| (g.x[LOSS], *w)))
-            .range()
-            .unwrap_or(Range {
-                low: 0.0,
-                median: 0.0,
-                high: 0.0,
-            }),
+        preload_loss: Range::of(&Weighted::new(loss.map(|(g, w)| (g.x[LOSS], *w))))
+            .unwrap_or_default(),
     }
 }
 
@@ -257,13 +252,10 @@ pub fn base_rule(case: &Case) -> BaseRule {
 fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
     let all = posterior.overall();
     let over = |f: &dyn Fn(usize) -> f64| {
-        Weighted::new(all.iter().enumerate().map(|(i, w)| (f(i), *w)))
-            .range()
-            .unwrap_or(Range {
-                low: 0.0,
-                median: 0.0,
-                high: 0.0,
-            })
+        Range::of(&Weighted::new(
+            all.iter().enumerate().map(|(i, w)| (f(i), *w)),
+        ))
+        .unwrap_or_default()
     };
     let rated = scales.case.nameplate.rated_current_a;
     let reference_k = scales.case.nameplate.reference_ambient_k;
@@ -285,11 +277,7 @@ fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
         &mut |_| {},
     );
     let of = |f: &dyn Fn(&(f64, f64)) -> f64| {
-        Weighted::equal(now.iter().map(f)).range().unwrap_or(Range {
-            low: 0.0,
-            median: 0.0,
-            high: 0.0,
-        })
+        Range::of(&Weighted::equal(now.iter().map(f))).unwrap_or_default()
     };
     let guess = |i: usize| &posterior.guesses[i];
     State {

@@ -1,13 +1,13 @@
 //! Trip times of sound parts and of this one against the current.
 
 use super::posterior::Posterior;
-use super::quantiles::Weighted;
 use super::record::BandPoint;
 use super::weigh::Scales;
 use crate::family::{Carries, Drawn, Wear};
 use crate::load::Programme;
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
+use crate::statistics::weighted::Weighted;
 
 /// Currents, multiples of the rating.
 const MULTIPLES: [f64; 19] = [
@@ -22,8 +22,7 @@ pub fn bands(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<BandP
     let sound: Vec<(Drawn, f64)> = (0..SOUND)
         .filter_map(|k| {
             let drawn = family.draw(&Stream::new(seed, Purpose::other(51), k))?;
-            let soft = family.log_density(drawn) - family.log_drawn_density(drawn);
-            Some((drawn, soft.exp()))
+            Some((drawn, family.weight(drawn)))
         })
         .collect();
     let rated = scales.case.nameplate.rated_current_a;

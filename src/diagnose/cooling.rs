@@ -1,13 +1,13 @@
 //! Waits after a trip, for this part in its place.
 
 use super::posterior::Posterior;
-use super::quantiles::Weighted;
-use super::record::Waits;
+use super::record::{Range, Waits};
 use super::say::time;
 use super::weigh::Scales;
 use crate::family::{Opened, Start};
 use crate::load::Programme;
 use crate::predict::parallel;
+use crate::statistics::weighted::Weighted;
 
 const SAMPLE: usize = 60;
 
@@ -41,8 +41,8 @@ pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Wa
         Some(Start::Never) => f64::INFINITY,
         None => f64::NAN,
     }));
-    let reset_s = resets.range()?;
-    let start_s = starts.range().filter(|r| r.median.is_finite());
+    let reset_s = Range::of(&resets)?;
+    let start_s = Range::of(&starts).filter(|r| r.median.is_finite());
     let after = if 2 * by_load > found.len() {
         "After a trip by this load"
     } else {

@@ -12,7 +12,6 @@ mod latent;
 mod next;
 mod otherwise;
 mod posterior;
-mod quantiles;
 mod record;
 mod say;
 mod sheet;

@@ -13,6 +13,7 @@ use super::weigh::{Scales, Weighed};
 use crate::evidence::{Case, Setting};
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
+use crate::statistics::weighted::{effective, systematic};
 
 /// Guesses in the first round and in each of the later ones.
 const FIRST: usize = 3400;
@@ -365,7 +366,7 @@ impl Posterior {
         let stream = Stream::new(seed, Purpose::other(41), (1000 * round + h) as u64);
         let narrow: f64 = 0.6;
         let only: Vec<f64> = points.iter().map(|p| p.0).collect();
-        let mut out: Vec<Component> = resample(&only, CENTRES - 1, stream.uniform(0))
+        let mut out: Vec<Component> = systematic(&only, CENTRES - 1, stream.uniform(0))
             .into_iter()
             .map(|k| Component {
                 from: Source::Cloud(h, Box::new(cloud.about(&points[k].2, narrow))),
@@ -392,7 +393,7 @@ impl Posterior {
             }
         }
         let stream = Stream::new(seed, Purpose::other(42), 0);
-        resample(&flat, count, stream.uniform(0))
+        systematic(&flat, count, stream.uniform(0))
             .into_iter()
             .map(|k| which[k])
             .collect()
@@ -412,16 +413,6 @@ impl Posterior {
             }
         }
         all
-    }
-}
-
-fn effective(weights: &[f64]) -> f64 {
-    let sum: f64 = weights.iter().sum();
-    let squares: f64 = weights.iter().map(|w| w * w).sum();
-    if squares > 0.0 {
-        sum * sum / squares
-    } else {
-        0.0
     }
 }
 
@@ -475,7 +466,7 @@ fn evaluate(scales: &Scales<'_>, guesses: &[Guess], give_up_below: f64) -> Vec<W
     parallel::map(
         guesses,
         |g| {
-            let inside = scales.family.log_density(g.drawn).is_finite();
+            let inside = scales.family.log_drawn_density(g.drawn).is_finite();
             let below = if inside { give_up_below } else { f64::INFINITY };
             scales.weigh(g, below)
         },
@@ -503,10 +494,11 @@ fn mix(
         &numbers,
         |i| {
             let guess = &guesses[*i];
-            let inside = scales.family.log_density(guess.drawn).is_finite();
+            let anywhere = scales.family.log_drawn_density(guess.drawn);
+            let inside = anywhere.is_finite();
             let seen = Seen {
                 guess,
-                anywhere: scales.family.log_drawn_density(guess.drawn),
+                anywhere,
                 // What the family turns away has no weight and needs no density.
                 at: frames
                     .iter()
@@ -525,25 +517,6 @@ fn mix(
         &mut |_| {},
     );
     *done = components.len();
-}
-
-/// Systematic resampling.
-fn resample(weights: &[f64], count: usize, offset: f64) -> Vec<usize> {
-    let total: f64 = weights.iter().sum();
-    let mut out = Vec::with_capacity(count);
-    if !(total > 0.0) {
-        return out;
-    }
-    let (mut i, mut sum) = (0, weights[0]);
-    for k in 0..count {
-        let target = (k as f64 + offset) / count as f64 * total;
-        while sum < target && i + 1 < weights.len() {
-            i += 1;
-            sum += weights[i];
-        }
-        out.push(i);
-    }
-    out
 }
 
 /// What the history says of a hypothesis: wear grows with use, a wrong marking speaks for itself (common

@@ -1,5 +1,6 @@
 //! The one record that every output of a diagnosis renders. Units are in the names.
 
+use crate::statistics::weighted::Weighted;
 use serde::Serialize;
 
 /// What can be wrong.
@@ -61,7 +62,7 @@ pub enum Verdict {
 }
 
 /// Median and the ends of the 90 % interval.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
 pub struct Range {
     /// 5 % lie below.
     pub low: f64,
@@ -69,6 +70,17 @@ pub struct Range {
     pub median: f64,
     /// 5 % lie above.
     pub high: f64,
+}
+
+impl Range {
+    /// Of numbers with weights; `None` when there is none.
+    pub fn of(values: &Weighted) -> Option<Range> {
+        (!values.is_empty()).then(|| Range {
+            low: values.at(0.05),
+            median: values.at(0.5),
+            high: values.at(0.95),
+        })
+    }
 }
 
 /// Everything one diagnosis says.

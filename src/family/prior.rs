@@ -148,6 +148,16 @@ impl Family {
     /// where a limit is not kept. The density is normalised up to what the soft knowledge (points, air table,
     /// resistance) takes away.
     pub fn log_density(&self, drawn: Drawn) -> f64 {
+        let drawn_density = self.log_drawn_density(drawn);
+        if drawn_density.is_finite() {
+            drawn_density + self.soft(drawn)
+        } else {
+            drawn_density
+        }
+    }
+
+    /// Logarithm of the density that [`Family::draw`] draws from.
+    pub fn log_drawn_density(&self, drawn: Drawn) -> f64 {
         let p = drawn.placing;
         let (low, high) = self.multiples;
         let inside = p.trip_multiple >= low
@@ -159,7 +169,12 @@ impl Family {
         }
         let volume =
             self.members.len() as f64 * (high - low) * (PACES.1 / PACES.0).ln() * self.kept;
-        self.soft(drawn) - volume.ln()
+        -volume.ln()
+    }
+
+    /// What a draw of [`Family::draw`] weighs by the soft knowledge: points, air table, resistance.
+    pub fn weight(&self, drawn: Drawn) -> f64 {
+        self.soft(drawn).exp()
     }
 
     /// Whether the part keeps every window.
@@ -223,16 +238,6 @@ impl Family {
     /// A draw from the prior without its soft part.
     pub fn draw(&self, stream: &Stream) -> Option<Drawn> {
         (0..2000).find_map(|k| self.candidate(stream, 1000 + 3 * k))
-    }
-
-    /// Logarithm of the density that [`Family::draw`] draws from.
-    pub fn log_drawn_density(&self, drawn: Drawn) -> f64 {
-        let density = self.log_density(drawn);
-        if density.is_finite() {
-            density - self.soft(drawn)
-        } else {
-            density
-        }
     }
 
     fn share_kept(&self) -> f64 {

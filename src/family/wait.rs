@@ -7,6 +7,7 @@ use super::ready::{Opened, Start};
 use crate::load::Programme;
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
+use crate::statistics::weighted::systematic;
 use serde::Serialize;
 
 /// Designs and draws: enough for the ends of a 90 % interval to settle, few enough for an answer at once.
@@ -190,21 +191,14 @@ pub(crate) fn draws(family: &Family, count: u64) -> Vec<Drawn> {
     let all: Vec<(Drawn, f64)> = (0..4 * count)
         .filter_map(|k| {
             let drawn = family.draw(&Stream::new(1, Purpose::other(60), k))?;
-            let soft = family.log_density(drawn) - family.log_drawn_density(drawn);
-            Some((drawn, soft.exp()))
+            Some((drawn, family.weight(drawn)))
         })
         .collect();
-    let total: f64 = all.iter().map(|a| a.1).sum();
-    let mut out = Vec::new();
-    let (mut sum, mut k) = (0.0, 0);
-    for (drawn, weight) in &all {
-        sum += weight / total * count as f64;
-        while (k as f64) + 0.5 < sum && k < count as usize {
-            out.push(*drawn);
-            k += 1;
-        }
-    }
-    out
+    let weights: Vec<f64> = all.iter().map(|a| a.1).collect();
+    systematic(&weights, count as usize, 0.5)
+        .into_iter()
+        .map(|k| all[k].0)
+        .collect()
 }
 
 fn resets_too_early(

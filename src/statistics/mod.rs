@@ -15,6 +15,7 @@
 //! | parts that share a batch | [`shared_factors`] |
 //! | samples better than chance | [`sobol`], [`latin_hypercube`], [`permutation`] |
 //! | counts and their tails | [`beta`], [`binomial`] |
+//! | numbers with weights | [`weighted`] |
 //! | confidence without a distribution | [`order_statistics`], [`proportion`] |
 //! | which input matters | [`sensitivity`] |
 //! | lives, some of them not yet over | [`kaplan_meier`], [`weibull_fit`], [`weibull_goodness`] |
@@ -46,6 +47,7 @@ pub mod truncated_normal;
 pub mod weibull;
 pub mod weibull_fit;
 pub mod weibull_goodness;
+pub mod weighted;
 
 #[cfg(test)]
 mod same_bytes;

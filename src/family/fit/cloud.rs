@@ -3,6 +3,7 @@
 use crate::family::{Drawn, Family, Placing};
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
+use crate::statistics::weighted::{effective, systematic};
 
 const PLACINGS: Purpose = Purpose::other(40);
 const RESAMPLING: Purpose = Purpose::other(41);
@@ -70,32 +71,11 @@ fn of_member(family: &Family, member: usize, steps: usize, seed: u64) -> Vec<(Dr
         .collect()
 }
 
-/// Effective number of weighed draws, `(sum w)^2 / sum w^2` (L. Kish, Survey Sampling, 1965).
-pub(super) fn effective(weights: &[f64]) -> f64 {
-    let sum: f64 = weights.iter().sum();
-    let squares: f64 = weights.iter().map(|w| w * w).sum();
-    if squares > 0.0 {
-        sum * sum / squares
-    } else {
-        0.0
-    }
-}
-
 /// Systematic resample; a draw that is taken several times stands once with the weight of all.
 fn resample(all: &[(Drawn, f64)], weights: &[f64], parts: usize, seed: u64) -> Vec<(Drawn, f64)> {
-    let total: f64 = weights.iter().sum();
     let offset = Stream::new(seed, RESAMPLING, 0).uniform(0);
-    let (mut sum, mut taken) = (0.0, 0_usize);
-    let mut out = Vec::new();
-    for ((drawn, _), weight) in all.iter().zip(weights) {
-        sum += weight / total * parts as f64;
-        let before = taken;
-        while taken as f64 + offset < sum && taken < parts {
-            taken += 1;
-        }
-        if taken > before {
-            out.push((*drawn, (taken - before) as f64 / parts as f64));
-        }
-    }
-    out
+    systematic(weights, parts, offset)
+        .chunk_by(|a, b| a == b)
+        .map(|same| (all[same[0]].0, same.len() as f64 / parts as f64))
+        .collect()
 }

@@ -2,9 +2,10 @@
 
 use super::answer::{AirFit, BestPart, FitAnswer, FitRow, Kept, Preload, Printed};
 use super::behaviour::{Behaviour, LEAST_SPREAD};
-use super::cloud::{Cloud, effective};
+use super::cloud::Cloud;
 use super::{Effort, FitError, scenario};
 use crate::family::{AirRow, Drawn, Family, Nameplate, Spread};
+use crate::statistics::weighted::{Weighted, effective};
 
 /// Version of the layout of the answer.
 const FORMAT: u32 = 1;
@@ -290,25 +291,12 @@ fn left_open(answer: &FitAnswer) -> Vec<String> {
 }
 
 /// Median and 90 % range of weighed values; infinite ones are left out.
-fn spread(mut values: Vec<(f64, f64)>) -> Option<Spread> {
-    values.retain(|v| v.0.is_finite() && v.1 > 0.0);
-    values.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let total: f64 = values.iter().map(|v| v.1).sum();
-    let at = |share: f64| {
-        let mut sum = 0.0;
-        values
-            .iter()
-            .find(|v| {
-                sum += v.1;
-                sum >= share * total
-            })
-            .or(values.last())
-            .map(|v| v.0)
-    };
-    Some(Spread {
-        low: at(0.05)?,
-        median: at(0.5)?,
-        high: at(0.95)?,
+fn spread(values: Vec<(f64, f64)>) -> Option<Spread> {
+    let finite = Weighted::new(values.into_iter().filter(|v| v.0.is_finite()));
+    (!finite.is_empty()).then(|| Spread {
+        low: finite.at(0.05),
+        median: finite.at(0.5),
+        high: finite.at(0.95),
     })
 }
 

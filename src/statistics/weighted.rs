@@ -1,0 +1,104 @@
+//! Numbers with weights: their quantiles, how many they are worth, and a resample of them.
+
+/// Numbers with weights, sorted.
+///
+/// ```
+/// use relatch::statistics::weighted::Weighted;
+/// let numbers = Weighted::new([(3.0, 1.0), (1.0, 8.0), (2.0, 1.0)]);
+/// assert_eq!(numbers.at(0.5), 1.0);
+/// assert_eq!(numbers.at(0.85), 2.0);
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Weighted(Vec<(f64, f64)>);
+
+impl Weighted {
+    /// Of numbers with weights; what is not a number, and what has no weight, is left out.
+    pub fn new(values: impl IntoIterator<Item = (f64, f64)>) -> Weighted {
+        let mut all: Vec<(f64, f64)> = values
+            .into_iter()
+            .filter(|(x, w)| !x.is_nan() && *w > 0.0)
+            .collect();
+        all.sort_by(|a, b| a.0.total_cmp(&b.0));
+        Weighted(all)
+    }
+
+    /// Of equal weights.
+    pub fn equal(values: impl IntoIterator<Item = f64>) -> Weighted {
+        Weighted::new(values.into_iter().map(|x| (x, 1.0)))
+    }
+
+    /// Whether there is none.
+    pub fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// The least number that has a share of the weight at or below it; not a number when there is none.
+    pub fn at(&self, share: f64) -> f64 {
+        let total: f64 = self.0.iter().map(|p| p.1).sum();
+        let mut sum = 0.0;
+        for (x, w) in &self.0 {
+            sum += w;
+            if sum >= share * total {
+                return *x;
+            }
+        }
+        self.0.last().map_or(f64::NAN, |p| p.0)
+    }
+}
+
+/// How many equal weights these are worth, `(sum w)^2 / sum w^2` (L. Kish, Survey Sampling, 1965).
+pub fn effective(weights: &[f64]) -> f64 {
+    let sum: f64 = weights.iter().sum();
+    let squares: f64 = weights.iter().map(|w| w * w).sum();
+    if squares > 0.0 {
+        sum * sum / squares
+    } else {
+        0.0
+    }
+}
+
+/// Systematic resample: `count` positions in order, each as often as its weight asks for; `offset` within (0, 1)
+/// shifts them all. Empty when nothing has weight.
+pub fn systematic(weights: &[f64], count: usize, offset: f64) -> Vec<usize> {
+    let total: f64 = weights.iter().sum();
+    let mut out = Vec::with_capacity(count);
+    if !(total > 0.0) {
+        return out;
+    }
+    let (mut i, mut sum) = (0, weights[0]);
+    for k in 0..count {
+        let target = (k as f64 + offset) / count as f64 * total;
+        while sum < target && i + 1 < weights.len() {
+            i += 1;
+            sum += weights[i];
+        }
+        out.push(i);
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_resample_takes_each_as_often_as_its_weight_asks() {
+        let taken = systematic(&[1.0, 0.0, 2.0, 1.0], 8, 0.5);
+        assert_eq!(taken, [0, 0, 2, 2, 2, 2, 3, 3]);
+        assert!(systematic(&[0.0, 0.0], 5, 0.5).is_empty());
+        assert!(systematic(&[], 5, 0.5).is_empty());
+    }
+
+    #[test]
+    fn equal_weights_are_worth_their_number_and_one_is_worth_one() {
+        assert!((effective(&[0.3; 7]) - 7.0).abs() < 1e-12);
+        assert_eq!(effective(&[0.0, 5.0, 0.0]), 1.0);
+        assert_eq!(effective(&[0.0, 0.0]), 0.0);
+    }
+
+    #[test]
+    fn nothing_has_no_quantile() {
+        assert!(Weighted::equal([f64::NAN]).is_empty());
+        assert!(Weighted::equal([]).at(0.5).is_nan());
+    }
+}
