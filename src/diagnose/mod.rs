@@ -11,6 +11,7 @@ mod judge;
 mod latent;
 mod next;
 mod otherwise;
+mod pool;
 mod posterior;
 mod record;
 mod say;

@@ -10,11 +10,9 @@ use crate::predict::parallel;
 /// Guesses that are run again.
 const SAMPLE: usize = 200;
 
-/// Probability that the machine trips the protector within twelve hours, as it is and with one thing put right.
+/// Probability that the machine trips the protector within twelve hours with one thing put right.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Otherwise {
-    /// As it is.
-    pub as_it_is: f64,
     /// With a sound part.
     pub sound_part: f64,
     /// With the air of the room at the part.
@@ -41,7 +39,6 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Other
             let room = with(guess, PLACE, guess.x[PLACE].min(0.0));
             let rated = with(guess, LOAD, guess.x[LOAD].min(0.0));
             [
-                trips(&guess, wear, true),
                 trips(
                     &guess,
                     Wear {
@@ -65,14 +62,13 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Other
         },
         &mut |_| {},
     );
-    let mut sums = [0.0; 6];
+    let mut sums = [0.0; 5];
     for row in &counts {
         for (s, c) in sums.iter_mut().zip(row) {
             *s += c / counts.len() as f64;
         }
     }
     let [
-        as_it_is,
         sound_part,
         place_cured,
         joint_cured,
@@ -80,7 +76,6 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Other
         start_cured,
     ] = sums;
     Otherwise {
-        as_it_is,
         sound_part,
         place_cured,
         joint_cured,

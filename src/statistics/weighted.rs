@@ -65,14 +65,16 @@ pub fn systematic(weights: &[f64], count: usize, offset: f64) -> Vec<usize> {
     if !(total > 0.0) {
         return out;
     }
-    let (mut i, mut sum) = (0, weights[0]);
-    for k in 0..count {
-        let target = (k as f64 + offset) / count as f64 * total;
-        while sum < target && i + 1 < weights.len() {
-            i += 1;
-            sum += weights[i];
+    let mut sum = 0.0;
+    for (i, weight) in weights.iter().enumerate() {
+        sum += weight / total * count as f64;
+        while out.len() < count && out.len() as f64 + offset < sum {
+            out.push(i);
         }
-        out.push(i);
+    }
+    // What rounding has left over goes to the last that has weight.
+    if let Some(last) = weights.iter().rposition(|w| *w > 0.0) {
+        out.resize(count, last);
     }
     out
 }
