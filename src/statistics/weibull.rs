@@ -93,6 +93,27 @@ impl Weibull {
     }
 }
 
+/// Lives of a known distribution (shape 1.7, scale 20), those beyond `end` not yet over, for tests.
+#[cfg(test)]
+pub(super) fn made_lives(
+    stream: &crate::statistics::stream::Stream,
+    n: u32,
+    end: f64,
+) -> Vec<crate::statistics::kaplan_meier::Life> {
+    use crate::statistics::kaplan_meier::Life;
+    let truth = Weibull::new(1.7, 20.0).unwrap();
+    (0..n)
+        .map(|i| truth.quantile(stream.uniform(i)).unwrap())
+        .map(|t| {
+            if t < end {
+                Life::failed(t)
+            } else {
+                Life::survived(end)
+            }
+        })
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

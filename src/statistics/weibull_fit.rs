@@ -201,20 +201,10 @@ fn around(value: f64, log_variance: f64, confidence: f64) -> Result<Interval, St
 mod tests {
     use super::*;
     use crate::statistics::stream::{Purpose, Stream};
+    use crate::statistics::weibull::made_lives;
 
     fn simulated(run: u64, n: u32, end: f64) -> Vec<Life> {
-        let truth = Weibull::new(1.7, 20.0).unwrap();
-        let stream = Stream::new(15, Purpose::other(7), run);
-        (0..n)
-            .map(|i| truth.quantile(stream.uniform(i)).unwrap())
-            .map(|t| {
-                if t < end {
-                    Life::failed(t)
-                } else {
-                    Life::survived(end)
-                }
-            })
-            .collect()
+        made_lives(&Stream::new(15, Purpose::other(7), run), n, end)
     }
 
     /// 1000 samples of 200 lives censored at 20 (63 % fail): the 90 % intervals of shape, scale and B10 hold the

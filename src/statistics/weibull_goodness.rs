@@ -204,20 +204,10 @@ fn draw(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::statistics::weibull::made_lives;
 
     fn simulated(run: u64, n: u32, end: f64) -> Vec<Life> {
-        let truth = Weibull::new(1.7, 20.0).unwrap();
-        let stream = Stream::new(21, Purpose::other(8), run);
-        (0..n)
-            .map(|i| truth.quantile(stream.uniform(i)).unwrap())
-            .map(|t| {
-                if t < end {
-                    Life::failed(t)
-                } else {
-                    Life::survived(end)
-                }
-            })
-            .collect()
+        made_lives(&Stream::new(21, Purpose::other(8), run), n, end)
     }
 
     /// The textbook sum, −n − Σ (2i−1)/n (ln Fᵢ + ln(1 − F₍n+1−i₎)), for complete lives.

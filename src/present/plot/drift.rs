@@ -158,9 +158,8 @@ fn key(canvas: &Canvas<'_>, outcome: &AgeOutcome) -> Result<(), PlotError> {
     if outcome.drift.iter().any(|r| r.extrapolated) {
         let text = match outcome.covered.until_years {
             Some(years) if years > 0.0 => format!(
-                "shaded: extrapolated, beyond {} years; until then {}",
-                significant(years, 2),
-                outcome.covered.text
+                "shaded: extrapolated, beyond {} years: no test has done as much to the spring",
+                significant(years, 2)
             ),
             _ => format!("shaded: {}", outcome.covered.text),
         };
