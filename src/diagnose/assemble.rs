@@ -1,20 +1,22 @@
 //! From a case to its diagnosis.
 
+use super::advice::Advice;
 use super::bands::bands;
-use super::conflict::contradictions;
+use super::base_rule::base_rule;
 use super::cooling::waits;
 use super::judge::{SURE_ENOUGH, most_probable, of_cause};
-use super::latent::{JOINT, LATE, LOAD, LOSS};
+use super::latent::{Guess, JOINT, LATE, LOAD, LOSS};
 use super::next::{matters, next};
 use super::otherwise::{Otherwise, may_start, otherwise};
 use super::posterior::Posterior;
+use super::readings::labels;
 use super::record::{
-    BaseRule, Cause, CauseShare, Combination, Diagnosis, Energise, EvidenceLine, EvidencePoint,
-    Range, State, Verdict,
+    Cause, CauseShare, Combination, Diagnosis, Energise, EvidenceLine, EvidencePoint, Range, State,
+    Verdict,
 };
 use super::say::{amperes, celsius, percent, time};
+use super::scales::Scales;
 use super::sheet::replacement;
-use super::weigh::{Scales, labels};
 use super::words;
 use crate::evidence::{Case, Event, Meter, Outcome, Setting, Sign, Unit, Waveform};
 use crate::family::{Family, FamilyError, Wear};
@@ -39,52 +41,23 @@ pub fn diagnose(case: &Case, seed: u64) -> Result<Diagnosis, FamilyError> {
     Ok(with_family(case, &family, seed))
 }
 
-/// The verdict alone, with what a calibration looks at: nothing is computed that only a reader needs.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Judged {
-    /// What to do.
-    pub verdict: Verdict,
-    /// Probability that it is right.
-    pub confidence: f64,
-    /// Preload lost.
-    pub preload_loss: Range,
-}
-
-/// Judge a case with a family that is at hand.
-pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
-    let posterior = Posterior::of(&Scales::new(case, family), seed);
-    let (most, confidence) = most_probable(&posterior);
-    let weights = posterior.overall();
-    let loss = posterior.guesses.iter().zip(&weights);
-    Judged {
-        verdict: if confidence >= SURE_ENOUGH {
-            most
-        } else {
-            Verdict::NotEnoughEvidence
-        },
-        confidence,
-        preload_loss: Range::of(&Weighted::new(loss.map(|(g, w)| (g.x[LOSS], *w))))
-            .unwrap_or_default(),
-    }
-}
-
 /// Diagnose a case with a family that is at hand.
 pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let scales = Scales::new(case, family);
     let posterior = Posterior::of(&scales, seed);
-    let (most, probability) = most_probable(&posterior);
+    let (advice, probability) = most_probable(&posterior);
     let late = of_cause(&posterior, Cause::WornLate);
     let signs = !case.signs.is_empty();
     let (verdict, confidence) = if signs {
         (Verdict::DoNotReEnergise, 1.0)
     } else if probability >= SURE_ENOUGH {
-        (most, probability)
+        (advice.verdict(), probability)
     } else {
         (Verdict::NotEnoughEvidence, probability)
     };
     let thought = otherwise(&scales, &posterior, seed);
     let state = state(&scales, &posterior, seed);
-    let conflicts = contradictions(&posterior, &labels(case));
+    let conflicts = posterior.bests.contradictions(&labels(case));
     let mut assumed = case.assumed.clone();
     assumed.extend(case.nameplate.assumed.iter().cloned());
     let mut causes: Vec<CauseShare> = Cause::ALL
@@ -124,7 +97,12 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         energise: energise(case, verdict, late),
         verdict,
         confidence,
-        sentence: sentence(verdict, most, probability),
+        sentence: sentence(verdict, advice, probability),
+        mend: if verdict == advice.verdict() {
+            advice.parts().collect()
+        } else {
+            Vec::new()
+        },
         base_rule: base_rule(case),
         causes,
         combinations,
@@ -153,10 +131,11 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         cautions: Vec::new(),
         assumed,
         computed_with: format!(
-            "{} designs of the family, {} guesses simulated by the engine ({effective:.0} carry the answer), seed {seed}; trip \
-             times of guesses to 0.1 %",
+            "{} designs of the family, {} guesses looked at by superposition, {} of them simulated by the engine \
+             ({effective:.0} carry the answer), seed {seed}; trip times of guesses to 0.1 %",
             family.members().len(),
-            posterior.guesses.len()
+            posterior.scouted,
+            posterior.carriers.len()
         ),
         state,
     }
@@ -202,68 +181,33 @@ fn energise(case: &Case, verdict: Verdict, late: f64) -> Energise {
     }
 }
 
-fn sentence(verdict: Verdict, most: Verdict, probability: f64) -> String {
+fn sentence(verdict: Verdict, advice: Advice, probability: f64) -> String {
     if verdict == Verdict::NotEnoughEvidence {
         return format!(
             "{} So far the most likely: {} ({}).",
             words::verdict(verdict),
-            super::next::short(most),
+            words::in_short(advice),
             percent(probability)
         );
     }
-    words::verdict(verdict).into()
-}
-
-/// The usual base rule.
-pub fn base_rule(case: &Case) -> BaseRule {
-    let rated = case.nameplate.rated_current_a;
-    let trusts = "It trusts the meter, the moment of the reading and the air.";
-    let Some(reading) = case.readings.first() else {
-        return BaseRule {
-            verdict: Verdict::NotEnoughEvidence,
-            sentence: "it needs a reading of the current.".into(),
-        };
-    };
-    let (i, u) = (
-        reading.current_a.value,
-        2.0 * reading.current_a.standard_uncertainty,
-    );
-    let shown = format!("{} against a rating of {}", amperes(i), amperes(rated));
-    if i + u < rated {
-        BaseRule {
-            verdict: Verdict::ReplaceTheProtector,
-            sentence: format!(
-                "replace the protector ({shown}, clearly below, and it trips). {trusts}"
-            ),
-        }
-    } else if i - u > rated {
-        BaseRule {
-            verdict: Verdict::FindTheLoad,
-            sentence: format!("the machine draws too much ({shown}). {trusts}"),
-        }
-    } else {
-        BaseRule {
-            verdict: Verdict::NotEnoughEvidence,
-            sentence: format!("it cannot say: {shown} lies within the meter's doubt."),
-        }
+    match advice.second {
+        Some(second) if verdict == Verdict::TwoCauses => words::two(advice.first, second),
+        _ => words::verdict(verdict).into(),
     }
 }
 
 fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
-    let all = posterior.overall();
-    let over = |f: &dyn Fn(usize) -> f64| {
-        Range::of(&Weighted::new(
-            all.iter().enumerate().map(|(i, w)| (f(i), *w)),
-        ))
-        .unwrap_or_default()
+    let over = |f: &dyn Fn(&Guess) -> f64| {
+        let all = posterior.carriers.iter().map(|c| (f(&c.guess), c.weight));
+        Range::of(&Weighted::new(all)).unwrap_or_default()
     };
     let rated = scales.case.nameplate.rated_current_a;
     let reference_k = scales.case.nameplate.reference_ambient_k;
     let chosen = posterior.sample(STATES, seed ^ 0x05);
     let now: Vec<(f64, f64)> = parallel::map(
         &chosen,
-        |(i, _)| {
-            let guess = &posterior.guesses[*i];
+        |carrier| {
+            let guess = &carrier.guess;
             let wear = Wear {
                 joint_w: 0.0,
                 ..guess.wear(scales.sound_w(guess))
@@ -279,15 +223,14 @@ fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
     let of = |f: &dyn Fn(&(f64, f64)) -> f64| {
         Range::of(&Weighted::equal(now.iter().map(f))).unwrap_or_default()
     };
-    let guess = |i: usize| &posterior.guesses[i];
     State {
-        preload_loss: over(&|i| guess(i).x[LOSS]),
-        release_force_factor: over(&|i| guess(i).x[LATE].exp()),
+        preload_loss: over(&|g| g.x[LOSS]),
+        release_force_factor: over(&|g| g.x[LATE].exp()),
         trip_point_now_a: of(&|n| n.0),
         trip_point_now_over_new: of(&|n| n.1),
-        joint_w: over(&|i| scales.sound_w(guess(i)) * guess(i).x[JOINT].exp()),
-        air_at_the_part_c: over(&|i| scales.air_k(guess(i)) - 273.15),
-        true_current_a: over(&|i| rated * guess(i).x[LOAD].exp()),
+        joint_w: over(&|g| scales.sound_w(g) * g.x[JOINT].exp()),
+        air_at_the_part_c: over(&|g| scales.air_k(g) - 273.15),
+        true_current_a: over(&|g| rated * g.x[LOAD].exp()),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::posterior::Posterior;
 use super::record::BandPoint;
-use super::weigh::Scales;
+use super::scales::Scales;
 use crate::family::{Carries, Drawn, Wear};
 use crate::load::Programme;
 use crate::predict::parallel;
@@ -30,8 +30,8 @@ pub fn bands(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<BandP
     let chosen = posterior.sample(THIS, seed ^ 0x0b);
     let times: Vec<Vec<f64>> = parallel::map(
         &chosen,
-        |(i, _)| {
-            let guess = &posterior.guesses[*i];
+        |carrier| {
+            let guess = &carrier.guess;
             let sound_w = scales.sound_w(guess);
             let part = scales.part(
                 guess,

@@ -3,7 +3,7 @@
 use super::posterior::Posterior;
 use super::record::{Range, Waits};
 use super::say::time;
-use super::weigh::Scales;
+use super::scales::Scales;
 use crate::family::{Opened, Start};
 use crate::load::Programme;
 use crate::predict::parallel;
@@ -17,8 +17,8 @@ pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Wa
     let chosen = posterior.sample(SAMPLE, seed ^ 0x0c);
     let found: Vec<(bool, Option<f64>, Option<Start>)> = parallel::map(
         &chosen,
-        |(i, _)| {
-            let guess = &posterior.guesses[*i];
+        |carrier| {
+            let guess = &carrier.guess;
             let part = scales.part(guess, guess.wear(scales.sound_w(guess)));
             let air = [(0.0, scales.felt_k(scales.air_k(guess)))];
             let load = scales.load(guess, true);

@@ -15,6 +15,8 @@ pub enum Density {
         low: f64,
         /// Upper end.
         high: f64,
+        /// Logarithm of the uncut one's probability of the interval.
+        log_mass: f64,
     },
     /// Uniform on an interval.
     Uniform {
@@ -40,6 +42,7 @@ impl Density {
             deviation,
             low,
             high,
+            log_mass: mass(mean, deviation, low, high).ln(),
         }
     }
 
@@ -66,15 +69,13 @@ impl Density {
                 deviation,
                 low,
                 high,
+                log_mass,
             } => {
                 if !(x >= *low && x <= *high) {
                     return f64::NEG_INFINITY;
                 }
                 let z = (x - mean) / deviation;
-                -0.5 * z * z
-                    - deviation.ln()
-                    - HALF_LOG_TWO_PI
-                    - mass(*mean, *deviation, *low, *high).ln()
+                -0.5 * z * z - deviation.ln() - HALF_LOG_TWO_PI - log_mass
             }
             Density::Uniform { low, high } => {
                 if x >= *low && x <= *high {
@@ -91,6 +92,19 @@ impl Density {
         }
     }
 
+    /// The least and the largest number that it allows.
+    pub fn ends(&self) -> (f64, f64) {
+        match self {
+            Density::Normal { low, high, .. } | Density::Uniform { low, high } => (*low, *high),
+            Density::Sum(parts) => parts
+                .iter()
+                .map(|(_, d)| d.ends())
+                .fold((f64::INFINITY, f64::NEG_INFINITY), |a, b| {
+                    (a.0.min(b.0), a.1.max(b.1))
+                }),
+        }
+    }
+
     /// Probability of smaller numbers.
     pub fn below(&self, x: f64) -> f64 {
         match self {
@@ -99,6 +113,7 @@ impl Density {
                 deviation,
                 low,
                 high,
+                ..
             } => {
                 let x = x.clamp(*low, *high);
                 mass(*mean, *deviation, *low, x) / mass(*mean, *deviation, *low, *high)
@@ -137,6 +152,7 @@ impl Density {
                 deviation,
                 low,
                 high,
+                ..
             } => {
                 // The far tail is taken from its own side, where it has digits.
                 let (a, b) = ((low - mean) / deviation, (high - mean) / deviation);

@@ -1,7 +1,6 @@
 //! Combinations of causes that are weighed against each other.
 
 use super::record::{Cause, Verdict};
-use super::weigh::CURABLE;
 
 /// Causes that act together; none: nothing is wrong.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,37 +16,10 @@ impl Hypothesis {
     pub fn has(&self, cause: Cause) -> bool {
         self.causes.contains(&cause)
     }
-
-    /// What to do if it is true. `still_trips`: where two causes are at work, whether the machine still trips when
-    /// one cause alone is put right (overload, start, place, joint, wear, in this order).
-    pub fn verdict(&self, still_trips: Option<&[bool; 5]>) -> Verdict {
-        // A part that opens too late protects nothing, whatever else is wrong.
-        if self.has(Cause::WornLate) {
-            return Verdict::DoNotReEnergise;
-        }
-        match (self.causes, still_trips) {
-            ([one], _) => of_one(*one),
-            ([one, other], Some(still)) => {
-                let still = |cause: Cause| {
-                    CURABLE
-                        .iter()
-                        .position(|c| *c == cause)
-                        .is_none_or(|k| still[k])
-                };
-                match (still(*one), still(*other)) {
-                    // Putting the other right is needed, and enough.
-                    (true, false) => of_one(*other),
-                    (false, true) => of_one(*one),
-                    // Either would do, or both are needed.
-                    _ => Verdict::TwoCauses,
-                }
-            }
-            _ => Verdict::TwoCauses,
-        }
-    }
 }
 
-fn of_one(cause: Cause) -> Verdict {
+/// What mends one cause.
+pub fn mends(cause: Cause) -> Verdict {
     match cause {
         Cause::Overload | Cause::StartOrStall => Verdict::FindTheLoad,
         Cause::HotSurroundings | Cause::WrongRating => Verdict::CoolOrReRate,

@@ -1,5 +1,6 @@
 //! From probabilities to what to do.
 
+use super::advice::Advice;
 use super::posterior::Posterior;
 use super::record::{Cause, Verdict};
 
@@ -22,33 +23,16 @@ pub const VERDICTS: [Verdict; 7] = [
     Verdict::NothingToMend,
 ];
 
-/// Probability of each of [`VERDICTS`].
-pub fn of_verdicts(posterior: &Posterior) -> [f64; 7] {
-    let mut sums = [0.0; 7];
-    // What sampling and the family may have missed: a little of every verdict is kept.
-    let kept = DOUBT / VERDICTS.len() as f64;
-    for (h, p) in posterior.probability.iter().enumerate() {
-        for (i, w) in posterior.weights[h].iter().enumerate() {
-            if *w > 0.0 {
-                let verdict = posterior.verdict(i, h);
-                if let Some(k) = VERDICTS.iter().position(|v| *v == verdict) {
-                    sums[k] += p * w;
-                }
-            }
-        }
-    }
-    sums.map(|s| (1.0 - DOUBT) * s + kept)
-}
-
-/// The most probable verdict and its probability.
-pub fn most_probable(posterior: &Posterior) -> (Verdict, f64) {
-    let mut best = (Verdict::NotEnoughEvidence, 0.0);
-    for (v, p) in VERDICTS.into_iter().zip(of_verdicts(posterior)) {
+/// The advice that is most probably right, and how probably.
+pub fn most_probable(posterior: &Posterior) -> (Advice, f64) {
+    let mut best = (Advice::ALL[0], 0.0);
+    for advice in Advice::ALL {
+        let p = posterior.right(advice);
         if p > best.1 {
-            best = (v, p);
+            best = (advice, p);
         }
     }
-    best
+    (best.0, (1.0 - DOUBT) * best.1)
 }
 
 /// Probability that a cause is one of those at work.

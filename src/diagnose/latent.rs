@@ -3,7 +3,7 @@
 use super::density::Density;
 use super::hypothesis::Hypothesis;
 use super::record::Cause;
-use crate::evidence::{AirPlace, Case, Meter, Setting, Taken, Waveform};
+use crate::evidence::{Case, Waveform};
 use crate::family::{Drawn, Wear};
 
 /// Unknown numbers besides the part itself.
@@ -54,7 +54,7 @@ impl Guess {
 pub type Beliefs = [Density; COUNT];
 
 /// Usual air where nobody measured it, K, and how far it may lie from that.
-const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
+pub const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
 
 /// Beliefs under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
 pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
@@ -137,50 +137,4 @@ fn form(case: &Case) -> Density {
         Waveform::Distorted => low,
         Waveform::Unknown => Density::mixed(0.65, right, low),
     }
-}
-
-/// Where to look first: beliefs with the direct measurements of the case mixed in.
-pub fn aimed(case: &Case, beliefs: &Beliefs) -> Beliefs {
-    let mut aimed = beliefs.clone();
-    let mut aim = |which: usize, mean: f64, deviation: f64| {
-        let prior = aimed[which].clone();
-        aimed[which] = Density::mixed(0.4, prior, Density::normal(mean, deviation));
-    };
-    let rated = case.nameplate.rated_current_a;
-    let best = case
-        .readings
-        .iter()
-        .filter(|r| r.meter == Meter::TrueRms || case.waveform == Waveform::Sine)
-        .max_by_key(|r| r.taken == Taken::UpToTheTrip)
-        .or(case.readings.first());
-    if let Some(reading) = best {
-        let u = (2.0 * reading.current_a.relative()).max(0.03);
-        aim(LOAD, (reading.current_a.value / rated).ln(), u);
-    }
-    let air = |place: AirPlace| case.air.iter().find(|a| a.place == place);
-    let room = air(AirPlace::InTheRoom);
-    if let Some(room) = room {
-        let t = room.temperature_k;
-        aim(ROOM, t.value, t.standard_uncertainty.max(1.0));
-    }
-    let at_part = air(AirPlace::AtThePart)
-        .map(|a| a.temperature_k)
-        .or_else(|| {
-            case.events
-                .iter()
-                .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
-                .find_map(|e| e.air_k)
-        });
-    if let Some(part) = at_part {
-        let room_k = room.map_or(USUAL_ROOM_K.0, |r| r.temperature_k.value);
-        let u = part
-            .standard_uncertainty
-            .max(1.5)
-            .hypot(if room.is_some() { 1.5 } else { 5.0 });
-        aim(PLACE, part.value - room_k, u);
-    }
-    if let Some(start) = &case.start {
-        aim(START, start.duration_s.value.max(1e-3).ln(), 0.2);
-    }
-    aimed
 }

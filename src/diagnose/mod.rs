@@ -1,24 +1,33 @@
 //! From evidence to a verdict: what is wrong, how sure, what to measure next.
 
+mod advice;
+mod aim;
 mod assemble;
 mod bands;
-mod cloud;
+mod base_rule;
 mod conflict;
 mod cooling;
 mod density;
 mod hypothesis;
 mod judge;
+mod judged;
 mod latent;
 mod next;
 mod otherwise;
-mod pool;
+mod outcome;
 mod posterior;
+mod quickly;
+mod readings;
 mod record;
 mod say;
+mod scales;
+mod scatter;
+mod scout;
 mod sheet;
 mod sound;
 mod through_log;
 mod through_record;
+mod walk;
 mod watch;
 mod watch_log;
 mod watch_record;
@@ -29,9 +38,12 @@ mod watch_window;
 mod weigh;
 mod words;
 
-pub use assemble::{Judged, base_rule, diagnose, judged, with_family};
+pub use advice::Advice;
+pub use assemble::{diagnose, with_family};
+pub use base_rule::base_rule;
 pub use density::Density;
 pub use hypothesis::{HYPOTHESES, Hypothesis};
+pub use judged::{Judged, judged};
 pub use record::{
     BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, Energise,
     EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,

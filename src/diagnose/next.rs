@@ -6,7 +6,8 @@ use super::otherwise::may_start;
 use super::posterior::Posterior;
 use super::record::{NextMeasurement, OutcomeMeaning, Verdict};
 use super::say::{amperes, celsius, digits, percent, time};
-use super::weigh::{Scales, Weighed};
+use super::scales::Scales;
+use super::words::in_a_few;
 use crate::evidence::{AirPlace, Meter, Setting, Taken, Unit, Waveform};
 use crate::family::{Carries, Wear};
 use crate::load::Programme;
@@ -42,16 +43,10 @@ struct Candidate {
 /// The worthwhile measurements, the best first.
 pub fn next(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<NextMeasurement> {
     let chosen = posterior.sample(SAMPLE, seed ^ 0x0e);
-    let verdicts: Vec<Verdict> = chosen
-        .iter()
-        .map(|(i, h)| posterior.verdict(*i, *h))
-        .collect();
+    let verdicts: Vec<Verdict> = chosen.iter().map(|c| posterior.least(c)).collect();
     let noise =
         |which: u64| move |k: usize| Stream::new(seed, Purpose::other(50), which).normal(k as u32);
-    let guesses: Vec<(&Guess, &Weighed)> = chosen
-        .iter()
-        .map(|(i, _)| (&posterior.guesses[*i], &posterior.weighed[*i]))
-        .collect();
+    let guesses: Vec<&Guess> = chosen.iter().map(|c| &c.guess).collect();
     let mut all = Vec::new();
     for candidate in candidates(scales, &guesses, &noise) {
         let information = information(&candidate.outcomes, &verdicts);
@@ -76,14 +71,14 @@ pub fn next(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<NextMe
 
 fn candidates<N: Fn(usize) -> f64 + Sync>(
     scales: &Scales<'_>,
-    guesses: &[(&Guess, &Weighed)],
+    guesses: &[&Guess],
     noise: &impl Fn(u64) -> N,
 ) -> Vec<Candidate> {
     let case = scales.case;
     let rated = case.nameplate.rated_current_a;
     let every = |f: &(dyn Fn(usize, &Guess) -> f64 + Sync)| -> Vec<f64> {
         let numbers: Vec<usize> = (0..guesses.len()).collect();
-        parallel::map(&numbers, |k| f(*k, guesses[*k].0), &mut |_| {})
+        parallel::map(&numbers, |k| f(*k, guesses[*k]), &mut |_| {})
     };
     let mut all = Vec::new();
     let read = case
@@ -165,8 +160,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
             minutes: 35.0,
             trips_used: 0.0,
             outcomes: every(&|k, g| {
-                let parts = scales.parts(g);
-                scales.terminals_k(g, &parts).abs() + 3.0 * n(k)
+                scales.terminals_k(g).abs() + 3.0 * n(k)
             }),
             say: |x| format!("{x:.0} K apart"),
             up_to: "up to",
@@ -374,24 +368,10 @@ fn meanings(candidate: &Candidate, verdicts: &[Verdict]) -> Vec<OutcomeMeaning> 
         Some(OutcomeMeaning {
             outcome,
             probability: chosen.len() as f64 / n as f64,
-            meaning: format!("{word}{} ({})", short(verdict), percent(p)),
+            meaning: format!("{word}{} ({})", in_a_few(verdict), percent(p)),
         })
     };
     [side(true), side(false)].into_iter().flatten().collect()
-}
-
-/// What to do, in a few words.
-pub fn short(verdict: Verdict) -> &'static str {
-    match verdict {
-        Verdict::DoNotReEnergise => "the protector is late: take it out of service",
-        Verdict::ReplaceTheProtector => "replace the protector",
-        Verdict::FindTheLoad => "the machine draws too much: find out why",
-        Verdict::CoolOrReRate => "cool the place, or fit a part rated for it",
-        Verdict::ReMakeTheConnection => "re-make the connection",
-        Verdict::TwoCauses => "two causes together",
-        Verdict::NothingToMend => "nothing to mend",
-        Verdict::NotEnoughEvidence => "not enough evidence",
-    }
 }
 
 /// Whether a further measurement would matter: the verdict is not sure yet.

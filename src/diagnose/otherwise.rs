@@ -2,7 +2,7 @@
 
 use super::latent::{Guess, LOAD, PLACE};
 use super::posterior::Posterior;
-use super::weigh::Scales;
+use super::scales::Scales;
 use crate::evidence::Case;
 use crate::family::Wear;
 use crate::predict::parallel;
@@ -30,8 +30,8 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Other
     let chosen = posterior.sample(SAMPLE, seed ^ 0x07);
     let counts = parallel::map(
         &chosen,
-        |(i, _)| {
-            let guess = posterior.guesses[*i];
+        |carrier| {
+            let guess = carrier.guess;
             let wear = guess.wear(scales.sound_w(&guess));
             let trips = |guess: &Guess, wear: Wear, with_start: bool| {
                 f64::from(u8::from(scales.trips(guess, wear, with_start)))

@@ -1,48 +1,59 @@
 //! How probable each hypothesis is, and the guesses that carry it.
 //!
-//! Adaptive multiple importance sampling (Cornuet, Marin, Mira and Robert, 2012): guesses are drawn in rounds,
-//! first from the beliefs of every hypothesis, then near what has been found; all of them are weighed
-//! against the mixture that drew them. One pool serves every hypothesis, since the likelihood of a guess is
-//! the same under all.
+//! Each hypothesis is scouted by superposition; guesses are drawn from what was found and simulated by the engine, and
+//! the ratio of both likelihoods corrects weights and probabilities (importance resampling, D. B. Rubin 1987).
 
-use super::cloud::{Cloud, Coordinates, Frame};
+use super::advice::{Advice, Mended, curable, is_right, least};
+use super::conflict::Bests;
 use super::hypothesis::{HYPOTHESES, Hypothesis};
-use super::latent::{Beliefs, COUNT, Guess, aimed, beliefs};
-use super::pool::{Component, Pool, log_of};
+use super::latent::{Beliefs, Guess, beliefs};
 use super::record::{Cause, Verdict};
-use super::weigh::{Scales, Weighed};
+use super::scales::Scales;
+use super::scout::{Found, Scout, brings};
 use crate::evidence::{Case, Setting};
+use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
 
-/// Guesses in the first round and in each of the later ones.
-const FIRST: usize = 3400;
-const LATER: usize = 1400;
-/// Rounds that follow the guide, not the likelihood.
-const GUIDED: usize = 3;
-/// Later rounds.
-const ROUNDS: usize = 6;
-/// Centres of a later round for each hypothesis.
-const CENTRES: usize = 4;
-/// Guesses this far below the best in what needs no simulation are not simulated.
-const HOPELESS: f64 = 18.0;
+/// Guesses that are sent out for each hypothesis, and again for those that are not improbable then.
+const SCOUTS: usize = 160;
+/// How many are sent out again in all, and the least and the most for one hypothesis.
+const AGAIN: usize = 1800;
+const LEAST: usize = 240;
+const MOST: usize = 900;
+/// How many guesses of an improbable hypothesis are simulated.
+const GLANCE: usize = 50;
+/// A hypothesis so much less probable than the best is not looked at again, and not simulated, as logarithms.
+const IMPROBABLE: f64 = 7.0;
+const NEGLIGIBLE: f64 = 12.0;
 
-/// Guesses, and their weights under each hypothesis.
+/// A guess that was simulated.
+#[derive(Debug, Clone, Copy)]
+pub struct Carrier {
+    /// The guess.
+    pub guess: Guess,
+    /// Number of its hypothesis.
+    pub hypothesis: usize,
+    /// Its share of the whole probability.
+    pub weight: f64,
+    /// What happens once its causes are put right.
+    pub mended: Mended,
+}
+
+/// Guesses with their weights, and the probability of each hypothesis.
 pub struct Posterior {
     /// Hypotheses that the case does not rule out.
     pub hypotheses: Vec<Hypothesis>,
     /// Probability of each.
     pub probability: Vec<f64>,
-    /// Guesses.
-    pub guesses: Vec<Guess>,
-    /// What each makes of the evidence.
-    pub weighed: Vec<Weighed>,
-    /// Normalised weights of the guesses under each hypothesis.
-    pub weights: Vec<Vec<f64>>,
+    /// Guesses that carry it.
+    pub carriers: Vec<Carrier>,
     /// Effective number of guesses under each hypothesis.
     pub effective: Vec<f64>,
-    /// Logarithm of what weighs besides the likelihood, for each hypothesis and guess.
-    besides: Vec<Vec<f64>>,
+    /// How many guesses were looked at by superposition.
+    pub scouted: usize,
+    /// How well the evidence goes together.
+    pub bests: Bests,
 }
 
 impl Posterior {
@@ -53,229 +64,162 @@ impl Posterior {
             .iter()
             .filter_map(|h| beliefs(case, h).map(|b| (*h, b)))
             .unzip();
-        let count = hypotheses.len();
-        let frames: Vec<Frame<'_>> = hypotheses
-            .iter()
-            .zip(&priors)
-            .map(|(h, beliefs)| Frame {
-                family: scales.family,
-                beliefs,
-                early: h.has(Cause::WornEarly),
-                late: h.has(Cause::WornLate),
-            })
-            .collect();
-        let mut pool = Pool::new(scales, &frames, seed);
-        // How often a guess of each hypothesis' own beliefs trips in service.
-        let mut asks = vec![0.0; count];
-        // Single causes get twice the guesses of pairs.
-        let part = |h: &Hypothesis| if h.causes.len() == 1 { 2 } else { 1 };
-        let parts: usize = hypotheses.iter().map(part).sum();
-        for (h, prior) in priors.iter().enumerate() {
-            let n = FIRST * part(&hypotheses[h]) / parts;
-            let own = pool.draw(Component::of_beliefs(prior.clone(), n / 3));
-            pool.weigh(f64::NEG_INFINITY);
-            let asking = pool.weighed[own.clone()].iter().filter(|w| w.asks).count();
-            asks[h] = (asking as f64 + 0.5) / (own.len() as f64 + 1.0);
-            pool.draw(Component::of_beliefs(aimed(case, prior), n - n / 3));
-            pool.weigh(pool.best() - HOPELESS);
-        }
+        let numbers: Vec<usize> = (0..hypotheses.len()).collect();
+        let scouts: Vec<Scout<'_>> = parallel::map(
+            &numbers,
+            |h| {
+                let own = seed ^ ((*h as u64 + 1) << 32);
+                Scout::new(scales, &hypotheses[*h], &priors[*h], own)
+            },
+            &mut |_| {},
+        );
+        let first: Vec<Found> = parallel::map(&scouts, |s| s.send(SCOUTS), &mut |_| {});
+        let log = |h: usize, found: &Found| {
+            found.log_evidence + (hypotheses[h].weight * history(case, &hypotheses[h])).ln()
+        };
+        let before: Vec<f64> = (0..first.len()).map(|h| log(h, &first[h])).collect();
+        let counts = counts(&before);
+        let found: Vec<Option<Found>> = parallel::map(
+            &numbers,
+            |h| (counts[*h] > 0).then(|| scouts[*h].send(counts[*h])),
+            &mut |_| {},
+        );
+        let all = || first.iter().chain(found.iter().flatten());
         let mut posterior = Posterior {
             probability: Vec::new(),
-            guesses: Vec::new(),
-            weighed: Vec::new(),
-            weights: vec![Vec::new(); count],
-            effective: vec![0.0; count],
-            besides: vec![Vec::new(); count],
-            hypotheses,
+            carriers: Vec::new(),
+            effective: Vec::new(),
+            scouted: all().map(|f| f.looked_at).sum(),
+            bests: all().fold(Bests::new(), |bests, f| bests.and(&f.bests)),
+            hypotheses: hypotheses.clone(),
         };
-        for round in 0.. {
-            pool.mix();
-            posterior.reweigh(&pool, &priors, &asks);
-            if round == ROUNDS {
-                break;
-            }
-            for h in 0..count {
-                let n = share(&posterior, h);
-                for component in posterior.near(&pool, h, n, round + 1) {
-                    pool.draw(component);
-                }
-                pool.weigh(pool.best() - HOPELESS);
-            }
-        }
-        (posterior.guesses, posterior.weighed) = (pool.guesses, pool.weighed);
+        // What was sent out again is known better.
+        let found: Vec<Found> = first
+            .into_iter()
+            .zip(found)
+            .map(|(first, again)| again.unwrap_or(first))
+            .collect();
+        let before: Vec<f64> = (0..found.len()).map(|h| log(h, &found[h])).collect();
+        posterior.simulate(scales, &found, &before);
         posterior
     }
 
-    /// Weights and probabilities from the pool as it is.
-    fn reweigh(&mut self, pool: &Pool<'_>, priors: &[Beliefs], asks: &[f64]) {
-        let mut evidence = vec![f64::NEG_INFINITY; self.hypotheses.len()];
-        for h in 0..self.hypotheses.len() {
-            let hypothesis = &self.hypotheses[h];
-            let nothing = hypothesis.has(Cause::NothingWrong);
-            let besides: Vec<f64> = (0..pool.guesses.len())
-                .map(|i| {
-                    let log =
-                        log_of(&priors[h], &pool.guesses[i]) + pool.log_part[i] - pool.log_q[i];
-                    if log.is_nan() { f64::NEG_INFINITY } else { log }
-                })
-                .collect();
-            let logs: Vec<f64> = besides
-                .iter()
-                .zip(&pool.weighed)
-                .map(|(b, w)| b + if nothing { w.log_unexplained } else { w.log })
-                .collect();
-            self.besides[h] = besides;
-            let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            if top == f64::NEG_INFINITY {
-                self.weights[h] = vec![0.0; logs.len()];
-                self.effective[h] = 0.0;
-                continue;
-            }
-            let mut weights: Vec<f64> = logs.iter().map(|log| (log - top).exp()).collect();
-            // Truncated importance sampling (Ionides, 2008): no guess weighs more than the mean times the root of
-            // their number. Little bias, and no answer that hangs on one lucky draw.
-            let n = weights.len() as f64;
-            let most = weights.iter().sum::<f64>() / n.sqrt();
-            for w in &mut weights {
-                *w = w.min(most);
-            }
-            let sum: f64 = weights.iter().sum();
-            self.effective[h] = effective(&weights);
-            for w in &mut weights {
-                *w /= sum;
-            }
-            self.weights[h] = weights;
-            // A case is only brought when the machine trips: how often it would under this hypothesis.
-            let selected = if nothing || hypothesis.has(Cause::WornLate) {
-                1.0
-            } else {
-                asks[h]
-            };
-            evidence[h] = top + (sum / n).ln() - selected.ln()
-                + (hypothesis.weight * history(pool.scales.case, hypothesis)).ln();
+    /// Simulates what the scouts have found.
+    fn simulate(&mut self, scales: &Scales<'_>, found: &[Found], before: &[f64]) {
+        let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let chosen: Vec<(usize, Guess, f64)> = found
+            .iter()
+            .enumerate()
+            .filter(|(h, _)| before[*h] > top - NEGLIGIBLE)
+            .flat_map(|(h, f)| {
+                let apart = if before[h] > top - IMPROBABLE {
+                    1
+                } else {
+                    (f.guesses.len() / GLANCE).max(1)
+                };
+                // Neighbours may be copies of one guess.
+                let some = f.guesses.iter().step_by(apart);
+                some.map(move |(g, log)| (h, *g, *log))
+            })
+            .collect();
+        let weighed: Vec<(f64, Mended)> = parallel::map(
+            &chosen,
+            |(h, guess, by_scout)| self.weigh(scales, *h, guess, *by_scout),
+            &mut |_| {},
+        );
+        let mut ratios: Vec<Vec<f64>> = vec![Vec::new(); found.len()];
+        for ((h, _, _), (ratio, _)) in chosen.iter().zip(&weighed) {
+            ratios[*h].push(*ratio);
         }
-        let top = evidence.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        self.probability = evidence.iter().map(|e| (e - top).exp()).collect();
+        self.effective = ratios.iter().map(|r| effective(r)).collect();
+        let sums: Vec<f64> = ratios.iter().map(|r| r.iter().sum()).collect();
+        let log = |h: usize| before[h] + (sums[h] / ratios[h].len().max(1) as f64).ln();
+        let logs: Vec<f64> = (0..found.len()).map(log).collect();
+        let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        self.probability = logs.iter().map(|l| (l - top).exp()).collect();
         let sum: f64 = self.probability.iter().sum();
         for p in &mut self.probability {
             *p /= sum;
         }
+        self.carriers = chosen
+            .iter()
+            .zip(&weighed)
+            .filter(|(_, (ratio, _))| *ratio > 0.0)
+            .map(|((h, guess, _), (ratio, mended))| Carrier {
+                guess: *guess,
+                hypothesis: *h,
+                weight: self.probability[*h] * ratio / sums[*h],
+                mended: *mended,
+            })
+            .collect();
     }
 
-    /// Components near what has been found under a hypothesis.
-    fn near(&self, pool: &Pool<'_>, h: usize, n: usize, round: usize) -> Vec<Component> {
-        if n < CENTRES {
-            return Vec::new();
-        }
-        let nothing = self.hypotheses[h].has(Cause::NothingWrong);
-        let logs: Vec<f64> = self.besides[h]
-            .iter()
-            .zip(&pool.weighed)
-            .map(|(b, w)| {
-                b + if nothing {
-                    w.log_unexplained
-                } else if round <= GUIDED {
-                    w.guide
-                } else {
-                    w.log
-                }
-            })
-            .collect();
-        let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        if top == f64::NEG_INFINITY {
-            return Vec::new();
-        }
-        // Flattened while few guesses carry the weight.
-        let wanted = 4.0 * COUNT as f64;
-        let mut weights: Vec<f64> = logs.iter().map(|l| (l - top).exp()).collect();
-        let mut flat = 1.0;
-        while effective(&weights) < wanted && flat > 0.05 {
-            flat *= 0.8;
-            for (w, l) in weights.iter_mut().zip(&logs) {
-                *w = (flat * (*l - top)).exp();
-            }
-        }
-        let points: Vec<(f64, usize, Coordinates)> = weights
-            .iter()
-            .enumerate()
-            .filter(|(_, w)| **w > 0.0)
-            .filter_map(|(i, w)| {
-                let at = pool.coordinates(i, h)?;
-                Some((*w, pool.guesses[i].drawn.member, at))
-            })
-            .collect();
-        let cloud = Cloud::of(&points, pool.scales.family.members().len());
-        let Some(cloud) = cloud else {
-            return Vec::new();
+    /// How much more probable the engine makes the evidence than superposition, and what putting right does.
+    fn weigh(&self, scales: &Scales<'_>, h: usize, guess: &Guess, by_scout: f64) -> (f64, Mended) {
+        let hypothesis = &self.hypotheses[h];
+        let weighed = scales.weigh(guess);
+        let log = if hypothesis.has(Cause::NothingWrong) {
+            weighed.log_unexplained
+        } else {
+            weighed.log
         };
-        let stream = Stream::new(pool.seed, Purpose::other(41), (1000 * round + h) as u64);
-        let narrow: f64 = 0.6;
-        let only: Vec<f64> = points.iter().map(|p| p.0).collect();
-        let mut out: Vec<Component> = systematic(&only, CENTRES - 1, stream.uniform(0))
-            .into_iter()
-            .map(|k| Component::of_cloud(h, cloud.about(&points[k].2, narrow), n / CENTRES))
-            .collect();
-        let left = n - out.len() * (n / CENTRES);
-        out.push(Component::of_cloud(h, cloud, left));
-        out
+        let mended = Mended::of(hypothesis, guess, |g| {
+            scales.trips(g, g.wear(scales.sound_w(g)), true)
+        });
+        let curable = hypothesis.causes.iter().all(|c| curable(*c));
+        // The engine has the last word on whether the machine runs once all is put right.
+        let brought = match scales.has_trip_in_service() && curable {
+            true if mended.all => 0.0,
+            true => f64::NEG_INFINITY,
+            false => brings(scales, hypothesis, guess).ln(),
+        };
+        let ratio = (log + brought - by_scout).exp();
+        (if ratio.is_finite() { ratio } else { 0.0 }, mended)
     }
 
-    /// Guesses with equal weights, with the number of the hypothesis of each.
-    pub fn sample(&self, count: usize, seed: u64) -> Vec<(usize, usize)> {
-        let mut flat = Vec::new();
-        let mut which = Vec::new();
-        for (h, p) in self.probability.iter().enumerate() {
-            for (i, w) in self.weights[h].iter().enumerate() {
-                if p * w > 1e-7 {
-                    flat.push(p * w);
-                    which.push((i, h));
-                }
-            }
-        }
+    /// Carriers with equal weights.
+    pub fn sample(&self, count: usize, seed: u64) -> Vec<&Carrier> {
+        let weights: Vec<f64> = self.carriers.iter().map(|c| c.weight).collect();
         let stream = Stream::new(seed, Purpose::other(42), 0);
-        systematic(&flat, count, stream.uniform(0))
+        systematic(&weights, count, stream.uniform(0))
             .into_iter()
-            .map(|k| which[k])
+            .map(|k| &self.carriers[k])
             .collect()
     }
 
-    /// What to do if a guess under a hypothesis is the truth.
-    pub fn verdict(&self, guess: usize, hypothesis: usize) -> Verdict {
-        self.hypotheses[hypothesis].verdict(self.weighed[guess].still_trips.as_ref())
+    /// The least that mends the machine of a carrier.
+    pub fn least(&self, carrier: &Carrier) -> Verdict {
+        least(&self.hypotheses[carrier.hypothesis], &carrier.mended)
     }
 
-    /// Weights of the guesses over all hypotheses.
-    pub fn overall(&self) -> Vec<f64> {
-        let mut all = vec![0.0; self.guesses.len()];
-        for (h, p) in self.probability.iter().enumerate() {
-            for (a, w) in all.iter_mut().zip(&self.weights[h]) {
-                *a += p * w;
-            }
-        }
-        all
+    /// Probability that an advice is right.
+    pub fn right(&self, advice: Advice) -> f64 {
+        self.carriers
+            .iter()
+            .filter(|c| is_right(advice, &self.hypotheses[c.hypothesis], &c.mended))
+            .map(|c| c.weight)
+            .sum()
     }
 }
 
-/// How many guesses a hypothesis gets in a later round: more where it is probable or thinly covered.
-fn share(posterior: &Posterior, h: usize) -> usize {
-    let wish = |h: usize| {
-        let (p, n) = (posterior.probability[h], posterior.effective[h]);
-        let probable = p.sqrt()
-            * match n {
-                n if n < 30.0 => 3.0,
-                n if n < 120.0 => 1.3,
-                _ => 0.6,
-            };
-        // What is covered by a handful of guesses is not known to be improbable.
-        let unsure = match n {
-            n if n < 25.0 && p > 1e-12 => 0.12,
-            _ if p > 1e-6 => 0.03,
-            _ => 0.0,
-        };
-        probable + unsure
+/// How many guesses each hypothesis gets: more where it is probable; none where it is not worth it.
+fn counts(before: &[f64]) -> Vec<usize> {
+    let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    let wish = |log: &f64| {
+        if *log > top - IMPROBABLE {
+            (0.4 * (log - top)).exp()
+        } else {
+            0.0
+        }
     };
-    let all: f64 = (0..posterior.probability.len()).map(wish).sum();
-    (LATER as f64 * wish(h) / all) as usize
+    let all: f64 = before.iter().map(wish).sum();
+    before
+        .iter()
+        .map(|log| match wish(log) {
+            w if w > 0.0 => ((AGAIN as f64 * w / all) as usize).clamp(LEAST, MOST),
+            _ => 0,
+        })
+        .collect()
 }
 
 /// What the history says of a hypothesis: wear grows with use, a wrong marking speaks for itself (common

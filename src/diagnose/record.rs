@@ -104,7 +104,11 @@ pub struct Diagnosis {
     pub energise: Energise,
     /// What to do.
     pub verdict: Verdict,
-    /// Probability that the verdict is right, 0..1.
+    /// What is to be mended: one thing, or two where two causes work together; empty while the evidence is not
+    /// enough.
+    pub mend: Vec<Verdict>,
+    /// Probability that what is to be mended is really out of order and that the machine runs on once it is
+    /// mended, 0..1.
     pub confidence: f64,
     /// The verdict in a sentence or two.
     pub sentence: String,

@@ -1,5 +1,6 @@
 //! Sentences that do not depend on numbers.
 
+use super::advice::Advice;
 use super::record::{Cause, Verdict};
 
 /// A cause in a sentence.
@@ -58,6 +59,48 @@ pub fn verdict(verdict: Verdict) -> &'static str {
         Verdict::NotEnoughEvidence => {
             "The evidence does not tell yet: make the next measurement below."
         }
+    }
+}
+
+/// Two causes in a sentence.
+pub fn two(first: Verdict, second: Verdict) -> String {
+    format!(
+        "Two causes work together: {}, and {}. Mend both, the machine and the place before the protector.",
+        found(first),
+        found(second)
+    )
+}
+
+/// What was found, for what is to be mended.
+fn found(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::FindTheLoad => "the machine draws too much",
+        Verdict::CoolOrReRate => "the place is too hot for the part",
+        Verdict::ReMakeTheConnection => "a joint at the protector makes heat",
+        Verdict::ReplaceTheProtector => "the protector trips too early",
+        other => in_a_few(other),
+    }
+}
+
+/// An advice in a few words.
+pub fn in_short(advice: Advice) -> String {
+    match advice.second {
+        None => in_a_few(advice.first).into(),
+        Some(second) => format!("two causes, {} and {}", found(advice.first), found(second)),
+    }
+}
+
+/// What to do, in a few words.
+pub fn in_a_few(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::DoNotReEnergise => "the protector is late: take it out of service",
+        Verdict::ReplaceTheProtector => "replace the protector",
+        Verdict::FindTheLoad => "the machine draws too much: find out why",
+        Verdict::CoolOrReRate => "cool the place, or fit a part rated for it",
+        Verdict::ReMakeTheConnection => "re-make the connection",
+        Verdict::TwoCauses => "two causes together",
+        Verdict::NothingToMend => "nothing to mend",
+        Verdict::NotEnoughEvidence => "not enough evidence",
     }
 }
 

@@ -1,7 +1,7 @@
 //! A machine with something wrong (or nothing), and what a technician would note of it.
 
 use super::dice::Dice;
-use relatch::diagnose::{Cause, HYPOTHESES, Hypothesis, Verdict};
+use relatch::diagnose::{Advice, Cause, HYPOTHESES, Hypothesis, Verdict};
 use relatch::evidence::{
     Air, AirPlace, Before, Case, Drop, Event, Measured, Meter, Outcome, Reading, Setting,
     StartSeen, Taken, Terminals, Unit, Waveform,
@@ -14,8 +14,21 @@ use relatch::statistics::stream::{Purpose, Stream};
 pub struct Truth {
     pub case: Case,
     pub causes: &'static [Cause],
-    pub verdict: Verdict,
+    /// What mends it: sets of things to do, all of them needed by nothing that is sound, after which the machine runs.
+    pub mended_by: Vec<Vec<Verdict>>,
     pub loss: f64,
+}
+
+impl Truth {
+    /// Whether an advice mends the machine and nothing that is sound.
+    pub fn is_right(&self, advice: Advice) -> bool {
+        let mut named: Vec<Verdict> = [Some(advice.first), advice.second]
+            .into_iter()
+            .flatten()
+            .collect();
+        named.sort_by_key(|v| format!("{v:?}"));
+        self.mended_by.contains(&named)
+    }
 }
 
 /// Trips of one unit scatter by 6 % in time and 1 % in current.
@@ -23,6 +36,11 @@ const REPEATS: f64 = 0.06;
 const THRESHOLD: f64 = 0.01;
 /// A trip brings a case when it comes within half a day.
 const WITHIN_S: f64 = 12.0 * 3600.0;
+
+/// A part is late when its way to release is so much longer.
+const LATE_TRAVEL: f64 = 1.15;
+/// Somebody stands by for so long, s.
+const ATTENDED_S: f64 = 4.0 * 3600.0;
 
 /// Everything true of one machine.
 struct World<'a> {
@@ -107,25 +125,64 @@ impl World<'_> {
         (carries, clamped - fixed)
     }
 
-    fn still_trips(&self, cure: impl Fn(&mut Self)) -> bool
-    where
-        Self: Clone,
-    {
-        let mut cured = self.clone();
-        cure(&mut cured);
-        matches!(cured.in_service(1.0).0, Some(Carries::Trips(t)) if t < WITHIN_S)
+    /// Whether it trips within half a day.
+    fn trips(&self) -> bool {
+        matches!(self.in_service(1.0).0, Some(Carries::Trips(t)) if t < WITHIN_S)
     }
 
-    /// Which single cures do not help, in the order of the causes that can be cured.
-    fn cures(&self) -> [bool; 5] {
-        let has = |c: Cause| self.hypothesis.has(c);
-        [
-            !has(Cause::Overload) || self.still_trips(|w| w.load = w.load.min(-0.05)),
-            !has(Cause::StartOrStall) || self.still_trips(|w| w.start = -1.2),
-            !has(Cause::HotSurroundings) || self.still_trips(|w| w.place_k = 0.0),
-            !has(Cause::BadConnection) || self.still_trips(|w| w.joint = -3.2),
-            !has(Cause::WornEarly) || self.still_trips(|w| w.loss = 0.0),
-        ]
+    /// With a cause put right.
+    fn without(&self, cause: Cause) -> Self {
+        let mut cured = self.clone();
+        match cause {
+            Cause::Overload => cured.load = cured.load.min(-0.05),
+            Cause::StartOrStall => cured.start = -1.2,
+            Cause::HotSurroundings => cured.place_k = 0.0,
+            Cause::BadConnection => cured.joint = -3.2,
+            Cause::WornEarly => cured.loss = 0.0,
+            Cause::WornLate | Cause::WrongRating | Cause::NothingWrong => {}
+        }
+        cured
+    }
+
+    /// What mends it; empty when the machine trips with everything put right.
+    fn mended_by(&self) -> Vec<Vec<Verdict>> {
+        let causes = self.hypothesis.causes;
+        if self.hypothesis.has(Cause::WornLate) {
+            return vec![vec![Verdict::DoNotReEnergise]];
+        }
+        match causes {
+            [one @ (Cause::WrongRating | Cause::NothingWrong)] => return vec![vec![remedy(*one)]],
+            _ => {}
+        }
+        let mut sets = Vec::new();
+        for chosen in 1..1u32 << causes.len() {
+            let taken = |k: &usize| chosen & (1 << k) != 0;
+            let mut cured = self.clone();
+            let mut named = Vec::new();
+            for k in (0..causes.len()).filter(taken) {
+                cured = cured.without(causes[k]);
+                named.push(remedy(causes[k]));
+            }
+            if !cured.trips() {
+                named.sort_by_key(|v| format!("{v:?}"));
+                named.dedup();
+                sets.push(named);
+            }
+        }
+        sets
+    }
+
+    /// With a sound twin of the same lot in its place.
+    fn with_twin(&self, dice: &Dice<'_>) -> Self {
+        let mut swapped = self.clone();
+        let (low, high) = self.family.trip_multiples();
+        let placing = &mut swapped.drawn.placing;
+        placing.trip_multiple =
+            (placing.trip_multiple * (1.0 + 0.03 * dice.normal())).clamp(low, high);
+        placing.pace *= (0.1 * dice.normal()).exp();
+        swapped.loss = 0.0;
+        swapped.late = 0.0;
+        swapped
     }
 
     /// On a bench.
@@ -140,6 +197,18 @@ impl World<'_> {
             Some(Carries::Trips(t)) => Some(t),
             _ => None,
         }
+    }
+}
+
+/// What is done about a cause.
+fn remedy(cause: Cause) -> Verdict {
+    match cause {
+        Cause::Overload | Cause::StartOrStall => Verdict::FindTheLoad,
+        Cause::HotSurroundings | Cause::WrongRating => Verdict::CoolOrReRate,
+        Cause::BadConnection => Verdict::ReMakeTheConnection,
+        Cause::WornEarly => Verdict::ReplaceTheProtector,
+        Cause::WornLate => Verdict::DoNotReEnergise,
+        Cause::NothingWrong => Verdict::NothingToMend,
     }
 }
 
@@ -159,7 +228,8 @@ fn drawn_world<'a>(
     let has = |c: Cause| hypothesis.has(c);
     let (plate, load) = if has(Cause::WrongRating) {
         let plate = (0.26 + 0.22 * dice.normal()).clamp(0.03, 1.2);
-        (plate, plate + 0.06 * dice.normal())
+        // Within a tenth of its plate: beyond that the machine draws too much as well.
+        (plate, plate + dice.cut(0.0, 0.06, -0.1, 0.1))
     } else {
         let plate = (-0.26 + 0.22 * dice.normal()).clamp(-1.5, 0.02);
         let load = if has(Cause::Overload) {
@@ -292,7 +362,12 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
             return None;
         }
         let t = 60.0 * 180f64.powf(dice.uniform());
-        events.push(event("the trip", Unit::ThisPart, service, watched(t, 0.05)));
+        events.push(event(
+            "the trip",
+            Unit::ThisPart,
+            service.clone(),
+            watched(t, 0.05),
+        ));
     } else if !has(Cause::WornLate) {
         let Some(Carries::Trips(t)) = carries else {
             return None;
@@ -304,11 +379,39 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
         events.push(event(
             "the trip",
             Unit::ThisPart,
-            service,
+            service.clone(),
             watched(t, about),
         ));
     }
-    let verdict = world.hypothesis.verdict(Some(&world.cures()));
+    let member = &world.family.members()[world.drawn.member];
+    if has(Cause::WornLate) && 1.0 + member.preload_share * world.late.exp_m1() < LATE_TRAVEL {
+        return None;
+    }
+    let mended_by = world.mended_by();
+    if mended_by.is_empty() {
+        // It trips with everything put right: something else is wrong than what this machine is to show.
+        return None;
+    }
+    if strong && !has(Cause::WornLate) {
+        let attended = |carries: Option<Carries>| match carries {
+            Some(Carries::Trips(t)) if t < ATTENDED_S => watched(t, 0.0),
+            _ => Outcome::Held { for_s: ATTENDED_S },
+        };
+        let again = if has(Cause::NothingWrong) {
+            Outcome::Held { for_s: ATTENDED_S }
+        } else {
+            attended(world.in_service(1.0 + THRESHOLD * dice.normal()).0)
+        };
+        events.push(event(
+            "again, attended",
+            Unit::ThisPart,
+            service.clone(),
+            again,
+        ));
+        let twin = world.with_twin(dice);
+        let swapped = attended(twin.in_service(1.0 + THRESHOLD * dice.normal()).0);
+        events.push(event("a twin in its place", Unit::Twin, service, swapped));
+    }
 
     let meter = if strong || dice.flip(0.6) {
         Meter::TrueRms
@@ -369,21 +472,29 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
     let on_bench = |current_a: f64| Setting::Bench {
         current_a: Measured::new(current_a, 0.02 * current_a),
     };
-    if strong || has(Cause::WornLate) || dice.flip(0.2) {
-        let twice = 2.0 * rated;
-        let outcome = match world.bench(dice, world.wear(), twice) {
-            Some(t) if t < 300.0 => watched(t, 0.0),
-            _ => Outcome::Held { for_s: 300.0 },
+    // With little measured at most one timed trip; else two at 200 % and one at 150 %, with rests between.
+    let timed: &[f64] = if strong {
+        &[2.0, 2.0, 1.5]
+    } else if has(Cause::WornLate) || dice.flip(0.2) {
+        &[2.0]
+    } else {
+        &[]
+    };
+    for multiple in timed {
+        let current_a = multiple * rated;
+        let outcome = match world.bench(dice, world.wear(), current_a) {
+            Some(t) if t < 900.0 => watched(t, 0.0),
+            _ => Outcome::Held { for_s: 900.0 },
         };
-        events.push(event("at 200 %", Unit::ThisPart, on_bench(twice), outcome));
-        if strong && let Some(t) = world.bench(dice, Wear::NONE, twice) {
-            events.push(event(
-                "as new",
-                Unit::AsNew,
-                on_bench(twice),
-                watched(t, 0.0),
-            ));
-        }
+        events.push(event("timed", Unit::ThisPart, on_bench(current_a), outcome));
+    }
+    if strong && let Some(t) = world.bench(dice, Wear::NONE, 2.0 * rated) {
+        events.push(event(
+            "as new",
+            Unit::AsNew,
+            on_bench(2.0 * rated),
+            watched(t, 0.0),
+        ));
     }
     if strong {
         let outcome = match world.bench(dice, world.wear(), rated) {
@@ -393,7 +504,6 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
         events.push(event("hold test", Unit::ThisPart, on_bench(rated), outcome));
     }
 
-    let member = &world.family.members()[world.drawn.member];
     let own = member.trip_point_a / (world.drawn.placing.trip_multiple * rated);
     let part_ohm = member.drop_v / member.trip_point_a * own * own;
     let joint_ohm = world.wear().joint_w / (rated * rated);
@@ -442,10 +552,11 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
             events,
             drops,
             terminals,
+            marking_agrees: strong.then(|| !has(Cause::WrongRating)),
             ..Case::of(world.family.nameplate().clone())
         },
         causes: world.hypothesis.causes,
-        verdict,
+        mended_by,
         loss: world.loss,
     })
 }

@@ -6,7 +6,7 @@
 mod dice;
 mod machine;
 
-use relatch::diagnose::{Verdict, base_rule, judged};
+use relatch::diagnose::{Advice, base_rule, judged};
 use relatch::family::{Family, Nameplate};
 use relatch::statistics::stream::{Purpose, Stream};
 
@@ -67,20 +67,21 @@ fn scored(strong: bool) -> Score {
             continue;
         };
         let found = judged(&truth.case, known, 1);
-        let right = found.verdict == truth.verdict;
+        let right = found.advice.is_some_and(|a| truth.is_right(a));
         score.cases += 1;
-        if found.verdict != Verdict::NotEnoughEvidence {
+        if found.advice.is_some() {
             score.given += 1;
             score.right += usize::from(right);
             score.verdicts.push((found.confidence, right));
         }
         let loss = found.preload_loss;
         score.intervals += usize::from(truth.loss >= loss.low && truth.loss <= loss.high);
-        score.base_right += usize::from(base_rule(&truth.case).verdict == truth.verdict);
+        let base = Advice::one(base_rule(&truth.case).verdict);
+        score.base_right += usize::from(truth.is_right(base));
         if !right {
             println!(
-                "case {k}: {:?} ({:?}), found {:?} {:.2}",
-                truth.verdict, truth.causes, found.verdict, found.confidence
+                "case {k}: {:?}, mended by {:?}; said {:?}, {:.2}",
+                truth.causes, truth.mended_by, found.advice, found.confidence
             );
         }
     }

@@ -145,6 +145,7 @@ pub fn worn() -> (Diagnosis, Case) {
             sentence: "Nothing points to a fault. Reset once when cold, to measure only, and stay with it.".into(),
         },
         verdict: Verdict::ReplaceTheProtector,
+        mend: vec![Verdict::ReplaceTheProtector],
         confidence: 0.972,
         sentence: "It trips although the heater draws 16.8 A, well below its rating in this air: its spring has lost \
                    about 58 % of its preload. It trips too early, not too late."

@@ -1,0 +1,37 @@
+//! The verdict alone: what a calibration asks for.
+
+use super::advice::Advice;
+use super::judge::{SURE_ENOUGH, most_probable};
+use super::latent::LOSS;
+use super::posterior::Posterior;
+use super::record::Range;
+use super::scales::Scales;
+use crate::evidence::Case;
+use crate::family::Family;
+use crate::statistics::weighted::Weighted;
+
+/// The verdict alone, with what a calibration looks at: nothing is computed that only a reader needs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judged {
+    /// What to do; `None`: the evidence is not enough.
+    pub advice: Option<Advice>,
+    /// Probability that it is right.
+    pub confidence: f64,
+    /// Preload lost.
+    pub preload_loss: Range,
+}
+
+/// Judge a case with a family that is at hand.
+pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
+    let posterior = Posterior::of(&Scales::new(case, family), seed);
+    let (advice, confidence) = most_probable(&posterior);
+    let loss = posterior
+        .carriers
+        .iter()
+        .map(|c| (c.guess.x[LOSS], c.weight));
+    Judged {
+        advice: (confidence >= SURE_ENOUGH).then_some(advice),
+        confidence,
+        preload_loss: Range::of(&Weighted::new(loss)).unwrap_or_default(),
+    }
+}

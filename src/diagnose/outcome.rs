@@ -1,0 +1,184 @@
+//! How probable an outcome of an event is for a part that needs some factor on the load to trip by a time.
+//!
+//! Near the trip point a trip time is no number: a hair of current decides between minutes and never. So what is
+//! compared is the current: the factor `c(t)` on the load with which the part would trip just at `t`. It falls
+//! smoothly with time, has no gap at the trip point, and what scatters from trip to trip scatters in it.
+
+use super::scatter::{DESIGN, REPEATS, SLIP, SLIP_WIDTH, THRESHOLD};
+use crate::evidence::{Before, Event, Outcome, Setting, Unit};
+use crate::statistics::normal;
+
+/// Twins of one lot differ in their trip point, relative (common practice, no source).
+const TWINS: f64 = 0.03;
+/// The same for their times.
+const TWINS_TIME: f64 = 0.1;
+/// A step of the logarithm of time to see how the factor falls.
+const STEP: f64 = 0.03;
+/// The slowest fall of the factor that a trip time is weighed with.
+const FLATTEST: f64 = 1e-4;
+
+/// What is uncertain besides the part.
+#[derive(Debug, Clone, Copy)]
+pub struct Doubt {
+    /// Of the current and of the trip point from trip to trip, relative.
+    pub current: f64,
+    /// Of the time, relative.
+    pub time: f64,
+}
+
+impl Doubt {
+    /// Of an event for a part whose strip rises so much, K.
+    pub fn of(event: &Event, rise_k: f64) -> Doubt {
+        let current = match &event.setting {
+            Setting::Bench { current_a } => current_a.relative(),
+            Setting::Recorded(_) => 0.01,
+            Setting::InService { .. } => 0.0,
+        };
+        let air = event.air_k.map_or(0.5, |a| a.standard_uncertainty) / (2.0 * rise_k);
+        let (twin, twin_time) = match event.unit {
+            Unit::Twin => (TWINS, TWINS_TIME),
+            _ => (0.0, 0.0),
+        };
+        let watch = match event.outcome {
+            Outcome::Tripped { after_s } => after_s.relative(),
+            _ => 0.0,
+        };
+        let before = if event.before == Before::Unknown {
+            0.5
+        } else {
+            0.0
+        };
+        Doubt {
+            current: root([THRESHOLD, DESIGN, current, air, twin]),
+            time: root([REPEATS, watch, before, twin_time]),
+        }
+    }
+
+    /// With a further doubt of the current.
+    pub fn and(self, current: f64) -> Doubt {
+        Doubt {
+            current: root([self.current, current]),
+            ..self
+        }
+    }
+}
+
+/// Logarithm of the likelihood of an outcome. `factor` gives, for a time, s, the logarithm of the factor on the
+/// load with which the part would have tripped by then, and the time at which it would.
+pub fn log_likelihood(outcome: &Outcome, doubt: Doubt, factor: impl Fn(f64) -> (f64, f64)) -> f64 {
+    // Probability of a trip by a time.
+    let by = |time_s: f64| {
+        let (c, _) = factor(time_s.max(1e-3));
+        let steep = steepness(&factor, time_s.max(1e-3));
+        let deviation = root([doubt.current, REPEATS * steep]);
+        normal::cdf(-c / deviation)
+    };
+    match *outcome {
+        Outcome::Tripped { after_s } => {
+            let time_s = after_s.value.max(1e-3);
+            let (c, at_s) = factor(time_s);
+            let right = if at_s < time_s {
+                // It would have tripped at the end of an earlier step, if at all: the stop-watch was late.
+                bell((time_s / at_s).ln(), doubt.time) * normal::cdf(-c / doubt.current)
+            } else {
+                let steep = steepness(&factor, time_s);
+                bell(c, root([doubt.current, doubt.time * steep])) * steep
+            };
+            ((1.0 - SLIP) * right + SLIP / SLIP_WIDTH).ln()
+        }
+        Outcome::TrippedWithin { from_s, to_s } => {
+            let right = (by(to_s) - by(from_s)).max(0.0);
+            let slip = SLIP * ((to_s / from_s.max(1e-2)).ln() / SLIP_WIDTH).clamp(0.0, 1.0);
+            ((1.0 - SLIP) * right + slip.max(1e-4)).ln()
+        }
+        Outcome::Held { for_s } => ((1.0 - SLIP) * (1.0 - by(for_s)) + SLIP).ln(),
+    }
+}
+
+/// What an entry says that nothing explains.
+pub fn log_slip(outcome: &Outcome) -> f64 {
+    match outcome {
+        Outcome::Tripped { .. } => (SLIP / SLIP_WIDTH).ln(),
+        Outcome::TrippedWithin { .. } | Outcome::Held { .. } => SLIP.ln(),
+    }
+}
+
+/// The time that an outcome is about, s.
+pub fn about_s(outcome: &Outcome) -> f64 {
+    match *outcome {
+        Outcome::Tripped { after_s } => after_s.value,
+        // The middle on a logarithmic scale.
+        Outcome::TrippedWithin { from_s, to_s } => (from_s.max(0.1 * to_s) * to_s).sqrt(),
+        Outcome::Held { for_s } => for_s,
+    }
+    .max(1e-3)
+}
+
+/// How fast the factor falls with the logarithm of time.
+fn steepness(factor: &impl Fn(f64) -> (f64, f64), time_s: f64) -> f64 {
+    let fall = factor(time_s * (-STEP).exp()).0 - factor(time_s * STEP.exp()).0;
+    (fall / (2.0 * STEP)).clamp(FLATTEST, 1.0)
+}
+
+/// Root of the sum of squares.
+fn root<const N: usize>(parts: [f64; N]) -> f64 {
+    parts.iter().map(|p| p * p).sum::<f64>().sqrt()
+}
+
+/// Normal density.
+fn bell(miss: f64, deviation: f64) -> f64 {
+    normal::density(miss / deviation) / deviation
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::evidence::Measured;
+
+    /// A body with one time constant of 100 s that carries 20 % more than the load: `c^2 (1 - exp(-t)) = 1.44`.
+    fn body(load: f64) -> impl Fn(f64) -> (f64, f64) {
+        move |t: f64| (-0.5 * (load * load * -(-t / 100.0).exp_m1()).ln(), t)
+    }
+
+    #[test]
+    fn densities_of_trip_times_and_holding_make_one() {
+        let doubt = Doubt {
+            current: 0.02,
+            time: REPEATS,
+        };
+        // Above, about and below the trip point.
+        for load in [1.6, 1.003, 0.97] {
+            let longest_s: f64 = 3000.0;
+            let (n, low, high) = (4000, 1f64.ln(), longest_s.ln());
+            let h = (high - low) / f64::from(n);
+            let trips: f64 = (0..n)
+                .map(|k| {
+                    let t = (low + h * (f64::from(k) + 0.5)).exp();
+                    let outcome = Outcome::Tripped {
+                        after_s: Measured::new(t, 0.0),
+                    };
+                    let all = log_likelihood(&outcome, doubt, body(load)).exp();
+                    (all - SLIP / SLIP_WIDTH) / (1.0 - SLIP) * h
+                })
+                .sum();
+            let held = log_likelihood(&Outcome::Held { for_s: longest_s }, doubt, body(load)).exp();
+            let held = (held - SLIP) / (1.0 - SLIP);
+            assert!((trips + held - 1.0).abs() < 0.04, "{load} {trips} {held}");
+        }
+    }
+
+    #[test]
+    fn a_surge_that_is_over_cannot_be_the_moment_of_the_trip() {
+        let doubt = Doubt {
+            current: 0.02,
+            time: REPEATS,
+        };
+        // Released by the surge after 2 s, if at all.
+        let surge = |t: f64| if t <= 2.0 { (-0.1, t) } else { (-0.1, 2.0) };
+        let after = |t: f64| {
+            let after_s = Measured::new(t, 0.0);
+            log_likelihood(&Outcome::Tripped { after_s }, doubt, surge)
+        };
+        assert!(after(2.1) > after(3.0) + 3.0);
+    }
+}

@@ -1,0 +1,291 @@
+//! What a guess makes of the evidence by superposition: near enough to know where to simulate.
+
+use super::latent::{Guess, LOAD, PEAK, START};
+use super::outcome::{Doubt, log_likelihood};
+use super::readings::terminals;
+use super::scales::Scales;
+use super::scatter::{SELECTED_S, SLIP_WIDTH, THRESHOLD};
+use crate::evidence::{Before, Event, Outcome, Setting, Unit};
+use crate::family::{QuickPart, Steps, Wear};
+use crate::load::{Current, Programme};
+use crate::statistics::normal;
+
+/// How far superposition is off, relative, in terms of the current.
+const CURRENT_DOUBT: f64 = 0.008;
+/// The same for the difference of the terminals: in K, and relative.
+const TERMINALS_DOUBT: (f64, f64) = (2.5, 0.2);
+/// Pieces of a recorded current that are kept.
+const PIECES: usize = 20;
+
+/// What a guess makes of the evidence, nearly.
+#[derive(Debug, Clone, Copy)]
+pub struct Quickly {
+    /// Logarithm of the likelihood.
+    pub log: f64,
+    /// The same when nothing is wrong and a trip in service was one of those that nobody explains.
+    pub log_unexplained: f64,
+}
+
+/// A guess as parts, for superposition.
+struct QuickParts<'a> {
+    here: QuickPart<'a>,
+    bench: QuickPart<'a>,
+    new: QuickPart<'a>,
+    twin: QuickPart<'a>,
+}
+
+/// Durations and currents of one event.
+struct Course {
+    past: [(f64, f64); 3],
+    past_count: usize,
+    before_a: f64,
+}
+
+impl Scales<'_> {
+    /// Everything, nearly; `items` gets the logarithm of each item's likelihood.
+    pub fn quickly(&self, guess: &Guess, items: &mut Vec<f64>) -> Quickly {
+        items.clear();
+        self.readings(guess, items);
+        let cheap: f64 = items.iter().sum();
+        let mut sum = Quickly {
+            log: cheap,
+            log_unexplained: cheap,
+        };
+        let parts = self.quick_parts(guess);
+        let mut unexplained = 0;
+        let mut at_s = None;
+        for k in 0..self.case.events.len() {
+            let event = &self.case.events[k];
+            let log = self.quick_event(guess, &parts, k);
+            items.push(log);
+            sum.log += log;
+            match unexplained_trip(event, &mut unexplained) {
+                Some(without) => {
+                    sum.log_unexplained += without;
+                    at_s = at_s.or(Some(super::outcome::about_s(&event.outcome)));
+                }
+                None => sum.log_unexplained += log,
+            }
+        }
+        if let Some(t) = &self.case.terminals {
+            let (load, count) = self.service_steps(guess, at_s.is_some());
+            let steps = Steps {
+                before_a: 0.0,
+                past: &[],
+                load: &load[..count],
+            };
+            let k = parts.here.terminals_k(&steps, at_s.unwrap_or(3600.0));
+            let (least_k, relative) = TERMINALS_DOUBT;
+            let log = terminals(t, k, least_k.hypot(relative * k));
+            items.push(log);
+            sum.log += log;
+            sum.log_unexplained += log;
+        }
+        sum
+    }
+
+    /// Probability that the machine of a guess trips the part within half a day, in some state of wear.
+    pub fn quickly_trips(&self, guess: &Guess, wear: Wear) -> f64 {
+        let part = self.quick.part(guess.drawn, wear);
+        let air_k = self.felt_k(self.air_k(guess));
+        let (load, count) = self.service_steps(guess, true);
+        let steps = Steps {
+            before_a: 0.0,
+            past: &[],
+            load: &load[..count],
+        };
+        normal::cdf(-part.factor(&steps, air_k, SELECTED_S).0 / THRESHOLD)
+    }
+
+    fn quick_parts(&self, guess: &Guess) -> QuickParts<'_> {
+        let wear = guess.wear(self.sound_w(guess));
+        let part = |wear| self.quick.part(guess.drawn, wear);
+        QuickParts {
+            here: part(wear),
+            bench: part(Wear {
+                joint_w: 0.0,
+                ..wear
+            }),
+            new: part(Wear::NONE),
+            twin: part(Wear {
+                joint_w: wear.joint_w,
+                ..Wear::NONE
+            }),
+        }
+    }
+
+    /// The load in service as steps, and how many of the two are used.
+    fn service_steps(&self, guess: &Guess, with_start: bool) -> ([(f64, f64); 2], usize) {
+        let run_a = self.rated_a() * guess.x[LOAD].exp();
+        if !with_start || self.case.has_start == Some(false) {
+            return ([(f64::INFINITY, run_a); 2], 1);
+        }
+        let start = (guess.x[START].exp(), run_a * guess.x[PEAK].exp());
+        ([start, (f64::INFINITY, run_a)], 2)
+    }
+
+    /// The factor on the load of event `k` with which it would have tripped by a time, for any time.
+    pub fn quick_factor<'s>(
+        &'s self,
+        guess: &Guess,
+        part: QuickPart<'s>,
+        k: usize,
+    ) -> impl Fn(f64) -> (f64, f64) + 's {
+        let event = &self.case.events[k];
+        let air_k = self.felt_k(self.event_air_k(guess, event));
+        let course = self.course(guess, k);
+        let (service, count) = self.service_steps(
+            guess,
+            !matches!(event.setting, Setting::InService { with_start: false }),
+        );
+        move |time_s| {
+            let bench;
+            let load = match &event.setting {
+                Setting::InService { .. } => &service[..count],
+                Setting::Recorded(_) => &self.recorded[k][..],
+                Setting::Bench { current_a } => {
+                    bench = [(f64::INFINITY, current_a.value)];
+                    &bench[..]
+                }
+            };
+            let steps = Steps {
+                before_a: course.before_a,
+                past: &course.past[..course.past_count],
+                load,
+            };
+            part.factor(&steps, air_k, time_s)
+        }
+    }
+
+    /// The part that an event is about.
+    pub fn quick_part(&self, guess: &Guess, event: &Event) -> QuickPart<'_> {
+        let parts = self.quick_parts(guess);
+        *of_event(&parts, event)
+    }
+
+    fn quick_event(&self, guess: &Guess, parts: &QuickParts<'_>, k: usize) -> f64 {
+        let event = &self.case.events[k];
+        let rise_k = self.family.members()[guess.drawn.member].rise_k;
+        let doubt = Doubt::of(event, rise_k).and(CURRENT_DOUBT);
+        let factor = self.quick_factor(guess, *of_event(parts, event), k);
+        log_likelihood(&event.outcome, doubt, factor)
+    }
+
+    /// What came before an event: a steady current, or the trip before and a rest.
+    fn course(&self, guess: &Guess, k: usize) -> Course {
+        let mut course = Course {
+            past: [(0.0, 0.0); 3],
+            past_count: 0,
+            before_a: 0.0,
+        };
+        match self.case.events[k].before {
+            Before::Cold | Before::Unknown => {}
+            Before::Hot { current_a } => course.before_a = current_a,
+            Before::AfterTrip { wait_s } => {
+                let Some(last) = k.checked_sub(1).map(|k| &self.case.events[k]) else {
+                    return course;
+                };
+                if matches!(last.outcome, Outcome::Held { .. }) {
+                    return course;
+                }
+                let time_s = super::outcome::about_s(&last.outcome);
+                let mut add = |duration_s: f64, current_a: f64| {
+                    course.past[course.past_count] = (duration_s, current_a);
+                    course.past_count += 1;
+                };
+                match &last.setting {
+                    Setting::Bench { current_a } => add(time_s, current_a.value),
+                    Setting::Recorded(load) => add(time_s, root_mean_square(load, time_s)),
+                    Setting::InService { with_start } => {
+                        let (load, count) = self.service_steps(guess, *with_start);
+                        if count == 2 && load[0].0 < time_s {
+                            add(load[0].0, load[0].1);
+                            add(time_s - load[0].0, load[1].1);
+                        } else {
+                            add(time_s, load[0].1);
+                        }
+                    }
+                }
+                add(wait_s, 0.0);
+            }
+        }
+        course
+    }
+}
+
+fn of_event<'p, 'a>(parts: &'p QuickParts<'a>, event: &Event) -> &'p QuickPart<'a> {
+    match (event.unit, &event.setting) {
+        (Unit::ThisPart, Setting::Bench { .. }) => &parts.bench,
+        (Unit::ThisPart, _) => &parts.here,
+        (Unit::AsNew, _) | (Unit::Twin, Setting::Bench { .. }) => &parts.new,
+        (Unit::Twin, _) => &parts.twin,
+    }
+}
+
+/// What a trip of this part in service says when nobody explains it; `None` for every other entry. A single trip
+/// is nothing out of the way; every further one is less likely to be of that kind.
+pub fn unexplained_trip(event: &Event, so_far: &mut u32) -> Option<f64> {
+    let here = event.unit == Unit::ThisPart && !matches!(event.setting, Setting::Bench { .. });
+    if !here || matches!(event.outcome, Outcome::Held { .. }) {
+        return None;
+    }
+    *so_far += event.times;
+    Some(if *so_far == 1 {
+        -SLIP_WIDTH.ln()
+    } else {
+        -3.0 * f64::from(event.times) - SLIP_WIDTH.ln()
+    })
+}
+
+/// Durations and RMS currents of a recorded load: few pieces, the finer the nearer they are to its end, since what
+/// lies far back is forgotten.
+pub fn few_pieces(load: &Programme) -> Vec<(f64, f64)> {
+    let mut pieces: Vec<(f64, f64)> = load
+        .segments
+        .iter()
+        .map(|s| (s.duration_s, mean_square(&s.current).sqrt()))
+        .collect();
+    while pieces.len() > PIECES {
+        // The pair that is shortest for its distance from the end is put together.
+        let mut after_s: f64 = pieces.iter().map(|p| p.0).sum();
+        let mut best = (f64::INFINITY, 0);
+        for k in 0..pieces.len() - 1 {
+            let both_s = pieces[k].0 + pieces[k + 1].0;
+            after_s -= pieces[k].0;
+            let uneven =
+                (pieces[k].1 - pieces[k + 1].1).abs() / (pieces[k].1 + pieces[k + 1].1 + 1e-9);
+            let worth = both_s * (0.05 + uneven) / (after_s.max(1e-3));
+            if worth < best.0 {
+                best = (worth, k);
+            }
+        }
+        let k = best.1;
+        let (one, other) = (pieces[k], pieces.remove(k + 1));
+        let time_s = one.0 + other.0;
+        let square = (one.0 * one.1 * one.1 + other.0 * other.1 * other.1) / time_s.max(1e-12);
+        pieces[k] = (time_s, square.sqrt());
+    }
+    if let Some(last) = pieces.last_mut() {
+        last.0 = f64::INFINITY;
+    }
+    pieces
+}
+
+fn mean_square(current: &Current) -> f64 {
+    match *current {
+        Current::Constant(a) => a * a,
+        Current::Linear { from_a, to_a } => (from_a * from_a + from_a * to_a + to_a * to_a) / 3.0,
+        Current::Decay { from_a, to_a, .. } => 0.5 * (from_a * from_a + to_a * to_a),
+    }
+}
+
+fn root_mean_square(load: &Programme, time_s: f64) -> f64 {
+    let mut sum = 0.0;
+    let mut left_s = time_s;
+    for s in &load.segments {
+        let t = s.duration_s.min(left_s);
+        sum += t * mean_square(&s.current);
+        left_s -= t;
+    }
+    (sum / time_s.max(1e-9)).sqrt()
+}

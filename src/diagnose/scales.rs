@@ -1,0 +1,150 @@
+//! A case, its family, and a guess at everything unknown: what part, what load, what air.
+
+use super::latent::{Guess, LOAD, PEAK, PLACE, ROOM, START};
+use super::quickly::few_pieces;
+use super::scatter::SELECTED_S;
+use crate::evidence::{Case, Event, Outcome, Setting, Unit};
+use crate::family::{Carries, Family, Part, Quick, Wear};
+use crate::load::{Current, Programme, Repeat, Segment};
+
+/// Weighs guesses of one case.
+pub struct Scales<'a> {
+    /// The case.
+    pub case: &'a Case,
+    /// Its family.
+    pub family: &'a Family,
+    /// Step responses of its members.
+    pub quick: Quick,
+    /// Recorded loads of the events, in few pieces.
+    pub recorded: Vec<Vec<(f64, f64)>>,
+    shortest_s: f64,
+}
+
+impl<'a> Scales<'a> {
+    /// Scales for a case.
+    pub fn new(case: &'a Case, family: &'a Family) -> Scales<'a> {
+        let times = case.events.iter().map(|e| match e.outcome {
+            Outcome::Tripped { after_s } => after_s.value,
+            Outcome::TrippedWithin { to_s, .. } => to_s,
+            Outcome::Held { for_s } => for_s,
+        });
+        Scales {
+            case,
+            family,
+            quick: Quick::of(family),
+            recorded: case
+                .events
+                .iter()
+                .map(|e| match &e.setting {
+                    Setting::Recorded(load) => few_pieces(load),
+                    _ => Vec::new(),
+                })
+                .collect(),
+            shortest_s: times.fold(10.0, f64::min).max(0.05),
+        }
+    }
+
+    /// Rated current, A.
+    pub fn rated_a(&self) -> f64 {
+        self.case.nameplate.rated_current_a
+    }
+
+    /// Air at the part in service, K.
+    pub fn air_k(&self, guess: &Guess) -> f64 {
+        guess.x[ROOM] + guess.x[PLACE]
+    }
+
+    /// What the release feels of an air temperature, K.
+    pub fn felt_k(&self, air_k: f64) -> f64 {
+        if self.case.nameplate.compensated {
+            self.case.nameplate.reference_ambient_k
+        } else {
+            air_k
+        }
+    }
+
+    /// Heat of a sound part at rated current, W.
+    pub fn sound_w(&self, guess: &Guess) -> f64 {
+        let member = &self.family.members()[guess.drawn.member];
+        member.power_w / guess.drawn.placing.trip_multiple.powi(2)
+    }
+
+    /// A part of this guess in some state.
+    pub fn part(&self, guess: &Guess, wear: Wear) -> Part {
+        Part::new(
+            &self.family.members()[guess.drawn.member],
+            guess.drawn.placing,
+            wear,
+            self.rated_a(),
+            self.shortest_s,
+        )
+    }
+
+    /// The load in service.
+    pub fn load(&self, guess: &Guess, with_start: bool) -> Programme {
+        let run_a = self.rated_a() * guess.x[LOAD].exp();
+        if !with_start || self.case.has_start == Some(false) {
+            return Programme::constant(run_a);
+        }
+        Programme {
+            segments: vec![
+                Segment {
+                    duration_s: guess.x[START].exp(),
+                    current: Current::Constant(run_a * guess.x[PEAK].exp()),
+                },
+                Segment {
+                    duration_s: f64::INFINITY,
+                    current: Current::Constant(run_a),
+                },
+            ],
+            repeat: Repeat::Once,
+        }
+    }
+
+    /// Air at the part during an event, K.
+    pub fn event_air_k(&self, guess: &Guess, event: &Event) -> f64 {
+        match (event.air_k, &event.setting) {
+            (Some(air), _) => air.value,
+            (None, Setting::Bench { .. }) => guess.x[ROOM],
+            (None, _) => self.air_k(guess),
+        }
+    }
+
+    /// Load of an event.
+    pub fn event_load(&self, guess: &Guess, event: &Event) -> Programme {
+        match &event.setting {
+            Setting::InService { with_start } => self.load(guess, *with_start),
+            Setting::Recorded(programme) => programme.clone(),
+            Setting::Bench { current_a } => Programme::constant(current_a.value),
+        }
+    }
+
+    /// Whether the machine of a guess trips the part, in some state of wear, within half a day.
+    pub fn trips(&self, guess: &Guess, wear: Wear, with_start: bool) -> bool {
+        let part = self.part(guess, wear);
+        let air = [(0.0, self.felt_k(self.air_k(guess)))];
+        let carried = part
+            .cold(&air)
+            .carry(&self.load(guess, with_start), SELECTED_S);
+        matches!(carried, Some(Carries::Trips(_)))
+    }
+
+    /// Whether the case tells of a trip of this part in service.
+    pub fn has_trip_in_service(&self) -> bool {
+        self.case.events.iter().any(|e| {
+            e.unit == Unit::ThisPart
+                && !matches!(e.setting, Setting::Bench { .. })
+                && !matches!(e.outcome, Outcome::Held { .. })
+        })
+    }
+
+    /// Difference of the terminals under the running load, K.
+    pub fn terminals_k(&self, guess: &Guess) -> f64 {
+        let part = self.part(guess, guess.wear(self.sound_w(guess)));
+        let air = [(0.0, self.felt_k(self.air_k(guess)))];
+        let mut run = part.cold(&air);
+        let _ = run.carry(&self.load(guess, false), 3600.0);
+        let [clamped, fixed, _] = run.temperatures_k();
+        clamped - fixed
+    }
+}

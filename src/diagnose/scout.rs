@@ -1,0 +1,399 @@
+//! Where the guesses of a hypothesis lie that the evidence speaks for, and how probable it makes the evidence.
+//!
+//! A sequential Monte Carlo sampler (P. Del Moral, A. Doucet and A. Jasra, J. R. Statist. Soc. B 68 (2006) 411) by
+//! superposition: guesses are drawn where direct measurements point to; the evidence is let in by degrees, each as
+//! large as keeps half of the guesses; after each the guesses are resampled and walk a few steps.
+
+use super::advice::{curable, put_right};
+use super::aim::Aim;
+use super::conflict::Bests;
+use super::hypothesis::Hypothesis;
+use super::latent::{Beliefs, COUNT, Guess, LATE};
+use super::record::Cause;
+use super::scales::Scales;
+use super::scatter::LATE_TRAVEL;
+use super::walk::{DIMENSIONS, Ground, numbers, spread};
+use crate::statistics::stream::{Purpose, Stream};
+use crate::statistics::weighted::{effective, systematic};
+
+/// Part of the guesses that a degree of evidence keeps.
+const KEPT: f64 = 0.7;
+/// Degrees after which the rest is let in at once.
+const DEGREES: usize = 100;
+/// So many times more guesses are drawn than go on after the first degree.
+const FIRST: usize = 6;
+/// Accepted steps of each guess after a degree, on average, and the sweeps they may take.
+const STEPS: f64 = 2.0;
+const SWEEPS: usize = 8;
+/// The same once all of it is in: guesses that were copied go their own ways.
+const LAST_STEPS: f64 = 8.0;
+const LAST_SWEEPS: usize = 36;
+/// Usual length of a step in units of the spread, over the root of the dimensions (A. Gelman, G. O. Roberts and W. R.
+/// Gilks, 1996), and the part of the steps that is to be accepted.
+const LENGTH: f64 = 2.38;
+const ACCEPTED: f64 = 0.25;
+/// Guesses that show how often a hypothesis brings a case.
+const BRINGING: usize = 800;
+
+/// What was found under one hypothesis.
+pub struct Found {
+    /// Guesses of equal weight, with the logarithm of their likelihood.
+    pub guesses: Vec<(Guess, f64)>,
+    /// Logarithm of the probability of the evidence, given that such a machine is asked about.
+    pub log_evidence: f64,
+    /// How well single items and pairs of them are explained.
+    pub bests: Bests,
+    /// How many guesses were looked at.
+    pub looked_at: usize,
+}
+
+/// A guess on its way.
+#[derive(Clone, Copy)]
+struct Walker {
+    guess: Guess,
+    /// Logarithm of the density that it was drawn from.
+    start: f64,
+    /// Logarithm of the likelihood.
+    likelihood: f64,
+    /// Logarithm of the prior.
+    prior: f64,
+}
+
+impl Walker {
+    /// Logarithm of the density when a part of the evidence is let in.
+    fn at(&self, part: f64) -> f64 {
+        (1.0 - part) * self.start + part * (self.prior + self.likelihood)
+    }
+
+    fn gain(&self) -> f64 {
+        self.prior + self.likelihood - self.start
+    }
+}
+
+/// One hypothesis of a case.
+pub struct Scout<'a> {
+    scales: &'a Scales<'a>,
+    hypothesis: &'a Hypothesis,
+    beliefs: &'a Beliefs,
+    aim: Aim<'a>,
+    ground: Ground<'a>,
+    /// Logarithm of how often its machines are brought as a case.
+    log_brought: f64,
+    seed: u64,
+}
+
+impl<'a> Scout<'a> {
+    /// A scout for a hypothesis.
+    pub fn new(
+        scales: &'a Scales<'a>,
+        hypothesis: &'a Hypothesis,
+        beliefs: &'a Beliefs,
+        seed: u64,
+    ) -> Scout<'a> {
+        Scout {
+            scales,
+            hypothesis,
+            beliefs,
+            aim: Aim::at(scales.case, beliefs, scales.family),
+            ground: Ground::of(
+                scales.family,
+                beliefs,
+                hypothesis.has(Cause::WornEarly),
+                hypothesis.has(Cause::WornLate),
+            ),
+            log_brought: bringing(scales, hypothesis, beliefs, seed).ln(),
+            seed,
+        }
+    }
+
+    fn stream(&self, round: usize, number: usize) -> Stream {
+        let place = (round as u64) << 32 | number as u64;
+        Stream::new(self.seed, Purpose::other(40), place)
+    }
+
+    /// What is known of a guess; `None` when the prior excludes it.
+    fn walker(&self, guess: Guess, items: &mut Vec<f64>, bests: &mut Bests) -> Option<Walker> {
+        let family = self.scales.family;
+        let anywhere = family.log_drawn_density(guess.drawn);
+        let believed = log_of(self.beliefs, &guess);
+        if !(anywhere.is_finite() && believed.is_finite()) {
+            return None;
+        }
+        let quickly = self.scales.quickly(&guess, items);
+        bests.note(items);
+        let log = if self.hypothesis.has(Cause::NothingWrong) {
+            quickly.log_unexplained
+        } else {
+            quickly.log
+        };
+        let likelihood = log + brings(self.scales, self.hypothesis, &guess).ln();
+        likelihood.is_finite().then_some(Walker {
+            guess,
+            start: self.aim.log(&guess),
+            likelihood,
+            prior: family.log_density(guess.drawn) + believed,
+        })
+    }
+
+    /// Sends out so many guesses.
+    pub fn send(&self, count: usize) -> Found {
+        let mut items = Vec::new();
+        let mut bests = Bests::new();
+        let first = FIRST * count;
+        let drawn: Vec<Option<Walker>> = (0..first)
+            .map(|k| {
+                let guess = self.aim.draw(&self.stream(0, k));
+                self.walker(guess, &mut items, &mut bests)
+            })
+            .collect();
+        let mut looked_at = first;
+        let mut walkers: Vec<Walker> = drawn.into_iter().flatten().collect();
+        // Draws that the prior excludes have no weight.
+        let mut log_evidence = (walkers.len() as f64 / first as f64).ln() - self.log_brought;
+        let mut part = 0.0;
+        let mut length = LENGTH / (DIMENSIONS as f64).sqrt();
+        let mut round = 0;
+        while part < 1.0 && !walkers.is_empty() {
+            round += 1;
+            let next = if round > DEGREES {
+                1.0
+            } else {
+                degree(&walkers, part)
+            };
+            let logs: Vec<f64> = walkers.iter().map(|w| (next - part) * w.gain()).collect();
+            let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            let weights: Vec<f64> = logs.iter().map(|l| (l - top).exp()).collect();
+            let sum: f64 = weights.iter().sum();
+            log_evidence += top + (sum / walkers.len() as f64).ln();
+            let offset = self.stream(round, usize::MAX >> 40).uniform(0);
+            walkers = systematic(&weights, count, offset)
+                .into_iter()
+                .map(|k| walkers[k])
+                .collect();
+            part = next;
+            let at: Vec<_> = walkers
+                .iter()
+                .map(|w| (w.guess.drawn.member, numbers(&w.guess)))
+                .collect();
+            let mut accepted = 0.0;
+            let (steps, sweeps) = if part < 1.0 {
+                (STEPS, SWEEPS)
+            } else {
+                (LAST_STEPS, LAST_SWEEPS)
+            };
+            for sweep in 0..sweeps {
+                let root = spread(&at, self.scales.family.members().len(), length);
+                let mut share = 0.0;
+                for (k, walker) in walkers.iter_mut().enumerate() {
+                    let stream = self.stream(round * 64 + sweep + 1000, k);
+                    let (guess, stretch) = self.ground.step(&walker.guess, &root, &stream);
+                    looked_at += 1;
+                    let Some(other) = self.walker(guess, &mut items, &mut bests) else {
+                        continue;
+                    };
+                    let ratio = other.at(part) - walker.at(part) + stretch;
+                    if ratio >= 0.0 || stream.uniform(40) < ratio.exp() {
+                        *walker = other;
+                        share += 1.0 / count as f64;
+                    }
+                }
+                accepted += share;
+                length = (length * (share - ACCEPTED).exp()).clamp(0.02, 1.0);
+                if accepted > steps {
+                    break;
+                }
+            }
+        }
+        if walkers.is_empty() {
+            log_evidence = f64::NEG_INFINITY;
+        }
+        Found {
+            guesses: walkers.iter().map(|w| (w.guess, w.likelihood)).collect(),
+            log_evidence,
+            bests,
+            looked_at,
+        }
+    }
+}
+
+/// How much of the evidence is let in next.
+fn degree(walkers: &[Walker], part: f64) -> f64 {
+    let keeps = |next: f64| {
+        let logs: Vec<f64> = walkers.iter().map(|w| (next - part) * w.gain()).collect();
+        let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let weights: Vec<f64> = logs.iter().map(|l| (l - top).exp()).collect();
+        effective(&weights) >= KEPT * walkers.len() as f64
+    };
+    if keeps(1.0) {
+        return 1.0;
+    }
+    let (mut low, mut high) = (part, 1.0);
+    for _ in 0..24 {
+        let middle = 0.5 * (low + high);
+        if keeps(middle) {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    low.max(part + 1e-4).min(1.0)
+}
+
+/// Logarithm of the density of beliefs at a guess.
+fn log_of(beliefs: &Beliefs, guess: &Guess) -> f64 {
+    let mut sum = 0.0;
+    for (density, x) in beliefs.iter().zip(&guess.x) {
+        sum += density.log(*x);
+        if sum == f64::NEG_INFINITY {
+            break;
+        }
+    }
+    sum
+}
+
+/// One draw from the family and from beliefs.
+fn drawn(scales: &Scales<'_>, beliefs: &Beliefs, stream: &Stream) -> Option<Guess> {
+    let drawn = scales.family.draw(stream)?;
+    let mut x = [0.0; COUNT];
+    for (k, x) in x.iter_mut().enumerate() {
+        let draw = 4 + 2 * k as u32;
+        *x = beliefs[k].at(stream.uniform(draw), stream.uniform(draw + 1));
+    }
+    Some(Guess { drawn, x })
+}
+
+/// Probability that a machine like this is brought as a case of its hypothesis, given that it trips: it runs on once
+/// everything is put right. Nothing wrong: that it does not trip by itself; a late part: that it is late by what
+/// matters.
+pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, guess: &Guess) -> f64 {
+    if hypothesis.has(Cause::WornLate) {
+        let share = scales.family.members()[guess.drawn.member].preload_share;
+        let late = 1.0 + share * guess.x[LATE].exp_m1() >= LATE_TRAVEL;
+        return f64::from(u8::from(late));
+    }
+    if !scales.has_trip_in_service() {
+        return 1.0;
+    }
+    let trips = |g: &Guess| scales.quickly_trips(g, g.wear(scales.sound_w(g)));
+    if hypothesis.has(Cause::NothingWrong) {
+        return 1.0 - trips(guess);
+    }
+    if !hypothesis.causes.iter().all(|c| curable(*c)) {
+        return 1.0;
+    }
+    1.0 - trips(&put_right(hypothesis, guess))
+}
+
+/// How often the machines of a hypothesis are brought.
+fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs, seed: u64) -> f64 {
+    let late = hypothesis.has(Cause::WornLate);
+    if !scales.has_trip_in_service() && !late {
+        return 1.0;
+    }
+    let nothing = hypothesis.has(Cause::NothingWrong);
+    let (mut sum, mut all) = (0.0, 0.0);
+    for k in 0..BRINGING {
+        let stream = Stream::new(seed, Purpose::other(43), k as u64);
+        let Some(guess) = drawn(scales, beliefs, &stream) else {
+            continue;
+        };
+        let weight = scales.family.weight(guess.drawn);
+        all += weight;
+        let trips = if nothing || late {
+            1.0
+        } else {
+            scales.quickly_trips(&guess, guess.wear(scales.sound_w(&guess)))
+        };
+        if trips > 1e-6 {
+            sum += weight * trips * brings(scales, hypothesis, &guess);
+        }
+    }
+    // A hypothesis that hardly ever brings a case is not made certain by that.
+    (sum + 0.2 * all / BRINGING as f64) / all.max(1e-300)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnose::hypothesis::HYPOTHESES;
+    use crate::diagnose::latent::beliefs;
+    use crate::evidence::{
+        Before, Case, Event, Measured, Meter, Outcome, Reading, Setting, Taken, Unit,
+    };
+    use crate::family::{Family, Nameplate};
+
+    /// The evidence of a case as a plain mean over draws from the beliefs, with its standard error, as logarithm.
+    fn plainly(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs) -> (f64, f64) {
+        let brought = bringing(scales, hypothesis, beliefs, 5);
+        let mut items = Vec::new();
+        let (mut sum, mut squares) = (0.0, 0.0);
+        let n = 60_000;
+        for k in 0..n {
+            let stream = Stream::new(77, Purpose::other(45), k);
+            let guess = drawn(scales, beliefs, &stream).unwrap();
+            let log = scales.quickly(&guess, &mut items).log;
+            let p = log.exp() * brings(scales, hypothesis, &guess) / brought;
+            sum += p;
+            squares += p * p;
+        }
+        let mean = sum / n as f64;
+        let error = (squares / n as f64 - mean * mean).sqrt() / (n as f64).sqrt();
+        (mean.ln(), error / mean)
+    }
+
+    #[test]
+    fn the_sampler_finds_the_evidence_that_plain_draws_find() {
+        let plate = Nameplate::of_rating(10.0);
+        let family = Family::new(&plate, 24).unwrap();
+        let measured = |value: f64, relative: f64| Measured::new(value, relative * value);
+        let event = |setting, seconds: f64| Event {
+            label: String::new(),
+            unit: Unit::ThisPart,
+            setting,
+            before: Before::Cold,
+            air_k: None,
+            outcome: Outcome::Tripped {
+                after_s: measured(seconds, 0.05),
+            },
+            times: 1,
+            reset_between_s: None,
+        };
+        let bench = Setting::Bench {
+            current_a: measured(20.0, 0.02),
+        };
+        let case = Case {
+            has_start: Some(false),
+            readings: vec![Reading {
+                label: String::new(),
+                current_a: measured(12.5, 0.03),
+                meter: Meter::TrueRms,
+                taken: Taken::UpToTheTrip,
+            }],
+            events: vec![
+                event(Setting::InService { with_start: true }, 260.0),
+                event(bench, 22.0),
+            ],
+            ..Case::of(plate)
+        };
+        let scales = Scales::new(&case, &family);
+        for causes in [&[Cause::Overload][..], &[Cause::Overload, Cause::WornEarly]] {
+            let hypothesis = HYPOTHESES.iter().find(|h| h.causes == causes).unwrap();
+            let beliefs = beliefs(&case, hypothesis).unwrap();
+            let (plain, error) = plainly(&scales, hypothesis, &beliefs);
+            assert!(error < 0.1, "{causes:?} {error}");
+            // Several goes, since one may be off by a few tenths.
+            let goes: Vec<f64> = (0..6)
+                .map(|k| {
+                    Scout::new(&scales, hypothesis, &beliefs, 100 + k)
+                        .send(300)
+                        .log_evidence
+                })
+                .collect();
+            let mean = goes.iter().map(|g| (g - plain).exp()).sum::<f64>() / goes.len() as f64;
+            assert!(
+                (mean.ln()).abs() < 0.25 + 2.0 * error,
+                "{causes:?} {plain} {goes:?}"
+            );
+        }
+    }
+}
