@@ -10,7 +10,7 @@ use super::watch::How;
 use crate::diagnose::diagnose;
 use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
-use crate::present::{diagnosis_text, serialised, work_order};
+use crate::present::{diagnosis_screen, diagnosis_text, serialised, work_order};
 use clap::Args;
 use std::path::{Path, PathBuf};
 
@@ -66,6 +66,9 @@ pub struct Diagnose {
     /// With --watch: read to the end of the log and stop there
     #[arg(long, requires = "watch")]
     until_end: bool,
+    /// Print everything: every reason, the state of the part, how logs were read, the cautions in full
+    #[arg(long, conflicts_with_all = ["json", "watch"])]
+    full: bool,
     /// Print JSON alone on standard output
     #[arg(long)]
     pub json: bool,
@@ -114,6 +117,9 @@ impl Diagnose {
                     .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
             );
         }
+        if !self.full {
+            return print(&format!("{}{written}", diagnosis_screen(&diagnosis, &case)));
+        }
         let imports: String = case
             .logs
             .iter()
@@ -136,7 +142,8 @@ impl Diagnose {
                 Failure::Input(lines.join("\n"))
             })?,
         };
-        if !self.quiet {
+        // The screen says it itself.
+        if !self.quiet && (self.json || self.full) {
             for line in case.nameplate.assumed.iter().chain(&case.assumed) {
                 say(&format!("assumed: {line}"));
             }

@@ -3,6 +3,7 @@
 
 mod ageing;
 pub mod cautions;
+mod cautions_brief;
 mod csv;
 mod explain;
 mod files;
@@ -33,8 +34,8 @@ pub(crate) use number::{celsius, digits, duration};
 pub use population::write_population;
 pub use report::report_html;
 pub use text::{
-    age_text, characteristic_text, diagnosis_text, fit_text, single_text, text, vary_text,
-    wait_text,
+    age_text, characteristic_text, diagnosis_screen, diagnosis_text, fit_text, single_text, text,
+    vary_text, wait_text,
 };
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]

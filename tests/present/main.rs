@@ -12,4 +12,5 @@ mod json;
 mod markup;
 mod moving;
 mod report;
+mod screen;
 mod text;
