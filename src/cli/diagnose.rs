@@ -2,13 +2,14 @@
 
 use super::Failure;
 use super::failure::say;
+use super::log_answers::LogAnswers;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
 use super::standard_input;
 use super::watch::How;
 use crate::diagnose::diagnose;
-use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
+use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
 use crate::present::{diagnosis_screen, diagnosis_text, serialised, work_order};
 use clap::Args;
@@ -22,7 +23,7 @@ pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
     #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating", "watch",
+        "machine_rating", "log", "watch",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -60,7 +61,7 @@ pub struct Diagnose {
     machine_rating: Option<String>,
     /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
-        "reading", "trip", "held", "machine_rating",
+        "reading", "trip", "held", "machine_rating", "log",
     ])]
     watch: Option<PathBuf>,
     /// With --watch: read to the end of the log and stop there
@@ -84,6 +85,8 @@ pub struct Diagnose {
     /// No progress and no warnings on standard error
     #[arg(long)]
     pub quiet: bool,
+    #[command(flatten)]
+    log: LogAnswers,
 }
 
 impl Diagnose {
@@ -137,10 +140,17 @@ impl Diagnose {
                 read_with_progress(path, &mut |log, share| progress.update(log, share))
                     .map_err(|e| Failure::Input(e.to_string()))?
             }
-            None => from_flags(&self.flags()).map_err(|problems| {
-                let lines: Vec<String> = problems.iter().map(|p| format!("error: {p}")).collect();
-                Failure::Input(lines.join("\n"))
-            })?,
+            None => {
+                let mut progress = Progress::new("the flags".to_owned(), self.quiet);
+                from_flags_with_progress(&self.flags(), &mut |log, share| {
+                    progress.update(log, share)
+                })
+                .map_err(|problems| {
+                    let lines: Vec<String> =
+                        problems.iter().map(|p| format!("error: {p}")).collect();
+                    Failure::Input(lines.join("\n"))
+                })?
+            }
         };
         // The screen says it itself.
         if !self.quiet && (self.json || self.full) {
@@ -177,6 +187,7 @@ impl Diagnose {
             trips: self.trip.clone(),
             held: self.held.clone(),
             machine_rating: self.machine_rating.clone(),
+            log: self.log.named(),
         }
     }
 }

@@ -1,4 +1,4 @@
-//! `relatch diagnose`: the screen and the long form.
+//! `relatch diagnose`: the screen, the long form, logs from flags.
 
 use crate::program::run;
 use std::fs;
@@ -54,4 +54,77 @@ fn the_long_form_is_no_json() {
         arguments.extend(with);
         assert_eq!(run(folder.path(), &arguments).code, 2, "{arguments:?}");
     }
+}
+
+/// A log from flags is read like that of a case: one line of it on the screen, its import in the long form.
+#[test]
+fn a_log_needs_no_case() {
+    let folder = folder();
+    let flags = [
+        "diagnose",
+        "--rating",
+        "13 A",
+        "--log",
+        "09-pug-mill-seed-7.csv",
+        "--log-trips",
+        "at 09:22",
+        "--log-from",
+        "cold",
+        "--log-accuracy",
+        "1 %",
+    ];
+    let done = run(folder.path(), &flags);
+    assert_eq!(done.code, 0, "{}", done.err);
+    assert!(
+        done.out
+            .contains("Log 09-pug-mill-seed-7.csv: 720 of 720 rows used"),
+        "{}",
+        done.out
+    );
+    assert!(done.out.contains("124 % of the rating"), "{}", done.out);
+}
+
+#[test]
+fn wrong_use_of_a_log_ends_with_two_and_names_the_flag() {
+    let folder = folder();
+    let rating = ["diagnose", "--rating", "13 A"];
+    let wrong: [(&[&str], &str); 6] = [
+        (&["--log", "no-such.csv"], "no such file"),
+        (&["--log", "."], "folder"),
+        (
+            &["--log", "09-pug-mill-seed-7.csv", "--log-trips", "soon"],
+            "--log-trips \"soon\"",
+        ),
+        (
+            &["--log", "09-pug-mill-seed-7.csv", "--log-values", "peaks"],
+            "--log-values \"peaks\"",
+        ),
+        (&["--log-trips", "every fall"], "--log"),
+        (
+            &[
+                "--log",
+                "09-pug-mill-seed-7.csv",
+                "--watch",
+                "09-pug-mill-seed-7.csv",
+            ],
+            "--watch",
+        ),
+    ];
+    for (flags, says) in wrong {
+        let arguments: Vec<&str> = rating.iter().chain(flags).copied().collect();
+        let done = run(folder.path(), &arguments);
+        assert_eq!(done.code, 2, "{flags:?}: {}", done.err);
+        assert!(
+            done.out.is_empty() && done.err.contains(says),
+            "{flags:?}: {}",
+            done.err
+        );
+    }
+    let both = [
+        "diagnose",
+        "09-pug-mill-recorded.toml",
+        "--log",
+        "09-pug-mill-seed-7.csv",
+    ];
+    assert_eq!(run(folder.path(), &both).code, 2);
 }
