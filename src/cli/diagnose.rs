@@ -2,23 +2,27 @@
 
 use super::Failure;
 use super::failure::say;
+use super::job::Colours;
 use super::log_answers::LogAnswers;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
 use super::standard_input;
 use super::watch::How;
-use crate::diagnose::diagnose;
+use crate::diagnose::{Diagnosis, diagnose, log_pictures};
 use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
-use crate::present::{diagnosis_screen, diagnosis_text, serialised, work_order};
-use clap::Args;
+use crate::present::{
+    Folder, diagnosis_figures, diagnosis_screen, diagnosis_text, serialised, work_order, write_all,
+};
+use clap::{ArgGroup, Args};
 use std::path::{Path, PathBuf};
 
 /// Largest case taken from standard input, bytes.
 const LARGEST: u64 = 4 * 1024 * 1024;
 
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("writes").multiple(true).args(["work_order", "figures"])))]
 pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
     #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
@@ -76,8 +80,20 @@ pub struct Diagnose {
     /// Write the work order, one page of HTML that prints, to this file
     #[arg(long, value_name = "FILE")]
     work_order: Option<PathBuf>,
-    /// Replace the file given with --work-order
-    #[arg(long, requires = "work_order")]
+    /// Draw figures into this folder, as SVG and PNG: the readings, and the strip of sound parts through each log
+    #[arg(long, value_name = "DIR", conflicts_with = "watch")]
+    figures: Option<PathBuf>,
+    /// Colours of the figures
+    #[arg(
+        long,
+        value_enum,
+        value_name = "COLOURS",
+        default_value = "light",
+        requires = "figures"
+    )]
+    theme: Colours,
+    /// Replace files of --work-order and --figures
+    #[arg(long, requires = "writes")]
     force: bool,
     /// Seed of the random numbers; the same seed gives the same answer to the last digit
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
@@ -98,6 +114,13 @@ impl Diagnose {
         if let Some(path) = &self.work_order {
             one_file::check(path, self.force)?;
         }
+        let figures = self.figures.as_ref().map(|path| Folder::Given {
+            path: path.clone(),
+            force: self.force,
+        });
+        if let Some(folder) = &figures {
+            folder.check()?;
+        }
         let case = self.case()?;
         let mut diagnosis = diagnose(&case, self.seed)
             .map_err(|error| Failure::Failed(format!("error: {error}")))?;
@@ -106,6 +129,9 @@ impl Diagnose {
             let page = work_order(&diagnosis, &case);
             one_file::write(path, &page, self.force)?;
             written = format!("Work order in {}\n", path.display());
+        }
+        if let Some(folder) = &figures {
+            written += &self.draw(&diagnosis, &case, folder)?;
         }
         if self.json {
             if !self.quiet && !written.is_empty() {
@@ -129,6 +155,22 @@ impl Diagnose {
             .map(|l| format!("{}\n", l.import))
             .collect();
         print(&format!("{imports}{}{written}", diagnosis_text(&diagnosis)))
+    }
+
+    /// Draws the figures and says where they are.
+    fn draw(&self, diagnosis: &Diagnosis, case: &Case, folder: &Folder) -> Result<String, Failure> {
+        let pictures =
+            log_pictures(case).map_err(|error| Failure::Failed(format!("error: {error}")))?;
+        let files = diagnosis_figures(diagnosis, case, &pictures, self.theme.into())?;
+        if files.is_empty() {
+            return Ok("No figures: nothing was timed or recorded\n".to_owned());
+        }
+        let written = write_all(&files, folder)?;
+        let names = written.names.join(", ");
+        Ok(format!(
+            "Figures in {}: {names}\n",
+            written.folder.display()
+        ))
     }
 
     /// The case that the file or the flags hold; what was assumed of it goes to standard error.

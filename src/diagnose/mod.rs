@@ -9,6 +9,7 @@ mod density;
 mod hypothesis;
 mod judge;
 mod latent;
+mod log_pictures;
 mod next;
 mod otherwise;
 mod pool;
@@ -32,6 +33,7 @@ mod words;
 pub use assemble::{Judged, base_rule, diagnose, judged, with_family};
 pub use density::Density;
 pub use hypothesis::{HYPOTHESES, Hypothesis};
+pub use log_pictures::log_pictures;
 pub use record::{
     BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, Energise,
     EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,

@@ -5,6 +5,7 @@ mod ageing;
 pub mod cautions;
 mod cautions_brief;
 mod csv;
+mod diagnosis_files;
 mod explain;
 mod files;
 pub mod gallery;
@@ -26,6 +27,7 @@ pub use ageing::{age_json, drift_csv, lives_csv, write_age};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
+pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub use json::{json, json_list, serialised};

@@ -1,6 +1,6 @@
-//! `relatch diagnose`: the screen, the long form, logs from flags.
+//! `relatch diagnose`: the screen, the long form, logs from flags, figures.
 
-use crate::program::run;
+use crate::program::{names, run};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -88,7 +88,7 @@ fn a_log_needs_no_case() {
 fn wrong_use_of_a_log_ends_with_two_and_names_the_flag() {
     let folder = folder();
     let rating = ["diagnose", "--rating", "13 A"];
-    let wrong: [(&[&str], &str); 6] = [
+    let wrong: [(&[&str], &str); 7] = [
         (&["--log", "no-such.csv"], "no such file"),
         (&["--log", "."], "folder"),
         (
@@ -109,6 +109,7 @@ fn wrong_use_of_a_log_ends_with_two_and_names_the_flag() {
             ],
             "--watch",
         ),
+        (&["--theme", "dark", "--held", "1 h"], "--figures"),
     ];
     for (flags, says) in wrong {
         let arguments: Vec<&str> = rating.iter().chain(flags).copied().collect();
@@ -127,4 +128,44 @@ fn wrong_use_of_a_log_ends_with_two_and_names_the_flag() {
         "09-pug-mill-seed-7.csv",
     ];
     assert_eq!(run(folder.path(), &both).code, 2);
+}
+
+#[test]
+fn figures_go_to_a_folder_and_never_over_files() {
+    let folder = folder();
+    let draw = [
+        "diagnose",
+        "09-pug-mill-recorded.toml",
+        "--quiet",
+        "--figures",
+        "drawn",
+    ];
+    let done = run(folder.path(), &draw);
+    assert_eq!(done.code, 0, "{}", done.err);
+    assert!(done.out.contains("Figures in drawn: "), "{}", done.out);
+    let drawn = folder.path().join("drawn");
+    for name in ["strip_through_log.svg", "strip_through_log.png"] {
+        assert!(
+            names(&drawn).contains(&name.to_owned()),
+            "{:?}",
+            names(&drawn)
+        );
+    }
+    let mine = drawn.join("strip_through_log.svg");
+    fs::write(&mine, "mine").unwrap();
+    let refused = run(folder.path(), &draw);
+    assert_eq!(refused.code, 2);
+    assert!(
+        refused.out.is_empty() && refused.err.contains("--force"),
+        "{}",
+        refused.err
+    );
+    assert_eq!(fs::read_to_string(&mine).unwrap(), "mine");
+    let mut forced = draw.to_vec();
+    forced.extend(["--theme", "dark", "--force", "--json"]);
+    let done = run(folder.path(), &forced);
+    assert_eq!(done.code, 0, "{}", done.err);
+    assert!(done.out.starts_with('{'), "{}", done.out);
+    let svg = fs::read_to_string(&mine).unwrap();
+    assert!(svg.contains("<svg") && !svg.contains("#ffffff"));
 }

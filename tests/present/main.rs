@@ -14,3 +14,4 @@ mod moving;
 mod report;
 mod screen;
 mod text;
+mod through_log;
