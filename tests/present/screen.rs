@@ -111,6 +111,27 @@ fn a_case_with_far_too_much_text_is_cut() {
     );
 }
 
+/// What must stand there takes the place of evidence before it runs off the screen.
+#[test]
+fn evidence_gives_way_to_what_must_be_said() {
+    let (mut diagnosis, case) = worn();
+    let long = "a sentence that goes on and on, as people write when they have seen a great deal and want to say all";
+    let count = |screen: &str| screen.lines().filter(|l| l.starts_with("   * ")).count();
+    assert_eq!(count(&diagnosis_screen(&diagnosis, &case)), 3);
+    diagnosis.contradictions = late().0.contradictions;
+    diagnosis.next[0].how = long.repeat(3);
+    let outcome = diagnosis.next[0].outcomes[0].clone();
+    diagnosis.next[0].outcomes.push(outcome);
+    diagnosis
+        .evidence
+        .iter_mut()
+        .for_each(|e| e.sentence = long.repeat(2));
+    let screen = diagnosis_screen(&diagnosis, &case);
+    assert!(screen.lines().count() <= LINES, "{screen}");
+    assert!((1..3).contains(&count(&screen)), "{screen}");
+    assert_screen(&diagnosis, &case);
+}
+
 #[test]
 fn a_part_that_may_be_late_comes_before_everything_else() {
     let (diagnosis, case) = late();

@@ -15,11 +15,51 @@ use crate::present::verdict::{
 /// Logs that get a line of their own.
 const LOGS: usize = 2;
 
+/// Lines of the screen.
+const LINES: usize = 40;
+
+/// How much evidence is shown: pieces, and screen lines of each.
+pub(super) struct Room {
+    pub(super) pieces: usize,
+    pub(super) lines: usize,
+}
+
+/// Less and less, until the screen holds everything that must stand on it.
+const ROOMS: [Room; 4] = [
+    Room {
+        pieces: 3,
+        lines: 2,
+    },
+    Room {
+        pieces: 3,
+        lines: 1,
+    },
+    Room {
+        pieces: 2,
+        lines: 1,
+    },
+    Room {
+        pieces: 1,
+        lines: 1,
+    },
+];
+
 /// What a technician reads in ten seconds, at most 40 lines of 100 columns: may it be switched on, what is wrong and
 /// how sure that is, what to do now, the evidence that bears most on it, the one next measurement, the waits. Each
 /// caution stands where it is needed, once and tersely. What is left out stands in
 /// [`diagnosis_text`](super::diagnosis_text), and the last line says so.
 pub fn diagnosis_screen(diagnosis: &Diagnosis, case: &Case) -> String {
+    let mut text = String::new();
+    for room in &ROOMS {
+        text = in_room(diagnosis, case, room);
+        if text.lines().count() <= LINES {
+            break;
+        }
+    }
+    text
+}
+
+fn in_room(diagnosis: &Diagnosis, case: &Case, room: &Room) -> String {
     let cautions = brief_cautions(diagnosis);
     let mut page = Page::default();
     head(&mut page, diagnosis, case);
@@ -27,7 +67,7 @@ pub fn diagnosis_screen(diagnosis: &Diagnosis, case: &Case) -> String {
     verdict(&mut page, diagnosis);
     do_now(&mut page, diagnosis);
     page.blank();
-    screen_why::why(&mut page, diagnosis, case);
+    screen_why::why(&mut page, diagnosis, case, room);
     page.blank();
     screen_next::next(&mut page, diagnosis, &cautions);
     screen_next::waits(&mut page, diagnosis, &cautions);

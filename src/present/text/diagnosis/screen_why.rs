@@ -1,22 +1,19 @@
 //! The screen: the evidence that bears most on the verdict, and the causes.
 
 use super::lines::{one_line, say};
+use super::screen::Room;
 use crate::diagnose::Diagnosis;
 use crate::evidence::Case;
 use crate::present::text::page::Page;
 use crate::present::verdict::{bar, percent, short_words, still_plausible, that_bear_most};
 
-/// Lines of evidence.
-const SHOWN: usize = 3;
-/// Screen lines of one of them.
-const MOST: usize = 2;
 /// Causes that get a bar.
 const BARS: usize = 2;
 const BAR: usize = 10;
 
 /// Evidence and causes.
-pub(super) fn why(page: &mut Page, diagnosis: &Diagnosis, case: &Case) {
-    let shown = that_bear_most(diagnosis, case, SHOWN);
+pub(super) fn why(page: &mut Page, diagnosis: &Diagnosis, case: &Case, room: &Room) {
+    let shown = that_bear_most(diagnosis, case, room.pieces);
     let all = diagnosis.evidence.len();
     let heading = if shown.len() < all {
         format!(
@@ -46,7 +43,7 @@ pub(super) fn why(page: &mut Page, diagnosis: &Diagnosis, case: &Case) {
             page,
             "   * ",
             &format!("{}: {}", line.label, line.sentence),
-            MOST,
+            room.lines,
         );
     }
 }
