@@ -27,7 +27,7 @@ pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
     #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating", "log", "watch",
+        "machine_rating", "LogAnswers", "watch",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -65,7 +65,7 @@ pub struct Diagnose {
     machine_rating: Option<String>,
     /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
-        "reading", "trip", "held", "machine_rating", "log",
+        "reading", "trip", "held", "machine_rating", "LogAnswers",
     ])]
     watch: Option<PathBuf>,
     /// With --watch: read to the end of the log and stop there
@@ -312,6 +312,9 @@ mod tests {
             &["case.toml", "--rating", "13 A"][..],
             &["--reading", "11.3 A"],
             &["--rating", "13 A", "--meter", "true RMS"],
+            &["case.toml", "--log", "current.csv"],
+            &["case.toml", "--log-from", "cold"],
+            &["--rating", "13 A", "--held", "1 h", "--log-from", "cold"],
             &["--rating", "13 A", "--trip", "soon"],
             &[],
         ] {
