@@ -33,7 +33,7 @@ mod words;
 pub use assemble::{Judged, base_rule, diagnose, judged, with_family};
 pub use density::Density;
 pub use hypothesis::{HYPOTHESES, Hypothesis};
-pub use log_pictures::log_pictures;
+pub use log_pictures::{LogPictures, log_pictures};
 pub use record::{
     BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, Energise,
     EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,

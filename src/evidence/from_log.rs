@@ -89,7 +89,10 @@ pub fn from_log<R: BufRead>(
     let mut gathered: Vec<Gathered> = targets.iter().map(Gathered::new).collect();
     let mut log = open()?;
     let loads = falls.runs.iter().map(|r| r.rms_a);
-    let mut whole = Collect::new(loads.fold(f64::MIN_POSITIVE, f64::max));
+    let mut whole = Collect::new(
+        loads.fold(f64::MIN_POSITIVE, f64::max),
+        log.layout().kind == CurrentKind::Average,
+    );
     gather(&mut log, at, &mut gathered, &mut whole)?;
     let mut out = conclude(name, questions, &log, falls, gathered);
     out.findings.notes.splice(0..0, notes);

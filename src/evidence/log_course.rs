@@ -1,12 +1,14 @@
 //! The whole of a log in little: its current as few pieces, and where it has gaps.
 
-use crate::logs::{Condensed, Condenser, Condensing, GapFill, Span};
+use crate::logs::{Condensed, Condenser, Condensing, Current, GapFill, Span};
 
 /// Most pieces of the current.
 const MOST_PIECES: usize = 400;
 /// The heat of the pieces differs from that of the log by at most this share of what its RMS current under load gives
 /// in a minute.
 const HEAT_SHARE: f64 = 0.01;
+/// Heats closer than this are the same.
+const SAME_HEAT: f64 = 1.001;
 /// Most gaps told apart; the nearest are joined.
 const MOST_GAPS: usize = 60;
 
@@ -15,6 +17,9 @@ const MOST_GAPS: usize = 60;
 pub struct Course {
     /// Its current. In gaps the largest one before them is put, so that no heat is missed.
     pub condensed: Condensed,
+    /// The same with the most heat that its averages allow, where it holds averages with their least and largest
+    /// values.
+    pub most: Option<Condensed>,
     /// Gaps: from and to, s on the log's clock.
     pub gaps_s: Vec<(f64, f64)>,
 }
@@ -22,17 +27,19 @@ pub struct Course {
 /// Collects a [`Course`] span by span in constant memory.
 pub(super) struct Collect {
     condenser: Condenser,
+    most: Option<Condenser>,
     gaps_s: Vec<(f64, f64)>,
 }
 
 impl Collect {
-    /// Of a log whose RMS current under load is `rms_a`, A.
-    pub(super) fn new(rms_a: f64) -> Collect {
+    /// Of a log whose RMS current under load is `rms_a`, A, and which holds averages or not.
+    pub(super) fn new(rms_a: f64, averages: bool) -> Collect {
         let mut settings = Condensing::new(HEAT_SHARE, rms_a, 60.0);
         settings.most_pieces = MOST_PIECES;
         settings.gaps = GapFill::Largest;
         Collect {
             condenser: Condenser::new(settings),
+            most: averages.then(|| Condenser::new(settings)),
             gaps_s: Vec::new(),
         }
     }
@@ -40,6 +47,16 @@ impl Collect {
     /// Takes the next span.
     pub(super) fn span(&mut self, span: &Span) {
         self.condenser.push(span);
+        if let Some(most) = &mut self.most {
+            let hot = |c: Current| Current {
+                value: c.most_square_a2().max(0.0).sqrt(),
+                ..c
+            };
+            most.push(&Span {
+                current: span.current.map(hot),
+                ..*span
+            });
+        }
         if span.current.is_some() {
             return;
         }
@@ -62,8 +79,11 @@ impl Collect {
     }
 
     pub(super) fn finish(self) -> Course {
+        let condensed = self.condenser.finish();
+        let most = self.most.map(Condenser::finish);
         Course {
-            condensed: self.condenser.finish(),
+            most: most.filter(|m| m.i2t_a2s > SAME_HEAT * condensed.i2t_a2s),
+            condensed,
             gaps_s: self.gaps_s,
         }
     }
@@ -72,8 +92,6 @@ impl Collect {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::logs::Current;
-
     fn span(from_s: f64, to_s: f64, current_a: Option<f64>) -> Span {
         Span {
             from_s,
@@ -89,7 +107,7 @@ mod tests {
 
     #[test]
     fn gaps_are_kept_and_filled_with_the_largest_current() {
-        let mut all = Collect::new(10.0);
+        let mut all = Collect::new(10.0, false);
         for s in [
             span(5.0, 65.0, Some(12.0)),
             span(65.0, 125.0, Some(9.0)),
@@ -107,7 +125,7 @@ mod tests {
 
     #[test]
     fn a_log_full_of_gaps_takes_no_more_memory() {
-        let mut all = Collect::new(10.0);
+        let mut all = Collect::new(10.0, false);
         for k in 0..5000 {
             let at = 100.0 * f64::from(k);
             all.span(&span(at, at + 90.0, Some(10.0)));
@@ -119,5 +137,28 @@ mod tests {
         assert!(course.gaps_s.windows(2).all(|w| w[0].1 < w[1].0));
         assert_eq!(course.gaps_s[0].0, 90.0);
         assert_eq!(course.gaps_s.last().map(|g| g.1), Some(500_000.0));
+    }
+
+    /// Half the time 20 A, half none: the average hides half of the heat, and its least and largest values give it
+    /// back.
+    #[test]
+    fn averages_have_a_course_of_the_most_heat() {
+        let mut all = Collect::new(10.0, true);
+        for k in 0..30 {
+            let at = 60.0 * f64::from(k);
+            let mut one = span(at, at + 60.0, Some(10.0));
+            if let Some(c) = &mut one.current {
+                (c.min, c.max) = (Some(0.0), Some(20.0));
+            }
+            all.span(&one);
+        }
+        let course = all.finish();
+        let most = course.most.expect("averages hide heat");
+        assert!(
+            (most.i2t_a2s - 200.0 * 1800.0).abs() < 1.0,
+            "{}",
+            most.i2t_a2s
+        );
+        assert!((course.condensed.i2t_a2s - 100.0 * 1800.0).abs() < 1.0);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::FilesError;
 use super::plot::{Figure, Theme, diagnosis_figure, log_figure};
-use crate::diagnose::{Diagnosis, LogPicture};
+use crate::diagnose::{Diagnosis, LogPictures};
 use crate::evidence::Case;
 
 /// Names and bytes of every figure there is data for, as SVG and PNG. `pictures` are those of the case's logs, in
@@ -13,7 +13,7 @@ use crate::evidence::Case;
 pub fn diagnosis_figures(
     diagnosis: &Diagnosis,
     case: &Case,
-    pictures: &[LogPicture],
+    pictures: &[LogPictures],
     theme: Theme,
 ) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
     let mut files = Vec::new();
@@ -26,8 +26,8 @@ pub fn diagnosis_figures(
     if let Some(figure) = diagnosis_figure(diagnosis)? {
         add(figure.stem.to_owned(), figure)?;
     }
-    for (k, (log, picture)) in case.logs.iter().zip(pictures).enumerate() {
-        let Some(figure) = log_figure(picture, log, diagnosis.rated_current_a)? else {
+    for (k, (log, through)) in case.logs.iter().zip(pictures).enumerate() {
+        let Some(figure) = log_figure(through, log, diagnosis.rated_current_a)? else {
             continue;
         };
         let name = match case.logs.len() {

@@ -1,6 +1,6 @@
 //! The strip of sound parts through recorded logs.
 
-use relatch::diagnose::{LogPicture, log_pictures};
+use relatch::diagnose::{LogPictures, log_pictures};
 use relatch::evidence::{Case, FlagLog, Flags, from_flags, read};
 use relatch::present::plot::{Figure, Theme, log_figure};
 use std::path::Path;
@@ -11,13 +11,13 @@ const RECORDED: [&str; 3] = [
     "09-pug-mill-recorded",
 ];
 
-fn shipped(name: &str) -> (Case, LogPicture) {
+fn shipped(name: &str) -> (Case, LogPictures) {
     let case = read(Path::new(&format!("scenarios/cases/{name}.toml"))).expect("a case");
     let picture = log_pictures(&case).expect("a family").remove(0);
     (case, picture)
 }
 
-fn drawn(case: &Case, picture: &LogPicture) -> Figure {
+fn drawn(case: &Case, picture: &LogPictures) -> Figure {
     log_figure(picture, &case.logs[0], case.nameplate.rated_current_a)
         .expect("it can be drawn")
         .expect("there is data")
@@ -61,7 +61,7 @@ fn every_shipped_log_has_its_picture() {
         for part in [
             case.logs[0].file.as_str(),
             "line of release",
-            picture.sentence.as_str(),
+            picture.recorded.sentence.as_str(),
             "found in the log",
         ] {
             assert!(
@@ -80,10 +80,29 @@ fn every_shipped_log_has_its_picture() {
     }
 }
 
+/// Averages hide what tripped the fog machine: the most heat that they allow is drawn beside the least.
+#[test]
+fn averages_are_drawn_with_the_most_heat_they_allow() {
+    let (case, picture) = shipped("04-fog-machine");
+    let most = picture
+        .most
+        .as_ref()
+        .expect("averages with least and largest values");
+    let closest = |p: &relatch::diagnose::LogPicture| p.closest.expect("a moment").used.median;
+    assert!(closest(most) > 1.2 * closest(&picture.recorded));
+    let figure = drawn(&case, &picture);
+    assert!(
+        figure.description.contains("most heat"),
+        "{}",
+        figure.description
+    );
+    assert!(shipped("09-pug-mill-recorded").1.most.is_none());
+}
+
 /// The air is that measured at the part during the log, else in the room.
 #[test]
 fn the_parts_stand_in_the_air_of_the_case() {
-    let air_c = |name: &str| shipped(name).1.ambient_c;
+    let air_c = |name: &str| shipped(name).1.recorded.ambient_c;
     assert!((50.0..58.0).contains(&air_c("05-irrigation-pump")));
     assert!((air_c("09-pug-mill-recorded") - 24.0).abs() < 1e-6);
 }
@@ -128,25 +147,24 @@ fn gaps_are_shaded_and_what_holds_says_how_close_it_came() {
     let with = drawn(&case, &picture);
     assert_whole(&with);
     assert!(with.description.contains("Gaps of the log are shaded"));
+    let through = &picture.recorded;
     assert!(
-        picture.trips.is_empty() && picture.closest.is_some(),
+        through.trips.is_empty() && through.closest.is_some(),
         "{}",
-        picture.sentence
+        through.sentence
     );
     let (case, whole) = of("whole.csv", 11.0, 0..0);
     let without = drawn(&case, &whole);
     assert!(!without.description.contains("Gaps"));
     assert_ne!(with.svg, without.svg);
     let (case, trips) = of("trips.csv", 26.0, 0..0);
-    assert_eq!(trips.trips.len(), 1);
+    assert_eq!(trips.recorded.trips.len(), 1);
     assert_whole(&drawn(&case, &trips));
     if let Some(folder) = std::env::var_os("WORK_ORDERS") {
         std::fs::write(Path::new(&folder).join("gap.png"), with.png().unwrap()).unwrap();
     }
     // Nothing to draw is no error.
-    let empty = LogPicture {
-        points: Vec::new(),
-        ..whole
-    };
+    let mut empty = whole;
+    empty.recorded.points.clear();
     assert!(log_figure(&empty, &case.logs[0], 13.0).unwrap().is_none());
 }

@@ -11,7 +11,7 @@ use super::panel::Panel;
 use super::stretch::time_unit;
 use super::style::*;
 use super::{Figure, PlotError, vector};
-use crate::diagnose::{LogPicture, PicturePoint, SoundTrip};
+use crate::diagnose::{LogPicture, LogPictures, PicturePoint, SoundTrip};
 use crate::evidence::LogFindings;
 use crate::present::number::{duration, plain};
 use crate::present::verdict::percent;
@@ -37,10 +37,11 @@ const APART: f64 = 10.0;
 /// # Errors
 /// When it cannot be drawn.
 pub fn log_figure(
-    picture: &LogPicture,
+    through: &LogPictures,
     log: &LogFindings,
     rated_current_a: f64,
 ) -> Result<Option<Figure>, PlotError> {
+    let picture = &through.recorded;
     let first_s = log.course.condensed.starts_at_s;
     let last_s = picture.points.last().map_or(first_s, |p| p.time_s);
     if picture.points.len() < 2 || !(last_s > first_s) {
@@ -49,6 +50,7 @@ pub fn log_figure(
     let title = "The strip through the log".to_owned();
     let drawing = Drawing {
         picture,
+        most: through.most.as_ref(),
         log,
         rated_current_a,
         first_s,
@@ -60,6 +62,8 @@ pub fn log_figure(
 
 struct Drawing<'a> {
     picture: &'a LogPicture,
+    /// The same with the most heat that averages allow.
+    most: Option<&'a LogPicture>,
     log: &'a LogFindings,
     rated_current_a: f64,
     first_s: f64,
@@ -91,8 +95,30 @@ impl Drawing<'_> {
                 n => format!("the {n} trips found in the log are marked through both"),
             },
             self.remarks(),
-            self.picture.sentence
+            match self.most {
+                Some(most) => format!(
+                    "With the averages as they are: {} With the most heat that they allow: {}",
+                    self.picture.sentence, most.sentence
+                ),
+                None => self.picture.sentence.clone(),
+            }
         )
+    }
+
+    /// Trips that sound parts would have made: with the current as recorded, or where it holds averages with the most
+    /// heat.
+    fn sound_trips(&self) -> &[SoundTrip] {
+        let recorded = &self.picture.trips;
+        match self.most {
+            Some(most) if recorded.is_empty() => &most.trips,
+            _ => recorded,
+        }
+    }
+
+    /// All points of the lower panel.
+    fn points(&self) -> impl Iterator<Item = &PicturePoint> {
+        let most = self.most.iter().flat_map(|m| &m.points);
+        self.picture.points.iter().chain(most)
     }
 
     /// What a reader must know before the curves are believed.
@@ -103,12 +129,15 @@ impl Drawing<'_> {
             plain((10.0 * self.picture.ambient_c).round() / 10.0)
         )];
         if self.log.averages {
-            told.push("averages hide heat: the least it can have been".to_owned());
+            told.push(match self.most {
+                Some(_) => "averages hide heat: between the two lies the truth".to_owned(),
+                None => "averages hide heat: this is the least there can have been".to_owned(),
+            });
         }
         if self.log.too_slow {
             told.push("rows too far apart to show starts".to_owned());
         }
-        if self.picture.trips.len() > 1 {
+        if self.sound_trips().len() > 1 {
             told.push("diamonds: share of sound parts that would trip".to_owned());
         }
         if !self.log.course.gaps_s.is_empty() {
@@ -141,16 +170,15 @@ impl Drawing<'_> {
             span_s / unit_s,
             10,
         );
-        let points = &self.picture.points;
-        let largest_a = points.iter().map(|p| p.current_a).fold(0.0, f64::max);
-        let high = points
-            .iter()
+        let largest_a = self.points().map(|p| p.current_a).fold(0.0, f64::max);
+        let high = self
+            .points()
             .map(|p| 100.0 * p.used.high)
             .filter(|v| v.is_finite())
             .fold(0.0, f64::max);
         // Air colder than that of the rating bends the strip the other way.
-        let low = points
-            .iter()
+        let low = self
+            .points()
             .map(|p| 100.0 * p.used.low)
             .filter(|v| v.is_finite())
             .fold(0.0, f64::min);
@@ -343,10 +371,11 @@ impl Drawing<'_> {
         for pole in flags.poles(panel.frame.top, panel.frame.bottom) {
             labels.helper(&pole);
         }
-        for trip in &self.picture.trips {
+        self.most_heat(canvas, panels, &mut labels)?;
+        for trip in self.sound_trips() {
             self.sound_trip(canvas, panels, &mut labels, trip)?;
         }
-        if self.picture.trips.is_empty()
+        if self.sound_trips().is_empty()
             && let Some(closest) = &self.picture.closest
         {
             let at = panel.at(
@@ -360,6 +389,34 @@ impl Drawing<'_> {
         labels.beside(canvas, release, "release", EMBER)?;
         labels.beside(canvas, edges[0], "90 % of sound parts", LAKE)?;
         labels.beside(canvas, middle, "median", LAKE)
+    }
+
+    /// The strip with the most heat that averages allow: its median and the upper edge of its band.
+    fn most_heat(
+        &self,
+        canvas: &Canvas<'_>,
+        panels: &Panels,
+        labels: &mut Labels,
+    ) -> Result<(), PlotError> {
+        let Some(most) = self.most else {
+            return Ok(());
+        };
+        let of =
+            |value: fn(&PicturePoint) -> f64, stroke: Stroke| -> Result<Vec<Point>, PlotError> {
+                let course: Vec<(f64, f64)> = most
+                    .points
+                    .iter()
+                    .map(|p| (p.time_s, 100.0 * value(p)))
+                    .collect();
+                let line = self.curve(panels, &panels.lower, &course);
+                canvas.line(&line, stroke)?;
+                Ok(line)
+            };
+        let high = of(|p| p.used.high, stroke(MOSS, 3, DOTTED))?;
+        let median = of(|p| p.used.median, stroke(MOSS, 6, DASH_DOT))?;
+        labels.curve(&high);
+        let number = labels.curve(&median);
+        labels.beside(canvas, number, "median, most heat", MOSS)
     }
 
     /// Where sound parts would have tripped: a diamond at the median, a bar of 90 %.
@@ -378,7 +435,6 @@ impl Drawing<'_> {
         let (x, y) = middle;
         let half = 17.0;
         let diamond = [(x, y - half), (x + half, y), (x, y + half), (x - half, y)];
-        canvas.polygon(&diamond, EMBER)?;
         labels.block(Area {
             left: x - half,
             top: y - half,
@@ -387,13 +443,20 @@ impl Drawing<'_> {
         });
         // Several would hide one another: they get their share alone.
         let share = percent(trip.share);
-        let text = if self.picture.trips.len() == 1 {
+        let text = if self.sound_trips().len() == 1 {
             let when = duration(trip.time_s.median - self.first_s, 3);
-            format!("{share} of sound parts would trip, {when}")
+            let heat = if self.picture.trips.is_empty() {
+                " with the most heat"
+            } else {
+                ""
+            };
+            format!("{share} of sound parts would trip{heat}, {when}")
         } else {
             share
         };
-        labels.at(canvas, middle, &text, EMBER)
+        labels.at(canvas, middle, &text, EMBER)?;
+        // Over the ground of the words, where they had to stand close.
+        canvas.polygon(&diamond, EMBER)
     }
 }
 
