@@ -2,27 +2,32 @@
 
 use super::Failure;
 use super::failure::say;
+use super::job::Colours;
+use super::log_answers::LogAnswers;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
 use super::standard_input;
 use super::watch::How;
-use crate::diagnose::diagnose;
-use crate::evidence::{Case, Flags, from_flags, read_text, read_with_progress};
+use crate::diagnose::{Diagnosis, diagnose, log_pictures};
+use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
-use crate::present::{diagnosis_text, serialised, work_order};
-use clap::Args;
+use crate::present::{
+    Folder, diagnosis_figures, diagnosis_screen, diagnosis_text, serialised, work_order, write_all,
+};
+use clap::{ArgGroup, Args};
 use std::path::{Path, PathBuf};
 
 /// Largest case taken from standard input, bytes.
 const LARGEST: u64 = 4 * 1024 * 1024;
 
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("writes").multiple(true).args(["work_order", "figures"])))]
 pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
     #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating", "watch",
+        "machine_rating", "LogAnswers", "watch",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -60,20 +65,35 @@ pub struct Diagnose {
     machine_rating: Option<String>,
     /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
-        "reading", "trip", "held", "machine_rating",
+        "reading", "trip", "held", "machine_rating", "LogAnswers",
     ])]
     watch: Option<PathBuf>,
     /// With --watch: read to the end of the log and stop there
     #[arg(long, requires = "watch")]
     until_end: bool,
+    /// Print everything: every reason, the state of the part, how logs were read, the cautions in full
+    #[arg(long, conflicts_with_all = ["json", "watch"])]
+    full: bool,
     /// Print JSON alone on standard output
     #[arg(long)]
     pub json: bool,
     /// Write the work order, one page of HTML that prints, to this file
     #[arg(long, value_name = "FILE")]
     work_order: Option<PathBuf>,
-    /// Replace the file given with --work-order
-    #[arg(long, requires = "work_order")]
+    /// Draw figures into this folder, as SVG and PNG: the readings, and the strip of sound parts through each log
+    #[arg(long, value_name = "DIR", conflicts_with = "watch")]
+    figures: Option<PathBuf>,
+    /// Colours of the figures
+    #[arg(
+        long,
+        value_enum,
+        value_name = "COLOURS",
+        default_value = "light",
+        requires = "figures"
+    )]
+    theme: Colours,
+    /// Replace files of --work-order and --figures
+    #[arg(long, requires = "writes")]
     force: bool,
     /// Seed of the random numbers; the same seed gives the same answer to the last digit
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
@@ -81,6 +101,8 @@ pub struct Diagnose {
     /// No progress and no warnings on standard error
     #[arg(long)]
     pub quiet: bool,
+    #[command(flatten)]
+    log: LogAnswers,
 }
 
 impl Diagnose {
@@ -92,6 +114,13 @@ impl Diagnose {
         if let Some(path) = &self.work_order {
             one_file::check(path, self.force)?;
         }
+        let figures = self.figures.as_ref().map(|path| Folder::Given {
+            path: path.clone(),
+            force: self.force,
+        });
+        if let Some(folder) = &figures {
+            folder.check()?;
+        }
         let case = self.case()?;
         let mut diagnosis = diagnose(&case, self.seed)
             .map_err(|error| Failure::Failed(format!("error: {error}")))?;
@@ -100,6 +129,9 @@ impl Diagnose {
             let page = work_order(&diagnosis, &case);
             one_file::write(path, &page, self.force)?;
             written = format!("Work order in {}\n", path.display());
+        }
+        if let Some(folder) = &figures {
+            written += &self.draw(&diagnosis, &case, folder)?;
         }
         if self.json {
             if !self.quiet && !written.is_empty() {
@@ -114,12 +146,31 @@ impl Diagnose {
                     .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
             );
         }
+        if !self.full {
+            return print(&format!("{}{written}", diagnosis_screen(&diagnosis, &case)));
+        }
         let imports: String = case
             .logs
             .iter()
             .map(|l| format!("{}\n", l.import))
             .collect();
         print(&format!("{imports}{}{written}", diagnosis_text(&diagnosis)))
+    }
+
+    /// Draws the figures and says where they are.
+    fn draw(&self, diagnosis: &Diagnosis, case: &Case, folder: &Folder) -> Result<String, Failure> {
+        let pictures =
+            log_pictures(case).map_err(|error| Failure::Failed(format!("error: {error}")))?;
+        let files = diagnosis_figures(diagnosis, case, &pictures, self.theme.into())?;
+        if files.is_empty() {
+            return Ok("No figures: nothing was timed or recorded\n".to_owned());
+        }
+        let written = write_all(&files, folder)?;
+        let names = written.names.join(", ");
+        Ok(format!(
+            "Figures in {}: {names}\n",
+            written.folder.display()
+        ))
     }
 
     /// The case that the file or the flags hold; what was assumed of it goes to standard error.
@@ -131,12 +182,20 @@ impl Diagnose {
                 read_with_progress(path, &mut |log, share| progress.update(log, share))
                     .map_err(|e| Failure::Input(e.to_string()))?
             }
-            None => from_flags(&self.flags()).map_err(|problems| {
-                let lines: Vec<String> = problems.iter().map(|p| format!("error: {p}")).collect();
-                Failure::Input(lines.join("\n"))
-            })?,
+            None => {
+                let mut progress = Progress::new("the flags".to_owned(), self.quiet);
+                from_flags_with_progress(&self.flags(), &mut |log, share| {
+                    progress.update(log, share)
+                })
+                .map_err(|problems| {
+                    let lines: Vec<String> =
+                        problems.iter().map(|p| format!("error: {p}")).collect();
+                    Failure::Input(lines.join("\n"))
+                })?
+            }
         };
-        if !self.quiet {
+        // The screen says it itself.
+        if !self.quiet && (self.json || self.full) {
             for line in case.nameplate.assumed.iter().chain(&case.assumed) {
                 say(&format!("assumed: {line}"));
             }
@@ -170,6 +229,7 @@ impl Diagnose {
             trips: self.trip.clone(),
             held: self.held.clone(),
             machine_rating: self.machine_rating.clone(),
+            log: self.log.named(),
         }
     }
 }
@@ -252,6 +312,9 @@ mod tests {
             &["case.toml", "--rating", "13 A"][..],
             &["--reading", "11.3 A"],
             &["--rating", "13 A", "--meter", "true RMS"],
+            &["case.toml", "--log", "current.csv"],
+            &["case.toml", "--log-from", "cold"],
+            &["--rating", "13 A", "--held", "1 h", "--log-from", "cold"],
             &["--rating", "13 A", "--trip", "soon"],
             &[],
         ] {

@@ -9,6 +9,7 @@ mod failure;
 mod fit;
 mod gallery;
 mod job;
+mod log_answers;
 mod materials;
 mod merge;
 mod new;

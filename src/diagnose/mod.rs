@@ -12,6 +12,7 @@ mod hypothesis;
 mod judge;
 mod judged;
 mod latent;
+mod log_pictures;
 mod next;
 mod otherwise;
 mod outcome;
@@ -44,6 +45,7 @@ pub use base_rule::base_rule;
 pub use density::Density;
 pub use hypothesis::{HYPOTHESES, Hypothesis};
 pub use judged::{Judged, judged};
+pub use log_pictures::{LogPictures, log_pictures};
 pub use record::{
     BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, Energise,
     EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,

@@ -1,14 +1,10 @@
 //! From a path to a case.
 
 use super::Case;
+use super::log_file::{recorded, refused};
 use super::read::{LogDraft, of};
-use super::{FromLogError, from_log};
 use crate::diagnostic::Problem;
 use crate::document::{Document, FileKind, ReadError, read_file};
-use crate::logs::{LogError, LogReader};
-use std::cell::RefCell;
-use std::fs::File;
-use std::io::{BufReader, Read};
 use std::path::{Component, Path, PathBuf};
 
 const KIND: FileKind = FileKind {
@@ -119,92 +115,21 @@ fn add_log(
             return None;
         }
     };
-    let length = std::fs::metadata(&path).map_or(1, |m| m.len().max(1));
-    let mut round = 0.0;
-    let shown = RefCell::new(progress);
-    let open = || {
-        let io = |error| LogError::Io {
-            name: name.into(),
-            error,
-        };
-        let file = File::open(&path).map_err(io)?;
-        let counted = Counted {
-            file,
-            read: 0,
-            length,
-            round,
-            name,
-            tell: &shown,
-        };
-        round += 1.0;
-        LogReader::new(
-            name,
-            BufReader::with_capacity(1 << 16, counted),
-            log.questions.options.clone(),
-        )
-    };
-    match from_log(name, &log.questions, open) {
+    match recorded(&path, name, &log.questions, progress) {
         Ok(found) => {
-            case.readings.extend(found.readings);
-            case.air.extend(found.air);
-            case.assumed.extend(found.assumed);
-            case.logs.push(found.findings);
             let at = places.partition_point(|p| *p < log.span.start);
-            for (k, event) in found.events.into_iter().enumerate() {
-                places.insert(at + k, log.span.start);
-                case.events.insert(at + k, event);
-            }
+            let before = case.events.len();
+            case.takes(found);
+            // Its events belong where the file names it.
+            let count = case.events.len() - before;
+            case.events[at..].rotate_right(count);
+            places.splice(at..at, std::iter::repeat_n(log.span.start, count));
             Some(())
         }
         Err(error) => {
-            document.report(refused(&error, name, log));
+            document.report(refused(&error, name, log.file.span.clone()));
             None
         }
-    }
-}
-
-/// The problem of a log, at the line that names it.
-fn refused(error: &FromLogError, name: &str, log: &LogDraft) -> Problem {
-    let at = log.file.span.clone();
-    match error {
-        FromLogError::Log(LogError::Layout(report)) => {
-            let mut problem = Problem::new(at, format!("the log {name} cannot be read as it stands"));
-            for p in report.problems() {
-                let found = match p.label.as_str() {
-                    "" => String::new(),
-                    label => format!(" ({label})"),
-                };
-                problem = problem.note(format!("line {}: {}{found}", report.line_of(p), p.message));
-                for help in &p.help {
-                    problem = problem.help(help.clone());
-                }
-            }
-            problem.help("the keys of [[log]] say how it is laid out: current_column, time_column, dates, values, amperes_per_unit, interval")
-        }
-        FromLogError::Log(error) => {
-            let mut problem = Problem::new(at, format!("the log {name} cannot be used"));
-            for line in error.to_string().lines() {
-                let line = line.trim();
-                problem = match line.strip_prefix("= help: ") {
-                    Some(help) => problem.help(help),
-                    None => problem.note(line.trim_start_matches("error: ")),
-                };
-            }
-            problem
-        }
-        FromLogError::NoCurrent => Problem::new(at, format!("{name}: {error}"))
-            .help("is it the right column? `current_column = \"...\"` names another"),
-        FromLogError::WhichFalls(..) => Problem::new(at, format!("{name}: {error}")).help(
-            "`trips = \"every fall\"`, `trips = \"the last fall\"`, `trips = [\"8.3 min\"]` (times since the first row), `trips = [\"at 14:10\"]` (by its clock), or `trips = \"none\"` for a hand at the switch",
-        ),
-        FromLogError::NoFall => Problem::new(at, format!("{name}: {error}"))
-            .help("leave `trips` out: the log then says how long the part has held"),
-        FromLogError::NotNear(..) => Problem::new(at, format!("{name}: {error}"))
-            .help("`within = \"10 min\"` allows notes that are farther off; is the clock of the log an hour ahead?"),
-        FromLogError::NoClock => Problem::new(at, format!("{name}: {error}"))
-            .help("note trips by the time since its first row: `trips = [\"8.3 min\"]`"),
-        FromLogError::TooMany(_) => Problem::new(at, format!("{name}: {error}"))
-            .help("name those that are trips: `trips = [\"8.3 min\", \"at 14:10\"]`, or \"the last fall\""),
     }
 }
 
@@ -250,30 +175,4 @@ fn inside(name: &str, folder: Option<&Path>) -> Result<PathBuf, (String, String)
         return Err((format!("{name} is no file"), "name the log itself".into()));
     }
     Ok(path)
-}
-
-/// Told which log is read, and how far it is (0 to 1).
-type Progress<'p> = &'p mut dyn FnMut(&str, f64);
-
-/// A file that tells how far it has been read.
-struct Counted<'a, 'p> {
-    file: File,
-    name: &'a str,
-    read: u64,
-    length: u64,
-    round: f64,
-    tell: &'a RefCell<Progress<'p>>,
-}
-
-/// How often a log is read.
-const ROUNDS: f64 = 3.0;
-
-impl Read for Counted<'_, '_> {
-    fn read(&mut self, buffer: &mut [u8]) -> std::io::Result<usize> {
-        let n = self.file.read(buffer)?;
-        self.read += n as u64;
-        let share = (self.read as f64 / self.length as f64).min(1.0);
-        (self.tell.borrow_mut())(self.name, (self.round + share) / ROUNDS);
-        Ok(n)
-    }
 }

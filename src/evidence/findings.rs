@@ -1,5 +1,6 @@
 //! What a recorded log has shown, for people.
 
+use super::Course;
 use serde::Serialize;
 
 /// One stretch of load in a log.
@@ -74,6 +75,8 @@ pub struct LogFindings {
     pub interval_s: f64,
     /// From the first row to the last, s.
     pub lasting_s: f64,
+    /// It holds averages of its intervals, which hide heat where the current varies.
+    pub averages: bool,
     /// Gaps.
     pub gaps: u64,
     /// Time in gaps, s.
@@ -94,6 +97,9 @@ pub struct LogFindings {
     pub too_slow: bool,
     /// What else belongs to it, in words.
     pub notes: Vec<String>,
+    /// The whole of it, in little.
+    #[serde(skip)]
+    pub course: Course,
 }
 
 impl LogFindings {

@@ -1,8 +1,8 @@
 //! A case from a few words of a command line.
 
 use super::{
-    Accuracy, Air, AirPlace, Before, Case, Event, JAW, Measured, Meter, Outcome, Reading, Setting,
-    Taken, Unit, last_digit, read_before, read_time,
+    Accuracy, Air, AirPlace, Before, Case, Event, FlagLog, JAW, Measured, Meter, Outcome, Reading,
+    Setting, Taken, Unit, last_digit, read_before, read_time,
 };
 use crate::diagnostic::nearest;
 use crate::family::Nameplate;
@@ -33,6 +33,8 @@ pub struct Flags {
     pub held: Vec<String>,
     /// Rated current of the machine.
     pub machine_rating: Option<String>,
+    /// A recorded log.
+    pub log: Option<FlagLog>,
 }
 
 /// Standard uncertainty of an air temperature that states none, K. Common practice, no source.
@@ -56,10 +58,28 @@ const AIR_K: f64 = 1.5;
 /// # Errors
 /// Every problem, one sentence each.
 pub fn from_flags(flags: &Flags) -> Result<Case, Vec<String>> {
-    let (case, mut problems) = gathered(flags);
+    from_flags_with_progress(flags, &mut |_, _| {})
+}
+
+/// The same; `progress` is told which log is read, and how far (0 to 1).
+///
+/// # Errors
+/// Every problem, one sentence each; those of a log with notes and help on lines of their own.
+pub fn from_flags_with_progress(
+    flags: &Flags,
+    progress: &mut dyn FnMut(&str, f64),
+) -> Result<Case, Vec<String>> {
+    let (mut case, mut problems) = gathered(flags);
+    // Logs may be long: they wait until the rest is right.
+    if let (Some(log), true) = (&flags.log, problems.is_empty()) {
+        match log.read(progress) {
+            Ok(found) => case.takes(found),
+            Err(found) => problems.extend(found),
+        }
+    }
     if case.readings.is_empty() && case.events.is_empty() && problems.is_empty() {
         problems.push(
-            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\" or --held \"1 h\"".into(),
+            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\", --held \"1 h\" or --log current.csv".into(),
         );
     }
     sound_or(case, problems)

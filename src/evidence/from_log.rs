@@ -5,6 +5,7 @@
 //! log alone does not tell.
 
 use super::falls::{Falls, Marks};
+use super::log_course::{Collect, Course};
 use super::log_event::{before, event, gap_note};
 use super::log_gather::{Gathered, gather};
 use super::log_targets::{Target, targets};
@@ -87,9 +88,15 @@ pub fn from_log<R: BufRead>(
     )?;
     let mut gathered: Vec<Gathered> = targets.iter().map(Gathered::new).collect();
     let mut log = open()?;
-    gather(&mut log, at, &mut gathered)?;
+    let loads = falls.runs.iter().map(|r| r.rms_a);
+    let mut whole = Collect::new(
+        loads.fold(f64::MIN_POSITIVE, f64::max),
+        log.layout().kind == CurrentKind::Average,
+    );
+    gather(&mut log, at, &mut gathered, &mut whole)?;
     let mut out = conclude(name, questions, &log, falls, gathered);
     out.findings.notes.splice(0..0, notes);
+    out.findings.course = whole.finish();
     Ok(out)
 }
 
@@ -110,6 +117,7 @@ fn conclude<R: BufRead>(
         dropped: dropped(account),
         interval_s: account.interval_s,
         lasting_s: account.last_time_s - account.first_time_s,
+        averages: layout.kind == CurrentKind::Average,
         gaps: account.gaps.count,
         gap_time_s: account.gap_time_s,
         clock_jumps: account.clock_jumps.count,
@@ -120,6 +128,7 @@ fn conclude<R: BufRead>(
         trips: Vec::new(),
         too_slow,
         notes: Vec::new(),
+        course: Course::default(),
     };
     let mut out = FromLog {
         findings: findings.clone(),

@@ -1,6 +1,7 @@
 //! What is summed up of a log for each trip, in one reading of it.
 
 use super::WINDOW_S;
+use super::log_course::Collect;
 use super::log_targets::Target;
 use crate::logs::{
     Condenser, Condensing, GapFill, LogError, LogReader, Span, Spans, StampAt, Totals,
@@ -71,6 +72,7 @@ pub(super) fn gather<R: BufRead>(
     log: &mut LogReader<R>,
     at: StampAt,
     gathered: &mut [Gathered],
+    whole: &mut Collect,
 ) -> Result<(), LogError> {
     let mut spans = Spans::new(at);
     while let Some(row) = log.next_row()? {
@@ -82,8 +84,14 @@ pub(super) fn gather<R: BufRead>(
                 }
             }
         }
-        spans.push(&row, &mut |s| gathered.iter_mut().for_each(|g| g.span(s)));
+        spans.push(&row, &mut |s| {
+            whole.span(s);
+            gathered.iter_mut().for_each(|g| g.span(s));
+        });
     }
-    spans.finish(&mut |s| gathered.iter_mut().for_each(|g| g.span(s)));
+    spans.finish(&mut |s| {
+        whole.span(s);
+        gathered.iter_mut().for_each(|g| g.span(s));
+    });
     Ok(())
 }

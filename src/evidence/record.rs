@@ -1,6 +1,6 @@
 //! A whole case.
 
-use super::{Event, LogFindings, Measured};
+use super::{Event, FromLog, LogFindings, Measured};
 use crate::family::Nameplate;
 
 /// What a meter shows.
@@ -205,5 +205,14 @@ impl Case {
             short_circuit: None,
             assumed: Vec::new(),
         }
+    }
+
+    /// Takes what a log says; its trips are the last of the events.
+    pub(super) fn takes(&mut self, log: FromLog) {
+        self.readings.extend(log.readings);
+        self.air.extend(log.air);
+        self.assumed.extend(log.assumed);
+        self.logs.push(log.findings);
+        self.events.extend(log.events);
     }
 }

@@ -12,6 +12,19 @@ pub struct Current {
     pub max: Option<f64>,
 }
 
+impl Current {
+    /// Largest mean square that an average allows with its least and largest value, A^2; see
+    /// [`Totals`](super::Totals). Without them the square of the value.
+    pub fn most_square_a2(&self) -> f64 {
+        match (self.min, self.max) {
+            (Some(low), Some(high)) if low <= self.value && self.value <= high => {
+                self.value * (high + low) - high * low
+            }
+            _ => self.value * self.value,
+        }
+    }
+}
+
 /// One row of a log, in SI.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Row {

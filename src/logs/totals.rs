@@ -32,13 +32,7 @@ impl Totals {
         self.time_s += dt;
         self.charge_c += c.value * dt;
         self.i2t_a2s += square * dt;
-        let high = match (c.min, c.max) {
-            (Some(low), Some(high)) if low <= c.value && c.value <= high => {
-                c.value * (high + low) - high * low
-            }
-            _ => square,
-        };
-        self.i2t_high_a2s += high * dt;
+        self.i2t_high_a2s += c.most_square_a2() * dt;
         self.peak_a = self.peak_a.max(c.value).max(c.max.unwrap_or(0.0));
         let first = self.rows.map_or(span.row, |(first, _)| first);
         self.rows = Some((first, span.row));

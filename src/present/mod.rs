@@ -3,7 +3,9 @@
 
 mod ageing;
 pub mod cautions;
+mod cautions_brief;
 mod csv;
+mod diagnosis_files;
 mod explain;
 mod files;
 pub mod gallery;
@@ -25,6 +27,7 @@ pub use ageing::{age_json, drift_csv, lives_csv, write_age};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
+pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub use json::{json, json_list, serialised};
@@ -33,8 +36,8 @@ pub(crate) use number::{celsius, digits, duration};
 pub use population::write_population;
 pub use report::report_html;
 pub use text::{
-    age_text, characteristic_text, diagnosis_text, fit_text, single_text, text, vary_text,
-    wait_text,
+    age_text, characteristic_text, diagnosis_screen, diagnosis_text, fit_text, single_text, text,
+    vary_text, wait_text,
 };
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]

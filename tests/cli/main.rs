@@ -1,6 +1,7 @@
 //! The built program, run as a person runs it.
 
 mod age;
+mod diagnose;
 mod explain;
 mod figures;
 mod files;

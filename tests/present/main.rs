@@ -12,4 +12,6 @@ mod json;
 mod markup;
 mod moving;
 mod report;
+mod screen;
 mod text;
+mod through_log;

@@ -21,7 +21,7 @@ pub(in crate::evidence) struct LogDraft {
     pub questions: LogQuestions,
 }
 
-pub(super) fn log(t: &TableReader<'_>) -> Option<LogDraft> {
+pub(in crate::evidence) fn log(t: &TableReader<'_>) -> Option<LogDraft> {
     let file = t.required_text("file", "\"pug-mill.csv\"");
     let options = options(t);
     let meter = if t.has("meter") {

@@ -16,7 +16,7 @@ use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
 pub(super) use datasheet::datasheet;
 use event::Placed;
-pub(super) use log::LogDraft;
+pub(super) use log::{LogDraft, log};
 
 /// Version of the layout of case files and datasheets.
 const FORMAT: u32 = 1;

@@ -38,6 +38,7 @@ mod strip_shape;
 mod style;
 mod table_curve;
 mod theme;
+mod through_log;
 mod time_course;
 mod tornado;
 mod trip_point_histogram;
@@ -50,6 +51,7 @@ pub use diagnosis::diagnosis_figure;
 pub use readings::{Band, Measured, Overlay, Reading};
 use std::fmt;
 pub use theme::Theme;
+pub use through_log::log_figure;
 
 /// One figure.
 #[derive(Debug, Clone)]

@@ -14,7 +14,7 @@ mod watch;
 
 pub use ageing::age_text;
 pub use curve::characteristic_text;
-pub use diagnosis::diagnosis_text;
+pub use diagnosis::{diagnosis_screen, diagnosis_text};
 pub use fit::fit_text;
 pub use vary::{single_text, vary_text};
 pub use wait::wait_text;

@@ -2,14 +2,18 @@
 //! told to a technician.
 
 mod actions;
+mod logs;
 mod say;
+mod strongest;
 mod words;
 
 pub(super) use actions::{actions, lateness};
+pub(super) use logs::log_line;
 pub(super) use say::{
     bar, certainty, effort, percent, span_of_time, spoken, state_words, still_plausible,
     waits_remark,
 };
+pub(super) use strongest::that_bear_most;
 pub use words::{cause_words, verdict_words};
 pub(super) use words::{energise_word, in_words, short_words};
 

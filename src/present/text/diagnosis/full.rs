@@ -1,16 +1,15 @@
-//! A diagnosis as a screenful, for the person at the machine.
+//! A diagnosis with everything that a person at the machine may want to read.
 
-use super::page::Page;
+use super::lines::{lines_of, say, together};
 use crate::diagnose::Diagnosis;
 use crate::present::cautions::{Caution, Place, diagnosis_cautions};
 use crate::present::number::plain;
+use crate::present::text::page::Page;
 use crate::present::verdict::{
     actions, bar, cause_words, certainty, effort, energise_word, in_words, lateness, percent,
     short_words, span_of_time, state_words, still_plausible, verdict_words, waits_remark,
 };
 
-/// Columns that a sentence may fill.
-const ROOM: usize = 98;
 const BAR: usize = 20;
 /// Causes that get a bar.
 const BARS: usize = 4;
@@ -218,104 +217,10 @@ fn end(page: &mut Page, diagnosis: &Diagnosis, cautions: &[Caution]) {
     say(page, "", &made, 2);
 }
 
-/// All cautions of these places, one behind the other, never cut.
-fn together(page: &mut Page, lead: &str, cautions: &[Caution], places: &[Place]) {
-    let texts: Vec<&str> = cautions
-        .iter()
-        .filter(|c| places.contains(&c.place))
-        .map(|c| c.text.as_str())
-        .collect();
-    say(page, lead, &texts.join(" "), usize::MAX);
-}
-
-/// A sentence after `lead`, at most `most` lines long.
-fn say(page: &mut Page, lead: &str, text: &str, most: usize) {
-    lines_of(lead, text, most)
-        .into_iter()
-        .for_each(|line| page.push(line));
-}
-
-/// `text` after `lead`, continued under the first column of text, cut after `most` lines; empty for an empty text.
-fn lines_of(lead: &str, text: &str, most: usize) -> Vec<String> {
-    let indent = if lead.chars().count() > 12 {
-        3
-    } else {
-        lead.chars().count()
-    };
-    let text = tidy(text);
-    if text.is_empty() {
-        return Vec::new();
-    }
-    let mut lines = Vec::new();
-    let mut line = lead.to_owned();
-    let mut is_empty = true;
-    for word in text.split(' ').flat_map(pieces) {
-        let length = line.chars().count() + usize::from(!is_empty) + word.chars().count();
-        if !is_empty && length > ROOM {
-            if lines.len() + 1 == most {
-                let room = line.chars().take(ROOM - 2).collect::<String>();
-                line = format!("{} …", room.trim_end());
-                lines.push(line);
-                return lines;
-            }
-            lines.push(std::mem::replace(&mut line, " ".repeat(indent)));
-            is_empty = true;
-        }
-        if !is_empty {
-            line.push(' ');
-        }
-        line.push_str(&word);
-        is_empty = false;
-    }
-    lines.push(line);
-    lines
-}
-
 /// A text cut to so many letters.
 fn shortened(text: &str, letters: usize) -> String {
     match text.char_indices().nth(letters) {
         Some((end, _)) => format!("{} …", text[..end].trim_end()),
         None => text.to_owned(),
-    }
-}
-
-/// A word in pieces that fit on a line.
-fn pieces(word: &str) -> Vec<String> {
-    let letters: Vec<char> = word.chars().collect();
-    letters
-        .chunks(48)
-        .map(|piece| piece.iter().collect())
-        .collect()
-}
-
-/// Text of a case without control characters, which a terminal would obey, and with single spaces.
-fn tidy(text: &str) -> String {
-    let plain = |c: char| if c.is_control() { ' ' } else { c };
-    let text: String = text.chars().map(plain).collect();
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_sentence_is_wrapped_and_cut_after_its_lines() {
-        let lines = lines_of("   * ", &"word ".repeat(200), 2);
-        assert_eq!(lines.len(), 2);
-        assert!(lines.iter().all(|l| l.chars().count() <= ROOM));
-        assert!(lines[1].starts_with("     word") && lines[1].ends_with(" …"));
-        assert!(lines_of("   ", " \t ", 3).is_empty());
-    }
-
-    #[test]
-    fn endless_words_and_control_characters_do_no_harm() {
-        let text = format!("{}\u{1b}[2J\u{7}", "x".repeat(400));
-        let lines = lines_of("! ", &text, 9);
-        assert!(
-            lines
-                .iter()
-                .all(|l| l.chars().count() <= ROOM && !l.contains('\u{1b}'))
-        );
     }
 }

@@ -1,0 +1,171 @@
+//! `relatch diagnose`: the screen, the long form, logs from flags, figures.
+
+use crate::program::{names, run};
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn cases() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/cases")
+}
+
+/// A case that is soon weighed, in a folder of its own.
+fn folder() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    for name in ["09-pug-mill-recorded.toml", "09-pug-mill-seed-7.csv"] {
+        fs::copy(cases().join(name), folder.path().join(name)).unwrap();
+    }
+    folder
+}
+
+#[test]
+fn a_screen_first_and_everything_when_asked() {
+    let folder = folder();
+    let screen = run(folder.path(), &["diagnose", "09-pug-mill-recorded.toml"]);
+    assert_eq!(screen.code, 0, "{}", screen.err);
+    assert!(screen.out.lines().count() <= 40, "{}", screen.out);
+    assert!(screen.out.contains("add --full"), "{}", screen.out);
+    assert!(
+        screen
+            .out
+            .contains("Log 09-pug-mill-seed-7.csv: 720 of 720 rows used")
+    );
+    let full = run(
+        folder.path(),
+        &["diagnose", "09-pug-mill-recorded.toml", "--full"],
+    );
+    assert_eq!(full.code, 0, "{}", full.err);
+    // The import of the log in full comes before anything that rests on it.
+    assert!(
+        full.out
+            .starts_with("09-pug-mill-seed-7.csv: 720 rows read"),
+        "{}",
+        full.out
+    );
+    assert!(full.out.contains("As it now seems:"), "{}", full.out);
+    assert!(full.out.lines().count() > screen.out.lines().count() + 10);
+    assert!(full.err.contains("assumed:"), "{}", full.err);
+}
+
+#[test]
+fn the_long_form_is_no_json() {
+    let folder = folder();
+    for with in [&["--json"][..], &["--rating", "13 A"]] {
+        let mut arguments = vec!["diagnose", "09-pug-mill-recorded.toml", "--full"];
+        arguments.extend(with);
+        assert_eq!(run(folder.path(), &arguments).code, 2, "{arguments:?}");
+    }
+}
+
+/// A log from flags is read like that of a case: one line of it on the screen, its import in the long form.
+#[test]
+fn a_log_needs_no_case() {
+    let folder = folder();
+    let flags = [
+        "diagnose",
+        "--rating",
+        "13 A",
+        "--log",
+        "09-pug-mill-seed-7.csv",
+        "--log-trips",
+        "at 09:22",
+        "--log-from",
+        "cold",
+        "--log-accuracy",
+        "1 %",
+    ];
+    let done = run(folder.path(), &flags);
+    assert_eq!(done.code, 0, "{}", done.err);
+    assert!(
+        done.out
+            .contains("Log 09-pug-mill-seed-7.csv: 720 of 720 rows used"),
+        "{}",
+        done.out
+    );
+    assert!(done.out.contains("124 % of the rating"), "{}", done.out);
+}
+
+#[test]
+fn wrong_use_of_a_log_ends_with_two_and_names_the_flag() {
+    let folder = folder();
+    let rating = ["diagnose", "--rating", "13 A"];
+    let wrong: [(&[&str], &str); 7] = [
+        (&["--log", "no-such.csv"], "no such file"),
+        (&["--log", "."], "folder"),
+        (
+            &["--log", "09-pug-mill-seed-7.csv", "--log-trips", "soon"],
+            "--log-trips \"soon\"",
+        ),
+        (
+            &["--log", "09-pug-mill-seed-7.csv", "--log-values", "peaks"],
+            "--log-values \"peaks\"",
+        ),
+        (&["--log-trips", "every fall"], "--log"),
+        (
+            &[
+                "--log",
+                "09-pug-mill-seed-7.csv",
+                "--watch",
+                "09-pug-mill-seed-7.csv",
+            ],
+            "--watch",
+        ),
+        (&["--theme", "dark", "--held", "1 h"], "--figures"),
+    ];
+    for (flags, says) in wrong {
+        let arguments: Vec<&str> = rating.iter().chain(flags).copied().collect();
+        let done = run(folder.path(), &arguments);
+        assert_eq!(done.code, 2, "{flags:?}: {}", done.err);
+        assert!(
+            done.out.is_empty() && done.err.contains(says),
+            "{flags:?}: {}",
+            done.err
+        );
+    }
+    let both = [
+        "diagnose",
+        "09-pug-mill-recorded.toml",
+        "--log",
+        "09-pug-mill-seed-7.csv",
+    ];
+    assert_eq!(run(folder.path(), &both).code, 2);
+}
+
+#[test]
+fn figures_go_to_a_folder_and_never_over_files() {
+    let folder = folder();
+    let draw = [
+        "diagnose",
+        "09-pug-mill-recorded.toml",
+        "--quiet",
+        "--figures",
+        "drawn",
+    ];
+    let done = run(folder.path(), &draw);
+    assert_eq!(done.code, 0, "{}", done.err);
+    assert!(done.out.contains("Figures in drawn: "), "{}", done.out);
+    let drawn = folder.path().join("drawn");
+    for name in ["strip_through_log.svg", "strip_through_log.png"] {
+        assert!(
+            names(&drawn).contains(&name.to_owned()),
+            "{:?}",
+            names(&drawn)
+        );
+    }
+    let mine = drawn.join("strip_through_log.svg");
+    fs::write(&mine, "mine").unwrap();
+    let refused = run(folder.path(), &draw);
+    assert_eq!(refused.code, 2);
+    assert!(
+        refused.out.is_empty() && refused.err.contains("--force"),
+        "{}",
+        refused.err
+    );
+    assert_eq!(fs::read_to_string(&mine).unwrap(), "mine");
+    let mut forced = draw.to_vec();
+    forced.extend(["--theme", "dark", "--force", "--json"]);
+    let done = run(folder.path(), &forced);
+    assert_eq!(done.code, 0, "{}", done.err);
+    assert!(done.out.starts_with('{'), "{}", done.out);
+    let svg = fs::read_to_string(&mine).unwrap();
+    assert!(svg.contains("<svg") && !svg.contains("#ffffff"));
+}
