@@ -151,6 +151,65 @@ fn other_ratings_are_written_too() {
     }
 }
 
+/// Time at a multiple on one line of a drawn curve, straight between its points on logarithmic axes.
+fn drawn_s(answer: &FitAnswer, after: f64, multiple: f64, quantile: usize) -> Option<f64> {
+    let curve = answer
+        .curves
+        .iter()
+        .find(|c| c.after_multiple == after)
+        .expect("a curve of every start");
+    let pair = curve
+        .rows
+        .windows(2)
+        .find(|p| p[0].multiple <= multiple && multiple <= p[1].multiple)
+        .expect("every published current lies on the curve");
+    let (low, high) = (pair[0].trip_s[quantile]?, pair[1].trip_s[quantile]?);
+    let share = (multiple / pair[0].multiple).ln() / (pair[1].multiple / pair[0].multiple).ln();
+    Some((low.ln() + (high / low).ln() * share).exp())
+}
+
+/// The curves of the figure and the table are of the same parts: they agree to 3 % where all parts trip (two grids
+/// and straight lines between the currents), cold and hot; the band over the air is 1 at the reference.
+#[test]
+fn the_drawn_curve_goes_where_the_table_says() {
+    let sheet = read_datasheet_text("starter", datasheet_starter()).expect("the starter reads");
+    let answer = fit_with(&sheet.nameplate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+    assert_eq!(answer.curves.len(), 2);
+    let mut compared = 0;
+    for row in answer.rows.iter().filter(|r| r.holds == 0.0) {
+        let Some(table) = &row.trip_s else { continue };
+        for (k, expected) in [table.low, table.median, table.high].iter().enumerate() {
+            if row.multiple < 1.02 * answer.trip_multiple.high {
+                continue;
+            }
+            let drawn = drawn_s(&answer, row.after_multiple, row.multiple, k).expect("trips");
+            assert!(
+                apart(drawn, *expected) < 0.03,
+                "{} x: {drawn} s and {expected} s",
+                row.multiple
+            );
+            compared += 1;
+        }
+    }
+    assert!(compared >= 15, "{compared}");
+    for curve in &answer.curves {
+        for pair in curve.rows.windows(2) {
+            assert!(pair[0].multiple < pair[1].multiple);
+            // More current is never slower (the tolerance of the runs is 0.1 %).
+            if let (Some(slow), Some(fast)) = (pair[0].trip_s[1], pair[1].trip_s[1]) {
+                assert!(fast <= 1.002 * slow, "{pair:?}");
+            }
+        }
+    }
+    let reference = answer.air_curve.first().expect("an air table is given");
+    assert!((reference.ambient_c - 23.0).abs() < 1e-9);
+    let usable = reference.usable.expect("usable");
+    assert!(
+        apart(usable.low, 1.0) < 2e-3 && apart(usable.high, 1.0) < 2e-3,
+        "{usable:?}"
+    );
+}
+
 /// A bare strip of a few square millimetres cannot have the ohms of a quarter-ampere part.
 #[test]
 fn what_cannot_be_a_strip_is_not_written() {

@@ -22,8 +22,8 @@ mod shape;
 mod wait;
 
 pub use fit::{
-    AirFit, BestPart, Effort, FitAnswer, FitError, FitRow, Kept, Preload, Printed, fit, fit_in,
-    fit_with,
+    AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, Preload,
+    Printed, fit, fit_in, fit_with,
 };
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
