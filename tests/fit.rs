@@ -151,6 +151,36 @@ fn other_ratings_are_written_too() {
     }
 }
 
+/// Every shipped datasheet says that it is invented, is followed by the best part in everything it prints, and its
+/// written part does what the fitted one does.
+#[test]
+fn every_shipped_datasheet_is_followed() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/datasheets");
+    let mut count = 0;
+    for entry in std::fs::read_dir(folder).expect("folder") {
+        let path = entry.expect("entry").path();
+        let sheet = read_datasheet(&path).unwrap_or_else(|e| panic!("{e}"));
+        assert!(sheet.shows.contains("Invented for demonstration"));
+        assert!(sheet.shows.len() > 100, "{} has no story", path.display());
+        let effort = Effort {
+            designs: 60,
+            ..SMALL
+        };
+        let answer = fit_with(&sheet.nameplate, 1, effort, &mut |_, _| {}).expect("a fit");
+        for row in &answer.rows {
+            assert_eq!(row.kept, Kept::Yes, "{}: {row:?}", path.display());
+        }
+        assert!(answer.effective_designs > 5.0, "{}", path.display());
+        for row in answer.air.iter().filter(|a| a.printed.is_some()) {
+            let (usable, printed) = (row.usable.expect("usable"), row.printed.expect("printed"));
+            assert!(usable.low <= printed + 0.025 && printed - 0.025 <= usable.high);
+        }
+        written_does_the_same(&answer);
+        count += 1;
+    }
+    assert!(count >= 2, "{count}");
+}
+
 /// Time at a multiple on one line of a drawn curve, straight between its points on logarithmic axes.
 fn drawn_s(answer: &FitAnswer, after: f64, multiple: f64, quantile: usize) -> Option<f64> {
     let curve = answer
