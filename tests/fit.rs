@@ -240,20 +240,48 @@ fn the_drawn_curve_goes_where_the_table_says() {
     );
 }
 
-/// A bare strip of a few square millimetres cannot have the ohms of a quarter-ampere part.
-#[test]
-fn what_cannot_be_a_strip_is_not_written() {
-    let mut plate = Nameplate::of_rating(0.25);
+fn one_point(rated_a: f64) -> Nameplate {
+    let mut plate = Nameplate::of_rating(rated_a);
     plate.points = vec![Point {
         multiple: 2.0,
         time_s: 30.0,
         relative: 0.2,
         after_multiple: 0.0,
     }];
-    let answer = fit_with(&plate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+    plate
+}
+
+/// Parts of small rating have a heater winding; their metals stay near metals (0.4 to 1.8 uohm m), and what is written
+/// does what was fitted.
+#[test]
+fn small_ratings_are_heated_by_a_winding() {
+    for (rated_a, ohms) in [(0.5, 0.5..8.0), (1.6, 0.05..0.8)] {
+        let answer = fit_with(&one_point(rated_a), 1, SMALL, &mut |_, _| {}).expect("a fit");
+        let best = &answer.best;
+        let winding_ohm = best.winding_ohm.expect("a winding");
+        assert!(
+            ohms.contains(&winding_ohm),
+            "{rated_a} A: {winding_ohm} ohm"
+        );
+        assert!(best.resistance_ohm > winding_ohm);
+        assert!(
+            (0.5..2.2).contains(&best.resistivity_factor),
+            "{}",
+            best.resistivity_factor
+        );
+        written_does_the_same(&answer);
+    }
+    let answer = fit_with(&one_point(5.0), 1, SMALL, &mut |_, _| {}).expect("a fit");
+    assert!(answer.best.winding_ohm.is_none());
+}
+
+/// A winding of kilohms is no winding of a protector.
+#[test]
+fn what_cannot_be_a_part_is_not_written() {
+    let answer = fit_with(&one_point(0.01), 1, SMALL, &mut |_, _| {}).expect("a fit");
     assert!(answer.scenario.is_none());
     assert!(
-        answer.resistance_ohm.low > 1.0,
+        answer.resistance_ohm.low > 1000.0,
         "{:?}",
         answer.resistance_ohm
     );

@@ -98,7 +98,7 @@ impl Fit {
     fn write(&self, path: &Path, answer: &FitAnswer) -> Result<String, Failure> {
         let Some(scenario) = &answer.scenario else {
             return Err(Failure::Failed(format!(
-                "error: the best part is no scenario: at {} A no bare strip has the resistance it needs, and nothing is written; without --out the fit is shown",
+                "error: the best part is no scenario: at {} A neither strip nor winding has the resistance it needs, and nothing is written; without --out the fit is shown",
                 answer.rated_current_a
             )));
         };

@@ -119,6 +119,8 @@ pub struct BestPart {
     pub rise_k: f64,
     /// Share of the release travel that the preload holds.
     pub preload_share: f64,
+    /// Heater winding in series with the strip, at 20 degC, ohm; `None`: the strip is heated directly.
+    pub winding_ohm: Option<f64>,
     /// Factor on the resistivity of the pattern's alloys.
     pub resistivity_factor: f64,
     /// Factor on the heat capacities of the design.

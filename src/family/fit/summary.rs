@@ -126,7 +126,7 @@ pub(super) fn summary(
         air_curve: Vec::new(),
         best: described(family, best_drawn, best_behaviour),
         scenario: scenario::written(family, best_drawn),
-        assumed: assumed(plate),
+        assumed: assumed(family),
         open: Vec::new(),
         cautions: Vec::new(),
     };
@@ -253,14 +253,19 @@ fn described(family: &Family, drawn: Drawn, b: &Behaviour) -> BestPart {
         thickness_m: member.device.laws.thickness_m,
         rise_k: member.rise_k,
         preload_share: member.preload_share,
+        winding_ohm: member.device.winding.map(|w| w.resistance_ohm * own * own),
         resistivity_factor: own * own,
         capacity_factor: drawn.placing.pace,
     }
 }
 
 /// What was assumed of the sheet and of its points.
-fn assumed(plate: &Nameplate) -> Vec<String> {
+fn assumed(family: &Family) -> Vec<String> {
+    let plate = family.nameplate();
     let mut list = plate.assumed.clone();
+    if family.members().iter().any(|m| m.device.winding.is_some()) {
+        list.push("a heater winding around the strip, as in parts of so small a rating".to_owned());
+    }
     if plate.points.iter().any(|p| p.relative < LEAST_SPREAD) {
         list.push(format!(
             "trip times scatter by at least {} % from unit to unit about a published curve",
