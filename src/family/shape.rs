@@ -24,8 +24,10 @@ const STRIPS: [(f64, f64, f64); 8] = [
 
 /// Share of the surface that a heater winding leaves to the air, for each of the strips (common practice, no source).
 const UNCOVERED: [f64; 8] = [0.25, 0.4, 0.3, 0.5, 0.2, 0.35, 0.45, 0.3];
-/// Below this rating, A, parts are heated by a winding (common practice, no source; by the heat: 1 W at 2 A takes a
-/// quarter of an ohm, twenty times what such strips have).
+/// From this rating on, A, a strip of the list makes the heat itself: all parts are heated directly.
+const DIRECT_FROM_A: f64 = 5.0;
+/// Below this rating, A, no strip of the list does: all parts have a winding. Between, both are built. (Common
+/// practice, no source; by the heat: 1 W at 2 A takes a quarter of an ohm, twenty times what such strips have.)
 const WOUND_BELOW_A: f64 = 2.0;
 
 /// Emissivity of a strip of the list.
@@ -52,9 +54,19 @@ pub(super) fn pattern() -> Scenario {
     }
 }
 
-/// Devices with the strips of a rating, at a reference air.
+/// Devices with the strips of a rating, at a reference air: heated directly, by a winding, or some of both.
 pub(super) fn strips(rated_current_a: f64) -> Vec<Device> {
-    let by_winding = rated_current_a < WOUND_BELOW_A;
+    let mut all = Vec::new();
+    if rated_current_a >= WOUND_BELOW_A {
+        all.extend(heated(rated_current_a, false));
+    }
+    if rated_current_a < DIRECT_FROM_A {
+        all.extend(heated(rated_current_a, true));
+    }
+    all
+}
+
+fn heated(rated_current_a: f64, by_winding: bool) -> Vec<Device> {
     let mut pattern = pattern();
     if !by_winding {
         pattern.winding = None;
@@ -90,7 +102,8 @@ mod tests {
             (all.len(), count)
         };
         assert_eq!(wound(0.5), (8, 8));
-        assert_eq!(wound(2.0), (8, 0));
+        assert_eq!(wound(3.0), (16, 8));
+        assert_eq!(wound(5.0), (8, 0));
         assert_eq!(wound(63.0), (8, 0));
     }
 }

@@ -263,8 +263,20 @@ fn described(family: &Family, drawn: Drawn, b: &Behaviour) -> BestPart {
 fn assumed(family: &Family) -> Vec<String> {
     let plate = family.nameplate();
     let mut list = plate.assumed.clone();
-    if family.members().iter().any(|m| m.device.winding.is_some()) {
-        list.push("a heater winding around the strip, as in parts of so small a rating".to_owned());
+    let members = family.members();
+    let wound = members
+        .iter()
+        .filter(|m| m.device.winding.is_some())
+        .count();
+    if wound > 0 {
+        let which = if wound == members.len() {
+            "all parts"
+        } else {
+            "some of the parts"
+        };
+        list.push(format!(
+            "a heater winding around the strip in {which} of so small a rating"
+        ));
     }
     if plate.points.iter().any(|p| p.relative < LEAST_SPREAD) {
         list.push(format!(
