@@ -6,9 +6,9 @@
 //! places it.
 
 use super::shape::size;
+use super::trip_times::{DIRECT, TripTimes, WOUND, ideal};
 use crate::device::{Device, Drive, Fineness, Plant, ReleaseEvent};
 use crate::load::Programme;
-use crate::material::Pchip;
 use crate::predict::{Case, Fidelity, Unwatched, closed_steady, run_on};
 use crate::scenario::{Before, Mechanism};
 use crate::solve::Event;
@@ -16,10 +16,6 @@ use crate::statistics::sobol::SobolSequence;
 
 /// Numbers drawn for a member.
 pub(super) const DRAWS: usize = 17;
-/// Currents over the trip point at which a member's cold trip time is computed.
-const MULTIPLES: [f64; 12] = [
-    1.006, 1.02, 1.05, 1.12, 1.25, 1.5, 1.9, 2.6, 3.8, 6.0, 9.0, 15.0,
-];
 /// Trip point over the rating for which a winding is laid out: the middle of what sheets allow (from memory).
 const WOUND_TRIP_MULTIPLE: f64 = 1.22;
 /// Grid and tolerance of family runs: a per mille, far below what stop-watches see.
@@ -49,8 +45,7 @@ pub struct Member {
     pub(super) strip: usize,
     /// Longest of its time constants, s, roughly.
     pub slowest_s: f64,
-    /// Logarithm of trip time over `ln(r^2/(r^2-1))` against the logarithm of `r`.
-    cold: Pchip,
+    cold: TripTimes,
 }
 
 /// Fineness of family runs of events that come after a time, s.
@@ -177,7 +172,8 @@ impl Member {
             }),
             device.clamped.heat_capacity_j_per_k / device.clamped.conductance_w_per_k.max(1e-9),
         ];
-        let mut member = Member {
+        Some(Member {
+            cold: cold_times(&device, current_a, reference_k)?,
             trip_point_a: current_a,
             rise_k,
             preload_share,
@@ -186,36 +182,8 @@ impl Member {
             release_deflection_m: deflection_m,
             strip: 0,
             slowest_s: heat[0].max(heat[1]),
-            cold: flat()?,
             device,
-        };
-        member.cold = member.characteristic(reference_k)?;
-        Some(member)
-    }
-
-    /// Cold trip times against the current, at the reference air.
-    fn characteristic(&self, reference_k: f64) -> Option<Pchip> {
-        let mut points = Vec::with_capacity(MULTIPLES.len());
-        for multiple in MULTIPLES {
-            let guess = if multiple > 4.0 { 0.1 } else { 10.0 };
-            let fidelity = rough(&self.device, guess);
-            let model = self.device.on(fidelity.fineness);
-            let case = cold_case(reference_k);
-            let load = Programme::constant(multiple * self.trip_point_a);
-            let answer = run_on(
-                &model,
-                fidelity.tolerance,
-                &case,
-                &load,
-                false,
-                &mut Unwatched,
-            )
-            .ok()?;
-            if let Some(time_s) = answer.trip_time_s {
-                points.push((multiple.ln(), (time_s / ideal(multiple)).ln()));
-            }
-        }
-        (points.len() >= 8).then(|| Pchip::through(&points).ok())?
+        })
     }
 
     /// Time scale of its trips, in its own seconds: that of a body with one time constant that takes as long
@@ -227,13 +195,27 @@ impl Member {
     /// Cold trip time at a multiple of the trip point at the reference air, as new, in its own seconds;
     /// infinite at or below the trip point.
     pub fn cold_trip_s(&self, multiple: f64) -> f64 {
-        if multiple <= 1.0005 {
-            return f64::INFINITY;
-        }
-        let (low, high) = (MULTIPLES[0].ln(), MULTIPLES[MULTIPLES.len() - 1].ln());
-        let x = multiple.ln().clamp(low, high);
-        ideal(multiple) * self.cold.at_with_slope(x).0.exp()
+        self.cold.at(multiple)
     }
+}
+
+/// Cold trip times against the current, at the reference air.
+fn cold_times(device: &Device, trip_point_a: f64, reference_k: f64) -> Option<TripTimes> {
+    let case = cold_case(reference_k);
+    let between: &[f64] = if device.winding.is_some() {
+        &WOUND
+    } else {
+        &DIRECT
+    };
+    TripTimes::of(between, |multiple| {
+        let guess_s = if multiple > 4.0 { 0.1 } else { 10.0 };
+        let fidelity = rough(device, guess_s);
+        let model = device.on(fidelity.fineness);
+        let load = Programme::constant(multiple * trip_point_a);
+        let tolerance = fidelity.tolerance;
+        let answer = run_on(&model, tolerance, &case, &load, false, &mut Unwatched).ok()?;
+        Some(answer.trip_time_s.unwrap_or(f64::INFINITY))
+    })
 }
 
 /// A design without a latch, at the current of its trip point.
@@ -307,15 +289,6 @@ fn by_resistance(
         winding_ohm = (winding_ohm + strip_ohm) * ratio.clamp(0.05, 20.0) - strip_ohm;
     }
     None
-}
-
-/// Trip time of a body with one time constant, in units of it: `ln(r^2 / (r^2 - 1))`.
-fn ideal(multiple: f64) -> f64 {
-    -(-1.0 / (multiple * multiple)).ln_1p()
-}
-
-fn flat() -> Option<Pchip> {
-    Pchip::through(&[(0.0, 0.0), (1.0, 0.0)]).ok()
 }
 
 /// A run from cold at constant air.

@@ -19,6 +19,7 @@ mod part;
 mod prior;
 mod ready;
 mod shape;
+mod trip_times;
 mod wait;
 
 pub use fit::{
