@@ -3,11 +3,14 @@
 use super::Failure;
 use super::engine::{self, Effort};
 use super::failure::say;
+use super::job::Colours;
 use super::one_file;
 use super::output::print;
 use super::progress::Progress;
 use super::standard_input;
 use crate::evidence::Datasheet;
+use crate::family::FitAnswer;
+use crate::present::plot::fit_figure;
 use crate::present::{cautions, fit_text, serialised};
 use clap::Args;
 use std::path::{Path, PathBuf};
@@ -20,10 +23,20 @@ pub struct Fit {
     /// Datasheet; `-` reads standard input. `relatch new datasheet` prints a starter
     #[arg(value_name = "DATASHEET")]
     datasheet: PathBuf,
-    /// Write the best part as a scenario for `relatch run`
+    /// Write the best part as a scenario for `relatch run`, and the fit as a figure beside it (FILE-fit.svg and
+    /// FILE-fit.png, without the ending of FILE)
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
-    /// Replace the file given with --out
+    /// Colours of the figure
+    #[arg(
+        long,
+        value_enum,
+        value_name = "COLOURS",
+        default_value = "light",
+        requires = "out"
+    )]
+    theme: Colours,
+    /// Replace the files named by --out
     #[arg(long, requires = "out")]
     force: bool,
     /// Designs that are tried
@@ -44,7 +57,9 @@ impl Fit {
     /// Reads, fits, writes and prints.
     pub fn execute(self) -> Result<(), Failure> {
         if let Some(path) = &self.out {
-            one_file::check(path, self.force)?;
+            for path in [path, &figure_path(path, "svg"), &figure_path(path, "png")] {
+                one_file::check(path, self.force)?;
+            }
         }
         let sheet = self.read()?;
         let mut progress = Progress::new(self.datasheet.display().to_string(), self.quiet);
@@ -60,21 +75,10 @@ impl Fit {
         drop(progress);
         answer.title = sheet.title;
         cautions::fill_fit(&mut answer);
-        let mut written = None;
-        if let Some(path) = &self.out {
-            let Some(text) = &answer.scenario else {
-                return Err(Failure::Failed(format!(
-                    "error: the best part is no scenario: at {} A no bare strip has the resistance it needs, and nothing is written; without --out the fit is shown",
-                    answer.rated_current_a
-                )));
-            };
-            one_file::write(path, text, self.force)?;
-            written = Some(format!(
-                "\nThe best part, one of many that follow, is in {}; next: relatch run {}\n",
-                path.display(),
-                path.display()
-            ));
-        }
+        let written = match &self.out {
+            Some(path) => Some(self.write(path, &answer)?),
+            None => None,
+        };
         if self.json {
             if let (Some(line), false) = (&written, self.quiet) {
                 say(line.trim());
@@ -90,6 +94,35 @@ impl Fit {
         ))
     }
 
+    /// Writes figure and scenario; returns what to say of them.
+    fn write(&self, path: &Path, answer: &FitAnswer) -> Result<String, Failure> {
+        let Some(scenario) = &answer.scenario else {
+            return Err(Failure::Failed(format!(
+                "error: the best part is no scenario: at {} A neither strip nor winding has the resistance it needs, and nothing is written; without --out the fit is shown",
+                answer.rated_current_a
+            )));
+        };
+        let (svg, png) = (figure_path(path, "svg"), figure_path(path, "png"));
+        let unseen = |e| Failure::Failed(format!("error: {e}; nothing was written"));
+        let figure = fit_figure(answer).map_err(unseen)?;
+        let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();
+        let mut seen = String::new();
+        if let Some(figure) = figure {
+            let figure = figure.in_theme(self.theme.into());
+            files.push((&png, figure.png().map_err(unseen)?));
+            files.push((&svg, figure.svg.into_bytes()));
+            seen = format!("\nThe fit as a figure: {} and .png", svg.display());
+        }
+        files.push((path, scenario.clone().into_bytes()));
+        let files: Vec<(&Path, &[u8])> = files.iter().map(|(p, b)| (*p, b.as_slice())).collect();
+        one_file::write_all(&files, self.force)?;
+        Ok(format!(
+            "{seen}\nThe best part, one of many that follow, is in {}; next: relatch run {}\n",
+            path.display(),
+            path.display()
+        ))
+    }
+
     fn read(&self) -> Result<Datasheet, Failure> {
         if self.datasheet != Path::new("-") {
             return engine::read_datasheet(&self.datasheet)
@@ -99,4 +132,12 @@ impl Fit {
         engine::read_datasheet_text("standard input", &text)
             .map_err(|e| Failure::Input(e.to_string()))
     }
+}
+
+/// Where the figure of a fit stands: beside the scenario.
+fn figure_path(scenario: &Path, ending: &str) -> PathBuf {
+    let mut name = scenario.file_stem().unwrap_or_default().to_owned();
+    name.push("-fit.");
+    name.push(ending);
+    scenario.with_file_name(name)
 }

@@ -1,4 +1,4 @@
-//! One output file: whole or not at all, and never over another unless told to.
+//! Output files by name: whole or not at all, and never over another unless told to.
 
 use super::Failure;
 use std::fs;
@@ -24,14 +24,39 @@ pub(super) fn check(path: &Path, force: bool) -> Result<(), Failure> {
 
 /// Writes the file.
 pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
-    check(path, force)?;
-    let failed =
-        |e: std::io::Error| Failure::Failed(format!("error: cannot write {}: {e}", path.display()));
+    write_all(&[(path, text.as_bytes())], force)
+}
+
+/// Writes several files: all are complete before the first gets its name, and the last gets it last.
+pub(super) fn write_all(files: &[(&Path, &[u8])], force: bool) -> Result<(), Failure> {
+    let mut staged = Vec::with_capacity(files.len());
+    for (path, bytes) in files {
+        check(path, force)?;
+        let file = stage(path, bytes).map_err(|e| failed(path, &e))?;
+        staged.push((path, file));
+    }
+    for (path, file) in staged {
+        let kept = if force {
+            file.persist(path).map(drop)
+        } else {
+            file.persist_noclobber(path).map(drop)
+        };
+        kept.map_err(|e| failed(path, &e.error))?;
+    }
+    Ok(())
+}
+
+fn failed(path: &Path, error: &std::io::Error) -> Failure {
+    Failure::Failed(format!("error: cannot write {}: {error}", path.display()))
+}
+
+/// The bytes under a temporary name in the folder of the file.
+fn stage(path: &Path, bytes: &[u8]) -> std::io::Result<tempfile::NamedTempFile> {
     let folder = match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
     };
-    fs::create_dir_all(folder).map_err(failed)?;
+    fs::create_dir_all(folder)?;
     let mut builder = tempfile::Builder::new();
     builder.prefix(".relatch-").suffix(".part");
     #[cfg(unix)]
@@ -39,14 +64,7 @@ pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Failure>
         use std::os::unix::fs::PermissionsExt;
         builder.permissions(fs::Permissions::from_mode(0o666));
     }
-    let mut file = builder.tempfile_in(folder).map_err(failed)?;
-    file.as_file_mut()
-        .write_all(text.as_bytes())
-        .map_err(failed)?;
-    let kept = if force {
-        file.persist(path).map(drop)
-    } else {
-        file.persist_noclobber(path).map(drop)
-    };
-    kept.map_err(|e| failed(e.error))
+    let mut file = builder.tempfile_in(folder)?;
+    file.as_file_mut().write_all(bytes)?;
+    Ok(file)
 }

@@ -20,11 +20,12 @@ mod prior;
 mod quick;
 mod ready;
 mod shape;
+mod trip_times;
 mod wait;
 
 pub use fit::{
-    AirFit, BestPart, Effort, FitAnswer, FitError, FitRow, Kept, Preload, Printed, fit, fit_in,
-    fit_with,
+    AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, Preload,
+    Printed, fit, fit_in, fit_with,
 };
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};

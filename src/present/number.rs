@@ -80,6 +80,17 @@ pub(crate) fn duration(seconds: f64, digits: usize) -> String {
     }
 }
 
+/// A duration to three digits as a sheet prints it: "1 h", not "60 min 0 s".
+pub(crate) fn round_duration(seconds: f64) -> String {
+    let text = duration(seconds, 3);
+    match text.as_str() {
+        "60 min 0 s" => "1 h".to_owned(),
+        _ => text
+            .strip_suffix(" 0 s")
+            .map_or(text.clone(), str::to_owned),
+    }
+}
+
 /// A temperature to `decimals` places, degC; a dash when there is none.
 pub(crate) fn celsius(value: Option<f64>, decimals: usize) -> String {
     match finite(value) {

@@ -20,7 +20,13 @@ fn a_datasheet_gives_a_screenful_and_a_scenario_that_runs() {
         ],
     );
     assert_eq!(fitted.code, 0, "{}", fitted.err);
-    for words in ["Trip point", "leave open", "maker's curve", "part.toml"] {
+    for words in [
+        "Trip point",
+        "leave open",
+        "maker's curve",
+        "part.toml",
+        "part-fit.svg",
+    ] {
         assert!(fitted.out.contains(words), "{words}: {}", fitted.out);
     }
     assert!(
@@ -52,7 +58,15 @@ fn a_datasheet_gives_a_screenful_and_a_scenario_that_runs() {
     let again = run(folder.path(), &["fit", "sheet.toml", "--out", "part.toml"]);
     assert_eq!(again.code, 2);
     assert!(again.err.contains("--force"), "{}", again.err);
-    assert_eq!(names(folder.path()), ["part.toml", "sheet.toml"]);
+    let there = ["part-fit.png", "part-fit.svg", "part.toml", "sheet.toml"];
+    assert_eq!(names(folder.path()), there);
+
+    // Neither over a figure: nothing at all is written then.
+    std::fs::remove_file(folder.path().join("part.toml")).expect("removed");
+    let beside = run(folder.path(), &["fit", "sheet.toml", "--out", "part.toml"]);
+    assert_eq!(beside.code, 2);
+    assert!(beside.err.contains("part-fit"), "{}", beside.err);
+    assert!(!folder.path().join("part.toml").exists());
 }
 
 #[test]

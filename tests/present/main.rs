@@ -7,6 +7,7 @@ mod explain;
 mod fabricated;
 mod figures;
 mod files;
+mod fitted;
 mod gallery;
 mod json;
 mod markup;

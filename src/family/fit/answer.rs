@@ -71,6 +71,24 @@ pub struct AirFit {
     pub usable: Option<Spread>,
 }
 
+/// Trip times of the fitted parts at one current.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BandRow {
+    /// Multiple of the rated current.
+    pub multiple: f64,
+    /// Time by which 5 %, 50 % and 95 % of the parts have tripped, s; `None`: so many never do.
+    pub trip_s: [Option<f64>; 3],
+}
+
+/// The characteristic of the fitted parts at the reference air.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct FitCurve {
+    /// Steady load before it over the rated current (0: cold). Parts that trip under that load are left out.
+    pub after_multiple: f64,
+    /// By rising current.
+    pub rows: Vec<BandRow>,
+}
+
 /// Share of the release travel that the preload holds.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Preload {
@@ -101,6 +119,8 @@ pub struct BestPart {
     pub rise_k: f64,
     /// Share of the release travel that the preload holds.
     pub preload_share: f64,
+    /// Heater winding in series with the strip, at 20 degC, ohm; `None`: the strip is heated directly.
+    pub winding_ohm: Option<f64>,
     /// Factor on the resistivity of the pattern's alloys.
     pub resistivity_factor: f64,
     /// Factor on the heat capacities of the design.
@@ -156,6 +176,10 @@ pub struct FitAnswer {
     pub rows: Vec<FitRow>,
     /// Published air table, or two temperatures above the reference; empty for a compensated part.
     pub air: Vec<AirFit>,
+    /// Characteristic of the fitted parts: cold, and from every hot start that is published.
+    pub curves: Vec<FitCurve>,
+    /// Usable current of the fitted parts over the range of the published air table; empty without one.
+    pub air_curve: Vec<AirFit>,
     /// The best part.
     pub best: BestPart,
     /// The best part as a scenario; `None`: it cannot be written as one.

@@ -7,10 +7,11 @@
 mod answer;
 mod behaviour;
 mod cloud;
+mod curve;
 mod scenario;
 mod summary;
 
-pub use answer::{AirFit, BestPart, FitAnswer, FitRow, Kept, Preload, Printed};
+pub use answer::{AirFit, BandRow, BestPart, FitAnswer, FitCurve, FitRow, Kept, Preload, Printed};
 
 use super::{AirRow, Family, FamilyError, Nameplate};
 use crate::predict::parallel;
@@ -118,9 +119,19 @@ pub fn fit_in(
     let behaviours = parallel::map(
         &cloud.drawn,
         |(drawn, _)| behaviour(family, *drawn, &air),
-        &mut |done| progress("parts", 0.5 + 0.5 * done as f64 / count),
+        &mut |done| progress("parts", 0.5 + 0.2 * done as f64 / count),
     );
-    summary::summary(family, seed, effort, &cloud, &behaviours, &air)
+    let asked = curve::Asked::of(family, &cloud.drawn);
+    let courses = parallel::map(
+        &cloud.drawn,
+        |(drawn, _)| curve::course(family, *drawn, &asked),
+        &mut |done| progress("curves", 0.7 + 0.3 * done as f64 / count),
+    );
+    let mut answer = summary::summary(family, seed, effort, &cloud, &behaviours, &air)?;
+    let weights = summary::weights(&cloud, &behaviours);
+    answer.curves = curve::curves(&asked, &courses, &weights);
+    answer.air_curve = curve::air(&asked, &courses, &weights);
+    Ok(answer)
 }
 
 /// Air temperatures that are asked for: those published, or 20 K and 40 K above the reference.

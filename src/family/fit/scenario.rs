@@ -5,7 +5,7 @@
 //! bending and release, stay.
 
 use super::behaviour::place;
-use crate::family::shape::{PATTERN, emissivity};
+use crate::family::shape::{PATTERN, emissivity, uncovered};
 use crate::family::{Drawn, Family, Member};
 use crate::physics::contact::wiedemann_franz_conductance_w_per_k;
 use crate::predict::closed_steady;
@@ -23,7 +23,7 @@ const METALS: &str = "
 # resistivity and specific heat are multiplied so that currents and times are those of the fitted part.
 ";
 
-/// The scenario's text; `None` when no strip of the scenario reader's range has such a resistance.
+/// The scenario's text; `None` when no strip or winding of the scenario reader's range has such a resistance.
 pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
     let plate = family.nameplate();
     let member = &family.members()[drawn.member];
@@ -85,12 +85,7 @@ pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
             "heat_capacity",
             format!("{} J/K", format_number(capacity * capacities)),
         );
-        set(
-            &mut file,
-            name,
-            "conductance",
-            format!("{} mW/K", format_number(1e3 * conductance)),
-        );
+        set(&mut file, name, "conductance", mw_per_k(conductance));
     };
     let (clamped, moving, fixed) = (device.clamped, device.moving, device.fixed);
     node(
@@ -126,13 +121,14 @@ pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
         "resistance",
         mohm(device.contact.resistance_ohm * ohms),
     );
+    heater(&mut file, member, ohms, capacities);
     // Heat crosses the contact as in the member, not as the new resistance would have it.
     let conductance = contact_conductance(family, drawn, member)?;
     set(
         &mut file,
         "contact",
         "film_conductance",
-        format!("{} mW/K", format_number(1e3 * conductance)),
+        mw_per_k(conductance),
     );
     let Mechanism::Latch {
         release_travel_m,
@@ -162,6 +158,43 @@ pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
     // What the reader refuses is not written.
     read_text("fitted part", &text).ok()?;
     Some(text)
+}
+
+/// The heater winding, or none.
+fn heater(file: &mut DocumentMut, member: &Member, ohms: f64, capacities: f64) {
+    let Some(winding) = member.device.winding else {
+        file.remove("winding");
+        return;
+    };
+    let entries = [
+        (
+            "resistance",
+            format!("{} ohm", format_number(winding.resistance_ohm * ohms)),
+        ),
+        (
+            "heat_capacity",
+            format!(
+                "{} J/K",
+                format_number(winding.heat_capacity_j_per_k * capacities)
+            ),
+        ),
+        (
+            "conductance_to_strip",
+            mw_per_k(winding.conductance_to_strip_w_per_k),
+        ),
+        (
+            "conductance_to_air",
+            mw_per_k(winding.conductance_to_air_w_per_k),
+        ),
+    ];
+    for (key, text) in entries {
+        set(file, "winding", key, text);
+    }
+    file["cooling"]["uncovered_fraction"] = value(uncovered(member.strip));
+}
+
+fn mw_per_k(conductance_w_per_k: f64) -> String {
+    format!("{} mW/K", format_number(1e3 * conductance_w_per_k))
 }
 
 /// Conductance of the closed contact at its temperatures under the trip point, W/K.

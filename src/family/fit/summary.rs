@@ -23,19 +23,10 @@ pub(super) fn summary(
     air: &[AirRow],
 ) -> Result<FitAnswer, FitError> {
     let plate = family.nameplate();
-    let most = behaviours
-        .iter()
-        .map(|b| b.beyond)
-        .fold(f64::NEG_INFINITY, f64::max);
-    if !most.is_finite() {
+    if !behaviours.iter().any(|b| b.beyond.is_finite()) {
         return Err(FitError::NothingFollows);
     }
-    let weights: Vec<f64> = cloud
-        .drawn
-        .iter()
-        .zip(behaviours)
-        .map(|((_, w), b)| w * (b.beyond - most).exp())
-        .collect();
+    let weights = weights(cloud, behaviours);
     let over = |value: &dyn Fn(Drawn, &Behaviour) -> f64| {
         let values: Vec<(f64, f64)> = cloud
             .drawn
@@ -131,14 +122,30 @@ pub(super) fn summary(
         preload,
         rows,
         air: usable,
+        curves: Vec::new(),
+        air_curve: Vec::new(),
         best: described(family, best_drawn, best_behaviour),
         scenario: scenario::written(family, best_drawn),
-        assumed: assumed(plate),
+        assumed: assumed(family),
         open: Vec::new(),
         cautions: Vec::new(),
     };
     answer.open = left_open(&answer);
     Ok(answer)
+}
+
+/// Weights of the simulated parts, the most probable of them as drawn.
+pub(super) fn weights(cloud: &Cloud, behaviours: &[Behaviour]) -> Vec<f64> {
+    let most = behaviours
+        .iter()
+        .map(|b| b.beyond)
+        .fold(f64::NEG_INFINITY, f64::max);
+    cloud
+        .drawn
+        .iter()
+        .zip(behaviours)
+        .map(|((_, w), b)| w * (b.beyond - most).exp())
+        .collect()
 }
 
 fn drawn_weights(cloud: &Cloud) -> Vec<f64> {
@@ -246,14 +253,31 @@ fn described(family: &Family, drawn: Drawn, b: &Behaviour) -> BestPart {
         thickness_m: member.device.laws.thickness_m,
         rise_k: member.rise_k,
         preload_share: member.preload_share,
+        winding_ohm: member.device.winding.map(|w| w.resistance_ohm * own * own),
         resistivity_factor: own * own,
         capacity_factor: drawn.placing.pace,
     }
 }
 
 /// What was assumed of the sheet and of its points.
-fn assumed(plate: &Nameplate) -> Vec<String> {
+fn assumed(family: &Family) -> Vec<String> {
+    let plate = family.nameplate();
     let mut list = plate.assumed.clone();
+    let members = family.members();
+    let wound = members
+        .iter()
+        .filter(|m| m.device.winding.is_some())
+        .count();
+    if wound > 0 {
+        let which = if wound == members.len() {
+            "all parts"
+        } else {
+            "some of the parts"
+        };
+        list.push(format!(
+            "a heater winding around the strip in {which} of so small a rating"
+        ));
+    }
     if plate.points.iter().any(|p| p.relative < LEAST_SPREAD) {
         list.push(format!(
             "trip times scatter by at least {} % from unit to unit about a published curve",
@@ -291,7 +315,7 @@ fn left_open(answer: &FitAnswer) -> Vec<String> {
 }
 
 /// Median and 90 % range of weighed values; infinite ones are left out.
-fn spread(values: Vec<(f64, f64)>) -> Option<Spread> {
+pub(super) fn spread(values: Vec<(f64, f64)>) -> Option<Spread> {
     let finite = Weighted::new(values.into_iter().filter(|v| v.0.is_finite()));
     (!finite.is_empty()).then(|| Spread {
         low: finite.at(0.05),

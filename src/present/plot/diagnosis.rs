@@ -1,20 +1,19 @@
 //! What was seen, against sound parts of the nameplate and against this part as it now seems: trip time against
 //! current, log-log. A small figure for a page of words; its text stays readable at a third of its size.
 
-use super::area::{Area, Point};
+use super::area::Area;
 use super::axis::{Axis, extent};
 use super::canvas::{Anchor, Canvas, sheet};
 use super::characteristic::{minutes_and_hours, multiples};
-use super::clip;
 use super::label::Labels;
 use super::panel::Panel;
 use super::readings::{Measured, Overlay, Reading};
-use super::style::{BODY, DASHED, DOTTED, EMBER, LAKE, QUIET, Stroke, stroke};
+use super::style::{BODY, DASHED, DOTTED, EMBER, LAKE, QUIET, stroke};
+use super::times_band::TimesBand;
 use super::{Figure, PlotError, vector};
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::number::plain;
 use crate::present::verdict::number_of;
-use plotters::style::{Color, RGBColor};
 
 const SIZE: (i32, i32) = (1250, 700);
 const FRAME: Area = Area {
@@ -117,28 +116,17 @@ fn panel(diagnosis: &Diagnosis, band: &[&BandPoint], overlay: &Overlay) -> Panel
     }
 }
 
-/// One of the two bands.
-struct Look {
-    colour: RGBColor,
-    tint: f64,
-    edge: Stroke,
-    median: Option<Stroke>,
-    name: &'static str,
-}
-
-const SOUND: Look = Look {
+const SOUND: TimesBand = TimesBand {
     colour: LAKE,
     tint: 0.12,
     edge: stroke(LAKE, 4, DASHED),
     median: None,
-    name: "sound parts",
 };
-const THIS_PART: Look = Look {
+const THIS_PART: TimesBand = TimesBand {
     colour: EMBER,
     tint: 0.26,
     edge: stroke(EMBER, 2, &[]),
     median: Some(stroke(EMBER, 8, &[])),
-    name: "this part now",
 };
 
 fn draw(
@@ -159,81 +147,16 @@ fn draw(
     let this = THIS_PART.draw(canvas, panel, &mut labels, &times(|p| p.this_part_s))?;
     rating(canvas, panel, &mut labels, diagnosis.rated_current_a)?;
     overlay.draw_readings(canvas, panel, &mut labels)?;
-    for (curve, look) in [(this, THIS_PART), (sound, SOUND)] {
+    let named = [
+        (this, "this part now", THIS_PART.colour),
+        (sound, "sound parts", SOUND.colour),
+    ];
+    for (curve, name, colour) in named {
         if let Some(curve) = curve {
-            labels.beside(canvas, curve, look.name, look.colour)?;
+            labels.beside(canvas, curve, name, colour)?;
         }
     }
     Ok(())
-}
-
-impl Look {
-    /// Draws area, edges and median; returns the number of the curve to be named.
-    fn draw(
-        &self,
-        canvas: &Canvas<'_>,
-        panel: &Panel,
-        labels: &mut Labels,
-        times: &[(f64, [Option<f64>; 3])],
-    ) -> Result<Option<usize>, PlotError> {
-        let edge = |k: usize| -> Vec<(f64, Option<f64>)> {
-            let known = |t: &f64| is_positive(*t);
-            times
-                .iter()
-                .map(|(i, t)| (*i, t[k].filter(known)))
-                .collect()
-        };
-        let [low, median, high] = [0, 1, 2].map(edge);
-        if low.iter().all(|(_, t)| t.is_none()) {
-            return Ok(None);
-        }
-        let outline: Vec<Point> = raised(panel, &low)
-            .into_iter()
-            .chain(raised(panel, &high).into_iter().rev())
-            .collect();
-        let area = clip::polygon(&outline, &panel.frame);
-        canvas.tint(&area, &self.colour.mix(self.tint))?;
-        let mut named = None;
-        for edge in [&low, &high] {
-            let line = clip::line(&course(panel, edge), &panel.frame);
-            canvas.line(&line, self.edge)?;
-            named = named.max(Some(labels.curve(&line)));
-        }
-        if let Some(stroke) = self.median {
-            let line = clip::line(&course(panel, &median), &panel.frame);
-            if line.len() > 1 {
-                canvas.line(&line, stroke)?;
-                named = Some(labels.curve(&line));
-            }
-        }
-        Ok(named)
-    }
-}
-
-/// Every current; where it holds for ever, the top of the panel.
-fn raised(panel: &Panel, edge: &[(f64, Option<f64>)]) -> Vec<Point> {
-    let up = |t: &Option<f64>| t.map_or(panel.frame.top, |t| panel.up(t));
-    edge.iter()
-        .map(|(i, t)| (panel.across(*i), up(t)))
-        .collect()
-}
-
-/// The currents that trip, with the line running out of the top towards the last current that is held.
-fn course(panel: &Panel, edge: &[(f64, Option<f64>)]) -> Vec<Point> {
-    let mut points = Vec::new();
-    let mut held = None;
-    for (current, time) in edge {
-        match time {
-            Some(time) => {
-                if let Some(held) = held.take() {
-                    points.push((panel.across(held), panel.frame.top.min(panel.up(*time))));
-                }
-                points.push(panel.at(*current, *time));
-            }
-            None => held = Some(*current),
-        }
-    }
-    points
 }
 
 fn rating(

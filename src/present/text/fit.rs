@@ -2,7 +2,7 @@
 
 use super::page::Page;
 use crate::family::{FitAnswer, FitRow, Kept, Printed, Spread};
-use crate::present::number::{NONE, duration, plain, significant};
+use crate::present::number::{NONE, plain, round_duration as time, significant};
 
 /// A fit for a person, at most 100 columns wide.
 pub fn fit_text(answer: &FitAnswer) -> String {
@@ -194,16 +194,6 @@ fn range(spread: &Spread, show: impl Fn(f64) -> String) -> String {
         show(spread.low),
         show(spread.high)
     )
-}
-
-fn time(seconds: f64) -> String {
-    let text = duration(seconds, 3);
-    match text.as_str() {
-        "60 min 0 s" => "1 h".to_owned(),
-        _ => text
-            .strip_suffix(" 0 s")
-            .map_or(text.clone(), str::to_owned),
-    }
 }
 
 fn percent(share: f64) -> String {
