@@ -150,9 +150,8 @@ impl World<'_> {
         if self.hypothesis.has(Cause::WornLate) {
             return vec![vec![Verdict::DoNotReEnergise]];
         }
-        match causes {
-            [one @ (Cause::WrongRating | Cause::NothingWrong)] => return vec![vec![remedy(*one)]],
-            _ => {}
+        if let [one @ (Cause::WrongRating | Cause::NothingWrong)] = causes {
+            return vec![vec![remedy(*one)]];
         }
         let mut sets = Vec::new();
         for chosen in 1..1u32 << causes.len() {
