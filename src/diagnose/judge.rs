@@ -10,7 +10,7 @@ pub const SURE_ENOUGH: f64 = 0.75;
 
 /// Part of the probability that is kept for what the family and the sampling do not see (common practice, no
 /// source; the calibration test shows what it does).
-const DOUBT: f64 = 0.01;
+const DOUBT: f64 = 0.02;
 
 /// Verdicts that a posterior can lead to.
 pub const VERDICTS: [Verdict; 7] = [

@@ -118,11 +118,16 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
             Density::cut(-1.2, 0.6, -4.0, 0.2)
         },
         form(case),
-        if hypothesis.has(Cause::Overload) {
-            Density::mixed(0.5, Density::half(0.04), Density::cut(0.35, 0.3, 0.0, 1.5))
-        } else {
-            Density::half(0.04)
-        },
+        // Any machine may have been read while it had less to do than when it trips.
+        Density::mixed(
+            if hypothesis.has(Cause::Overload) {
+                0.5
+            } else {
+                0.8
+            },
+            Density::half(0.04),
+            Density::cut(0.35, 0.3, 0.0, 1.5),
+        ),
         Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1),
     ])
 }

@@ -104,7 +104,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
             above: "above",
         });
     }
-    if true_rms && !read && tripping {
+    if !read && tripping {
         let n = noise(1);
         all.push(Candidate {
             what: "true-RMS current right up to a trip".into(),

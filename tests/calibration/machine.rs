@@ -280,7 +280,7 @@ fn drawn_world<'a>(
         } else {
             0.015 * dice.normal()
         },
-        burst: if has(Cause::Overload) && dice.flip(0.5) {
+        burst: if dice.flip(if has(Cause::Overload) { 0.5 } else { 0.2 }) {
             dice.cut(0.35, 0.3, 0.0, 1.5)
         } else {
             dice.cut(0.0, 0.04, 0.0, 1.0)
