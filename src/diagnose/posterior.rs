@@ -26,6 +26,8 @@ const GLANCE: usize = 50;
 /// A hypothesis so much less probable than the best is not looked at again, and not simulated, as logarithms.
 const IMPROBABLE: f64 = 7.0;
 const NEGLIGIBLE: f64 = 12.0;
+/// The engine makes the evidence at most so much more probable than superposition does, as a logarithm.
+const MUCH: f64 = 50.0;
 
 /// A guess that was simulated.
 #[derive(Debug, Clone, Copy)]
@@ -122,11 +124,17 @@ impl Posterior {
                 some.map(move |(g, log)| (h, *g, *log))
             })
             .collect();
-        let weighed: Vec<(f64, Mended)> = parallel::map(
+        let mut weighed: Vec<(f64, Mended)> = parallel::map(
             &chosen,
             |(h, guess, by_scout)| self.weigh(scales, *h, guess, *by_scout),
             &mut |_| {},
         );
+        if weighed.iter().all(|w| !(w.0 > 0.0)) {
+            // Nothing that was simulated is possible at all: what superposition says is better than nothing.
+            for w in &mut weighed {
+                w.0 = 1.0;
+            }
+        }
         let mut ratios: Vec<Vec<f64>> = vec![Vec::new(); found.len()];
         for ((h, _, _), (ratio, _)) in chosen.iter().zip(&weighed) {
             ratios[*h].push(*ratio);
@@ -134,7 +142,10 @@ impl Posterior {
         self.effective = ratios.iter().map(|r| effective(r)).collect();
         let sums: Vec<f64> = ratios.iter().map(|r| r.iter().sum()).collect();
         let log = |h: usize| before[h] + (sums[h] / ratios[h].len().max(1) as f64).ln();
-        let logs: Vec<f64> = (0..found.len()).map(log).collect();
+        let logs: Vec<f64> = (0..found.len())
+            .map(log)
+            .map(|l| if l.is_nan() { f64::NEG_INFINITY } else { l })
+            .collect();
         let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         self.probability = logs.iter().map(|l| (l - top).exp()).collect();
         let sum: f64 = self.probability.iter().sum();
@@ -173,8 +184,15 @@ impl Posterior {
             true => f64::NEG_INFINITY,
             false => brings(scales, hypothesis, guess).ln(),
         };
-        let ratio = (log + brought - by_scout).exp();
-        (if ratio.is_finite() { ratio } else { 0.0 }, mended)
+        let ratio = log + brought - by_scout;
+        (
+            if ratio.is_nan() {
+                0.0
+            } else {
+                ratio.min(MUCH).exp()
+            },
+            mended,
+        )
     }
 
     /// Carriers with equal weights.
