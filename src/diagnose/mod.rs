@@ -16,6 +16,7 @@ mod log_pictures;
 mod next;
 mod otherwise;
 mod outcome;
+mod pieces;
 mod posterior;
 mod quickly;
 mod readings;

@@ -1,7 +1,7 @@
 //! A case, its family, and a guess at everything unknown: what part, what load, what air.
 
 use super::latent::{Guess, LOAD, PEAK, PLACE, ROOM, START};
-use super::quickly::few_pieces;
+use super::pieces::few_pieces;
 use super::scatter::SELECTED_S;
 use crate::evidence::{Case, Event, Outcome, Setting, Unit};
 use crate::family::{Carries, Family, Part, Quick, Wear};

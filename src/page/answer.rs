@@ -1,6 +1,6 @@
 //! The answer to one position of the sliders: the prediction, by the way `relatch run` goes, without its tables.
 
-use super::shown::{Shown, shown};
+use super::shown::{NOT_YET, Shown, shown};
 use super::{PageError, Preset, Sliders, written};
 use crate::predict::{Options, Outcome, Sketch, predict};
 use crate::present::cautions;
@@ -13,9 +13,6 @@ const SKETCH: Sketch = Sketch {
     accuracy: 1e-3,
     largest_multiple: 8.0,
 };
-
-/// In place of a start wait that was left out.
-pub(super) const NOT_YET: &str = "being computed";
 
 /// What the page shows for one position of the sliders.
 #[derive(Debug, Clone, Serialize)]

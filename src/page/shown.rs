@@ -1,10 +1,12 @@
 //! The answers in words. Every number that the page prints stands here, rounded as far as it is known.
 
-use super::answer::NOT_YET;
 use crate::predict::Outcome;
 use crate::present::cautions::{self, Place};
 use crate::present::{celsius, digits, duration, significant};
 use serde::Serialize;
+
+/// In place of a start wait that was left out.
+pub(super) const NOT_YET: &str = "being computed";
 
 /// One answer: the number, and what belongs beside it.
 #[derive(Debug, Clone, Serialize)]

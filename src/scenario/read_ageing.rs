@@ -1,7 +1,6 @@
 //! `[ageing]`: constants of relaxation, friction and contact wear.
 
 use super::ageing::{Ageing, Friction, Relaxation, SpringNode, SpringPlace, Tested, TimeScale};
-use super::bounds::AMBIENT;
 use super::read_duty::duty;
 use super::{Housing, Mechanism, Release};
 use crate::diagnostic::Problem;
@@ -361,6 +360,3 @@ fn friction(t: &TableReader<'_>) -> Option<Friction> {
         relieved: relieved?.value,
     })
 }
-
-/// Air at which shifts may run.
-pub(super) const DUTY_AIR: Bounds = AMBIENT;

@@ -1,8 +1,8 @@
 //! `[duty]`: seasons, shifts, and how often the part is moved. Calendars that cannot be are refused.
 
 use super::ageing::{Duty, Season, Shift, ShiftAir};
+use super::bounds::AMBIENT;
 use super::metals::unknown_name;
-use super::read_ageing::DUTY_AIR;
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, Read, TableReader};
 use crate::quantity::Dimension;
@@ -58,7 +58,7 @@ fn held(t: &TableReader<'_>, key: &'static str) -> Option<bool> {
 fn seasons(t: &TableReader<'_>) -> Option<Vec<Season>> {
     match (t.has("ambient"), t.has("season")) {
         (true, false) => {
-            let ambient = t.optional("ambient", Dimension::Temperature, DUTY_AIR)?;
+            let ambient = t.optional("ambient", Dimension::Temperature, AMBIENT)?;
             return Some(vec![Season {
                 name: "all year".into(),
                 share: 1.0,
@@ -155,7 +155,7 @@ fn season(t: &TableReader<'_>) -> Option<(Season, Range<usize>)> {
             None
         }
     };
-    let ambient = t.required("ambient", Dimension::Temperature, DUTY_AIR);
+    let ambient = t.required("ambient", Dimension::Temperature, AMBIENT);
     t.finish();
     let (share, span) = part?;
     Some((
@@ -226,7 +226,7 @@ fn shift(t: &TableReader<'_>, rated_a: Option<f64>, seasons: Option<&[&str]>) ->
             None
         }
         (true, false) => t
-            .optional("ambient", Dimension::Temperature, DUTY_AIR)
+            .optional("ambient", Dimension::Temperature, AMBIENT)
             .map(|r| ShiftAir::At(r.value)),
         _ => t
             .or(

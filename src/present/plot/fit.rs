@@ -1,9 +1,10 @@
 //! A fit: the characteristic of the fitted parts against what is published, with the air beside it.
 
-use super::area::{Area, Point};
+use super::area::Area;
 use super::axis::{Axis, extent};
 use super::canvas::{Anchor, Canvas, sheet};
 use super::characteristic::minutes_and_hours;
+use super::fit_mark::{HALF, mark};
 use super::label::Labels;
 use super::panel::Panel;
 use super::style::*;
@@ -12,7 +13,6 @@ use super::{Figure, PlotError, fit_air, fit_key, limit_marks, vector};
 use crate::family::{FitAnswer, FitCurve, FitRow, Kept, Printed};
 use crate::predict::LimitCheck;
 use crate::present::number::{plain, significant};
-use plotters::style::Color;
 
 const FRAME: Area = Area {
     left: 240.0,
@@ -22,8 +22,6 @@ const FRAME: Area = Area {
 };
 /// Standard uncertainties on either side that hold 90 % of a normal distribution.
 const NINETY_PERCENT: f64 = 1.645;
-/// Half the size of a mark.
-pub(super) const HALF: f64 = 14.0;
 const CAP: f64 = 11.0;
 /// Longer times are left out where nothing published asks for them, s.
 const LONGEST_S: f64 = 3600.0;
@@ -289,27 +287,4 @@ fn points(
         labels.at(canvas, at, says, INK)?;
     }
     Ok(())
-}
-
-/// A hollow square for a point from cold, a filled diamond for one from hot.
-pub(super) fn mark(canvas: &Canvas<'_>, at: Point, is_hot: bool) -> Result<(), PlotError> {
-    if is_hot {
-        let reach = 1.25 * HALF;
-        let (x, y) = at;
-        let corners = [
-            (x, y - reach),
-            (x + reach, y),
-            (x, y + reach),
-            (x - reach, y),
-        ];
-        return canvas.polygon(&corners, INK);
-    }
-    let area = Area {
-        left: at.0 - HALF,
-        top: at.1 - HALF,
-        right: at.0 + HALF,
-        bottom: at.1 + HALF,
-    };
-    canvas.rectangle(area, PAPER.filled())?;
-    canvas.outline(area, INK, 5)
 }

@@ -4,7 +4,7 @@ use super::PlotError;
 use super::area::{Area, Point};
 use super::axis::Axis;
 use super::canvas::{Anchor, Canvas};
-use super::fit::mark;
+use super::fit_mark::mark;
 use super::panel::Panel;
 use super::style::{BODY, INK, LAKE, SOLID, stroke};
 use crate::family::{FitAnswer, Spread};

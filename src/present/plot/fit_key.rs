@@ -2,7 +2,7 @@
 
 use super::PlotError;
 use super::canvas::{Anchor, Canvas};
-use super::fit::mark;
+use super::fit_mark::mark;
 use super::limit_marks::letter;
 use super::style::{EMBER, HEIGHT, INK, LAKE, PLUM, SMALL, SOLID, stroke};
 use crate::family::{FitAnswer, FitRow, Kept, Printed};

@@ -19,6 +19,7 @@ mod drift;
 mod fit;
 mod fit_air;
 mod fit_key;
+mod fit_mark;
 mod flags;
 mod heat_flow;
 mod label;

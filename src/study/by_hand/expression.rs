@@ -1,8 +1,6 @@
 //! A formula as a tree: the same tree is shown with symbols, shown with numbers, and evaluated, so
 //! that what is printed is what was computed.
 
-use super::parse::parse;
-
 /// A formula.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Expression {
@@ -55,20 +53,6 @@ impl Function {
 }
 
 impl Expression {
-    /// Reads a formula in one line: `+ - / ^`, a space or a parenthesis for a product, `sqrt ln tanh`,
-    /// `pi`. All factors left of a stroke are its numerator, the one factor after it its denominator.
-    ///
-    /// ```
-    /// use relatch::study::by_hand::Expression;
-    /// let e = Expression::read("2 a (b - 1)^2 / (c d)").unwrap();
-    /// let value = |name: &str| Some(match name { "a" => 3.0, "b" => 4.0, "c" => 2.0, _ => 1.0 });
-    /// assert_eq!(e.evaluate(&value), Some(27.0));
-    /// assert!(Expression::read("2 (a").is_none());
-    /// ```
-    pub fn read(text: &str) -> Option<Expression> {
-        parse(text)
-    }
-
     /// Its value; `None` when a symbol has none.
     pub fn evaluate(&self, value_of: &dyn Fn(&str) -> Option<f64>) -> Option<f64> {
         let at = |e: &Expression| e.evaluate(value_of);

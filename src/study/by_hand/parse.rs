@@ -2,6 +2,22 @@
 
 use super::expression::{Expression, Function};
 
+impl Expression {
+    /// Reads a formula in one line: `+ - / ^`, a space or a parenthesis for a product, `sqrt ln tanh`,
+    /// `pi`. All factors left of a stroke are its numerator, the one factor after it its denominator.
+    ///
+    /// ```
+    /// use relatch::study::by_hand::Expression;
+    /// let e = Expression::read("2 a (b - 1)^2 / (c d)").unwrap();
+    /// let value = |name: &str| Some(match name { "a" => 3.0, "b" => 4.0, "c" => 2.0, _ => 1.0 });
+    /// assert_eq!(e.evaluate(&value), Some(27.0));
+    /// assert!(Expression::read("2 (a").is_none());
+    /// ```
+    pub fn read(text: &str) -> Option<Expression> {
+        parse(text)
+    }
+}
+
 #[derive(Debug, Clone, PartialEq)]
 enum Token {
     Number(f64),

@@ -28,5 +28,6 @@ pub use error::VaryError;
 pub use ledger::{Found, Ledger, Shards, merge};
 pub use outcome::*;
 pub use plan::{Demand, LimitRow, Plan};
+pub use rates::{Quantile, Rate};
 pub use settings::{Design, Settings, Shard};
 pub use single::{SingleUnit, single};

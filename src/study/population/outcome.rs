@@ -2,7 +2,7 @@
 
 use super::Plan;
 use super::VaryError;
-use super::rates::{CONFIDENCE, quantile, rate};
+use super::rates::{CONFIDENCE, Quantile, Rate, quantile, rate};
 use super::sensitivity::one_at_a_time;
 use super::tally::{FailedUnit, Measure, Rows, Tally, drawn_input};
 use crate::quantity::{Dimension, format_si};
@@ -121,34 +121,6 @@ pub struct LoadRecord {
     pub nuisance: Option<Rate>,
     /// Units that hold this load for ever.
     pub never_trips: Option<Rate>,
-}
-
-/// So many of so many, with an interval.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Rate {
-    /// Units.
-    pub units: u64,
-    /// Of so many.
-    pub of: u64,
-    /// Share.
-    pub share: f64,
-    /// Lower end of the interval.
-    pub low: f64,
-    /// Upper end.
-    pub high: f64,
-}
-
-/// A quantile with an interval. A missing number is infinite (never) or beyond what so few units can say.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Quantile {
-    /// Probability below it.
-    pub probability: f64,
-    /// Value.
-    pub value: Option<f64>,
-    /// Lower end of the interval.
-    pub low: Option<f64>,
-    /// Upper end.
-    pub high: Option<f64>,
 }
 
 /// How a quantity is spread.

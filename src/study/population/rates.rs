@@ -6,16 +6,44 @@
 //! the correlation of two of its units, taken as the sum over the batch's inputs of first-order index times share
 //! between batches, which is exact where the answer is a sum of functions of one input each.
 
-use super::outcome::{Quantile, Rate};
 use crate::statistics::StatisticsError;
 use crate::statistics::histogram::{Enclosure, Histogram};
 use crate::statistics::order_statistics::{quantile_interval, quantile_rank};
 use crate::statistics::proportion::{clopper_pearson, wilson};
+use serde::Serialize;
 
 /// Confidence of every interval.
 pub const CONFIDENCE: f64 = 0.95;
 /// Fewer hits or misses than this: the interval that covers for certain.
 const FEW: u64 = 10;
+
+/// So many of so many, with an interval.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Rate {
+    /// Units.
+    pub units: u64,
+    /// Of so many.
+    pub of: u64,
+    /// Share.
+    pub share: f64,
+    /// Lower end of the interval.
+    pub low: f64,
+    /// Upper end.
+    pub high: f64,
+}
+
+/// A quantile with an interval. A missing number is infinite (never) or beyond what so few units can say.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Quantile {
+    /// Probability below it.
+    pub probability: f64,
+    /// Value.
+    pub value: Option<f64>,
+    /// Lower end of the interval.
+    pub low: Option<f64>,
+    /// Upper end.
+    pub high: Option<f64>,
+}
 
 /// Independent units that say as much as `units` in batches.
 pub fn effective(units: u64, design_effect: f64) -> u64 {

@@ -1,6 +1,7 @@
 //! The screen: may it be switched on, what is wrong, what to do now; its order and its two ends.
 
 use super::lines::{one_line, say, together};
+use super::screen_why::Room;
 use super::{screen_next, screen_why};
 use crate::diagnose::{Diagnosis, Verdict};
 use crate::evidence::Case;
@@ -17,12 +18,6 @@ const LOGS: usize = 2;
 
 /// Lines of the screen.
 const LINES: usize = 40;
-
-/// How much evidence is shown: pieces, and screen lines of each.
-pub(super) struct Room {
-    pub(super) pieces: usize,
-    pub(super) lines: usize,
-}
 
 /// Less and less, until the screen holds everything that must stand on it.
 const ROOMS: [Room; 4] = [

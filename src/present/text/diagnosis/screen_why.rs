@@ -1,7 +1,6 @@
 //! The screen: the evidence that bears most on the verdict, and the causes.
 
 use super::lines::{one_line, say};
-use super::screen::Room;
 use crate::diagnose::Diagnosis;
 use crate::evidence::Case;
 use crate::present::text::page::Page;
@@ -10,6 +9,12 @@ use crate::present::verdict::{bar, percent, short_words, still_plausible, that_b
 /// Causes that get a bar.
 const BARS: usize = 2;
 const BAR: usize = 10;
+
+/// How much evidence is shown: pieces, and screen lines of each.
+pub(super) struct Room {
+    pub(super) pieces: usize,
+    pub(super) lines: usize,
+}
 
 /// Evidence and causes.
 pub(super) fn why(page: &mut Page, diagnosis: &Diagnosis, case: &Case, room: &Room) {
