@@ -4,6 +4,7 @@ use super::advice::Advice;
 use super::bands::bands;
 use super::base_rule::base_rule;
 use super::cooling::waits;
+use super::hypothesis::mends;
 use super::judge::{SURE_ENOUGH, most_probable, of_cause};
 use super::latent::{Guess, JOINT, LATE, LOAD, LOSS};
 use super::next::{matters, next};
@@ -69,6 +70,19 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         })
         .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    let mend: Vec<Verdict> = if verdict == advice.verdict() {
+        advice.parts().collect()
+    } else {
+        Vec::new()
+    };
+    // A late part says all there is to say.
+    let also = if mend.is_empty() || verdict == Verdict::DoNotReEnergise {
+        Vec::new()
+    } else {
+        let left = causes.iter().filter(|c| c.probability > 0.5);
+        let left = left.filter(|c| !mend.contains(&mends(c.cause)));
+        left.map(|c| c.cause).collect()
+    };
     let mut combinations: Vec<Combination> = posterior
         .hypotheses
         .iter()
@@ -98,11 +112,8 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         verdict,
         confidence,
         sentence: sentence(verdict, advice, probability),
-        mend: if verdict == advice.verdict() {
-            advice.parts().collect()
-        } else {
-            Vec::new()
-        },
+        mend,
+        also,
         base_rule: base_rule(case),
         causes,
         combinations,

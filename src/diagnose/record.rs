@@ -107,6 +107,9 @@ pub struct Diagnosis {
     /// What is to be mended: one thing, or two where two causes work together; empty while the evidence is not
     /// enough.
     pub mend: Vec<Verdict>,
+    /// Causes that are more probable than not, and that mending does not touch: the machine may run without, but they
+    /// are out of order.
+    pub also: Vec<Cause>,
     /// Probability that what is to be mended is really out of order and that the machine runs on once it is
     /// mended, 0..1.
     pub confidence: f64,

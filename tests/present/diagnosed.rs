@@ -146,6 +146,7 @@ pub fn worn() -> (Diagnosis, Case) {
         },
         verdict: Verdict::ReplaceTheProtector,
         mend: vec![Verdict::ReplaceTheProtector],
+        also: Vec::new(),
         confidence: 0.972,
         sentence: "It trips although the heater draws 16.8 A, well below its rating in this air: its spring has lost \
                    about 58 % of its preload. It trips too early, not too late."

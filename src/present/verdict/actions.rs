@@ -94,7 +94,15 @@ pub(in crate::present) fn actions(diagnosis: &Diagnosis) -> Vec<String> {
             "Change no part on a guess. Do not leave the machine running unattended to see whether it trips.",
         ],
     };
-    steps.iter().map(|s| (*s).to_owned()).collect()
+    let mut steps: Vec<String> = steps.iter().map(|s| (*s).to_owned()).collect();
+    if !diagnosis.also.is_empty() {
+        let also: Vec<&str> = diagnosis.also.iter().map(|c| cause_words(*c)).collect();
+        steps.push(format!(
+            "It may then run, but put this right as well: {}.",
+            in_words(&also)
+        ));
+    }
+    steps
 }
 
 /// The machine or the place first, the protector in any case.
