@@ -1,13 +1,14 @@
 //! Which measurement would tell most, for its effort and for the life of the protector that it costs.
 
-use super::judge::{VERDICTS, most_probable};
+use super::advice::Advice;
+use super::judge::{SURE_ENOUGH, VERDICTS, most_probable};
 use super::latent::{BURST, Guess, JOINT, LOAD, PLACE, ROOM, START};
 use super::otherwise::may_start;
-use super::posterior::Posterior;
+use super::posterior::{Posterior, Rights};
 use super::record::{NextMeasurement, OutcomeMeaning, Verdict};
 use super::say::{amperes, celsius, digits, percent, time};
 use super::scales::Scales;
-use super::words::in_a_few;
+use super::words::in_short;
 use crate::evidence::{AirPlace, Meter, Setting, Taken, Unit, Waveform};
 use crate::family::{Carries, Wear};
 use crate::load::Programme;
@@ -18,6 +19,8 @@ use crate::statistics::stream::{Purpose, Stream};
 const SAMPLE: usize = 320;
 /// Classes that the outcome of a measurement is sorted into.
 const CLASSES: usize = 4;
+/// Least probability of an outcome that a measurement is made for.
+const POSSIBLE: f64 = 0.05;
 /// Least expected information worth a measurement, bits.
 const WORTHWHILE: f64 = 0.02;
 /// A trip of the protector counts as so many minutes of effort: testing uses up life.
@@ -44,17 +47,20 @@ struct Candidate {
 pub fn next(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<NextMeasurement> {
     let chosen = posterior.sample(SAMPLE, seed ^ 0x0e);
     let verdicts: Vec<Verdict> = chosen.iter().map(|c| posterior.least(c)).collect();
+    let right: Vec<Rights> = chosen.iter().map(|c| posterior.rights(c)).collect();
+    let sure = most_probable(posterior).1 >= SURE_ENOUGH;
     let noise =
         |which: u64| move |k: usize| Stream::new(seed, Purpose::other(50), which).normal(k as u32);
     let guesses: Vec<&Guess> = chosen.iter().map(|c| &c.guess).collect();
     let mut all = Vec::new();
     for candidate in candidates(scales, &guesses, &noise) {
         let information = information(&candidate.outcomes, &verdicts);
-        if information < WORTHWHILE {
+        let sides = sides(&candidate, &verdicts, &right);
+        if information < WORTHWHILE || !matters_to(&sides, sure) {
             continue;
         }
         all.push(NextMeasurement {
-            outcomes: meanings(&candidate, &verdicts),
+            outcomes: sides.iter().map(|s| s.meaning(&candidate)).collect(),
             what: candidate.what,
             how: candidate.how.into(),
             information_bits: information,
@@ -299,8 +305,49 @@ fn information(outcomes: &[f64], verdicts: &[Verdict]) -> f64 {
     (bits - chance).max(0.0)
 }
 
+/// One side of the threshold of a measurement.
+struct Side {
+    is_low: bool,
+    /// The threshold.
+    cut: f64,
+    /// How probable it is.
+    probability: f64,
+    /// What is most probably right then, and how probably.
+    advice: Advice,
+    right: f64,
+}
+
+impl Side {
+    fn meaning(&self, candidate: &Candidate) -> OutcomeMeaning {
+        let outcome = match (candidate.up_to.is_empty(), self.is_low) {
+            (true, true) => (candidate.say)(f64::NEG_INFINITY),
+            (true, false) => (candidate.say)(f64::INFINITY),
+            (false, true) => format!("{} {}", candidate.up_to, (candidate.say)(self.cut)),
+            (false, false) => format!("{} {}", candidate.above, (candidate.say)(self.cut)),
+        };
+        let word = if self.right >= SURE_ENOUGH {
+            ""
+        } else {
+            "most likely "
+        };
+        OutcomeMeaning {
+            outcome,
+            probability: self.probability,
+            meaning: format!("{word}{} ({})", in_short(self.advice), percent(self.right)),
+        }
+    }
+}
+
+/// Whether a measurement can change what is done: its sides lead to different advice, or one of them makes sure
+/// what was not.
+fn matters_to(sides: &[Side], sure: bool) -> bool {
+    let possible = sides.iter().all(|s| s.probability >= POSSIBLE);
+    let differ = sides.windows(2).any(|w| w[0].advice != w[1].advice);
+    possible && differ || !sure && sides.iter().any(|s| s.right >= SURE_ENOUGH)
+}
+
 /// The two sides of the threshold that tells most.
-fn meanings(candidate: &Candidate, verdicts: &[Verdict]) -> Vec<OutcomeMeaning> {
+fn sides(candidate: &Candidate, verdicts: &[Verdict], right: &[Rights]) -> Vec<Side> {
     let mut sorted = candidate.outcomes.clone();
     sorted.sort_by(f64::total_cmp);
     let n = sorted.len();
@@ -333,42 +380,30 @@ fn meanings(candidate: &Candidate, verdicts: &[Verdict]) -> Vec<OutcomeMeaning> 
         }
     }
     let cut = best.1;
-    let side = |low: bool| {
-        let chosen: Vec<Verdict> = candidate
+    let side = |is_low: bool| {
+        let chosen: Vec<&Rights> = candidate
             .outcomes
             .iter()
-            .zip(verdicts)
-            .filter(|(x, _)| (**x < cut) == low)
-            .map(|(_, v)| *v)
+            .zip(right)
+            .filter(|(x, _)| (**x < cut) == is_low)
+            .map(|(_, r)| r)
             .collect();
         if chosen.is_empty() {
             return None;
         }
-        let mut counts: Vec<(usize, Verdict)> = VERDICTS
-            .iter()
-            .map(|v| (chosen.iter().filter(|c| *c == v).count(), *v))
-            .collect();
-        counts.sort_by_key(|c| std::cmp::Reverse(c.0));
-        let (count, verdict) = counts[0];
-        let p = count as f64 / chosen.len() as f64;
-        let word = if p > 0.75 { "" } else { "most likely " };
-        let outcome = if candidate.up_to.is_empty() {
-            (candidate.say)(if low { sorted[0] } else { sorted[n - 1] })
-        } else {
-            format!(
-                "{} {}",
-                if low {
-                    candidate.up_to
-                } else {
-                    candidate.above
-                },
-                (candidate.say)(cut)
-            )
-        };
-        Some(OutcomeMeaning {
-            outcome,
+        let mut best = (Advice::ALL[0], 0);
+        for (k, advice) in Advice::ALL.into_iter().enumerate() {
+            let count = chosen.iter().filter(|r| r[k]).count();
+            if count > best.1 {
+                best = (advice, count);
+            }
+        }
+        Some(Side {
+            is_low,
+            cut,
             probability: chosen.len() as f64 / n as f64,
-            meaning: format!("{word}{} ({})", in_a_few(verdict), percent(p)),
+            advice: best.0,
+            right: best.1 as f64 / chosen.len() as f64,
         })
     };
     [side(true), side(false)].into_iter().flatten().collect()

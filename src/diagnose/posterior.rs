@@ -42,6 +42,9 @@ pub struct Carrier {
     pub mended: Mended,
 }
 
+/// Whether each of [`Advice::ALL`] is right.
+pub type Rights = [bool; Advice::ALL.len()];
+
 /// Guesses with their weights, and the probability of each hypothesis.
 pub struct Posterior {
     /// Hypotheses that the case does not rule out.
@@ -208,6 +211,12 @@ impl Posterior {
     /// The least that mends the machine of a carrier.
     pub fn least(&self, carrier: &Carrier) -> Verdict {
         least(&self.hypotheses[carrier.hypothesis], &carrier.mended)
+    }
+
+    /// Whether each advice is right for the machine of a carrier.
+    pub fn rights(&self, carrier: &Carrier) -> Rights {
+        let hypothesis = &self.hypotheses[carrier.hypothesis];
+        Advice::ALL.map(|a| is_right(a, hypothesis, &carrier.mended))
     }
 
     /// Probability that an advice is right.
