@@ -8,6 +8,7 @@ mod machine;
 
 use relatch::diagnose::{Advice, base_rule, judged};
 use relatch::family::{Family, Nameplate};
+use relatch::statistics::proportion::wilson;
 use relatch::statistics::stream::{Purpose, Stream};
 
 /// Cases with the strongest separators measured, and with little: these give the verdicts that are not quite sure.
@@ -113,6 +114,16 @@ fn print(name: &str, s: &Score) {
     }
 }
 
+/// Whether a share lies between two, as far as so many cases can tell: a few dozen have a scatter of their own,
+/// and the last bits of a machine move a case or two.
+fn agrees(what: &str, hits: usize, of: usize, low: f64, high: f64) {
+    let share = wilson(hits as u64, of as u64, 0.95).expect("a share");
+    assert!(
+        share.low <= high && share.high >= low,
+        "{what}: {hits} of {of}"
+    );
+}
+
 #[test]
 #[ignore = "some minutes: run with --release -- --ignored"]
 fn what_is_said_to_be_sure_is_as_often_right() {
@@ -122,19 +133,23 @@ fn what_is_said_to_be_sure_is_as_often_right() {
     print("little measured", &little);
     let n = (strong.cases + little.cases) as f64;
     assert!(n >= 300.0);
-    let held = (strong.intervals + little.intervals) as f64 / n;
-    assert!((0.85..=0.95).contains(&held), "{held}");
-    let right = strong.right as f64 / strong.cases as f64;
-    assert!(right >= 0.95, "{right}");
+    let held = strong.intervals + little.intervals;
+    agrees(
+        "preload intervals",
+        held,
+        strong.cases + little.cases,
+        0.85,
+        0.95,
+    );
+    agrees("strong", strong.right, strong.cases, 0.95, 1.0);
     let all = Score {
         verdicts: [&strong.verdicts[..], &little.verdicts].concat(),
         ..Score::default()
     };
     let (count, _, right) = all.share(0.85, 0.95);
-    assert!(
-        count >= 30 && (0.85..=0.97).contains(&right),
-        "{count} {right}"
-    );
+    assert!(count >= 30, "{count}");
+    let hits = (right * count as f64).round() as usize;
+    agrees("said 90 %", hits, count, 0.85, 0.97);
     let (count, said, right) = all.share(0.95, 1.01);
     assert!(
         count >= 100 && right >= said - 0.02,
