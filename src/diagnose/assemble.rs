@@ -70,6 +70,8 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         })
         .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    let energise = energise(case, verdict, late);
+    let energised = energise.allowed;
     let mend: Vec<Verdict> = if verdict == advice.verdict() {
         advice.parts().collect()
     } else {
@@ -108,7 +110,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         seed,
         rated_current_a: case.nameplate.rated_current_a,
         reference_ambient_c: case.nameplate.reference_ambient_k - 273.15,
-        energise: energise(case, verdict, late),
+        energise,
         verdict,
         confidence,
         sentence: sentence(verdict, advice, probability),
@@ -124,7 +126,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         next: if signs || !matters(&posterior) {
             Vec::new()
         } else {
-            next(&scales, &posterior, seed)
+            next(&scales, &posterior, energised, seed)
         },
         waits: if signs {
             None

@@ -34,6 +34,8 @@ struct Candidate {
     how: &'static str,
     minutes: f64,
     trips_used: f64,
+    /// Made on a bench: nothing is switched on that may be unprotected.
+    on_bench: bool,
     /// What it would show for a guess, with noise.
     outcomes: Vec<f64>,
     /// How an outcome is said.
@@ -43,8 +45,13 @@ struct Candidate {
     above: &'static str,
 }
 
-/// The worthwhile measurements, the best first.
-pub fn next(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<NextMeasurement> {
+/// The worthwhile measurements, the best first; `energised`: whether the machine may be switched on for one.
+pub fn next(
+    scales: &Scales<'_>,
+    posterior: &Posterior,
+    energised: bool,
+    seed: u64,
+) -> Vec<NextMeasurement> {
     let chosen = posterior.sample(SAMPLE, seed ^ 0x0e);
     let verdicts: Vec<Verdict> = chosen.iter().map(|c| posterior.least(c)).collect();
     let right: Vec<Rights> = chosen.iter().map(|c| posterior.rights(c)).collect();
@@ -54,6 +61,9 @@ pub fn next(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<NextMe
     let guesses: Vec<&Guess> = chosen.iter().map(|c| &c.guess).collect();
     let mut all = Vec::new();
     for candidate in candidates(scales, &guesses, &noise) {
+        if !(energised || candidate.on_bench) {
+            continue;
+        }
         let information = information(&candidate.outcomes, &verdicts);
         let sides = sides(&candidate, &verdicts, &right);
         if information < WORTHWHILE || !matters_to(&sides, sure) {
@@ -102,6 +112,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
                   open terminals.",
             minutes: 5.0,
             trips_used: 0.0,
+            on_bench: false,
             outcomes: every(&|k, g| {
                 rated * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * n(k))
             }),
@@ -118,6 +129,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
                   Live work: for a qualified person, clamp over insulation, no open terminals.",
             minutes: 30.0,
             trips_used: 1.0,
+            on_bench: false,
             outcomes: every(&|k, g| rated * g.x[LOAD].exp() * (1.0 + 0.02 * n(k))),
             say: amperes,
             up_to: "up to",
@@ -137,6 +149,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
             how: "Thermocouple 10 to 20 mm from the part, cover closed, read at the trip; fixed while isolated and proved dead.",
             minutes: 15.0,
             trips_used: 0.0,
+            on_bench: false,
             outcomes: every(&|k, g| g.x[ROOM] + g.x[PLACE] + 2.0 * n(k)),
             say: celsius,
             up_to: "up to",
@@ -151,6 +164,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
                   never tighten or probe a hot terminal live.",
             minutes: 15.0,
             trips_used: 0.0,
+            on_bench: false,
             outcomes: every(&|k, g| (1.0 + g.x[JOINT].exp()) * (1.0 + 0.1 * n(k))),
             say: |x| format!("{} times that of the sister", digits(x)),
             up_to: "up to",
@@ -165,6 +179,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
                   of load.",
             minutes: 35.0,
             trips_used: 0.0,
+            on_bench: false,
             outcomes: every(&|k, g| {
                 scales.terminals_k(g).abs() + 3.0 * n(k)
             }),
@@ -210,6 +225,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
                   repeat. Write down the first (as-found) time before any other operation.",
             minutes: 20.0,
             trips_used: 1.0,
+            on_bench: true,
             outcomes: every(&|k, g| {
                 (bench(g, 2.0 * rated * (1.0 + 0.02 * m(k)), 300.0) * (0.06 * n(k)).exp()).min(300.0)
             }),
@@ -225,6 +241,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
             how: "Part removed, low-voltage source, 23 to 25 °C, conductors of at least 1.2 m, until three readings 10 to 20 min apart agree.",
             minutes: 130.0,
             trips_used: 0.3,
+            on_bench: true,
             outcomes: every(&|k, g| bench(g, rated * (1.0 + 0.02 * n(k)), HELD_S)),
             say: |s| if s >= 0.999 * HELD_S { "2 h (it holds)".into() } else { time(s) },
             up_to: "trips within",
@@ -239,6 +256,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
                   tenth of a second.",
             minutes: 10.0,
             trips_used: 0.2,
+            on_bench: false,
             outcomes: every(&|k, g| g.x[START].exp() * (1.0 + 0.1 * n(k)).max(0.1)),
             say: time,
             up_to: "lasts up to",
@@ -255,6 +273,7 @@ fn candidates<N: Fn(usize) -> f64 + Sync>(
             how: "Isolate, lock, prove dead (live, dead, live), swap, run the same duty; mark which part was where.",
             minutes: 25.0,
             trips_used: 0.5,
+            on_bench: false,
             outcomes: every(&|_, g| {
                 let sound_w = scales.sound_w(g);
                 let wear = Wear {
