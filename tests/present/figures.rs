@@ -1,7 +1,6 @@
 use crate::fabricated;
-use relatch::present::plot::{
-    Band, Measured, Overlay, Reading, Theme, characteristic_with, figures,
-};
+use crate::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
+use relatch::present::plot::{Band, Measured, Overlay, Reading, characteristic_with, figures};
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
@@ -39,19 +38,6 @@ fn every_figure_there_is_data_for_and_no_other() {
     assert!(stems(fabricated::blade()).contains(&"snap_blade"));
 }
 
-/// Colours of a finished SVG.
-fn colours(svg: &str) -> Vec<String> {
-    let mut found: Vec<String> = svg
-        .match_indices("\"#")
-        .filter_map(|(k, _)| svg.get(k + 2..k + 8))
-        .map(str::to_owned)
-        .collect();
-    found.sort();
-    found.dedup();
-    found
-}
-
-/// A colour without a role would stay as it is in the dark, where nobody could see it.
 #[test]
 fn every_colour_has_a_dark_one() {
     for outcome in [
@@ -60,17 +46,11 @@ fn every_colour_has_a_dark_one() {
         fabricated::winding(),
     ] {
         for figure in figures(&outcome).unwrap() {
-            let light = colours(&figure.svg);
-            let dark = colours(&figure.clone().in_theme(Theme::Dark).svg);
-            assert_eq!(light.len(), dark.len(), "{}", figure.stem);
-            for colour in &light {
-                assert!(!dark.contains(colour), "{}: {colour}", figure.stem);
-            }
+            assert_every_colour_has_a_dark_one(&figure);
         }
     }
 }
 
-/// Nothing is cut: the outermost ring of the sheet is bare paper.
 #[test]
 fn nothing_reaches_the_edge_of_the_sheet() {
     let outcomes = [
@@ -81,18 +61,7 @@ fn nothing_reaches_the_edge_of_the_sheet() {
     ];
     for outcome in outcomes {
         for figure in figures(&outcome).unwrap() {
-            for theme in [Theme::Light, Theme::Dark] {
-                let png = figure.clone().in_theme(theme).png_of_width(800).unwrap();
-                let picture = resvg::tiny_skia::Pixmap::decode_png(&png).unwrap();
-                let (w, h) = (picture.width(), picture.height());
-                let paper = picture.pixel(0, 0).unwrap();
-                let edge = (0..w)
-                    .flat_map(|x| [(x, 0), (x, 1), (x, h - 2), (x, h - 1)])
-                    .chain((0..h).flat_map(|y| [(0, y), (1, y), (w - 2, y), (w - 1, y)]));
-                for (x, y) in edge {
-                    assert_eq!(picture.pixel(x, y), Some(paper), "{} {x} {y}", figure.stem);
-                }
-            }
+            assert_nothing_reaches_the_edge(&figure);
         }
     }
 }

@@ -1,8 +1,9 @@
 //! The figure of a fit: nothing is cut, every colour has a dark one, and it says what it shows.
 
+use crate::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
 use relatch::evidence::{datasheet_starter, read_datasheet_text};
 use relatch::family::{Effort, FitAnswer, Kept, Nameplate, Printed, Window, fit_with};
-use relatch::present::plot::{Figure, Theme, fit_figure};
+use relatch::present::plot::{Figure, fit_figure};
 use std::sync::OnceLock;
 
 const SMALL: Effort = Effort {
@@ -56,17 +57,6 @@ fn drawn(answer: &FitAnswer) -> Figure {
     fit_figure(answer).expect("drawn").expect("a figure")
 }
 
-fn colours(svg: &str) -> Vec<String> {
-    let mut found: Vec<String> = svg
-        .match_indices("\"#")
-        .filter_map(|(k, _)| svg.get(k + 2..k + 8))
-        .map(str::to_owned)
-        .collect();
-    found.sort();
-    found.dedup();
-    found
-}
-
 #[test]
 fn it_says_what_it_shows() {
     let all = drawn(full());
@@ -99,22 +89,8 @@ fn it_says_what_it_shows() {
 fn every_colour_has_a_dark_one_and_nothing_is_cut() {
     for answer in [full(), bare(), &crowded()] {
         let figure = drawn(answer);
-        let dark = figure.clone().in_theme(Theme::Dark);
-        let (light_ones, dark_ones) = (colours(&figure.svg), colours(&dark.svg));
-        assert_eq!(light_ones.len(), dark_ones.len());
-        assert!(light_ones.iter().all(|c| !dark_ones.contains(c)));
-        for figure in [figure, dark] {
-            let png = figure.png_of_width(800).expect("a picture");
-            let picture = resvg::tiny_skia::Pixmap::decode_png(&png).expect("it reads");
-            let (w, h) = (picture.width(), picture.height());
-            let paper = picture.pixel(0, 0);
-            let edge = (0..w)
-                .flat_map(|x| [(x, 0), (x, h - 1)])
-                .chain((0..h).flat_map(|y| [(0, y), (w - 1, y)]));
-            for (x, y) in edge {
-                assert_eq!(picture.pixel(x, y), paper, "{x} {y}");
-            }
-        }
+        assert_every_colour_has_a_dark_one(&figure);
+        assert_nothing_reaches_the_edge(&figure);
     }
 }
 

@@ -14,5 +14,6 @@ mod markup;
 mod moving;
 mod report;
 mod screen;
+mod sheet;
 mod text;
 mod through_log;

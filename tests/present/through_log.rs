@@ -1,5 +1,6 @@
 //! The strip of sound parts through recorded logs.
 
+use crate::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
 use relatch::diagnose::{LogPictures, log_pictures};
 use relatch::evidence::{Case, FlagLog, Flags, from_flags, read};
 use relatch::present::plot::{Figure, Theme, log_figure};
@@ -26,30 +27,8 @@ fn drawn(case: &Case, picture: &LogPictures) -> Figure {
 /// Nothing reaches the edge of the sheet, and every colour has a dark one.
 fn assert_whole(figure: &Figure) {
     assert!(!figure.svg.contains("<text") && !figure.svg.to_lowercase().contains("nan"));
-    for theme in [Theme::Light, Theme::Dark] {
-        let png = figure.clone().in_theme(theme).png_of_width(800).unwrap();
-        let picture = resvg::tiny_skia::Pixmap::decode_png(&png).unwrap();
-        let (w, h) = (picture.width(), picture.height());
-        let paper = picture.pixel(0, 0).unwrap();
-        let edge = (0..w)
-            .flat_map(|x| [(x, 0), (x, 1), (x, h - 2), (x, h - 1)])
-            .chain((0..h).flat_map(|y| [(0, y), (1, y), (w - 2, y), (w - 1, y)]));
-        for (x, y) in edge {
-            assert_eq!(picture.pixel(x, y), Some(paper), "{theme:?} {x} {y}");
-        }
-    }
-    let colours = |svg: &str| {
-        let found = svg
-            .match_indices("\"#")
-            .filter_map(|(k, _)| svg.get(k + 2..k + 8));
-        found
-            .map(str::to_owned)
-            .collect::<std::collections::BTreeSet<_>>()
-    };
-    let light = colours(&figure.svg);
-    let dark = colours(&figure.clone().in_theme(Theme::Dark).svg);
-    assert_eq!(light.len(), dark.len());
-    assert!(light.is_disjoint(&dark), "{light:?} {dark:?}");
+    assert_nothing_reaches_the_edge(figure);
+    assert_every_colour_has_a_dark_one(figure);
 }
 
 #[test]

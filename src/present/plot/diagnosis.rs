@@ -9,7 +9,7 @@ use super::label::Labels;
 use super::panel::Panel;
 use super::readings::{Measured, Overlay, Reading};
 use super::style::{BODY, DASHED, DOTTED, EMBER, LAKE, QUIET, stroke};
-use super::times_band::TimesBand;
+use super::times_band::{NINETY_PERCENT, TimesBand};
 use super::{Figure, PlotError, vector};
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::number::plain;
@@ -22,8 +22,6 @@ const FRAME: Area = Area {
     right: 1096.0,
     bottom: 584.0,
 };
-/// Standard uncertainties on either side that hold 90 % of a normal distribution.
-const NINETY_PERCENT: f64 = 1.645;
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 

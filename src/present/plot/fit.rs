@@ -8,7 +8,7 @@ use super::fit_mark::{HALF, mark};
 use super::label::Labels;
 use super::panel::Panel;
 use super::style::*;
-use super::times_band::TimesBand;
+use super::times_band::{NINETY_PERCENT, TimesBand};
 use super::{Figure, PlotError, fit_air, fit_key, limit_marks, vector};
 use crate::family::{FitAnswer, FitCurve, FitRow, Kept, Printed};
 use crate::predict::LimitCheck;
@@ -20,8 +20,6 @@ const FRAME: Area = Area {
     right: 1540.0,
     bottom: 1366.0,
 };
-/// Standard uncertainties on either side that hold 90 % of a normal distribution.
-const NINETY_PERCENT: f64 = 1.645;
 const CAP: f64 = 11.0;
 /// Longer times are left out where nothing published asks for them, s.
 const LONGEST_S: f64 = 3600.0;

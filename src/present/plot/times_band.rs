@@ -10,6 +10,9 @@ use super::panel::Panel;
 use super::style::Stroke;
 use plotters::style::{Color, RGBColor};
 
+/// Standard uncertainties on either side that hold 90 % of a normal distribution.
+pub(super) const NINETY_PERCENT: f64 = 1.645;
+
 /// How one band looks.
 pub(super) struct TimesBand {
     pub(super) colour: RGBColor,
