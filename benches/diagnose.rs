@@ -66,11 +66,7 @@ fn diagnosis(c: &mut Criterion) {
         .draw(&Stream::new(1, Purpose::other(1), 0))
         .expect("a part");
     let load = [(f64::INFINITY, 20.0)];
-    let steps = Steps {
-        before_a: 0.0,
-        past: &[],
-        load: &load,
-    };
+    let steps = Steps::cold(&load);
     c.bench_function("one part at 200 %: by superposition", |b| {
         b.iter(|| {
             quick

@@ -84,9 +84,8 @@ impl Mended {
             }
             !trips(&cured)
         };
-        let curable = |causes: &[Cause]| causes.iter().all(|c| curable(*c));
         match hypothesis.causes {
-            all if !curable(all) => Mended {
+            _ if !hypothesis.is_curable() => Mended {
                 first: true,
                 second: true,
                 all: true,
@@ -116,14 +115,6 @@ pub fn put_right(hypothesis: &Hypothesis, guess: &Guess) -> Guess {
         cure(&mut cured, *cause);
     }
     cured
-}
-
-/// Whether a cause can be put right in thought with the machine still in question.
-pub fn curable(cause: Cause) -> bool {
-    !matches!(
-        cause,
-        Cause::WornLate | Cause::WrongRating | Cause::NothingWrong
-    )
 }
 
 /// Put a cause right.

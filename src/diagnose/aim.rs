@@ -1,7 +1,7 @@
 //! Where to look first: near what was measured directly.
 
 use super::density::Density;
-use super::latent::{Beliefs, COUNT, Guess, JOINT, LOAD, PLACE, ROOM, START, USUAL_ROOM_K};
+use super::latent::{Beliefs, Guess, JOINT, LOAD, PLACE, ROOM, START, USUAL_ROOM_K, draw, log_of};
 use super::scatter::RESISTANCE;
 use crate::evidence::{AirPlace, Before, Case, Meter, Outcome, Setting, Taken, Unit, Waveform};
 use crate::family::{Drawn, Family, Placing};
@@ -65,11 +65,6 @@ impl<'a> Aim<'a> {
             Some((asked, near)) if stream.uniform(2) < NEAR => asked + near * stream.normal(3),
             _ => slow + (fast - slow) * stream.uniform(3),
         };
-        let mut x = [0.0; COUNT];
-        for (k, x) in x.iter_mut().enumerate() {
-            let draw = 4 + 2 * k as u32;
-            *x = self.beliefs[k].at(stream.uniform(draw), stream.uniform(draw + 1));
-        }
         Guess {
             drawn: Drawn {
                 member,
@@ -78,7 +73,7 @@ impl<'a> Aim<'a> {
                     pace: log_pace.exp(),
                 },
             },
-            x,
+            x: draw(&self.beliefs, stream),
         }
     }
 
@@ -87,19 +82,16 @@ impl<'a> Aim<'a> {
         let placing = guess.drawn.placing;
         let (low, high) = self.family.trip_multiples();
         let (slow, fast) = self.log_paces();
-        let anywhere = 1.0 / (fast - slow);
+        let even = 1.0 / (fast - slow);
         let pace = match self.asked(guess.drawn.member, placing.trip_multiple) {
             Some((asked, near)) => {
                 let z = (placing.pace.ln() - asked) / near;
-                NEAR * normal::density(z) / near + (1.0 - NEAR) * anywhere
+                NEAR * normal::density(z) / near + (1.0 - NEAR) * even
             }
-            None => anywhere,
+            None => even,
         };
-        let mut sum = pace.ln() - (self.family.members().len() as f64 * (high - low)).ln();
-        for (density, x) in self.beliefs.iter().zip(&guess.x) {
-            sum += density.log(*x);
-        }
-        sum
+        let anywhere = (self.family.members().len() as f64 * (high - low)).ln();
+        pace.ln() - anywhere + log_of(&self.beliefs, guess)
     }
 
     fn log_paces(&self) -> (f64, f64) {

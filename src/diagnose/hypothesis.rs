@@ -16,6 +16,16 @@ impl Hypothesis {
     pub fn has(&self, cause: Cause) -> bool {
         self.causes.contains(&cause)
     }
+
+    /// Whether every cause can be put right in thought with the machine still in question.
+    pub fn is_curable(&self) -> bool {
+        self.causes.iter().all(|c| {
+            !matches!(
+                c,
+                Cause::WornLate | Cause::WrongRating | Cause::NothingWrong
+            )
+        })
+    }
 }
 
 /// What mends one cause.

@@ -5,6 +5,7 @@ use super::hypothesis::Hypothesis;
 use super::record::Cause;
 use crate::evidence::{Case, Waveform};
 use crate::family::{Drawn, Wear};
+use crate::statistics::stream::Stream;
 
 /// Unknown numbers besides the part itself.
 pub const COUNT: usize = 10;
@@ -142,4 +143,24 @@ fn form(case: &Case) -> Density {
         Waveform::Distorted => low,
         Waveform::Unknown => Density::mixed(0.65, right, low),
     }
+}
+
+/// Logarithm of the density of beliefs at a guess.
+pub fn log_of(beliefs: &Beliefs, guess: &Guess) -> f64 {
+    let mut sum = 0.0;
+    for (density, x) in beliefs.iter().zip(&guess.x) {
+        sum += density.log(*x);
+        if sum == f64::NEG_INFINITY {
+            break;
+        }
+    }
+    sum
+}
+
+/// A draw from beliefs; it takes the draws of the stream from number 4 on.
+pub fn draw(beliefs: &Beliefs, stream: &Stream) -> [f64; COUNT] {
+    std::array::from_fn(|k| {
+        let number = 4 + 2 * k as u32;
+        beliefs[k].at(stream.uniform(number), stream.uniform(number + 1))
+    })
 }

@@ -3,7 +3,7 @@
 //! Each hypothesis is scouted by superposition; guesses are drawn from what was found and simulated by the engine, and
 //! the ratio of both likelihoods corrects weights and probabilities (importance resampling, D. B. Rubin 1987).
 
-use super::advice::{Advice, Mended, curable, is_right, least};
+use super::advice::{Advice, Mended, is_right, least};
 use super::conflict::Bests;
 use super::hypothesis::{HYPOTHESES, Hypothesis};
 use super::latent::{Beliefs, Guess, beliefs};
@@ -180,9 +180,8 @@ impl Posterior {
         let mended = Mended::of(hypothesis, guess, |g| {
             scales.trips(g, g.wear(scales.sound_w(g)), true)
         });
-        let curable = hypothesis.causes.iter().all(|c| curable(*c));
         // The engine has the last word on whether the machine runs once all is put right.
-        let brought = match scales.has_trip_in_service() && curable {
+        let brought = match scales.has_trip_in_service() && hypothesis.is_curable() {
             true if mended.all => 0.0,
             true => f64::NEG_INFINITY,
             false => brings(scales, hypothesis, guess).ln(),

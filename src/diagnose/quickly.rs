@@ -3,34 +3,17 @@
 use super::latent::{Guess, LOAD, PEAK, START};
 use super::outcome::{Doubt, log_likelihood};
 use super::pieces::root_mean_square;
-use super::readings::terminals;
+use super::readings::{Weighed, terminals};
 use super::scales::Scales;
 use super::scatter::{SELECTED_S, SLIP_WIDTH, THRESHOLD};
 use crate::evidence::{Before, Event, Outcome, Setting, Unit};
-use crate::family::{QuickPart, Steps, Wear};
+use crate::family::{Steps, Wear};
 use crate::statistics::normal;
 
 /// How far superposition is off, relative, in terms of the current.
 const CURRENT_DOUBT: f64 = 0.008;
 /// The same for the difference of the terminals: in K, and relative.
 const TERMINALS_DOUBT: (f64, f64) = (2.5, 0.2);
-
-/// What a guess makes of the evidence, nearly.
-#[derive(Debug, Clone, Copy)]
-pub struct Quickly {
-    /// Logarithm of the likelihood.
-    pub log: f64,
-    /// The same when nothing is wrong and a trip in service was one of those that nobody explains.
-    pub log_unexplained: f64,
-}
-
-/// A guess as parts, for superposition.
-struct QuickParts<'a> {
-    here: QuickPart<'a>,
-    bench: QuickPart<'a>,
-    new: QuickPart<'a>,
-    twin: QuickPart<'a>,
-}
 
 /// Durations and currents of one event.
 struct Course {
@@ -41,20 +24,15 @@ struct Course {
 
 impl Scales<'_> {
     /// Everything, nearly; `items` gets the logarithm of each item's likelihood.
-    pub fn quickly(&self, guess: &Guess, items: &mut Vec<f64>) -> Quickly {
+    pub fn quickly(&self, guess: &Guess, items: &mut Vec<f64>) -> Weighed {
         items.clear();
         self.readings(guess, items);
-        let cheap: f64 = items.iter().sum();
-        let mut sum = Quickly {
-            log: cheap,
-            log_unexplained: cheap,
-        };
-        let parts = self.quick_parts(guess);
+        let mut sum = Weighed::read(items);
         let mut unexplained = 0;
         let mut at_s = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let log = self.quick_event(guess, &parts, k);
+            let log = self.quick_event(guess, k);
             items.push(log);
             sum.log += log;
             match unexplained_trip(event, &mut unexplained) {
@@ -67,17 +45,14 @@ impl Scales<'_> {
         }
         if let Some(t) = &self.case.terminals {
             let (load, count) = self.service_steps(guess, at_s.is_some());
-            let steps = Steps {
-                before_a: 0.0,
-                past: &[],
-                load: &load[..count],
-            };
-            let k = parts.here.terminals_k(&steps, at_s.unwrap_or(3600.0));
+            let part = self
+                .quick
+                .part(guess.drawn, guess.wear(self.sound_w(guess)));
+            let k = part.terminals_k(&Steps::cold(&load[..count]), at_s.unwrap_or(3600.0));
             let (least_k, relative) = TERMINALS_DOUBT;
             let log = terminals(t, k, least_k.hypot(relative * k));
             items.push(log);
-            sum.log += log;
-            sum.log_unexplained += log;
+            sum.add(log);
         }
         sum
     }
@@ -87,29 +62,8 @@ impl Scales<'_> {
         let part = self.quick.part(guess.drawn, wear);
         let air_k = self.felt_k(self.air_k(guess));
         let (load, count) = self.service_steps(guess, true);
-        let steps = Steps {
-            before_a: 0.0,
-            past: &[],
-            load: &load[..count],
-        };
+        let steps = Steps::cold(&load[..count]);
         normal::cdf(-part.factor(&steps, air_k, SELECTED_S).0 / THRESHOLD)
-    }
-
-    fn quick_parts(&self, guess: &Guess) -> QuickParts<'_> {
-        let wear = guess.wear(self.sound_w(guess));
-        let part = |wear| self.quick.part(guess.drawn, wear);
-        QuickParts {
-            here: part(wear),
-            bench: part(Wear {
-                joint_w: 0.0,
-                ..wear
-            }),
-            new: part(Wear::NONE),
-            twin: part(Wear {
-                joint_w: wear.joint_w,
-                ..Wear::NONE
-            }),
-        }
     }
 
     /// The load in service as steps, and how many of the two are used.
@@ -123,13 +77,9 @@ impl Scales<'_> {
     }
 
     /// The factor on the load of event `k` with which it would have tripped by a time, for any time.
-    pub fn quick_factor<'s>(
-        &'s self,
-        guess: &Guess,
-        part: QuickPart<'s>,
-        k: usize,
-    ) -> impl Fn(f64) -> (f64, f64) + 's {
+    pub fn quick_factor<'s>(&'s self, guess: &Guess, k: usize) -> impl Fn(f64) -> (f64, f64) + 's {
         let event = &self.case.events[k];
+        let part = self.quick.part(guess.drawn, self.event_wear(guess, event));
         let air_k = self.felt_k(self.event_air_k(guess, event));
         let course = self.course(guess, k);
         let (service, count) = self.service_steps(
@@ -155,17 +105,11 @@ impl Scales<'_> {
         }
     }
 
-    /// The part that an event is about.
-    pub fn quick_part(&self, guess: &Guess, event: &Event) -> QuickPart<'_> {
-        let parts = self.quick_parts(guess);
-        *of_event(&parts, event)
-    }
-
-    fn quick_event(&self, guess: &Guess, parts: &QuickParts<'_>, k: usize) -> f64 {
+    fn quick_event(&self, guess: &Guess, k: usize) -> f64 {
         let event = &self.case.events[k];
         let rise_k = self.family.members()[guess.drawn.member].rise_k;
         let doubt = Doubt::of(event, rise_k).and(CURRENT_DOUBT);
-        let factor = self.quick_factor(guess, *of_event(parts, event), k);
+        let factor = self.quick_factor(guess, k);
         log_likelihood(&event.outcome, doubt, factor)
     }
 
@@ -208,15 +152,6 @@ impl Scales<'_> {
             }
         }
         course
-    }
-}
-
-fn of_event<'p, 'a>(parts: &'p QuickParts<'a>, event: &Event) -> &'p QuickPart<'a> {
-    match (event.unit, &event.setting) {
-        (Unit::ThisPart, Setting::Bench { .. }) => &parts.bench,
-        (Unit::ThisPart, _) => &parts.here,
-        (Unit::AsNew, _) | (Unit::Twin, Setting::Bench { .. }) => &parts.new,
-        (Unit::Twin, _) => &parts.twin,
     }
 }
 

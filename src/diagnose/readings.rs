@@ -5,6 +5,32 @@ use super::scales::Scales;
 use super::scatter::{RESISTANCE, TERMINALS_K, UNSTEADY, gauss};
 use crate::evidence::{AirPlace, Case, Meter, Taken, Terminals, Waveform};
 
+/// What a guess makes of the evidence.
+#[derive(Debug, Clone, Copy)]
+pub struct Weighed {
+    /// Logarithm of the likelihood.
+    pub log: f64,
+    /// The same when nothing is wrong and a trip in service was one of those that nobody explains.
+    pub log_unexplained: f64,
+}
+
+impl Weighed {
+    /// By what was read, item by item.
+    pub fn read(items: &[f64]) -> Weighed {
+        let log = items.iter().sum();
+        Weighed {
+            log,
+            log_unexplained: log,
+        }
+    }
+
+    /// With an item that says the same whether something is wrong or not.
+    pub fn add(&mut self, log: f64) {
+        self.log += log;
+        self.log_unexplained += log;
+    }
+}
+
 /// Labels of the items that are weighed, in order.
 pub fn labels(case: &Case) -> Vec<String> {
     let mut out = Vec::new();

@@ -101,6 +101,24 @@ impl<'a> Scales<'a> {
         }
     }
 
+    /// State of the part that an event is about: this one as it is, with its joint or away from it; the same as new; a
+    /// sound twin in the same place.
+    pub fn event_wear(&self, guess: &Guess, event: &Event) -> Wear {
+        let wear = guess.wear(self.sound_w(guess));
+        match (event.unit, &event.setting) {
+            (Unit::ThisPart, Setting::Bench { .. }) => Wear {
+                joint_w: 0.0,
+                ..wear
+            },
+            (Unit::ThisPart, _) => wear,
+            (Unit::AsNew, _) | (Unit::Twin, Setting::Bench { .. }) => Wear::NONE,
+            (Unit::Twin, _) => Wear {
+                joint_w: wear.joint_w,
+                ..Wear::NONE
+            },
+        }
+    }
+
     /// Air at the part during an event, K.
     pub fn event_air_k(&self, guess: &Guess, event: &Event) -> f64 {
         match (event.air_k, &event.setting) {

@@ -4,11 +4,11 @@
 //! superposition: guesses are drawn where direct measurements point to; the evidence is let in by degrees, each as
 //! large as keeps half of the guesses; after each the guesses are resampled and walk a few steps.
 
-use super::advice::{curable, put_right};
+use super::advice::put_right;
 use super::aim::Aim;
 use super::conflict::Bests;
 use super::hypothesis::Hypothesis;
-use super::latent::{Beliefs, COUNT, Guess, LATE};
+use super::latent::{Beliefs, Guess, LATE, draw, log_of};
 use super::record::Cause;
 use super::scales::Scales;
 use super::scatter::LATE_TRAVEL;
@@ -239,27 +239,12 @@ fn degree(walkers: &[Walker], part: f64) -> f64 {
     low.max(part + 1e-4).min(1.0)
 }
 
-/// Logarithm of the density of beliefs at a guess.
-fn log_of(beliefs: &Beliefs, guess: &Guess) -> f64 {
-    let mut sum = 0.0;
-    for (density, x) in beliefs.iter().zip(&guess.x) {
-        sum += density.log(*x);
-        if sum == f64::NEG_INFINITY {
-            break;
-        }
-    }
-    sum
-}
-
 /// One draw from the family and from beliefs.
 fn drawn(scales: &Scales<'_>, beliefs: &Beliefs, stream: &Stream) -> Option<Guess> {
-    let drawn = scales.family.draw(stream)?;
-    let mut x = [0.0; COUNT];
-    for (k, x) in x.iter_mut().enumerate() {
-        let draw = 4 + 2 * k as u32;
-        *x = beliefs[k].at(stream.uniform(draw), stream.uniform(draw + 1));
-    }
-    Some(Guess { drawn, x })
+    Some(Guess {
+        drawn: scales.family.draw(stream)?,
+        x: draw(beliefs, stream),
+    })
 }
 
 /// Probability that a machine like this is brought as a case of its hypothesis, given that it trips: it runs on once
@@ -278,7 +263,7 @@ pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, guess: &Guess) -> f6
     if hypothesis.has(Cause::NothingWrong) {
         return 1.0 - trips(guess);
     }
-    if !hypothesis.causes.iter().all(|c| curable(*c)) {
+    if !hypothesis.is_curable() {
         return 1.0;
     }
     1.0 - trips(&put_right(hypothesis, guess))

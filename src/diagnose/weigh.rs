@@ -3,11 +3,11 @@
 use super::latent::Guess;
 use super::outcome::{Doubt, about_s, log_likelihood, log_slip};
 use super::quickly::unexplained_trip;
-use super::readings::terminals;
+use super::readings::{Weighed, terminals};
 use super::scales::Scales;
 use super::scatter::SLIP;
-use crate::evidence::{Before, Event, Outcome, Setting, Unit};
-use crate::family::{Carries, Part, Run, Wear};
+use crate::evidence::{Before, Event, Outcome};
+use crate::family::{Carries, Part, Run};
 use crate::load::{Current, Programme, Segment};
 use crate::statistics::normal;
 
@@ -17,15 +17,6 @@ const LONGEST_S: f64 = 1e6;
 const FACTORS: (f64, f64) = (-1.5, 1.0);
 /// How much more is tried when a load holds that superposition says would trip, as logarithms of the factor.
 const MORE: [f64; 4] = [0.0, 0.01, 0.04, 0.15];
-
-/// What a guess makes of the evidence.
-#[derive(Debug, Clone, Copy)]
-pub struct Weighed {
-    /// Logarithm of the likelihood.
-    pub log: f64,
-    /// The same when nothing is wrong and a trip in service was one of those that nobody explains.
-    pub log_unexplained: f64,
-}
 
 /// A part that holds with so many standard uncertainties in hand is not simulated to show it.
 const CLEARLY: f64 = 8.0;
@@ -45,17 +36,13 @@ impl Scales<'_> {
     pub fn weigh(&self, guess: &Guess) -> Weighed {
         let mut items = Vec::new();
         self.readings(guess, &mut items);
-        let read: f64 = items.iter().sum();
-        let mut sum = Weighed {
-            log: read,
-            log_unexplained: read,
-        };
+        let mut sum = Weighed::read(&items);
         let rise_k = self.family.members()[guess.drawn.member].rise_k;
         let mut unexplained = 0;
         let mut in_service_k = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let factor = self.quick_factor(guess, self.quick_part(guess, event), k);
+            let factor = self.quick_factor(guess, k);
             let doubt = Doubt::of(event, rise_k);
             let moment = self.moment(guess, event, k, doubt, &factor);
             let log = match &moment {
@@ -80,8 +67,7 @@ impl Scales<'_> {
         if let Some(t) = &self.case.terminals {
             let k = in_service_k.unwrap_or_else(|| self.terminals_k(guess));
             let log = terminals(t, k, 0.0);
-            sum.log += log;
-            sum.log_unexplained += log;
+            sum.add(log);
         }
         sum
     }
@@ -96,7 +82,7 @@ impl Scales<'_> {
         doubt: Doubt,
         factor: &impl Fn(f64) -> (f64, f64),
     ) -> Option<Moment> {
-        let part = self.part_of(guess, event);
+        let part = self.part(guess, self.event_wear(guess, event));
         let air = [(0.0, self.felt_k(self.event_air_k(guess, event)))];
         let load = self.event_load(guess, event);
         let (near, _) = factor(about_s(&event.outcome));
@@ -124,24 +110,6 @@ impl Scales<'_> {
             }
         }
         None
-    }
-
-    /// The part that an event is about.
-    fn part_of(&self, guess: &Guess, event: &Event) -> Part {
-        let wear = guess.wear(self.sound_w(guess));
-        let wear = match (event.unit, &event.setting) {
-            (Unit::ThisPart, Setting::Bench { .. }) => Wear {
-                joint_w: 0.0,
-                ..wear
-            },
-            (Unit::ThisPart, _) => wear,
-            (Unit::AsNew, _) | (Unit::Twin, Setting::Bench { .. }) => Wear::NONE,
-            (Unit::Twin, _) => Wear {
-                joint_w: wear.joint_w,
-                ..Wear::NONE
-            },
-        };
-        self.part(guess, wear)
     }
 
     /// The part as it was before an event.

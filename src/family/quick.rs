@@ -23,8 +23,6 @@ const TRIAL_AIR_K: f64 = 45.0;
 /// Part of a joint's heat that reaches the strip as soon as its terminal is warm; the rest comes with the
 /// warmth of the whole (by comparison with simulations).
 const SOON: f64 = 0.3;
-/// Bisections of the logarithm of time.
-const HALVINGS: usize = 15;
 /// The least factor on a load that is told from none, as a logarithm.
 const LEAST: f64 = -6.0;
 
@@ -85,6 +83,17 @@ pub struct Steps<'a> {
     pub past: &'a [(f64, f64)],
     /// What it carries from time 0; the last goes on for ever.
     pub load: &'a [(f64, f64)],
+}
+
+impl<'a> Steps<'a> {
+    /// A load from cold.
+    pub fn cold(load: &'a [(f64, f64)]) -> Steps<'a> {
+        Steps {
+            before_a: 0.0,
+            past: &[],
+            load,
+        }
+    }
 }
 
 impl Quick {
@@ -325,31 +334,6 @@ impl QuickPart<'_> {
         least
     }
 
-    /// Trip time, s; infinite when it holds.
-    pub fn trip_s(&self, steps: &Steps<'_>, air_k: f64) -> f64 {
-        let way = self.way(air_k);
-        let reached = |own_s: f64| self.factor_at(steps, way, own_s) <= 0.0;
-        let slowest_s = 20.0 * (self.curve.first + self.curve.apart * POINTS as f64).exp();
-        let mut begin = 0.0;
-        for (duration_s, _) in steps.load {
-            let length = (duration_s / self.pace).min(slowest_s.max(begin));
-            if reached(begin + length) {
-                let (mut low, mut high) = (length.ln() - 25.0, length.ln());
-                for _ in 0..HALVINGS {
-                    let middle = 0.5 * (low + high);
-                    if reached(begin + middle.exp()) {
-                        high = middle;
-                    } else {
-                        low = middle;
-                    }
-                }
-                return self.pace * (begin + (0.5 * (low + high)).exp());
-            }
-            begin += length;
-        }
-        f64::INFINITY
-    }
-
     /// Difference of the terminals after a time under a load from cold, K.
     pub fn terminals_k(&self, steps: &Steps<'_>, time_s: f64) -> f64 {
         let mut sum = 0.0;
@@ -456,25 +440,6 @@ mod tests {
                 asked += 1;
             }
             assert!(asked > 25, "{name}: {asked}");
-        }
-    }
-
-    #[test]
-    fn trip_time_and_factor_agree() {
-        let plate = Nameplate::of_rating(10.0);
-        let family = Family::new(&plate, 8).unwrap();
-        let quick = Quick::of(&family);
-        let drawn = family.draw(&Stream::new(3, Purpose::other(8), 0)).unwrap();
-        let part = quick.part(drawn, Wear::NONE);
-        for current_a in [16.0, 25.0, 60.0] {
-            let load = [(f64::INFINITY, current_a)];
-            let steps = Steps {
-                before_a: 0.0,
-                past: &[],
-                load: &load,
-            };
-            let (log, at_s) = part.factor(&steps, 300.0, part.trip_s(&steps, 300.0));
-            assert!(log.abs() < 2e-3, "{current_a} {log} {at_s}");
         }
     }
 }
