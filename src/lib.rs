@@ -51,6 +51,7 @@
 //! Inside the crate all numbers are SI and temperatures kelvin; names carry the unit where a bare number
 //! travels.
 
+pub mod answer;
 pub mod cli;
 pub mod device;
 pub mod diagnose;
