@@ -1,6 +1,7 @@
 //! How a command ends when it does not end well.
 
 use crate::present::FilesError;
+use crate::present::block::harmless;
 use std::io::Write;
 use std::process::ExitCode;
 
@@ -47,5 +48,5 @@ impl From<FilesError> for Failure {
 
 /// A line on standard error; a closed standard error is no reason to stop.
 pub fn say(message: &str) {
-    let _ = writeln!(std::io::stderr(), "{}", message.trim_end());
+    let _ = writeln!(std::io::stderr(), "{}", harmless(message.trim_end()));
 }

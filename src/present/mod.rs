@@ -2,6 +2,7 @@
 //! folder that holds them. Nothing here computes a prediction.
 
 mod ageing;
+pub mod block;
 pub mod cautions;
 mod cautions_brief;
 mod csv;

@@ -1,0 +1,175 @@
+//! Blocks as a page, or as part of one.
+
+use super::{Block, Table, heading_of};
+use crate::present::html::{escape, inline};
+
+/// Rows up to which a table is kept on one sheet of paper.
+const SHORT: usize = 16;
+
+/// The one style sheet of all pages.
+const STYLE: &str = include_str!("../html/page.css");
+
+/// A self-contained page of `blocks`: no script, nothing loaded from elsewhere, readable on a screen (light and
+/// dark) and on A4 or Letter paper (always light). The first [`Block::Title`] names it.
+pub fn html_page(blocks: &[Block]) -> String {
+    html_page_with(blocks, "")
+}
+
+/// The same, with a style sheet of its own on top of the common one.
+pub(in crate::present) fn html_page_with(blocks: &[Block], style: &str) -> String {
+    let title = blocks.iter().find_map(|block| match block {
+        Block::Title(text, _) => Some(text.as_str()),
+        _ => None,
+    });
+    let body = Body::default().blocks(blocks);
+    format!(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+         <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+         <meta name=\"color-scheme\" content=\"light dark\">\n\
+         <title>{}</title>\n<style>\n{STYLE}{style}</style>\n</head>\n<body>\n<main>\n{body}</main>\n\
+         </body>\n</html>\n",
+        escape(title.unwrap_or_default()),
+    )
+}
+
+/// Figures and headings so far.
+#[derive(Default)]
+struct Body {
+    figures: usize,
+    headings: usize,
+}
+
+impl Body {
+    fn blocks(&mut self, blocks: &[Block]) -> String {
+        let parts = blocks.iter().map(|block| match block {
+            Block::Contents => contents(blocks),
+            block => self.block(block),
+        });
+        parts.collect()
+    }
+
+    fn block(&mut self, block: &Block) -> String {
+        match block {
+            Block::Title(text, below) => {
+                let below = match below.as_str() {
+                    "" => String::new(),
+                    below => format!("<p class=\"subtitle\">{}</p>\n", escape(below)),
+                };
+                format!("<header>\n<h1>{}</h1>\n{below}</header>\n", escape(text))
+            }
+            Block::Heading(text) => {
+                self.headings += 1;
+                format!("<h2 id=\"part-{}\">{}</h2>\n", self.headings, escape(text))
+            }
+            Block::Subheading(text) => format!("<h3>{}</h3>\n", escape(text)),
+            Block::Answer(question, inside) => {
+                let inside = self.blocks(inside);
+                boxed("answer", question, &inside)
+            }
+            Block::Sentence(text) => format!("<p>{}</p>\n", escape(text)),
+            Block::Note(text) => format!("<p class=\"note\">{}</p>\n", escape(text)),
+            Block::Facts(facts) => {
+                let fact = |(name, value): &(String, String)| {
+                    format!(
+                        "<div><dt>{}</dt><dd>{}</dd></div>\n",
+                        escape(name),
+                        escape(value)
+                    )
+                };
+                format!(
+                    "<dl>\n{}</dl>\n",
+                    facts.iter().map(fact).collect::<String>()
+                )
+            }
+            Block::Table(table) => of_table(table),
+            Block::Cautions(_, said) | Block::Warnings(said) if said.is_empty() => String::new(),
+            Block::Cautions(place, said) => boxed("caution", heading_of(*place), &list("ul", said)),
+            Block::Warnings(said) => boxed(
+                "warning",
+                "Where not to trust a number blindly",
+                &list("ul", said),
+            ),
+            Block::Steps(steps) => list("ol", steps),
+            Block::List(points) => list("ul", points),
+            Block::Figure(svg, caption) => {
+                self.figures += 1;
+                let figures = self.figures;
+                let drawing = inline(svg, &format!("figure-{figures}-"));
+                let caption = escape(caption);
+                format!(
+                    "<figure>{drawing}<figcaption>Figure {figures}. {caption}</figcaption></figure>\n"
+                )
+            }
+            Block::Formula(_, mathml) => format!("<div class=\"formula\">{mathml}</div>\n"),
+            Block::Contents => String::new(),
+            Block::NewSheet => "<div class=\"new-sheet\"></div>\n".to_owned(),
+            Block::Markup(html) => html.clone(),
+        }
+    }
+}
+
+/// Links to the headings among `blocks`.
+fn contents(blocks: &[Block]) -> String {
+    let headings = blocks.iter().filter_map(|block| match block {
+        Block::Heading(text) => Some(escape(text)),
+        _ => None,
+    });
+    let link =
+        |(n, text): (usize, String)| format!("<li><a href=\"#part-{}\">{text}</a></li>\n", n + 1);
+    let links: String = headings.enumerate().map(link).collect();
+    format!("<nav aria-label=\"Contents\"><ul>\n{links}</ul></nav>\n")
+}
+
+/// A box that is kept on one sheet. Every kind has a border of its own beside its colour.
+fn boxed(kind: &str, heading: &str, inside: &str) -> String {
+    let heading = escape(heading);
+    format!("<section class=\"callout {kind}\"><h3>{heading}</h3>\n{inside}</section>\n")
+}
+
+fn list(tag: &str, items: &[String]) -> String {
+    if items.is_empty() {
+        return String::new();
+    }
+    let items: String = items
+        .iter()
+        .map(|item| format!("<li>{}</li>\n", escape(item)))
+        .collect();
+    format!("<{tag}>\n{items}</{tag}>\n")
+}
+
+fn of_table(table: &Table) -> String {
+    if table.rows() == 0 {
+        return String::new();
+    }
+    let columns = table.shown();
+    let is_words = columns.iter().skip(1).any(|c| c.is_text);
+    let class = if is_words { " class=\"words\"" } else { "" };
+    let short = if table.rows() <= SHORT { " short" } else { "" };
+    let mut out = format!("<div class=\"wide{short}\"><table{class}>\n");
+    if !table.caption.is_empty() {
+        out += &format!("<caption>{}</caption>\n", escape(&table.caption));
+    }
+    let head = columns
+        .iter()
+        .map(|c| format!("<th scope=\"col\">{}</th>", escape(&c.heading)));
+    out += &format!(
+        "<thead><tr>{}</tr></thead>\n<tbody>\n",
+        head.collect::<String>()
+    );
+    for k in 0..table.rows() {
+        let cell = |(n, c): (usize, &&super::table::Column)| {
+            let text = escape(c.cells.get(k).map_or("", String::as_str));
+            match n {
+                0 => format!("<th scope=\"row\">{text}</th>"),
+                _ => format!("<td>{text}</td>"),
+            }
+        };
+        let cells: String = columns.iter().enumerate().map(cell).collect();
+        out += &format!("<tr>{cells}</tr>\n");
+    }
+    out += "</tbody>\n</table></div>\n";
+    for note in table.notes() {
+        out += &format!("<p class=\"note\">{}</p>\n", escape(&note));
+    }
+    out
+}

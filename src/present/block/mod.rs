@@ -1,0 +1,165 @@
+//! A screen or a page as a list of blocks: made once of a record, printed by every back end.
+//!
+//! Whoever has a record to show writes one function that turns it into blocks, and no layout:
+//!
+//! ```
+//! use relatch::answer::Place;
+//! use relatch::present::block::{Block, Screen, Table, html_page, markdown, terminal};
+//! let (airs, points) = ([10.0, 25.0, 40.0], [12.9, 12.2, 11.2]);
+//! let blocks = [
+//!     Block::title("Kiln <3>", "12 A latch, reset by hand"),
+//!     Block::cautions(Place::Top, ["Find the cause before switching on again."]),
+//!     Block::answer("Does it trip?", [Block::sentence("YES, 22.4 s after the load starts.")]),
+//!     Block::facts([("Time constant", "12.0 s")]),
+//!     Table::new("In other air").across()
+//!         .numbers("Air", airs.map(|air| format!("{air} °C")))
+//!         .numbers("Trip point", points.map(|point| format!("{point} A")))
+//!         .into(),
+//! ];
+//! assert!(terminal(&blocks, Screen::PLAIN).contains("  Trip point   12.9 A   12.2 A   11.2 A\n"));
+//! assert!(html_page(&blocks).contains("<h1>Kiln &lt;3&gt;</h1>"));
+//! assert!(markdown(&blocks).starts_with("# Kiln \\<3>\n"));
+//! ```
+//!
+//! A command prints them with the one function for that, `cli::output::show(&blocks)`, which knows how wide the
+//! terminal is and whether it has colours.
+
+mod harmless;
+mod html;
+mod markdown;
+mod table;
+mod terminal;
+mod terminal_table;
+mod wrap;
+
+pub use harmless::harmless;
+pub use html::html_page;
+pub(in crate::present) use html::html_page_with;
+pub use markdown::markdown;
+pub use table::Table;
+pub use terminal::{Screen, terminal};
+
+use crate::answer::Place;
+
+/// What can stand on a screen or a page. All text is plain; back ends escape it.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Block {
+    /// What the whole is called, and a line below it, which may be empty.
+    Title(String, String),
+    /// A heading.
+    Heading(String),
+    /// A heading below a heading.
+    Subheading(String),
+    /// A question, and what answers it.
+    Answer(String, Vec<Block>),
+    /// A paragraph.
+    Sentence(String),
+    /// A paragraph that may be read later.
+    Note(String),
+    /// Names and their values.
+    Facts(Vec<(String, String)>),
+    /// A table.
+    Table(Table),
+    /// Cautions, and where they stand. Those at the top are the most urgent.
+    Cautions(Place, Vec<String>),
+    /// Why a number should not be trusted blindly.
+    Warnings(Vec<String>),
+    /// What to do, one after the other.
+    Steps(Vec<String>),
+    /// Points without an order.
+    List(Vec<String>),
+    /// A drawing (SVG with its own title and description) and the sentence below it; a terminal shows neither.
+    Figure(String, String),
+    /// A formula as lines of text and as MathML.
+    Formula(Vec<String>, String),
+    /// Where links to the headings stand; a terminal needs none.
+    Contents,
+    /// On paper, what follows starts on a new sheet.
+    NewSheet,
+    /// Markup for pages alone: whoever makes it has escaped what comes from outside.
+    Markup(String),
+}
+
+impl Block {
+    /// [`Block::Title`].
+    pub fn title(text: impl Into<String>, below: impl Into<String>) -> Self {
+        Self::Title(text.into(), below.into())
+    }
+
+    /// [`Block::Heading`].
+    pub fn heading(text: impl Into<String>) -> Self {
+        Self::Heading(text.into())
+    }
+
+    /// [`Block::Subheading`].
+    pub fn subheading(text: impl Into<String>) -> Self {
+        Self::Subheading(text.into())
+    }
+
+    /// [`Block::Answer`].
+    pub fn answer(question: impl Into<String>, inside: impl IntoIterator<Item = Block>) -> Self {
+        Self::Answer(question.into(), inside.into_iter().collect())
+    }
+
+    /// [`Block::Sentence`].
+    pub fn sentence(text: impl Into<String>) -> Self {
+        Self::Sentence(text.into())
+    }
+
+    /// [`Block::Note`].
+    pub fn note(text: impl Into<String>) -> Self {
+        Self::Note(text.into())
+    }
+
+    /// [`Block::Facts`].
+    pub fn facts<N, V>(facts: impl IntoIterator<Item = (N, V)>) -> Self
+    where
+        N: Into<String>,
+        V: Into<String>,
+    {
+        let facts = facts.into_iter();
+        Self::Facts(facts.map(|(n, v)| (n.into(), v.into())).collect())
+    }
+
+    /// [`Block::Cautions`].
+    pub fn cautions<T: Into<String>>(place: Place, said: impl IntoIterator<Item = T>) -> Self {
+        Self::Cautions(place, texts(said))
+    }
+
+    /// [`Block::Warnings`].
+    pub fn warnings<T: Into<String>>(said: impl IntoIterator<Item = T>) -> Self {
+        Self::Warnings(texts(said))
+    }
+
+    /// [`Block::Steps`].
+    pub fn steps<T: Into<String>>(steps: impl IntoIterator<Item = T>) -> Self {
+        Self::Steps(texts(steps))
+    }
+
+    /// [`Block::List`].
+    pub fn list<T: Into<String>>(points: impl IntoIterator<Item = T>) -> Self {
+        Self::List(texts(points))
+    }
+}
+
+impl From<Table> for Block {
+    fn from(table: Table) -> Self {
+        Self::Table(table)
+    }
+}
+
+fn texts<T: Into<String>>(items: impl IntoIterator<Item = T>) -> Vec<String> {
+    items.into_iter().map(Into::into).collect()
+}
+
+/// What stands over cautions where they have a box of their own.
+fn heading_of(place: Place) -> &'static str {
+    match place {
+        Place::Top => "Before anything else",
+        Place::BeforeWaits | Place::BesideWaits => "Before the wait is over",
+        Place::Measuring => "Before anything is measured",
+        Place::Testing => "Before a trip is tested",
+        Place::End => "Cautions",
+    }
+}

@@ -1,0 +1,227 @@
+//! Blocks on a terminal of any width.
+
+use super::wrap::{width, wrapped};
+use super::{Block, terminal_table};
+use crate::answer::Place;
+
+/// Widest column of names.
+const NAMES: usize = 26;
+/// Screens narrower than this set a value below its name.
+const NARROW: usize = 60;
+
+/// A place to print to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Screen {
+    columns: usize,
+    is_styled: bool,
+}
+
+impl Screen {
+    /// 100 columns without any style: what a file or a pipe gets.
+    pub const PLAIN: Self = Self::new(100, false);
+
+    /// So many columns (at least 40, at most 160), with bold and colour where `is_styled`.
+    pub const fn new(columns: usize, is_styled: bool) -> Self {
+        let columns = match columns {
+            0..40 => 40,
+            161.. => 160,
+            columns => columns,
+        };
+        Self { columns, is_styled }
+    }
+}
+
+/// How something is said; never the only sign of what it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Style {
+    Plain,
+    Bold,
+    Urgent,
+    Heed,
+}
+
+/// `blocks` as text.
+pub fn terminal(blocks: &[Block], screen: Screen) -> String {
+    let mut out = Lines {
+        screen,
+        indent: 0,
+        lines: Vec::new(),
+    };
+    out.blocks(blocks);
+    out.lines.join("\n") + "\n"
+}
+
+/// Text under construction.
+pub(super) struct Lines {
+    screen: Screen,
+    pub(super) indent: usize,
+    lines: Vec<String>,
+}
+
+impl Lines {
+    fn blocks(&mut self, blocks: &[Block]) {
+        for block in blocks {
+            self.block(block);
+        }
+    }
+
+    fn block(&mut self, block: &Block) {
+        match block {
+            Block::Title(text, below) => {
+                self.blank();
+                self.say("", text, Style::Bold);
+                if !below.is_empty() {
+                    self.say("", below, Style::Plain);
+                }
+                self.lines.push(String::new());
+            }
+            Block::Heading(text) => self.heading(text),
+            Block::Subheading(text) => self.say("  ", text, Style::Bold),
+            Block::Answer(question, inside) => {
+                self.heading(question);
+                let mut rest = &inside[..];
+                if let [Block::Sentence(said), more @ ..] = rest {
+                    self.indented(said, Style::Bold);
+                    rest = more;
+                }
+                self.blocks(rest);
+            }
+            Block::Sentence(text) | Block::Note(text) => self.indented(text, Style::Plain),
+            Block::Facts(facts) => self.facts(facts),
+            Block::Table(table) => terminal_table::print(self, table),
+            Block::Cautions(place, said) => {
+                let style = match place {
+                    Place::Top => Style::Urgent,
+                    _ => Style::Heed,
+                };
+                said.iter().for_each(|text| self.say("! ", text, style));
+            }
+            Block::Warnings(said) => {
+                if !said.is_empty() {
+                    self.heading("Where not to trust a number blindly");
+                }
+                said.iter()
+                    .for_each(|text| self.say("* ", text, Style::Plain));
+            }
+            Block::Steps(steps) => {
+                for (k, step) in steps.iter().enumerate() {
+                    self.say(&format!("  {}. ", k + 1), step, Style::Plain);
+                }
+            }
+            Block::List(points) => points
+                .iter()
+                .for_each(|point| self.say("  - ", point, Style::Plain)),
+            Block::Formula(lines, _) => lines
+                .iter()
+                .for_each(|line| self.indented(line, Style::Plain)),
+            Block::Figure(..) | Block::Contents | Block::NewSheet | Block::Markup(_) => {}
+        }
+    }
+
+    fn heading(&mut self, text: &str) {
+        self.blank();
+        self.say("", text, Style::Bold);
+        self.indent = 2;
+    }
+
+    /// An empty line, unless there is one or nothing stands above.
+    fn blank(&mut self) {
+        if self.lines.last().is_some_and(|line| !line.is_empty()) {
+            self.lines.push(String::new());
+        }
+    }
+
+    /// Columns to the right of the indent.
+    pub(super) fn room(&self) -> usize {
+        self.screen.columns - self.indent
+    }
+
+    pub(super) fn indented(&mut self, text: &str, style: Style) {
+        self.say(&" ".repeat(self.indent), text, style);
+    }
+
+    /// `text` after `lead`, continued under its first word.
+    pub(super) fn say(&mut self, lead: &str, text: &str, style: Style) {
+        let below = " ".repeat(width(lead));
+        let room = self.screen.columns - width(lead);
+        for (k, line) in wrapped(text, room).iter().enumerate() {
+            let lead = if k == 0 { lead } else { &below };
+            self.line(&format!("{lead}{line}"), style);
+        }
+    }
+
+    /// A line that fits as it is.
+    pub(super) fn line(&mut self, line: &str, style: Style) {
+        let line = line.trim_end();
+        let code = match style {
+            _ if !self.screen.is_styled => "",
+            Style::Plain => "",
+            Style::Bold => "1",
+            Style::Urgent => "1;31",
+            Style::Heed => "33",
+        };
+        self.lines.push(match code {
+            "" => line.to_owned(),
+            code => format!("\x1b[{code}m{line}\x1b[0m"),
+        });
+    }
+
+    fn facts(&mut self, facts: &[(String, String)]) {
+        let names = facts.iter().map(|(name, _)| width(name)).max().unwrap_or(0);
+        let is_narrow = self.screen.columns < NARROW || names > NAMES;
+        for (name, value) in facts {
+            if is_narrow {
+                self.indented(&format!("{name}:"), Style::Plain);
+                self.say(&" ".repeat(self.indent + 2), value, Style::Plain);
+            } else {
+                let gap = " ".repeat(names + 2 - width(name));
+                let lead = format!("{}{name}{gap}", " ".repeat(self.indent));
+                self.say(&lead, value, Style::Plain);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn blocks() -> Vec<Block> {
+        vec![
+            Block::title("A kiln \u{1b}[2J", ""),
+            Block::cautions(Place::Top, ["Find the cause first. ".repeat(5)]),
+            Block::answer("Does it trip?", [Block::sentence("YES, after 3 min 52 s.")]),
+            Block::facts([
+                ("Reset possible after", "23.2 s ".repeat(9)),
+                ("Start", "never".into()),
+            ]),
+            Block::steps(["Switch off.", "Look at the terminals."]),
+        ]
+    }
+
+    #[test]
+    fn every_width_is_kept_and_nothing_from_outside_reaches_the_terminal() {
+        for columns in [40, 57, 80, 160] {
+            let text = terminal(&blocks(), Screen::new(columns, false));
+            assert!(text.lines().all(|line| width(line) <= columns), "{text}");
+            assert!(
+                text.contains("A kiln ␛[2J\n") && !text.contains('\u{1b}'),
+                "{text}"
+            );
+        }
+    }
+
+    #[test]
+    fn style_adds_codes_and_changes_nothing_else() {
+        let styled = terminal(&blocks(), Screen::new(80, true));
+        assert!(
+            styled.contains("\u{1b}[1mDoes it trip?\u{1b}[0m"),
+            "{styled}"
+        );
+        let codes = ["\u{1b}[1m", "\u{1b}[1;31m", "\u{1b}[33m", "\u{1b}[0m"];
+        let bare = codes
+            .iter()
+            .fold(styled, |text, code| text.replace(code, ""));
+        assert_eq!(bare, terminal(&blocks(), Screen::new(80, false)));
+    }
+}

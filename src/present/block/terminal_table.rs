@@ -1,0 +1,218 @@
+//! A table on a terminal: as it is, in groups of columns that fit, or one row below the other.
+
+use super::Table;
+use super::table::{Column, spread};
+use super::terminal::{Lines, Style};
+use super::wrap::{width, wrapped};
+
+/// Most cases side by side, and fewest before they are set below the names.
+const CASES: std::ops::RangeInclusive<usize> = 4..=7;
+/// Between columns.
+const GAP: usize = 3;
+/// Narrowest column of words that is wrapped.
+const WORDS: usize = 24;
+
+/// Prints `table`; nothing when it has no row.
+pub(super) fn print(out: &mut Lines, table: &Table) {
+    if table.rows() == 0 {
+        return;
+    }
+    if !table.caption.is_empty() {
+        out.indented(&format!("{}:", table.caption), Style::Plain);
+    }
+    let columns = table.shown();
+    if table.is_across {
+        across(out, &columns, table.rows());
+    } else {
+        down(out, &columns, table.rows());
+    }
+    for note in table.notes() {
+        out.indented(&note, Style::Plain);
+    }
+}
+
+/// One quantity a line, the cases side by side: as many as fit, the first and the last among them.
+fn across(out: &mut Lines, columns: &[&Column], rows: usize) {
+    let names = columns.iter().map(|c| width(&c.heading)).max().unwrap_or(0);
+    let cell = |k: usize| columns.iter().map(|c| width(at(c, k))).max().unwrap_or(0);
+    let fits = |lead: usize| {
+        let fit = |most: &usize| {
+            let cells = spread(rows, *most).into_iter().map(|k| GAP + cell(k));
+            lead + cells.sum::<usize>() <= out.room()
+        };
+        (2..=*CASES.end()).rev().find(fit).unwrap_or(1)
+    };
+    let beside = fits(names);
+    let is_beside = beside >= rows.min(*CASES.start());
+    let kept = spread(rows, if is_beside { beside } else { fits(0) });
+    for column in columns {
+        let name = if is_beside {
+            pad(&column.heading, names, true)
+        } else {
+            String::new()
+        };
+        if !is_beside {
+            out.indented(&column.heading, Style::Plain);
+        }
+        let cells: Vec<String> = kept
+            .iter()
+            .map(|k| pad(at(column, *k), GAP + cell(*k), false))
+            .collect();
+        row(out, &format!("{name}{}", cells.concat()), Style::Plain);
+    }
+}
+
+/// One case a line.
+fn down(out: &mut Lines, columns: &[&Column], rows: usize) {
+    let needs: Vec<usize> = columns.iter().map(|c| needs(c)).collect();
+    let [first, rest @ ..] = columns else { return };
+    let all = needs.iter().sum::<usize>() + GAP * rest.len();
+    let spare = (out.room() + needs[rest.len()]).saturating_sub(all);
+    if all <= out.room() {
+        lines(out, columns, &needs, rows);
+    } else if rest.last().is_some_and(|c| c.is_text) && spare >= WORDS {
+        let widths = [&needs[..rest.len()], &[spare]].concat();
+        lines(out, columns, &widths, rows);
+    } else if rest.iter().any(|c| c.is_text)
+        || needs[0] + GAP + needs[1..].iter().max().unwrap_or(&0) > out.room()
+    {
+        for k in 0..rows {
+            out.indented(at(first, k), Style::Bold);
+            for column in rest.iter().filter(|c| !at(c, k).is_empty()) {
+                let lead = " ".repeat(out.indent + 2);
+                out.say(
+                    &lead,
+                    &format!("{}: {}", column.heading, at(column, k)),
+                    Style::Plain,
+                );
+            }
+        }
+    } else {
+        let mut from = 1;
+        while from < columns.len() {
+            let mut room = out.room() - needs[0];
+            let fits = needs[from..].iter().take_while(|need| {
+                let is_in = GAP + **need <= room;
+                room = room.saturating_sub(GAP + **need);
+                is_in
+            });
+            let to = from + fits.count();
+            let group = [&[*first], &columns[from..to]].concat();
+            lines(out, &group, &[&needs[..1], &needs[from..to]].concat(), rows);
+            from = to;
+        }
+    }
+}
+
+/// A row of headings, and the rows; words in the last column are wrapped to its width.
+fn lines(out: &mut Lines, columns: &[&Column], widths: &[usize], rows: usize) {
+    let cells = |cell: &dyn Fn(&Column) -> String| {
+        let cells = columns.iter().zip(widths);
+        let cells: Vec<String> = cells.map(|(c, w)| pad(&cell(c), *w, c.is_text)).collect();
+        cells.join(&" ".repeat(GAP))
+    };
+    if columns.iter().any(|c| !c.heading.is_empty()) {
+        row(out, &cells(&|c| c.heading.clone()), Style::Bold);
+    }
+    let (Some(last), Some(room)) = (columns.last(), widths.last()) else {
+        return;
+    };
+    for k in 0..rows {
+        let words = wrapped(at(last, k), *room);
+        for (n, part) in words.iter().enumerate() {
+            let shown = |c: &Column| match (std::ptr::eq(c, *last), n) {
+                (true, _) => part.clone(),
+                (false, 0) => at(c, k).to_owned(),
+                (false, _) => String::new(),
+            };
+            row(out, &cells(&shown), Style::Plain);
+        }
+    }
+}
+
+fn row(out: &mut Lines, text: &str, style: Style) {
+    out.line(&format!("{}{text}", " ".repeat(out.indent)), style);
+}
+
+fn at<'c>(column: &'c Column, row: usize) -> &'c str {
+    column.cells.get(row).map_or("", String::as_str)
+}
+
+fn needs(column: &Column) -> usize {
+    let texts = std::iter::once(&column.heading).chain(&column.cells);
+    texts.map(|text| width(text)).max().unwrap_or(0)
+}
+
+fn pad(text: &str, columns: usize, is_left: bool) -> String {
+    let gap = " ".repeat(columns.saturating_sub(width(text)));
+    if is_left {
+        format!("{text}{gap}")
+    } else {
+        format!("{gap}{text}")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Block, Screen, terminal};
+    use super::*;
+
+    fn losses() -> Table {
+        Table::new("What lost preload does")
+            .across()
+            .numbers("Preload lost", (0..7).map(|k| format!("{} %", 10 * k)))
+            .numbers("Trip point", (0..7).map(|k| format!("{} A", 19 - k)))
+            .numbers("Wait for the reset", (0..7).map(|_| "4 min 42 s"))
+            .reasons((0..7).map(|k| (k > 4).then_some("it never relatches")))
+    }
+
+    fn shown(table: Table, columns: usize) -> String {
+        let text = terminal(&[Block::from(table)], Screen::new(columns, false));
+        assert!(text.lines().all(|line| width(line) <= columns), "{text}");
+        text
+    }
+
+    #[test]
+    fn cases_stand_side_by_side_as_many_as_fit() {
+        assert!(shown(losses(), 160).contains("0 %         10 %         20 %"));
+        let text = shown(losses(), 80);
+        assert!(
+            text.contains("0 %") && text.contains("60 %") && !text.contains("10 %"),
+            "{text}"
+        );
+        let text = shown(losses(), 40);
+        assert!(
+            text.contains("Trip point\n         19 A         16 A"),
+            "{text}"
+        );
+        assert!(text.contains("at 50 %, 60 %: it never relatches"), "{text}");
+    }
+
+    #[test]
+    fn what_does_not_fit_is_grouped_or_set_row_by_row() {
+        let wide =
+            |table: Table, k: usize| table.numbers(format!("Quantity {k}"), ["1.25 kA", "8 s"]);
+        let table = (0..5).fold(Table::new("").numbers("Air", ["20 °C", "35 °C"]), wide);
+        let text = shown(table.clone(), 40);
+        assert_eq!(
+            text.lines()
+                .filter(|line| line.starts_with("  Air"))
+                .count(),
+            3,
+            "{text}"
+        );
+        let text = shown(table.text("In words", ["all is well", ""]), 60);
+        assert!(text.starts_with("20 °C\n  Quantity 0: 1.25 kA\n"), "{text}");
+    }
+
+    #[test]
+    fn words_in_the_last_column_are_wrapped_beside_the_others() {
+        let rows = [["2.000 s".to_owned(), "the latch lets go ".repeat(4)]];
+        let text = shown(Table::of_text("", ["Time", "Event"], rows), 50);
+        assert!(
+            text.contains("Time      Event\n2.000 s   the latch lets go"),
+            "{text}"
+        );
+        assert!(text.lines().count() == 3, "{text}");
+    }
+}

@@ -1,0 +1,108 @@
+//! Words on lines. No word and no number is broken, and a number keeps its unit.
+
+use super::harmless;
+use unicode_width::UnicodeWidthStr;
+
+/// What belongs to the number before it.
+const UNITS: &[&str] = &[
+    "%", "x", "A", "mA", "kA", "V", "mV", "W", "mW", "K", "°C", "s", "ms", "min", "h", "d", "days",
+    "years", "mm", "µm", "m", "Ω", "mΩ", "µΩ", "N", "J", "J/K", "MPa", "GPa", "Hz", "points",
+];
+
+/// Columns that `text` takes.
+pub(super) fn width(text: &str) -> usize {
+    UnicodeWidthStr::width(text)
+}
+
+/// `text` in lines of at most `room` columns. Only what is longer than a whole line is cut.
+pub(super) fn wrapped(text: &str, room: usize) -> Vec<String> {
+    let mut lines = Vec::new();
+    let mut line = String::new();
+    for piece in pieces(&harmless(text))
+        .iter()
+        .flat_map(|piece| cut(piece, room))
+    {
+        if !line.is_empty() && width(&line) + 1 + width(piece) > room {
+            lines.push(std::mem::take(&mut line));
+        }
+        if !line.is_empty() {
+            line.push(' ');
+        }
+        line += piece;
+    }
+    lines.push(line);
+    lines
+}
+
+/// The words of `text`; what must stay on a line is one of them.
+fn pieces(text: &str) -> Vec<String> {
+    let mut pieces: Vec<String> = Vec::new();
+    let mut before = "";
+    for word in text.split_whitespace() {
+        match pieces.last_mut() {
+            Some(piece) if stay_together(before, word) => *piece = format!("{piece} {word}"),
+            _ => pieces.push(word.to_owned()),
+        }
+        before = word;
+    }
+    pieces
+}
+
+fn stay_together(before: &str, word: &str) -> bool {
+    let bare = |word: &str| word.trim_matches(|c| ",.;:()".contains(c)).to_owned();
+    let is_number = |word: &str| {
+        let word = word.trim_start_matches(|c| "(+-−<>±".contains(c));
+        word.starts_with(|c: char| c.is_ascii_digit())
+            && word.ends_with(|c: char| c.is_ascii_digit())
+    };
+    let continues = matches!(before, "min" | "h" | "±" | "|" | "!" | "–");
+    match is_number(before) {
+        true => UNITS.contains(&bare(word).as_str()) || word == "±",
+        false => continues && (is_number(word) || !matches!(before, "min" | "h" | "±")),
+    }
+}
+
+/// What is longer than a line, cut after a sign where there is one.
+fn cut(mut piece: &str, room: usize) -> Vec<&str> {
+    let mut parts = Vec::new();
+    while width(piece) > room {
+        let ends = piece.char_indices().map(|(k, c)| (k + c.len_utf8(), c));
+        let fits: Vec<(usize, char)> = ends
+            .take_while(|(end, _)| width(&piece[..*end]) <= room)
+            .collect();
+        let sign = fits.iter().rev().find(|(_, c)| " /-_,;=".contains(*c));
+        let Some((end, _)) = sign.or(fits.last()) else {
+            break;
+        };
+        parts.push(piece[..*end].trim_end());
+        piece = &piece[*end..];
+    }
+    parts.push(piece);
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_keeps_its_unit_and_long_times_stay_whole() {
+        let text = "possible after 3 min 52 s, carrying 12.2 A (2.00 x rated) at 25 °C ± 2 K.";
+        for room in 12..80 {
+            let lines = wrapped(text, room);
+            for whole in ["3 min 52 s,", "12.2 A", "(2.00 x", "25 °C"] {
+                let is_whole = lines.iter().any(|line| line.contains(whole));
+                assert!(is_whole, "{whole} at {room}: {lines:?}");
+            }
+            assert!(lines.iter().all(|line| width(line) <= room), "{lines:?}");
+            assert_eq!(lines.join(" "), text);
+        }
+    }
+
+    #[test]
+    fn only_what_is_longer_than_a_line_is_cut() {
+        let lines = wrapped("see https://example.org/a-page now", 16);
+        assert_eq!(lines, ["see https://", "example.org/a-", "page now"]);
+        assert_eq!(wrapped("温度 温度", 5), ["温度", "温度"]);
+    }
+}
