@@ -1,5 +1,5 @@
 //! The cheapest settings found for a total error (space and time together, against the continuum), by a
-//! search over cells, grading, tolerance and, for the backward differences, the first step; `tests/peers.rs`
+//! search over cells, grading, tolerance and, for the backward differences, the first step; `tests/engine/peer_errors.rs`
 //! holds them to it. Errors stand in the order: trip at 20 A, at 13 A, at 60 A, cool-down after 20 A.
 //!
 //! Second-order volumes have an error of either sign, by grading and current. The first family holds its

@@ -1,0 +1,11 @@
+//! Laws that hold for every device and every state, whatever the numbers.
+
+mod across_layers;
+mod ageing;
+mod bending;
+mod drawn_data;
+mod energy;
+mod jacobian;
+mod monotone;
+mod proofs;
+mod registers;

@@ -1,0 +1,21 @@
+//! The engine against itself, against laws that hold for every device, and against programs that share
+//! nothing with it.
+
+#[path = "../../benches/peers/mod.rs"]
+mod peers;
+#[path = "../support/sheet.rs"]
+mod sheet;
+#[path = "../support/steps.rs"]
+mod steps;
+#[path = "../support/mod.rs"]
+mod support;
+#[path = "../support/volumes.rs"]
+mod volumes;
+
+mod across_layers;
+mod convergence;
+mod convergence_figure;
+mod cross_check;
+mod error_bar;
+mod identities;
+mod peer_errors;

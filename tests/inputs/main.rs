@@ -1,0 +1,12 @@
+//! What people write - scenarios, cases, logs, flags - is read as meant, or refused in words that help.
+
+#[path = "../support/reviewed.rs"]
+mod reviewed;
+#[path = "../support/mod.rs"]
+mod support;
+
+mod cases;
+mod logs;
+mod odd_inputs;
+mod wrong_inputs;
+mod wrong_log_flags;

@@ -1,0 +1,241 @@
+//! Legal but odd scenarios get answers, not crashes.
+
+use crate::support::{case, shipped, worked};
+use relatch::load::{Current, Programme, Repeat, Segment};
+use relatch::predict::{Options, Outcome, PredictError, predict};
+use relatch::scenario::{Before, HistoryStep, Mechanism, Scenario};
+
+fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
+    predict(
+        s,
+        &Options {
+            without_tables: true,
+            ..Options::default()
+        },
+        &mut |_, _| {},
+    )
+}
+
+fn answer(s: &Scenario) -> Outcome {
+    let o = ask(s).unwrap_or_else(|e| panic!("{e}"));
+    let json = relatch::present::json(&o).expect("JSON");
+    assert!(!json.contains("NaN") && !json.contains("inf"), "{json}");
+    let text = relatch::present::text(&o);
+    assert!(!text.contains("NaN") && !text.contains("inf "), "{text}");
+    o
+}
+
+#[test]
+fn an_ambient_above_the_trip_temperature_stays_open() {
+    let o = answer(&worked(|s| s.surroundings.ambient = vec![(0.0, 373.15)]));
+    assert_eq!(o.trip.time_s, Some(0.0));
+    assert_eq!(o.trip_point.current_a, None);
+    assert!(
+        o.trip_point
+            .reason
+            .expect("a reason")
+            .contains("stays open")
+    );
+    assert_eq!(o.reset.relatch_wait_s, None);
+    assert!(
+        o.reset
+            .reason
+            .expect("a reason")
+            .contains("never relatches")
+    );
+}
+
+#[test]
+fn no_current_holds_for_ever() {
+    for current in [0.0, 1e-9] {
+        let o = answer(&worked(|s| s.load = Programme::constant(current)));
+        assert!(!o.trip.trips && o.trip.reason.expect("a reason").contains("for ever"));
+    }
+}
+
+#[test]
+fn a_latch_that_never_comes_back_says_so() {
+    let o = answer(&worked(|s| {
+        if let Mechanism::Latch {
+            relatch_travel_m, ..
+        } = &mut s.release.mechanism
+        {
+            *relatch_travel_m = -1e-3;
+        }
+    }));
+    assert!(o.trip.trips);
+    assert_eq!(o.reset.relatch_wait_s, None);
+    assert!(
+        o.reset
+            .reason
+            .expect("a reason")
+            .contains("never relatches")
+    );
+}
+
+#[test]
+fn a_single_layer_never_bends_and_never_trips() {
+    let o = answer(&worked(|s| {
+        s.strip.layers.truncate(1);
+        s.load = Programme::constant(8.0);
+    }));
+    assert!(!o.trip.trips);
+    assert!(o.trip_point.current_a.is_none(), "{:?}", o.trip_point);
+}
+
+#[test]
+fn a_layer_of_no_thickness_changes_nothing() {
+    let plain = answer(&worked(|_| {}));
+    let with = answer(&worked(|s| {
+        let mut nothing = s.strip.layers[0].clone();
+        nothing.thickness_m = 0.0;
+        s.strip.layers.push(nothing);
+    }));
+    assert_eq!(plain.trip.time_s, with.trip.time_s);
+}
+
+#[test]
+fn very_short_and_very_long_steps() {
+    let step = |current_a, duration_s| Segment {
+        duration_s,
+        current: Current::Constant(current_a),
+    };
+    let load = Programme {
+        segments: vec![
+            step(60.0, 1e-3),
+            step(1.0, 1e-3),
+            step(5.0, 1e6),
+            step(20.0, f64::INFINITY),
+        ],
+        repeat: Repeat::Once,
+    };
+    let o = answer(&worked(|s| {
+        s.load = load.clone();
+        s.ask.longest_s = 1e8;
+    }));
+    let t = o.trip.time_s.expect("trips in the last step");
+    assert!(t > 1e6 && t < 1e6 + 10.0, "{t}");
+}
+
+#[test]
+fn a_warming_room_alone_can_trip_it() {
+    let o = answer(&worked(|s| {
+        s.load = Programme::constant(8.5);
+        s.surroundings.ambient = vec![(0.0, 298.15), (3600.0, 338.15)];
+    }));
+    assert!(o.trip.trips && o.trip.time_s.expect("a time") > 300.0);
+    assert!(o.trip.current_a.expect("a current") < o.trip_point.current_a.expect("a point"));
+}
+
+#[test]
+fn a_hot_start_beyond_release_is_refused_with_the_trip_point() {
+    let e = ask(&worked(|s| {
+        s.before = Before::Hot {
+            fraction_of_rated: 1.5,
+        }
+    }))
+    .expect_err("refused");
+    let text = e.to_string();
+    assert!(
+        text.contains("already tripped") && text.contains("9.218 A"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_property_beyond_its_source_is_refused_by_name_or_allowed() {
+    let hot = |allow: bool| {
+        let mut s = shipped("01-pug-mill.toml");
+        for layer in &mut s.strip.layers {
+            let mut alloy = (*layer.alloy).clone();
+            alloy.conductivity.valid_k.1 = 360.0;
+            layer.alloy = alloy.into();
+        }
+        s.strip.allow_extrapolation = allow;
+        s
+    };
+    let text = ask(&hot(false)).expect_err("refused").to_string();
+    for word in [
+        "thermal conductivity",
+        "Fe-36Ni",
+        "87 degC",
+        "allow_extrapolation",
+    ] {
+        assert!(text.contains(word), "{word}: {text}");
+    }
+    let o = answer(&hot(true));
+    assert!(o.warnings.iter().any(|w| w.code == "extrapolated"));
+}
+
+#[test]
+fn a_duty_below_the_trip_point_is_proved_to_hold() {
+    let mut s = shipped("04-fog-machine.toml");
+    for segment in &mut s.load.segments {
+        if let Current::Constant(a) = &mut segment.current {
+            *a *= 0.6;
+        }
+    }
+    let o = answer(&s);
+    assert!(!o.trip.trips && o.trip.reason.expect("a reason").contains("for ever"));
+}
+
+#[test]
+fn an_early_reset_is_refused_and_a_second_trip_comes_sooner() {
+    let o = answer(&shipped("10-impatient-resets.toml"));
+    let times = |what: &str| {
+        o.events
+            .iter()
+            .filter(|e| e.event == what)
+            .map(|e| e.time_s)
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(times("reset refused").len(), 1, "{:?}", o.events);
+    assert_eq!(times("reset").len(), 1);
+    let (on, off) = (times("load on"), times("release"));
+    assert_eq!((on.len(), off.len()), (2, 2));
+    assert!(off[1] - on[1] < off[0] - on[0], "{:?}", o.events);
+}
+
+/// A load carried for a stated time, then a pause with closed contacts, then a jam: the longer the pause,
+/// the cooler the strip and the later the trip; the record lasts as long as the history says.
+#[test]
+fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
+    let trip_after = |pause_s: f64| {
+        let mut s = shipped("01-pug-mill.toml");
+        s.history = vec![
+            HistoryStep::Run {
+                programme: Programme::constant(9.0),
+                longest_s: 1800.0,
+            },
+            HistoryStep::Wait {
+                duration_s: pause_s,
+            },
+            HistoryStep::Run {
+                programme: Programme::constant(30.0),
+                longest_s: f64::INFINITY,
+            },
+        ];
+        let o = answer(&s);
+        let time = |what: &str| {
+            o.events
+                .iter()
+                .rfind(|e| e.event == what)
+                .expect("an event")
+                .time_s
+        };
+        assert!(
+            (time("load on") - 1800.0 - pause_s).abs() < 1e-6,
+            "{:?}",
+            o.events
+        );
+        time("release") - time("load on")
+    };
+    let (short, long, cold) = (trip_after(30.0), trip_after(600.0), trip_after(36_000.0));
+    assert!(short < 0.95 * long && long < cold, "{short} {long} {cold}");
+    let plain = relatch::device::Device::new(&shipped("01-pug-mill.toml")).expect("device");
+    let case = case(&shipped("01-pug-mill.toml"));
+    let from_cold =
+        relatch::predict::run(&plain, &case, &Programme::constant(30.0), false).expect("run");
+    let expected = from_cold.value.trip_time_s.expect("trips");
+    assert!((cold / expected - 1.0).abs() < 1e-4, "{cold} {expected}");
+}

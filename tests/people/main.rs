@@ -1,0 +1,12 @@
+//! What people see: the program as they run it, what it renders, its page, the README and the scenarios.
+
+#[path = "../support/program.rs"]
+mod program;
+#[path = "../support/mod.rs"]
+mod support;
+
+mod cli;
+mod page;
+mod present;
+mod readme;
+mod scenarios;

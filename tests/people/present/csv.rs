@@ -1,0 +1,43 @@
+use super::fabricated;
+use relatch::present::{characteristic_csv, preload_shift_csv, series_csv};
+
+#[test]
+fn series_has_a_unit_in_every_number_column_and_every_row() {
+    let outcome = fabricated::winding();
+    let text = series_csv(&outcome).unwrap();
+    assert!(text.ends_with("\r\n"));
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let headers = reader.headers().unwrap().clone();
+    for header in headers.iter().filter(|h| *h != "contacts") {
+        let unit = header.rsplit('_').next().unwrap();
+        assert!(["s", "A", "degC", "mm", "W"].contains(&unit), "{header}");
+    }
+    let rows: Vec<_> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), outcome.series.len());
+    let winding: f64 = rows[7].get(7).unwrap().parse().unwrap();
+    assert_eq!(Some(winding), outcome.series[7].winding_c);
+}
+
+#[test]
+fn characteristic_leaves_the_time_empty_where_it_never_trips() {
+    let text = characteristic_csv(&fabricated::latch()).unwrap().unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let first = reader.records().next().unwrap().unwrap();
+    assert_eq!(
+        (&first[0], &first[4], &first[6]),
+        ("cold", "", "never trips")
+    );
+    assert!(characteristic_csv(&fabricated::holds()).unwrap().is_none());
+}
+
+#[test]
+fn reasons_with_commas_and_quotes_stay_one_cell() {
+    let mut outcome = fabricated::latch();
+    outcome.preload_shift[1].reason = Some("a, \"b\"\nc".into());
+    outcome.preload_shift[1].trip_time_s = Some(f64::NAN);
+    let text = preload_shift_csv(&outcome).unwrap();
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let row = reader.records().nth(1).unwrap().unwrap();
+    assert_eq!(&row[5], "a, \"b\"\nc");
+    assert_eq!(&row[2], "");
+}

@@ -1,0 +1,228 @@
+use super::fabricated;
+use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
+use relatch::present::plot::{Band, Measured, Overlay, Reading, characteristic_with, figures};
+
+#[test]
+fn every_figure_there_is_data_for_and_no_other() {
+    let stems =
+        |outcome| -> Vec<&str> { figures(&outcome).unwrap().iter().map(|f| f.stem).collect() };
+    assert_eq!(
+        stems(fabricated::latch()),
+        [
+            "time_course",
+            "strip_shape",
+            "drawn_strip",
+            "along_strip",
+            "heat_flow",
+            "stress",
+            "cool_down",
+            "memory",
+            "characteristic",
+            "preload_shift",
+            "ambient_correction"
+        ]
+    );
+    assert_eq!(
+        stems(fabricated::holds()),
+        [
+            "time_course",
+            "strip_shape",
+            "drawn_strip",
+            "along_strip",
+            "heat_flow",
+            "stress",
+            "preload_shift",
+            "ambient_correction"
+        ]
+    );
+    assert!(stems(fabricated::blade()).contains(&"snap_blade"));
+}
+
+#[test]
+fn every_colour_has_a_dark_one() {
+    for outcome in [
+        fabricated::latch(),
+        fabricated::blade(),
+        fabricated::winding(),
+    ] {
+        for figure in figures(&outcome).unwrap() {
+            assert_every_colour_has_a_dark_one(&figure);
+        }
+    }
+}
+
+#[test]
+fn nothing_reaches_the_edge_of_the_sheet() {
+    let outcomes = [
+        fabricated::latch(),
+        fabricated::holds(),
+        fabricated::blade(),
+        fabricated::winding(),
+    ];
+    for outcome in outcomes {
+        for figure in figures(&outcome).unwrap() {
+            assert_nothing_reaches_the_edge(&figure);
+        }
+    }
+}
+
+#[test]
+fn readings_and_a_band_lie_on_the_characteristic() {
+    let outcome = fabricated::latch();
+    let plain = characteristic_with(&outcome, &Overlay::default())
+        .unwrap()
+        .unwrap();
+    let reading = |current_a, measured, name: &str| Reading {
+        current_a,
+        current_error_a: 0.4,
+        measured,
+        name: name.into(),
+    };
+    let scaled = |factor: f64| -> Vec<(f64, f64)> {
+        let cold = &outcome.characteristic.as_ref().unwrap().cold;
+        let points = cold
+            .iter()
+            .filter_map(|p| Some((p.current_a, factor * p.time_s?)));
+        points.collect()
+    };
+    let overlay = Overlay {
+        readings: vec![
+            reading(
+                20.0,
+                Measured::Tripped {
+                    time_s: 17.0,
+                    error_s: 1.5,
+                },
+                "as found",
+            ),
+            reading(11.0, Measured::Held { for_s: 900.0 }, "held 15 min"),
+            // Neither is a point on logarithmic axes.
+            reading(f64::NAN, Measured::Held { for_s: 1.0 }, "no current"),
+            reading(
+                30.0,
+                Measured::Tripped {
+                    time_s: 0.0,
+                    error_s: 1.0,
+                },
+                "no time",
+            ),
+        ],
+        band: Some(Band {
+            name: "5 % to 95 %".into(),
+            low: scaled(0.7),
+            high: scaled(1.4),
+        }),
+    };
+    let figure = characteristic_with(&outcome, &overlay).unwrap().unwrap();
+    assert!(
+        figure
+            .description
+            .contains("2 measured points are marked, 1 of them still closed")
+    );
+    assert!(figure.description.contains("5 % to 95 %"));
+    assert!(!plain.description.contains("measured"));
+    assert!(figure.svg.len() > plain.svg.len() + 1000);
+    assert!(!figure.svg.to_lowercase().contains("nan"));
+    // A reading outside the range of the curves widens the axes instead of being lost.
+    let far = Overlay {
+        readings: vec![reading(
+            900.0,
+            Measured::Tripped {
+                time_s: 1e-3,
+                error_s: 0.0,
+            },
+            "far",
+        )],
+        band: None,
+    };
+    let wide = characteristic_with(&outcome, &far).unwrap().unwrap();
+    assert_ne!(wide.svg, plain.svg);
+    assert!(wide.png().unwrap().len() > 5_000);
+}
+
+#[test]
+fn an_svg_needs_no_font_and_tells_what_it_shows() {
+    for outcome in [fabricated::latch(), fabricated::blade()] {
+        for figure in figures(&outcome).unwrap() {
+            assert!(!figure.svg.contains("<text"), "{}", figure.stem);
+            assert!(
+                figure
+                    .svg
+                    .contains(&format!("<title>{}</title>", figure.title))
+            );
+            assert!(figure.svg.contains("<desc>"));
+            let lower = figure.svg.to_lowercase();
+            assert!(
+                !lower.contains("nan") && !lower.contains("inf "),
+                "{}",
+                figure.stem
+            );
+        }
+    }
+}
+
+#[test]
+fn a_png_is_a_picture_with_ink_and_the_same_every_time() {
+    let figure = figures(&fabricated::latch()).unwrap().swap_remove(0);
+    let png = figure.png().unwrap();
+    assert_eq!(&png[1..4], b"PNG");
+    let width = u32::from_be_bytes([png[16], png[17], png[18], png[19]]);
+    let height = u32::from_be_bytes([png[20], png[21], png[22], png[23]]);
+    assert_eq!((width, height), (1600, 1000));
+    let pixels = resvg::tiny_skia::Pixmap::decode_png(&png).unwrap();
+    let inked = pixels.pixels().iter().filter(|p| p.red() < 250).count();
+    assert!(inked > 16_000, "{inked} dark pixels");
+    let again = figures(&fabricated::latch()).unwrap().swap_remove(0);
+    assert_eq!(again.svg, figure.svg);
+    assert_eq!(again.png().unwrap(), png);
+}
+
+#[test]
+fn strange_titles_do_not_break_the_drawing() {
+    let mut outcome = fabricated::latch();
+    outcome.scenario = format!("<b>\u{7}&\"' {}", "very long ".repeat(60));
+    assert_eq!(figures(&outcome).unwrap().len(), 11);
+}
+
+#[test]
+fn numbers_that_are_not_finite_do_not_break_the_drawing() {
+    let mut outcome = fabricated::latch();
+    outcome.series[40].strip_peak_c = f64::NAN;
+    outcome.preload_shift[1].trip_point_a = Some(f64::NAN);
+    outcome.part.release_deflection_mm = f64::INFINITY;
+    if let Some(curve) = &mut outcome.characteristic {
+        curve.cold[20].time_s = Some(f64::NAN);
+        curve.limits[1].at_most_s = Some(f64::INFINITY);
+    }
+    for figure in figures(&outcome).unwrap() {
+        assert!(figure.png().unwrap().len() > 5_000, "{}", figure.stem);
+    }
+}
+
+#[test]
+fn a_run_of_very_many_heatings_is_cut_and_says_so() {
+    let mut outcome = fabricated::blade();
+    let once = outcome.series.clone();
+    for n in 1..20 {
+        outcome.series.extend(once.iter().cloned().map(|mut s| {
+            s.time_s += 407.0 * f64::from(n);
+            s
+        }));
+    }
+    let description = |outcome: &_| figures(outcome).unwrap().swap_remove(0).description;
+    assert!(
+        description(&outcome).contains("heatings 1 to 12 of 180"),
+        "{}",
+        description(&outcome)
+    );
+    // What the reader looks for is the release, however late it comes.
+    for event in &mut outcome.events {
+        event.time_s += 407.0 * 10.0;
+    }
+    assert!(
+        description(&outcome).contains("heatings 80 to 91 of 180"),
+        "{}",
+        description(&outcome)
+    );
+    assert!(!description(&fabricated::blade()).contains("heatings"));
+}

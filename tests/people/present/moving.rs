@@ -1,0 +1,79 @@
+use super::fabricated;
+use relatch::present::plot::Theme;
+use relatch::present::plot::moving::{moving, moving_of_width};
+
+#[test]
+fn no_frames_no_moving_picture() {
+    assert!(
+        moving(&fabricated::latch(), Theme::Light)
+            .unwrap()
+            .is_none()
+    );
+}
+
+#[test]
+fn gif_and_svg_show_the_same_frames_for_the_same_time() {
+    let mut outcome = fabricated::latch();
+    outcome.film = Some(fabricated::film(&outcome));
+    let film = moving(&outcome, Theme::Light).unwrap().unwrap();
+    let frames = outcome
+        .film
+        .as_ref()
+        .map_or(0, |f| f.heating.len() + f.cooling.len());
+    assert!(film.gif.len() < 3_000_000 && film.svg.len() < 3_000_000);
+
+    let mut options = gif::DecodeOptions::new();
+    options.set_color_output(gif::ColorOutput::Indexed);
+    let mut decoder = options.read_info(film.gif.as_slice()).unwrap();
+    assert_eq!((decoder.width(), decoder.height()), (960, 600));
+    let (mut count, mut shown_cs) = (0, 0);
+    while let Some(frame) = decoder.read_next_frame().unwrap() {
+        count += 1;
+        shown_cs += u32::from(frame.delay);
+        assert!(frame.left + frame.width <= 960 && frame.top + frame.height <= 600);
+    }
+    assert_eq!(count, frames);
+    assert!((0.01 * f64::from(shown_cs) - film.duration_s).abs() < 1e-9);
+
+    assert!(!film.svg.contains("<text") && !film.svg.contains("NaN"));
+    let length = format!("dur=\"{:.2}s\"", film.duration_s);
+    let clocks = film.svg.matches("<animate ").count();
+    assert_eq!(film.svg.matches(&length).count(), clocks);
+    // The strip, the numbers and the marks of every frame have a clock of their own.
+    assert!(clocks > 3 * frames, "{clocks}");
+    // Something is shown without a clockwork, too.
+    assert!(film.svg.matches("display=\"inline\"").count() > 5);
+    let attribute = |text: &str| text[..text.find('"').unwrap()].to_owned();
+    let values = film.svg.split(" values=\"").skip(1).map(attribute);
+    let times = film.svg.split(" keyTimes=\"").skip(1).map(attribute);
+    for (values, times) in values.zip(times) {
+        let times: Vec<f64> = times.split(';').map(|t| t.parse().unwrap()).collect();
+        assert_eq!(values.split(';').count(), times.len());
+        assert_eq!(times[0], 0.0);
+        assert!(times.windows(2).all(|p| p[0] < p[1]) && times.iter().all(|t| *t < 1.0));
+    }
+    assert!(
+        film.description.contains("12.5 pictures a second"),
+        "{}",
+        film.description
+    );
+    assert!(
+        film.description.contains("faster than life"),
+        "{}",
+        film.description
+    );
+}
+
+#[test]
+fn the_same_film_every_time_and_small_ones_too() {
+    let mut outcome = fabricated::blade();
+    outcome.film = Some(fabricated::film(&outcome));
+    let first = moving_of_width(&outcome, Theme::Dark, 320)
+        .unwrap()
+        .unwrap();
+    let again = moving_of_width(&outcome, Theme::Dark, 320)
+        .unwrap()
+        .unwrap();
+    assert_eq!(first.gif, again.gif);
+    assert_eq!(first.svg, again.svg);
+}

@@ -1,0 +1,7 @@
+//! Populations: units side by side against units alone, factory setting, lots, shards, interruption.
+
+mod lanes;
+mod lots;
+mod rates;
+mod runs;
+mod settings;
