@@ -51,7 +51,11 @@
 //! Inside the crate all numbers are SI and temperatures kelvin; names carry the unit where a bare number
 //! travels.
 
+// Without the figures some parts that renderings share have no user.
+#![cfg_attr(not(feature = "figures"), allow(dead_code, unused_imports))]
+
 pub mod answer;
+#[cfg(feature = "cli")]
 pub mod cli;
 pub mod device;
 pub mod diagnose;
@@ -62,6 +66,7 @@ pub mod family;
 pub mod load;
 pub mod logs;
 pub mod material;
+#[cfg(feature = "page")]
 pub mod page;
 pub mod physics;
 pub mod predict;

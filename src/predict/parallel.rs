@@ -3,6 +3,15 @@
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+/// How many predictions may run at a time: the processors of this machine, or one without the feature `threads`.
+pub(crate) fn processors() -> usize {
+    if cfg!(feature = "threads") {
+        std::thread::available_parallelism().map_or(1, |n| n.get())
+    } else {
+        1
+    }
+}
+
 /// `f` of every item, on as many threads as the machine has. `done` is told, on the calling thread's
 /// behalf and in no particular order, how many are finished.
 pub fn map<T: Sync, R: Send>(
@@ -10,9 +19,15 @@ pub fn map<T: Sync, R: Send>(
     f: impl Fn(&T) -> R + Sync,
     done: &mut (dyn FnMut(usize) + Send),
 ) -> Vec<R> {
-    let threads = std::thread::available_parallelism()
-        .map_or(1, |n| n.get())
-        .min(items.len());
+    let threads = processors().min(items.len());
+    if threads <= 1 {
+        let one = |(i, item)| {
+            let result = f(item);
+            done(i + 1);
+            result
+        };
+        return items.iter().enumerate().map(one).collect();
+    }
     let next = AtomicUsize::new(0);
     let finished = Mutex::new((0, done));
     let mut slots: Vec<Mutex<Option<R>>> = Vec::new();
@@ -44,6 +59,9 @@ pub fn map<T: Sync, R: Send>(
 
 /// Two things at once: the first on this thread, the second on another.
 pub fn both<A, B: Send>(a: impl FnOnce() -> A, b: impl FnOnce() -> B + Send) -> (A, B) {
+    if processors() == 1 {
+        return (a(), b());
+    }
     std::thread::scope(|scope| {
         let other = scope.spawn(b);
         let first = a();

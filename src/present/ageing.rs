@@ -1,10 +1,7 @@
-//! The record of an ageing study as JSON, as tables and as a folder of files.
+//! The record of an ageing study as JSON, and as tables.
 
 use super::csv::{CsvError, cell, maybe, table};
-use super::files::{FilesError, Folder, Written, write_all};
-use super::plot;
 use crate::study::ageing::{AgeOutcome, LifeSummary};
-use std::fmt;
 
 /// The record as indented JSON with a final newline.
 ///
@@ -82,26 +79,4 @@ pub fn lives_csv(outcome: &AgeOutcome) -> Result<Option<String>, CsvError> {
         .into_iter()
         .chain(rows("early", &lives.early));
     table(&header, all).map(Some)
-}
-
-/// Renders and writes `age.json`, the tables and the figures.
-///
-/// # Errors
-/// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is left behind that
-/// was not there before.
-pub fn write_age(outcome: &AgeOutcome, folder: &Folder) -> Result<Written, FilesError> {
-    folder.check()?;
-    let failed = |error: &dyn fmt::Display| FilesError::Render(error.to_string());
-    let mut list: Vec<(String, Vec<u8>)> = Vec::new();
-    let mut add = |name: &str, text: String| list.push((name.to_owned(), text.into_bytes()));
-    add("age.json", age_json(outcome).map_err(|e| failed(&e))?);
-    add("drift.csv", drift_csv(outcome).map_err(|e| failed(&e))?);
-    if let Some(text) = lives_csv(outcome).map_err(|e| failed(&e))? {
-        add("lives.csv", text);
-    }
-    for figure in plot::age_figures(outcome)? {
-        list.push((format!("{}.png", figure.stem), figure.png()?));
-        list.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
-    }
-    write_all(&list, folder)
 }

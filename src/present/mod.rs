@@ -2,39 +2,54 @@
 //! folder that holds them. Nothing here computes a prediction.
 
 mod ageing;
+#[cfg(feature = "figures")]
+mod ageing_files;
 pub mod block;
 pub mod cautions;
 mod cautions_brief;
 mod csv;
+#[cfg(feature = "figures")]
 mod diagnosis_files;
 mod explain;
+#[cfg(feature = "figures")]
 mod files;
+#[cfg(feature = "figures")]
 pub mod gallery;
 pub mod html;
 mod json;
 mod limits;
 mod number;
+#[cfg(feature = "figures")]
 pub mod plot;
+#[cfg(feature = "figures")]
 mod population;
+#[cfg(feature = "figures")]
 mod report;
 mod sentences;
 mod text;
 #[cfg(feature = "parquet")]
 mod units_parquet;
 mod verdict;
+#[cfg(feature = "figures")]
 mod work_order;
 
-pub use ageing::{age_json, drift_csv, lives_csv, write_age};
+#[cfg(feature = "figures")]
+pub use ageing_files::write_age;
+pub use ageing::{age_json, drift_csv, lives_csv};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
+#[cfg(feature = "figures")]
 pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
+#[cfg(feature = "figures")]
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub use json::{json, json_list, serialised};
 pub use number::significant;
 pub(crate) use number::{celsius, digits, duration};
+#[cfg(feature = "figures")]
 pub use population::write_population;
+#[cfg(feature = "figures")]
 pub use report::report_html;
 pub use text::{
     age_text, characteristic_text, diagnosis_screen, diagnosis_text, fit_text, single_text, text,
@@ -44,4 +59,5 @@ pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use verdict::{cause_words, verdict_words};
+#[cfg(feature = "figures")]
 pub use work_order::work_order;

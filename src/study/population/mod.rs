@@ -13,6 +13,7 @@ pub mod chunk;
 pub mod design;
 mod error;
 pub mod inputs;
+#[cfg(feature = "files")]
 pub mod ledger;
 mod outcome;
 mod plan;
@@ -25,6 +26,7 @@ pub mod tally;
 mod unit;
 
 pub use error::VaryError;
+#[cfg(feature = "files")]
 pub use ledger::{Found, Ledger, Shards, merge};
 pub use outcome::*;
 pub use plan::{Demand, LimitRow, Plan};
