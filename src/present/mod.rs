@@ -33,9 +33,9 @@ mod verdict;
 #[cfg(feature = "figures")]
 mod work_order;
 
+pub use ageing::{age_json, drift_csv, lives_csv};
 #[cfg(feature = "figures")]
 pub use ageing_files::write_age;
-pub use ageing::{age_json, drift_csv, lives_csv};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
