@@ -10,7 +10,7 @@ use relatch::physics::air::{Air, pressure_at_altitude_pa};
 use relatch::physics::convection::*;
 use relatch::physics::radiation;
 
-use crate::{close, near};
+use crate::{about, close, within};
 
 const AMBIENT_K: f64 = 298.15;
 const PRESSURE_PA: f64 = 101_325.0;
@@ -50,32 +50,27 @@ const AIR_NAMES: [&str; 7] = [
     "Prandtl number",
 ];
 
-/// Values of C1 that the model of air misses by more than 1 %: °C, property, by how much.
+/// By how much the model of air misses each value of C1.
 ///
-/// The cause is the model, not its arithmetic: Sutherland's law with the customary two coefficients, and one
-/// specific heat for all temperatures (reference air has 1025.0 J/(kg K) at 200 °C, not 1006). Diffusivity and Prandtl
-/// number inherit it. What convection makes of it stays within the 1.5 % of C2 and C4.
-const C1_MISSED: [(f64, &str, f64); 13] = [
-    (0.0, "conductivity", -0.0107),
-    (0.0, "diffusivity", -0.0104),
-    (100.0, "Prandtl number", -0.0150),
-    (150.0, "specific heat", -0.0109),
-    (150.0, "viscosity", -0.0101),
-    (150.0, "kinematic viscosity", -0.0103),
-    (150.0, "diffusivity", 0.0158),
-    (150.0, "Prandtl number", -0.0257),
-    (200.0, "specific heat", -0.0185),
-    (200.0, "viscosity", -0.0128),
-    (200.0, "kinematic viscosity", -0.0131),
-    (200.0, "diffusivity", 0.0245),
-    (200.0, "Prandtl number", -0.0367),
+/// Where that is more than 1 % the cause is the model, not its arithmetic: Sutherland's law with the customary two
+/// coefficients, and one specific heat for all temperatures (reference air has 1025.0 J/(kg K) at 200 °C, not 1006).
+/// Diffusivity and Prandtl number inherit it. What convection makes of it stays within the 1.5 % of C2 and C4.
+const C1_MISSED: [[f64; 7]; 7] = [
+    [-0.0006, 0.0003, -0.0107, -0.0034, -0.0028, -0.0104, 0.0077],
+    [-0.0003, -0.0003, -0.0061, -0.0041, -0.0038, -0.0054, 0.0016],
+    [
+        -0.0002, -0.0014, -0.0025, -0.0051, -0.0050, -0.0009, -0.0041,
+    ],
+    [0.0000, -0.0031, 0.0003, -0.0063, -0.0062, 0.0034, -0.0096],
+    [0.0001, -0.0051, 0.0024, -0.0074, -0.0076, 0.0075, -0.0150],
+    [0.0002, -0.0109, 0.0049, -0.0101, -0.0103, 0.0158, -0.0257],
+    [0.0003, -0.0185, 0.0058, -0.0128, -0.0131, 0.0245, -0.0367],
 ];
 
-/// C1: 1 % of reference air, save where the model itself is known to miss it.
+/// C1: as far from reference air as is known.
 #[test]
 fn c1_air() {
-    let mut missed = Vec::new();
-    for [celsius, reference @ ..] in C1 {
+    for ([celsius, reference @ ..], known) in C1.into_iter().zip(C1_MISSED) {
         let air = Air::at(273.15 + celsius, PRESSURE_PA);
         let own = [
             air.density,
@@ -86,25 +81,40 @@ fn c1_air() {
             air.diffusivity,
             air.prandtl,
         ];
-        for ((name, value), expected) in AIR_NAMES.into_iter().zip(own).zip(reference) {
-            let deviation = value / expected - 1.0;
-            if deviation.abs() > 0.01 {
-                missed.push((celsius, name, deviation));
-            }
+        let missed: Vec<f64> = own
+            .iter()
+            .zip(reference)
+            .map(|(v, e)| v / e - 1.0)
+            .collect();
+        for ((name, missed), known) in AIR_NAMES.into_iter().zip(missed).zip(known) {
+            assert!(
+                (missed - known).abs() <= 0.6e-4,
+                "{celsius} °C, {name}: {missed:.4}"
+            );
         }
-    }
-    assert_eq!(missed.len(), C1_MISSED.len(), "{missed:.4?}");
-    for (found, known) in missed.iter().zip(C1_MISSED) {
-        assert_eq!((found.0, found.1), (known.0, known.1), "{missed:.4?}");
-        near(found.2, known.2, 1e-4);
     }
 }
 
-/// Prandtl number of reference air between the rows of C1 (it moves a Nusselt number by less than 1e-4).
-fn prandtl(celsius: f64) -> f64 {
+/// A property of reference air between the rows of C1.
+fn reference(property: usize, celsius: f64) -> f64 {
     let above = C1.iter().position(|row| row[0] >= celsius).unwrap().max(1);
     let (a, b) = (C1[above - 1], C1[above]);
-    a[7] + (b[7] - a[7]) * (celsius - a[0]) / (b[0] - a[0])
+    a[property] + (b[property] - a[property]) * (celsius - a[0]) / (b[0] - a[0])
+}
+
+/// Prandtl number of reference air (between rows it moves a Nusselt number by less than 1e-4).
+fn prandtl(celsius: f64) -> f64 {
+    reference(7, celsius)
+}
+
+/// The coefficient that a Nusselt number makes with reference air, W/(m² K). Between rows the conductivity is good to
+/// 1e-3.
+fn with_reference_air(nusselt: f64, celsius: f64, length_m: f64) -> f64 {
+    let air = Air {
+        conductivity: reference(3, celsius),
+        ..Air::at(273.15 + celsius, PRESSURE_PA)
+    };
+    coefficient_w_per_m2_k(nusselt, &air, length_m)
 }
 
 /// ΔT; length in mm; Ra; Nu full, laminar; h full, laminar.
@@ -140,10 +150,14 @@ fn c2_upright_plate() {
         close(churchill_chu_full(printed_ra, pr), full, 1e-4);
         close(churchill_chu_laminar(printed_ra, pr), laminar, 1e-4);
         let length_m = mm * 1e-3;
+        for (nusselt, h) in [(full, h_full), (laminar, h_laminar)] {
+            let with_reference = with_reference_air(nusselt, 25.0 + rise / 2.0, length_m);
+            close(with_reference, h, 1.5e-3);
+        }
         let (ra, air) = rayleigh(AMBIENT_K + rise, AMBIENT_K, length_m, PRESSURE_PA);
         let h = |nusselt| coefficient_w_per_m2_k(nusselt, &air, length_m);
-        close(h(churchill_chu_full(ra, air.prandtl)), h_full, 0.015);
-        close(h(churchill_chu_laminar(ra, air.prandtl)), h_laminar, 0.015);
+        about(h(churchill_chu_full(ra, air.prandtl)), h_full, 0.015);
+        about(h(churchill_chu_laminar(ra, air.prandtl)), h_laminar, 0.015);
     }
 }
 
@@ -235,10 +249,17 @@ fn c3_level_strip_formulas() {
         if let Some(expected) = row.goldstein {
             close(goldstein_sparrow_jones(row.ra), expected, 1e-4);
         }
+        for [nusselt, h] in [row.above, row.below] {
+            close(
+                with_reference_air(nusselt, 25.0 + row.rise / 2.0, scale),
+                h,
+                1.5e-3,
+            );
+        }
         let (ra, air) = rayleigh(AMBIENT_K + row.rise, AMBIENT_K, scale, PRESSURE_PA);
         let h = |nusselt| coefficient_w_per_m2_k(nusselt, &air, scale);
-        close(h(mcadams_upper(ra)), row.above[1], 0.015);
-        close(h(mcadams_lower(ra)), row.below[1], 0.015);
+        about(h(mcadams_upper(ra)), row.above[1], 0.015);
+        about(h(mcadams_lower(ra)), row.below[1], 0.015);
     }
     close(mcadams_upper(1e5), 9.602709, 1e-6);
     close(mcadams_upper(1e8), 69.623833, 1e-6);
@@ -253,13 +274,13 @@ fn raithby_hollands_limits() {
     let thin = 0.835 * 0.671 / (1.0 + (0.492_f64 / pr).powf(0.5625)).powf(4.0 / 9.0);
     let ra: f64 = 1e12;
     // ln(1 + x) ≈ x − x²/2: half of 1.4/(c Ra^(1/4)) remains.
-    near(
+    within(
         raithby_hollands_upper(ra, pr) - thin * ra.powf(0.25),
         0.7,
         1e-3,
     );
     for ra in [56.826, 301.194, 1016.53] {
-        close(
+        about(
             raithby_hollands_upper(ra, pr),
             goldstein_sparrow_jones(ra),
             0.40,
@@ -294,9 +315,11 @@ fn c4_level_cylinder() {
             nusselt,
             1e-4,
         );
+        let with_reference = with_reference_air(nusselt, 25.0 + rise / 2.0, mm * 1e-3);
+        close(with_reference, h, 1.5e-3);
         let (ra, air) = rayleigh(AMBIENT_K + rise, AMBIENT_K, mm * 1e-3, PRESSURE_PA);
         let own = churchill_chu_cylinder(ra, air.prandtl);
-        close(coefficient_w_per_m2_k(own, &air, mm * 1e-3), h, 0.015);
+        about(coefficient_w_per_m2_k(own, &air, mm * 1e-3), h, 0.015);
     }
 }
 
@@ -315,10 +338,12 @@ fn c5_air_blown_along_a_plate() {
     for [speed, mm, re, nusselt, h, other] in rows {
         close(forced_plate_laminar(re, 0.70205), nusselt, 1e-4);
         close(churchill_ozoe(re, 0.70205), other, 1e-4);
+        close(with_reference_air(nusselt, 75.0, mm * 1e-3), h, 1.5e-3);
+        close(speed * mm * 1e-3 / reference(5, 75.0), re, 1e-4);
         let own_re = reynolds(speed, mm * 1e-3, &air);
-        close(own_re, re, 0.01);
+        about(own_re, re, 0.01);
         let own = forced_plate_laminar(own_re, air.prandtl);
-        close(coefficient_w_per_m2_k(own, &air, mm * 1e-3), h, 0.015);
+        about(coefficient_w_per_m2_k(own, &air, mm * 1e-3), h, 0.015);
     }
 }
 

@@ -37,9 +37,21 @@ mod wiedemann_franz;
 mod wilks_1941;
 mod worked_strip;
 
-/// Asserts that a value is within a relative tolerance of the expected one.
+/// The largest relative tolerance of a check that fails when its expected value moves by 1 %, whichever way and
+/// wherever within the tolerance the value lies.
+const SHARP: f64 = 0.0049;
+
+/// Asserts that a value is within a relative tolerance of the expected one: so sharp a tolerance that moving the
+/// expected value by 1 % would fail.
 #[track_caller]
 fn close(value: f64, expected: f64, tolerance: f64) {
+    assert!(tolerance <= SHARP, "{tolerance} is no sharp check: `about`");
+    about(value, expected, tolerance);
+}
+
+/// As [`close`], where the tolerance says how well the law itself is known or what a model leaves out, and 1 % may pass.
+#[track_caller]
+fn about(value: f64, expected: f64, tolerance: f64) {
     let error = (value - expected).abs();
     assert!(
         error <= tolerance * expected.abs(),
@@ -48,11 +60,33 @@ fn close(value: f64, expected: f64, tolerance: f64) {
     );
 }
 
-/// Asserts that a value is within an absolute tolerance of the expected one.
+/// Asserts that a value is within an absolute tolerance of the expected one; as sharp as [`close`] unless zero is
+/// expected.
 #[track_caller]
 fn near(value: f64, expected: f64, tolerance: f64) {
     assert!(
+        expected == 0.0 || tolerance <= SHARP * expected.abs(),
+        "{tolerance} is no sharp check of {expected}: `within`"
+    );
+    within(value, expected, tolerance);
+}
+
+/// As [`near`], where the tolerance is that of the law, or both values are computed here.
+#[track_caller]
+fn within(value: f64, expected: f64, tolerance: f64) {
+    assert!(
         (value - expected).abs() <= tolerance,
         "{value} is not {expected} within {tolerance}"
+    );
+}
+
+/// Asserts that a value rounds to the digits printed, of which the last has the size `unit`. An expected value moved
+/// by 1 % has more digits than that, or other ones.
+#[track_caller]
+fn printed(value: f64, expected: f64, unit: f64) {
+    let last = (value / unit).round();
+    assert!(
+        (last - expected / unit).abs() < 1e-3,
+        "{value} is not printed as {expected}"
     );
 }

@@ -5,7 +5,7 @@
 
 use relatch::statistics::proportion::{clopper_pearson, wilson};
 
-use crate::near;
+use crate::{near, printed};
 
 #[test]
 fn four_proportions() {
@@ -17,9 +17,9 @@ fn four_proportions() {
     ] {
         let w = wilson(hits, trials, 0.95).unwrap();
         let c = clopper_pearson(hits, trials, 0.95).unwrap();
-        for (found, printed) in [(w, by_wilson), (c, exact)] {
-            near(found.low, printed[0], 5e-5);
-            near(found.high, printed[1], 5e-5);
+        for (found, [low, high]) in [(w, by_wilson), (c, exact)] {
+            printed(found.low, low, 1e-4);
+            printed(found.high, high, 1e-4);
         }
     }
 }

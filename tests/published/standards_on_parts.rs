@@ -8,25 +8,22 @@
 //! those of real parts, not that any part conforms.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use relatch::device::Device;
-use relatch::predict::{Options, check_limits, predict};
-use relatch::scenario::{Mechanism, Scenario};
-use relatch::standards::{self, Limit, PublishedLimits};
+use relatch::load::Programme;
+use relatch::material::Law;
+use relatch::predict::{Case, Options, check_limits, predict, run, trip_point};
+use relatch::scenario::{Before, Mechanism, Scenario};
+use relatch::standards::{self, PublishedLimits};
 
-use super::support::{case, shipped};
+use super::support::{case, shipped, worked};
 
 const HOUR_S: f64 = 3600.0;
+const NEVER_S: f64 = f64::INFINITY;
 
 fn table(name: &str) -> &'static PublishedLimits {
     standards::find(name).unwrap_or_else(|| panic!("no limits are called {name}"))
-}
-
-fn row(name: &str, multiple: f64) -> Limit {
-    let mut rows = table(name).rows.iter();
-    *rows
-        .find(|r| r.multiple == multiple)
-        .unwrap_or_else(|| panic!("{name} has no row at {multiple}"))
 }
 
 /// Every row of a table, at the table's ambient.
@@ -56,55 +53,138 @@ fn as_new(mut s: Scenario) -> Scenario {
     s
 }
 
-/// S1, S2: 1.13 is held for an hour (up to 63 A); 1.45, right after, trips within one.
-#[test]
-fn s1_s2_rows_as_printed() {
-    let name = "IEC 60898-1 up to 32 A";
-    let (hold, trip) = (row(name, 1.13), row(name, 1.45));
-    assert_eq!((hold.at_least_s, hold.after_multiple), (HOUR_S, 0.0));
-    assert_eq!((trip.at_most_s, trip.after_multiple), (HOUR_S, 1.13));
-    assert_eq!(table(name).ambient_c, 30.0);
+/// Rows as printed: table, multiple of the rating, multiple that went before, not before (s), not after (s).
+///
+/// S1, S2: 1.13 is held for an hour (up to 63 A); 1.45, right after, trips within one. S6: 1.05 is held, 1.30, right
+/// after, trips; one hour up to 63 A. S10: 100 % is held, 135 % trips within an hour, 200 % within 2 min (up to 30 A) or
+/// 4 min (up to 50 A, from memory). P2: 135 % within an hour, 200 % in 4 to 40 s, 400 % in 0.6 to 5 s.
+const PRINTED: [(&str, f64, f64, f64, f64); 13] = [
+    ("IEC 60898-1 up to 32 A", 1.13, 0.0, HOUR_S, NEVER_S),
+    ("IEC 60898-1 up to 32 A", 1.45, 1.13, 0.0, HOUR_S),
+    ("IEC 60947-2 up to 63 A", 1.05, 0.0, HOUR_S, NEVER_S),
+    ("IEC 60947-2 up to 63 A", 1.30, 1.05, 0.0, HOUR_S),
+    ("UL 489 up to 30 A", 1.00, 0.0, NEVER_S, NEVER_S),
+    ("UL 489 up to 30 A", 1.35, 0.0, 0.0, HOUR_S),
+    ("UL 489 up to 30 A", 2.00, 0.0, 0.0, 120.0),
+    ("UL 489 31 A to 50 A", 1.00, 0.0, NEVER_S, NEVER_S),
+    ("UL 489 31 A to 50 A", 1.35, 0.0, 0.0, HOUR_S),
+    ("UL 489 31 A to 50 A", 2.00, 0.0, 0.0, 240.0),
+    ("equipment breaker window", 1.35, 0.0, 0.0, HOUR_S),
+    ("equipment breaker window", 2.00, 0.0, 4.0, 40.0),
+    ("equipment breaker window", 4.00, 0.0, 0.6, 5.0),
+];
+
+/// Ambient of each table, degC.
+const PRINTED_AIR_C: [(&str, f64); 5] = [
+    ("IEC 60898-1 up to 32 A", 30.0),
+    ("IEC 60947-2 up to 63 A", 30.0),
+    ("UL 489 up to 30 A", 25.0),
+    ("UL 489 31 A to 50 A", 25.0),
+    ("equipment breaker window", 25.0),
+];
+
+/// The worked strip with every heat capacity multiplied: all its times are, and nothing else.
+fn slowed(factor: f64) -> Scenario {
+    worked(|s| {
+        for layer in &mut s.strip.layers {
+            let mut alloy = (*layer.alloy).clone();
+            let Law::Constant(density) = alloy.density.law else {
+                panic!("a density that does not depend on temperature");
+            };
+            alloy.density.law = Law::Constant(factor * density);
+            layer.alloy = Arc::new(alloy);
+        }
+        s.clamped_terminal.heat_capacity_j_per_k *= factor;
+        s.moving_contact.heat_capacity_j_per_k *= factor;
+    })
 }
 
-/// S6: 1.05 is held, 1.30, right after, trips; one hour up to 63 A.
+/// The judgement turns where the printed row says: a part made to trip a thousandth after the last moment allowed, or
+/// before the first, misses the row, and one on the other side meets it; and so by the current for what must be held.
 #[test]
-fn s6_rows_as_printed() {
-    let name = "IEC 60947-2 up to 63 A";
-    let (hold, trip) = (row(name, 1.05), row(name, 1.30));
-    assert_eq!((hold.at_least_s, hold.after_multiple), (HOUR_S, 0.0));
-    assert_eq!((trip.at_most_s, trip.after_multiple), (HOUR_S, 1.05));
-    assert_eq!(table(name).up_to_a, 63.0);
-}
-
-/// S10: 100 % is held, 135 % trips within an hour, 200 % within 2 min (up to 30 A) or 4 min (up to 50 A, from memory).
-#[test]
-fn s10_rows_as_printed() {
-    for (name, up_to_a, double_s) in [
-        ("UL 489 up to 30 A", 30.0, 120.0),
-        ("UL 489 31 A to 50 A", 50.0, 240.0),
-    ] {
-        assert_eq!(row(name, 1.0).at_least_s, f64::INFINITY);
-        assert_eq!(row(name, 1.35).at_most_s, HOUR_S);
-        assert_eq!(row(name, 2.0).at_most_s, double_s);
+fn judgements_turn_at_the_printed_rows() {
+    for (name, multiple, after, least_s, most_s) in PRINTED {
+        let (_, air_c) = PRINTED_AIR_C
+            .into_iter()
+            .find(|p| p.0 == name)
+            .expect("air");
         let limits = table(name);
-        assert_eq!((limits.ambient_c, limits.up_to_a), (25.0, up_to_a));
+        let row = limits.rows.iter().position(|r| r.multiple == multiple);
+        let row = row.unwrap_or_else(|| panic!("{name} has no row at {multiple}"));
+        let limits = PublishedLimits {
+            rows: &limits.rows[row..=row],
+            ..*limits
+        };
+        let met = |slower: f64, rated_a: f64| {
+            let s = slowed(slower);
+            let device = Device::new(&s).expect("device");
+            let case = Case {
+                rated_current_a: rated_a,
+                ..case(&s)
+            };
+            check_limits(&device, &case, &limits).expect("checks")[0].met
+        };
+        let s = slowed(1.0);
+        let device = Device::new(&s).expect("device");
+        let own = case(&s).at_ambient(air_c + 273.15);
+        let point = trip_point(&device, own.ambient_k(), 10.0, 1e-8).expect("point");
+        let point_a = point.value.current_a().expect("a trip point");
+        if least_s == NEVER_S {
+            assert!(met(1.0, 0.9995 * point_a / multiple), "{name} {multiple}");
+            assert!(!met(1.0, 1.0005 * point_a / multiple), "{name} {multiple}");
+            continue;
+        }
+        // Twice what it just holds; where it is warm before, that is nine tenths of what it just holds.
+        let rated_a = if after > 0.0 {
+            0.9 * point_a / after
+        } else {
+            2.0 * point_a / multiple
+        };
+        let before = if after > 0.0 {
+            Before::Hot {
+                fraction_of_rated: after,
+            }
+        } else {
+            Before::Cold
+        };
+        let asked = Case {
+            rated_current_a: rated_a,
+            ..own.from(before)
+        };
+        let answer = run(
+            &device,
+            &asked,
+            &Programme::constant(multiple * rated_a),
+            false,
+        );
+        let time_s = answer.expect("run").value.trip_time_s.expect("trips");
+        for (limit_s, sooner, later) in [(least_s, false, true), (most_s, true, false)] {
+            if limit_s > 0.0 && limit_s < NEVER_S {
+                assert_eq!(
+                    met(0.999 * limit_s / time_s, rated_a),
+                    sooner,
+                    "{name} {multiple}"
+                );
+                assert_eq!(
+                    met(1.001 * limit_s / time_s, rated_a),
+                    later,
+                    "{name} {multiple}"
+                );
+            }
+        }
     }
 }
 
-/// P2: 135 % within an hour, 200 % in 4 to 40 s, 400 % in 0.6 to 5 s, at 25 °C.
+/// Sizes of the parts that the tables are for.
 #[test]
-fn p2_rows_as_printed() {
-    let name = "equipment breaker window";
-    let window = |multiple| {
-        (
-            row(name, multiple).at_least_s,
-            row(name, multiple).at_most_s,
-        )
-    };
-    assert_eq!(window(1.35), (0.0, HOUR_S));
-    assert_eq!(window(2.0), (4.0, 40.0));
-    assert_eq!(window(4.0), (0.6, 5.0));
-    assert_eq!(table(name).ambient_c, 25.0);
+fn tables_are_for_the_printed_ratings() {
+    for (name, up_to_a) in [
+        ("IEC 60947-2 up to 63 A", 63.0),
+        ("UL 489 up to 30 A", 30.0),
+        ("UL 489 31 A to 50 A", 50.0),
+    ] {
+        assert_eq!(table(name).up_to_a, up_to_a);
+    }
 }
 
 /// Every part that names a table meets it as new.

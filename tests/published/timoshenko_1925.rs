@@ -13,7 +13,7 @@ use relatch::physics::timoshenko::{
     interface_force_n_per_m, stresses_pa,
 };
 
-use crate::{close, near};
+use crate::{close, near, within};
 
 const MODULUS_RATIOS: [f64; 5] = [0.5, 0.8, 1.0, 1.25, 2.0];
 const GRID: [(f64, [f64; 5]); 5] = [
@@ -269,16 +269,16 @@ proptest! {
             difference,
         );
         // Rounding: strains of up to 4e-3 cancel in the layer matrix.
-        near(section.thermal_curvature_per_m(), closed, 1e-10 * 4e-3 / total_m);
+        within(section.thermal_curvature_per_m(), closed, 1e-10 * 4e-3 / total_m);
         let plain = |l: SectionLayer| Layer { thickness_m: l.thickness_m, modulus_pa: l.modulus_pa };
         close(section.bending_stiffness_n_m(), bending_stiffness_n_m(plain(low), plain(high)), 1e-10);
         let faces = stresses_pa(plain(low), plain(high), closed);
         let layered = stresses(&[low, high], 0.0, 0.0);
         let scale_pa = 4e-3 * 3e11;
-        near(layered[0].bottom_pa, faces.low_outer_pa, 1e-10 * scale_pa);
-        near(layered[0].top_pa, faces.low_interface_pa, 1e-10 * scale_pa);
-        near(layered[1].bottom_pa, faces.high_interface_pa, 1e-10 * scale_pa);
-        near(layered[1].top_pa, faces.high_outer_pa, 1e-10 * scale_pa);
+        within(layered[0].bottom_pa, faces.low_outer_pa, 1e-10 * scale_pa);
+        within(layered[0].top_pa, faces.low_interface_pa, 1e-10 * scale_pa);
+        within(layered[1].bottom_pa, faces.high_interface_pa, 1e-10 * scale_pa);
+        within(layered[1].top_pa, faces.high_outer_pa, 1e-10 * scale_pa);
     }
 
     /// T6: without load force and moment vanish, the strain is continuous, and all is linear and odd. 1e-10
@@ -295,17 +295,17 @@ proptest! {
             moment += mean * t * (z + 0.5 * t) + half * t * t / 6.0;
             largest = largest.max(layer.modulus_pa * t * layer.thermal_strain.abs());
             let strain = |pa: f64| pa / layer.modulus_pa + layer.thermal_strain;
-            near(strain(stress.bottom_pa), first + curvature * z, 4e-13);
+            within(strain(stress.bottom_pa), first + curvature * z, 4e-13);
             z += t;
-            near(strain(stress.top_pa), first + curvature * z, 4e-13);
+            within(strain(stress.top_pa), first + curvature * z, 4e-13);
         }
-        near(force, 0.0, 1e-10 * largest);
-        near(moment, 0.0, 1e-10 * largest * z);
+        within(force, 0.0, 1e-10 * largest);
+        within(moment, 0.0, 1e-10 * largest * z);
 
         let doubled = Section::of(layers.iter().map(|l| SectionLayer { thermal_strain: 2.0 * l.thermal_strain, ..*l }));
-        near(doubled.thermal_curvature_per_m(), 2.0 * curvature, 1e-10 * 4e-3 / z);
+        within(doubled.thermal_curvature_per_m(), 2.0 * curvature, 1e-10 * 4e-3 / z);
         let turned = Section::of(layers.iter().rev().copied());
-        near(turned.thermal_curvature_per_m(), -curvature, 1e-10 * 4e-3 / z);
+        within(turned.thermal_curvature_per_m(), -curvature, 1e-10 * 4e-3 / z);
     }
 
     /// An axial force and a moment come back as the integrals of the stress.
@@ -321,7 +321,7 @@ proptest! {
             largest = largest.max(mean.abs() * t).max(layer.modulus_pa * t * layer.thermal_strain.abs());
             z += t;
         }
-        near(force, axial, 1e-10 * largest);
-        near(moment, bending, 1e-10 * (largest * z + bending.abs()));
+        within(force, axial, 1e-10 * largest);
+        within(moment, bending, 1e-10 * (largest * z + bending.abs()));
     }
 }

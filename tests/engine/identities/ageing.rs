@@ -172,6 +172,9 @@ fn hotter_never_loses_less() {
     }
 }
 
+/// That a part of the stress is lost in the first loading, before any thermal relaxation, is published (read in an
+/// abstract: "Measurement and use of stress relaxation data for copper alloys in bending", Proc. 38th Electronics
+/// Components Conf. (1988): about 1 % for copper-beryllium, about 5 % for others); how much is an input here.
 #[test]
 fn losses_of_trips_and_of_the_first_loading_add() {
     let ageing = LOGARITHMIC.replace(
