@@ -206,6 +206,7 @@ fn many(c: &mut Criterion) {
                     Some(&currents),
                     0.8,
                     None,
+                    false,
                     &mut |_, _| {},
                 )
                 .expect("curve")
@@ -333,6 +334,7 @@ fn ratios() {
                     Some(&currents),
                     0.8,
                     None,
+                    false,
                     &mut |_, _| {},
                 )
                 .expect("curve"),

@@ -21,7 +21,7 @@ pub enum Place {
 
 /// A caution. Whoever computes an answer adds those that concern it; nothing can switch them off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
+#[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Caution {
     /// As modelled, the equipment is not protected at twice the rating or more.

@@ -30,7 +30,7 @@ impl Estimate {
     /// A value with its relative numerical error.
     pub fn with_error(value: f64, error_relative: Option<f64>) -> Self {
         Self {
-            error_relative,
+            error_relative: error_relative.filter(|e| e.is_finite()),
             ..Self::of(value)
         }
     }
@@ -41,5 +41,11 @@ impl Estimate {
             band: Some([low, high]),
             ..Self::of(value)
         }
+    }
+}
+
+impl From<f64> for Estimate {
+    fn from(value: f64) -> Self {
+        Self::of(value)
     }
 }

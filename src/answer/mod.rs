@@ -1,10 +1,12 @@
-//! What every answer is made of: a number with its doubt, a wait, a caution. Types alone; the words for them
-//! live in `present`.
+//! What every answer is made of: a number with its doubt, a trip, a wait, a caution. Types alone; the words for
+//! them live in `present`.
 
 mod caution;
 mod estimate;
+mod trip;
 mod wait;
 
 pub use caution::{Caution, Place};
 pub use estimate::Estimate;
-pub use wait::Wait;
+pub use trip::{Failed, Held, NoProof, PropertyName, TripTime};
+pub use wait::{Wait, WhyNever, WhyNotAsked};

@@ -7,7 +7,7 @@ use super::progress::Progress;
 use super::standard_input;
 use crate::predict::Outcome;
 use crate::present::{
-    FilesError, Folder, Look, Written, cautions, plot::Theme, report_html, write_also,
+    FilesError, Folder, Look, Written, plot::Theme, report_html, words, write_also,
 };
 use crate::scenario::Scenario;
 use std::path::{Path, PathBuf};
@@ -72,14 +72,12 @@ fn unused_stem(path: &Path, jobs: &[Job]) -> String {
 }
 
 impl Job {
-    /// Predicts, with progress on standard error; the cautions go into the record.
+    /// Predicts, with progress on standard error.
     pub fn predict(&self, options: &engine::Options, is_quiet: bool) -> Result<Outcome, Failure> {
         let mut progress = Progress::new(self.name.clone(), is_quiet);
         let mut report = |stage: &str, share: f64| progress.update(stage, share);
-        let mut outcome = engine::predict(&self.scenario, options, &mut report)
-            .map_err(|error| Failure::Failed(format!("error: {}: {error}", self.name)))?;
-        cautions::fill(&mut outcome);
-        Ok(outcome)
+        engine::predict(&self.scenario, options, &mut report)
+            .map_err(|error| Failure::Failed(format!("error: {}: {error}", self.name)))
     }
 
     /// Where its files go: the given folder (one inside it for each of several scenarios), or a
@@ -135,7 +133,9 @@ pub fn say_warnings(job: &Job, outcome: &Outcome) {
     for warning in &outcome.warnings {
         say(&format!(
             "warning: {}: {} [{}]",
-            job.name, warning.text, warning.code
+            job.name,
+            words::warning(warning),
+            warning.code()
         ));
     }
 }

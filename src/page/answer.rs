@@ -1,9 +1,10 @@
 //! The answer to one position of the sliders: the prediction, by the way `relatch run` goes, without its tables.
 
-use super::shown::{NOT_YET, Shown, shown};
+use super::shown::{Shown, shown};
 use super::{PageError, Preset, Sliders, written};
+use crate::answer::{Wait, WhyNotAsked};
 use crate::predict::{Options, Outcome, Sketch, predict};
-use crate::present::cautions;
+use crate::present::worded;
 use crate::scenario::{Scenario, read_text};
 use serde::Serialize;
 
@@ -18,6 +19,7 @@ const SKETCH: Sketch = Sketch {
 #[derive(Debug, Clone, Serialize)]
 pub struct Answer {
     /// The record of `relatch run --json`; tables and time series are empty, the characteristic is a sketch.
+    #[serde(serialize_with = "in_words")]
     pub outcome: Outcome,
     /// The same in words, as a person reads it.
     pub shown: Shown,
@@ -27,6 +29,11 @@ pub struct Answer {
     pub push_point_mm: f64,
     /// The current, A, where it is constant.
     pub constant_current_a: Option<f64>,
+}
+
+fn in_words<S: serde::Serializer>(outcome: &Outcome, to: S) -> Result<S::Ok, S::Error> {
+    let worded = worded(outcome).map_err(serde::ser::Error::custom)?;
+    worded.serialize(to)
 }
 
 /// The scenario that the sliders make of a preset, read from the very text that would be exported.
@@ -68,9 +75,10 @@ fn predicted(preset: &Preset, sliders: &Sliders, without_start: bool) -> Result<
     };
     let mut outcome = predict(&scenario, &options, &mut |_, _| {})?;
     if waits {
-        outcome.reset.ready_reason = Some(NOT_YET.into());
+        outcome.reset.ready_wait = Wait::NotAsked {
+            why: WhyNotAsked::Later,
+        };
     }
-    cautions::fill(&mut outcome);
     Ok(Answer {
         shown: shown(&outcome),
         layers_mm: scenario

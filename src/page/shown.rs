@@ -1,18 +1,17 @@
 //! The answers in words. Every number that the page prints stands here, rounded as far as it is known.
 
-use crate::predict::Outcome;
-use crate::present::cautions::{self, Place};
-use crate::present::{celsius, digits, duration, significant};
+use crate::answer::{Place, Wait, WhyNotAsked};
+use crate::predict::{Governs, Outcome, Release, Trip, TripPoint};
+use crate::present::{cautions, celsius, digits, duration, signed, significant, words};
 use serde::Serialize;
-
-/// In place of a start wait that was left out.
-pub(super) const NOT_YET: &str = "being computed";
 
 /// One answer: the number, and what belongs beside it.
 #[derive(Debug, Clone, Serialize)]
 pub struct Line {
     /// What it is.
     pub name: String,
+    /// Which answer it is: "after", "at_once", "never", "up_to", "none", "any", "later", "not_asked" or "not_known".
+    pub answer: &'static str,
     /// The number with its unit, or a word where there is none.
     pub value: String,
     /// What belongs beside it; a reason where there is no number.
@@ -81,7 +80,7 @@ pub(super) fn shown(outcome: &Outcome) -> Shown {
         lines,
         part: part(outcome),
         error: error(outcome),
-        warnings: outcome.warnings.iter().map(|w| w.text.clone()).collect(),
+        warnings: outcome.warnings.iter().map(words::warning).collect(),
         cautions_first: at(&[Place::Top]),
         cautions_waits: at(&[Place::BeforeWaits, Place::BesideWaits]),
         cautions_end: at(&[Place::Measuring, Place::Testing, Place::End]),
@@ -103,16 +102,19 @@ pub(super) fn shown(outcome: &Outcome) -> Shown {
 }
 
 fn strip_moment(o: &Outcome) -> &'static str {
-    match (o.trip.trips, o.trip.closest_approach_mm) {
-        (true, _) => "at release",
-        (false, Some(_)) => "where it is held",
+    match &o.trip {
+        Trip::AtOnce(_) | Trip::After(_) => "at release",
+        Trip::HoldsForEver { .. } => "where it is held",
         _ => "at the end",
     }
 }
 
 fn strip_title(o: &Outcome) -> String {
-    let bends = match (o.trip.tip_deflection_mm, o.trip.closest_approach_mm) {
-        (Some(mm), _) => format!("bent by {} mm at release", significant(mm, 3)),
+    let bends = match (o.trip.release(), o.trip.closest_approach_mm()) {
+        (Some(r), _) => format!(
+            "bent by {} mm at release",
+            significant(r.tip_deflection_mm, 3)
+        ),
         (None, Some(mm)) => format!("held {} mm short of release", significant(mm, 3)),
         _ => "at its end".into(),
     };
@@ -122,137 +124,144 @@ fn strip_title(o: &Outcome) -> String {
 fn curve_title(o: &Outcome) -> String {
     let held = o
         .trip_point
-        .current_a
+        .current_a()
         .map(|a| format!(" {} A is held for ever.", significant(a, 4)))
         .unwrap_or_default();
     format!("Time to trip from the cold against current, both on logarithmic axes.{held}")
 }
 
-fn trip(o: &Outcome) -> Line {
-    let trip = &o.trip;
-    let (value, note) = match trip.time_s {
-        Some(t) => {
-            let mut note = String::new();
-            if let (Some(a), Some(m)) = (trip.current_a, trip.multiple_of_rated) {
-                note = format!(
-                    "carrying {} A, {} × rated; ",
-                    significant(a, 4),
-                    significant(m, 3)
-                );
-            }
-            note += &format!("hottest point then {}", celsius(trip.strip_peak_c, 0));
-            (
-                duration(t, digits(o.error_estimate.trip_time_relative)),
-                note,
-            )
-        }
-        None => {
-            let closest = trip
-                .closest_approach_mm
-                .map(|mm| format!("; it comes within {} mm of release", significant(mm, 3)))
-                .unwrap_or_default();
-            let reason = trip.reason.as_deref().unwrap_or("no answer");
-            match reason.split_once(": ") {
-                Some(("it holds for ever", _)) => (
-                    "never".into(),
-                    format!("it holds for ever, which is proved{closest}"),
-                ),
-                _ => ("not known".into(), format!("{reason}{closest}")),
-            }
-        }
-    };
+fn line(name: &str, answer: &'static str, value: String, note: String) -> Line {
     Line {
-        name: "Trips after".into(),
+        name: name.into(),
+        answer,
         value,
         note,
+    }
+}
+
+fn trip(o: &Outcome) -> Line {
+    let released = |r: &Release| {
+        format!(
+            "carrying {} A, {} × rated; hottest point then {}",
+            significant(r.current_a, 4),
+            significant(r.multiple_of_rated, 3),
+            celsius(Some(r.strip_peak_c), 0)
+        )
+    };
+    let closest = |mm: &f64| format!("it comes within {} mm of release", significant(*mm, 3));
+    let digits = digits(o.error_estimate.trip_time_relative);
+    match &o.trip {
+        Trip::AtOnce(r) => line("Trips", "at_once", words::AT_ONCE.into(), released(r)),
+        Trip::After(r) => line(
+            "Trips after",
+            "after",
+            duration(r.time_s, digits),
+            released(r),
+        ),
+        Trip::HoldsForEver {
+            closest_approach_mm,
+            ..
+        } => line(
+            "Trips",
+            "never",
+            words::NEVER.into(),
+            format!(
+                "it holds for ever, which is proved; {}",
+                closest(closest_approach_mm)
+            ),
+        ),
+        Trip::NotWithin {
+            horizon_s,
+            why,
+            closest_approach_mm,
+        } => line(
+            "Trips",
+            "not_known",
+            "not known".into(),
+            format!(
+                "not tripped within {}, {}; {}",
+                duration(*horizon_s, 3),
+                words::no_proof(*why),
+                closest(closest_approach_mm)
+            ),
+        ),
     }
 }
 
 fn trip_point(o: &Outcome) -> Line {
-    let point = &o.trip_point;
-    let (value, note) = match (point.current_a, point.multiple_of_rated) {
-        (Some(a), Some(m)) => {
-            let mut note = format!("{} × rated", significant(m, 3));
-            if m < 1.0 {
-                note += ", less than its rating";
-            }
-            if let Some(slope) = point.per_kelvin_ambient_a {
-                note += &format!("; {} A per kelvin of air", signed(slope));
-            }
-            (
-                format!(
-                    "{} A",
-                    significant(a, digits(o.error_estimate.trip_point_relative))
-                ),
-                note,
-            )
+    let name = "Holds for ever up to";
+    let held = match &o.trip_point {
+        TripPoint::UpTo(held) => held,
+        TripPoint::StaysOpen => {
+            let why = words::STAYS_OPEN.to_owned();
+            return line(name, "none", "no current".into(), why);
         }
-        _ => ("no current".into(), words(&point.reason)),
+        TripPoint::NeverReleases => {
+            let why = words::NEVER_RELEASES.to_owned();
+            return line(name, "any", "any current".into(), why);
+        }
     };
-    Line {
-        name: "Holds for ever up to".into(),
-        value,
-        note,
+    let mut note = format!("{} × rated", significant(held.multiple_of_rated, 3));
+    if held.multiple_of_rated < 1.0 {
+        note += ", less than its rating";
+    }
+    if let Some(slope) = held.per_kelvin_ambient_a {
+        let slope = signed(slope, 2).replace('-', "\u{2212}");
+        note += &format!("; {slope} A per kelvin of air");
+    }
+    let digits = digits(o.error_estimate.trip_point_relative);
+    let value = format!("{} A", significant(held.current_a, digits));
+    line(name, "up_to", value, note)
+}
+
+/// A wait: `names` where there is a time and where there is none, `note` where there is a time.
+fn wait(o: &Outcome, wait: &Wait, [after, without]: [&str; 2], note: &str) -> Line {
+    let digits = digits(o.error_estimate.relatch_wait_relative);
+    let why = || words::wait_why(wait).unwrap_or_default();
+    match wait {
+        Wait::None | Wait::After(_) => {
+            line(after, "after", words::wait(wait, digits), note.to_owned())
+        }
+        Wait::Never { .. } => line(without, "never", words::NEVER.into(), why()),
+        Wait::NotAsked {
+            why: WhyNotAsked::Later,
+        } => line(after, "later", "…".into(), why()),
+        Wait::NotAsked {
+            why: WhyNotAsked::NoStartUp,
+        } => line(after, "not_asked", "not asked".into(), why()),
+        _ => line(after, "not_known", "no answer".into(), why()),
     }
 }
 
 fn reset_wait(o: &Outcome) -> Line {
-    let name = if o.part.reset == "automatic" {
-        "Closes by itself after"
+    let names = if o.part.resets_itself() {
+        ["Closes by itself after", "Closes by itself"]
     } else {
-        "Reset catches after"
+        ["Reset catches after", "Reset catches"]
     };
-    let digits = digits(o.error_estimate.relatch_wait_relative);
-    let (value, note) = match o.reset.relatch_wait_s {
-        Some(s) => (
-            duration(s, digits),
-            "counted from open contacts; for the protector only".into(),
-        ),
-        None => ("no wait".into(), words(&o.reset.reason)),
-    };
-    Line {
-        name: name.into(),
-        value,
-        note,
-    }
+    let note = "counted from open contacts; for the protector only";
+    wait(o, &o.reset.relatch_wait, names, note)
 }
 
 fn start_wait(o: &Outcome) -> Line {
-    let digits = digits(o.error_estimate.relatch_wait_relative);
-    let (value, note) = match (o.reset.ready_wait_s, o.reset.governs.as_deref()) {
-        (Some(s), Some("start-up")) => (
-            duration(s, digits),
-            "started sooner, the start-up current trips it again".into(),
-        ),
-        (Some(s), _) => (
-            duration(s, digits),
-            "as soon as the reset catches, the start-up goes through".into(),
-        ),
-        (None, _) => {
-            let why = words(&o.reset.ready_reason.clone().or(o.reset.governs.clone()));
-            let value = if why == NOT_YET {
-                "…"
-            } else if why.contains("no [start_up]") {
-                "not asked"
-            } else {
-                "no wait"
-            };
-            (value.into(), why)
-        }
+    let note = match o.reset.governs {
+        Some(Governs::StartUp) => "started sooner, the start-up current trips it again",
+        _ => "as soon as the reset catches, the start-up goes through",
     };
-    Line {
-        name: "Start goes through after".into(),
-        value,
-        note,
-    }
+    let names = ["Start goes through after", "Start goes through"];
+    wait(o, &o.reset.ready_wait, names, note)
 }
 
 fn part(o: &Outcome) -> Vec<String> {
     let p = &o.part;
     let mut list = vec![
         format!("rated {} A", significant(p.rated_current_a, 3)),
-        format!("{}, reset {}", p.mechanism, p.reset),
-        p.layers.join(" / "),
+        format!(
+            "{}, {}",
+            words::mechanism(p.mechanism),
+            words::resets(p.reset)
+        ),
+        words::layers(p).join(" / "),
         format!(
             "{} × {} × {} mm",
             significant(p.length_mm, 3),
@@ -293,19 +302,4 @@ fn error(o: &Outcome) -> String {
         "Relative numerical error: {}. Tolerances of a real part are much larger.",
         parts.join(", ")
     )
-}
-
-fn words(reason: &Option<String>) -> String {
-    reason
-        .clone()
-        .unwrap_or_else(|| "the record gives no reason".into())
-}
-
-fn signed(value: f64) -> String {
-    let text = significant(value, 2);
-    if value > 0.0 {
-        format!("+{text}")
-    } else {
-        text.replace('-', "\u{2212}")
-    }
 }

@@ -2,8 +2,8 @@
 
 use super::answer::scenario;
 use super::{PageError, Preset, Sliders};
-use crate::predict::{Course, course};
-use crate::present::{celsius, duration, significant};
+use crate::predict::{Course, Event, course};
+use crate::present::{celsius, duration, significant, words};
 use serde::Serialize;
 
 /// Most presses of the reset in one course.
@@ -43,8 +43,8 @@ pub struct Moment {
     pub time_s: f64,
     /// The same as a person says it.
     pub at: String,
-    /// Short name, as in the record of `relatch run`.
-    pub event: String,
+    /// As in the record of `relatch run`.
+    pub event: Event,
     /// In words.
     pub text: String,
 }
@@ -123,7 +123,7 @@ pub fn watched(preset: &Preset, sliders: &Sliders, resets_s: &[f64]) -> Result<W
                 y_mm: every_fourth(&f.y_mm),
             })
             .collect(),
-        warnings: course.warnings.iter().map(|w| w.text.clone()).collect(),
+        warnings: course.warnings.iter().map(words::warning).collect(),
         events: course
             .events
             .into_iter()
@@ -131,7 +131,7 @@ pub fn watched(preset: &Preset, sliders: &Sliders, resets_s: &[f64]) -> Result<W
                 time_s: e.time_s,
                 at: duration(e.time_s, 4),
                 event: e.event,
-                text: e.text,
+                text: words::event_text(e.event).to_owned(),
             })
             .collect(),
     })

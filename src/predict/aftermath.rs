@@ -5,8 +5,10 @@ use super::case::Case;
 use super::fidelity::Converged;
 use super::outcome::{RepeatedReset, Reset, State};
 use super::record::Recorder;
-use super::run::RunAnswer;
+use super::run::{LONGEST_COOLING_S, RunAnswer};
 use super::session::{Carried, Cooled, Session, Unwatched};
+use super::waits::{again, wait_of};
+use crate::answer::{Wait, WhyNotAsked};
 use crate::device::{Model, Phase};
 use crate::load::Programme;
 use crate::scenario::Reset as ResetKind;
@@ -15,8 +17,6 @@ use crate::scenario::Reset as ResetKind;
 const TRIPS: u32 = 6;
 /// Most states of the cool-down.
 const MOST_STATES: usize = 500;
-/// Longest wait for a relatch, s.
-const LONGEST_COOLING_S: f64 = 30.0 * 86_400.0;
 /// How far beyond the last wait the cool-down is followed.
 const BEYOND: f64 = 1.25;
 
@@ -34,7 +34,10 @@ pub(super) fn cool_down(
         return Ok(Vec::new());
     };
     let opened_s = trip_s + model.device.release.opening_time_s;
-    let longest_s = reset.ready_wait_s.map_or(relatch_s, |w| w.max(relatch_s));
+    let longest_s = reset
+        .ready_wait
+        .time_s()
+        .map_or(relatch_s, |w| w.max(relatch_s));
     let mut session = Session::new(model, &case.ambient, tolerance, open.clone());
     (session.t, session.phase) = (opened_s, Phase::Open);
     let mut recorder = Recorder::new(4, Vec::new());
@@ -65,23 +68,23 @@ pub(super) fn repeated_resets(
         let begin = session.t;
         let until = begin + case.longest_s;
         let carried = session.carry(load, begin, until, 0.0, &mut Unwatched)?;
-        let trips_after_s = (carried == Carried::Released).then_some(session.t - begin);
         let mut row = RepeatedReset {
             number,
-            trips_after_s,
-            relatch_wait_s: None,
+            trips_after: again(carried, session.t - begin, load, case),
+            relatch_wait: Wait::NotAsked {
+                why: WhyNotAsked::DoesNotTrip,
+            },
         };
-        if trips_after_s.is_none() {
+        if carried != Carried::Released {
             rows.push(row);
             break;
         }
         session.open(load, begin, opening_s, &mut Unwatched)?;
         let opened = session.t;
         let cooled = session.wait_for_relatch(opened + LONGEST_COOLING_S, &mut Unwatched)?;
-        let relatched = cooled == Cooled::Relatched;
-        row.relatch_wait_s = relatched.then_some(session.t - opened);
+        row.relatch_wait = wait_of(cooled, session.t - opened);
         rows.push(row);
-        if !relatched {
+        if cooled != Cooled::Relatched {
             break;
         }
         session.phase = Phase::Closed;

@@ -2,12 +2,13 @@
 
 use super::aftermath::{cool_down, repeated_resets};
 use super::case::Case;
+use super::cautions::cautions;
 use super::cross_check::cross_check;
 use super::curve::{Sketch, characteristic, sketch};
 use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
-use super::outcome::{ErrorEstimate, HeatFlow, Outcome};
+use super::outcome::{ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome};
 use super::part::describe;
 use super::record::{Recorder, thinned, tip_rotation};
 use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
@@ -21,7 +22,7 @@ use super::warnings::{
 };
 use super::{PredictError, Progress, parallel};
 use crate::device::{Device, Model};
-use crate::scenario::{Scenario, ThroughThickness};
+use crate::scenario::{Mechanism, Scenario, ThroughThickness};
 use crate::standards;
 
 /// Most states of a time series: enough for any drawing, small enough to open in a spreadsheet.
@@ -108,7 +109,12 @@ pub fn predict(
     progress("trip point", 0.1);
     let point = trip_point_record(&device, &case)?;
     let mut warnings = Vec::new();
-    check_ranges(scenario, recorder.range_k, &mut warnings)?;
+    check_ranges(
+        &device,
+        scenario.strip.allow_extrapolation,
+        recorder.range_k,
+        &mut warnings,
+    )?;
     let squared = strip_current_squared(&device, scenario, &main.value);
     of_the_model(scenario, &model, &main.value.state, &mut warnings);
     if main.value.trip_time_s.is_some() {
@@ -127,14 +133,16 @@ pub fn predict(
         || reset_record(scenario, &device, &case, &main),
         || {
             let asked = options.sketch.as_ref()?;
-            Some(sketch(&device, &case, point.record.current_a, asked))
+            let held = point.held();
+            let allowed = scenario.strip.allow_extrapolation;
+            Some(sketch(&device, &case, held, asked, allowed))
         },
     );
     let reset = reset?;
     let moment = if main.value.trip_time_s.is_some() {
-        "release"
+        Moment::Release
     } else {
-        "end of the run"
+        Moment::End
     };
     let stress = stress_across(&model, &main.value.state, squared, moment);
     let (cool_down, repeated_resets, snap) = if options.without_tables {
@@ -192,6 +200,7 @@ pub fn predict(
             options.currents_a.as_deref(),
             hot,
             limits,
+            scenario.strip.allow_extrapolation,
             progress,
         )?)
     } else {
@@ -209,13 +218,13 @@ pub fn predict(
         (None, Some((point_model, state))) => point_model.compliance_m_per_n(state),
     };
     let part = describe(scenario, &part_model, &case, compliance)?;
-    let reset_relatch_error = main.value.relatch_wait_s.and(main.error_relative);
     let cross_check_relative = match main.value.trip_time_s {
         Some(t) if options.cross_check => {
             cross_check(&device, &case, &scenario.load, main.fidelity, t)?
         }
         _ => None,
     };
+    let error = main.error_relative.filter(|e| e.is_finite());
     let energy_in = recorder.energy.in_j;
     recorder.thin(MOST_STATES);
     // Without a course the recorder itself has seen the moments of the load.
@@ -236,22 +245,22 @@ pub fn predict(
     };
     let shapes = shapes_of(&model, snapshots, end_s);
     let film = options.film.then(|| film(&model, snapshots));
-    Ok(Outcome {
-        format: 1,
+    let mut outcome = Outcome {
+        format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.title.clone(),
         shows: scenario.shows.clone(),
         part,
         error_estimate: ErrorEstimate {
-            trip_time_relative: main.value.trip_time_s.and(main.error_relative),
+            trip_time_relative: main.value.trip_time_s.and(error),
             trip_point_relative: point.error_relative,
-            relatch_wait_relative: reset_relatch_error,
+            relatch_wait_relative: main.value.relatch_wait_s.and(error),
             cross_check_relative,
             energy_balance_relative: (energy_in > 0.0)
                 .then(|| energy_defect(&model, &recorder) / energy_in),
-            computed_with: main.fidelity.words(device.length_m),
+            computed_with: main.fidelity.computed_with(device.length_m),
         },
-        trip: trip_record(scenario, &device, &model, &main.value, squared),
+        trip: trip_record(scenario, &case, &model, &main.value, squared)?,
         trip_point: point.record,
         reset,
         premature_reset,
@@ -272,7 +281,9 @@ pub fn predict(
         not_modelled: not_modelled(scenario),
         cautions: Vec::new(),
         citations: scenario.sources.clone(),
-    })
+    };
+    outcome.cautions = cautions(&outcome);
+    Ok(outcome)
 }
 
 /// Local tolerance of the run whose course is recorded: it takes its steps the general way.
@@ -347,21 +358,18 @@ fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<He
     thinned(heat.into_iter().filter(inside).collect(), MOST_FLOWS)
 }
 
-fn not_modelled(scenario: &Scenario) -> Vec<String> {
+fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {
     let mut list = vec![
-        "the arc at opening".to_string(),
-        "magnetic tripping and blow-off forces".into(),
-        "heat from neighbouring poles".into(),
-        "the spread between units (one nominal part was computed)".into(),
+        NotModelled::Arc,
+        NotModelled::MagneticForces,
+        NotModelled::NeighbouringPoles,
+        NotModelled::UnitSpread,
     ];
-    if matches!(
-        scenario.release.mechanism,
-        crate::scenario::Mechanism::SnapBlade { .. }
-    ) {
-        list.push("contact force fading near the snap".into());
+    if matches!(scenario.release.mechanism, Mechanism::SnapBlade { .. }) {
+        list.push(NotModelled::FadingContactForce);
     }
     if scenario.strip.current_share < 1.0 && scenario.strip.shunt_heat_to.is_none() {
-        list.push("the heat made in the shunt".into());
+        list.push(NotModelled::ShuntHeat);
     }
     list
 }

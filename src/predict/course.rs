@@ -4,14 +4,14 @@
 use super::PredictError;
 use super::assemble::{RECORDED_TOLERANCE, case_of, main_run};
 use super::history::{Presses, play_resets};
-use super::outcome::{EventRecord, Shape, State, Warning};
+use super::outcome::{Event, EventRecord, Moment, Shape, State, Warning};
 use super::record::{Recorder, Snapshot, shape_of, state_of};
 use super::session::Watch;
 use super::warnings::{check_ranges, over_the_run};
 use crate::device::{Phase, Plant};
 use crate::scenario::Scenario;
 use crate::solve::DenseStep;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// States of the series.
 const MOST_STATES: usize = 500;
@@ -23,7 +23,7 @@ const LINGER_WAITS: f64 = 2.0;
 const LINGER_TRIPS: f64 = 5.0;
 
 /// What happened in time.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Course {
     /// Events in order.
     pub events: Vec<EventRecord>,
@@ -38,7 +38,7 @@ pub struct Course {
 }
 
 /// One time with the contacts closed.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct CourseRun {
     /// Contacts closed, s.
     pub from_s: f64,
@@ -77,7 +77,12 @@ pub fn course(scenario: &Scenario, resets_at_s: &[f64]) -> Result<Course, Predic
         frames,
     } = film;
     let mut warnings = Vec::new();
-    check_ranges(scenario, recorder.range_k, &mut warnings)?;
+    check_ranges(
+        &device,
+        scenario.strip.allow_extrapolation,
+        recorder.range_k,
+        &mut warnings,
+    )?;
     over_the_run(
         &device,
         recorder.winding_k,
@@ -99,12 +104,12 @@ pub fn course(scenario: &Scenario, resets_at_s: &[f64]) -> Result<Course, Predic
 fn runs_of(events: &[EventRecord]) -> Vec<CourseRun> {
     let mut runs: Vec<CourseRun> = Vec::new();
     for e in events {
-        match e.event.as_str() {
-            "load on" => runs.push(CourseRun {
+        match e.event {
+            Event::LoadOn => runs.push(CourseRun {
                 from_s: e.time_s,
                 released_s: None,
             }),
-            "release" => {
+            Event::Release => {
                 if let Some(run) = runs.last_mut() {
                     run.released_s = Some(e.time_s);
                 }
@@ -148,7 +153,7 @@ impl Watch for Film {
         let mut keep = |t: f64, y: &[f64]| {
             self.frames.push(Snapshot {
                 time_s: t,
-                moment: "",
+                moment: Moment::Frame,
                 state: y.to_vec(),
                 seen: state_of(plant, t, y),
                 current_squared: if closed {

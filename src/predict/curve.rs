@@ -1,11 +1,15 @@
 //! The time-current characteristic, cold and hot, and published limits.
 
 use super::case::Case;
+use super::fidelity::Converged;
 use super::outcome::{Characteristic, CurvePoint, LimitCheck};
-use super::run::run;
-use super::session::Carried;
-use super::trip_point::trip_point;
+use super::records::{held, trip_time};
+use super::run::{RunAnswer, run};
+use super::session::{Carried, Session, Unwatched};
+use super::trip_point::{closed_steady, trip_point};
+use super::warnings::check_ranges;
 use super::{PredictError, Progress, parallel};
+use crate::answer::{Held, TripTime};
 use crate::device::Device;
 use crate::load::Programme;
 use crate::scenario::Before;
@@ -40,14 +44,15 @@ pub struct Sketch {
 pub fn sketch(
     device: &Device,
     case: &Case,
-    trip_point_a: Option<f64>,
+    trip_point: Held,
     asked: &Sketch,
+    allow_extrapolation: bool,
 ) -> Result<Characteristic, PredictError> {
     let case = Case {
         accuracy: asked.accuracy,
         ..case.at_ambient(case.ambient_k()).from(Before::Cold)
     };
-    let list = trip_point_a.map_or_else(Vec::new, |a| {
+    let list = trip_point.current_a().map_or_else(Vec::new, |a| {
         currents(
             a,
             case.rated_current_a,
@@ -55,27 +60,77 @@ pub fn sketch(
             asked.points.max(2),
         )
     });
-    let cold = parallel::map(&list, |i| point(device, &case, *i), &mut |_| {});
+    let cold = parallel::map(
+        &list,
+        |i| point(device, &case, *i, allow_extrapolation),
+        &mut |_| {},
+    );
     Ok(Characteristic {
         ambient_c: case.ambient_k() - 273.15,
         hot_fraction: 0.0,
         cold: cold.into_iter().collect::<Result<Vec<_>, _>>()?,
         hot: Vec::new(),
-        hot_reason: Some("a sketch has no hot curve".into()),
-        trip_point_a,
+        trip_point,
         limits: Vec::new(),
     })
 }
 
-/// One point.
-pub fn point(device: &Device, case: &Case, current_a: f64) -> Result<CurvePoint, PredictError> {
-    let answer = run(device, case, &Programme::constant(current_a), false)?;
+/// One point: what a run under this current would say.
+pub fn point(
+    device: &Device,
+    case: &Case,
+    current_a: f64,
+    allow_extrapolation: bool,
+) -> Result<CurvePoint, PredictError> {
+    let load = Programme::constant(current_a);
+    let answer = run(device, case, &load, false).and_then(|answer| {
+        let range_k = range_to_open_contacts(device, case, &load, &answer)?;
+        check_ranges(device, allow_extrapolation, range_k, &mut Vec::new())?;
+        Ok(answer)
+    });
+    let time = match answer {
+        Ok(answer) => trip_time(&answer, &load, case),
+        Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,
+        Err(error) => TripTime::Failed {
+            why: error.in_a_row()?,
+        },
+    };
     Ok(CurvePoint {
         current_a,
         multiple: current_a / case.rated_current_a,
-        time_s: answer.value.trip_time_s,
-        error_relative: answer.error_relative,
+        time,
     })
+}
+
+/// Lowest and highest strip temperature of a run up to open contacts, K; of one that is proved to hold, up to
+/// the steady state.
+fn range_to_open_contacts(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    answer: &Converged<RunAnswer>,
+) -> Result<(f64, f64), PredictError> {
+    let model = device.on(answer.fidelity.fineness);
+    let start = case.start(&model, answer.fidelity.tolerance)?;
+    let mut seen = vec![start.y, answer.value.state.clone()];
+    match answer.value.carried {
+        Carried::Released => {
+            let state = answer.value.state.clone();
+            let mut session = Session::new(&model, &case.ambient, answer.fidelity.tolerance, state);
+            session.t = answer.value.end_s;
+            let opening_s = device.release.opening_time_s;
+            session.open(load, 0.0, opening_s, &mut Unwatched)?;
+            seen.push(session.y);
+        }
+        Carried::HeldForEver => {
+            let (ambient_k, current_a) = (case.ambient_k(), load.last_a());
+            seen.extend(closed_steady(&model, current_a, ambient_k, &seen[1])?);
+        }
+        Carried::StillHolding => {}
+    }
+    let ranges = seen.iter().map(|y| model.strip_range_k(y));
+    let whole = ranges.reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)));
+    Ok(whole.unwrap_or((f64::INFINITY, f64::NEG_INFINITY)))
 }
 
 /// The whole characteristic at the case's ambient at time zero.
@@ -85,6 +140,7 @@ pub fn characteristic(
     chosen: Option<&[f64]>,
     hot_fraction: f64,
     limits: Option<&PublishedLimits>,
+    allow_extrapolation: bool,
     progress: &mut Progress<'_>,
 ) -> Result<Characteristic, PredictError> {
     let case = case.at_ambient(case.ambient_k());
@@ -93,39 +149,35 @@ pub fn characteristic(
         case.ambient_k(),
         case.rated_current_a,
         case.accuracy,
-    )?
-    .value
-    .current_a();
+    )?;
+    let trip = held(&trip.value, trip.error_relative);
     let largest = if limits.is_some() { 12.0 } else { 10.0 };
-    let list = match (chosen, trip) {
+    let list = match (chosen, trip.current_a()) {
         (Some(list), _) => list.to_vec(),
         (None, Some(a)) => currents(a, case.rated_current_a, largest, 25),
         (None, None) => Vec::new(),
     };
     let total = 2.0 * list.len() as f64;
     let cold_case = case.from(Before::Cold);
-    let cold = parallel::map(&list, |i| point(device, &cold_case, *i), &mut |n| {
-        progress("characteristic, cold", n as f64 / total);
-    });
+    let cold = parallel::map(
+        &list,
+        |i| point(device, &cold_case, *i, allow_extrapolation),
+        &mut |n| {
+            progress("characteristic, cold", n as f64 / total);
+        },
+    );
     let cold = cold.into_iter().collect::<Result<Vec<_>, _>>()?;
     let hot_case = case.from(Before::Hot {
         fraction_of_rated: hot_fraction,
     });
-    let hot = parallel::map(&list, |i| point(device, &hot_case, *i), &mut |n| {
-        progress("characteristic, hot", (list.len() + n) as f64 / total);
-    });
-    // A hot state beyond release is beyond it at every current.
-    let (hot, hot_reason) = match hot.into_iter().collect::<Result<Vec<_>, _>>() {
-        Ok(hot) => (hot, None),
-        Err(PredictError::HotBeyondRelease { .. }) => {
-            let reason = format!(
-                "at {:.0} % of rated it has already tripped",
-                100.0 * hot_fraction
-            );
-            (Vec::new(), Some(reason))
-        }
-        Err(e) => return Err(e),
-    };
+    let hot = parallel::map(
+        &list,
+        |i| point(device, &hot_case, *i, allow_extrapolation),
+        &mut |n| {
+            progress("characteristic, hot", (list.len() + n) as f64 / total);
+        },
+    );
+    let hot = hot.into_iter().collect::<Result<Vec<_>, _>>()?;
     let checks = match limits {
         None => Vec::new(),
         Some(table) => check_limits(device, &case, table)?,
@@ -135,8 +187,7 @@ pub fn characteristic(
         hot_fraction,
         cold,
         hot,
-        hot_reason,
-        trip_point_a: trip,
+        trip_point: trip,
         limits: checks,
     })
 }
@@ -171,38 +222,27 @@ fn check_limit(
         longest_s: 1e9,
         ..case.at_ambient(table.ambient_c + 273.15).from(before)
     };
-    let answer = run(
-        device,
-        &test,
-        &Programme::constant(row.multiple * case.rated_current_a),
-        false,
-    );
-    let (time_s, holds, beyond) = match answer {
-        Ok(a) => (
-            a.value.trip_time_s,
-            a.value.carried == Carried::HeldForEver,
-            false,
-        ),
-        Err(PredictError::HotBeyondRelease { .. }) => (Some(0.0), false, true),
+    let load = Programme::constant(row.multiple * case.rated_current_a);
+    let time = match run(device, &test, &load, false) {
+        Ok(answer) => trip_time(&answer, &load, &test),
+        Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,
         Err(e) => return Err(e),
     };
-    let late_enough = match time_s {
-        Some(t) => t >= row.at_least_s && !beyond,
-        None => holds,
-    };
-    let early_enough = match time_s {
-        Some(t) => t <= row.at_most_s,
-        None => row.at_most_s.is_infinite(),
+    let must_hold = row.at_least_s.is_infinite();
+    let met = match time.time_s() {
+        Some(t) => t >= row.at_least_s && t <= row.at_most_s,
+        None => time == TripTime::HoldsForEver && row.at_most_s.is_infinite(),
     };
     Ok(LimitCheck {
         source: table.source.into(),
         multiple: row.multiple,
+        after_multiple: row.after_multiple,
         ambient_c: table.ambient_c,
-        at_least_s: (row.at_least_s.is_finite() && row.at_least_s > 0.0).then_some(row.at_least_s),
+        must_hold,
+        at_least_s: (!must_hold && row.at_least_s > 0.0).then_some(row.at_least_s),
         at_most_s: row.at_most_s.is_finite().then_some(row.at_most_s),
-        time_s,
-        met: late_enough && early_enough,
-        text: limit_words(row),
+        time,
+        met,
     })
 }
 

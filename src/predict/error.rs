@@ -1,5 +1,6 @@
 //! Why a prediction cannot be made.
 
+use crate::answer::{Failed, PropertyName};
 use crate::device::DeviceError;
 use crate::solve::Failure;
 use std::fmt;
@@ -21,11 +22,16 @@ pub enum PredictError {
         /// Material.
         material: String,
         /// Property.
-        property: &'static str,
+        property: PropertyName,
         /// Temperature needed, degC.
         needed_c: f64,
         /// Range, degC.
-        range_c: (f64, f64),
+        range_c: [f64; 2],
+    },
+    /// The strip would melt.
+    Melts {
+        /// Hottest point, degC.
+        peak_c: f64,
     },
     /// The hot state from which the run starts is already beyond release.
     HotBeyondRelease {
@@ -57,9 +63,15 @@ impl fmt::Display for PredictError {
                 range_c,
             } => write!(
                 f,
-                "the {property} of {material} is needed at {needed_c:.0} degC, but its source covers {:.0} degC to {:.0} degC only; \
+                "the {} of {material} is needed at {needed_c:.0} degC, but its source covers {:.0} degC to {:.0} degC only; \
                  set `allow_extrapolation = true` in [strip] to go on with the value continued from the end of its range (the results then say so)",
-                range_c.0, range_c.1
+                property.name(),
+                range_c[0],
+                range_c[1]
+            ),
+            PredictError::Melts { peak_c } => write!(
+                f,
+                "the strip would reach {peak_c:.0} degC: it melts before, and nothing can be said of what it does then"
             ),
             PredictError::HotBeyondRelease {
                 current_a,
@@ -76,6 +88,31 @@ impl fmt::Display for PredictError {
             }
             PredictError::History(text) => write!(f, "{text}"),
         }
+    }
+}
+
+impl PredictError {
+    /// Why a row of a table has no number; an error of the device or of the history concerns all of them.
+    pub(super) fn in_a_row(self) -> Result<Failed, PredictError> {
+        Ok(match self {
+            PredictError::OutOfRange {
+                material,
+                property,
+                needed_c,
+                range_c,
+            } => Failed::OutOfRange {
+                material,
+                property,
+                needed_c,
+                range_c,
+            },
+            PredictError::Melts { peak_c } => Failed::Melts { peak_c },
+            PredictError::Integration(
+                Failure::StepTooSmall { t } | Failure::TooManySteps { t },
+            ) => Failed::Integration { at_s: t },
+            PredictError::NoSteadyState { .. } => Failed::NoSteadyState,
+            other => return Err(other),
+        })
     }
 }
 

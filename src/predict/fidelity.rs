@@ -5,6 +5,7 @@
 //! accuracy asked for, the ladder is climbed.
 
 use super::PredictError;
+use super::outcome::ComputedWith;
 use crate::device::{Device, Fineness, Model};
 
 /// One rung.
@@ -180,16 +181,14 @@ impl Fidelity {
         }
     }
 
-    /// In words.
-    pub fn words(&self, length_m: f64) -> String {
+    /// Grid and tolerance, for the record.
+    pub fn computed_with(&self, length_m: f64) -> ComputedWith {
         let grid = crate::device::Grid::new(length_m, self.fineness);
-        format!(
-            "{} spectral element{} of order {}, local tolerance {:.0e}",
-            grid.elements.len(),
-            if grid.elements.len() == 1 { "" } else { "s" },
-            self.fineness.order,
-            self.tolerance
-        )
+        ComputedWith {
+            elements: grid.elements.len(),
+            order: self.fineness.order,
+            tolerance: self.tolerance,
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Frames of a moving picture, cut from the states kept of the main run.
 
-use super::outcome::{Film, Frame};
+use super::outcome::{Film, Frame, Moment};
 use super::record::{Snapshot, shape_of};
 use super::run::RunAnswer;
 use crate::device::Model;
@@ -13,15 +13,13 @@ const HEATING: usize = 56;
 const HEATING_REPEATED: usize = 100;
 /// Frames of the cool-down.
 const COOLING: usize = 56;
-/// Mark of a state that is kept for a frame.
-pub(super) const FRAME: &str = "frame";
 
 /// Times at which states are wanted.
 pub(super) fn frame_times(
     main: &RunAnswer,
     load: &Programme,
     release: &Release,
-) -> Vec<(f64, &'static str)> {
+) -> Vec<(f64, Moment)> {
     let end = main.trip_time_s.unwrap_or(main.end_s);
     let count = if load.period_s().is_some() {
         HEATING_REPEATED
@@ -34,7 +32,7 @@ pub(super) fn frame_times(
         let until = cooled(release) * wait;
         times.extend((1..=COOLING).map(|k| opened + until * k as f64 / COOLING as f64));
     }
-    times.into_iter().map(|t| (t, FRAME)).collect()
+    times.into_iter().map(|t| (t, Moment::Frame)).collect()
 }
 
 /// How far the drawn cooling goes, as a multiple of the wait: a little beyond relatch, but only to it where
@@ -49,7 +47,7 @@ pub(super) fn cooled(release: &Release) -> f64 {
 /// Puts the frames in order.
 pub(super) fn film(model: &Model, snapshots: &[Snapshot]) -> Film {
     let (mut heating, mut cooling) = (Vec::new(), Vec::new());
-    for snapshot in snapshots.iter().filter(|s| s.moment == FRAME) {
+    for snapshot in snapshots.iter().filter(|s| s.moment == Moment::Frame) {
         let frame = Frame {
             state: snapshot.seen.clone(),
             shape: shape_of(model, snapshot),

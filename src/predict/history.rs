@@ -2,7 +2,8 @@
 
 use super::PredictError;
 use super::case::Case;
-use super::outcome::EventRecord;
+use super::outcome::{Event, EventRecord};
+use super::run::LONGEST_COOLING_S;
 use super::session::{Carried, Cooled, Session, Watch};
 use crate::device::{Model, Phase};
 use crate::load::Programme;
@@ -10,8 +11,6 @@ use crate::scenario::{HistoryStep, Reset};
 
 /// Times a self-resetting protector is followed through trip and relatch when no history is given.
 const SELF_RESETS: usize = 3;
-/// Longest wait for a relatch, s.
-const LONGEST_COOLING_S: f64 = 30.0 * 86_400.0;
 
 /// A history being played.
 struct Player<'m, 'w> {
@@ -48,7 +47,7 @@ pub fn play(
         }
     }
     let end = player.session.t;
-    player.note(end, "end", "end of the record");
+    player.note(end, Event::End);
     Ok(player.events)
 }
 
@@ -87,7 +86,7 @@ pub fn play_resets(
         player.with_resets(load, case.longest_s, presses)?;
     }
     let end = player.session.t;
-    player.note(end, "end", "end of the record");
+    player.note(end, Event::End);
     Ok(player.events)
 }
 
@@ -126,12 +125,8 @@ impl Player<'_, '_> {
         }
     }
 
-    fn note(&mut self, time_s: f64, event: &str, text: &str) {
-        self.events.push(EventRecord {
-            time_s,
-            event: event.into(),
-            text: text.into(),
-        });
+    fn note(&mut self, time_s: f64, event: Event) {
+        self.events.push(EventRecord { time_s, event });
     }
 
     fn plain(&mut self, load: &Programme, longest_s: f64) -> Result<(), PredictError> {
@@ -152,7 +147,7 @@ impl Player<'_, '_> {
                     .events
                     .iter()
                     .rev()
-                    .find(|e| e.event == "contacts open")
+                    .find(|e| e.event == Event::ContactsOpen)
                     .map_or(now, |e| e.time_s);
                 self.session.wait(now + 0.15 * (now - opened), self.watch)?;
             }
@@ -172,18 +167,14 @@ impl Player<'_, '_> {
                         "the history runs the load at {now:.3} s, but the contacts are open; put a `reset` before it"
                     )));
                 }
-                self.note(now, "load on", "the contacts carry the load");
+                self.note(now, Event::LoadOn);
                 let until = own.is_finite().then_some(now + own);
                 self.carry(programme, now, now + own.min(longest_s), until)?;
             }
             HistoryStep::Wait { duration_s } => {
                 if self.session.phase == Phase::Closed {
                     // Contacts closed, load switched off elsewhere.
-                    self.note(
-                        now,
-                        "load off",
-                        "the load is switched off; the contacts stay closed",
-                    );
+                    self.note(now, Event::LoadOff);
                     let (off, until) = (Programme::constant(0.0), now + duration_s);
                     // A hot winding may go on heating the strip and release it even now.
                     if self.carry(&off, now, until, Some(until))? == Carried::Released {
@@ -219,16 +210,12 @@ impl Player<'_, '_> {
 
     fn reset_by_hand(&mut self, now: f64) {
         if self.session.phase == Phase::Closed {
-            self.note(now, "reset", "the contacts were already closed");
+            self.note(now, Event::AlreadyClosed);
         } else if self.relatched {
             self.session.phase = Phase::Closed;
-            self.note(now, "reset", "reset; the contacts are closed again");
+            self.note(now, Event::Reset);
         } else {
-            self.note(
-                now,
-                "reset refused",
-                "too early: the strip still holds the latch free, the reset does not catch",
-            );
+            self.note(now, Event::ResetRefused);
         }
     }
 
@@ -239,7 +226,7 @@ impl Player<'_, '_> {
         until_s: f64,
     ) -> Result<Carried, PredictError> {
         let now = self.session.t;
-        self.note(now, "load on", "the contacts carry the load");
+        self.note(now, Event::LoadOn);
         self.carry(load, start_s, until_s, None)
     }
 
@@ -258,26 +245,20 @@ impl Player<'_, '_> {
         let now = self.session.t;
         match carried {
             Carried::Released => {
-                self.note(now, "release", "the strip releases");
+                self.note(now, Event::Release);
                 let opening = self.session.model.device.release.opening_time_s;
                 self.session.open(load, start_s, opening, self.watch)?;
                 self.relatched = false;
                 let now = self.session.t;
-                self.note(
-                    now,
-                    "contacts open",
-                    "the contacts are open; the waits count from here",
-                );
+                self.note(now, Event::ContactsOpen);
             }
             Carried::HeldForEver => {
-                self.note(now, "holds", "from here on it is proved to hold for ever");
+                self.note(now, Event::Holds);
                 if let Some(until) = stay_until_s {
                     self.session.stay_closed(load, start_s, until, self.watch)?;
                 }
             }
-            Carried::StillHolding => {
-                self.note(now, "holds so far", "not tripped when the time was up")
-            }
+            Carried::StillHolding => self.note(now, Event::HoldsSoFar),
         }
         Ok(carried)
     }
@@ -294,12 +275,8 @@ impl Player<'_, '_> {
                     self.session.wait(now + and_then_s, self.watch)?;
                 }
             }
-            Cooled::Never => self.note(
-                now,
-                "stays open",
-                "it never cools enough to relatch at this ambient",
-            ),
-            Cooled::StillOpen => self.note(now, "still open", "not relatched after a month"),
+            Cooled::Never => self.note(now, Event::StaysOpen),
+            Cooled::StillOpen => self.note(now, Event::StillOpen),
         }
         Ok(cooled)
     }
@@ -309,13 +286,9 @@ impl Player<'_, '_> {
         self.relatched = true;
         if self.reset == Reset::Automatic {
             self.session.phase = Phase::Closed;
-            self.note(now, "relatch", "cool enough: it closes by itself");
+            self.note(now, Event::ClosesByItself);
         } else {
-            self.note(
-                now,
-                "relatch",
-                "cool enough: it can be reset by hand from here on",
-            );
+            self.note(now, Event::Relatch);
         }
     }
 }

@@ -5,6 +5,7 @@ mod ambient;
 mod assemble;
 mod bordered;
 mod case;
+mod cautions;
 mod course;
 mod cross_check;
 mod curve;
@@ -34,6 +35,7 @@ mod warnings;
 
 pub use assemble::{Options, main_run, predict};
 pub use case::Case;
+pub(crate) use cautions::{cautions, teaches};
 pub use course::{Course, CourseRun, course};
 pub use curve::{Sketch, characteristic, check_limits, currents, limit_words};
 pub use error::PredictError;
@@ -51,7 +53,7 @@ pub use trip_point::{
     TripPointAnswer, closed_steady, relatch_temperature_k, trip_point, trip_point_on,
     trip_temperature_k,
 };
-pub use waits::{AgainAnswer, ReadyAnswer, premature, ready_wait};
+pub use waits::{ReadyAnswer, premature, ready_wait};
 
 /// Told what is being computed and how far it is (0..=1).
 pub type Progress<'a> = dyn FnMut(&str, f64) + Send + 'a;

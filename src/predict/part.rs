@@ -2,10 +2,10 @@
 
 use super::PredictError;
 use super::case::Case;
-use super::outcome::Part;
+use super::outcome::{Across, MechanismKind, Part};
 use super::trip_point::{closed_steady, relatch_temperature_k, trip_temperature_k};
 use crate::device::{Drive, Model, Plant, ReleaseEvent};
-use crate::scenario::{Mechanism, Reset, Scenario};
+use crate::scenario::{Mechanism, Scenario};
 use crate::solve::Event;
 
 /// Describe a part. `compliance_m_per_n` is that at release (or at the trip point).
@@ -40,6 +40,7 @@ pub fn describe(
         drive: Drive::constant(rated, reference_k),
     };
     let power_at_rated_w = steady.as_ref().map(|y| plant.powers(0.0, y).electrical_w);
+    let as_new = device.contact_as_new_ohm();
     let release_deflection_mm;
     let (release_travel_mm, relatch_travel_mm, preload_share) = match device.release.mechanism {
         Mechanism::Latch {
@@ -73,21 +74,10 @@ pub fn describe(
         reference_ambient_c: reference_k - 273.15,
         ambient_c: case.ambient_k() - 273.15,
         mechanism: match device.release.mechanism {
-            Mechanism::Latch { .. } => "latch",
-            Mechanism::SnapBlade { .. } => "snap blade",
-        }
-        .into(),
-        reset: match device.release.reset {
-            Reset::ByHand => "by hand",
-            Reset::Automatic => "automatic",
-        }
-        .into(),
-        layers: device
-            .laws
-            .layers
-            .iter()
-            .map(|l| format!("{:.3} mm {}", 1e3 * l.thickness_m, l.alloy.name))
-            .collect(),
+            Mechanism::Latch { .. } => MechanismKind::Latch,
+            Mechanism::SnapBlade { .. } => MechanismKind::SnapBlade,
+        },
+        reset: device.release.reset,
         layer_alloys: device
             .laws
             .layers
@@ -118,13 +108,16 @@ pub fn describe(
         time_constant_s: steady
             .as_ref()
             .map(|y| strip_time_constant_s(model, &plant, y, reference_k)),
+        contact_resistance_new_ohm: as_new.0 + as_new.1,
+        contact_resistance_ohm: device.contact.resistance_ohm,
+        section_stiffness_n_m2: device.laws.bend(flat).stiffness_n_m2,
+        compliance_mm_per_n: 1e3 * compliance_m_per_n,
+        blade_thrust_n: model
+            .blade_at_snap(&model.uniform(hot), 0.0, &[])
+            .map(|(thrust_n, _)| thrust_n),
         through_thickness: match &device.through {
-            None => "one temperature per section".into(),
-            Some(law) => format!(
-                "resolved, {} mode{}",
-                law.len(),
-                if law.len() == 1 { "" } else { "s" }
-            ),
+            None => Across::OneTemperature,
+            Some(law) => Across::Resolved { modes: law.len() },
         },
     })
 }

@@ -3,7 +3,7 @@
 use super::PredictError;
 use super::ambient::ambient_piece;
 use super::case::Case;
-use super::outcome::{HeatFlow, Shape, State};
+use super::outcome::{HeatFlow, Moment, Shape, State};
 use super::run::RunAnswer;
 use super::session::Watch;
 use crate::device::{Drive, EnergyBalance, Model, Phase, Plant, gauss_lobatto};
@@ -71,7 +71,7 @@ pub struct Recorder {
     pub ends: Option<(Vec<f64>, Vec<f64>)>,
     /// States kept for drawing.
     pub snapshots: Vec<Snapshot>,
-    snap_at: Vec<(f64, &'static str)>,
+    snap_at: Vec<(f64, Moment)>,
     lobatto: (Vec<f64>, Vec<f64>),
 }
 
@@ -81,7 +81,7 @@ pub struct Snapshot {
     /// s.
     pub time_s: f64,
     /// What the moment is.
-    pub moment: &'static str,
+    pub moment: Moment,
     /// State.
     pub state: Vec<f64>,
     /// The state as a person reads it.
@@ -129,18 +129,18 @@ impl Recorder {
         let end_s = main.end_s * (1.0 - 1e-12);
         let current = |t: f64| load.piece_after(t).at(t).0;
         let moments = [
-            (0.0, "start", Some(&start), 0.0),
+            (0.0, Some(Moment::Start), Some(&start), 0.0),
             (
                 main.end_s,
-                if main.trip_time_s.is_some() {
-                    "release"
+                Some(if main.trip_time_s.is_some() {
+                    Moment::Release
                 } else {
-                    "end"
-                },
+                    Moment::End
+                }),
                 Some(&main.state),
                 end_s,
             ),
-            (main.end_s, "", main.open_state.as_ref(), end_s),
+            (main.end_s, None, main.open_state.as_ref(), end_s),
         ];
         for (time_s, moment, state, at_s) in moments {
             let Some(state) = state else { continue };
@@ -153,7 +153,7 @@ impl Recorder {
             self.contact_v = self
                 .contact_v
                 .max(model.device.contact.constriction_voltage_v(current_a));
-            if !moment.is_empty() {
+            if let Some(moment) = moment {
                 let ambient_k = ambient_piece(&case.ambient, time_s).0.at(time_s);
                 let plant = Plant {
                     model,
@@ -214,7 +214,7 @@ impl Recorder {
     }
 
     /// Keep the state at these times (in order) for drawing.
-    pub fn snap_at(&mut self, times: Vec<(f64, &'static str)>) {
+    pub fn snap_at(&mut self, times: Vec<(f64, Moment)>) {
         self.snap_at = times;
     }
 }
@@ -317,7 +317,7 @@ fn blade_shape(model: &Model, s: &Snapshot, span_m: f64) -> Shape {
     let heights = model.blade_heights_m(&s.state, s.current_squared, s.closed, &x_m);
     Shape {
         time_s: s.time_s,
-        moment: s.moment.into(),
+        moment: s.moment,
         y_mm: heights.iter().map(|h| 1e3 * h).collect(),
         temperature_c: x_m
             .iter()
@@ -356,7 +356,7 @@ fn strip_shape(model: &Model, s: &Snapshot) -> Shape {
     }
     Shape {
         time_s: s.time_s,
-        moment: s.moment.into(),
+        moment: s.moment,
         x_mm,
         y_mm,
         temperature_c,

@@ -7,6 +7,9 @@ use super::session::{Carried, Cooled, Unwatched, Watch};
 use crate::device::{Device, Model};
 use crate::load::Programme;
 
+/// Longest wait for a relatch, s.
+pub(super) const LONGEST_COOLING_S: f64 = 30.0 * 86_400.0;
+
 /// How a run ended.
 #[derive(Debug, Clone)]
 pub struct RunAnswer {
@@ -56,7 +59,7 @@ pub fn run_on(
             session.open(load, 0.0, model.device.release.opening_time_s, watch)?;
             answer.open_state = Some(session.y.clone());
             let opened = session.t;
-            let cooled = session.wait_for_relatch(opened + 30.0 * 86_400.0, watch)?;
+            let cooled = session.wait_for_relatch(opened + LONGEST_COOLING_S, watch)?;
             answer.cooled = Some(cooled);
             answer.relatch_wait_s = (cooled == Cooled::Relatched).then_some(session.t - opened);
         }

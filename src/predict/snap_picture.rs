@@ -1,6 +1,6 @@
 //! A snap blade at one temperature throughout: energy against rise, and where it can stand.
 
-use super::outcome::{BranchPoint, EnergyCurve, SnapPicture};
+use super::outcome::{BladeMoment, BranchPoint, EnergyCurve, SnapPicture};
 use super::trip_point::{relatch_temperature_k, trip_temperature_k};
 use crate::device::Model;
 use std::f64::consts::PI;
@@ -43,14 +43,14 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
         .into_iter()
         .map(|t| branch_point(model, t, largest_m))
         .collect();
-    let mut moments = vec![("cold", ambient_k)];
+    let mut moments = vec![(BladeMoment::Cold, ambient_k)];
     if let Some(reset_k) = reset_k {
         if reset_k > ambient_k + 1.0 {
-            moments.push(("snaps back", reset_k));
+            moments.push((BladeMoment::SnapsBack, reset_k));
         }
-        moments.push(("half-way between", 0.5 * (reset_k + trip_k)));
+        moments.push((BladeMoment::HalfWay, 0.5 * (reset_k + trip_k)));
     }
-    moments.push(("snaps through", trip_k));
+    moments.push((BladeMoment::SnapsThrough, trip_k));
     let energy: Option<Vec<EnergyCurve>> = moments
         .into_iter()
         .map(|(moment, t)| energy_curve(model, moment, t, largest_m))
@@ -113,7 +113,12 @@ fn branch_point(model: &Model, t_k: f64, largest_m: f64) -> Option<BranchPoint> 
 }
 
 /// The force integrated from the flat blade by Simpson's rule.
-fn energy_curve(model: &Model, moment: &str, t_k: f64, largest_m: f64) -> Option<EnergyCurve> {
+fn energy_curve(
+    model: &Model,
+    moment: BladeMoment,
+    t_k: f64,
+    largest_m: f64,
+) -> Option<EnergyCurve> {
     let y = model.uniform(t_k);
     model.with_holding_force(&y, |force| {
         let step = largest_m / 48.0;
@@ -132,7 +137,7 @@ fn energy_curve(model: &Model, moment: &str, t_k: f64, largest_m: f64) -> Option
         let (rise_mm, energy_mj) = points.unzip();
         let standing = roots(force, largest_m);
         EnergyCurve {
-            moment: moment.into(),
+            moment,
             temperature_c: t_k - ZERO_C,
             rise_mm,
             energy_mj,

@@ -1,6 +1,6 @@
 //! Stress through the thickness where the strip comes nearest to yielding.
 
-use super::outcome::{StressAcross, StressLayer};
+use super::outcome::{LoadedBy, Moment, StressAcross, StressLayer};
 use crate::device::Model;
 use crate::physics::layered_section::{LayerStress, stresses};
 
@@ -20,15 +20,15 @@ pub(super) fn stress_across(
     model: &Model,
     y: &[f64],
     current_squared: f64,
-    moment: &str,
+    moment: Moment,
 ) -> StressAcross {
     let laws = &model.device.laws;
     let blade = model.blade_at_snap(y, current_squared, &model.grid.x_m);
     let force_n = model.release_force_n();
     let loaded_by = if blade.is_some() {
-        "thrust and bow just before it snaps"
+        LoadedBy::ThrustAndBow
     } else {
-        "the push against the latch just before release"
+        LoadedBy::LatchPush
     };
     let stations = model.grid.x_m.iter().enumerate().map(|(j, x)| {
         let (axial_n_per_m, moment_n) = match &blade {
@@ -63,10 +63,10 @@ pub(super) fn stress_across(
     });
     let worst = judged.max_by(|a, b| a.0.total_cmp(&b.0));
     let mut record = StressAcross {
-        moment: moment.into(),
+        moment,
         position_mm: 0.0,
         temperature_c: 0.0,
-        loaded_by: loaded_by.into(),
+        loaded_by,
         layers: Vec::new(),
     };
     let Some((_, station, free, loaded)) = worst else {

@@ -1,41 +1,16 @@
 //! Tables against lost preload and against the ambient.
 
 use super::case::Case;
-use super::outcome::{AmbientCorrection, PreloadShift, PrematureReset, TripPoint};
+use super::outcome::{AmbientCorrection, HeldCurrent, PreloadShift, PrematureReset, TripPoint};
+use super::records::{held, relatch_wait, trip_time};
 use super::run::{RunAnswer, run};
-use super::session::{Carried, Cooled};
 use super::trip_point::{TripPointAnswer, trip_point, trip_temperature_k};
-use super::waits::{AgainAnswer, premature};
+use super::waits::premature;
 use super::{PredictError, Progress, parallel};
+use crate::answer::{Estimate, Held, TripTime, Wait, WhyNever, WhyNotAsked};
 use crate::device::{Device, Fineness, Model};
 use crate::load::Programme;
 use std::sync::Arc;
-
-/// Why a run has no trip time, or no relatch wait.
-pub fn reason_of(answer: &RunAnswer) -> Option<String> {
-    match (answer.carried, answer.cooled) {
-        (Carried::HeldForEver, _) => Some("holds for ever".into()),
-        (Carried::StillHolding, _) => Some(format!(
-            "not tripped within {:.0} s, and no proof that it never does",
-            answer.end_s
-        )),
-        (Carried::Released, Some(Cooled::Never)) => Some("never relatches at this ambient".into()),
-        (Carried::Released, Some(Cooled::StillOpen)) => Some("not relatched after a month".into()),
-        _ => None,
-    }
-}
-
-fn reason_of_point(answer: &TripPointAnswer) -> Option<String> {
-    match answer {
-        TripPointAnswer::At { .. } => None,
-        TripPointAnswer::StaysOpen => {
-            Some("the ambient alone holds it released: it stays open".into())
-        }
-        TripPointAnswer::NeverReleases => {
-            Some("no current releases it before the strip melts".into())
-        }
-    }
-}
 
 /// A trip point, its numerical error, and the steady state there.
 pub struct PointReport {
@@ -47,26 +22,33 @@ pub struct PointReport {
     pub at: Option<(Arc<Model>, Vec<f64>)>,
 }
 
+impl PointReport {
+    /// The trip point as a row of a table states it.
+    pub fn held(&self) -> Held {
+        match &self.record {
+            TripPoint::UpTo(held) => {
+                Held::UpTo(Estimate::with_error(held.current_a, self.error_relative))
+            }
+            TripPoint::StaysOpen => Held::StaysOpen,
+            TripPoint::NeverReleases => Held::NeverReleases,
+        }
+    }
+}
+
 /// Trip point with its sensitivities.
 pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, PredictError> {
     let ambient_k = case.ambient_k();
     let rated = case.rated_current_a;
     let nominal = trip_point(device, ambient_k, rated, case.accuracy)?;
-    let Some(current_a) = nominal.value.current_a() else {
-        let record = TripPoint {
-            current_a: None,
-            reason: reason_of_point(&nominal.value),
-            multiple_of_rated: None,
-            per_percent_preload_a: None,
-            per_kelvin_ambient_a: None,
-            per_percent_travel_a: None,
-            strip_peak_c: None,
-        };
-        return Ok(PointReport {
-            record,
-            error_relative: None,
-            at: None,
-        });
+    let unheld = |record| PointReport {
+        record,
+        error_relative: None,
+        at: None,
+    };
+    let (current_a, state) = match nominal.value {
+        TripPointAnswer::At { current_a, state } => (current_a, state),
+        TripPointAnswer::StaysOpen => return Ok(unheld(TripPoint::StaysOpen)),
+        TripPointAnswer::NeverReleases => return Ok(unheld(TripPoint::NeverReleases)),
     };
     let at = |device: &Device, ambient_k: f64| -> Result<Option<f64>, PredictError> {
         let model = device.on(nominal.fidelity.fineness);
@@ -91,23 +73,17 @@ pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, Pr
         2.0,
     );
     let model = device.on(nominal.fidelity.fineness);
-    let state = match nominal.value {
-        TripPointAnswer::At { state, .. } => Some((model, state)),
-        _ => None,
-    };
-    let record = TripPoint {
-        current_a: Some(current_a),
-        reason: None,
-        multiple_of_rated: Some(current_a / rated),
-        per_percent_preload_a,
-        per_kelvin_ambient_a,
-        per_percent_travel_a,
-        strip_peak_c: state.as_ref().map(|(model, y)| model.peak_k(y) - 273.15),
-    };
     Ok(PointReport {
-        record,
-        error_relative: nominal.error_relative,
-        at: state,
+        record: TripPoint::UpTo(HeldCurrent {
+            current_a,
+            multiple_of_rated: current_a / rated,
+            per_percent_preload_a,
+            per_kelvin_ambient_a,
+            per_percent_travel_a,
+            strip_peak_c: Some(model.peak_k(&state) - 273.15),
+        }),
+        error_relative: nominal.error_relative.filter(|e| e.is_finite()),
+        at: Some((model, state)),
     })
 }
 
@@ -129,6 +105,31 @@ pub fn preload_shift(
     rows.into_iter().collect()
 }
 
+/// Trip and wait under a load, for a row of a table.
+fn trip_and_wait(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+) -> Result<(TripTime, Wait), PredictError> {
+    Ok(match run(device, case, load, true) {
+        Ok(answer) => (trip_time(&answer, load, case), relatch_wait(&answer.value)),
+        Err(PredictError::HotBeyondRelease { .. }) => (
+            TripTime::AlreadyOpen,
+            Wait::NotAsked {
+                why: WhyNotAsked::AlreadyOpen,
+            },
+        ),
+        Err(error) => (
+            TripTime::Failed {
+                why: error.in_a_row()?,
+            },
+            Wait::NotAsked {
+                why: WhyNotAsked::Failed,
+            },
+        ),
+    })
+}
+
 fn preload_row(
     device: &Device,
     case: &Case,
@@ -136,7 +137,7 @@ fn preload_row(
     loss: f64,
 ) -> Result<PreloadShift, PredictError> {
     let worn = device.with_loss(loss)?;
-    let point = trip_point(&worn, case.ambient_k(), case.rated_current_a, case.accuracy)?.value;
+    let point = trip_point(&worn, case.ambient_k(), case.rated_current_a, case.accuracy)?;
     let model = Model::new(
         &worn,
         Fineness {
@@ -144,22 +145,13 @@ fn preload_row(
             end_element_m: worn.length_m,
         },
     );
-    let (trip_time_s, relatch_wait_s, reason) = match run(&worn, case, load, true) {
-        Ok(a) => (
-            a.value.trip_time_s,
-            a.value.relatch_wait_s,
-            reason_of(&a.value),
-        ),
-        Err(e @ PredictError::HotBeyondRelease { .. }) => (None, None, Some(e.to_string())),
-        Err(e) => return Err(e),
-    };
+    let (trip_time, relatch_wait) = trip_and_wait(&worn, case, load)?;
     Ok(PreloadShift {
         loss,
-        trip_point_a: point.current_a(),
-        trip_time_s,
-        relatch_wait_s,
+        trip_point: held(&point.value, point.error_relative),
+        trip_time,
+        relatch_wait,
         trip_temperature_c: trip_temperature_k(&model).map(|t| t - 273.15),
-        reason: reason_of_point(&point).or(reason),
     })
 }
 
@@ -192,26 +184,23 @@ fn ambient_row(
     ambient_k: f64,
     reference_a: Option<f64>,
 ) -> Result<AmbientCorrection, PredictError> {
-    let point = trip_point(device, ambient_k, case.rated_current_a, case.accuracy)?.value;
-    let mut reason = reason_of_point(&point);
-    let relatch_wait_s = match (&point, run(device, &case.at_ambient(ambient_k), load, true)) {
-        (TripPointAnswer::StaysOpen, _) => None,
-        (_, Ok(a)) => {
-            reason = reason.or_else(|| reason_of(&a.value));
-            a.value.relatch_wait_s
-        }
-        (_, Err(e @ PredictError::HotBeyondRelease { .. })) => {
-            reason = Some(e.to_string());
-            None
-        }
-        (_, Err(e)) => return Err(e),
+    let point = trip_point(device, ambient_k, case.rated_current_a, case.accuracy)?;
+    let trip_point = held(&point.value, point.error_relative);
+    let (trip_time, relatch_wait) = match trip_point {
+        Held::StaysOpen => (
+            TripTime::AtOnce,
+            Wait::Never {
+                why: WhyNever::StaysWarm,
+            },
+        ),
+        _ => trip_and_wait(device, &case.at_ambient(ambient_k), load)?,
     };
     Ok(AmbientCorrection {
         ambient_c: ambient_k - 273.15,
-        trip_point_a: point.current_a(),
-        factor: point.current_a().zip(reference_a).map(|(a, b)| a / b),
-        relatch_wait_s,
-        reason,
+        factor: trip_point.current_a().zip(reference_a).map(|(a, b)| a / b),
+        trip_point,
+        trip_time,
+        relatch_wait,
     })
 }
 
@@ -238,25 +227,13 @@ pub fn premature_reset(
     let mut answers = premature(device, case, load, &caught, main)?.into_iter();
     Ok(waits
         .into_iter()
-        .map(|wait_s| {
-            let answer = if wait_s >= relatch {
-                answers.next()
+        .map(|wait_s| PrematureReset {
+            wait_s,
+            trips_again_after: if wait_s >= relatch {
+                answers.next().unwrap_or(TripTime::NotReset)
             } else {
-                None
-            };
-            let (trips_again_after_s, reason) = match answer {
-                Some(AgainAnswer::After(t)) => (Some(t), None),
-                Some(AgainAnswer::Holds) => (None, Some("does not trip again".into())),
-                Some(AgainAnswer::NotWithin(t)) => {
-                    (None, Some(format!("not again within {t:.0} s")))
-                }
-                None => (None, Some("too early: the reset does not catch".into())),
-            };
-            PrematureReset {
-                wait_s,
-                trips_again_after_s,
-                reason,
-            }
+                TripTime::NotReset
+            },
         })
         .collect())
 }

@@ -8,7 +8,7 @@ use crate::device::{Device, Drive, Model, Plant, RelatchEvent, ReleaseEvent};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
 /// A strip this hot has melted; a current that leaves it latched there never releases it, K.
-const MELTED_K: f64 = 1800.0;
+pub(super) const MELTED_K: f64 = 1800.0;
 
 /// Trip point of a model.
 #[derive(Debug, Clone)]

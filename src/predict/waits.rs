@@ -3,24 +3,39 @@
 use super::PredictError;
 use super::case::Case;
 use super::fidelity::{Fidelity, Ladder, converge};
-use super::run::RunAnswer;
-use super::session::{Carried, Session, Unwatched};
+use super::outcome::Governs;
+use super::records::{no_proof, relatch_wait};
+use super::run::{LONGEST_COOLING_S, RunAnswer};
+use super::session::{Carried, Cooled, Session, Unwatched};
+use crate::answer::{TripTime, Wait, WhyNever};
 use crate::device::{Device, Model, Phase};
 use crate::load::Programme;
 use crate::scenario::StartUp;
 
 /// Ready wait and what governs it.
-#[derive(Debug, Clone, PartialEq)]
-pub enum ReadyAnswer {
-    /// Ready after this wait, s.
-    After {
-        /// s
-        wait_s: f64,
-        /// "relatch" or "start-up".
-        governs: &'static str,
-    },
-    /// The start-up does not go through however long the wait.
-    Never(String),
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ReadyAnswer {
+    /// The wait.
+    pub wait: Wait,
+    /// What it comes from, where there is one.
+    pub governs: Option<Governs>,
+}
+
+impl ReadyAnswer {
+    /// A wait that nothing governs.
+    pub(super) fn of(wait: Wait) -> ReadyAnswer {
+        ReadyAnswer {
+            wait,
+            governs: None,
+        }
+    }
+
+    fn after(wait_s: f64, governs: Governs) -> ReadyAnswer {
+        ReadyAnswer {
+            wait: Wait::of(wait_s.into()),
+            governs: Some(governs),
+        }
+    }
 }
 
 /// Opened protector cooling down, from which a start can be tried after any wait.
@@ -87,20 +102,21 @@ pub fn ready_wait(
     fidelity: Fidelity,
 ) -> Result<ReadyAnswer, PredictError> {
     let Some(relatch) = run.relatch_wait_s else {
-        return Ok(ReadyAnswer::Never("it does not relatch".into()));
+        return Ok(ReadyAnswer::of(relatch_wait(run)));
     };
     let model = device.on(fidelity.fineness);
     let Some(cooling) = opened(&model, fidelity.tolerance, case, load)? else {
-        return Ok(ReadyAnswer::Never("it did not trip".into()));
+        return Ok(ReadyAnswer::of(relatch_wait(run)));
     };
     // Long after the trip everything is at the ambient: a start that fails then fails always.
     let longest = cold_after_s(device, relatch);
     if !cooling.starts(longest, start)? {
-        return Ok(ReadyAnswer::Never(format!(
-            "the start-up brings it within {:.3} mm of release even after {:.0} min of cooling",
-            1e3 * start.margin_m,
-            longest / 60.0
-        )));
+        return Ok(ReadyAnswer::of(Wait::Never {
+            why: WhyNever::StartTrips {
+                margin_mm: 1e3 * start.margin_m,
+                cooled_s: longest,
+            },
+        }));
     }
     // From long waits to short: the last failure seen bounds the answer from below.
     let mut good = longest;
@@ -119,10 +135,7 @@ pub fn ready_wait(
     let mut bad = match bad {
         Some(b) => b,
         None if cooling.starts(relatch, start)? => {
-            return Ok(ReadyAnswer::After {
-                wait_s: relatch,
-                governs: "relatch",
-            });
+            return Ok(ReadyAnswer::after(relatch, Governs::Relatch));
         }
         None => relatch,
     };
@@ -134,10 +147,7 @@ pub fn ready_wait(
             bad = middle
         }
     }
-    Ok(ReadyAnswer::After {
-        wait_s: good,
-        governs: "start-up",
-    })
+    Ok(ReadyAnswer::after(good, Governs::StartUp))
 }
 
 /// A wait after which everything is cold: many time constants of the slowest part.
@@ -164,17 +174,6 @@ fn cold_after_s(device: &Device, relatch_s: f64) -> f64 {
     (12.0 * longest).max(20.0 * relatch_s).max(60.0)
 }
 
-/// Time to trip again when the load comes back after a wait.
-#[derive(Debug, Clone, PartialEq)]
-pub enum AgainAnswer {
-    /// Trips again after this time, s.
-    After(f64),
-    /// Holds.
-    Holds,
-    /// Not tripped within the time simulated.
-    NotWithin(f64),
-}
-
 /// The load again after each wait.
 pub fn premature(
     device: &Device,
@@ -182,7 +181,7 @@ pub fn premature(
     load: &Programme,
     waits_s: &[f64],
     run: &RunAnswer,
-) -> Result<Vec<AgainAnswer>, PredictError> {
+) -> Result<Vec<TripTime>, PredictError> {
     let ladder = Ladder::new(
         device,
         0.3 * run.trip_time_s.unwrap_or(1.0),
@@ -203,34 +202,39 @@ pub fn premature(
                     let mut session = cooling.after(*wait)?;
                     session.phase = Phase::Closed;
                     let begin = session.t;
-                    Ok(
-                        match session.carry(
-                            load,
-                            begin,
-                            begin + case.longest_s,
-                            0.0,
-                            &mut Unwatched,
-                        )? {
-                            Carried::Released => AgainAnswer::After(session.t - begin),
-                            Carried::HeldForEver => AgainAnswer::Holds,
-                            Carried::StillHolding => AgainAnswer::NotWithin(case.longest_s),
-                        },
-                    )
+                    let until = begin + case.longest_s;
+                    let carried = session.carry(load, begin, until, 0.0, &mut Unwatched)?;
+                    Ok(again(carried, session.t - begin, load, case))
                 })
                 .collect()
         },
-        |answers| {
-            answers
-                .iter()
-                .map(|a| {
-                    if let AgainAnswer::After(t) = a {
-                        Some(*t)
-                    } else {
-                        None
-                    }
-                })
-                .collect()
-        },
+        |answers| answers.iter().map(TripTime::time_s).collect(),
     )?;
     Ok(answer.value)
+}
+
+/// How carrying a load once more ended after a time.
+pub(super) fn again(carried: Carried, after_s: f64, load: &Programme, case: &Case) -> TripTime {
+    match carried {
+        Carried::Released if after_s > 0.0 => TripTime::After(after_s.into()),
+        Carried::Released => TripTime::AtOnce,
+        Carried::HeldForEver => TripTime::HoldsForEver,
+        Carried::StillHolding => TripTime::NotWithin {
+            horizon_s: after_s,
+            why: no_proof(load, case, after_s),
+        },
+    }
+}
+
+/// How cooling ended after a time.
+pub(super) fn wait_of(cooled: Cooled, after_s: f64) -> Wait {
+    match cooled {
+        Cooled::Relatched => Wait::of(after_s.into()),
+        Cooled::Never => Wait::Never {
+            why: WhyNever::StaysWarm,
+        },
+        Cooled::StillOpen => Wait::NotWithin {
+            horizon_s: LONGEST_COOLING_S,
+        },
+    }
 }

@@ -1,7 +1,8 @@
 //! The cautions of a diagnosis in the fewest words, for a screen that must be read in seconds. Each stands where the
 //! long one stands.
 
-use super::cautions::{Caution, Place, diagnosis_cautions};
+use super::cautions::{Caution, diagnosis_cautions};
+use crate::answer::Place;
 use crate::diagnose::Diagnosis;
 
 const ENERGISING: &str = "Find the cause first: at work, repeated reclosing by hand is prohibited (OSHA \

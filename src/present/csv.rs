@@ -1,6 +1,8 @@
 //! Tables as CSV (RFC 4180): units in the header, full precision, an empty cell where there is no
 //! number and the reason in the last column.
 
+use super::words;
+use crate::answer::{TripTime, Wait};
 use crate::predict::{CurvePoint, Outcome};
 use std::fmt;
 
@@ -83,6 +85,7 @@ pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError>
         "multiple_of_rated",
         "trip_time_s",
         "relative_error",
+        "answer",
         "note",
     ];
     let row = |start: &str, point: &CurvePoint| {
@@ -91,14 +94,10 @@ pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError>
             cell(characteristic.ambient_c),
             cell(point.current_a),
             cell(point.multiple),
-            maybe(point.time_s),
-            maybe(point.error_relative),
-            if point.time_s.is_none() {
-                "never trips"
-            } else {
-                ""
-            }
-            .to_owned(),
+            maybe(point.time.time_s()),
+            maybe(point.time.error_relative()),
+            trip_tag(&point.time).to_owned(),
+            words::trip_why(&point.time).unwrap_or_default(),
         ]
     };
     let cold = characteristic.cold.iter().map(|point| row("cold", point));
@@ -113,10 +112,12 @@ pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError>
 pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
     let header = [
         "preload_lost_fraction",
-        "trip_point_A",
+        "trip_point_a",
         "trip_time_s",
         "relatch_wait_s",
         "trip_temperature_degC",
+        "trip",
+        "relatch_wait",
         "note",
     ];
     table(
@@ -124,11 +125,14 @@ pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
         outcome.preload_shift.iter().map(|row| {
             vec![
                 cell(row.loss),
-                maybe(row.trip_point_a),
-                maybe(row.trip_time_s),
-                maybe(row.relatch_wait_s),
+                maybe(row.trip_point.current_a()),
+                maybe(row.trip_time.time_s()),
+                maybe(row.relatch_wait.time_s()),
                 maybe(row.trip_temperature_c),
-                row.reason.clone().unwrap_or_default(),
+                trip_tag(&row.trip_time).to_owned(),
+                wait_tag(&row.relatch_wait).to_owned(),
+                words::row_why(&row.trip_point, &row.trip_time, &row.relatch_wait)
+                    .unwrap_or_default(),
             ]
         }),
     )
@@ -141,9 +145,11 @@ pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
 pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
     let header = [
         "ambient_degC",
-        "trip_point_A",
+        "trip_point_a",
         "factor",
         "relatch_wait_s",
+        "trip",
+        "relatch_wait",
         "note",
     ];
     table(
@@ -151,13 +157,39 @@ pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
         outcome.ambient_correction.iter().map(|row| {
             vec![
                 cell(row.ambient_c),
-                maybe(row.trip_point_a),
+                maybe(row.trip_point.current_a()),
                 maybe(row.factor),
-                maybe(row.relatch_wait_s),
-                row.reason.clone().unwrap_or_default(),
+                maybe(row.relatch_wait.time_s()),
+                trip_tag(&row.trip_time).to_owned(),
+                wait_tag(&row.relatch_wait).to_owned(),
+                words::row_why(&row.trip_point, &row.trip_time, &row.relatch_wait)
+                    .unwrap_or_default(),
             ]
         }),
     )
+}
+
+/// The tag of an answer, as in the JSON.
+fn trip_tag(time: &TripTime) -> &'static str {
+    match time {
+        TripTime::AtOnce => "at_once",
+        TripTime::After(_) => "after",
+        TripTime::HoldsForEver => "holds_for_ever",
+        TripTime::NotWithin { .. } => "not_within",
+        TripTime::AlreadyOpen => "already_open",
+        TripTime::NotReset => "not_reset",
+        TripTime::Failed { .. } => "failed",
+    }
+}
+
+fn wait_tag(wait: &Wait) -> &'static str {
+    match wait {
+        Wait::None => "none",
+        Wait::After(_) => "after",
+        Wait::Never { .. } => "never",
+        Wait::NotWithin { .. } => "not_within",
+        Wait::NotAsked { .. } => "not_asked",
+    }
 }
 
 /// Shortest text that reads back as the same number; empty when it is not finite.

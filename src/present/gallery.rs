@@ -159,31 +159,34 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
     Some(match figure {
         "characteristic" => format!(
             "Up to {} it holds for ever; {} it trips after {}: the larger the current, the sooner.",
-            amperes(outcome.characteristic.as_ref()?.trip_point_a)?,
-            match finite(trip.multiple_of_rated) {
+            amperes(outcome.characteristic.as_ref()?.trip_point.current_a())?,
+            match trip.release().map(|r| r.multiple_of_rated) {
                 Some(m) => format!("at {} times its rating", significant(m, 3)),
                 None => "under its load".to_owned(),
             },
-            time(trip.time_s)?
+            time(trip.time_s())?
         ),
         "drawn_strip" => format!(
             "A strip {} mm long and {} mm thick has moved {} mm when it releases: the whole protector \
              turns on so little.",
             significant(part.length_mm, 3),
             significant(part.thickness_mm, 3),
-            significant(finite(trip.tip_deflection_mm)?, 3)
+            significant(trip.release()?.tip_deflection_mm, 3)
         ),
         "along_strip" => {
-            let release = outcome.shapes.iter().find(|s| s.moment == "release")?;
+            let release = outcome
+                .shapes
+                .iter()
+                .find(|s| s.moment == crate::predict::Moment::Release)?;
             format!(
                 "At release the hottest point stands at {}, the end at the clamp at {}: what bends is \
                  the strip as a whole, not its hottest point.",
-                celsius(trip.strip_peak_c, 0),
+                celsius(trip.release().map(|r| r.strip_peak_c), 0),
                 celsius(release.temperature_c.first().copied(), 0)
             )
         }
         "heat_flow" => {
-            let release_s = finite(trip.time_s)?;
+            let release_s = finite(trip.time_s())?;
             let before = |h: &&crate::predict::HeatFlow| h.time_s <= release_s * (1.0 + 1e-9);
             let last = outcome.heat.iter().rfind(before)?;
             let moral = if last.stored_w > 0.5 * last.electrical_w {
@@ -203,7 +206,7 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
             let carried: Vec<f64> = outcome
                 .repeated_resets
                 .iter()
-                .filter_map(|r| r.trips_after_s)
+                .filter_map(|r| r.trips_after.time_s())
                 .collect();
             format!(
                 "Reset each time as soon as it catches, it carries the load for {}, then {}, and in \
@@ -214,14 +217,14 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
             )
         }
         "cool_down" => {
-            let moral = match (trip.time_s?, reset.relatch_wait_s?) {
+            let moral = match (trip.time_s()?, reset.relatch_wait.time_s()?) {
                 (trip, wait) if wait > trip => ": a quick trip is not a quick reset",
                 _ => "",
             };
             format!(
                 "It tripped after {}, and can be reset {} after the contacts have opened{moral}.",
-                time(trip.time_s)?,
-                time(reset.relatch_wait_s)?
+                time(trip.time_s())?,
+                time(reset.relatch_wait.time_s())?
             )
         }
         "ambient_correction" => {
@@ -229,7 +232,7 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 outcome
                     .ambient_correction
                     .iter()
-                    .filter(|r| r.trip_point_a.is_some())
+                    .filter(|r| r.trip_point.current_a().is_some())
             };
             let (first, last) = (rows().next()?, rows().next_back()?);
             format!(
@@ -237,8 +240,8 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                  be at fault.",
                 celsius(Some(first.ambient_c), 0),
                 celsius(Some(last.ambient_c), 0),
-                amperes(first.trip_point_a)?,
-                amperes(last.trip_point_a)?
+                amperes(first.trip_point.current_a())?,
+                amperes(last.trip_point.current_a())?
             )
         }
         "preload_shift" => {
@@ -249,12 +252,12 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
             format!(
                 "With {} % of its spring preload lost the trip point has come down from {} to {}.",
                 plain(last.loss * 100.0),
-                amperes(first.trip_point_a)?,
-                amperes(last.trip_point_a)?
+                amperes(first.trip_point.current_a())?,
+                amperes(last.trip_point.current_a())?
             )
         }
         "time_course" => {
-            let (release_s, current_a) = (finite(trip.time_s)?, finite(trip.current_a)?);
+            let (release_s, current_a) = (finite(trip.time_s())?, trip.release()?.current_a);
             let rests =
                 |s: &crate::predict::State| s.time_s < release_s && s.current_a < 0.5 * current_a;
             if outcome.series.iter().any(rests) {
@@ -281,7 +284,7 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
         }
         "strip_shape" => format!(
             "The warmer, the more it bends, up to the release at {} mm.",
-            significant(finite(trip.tip_deflection_mm)?, 3)
+            significant(trip.release()?.tip_deflection_mm, 3)
         ),
         "stress" => {
             let layers = &outcome.stress.as_ref()?.layers;
@@ -310,7 +313,7 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
 }
 
 fn film_sentence(outcome: &Outcome) -> &'static str {
-    match (outcome.trip.trips, outcome.part.mechanism == "latch") {
+    match (outcome.trip.trips(), outcome.part.is_latch()) {
         (true, true) => {
             "The strip bends while it heats, lets the latch go, and must bend back before it can be \
              reset."

@@ -1,6 +1,38 @@
-//! The record as JSON: units in the names, `null` where there is no such event.
+//! The record as JSON: units in the names, `null` where there is no such event, beside every answer its words.
+//!
+//! An outcome is read back from its JSON by `serde_json::from_str::<Outcome>`; what only people read (`text`, and
+//! the numbers said twice) is passed over.
+//!
+//! # Format 1 -> 2
+//!
+//! Numbers keep their names; answers that were text are objects with a tag, and carry their words as `text`.
+//!
+//! | format 1 | format 2 |
+//! | --- | --- |
+//! | `trip.reason` | `trip.answer`: `at_once`, `after`, `holds_for_ever` (with `proof`), `not_within` (with `horizon_s`, `why`); words in `trip.text` |
+//! | `trip_point.reason` | `trip_point.answer`: `up_to`, `stays_open`, `never_releases`; words in `trip_point.text` |
+//! | `reset.reason`, `reset.ready_reason` | `reset.relatch_wait`, `reset.ready_wait`, each with `wait`: `none`, `after`, `never`, `not_within`, `not_asked`, and `text` |
+//! | `reset.governs`: "relatch", "start-up" | `relatch`, `start_up` |
+//! | `reason` of the rows of `preload_shift`, `ambient_correction`, `premature_reset` | `trip_point.held`, `trip_time.trip`, `trips_again_after.trip`, `relatch_wait.wait`, each with `text` |
+//! | `time_s`: null in a curve or limit | also `time.trip`: `after`, `at_once`, `holds_for_ever`, `not_within`, `already_open`, `failed` |
+//! | `characteristic.hot_reason` | every point of `hot` says `already_open` |
+//! | `events[].event`: "load on" ... | `load_on` ...; a relatch that closes by itself is `closes_by_itself`, a reset of closed contacts `already_closed` |
+//! | `moment`, `loaded_by` in words | tags; words in `moment_text`, `loaded_by_text` |
+//! | `part.mechanism`: "snap blade", `part.reset`: "by hand" | `snap_blade`, `by_hand` |
+//! | `part.through_thickness` in words | `{"across": "one_temperature"}` or `{"across": "resolved", "modes": n}` |
+//! | `error_estimate.computed_with` in words | `elements`, `order`, `tolerance`, `text` |
+//! | `warnings[].code`, `.text` | the same, and the numbers of the warning |
+//! | `not_modelled`, `cautions`: lists of text | lists of `{"code", "text"}` |
+//! | `limits[].text` | the same, and `after_multiple`, `must_hold` |
+//!
+//! New: `part.contact_resistance_new_ohm`, `.contact_resistance_ohm`, `.section_stiffness_n_m2`,
+//! `.compliance_mm_per_n`, `.blade_thrust_n`; `trip.nodes`, `.fixed_contact_c`, `.housing_c`.
 
+use super::{limits, sentences, words};
+use crate::answer::{Held, TripTime, Wait};
 use crate::predict::Outcome;
+use serde::de::DeserializeOwned;
+use serde_json::{Map, Value, json};
 
 /// One outcome as indented JSON with a final newline. JSON has no infinity and no NaN: such a
 /// number is written as `null`.
@@ -8,7 +40,7 @@ use crate::predict::Outcome;
 /// # Errors
 /// When the record cannot be serialised.
 pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
-    Ok(serde_json::to_string_pretty(outcome)? + "\n")
+    serialised(&worded(outcome)?)
 }
 
 /// Several outcomes as one JSON array with a final newline.
@@ -16,7 +48,123 @@ pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
 /// # Errors
 /// As [`json`].
 pub fn json_list(outcomes: &[Outcome]) -> Result<String, serde_json::Error> {
-    Ok(serde_json::to_string_pretty(outcomes)? + "\n")
+    let list: Result<Vec<Value>, _> = outcomes.iter().map(worded).collect();
+    serialised(&list?)
+}
+
+/// The record with its words, and the plain numbers beside the answers that hold them.
+pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
+    let mut value = serde_json::to_value(outcome)?;
+    beside_answers(&mut value);
+    let say = |value: &mut Value, path: &str, text: Value| {
+        let (parent, key) = path.rsplit_once('/').unwrap_or(("", path));
+        if let Some(Value::Object(object)) = value.pointer_mut(parent) {
+            object.insert(key.to_owned(), text);
+        }
+    };
+    let trip = sentences::trip(outcome);
+    say(&mut value, "/trip/trips", json!(outcome.trip.trips()));
+    say(&mut value, "/trip/text", json!(trip.first()));
+    say(&mut value, "/trip_point/text", json!(trip.last()));
+    say(
+        &mut value,
+        "/part/layers",
+        json!(words::layers(&outcome.part)),
+    );
+    let across = words::across(outcome.part.through_thickness);
+    say(&mut value, "/part/through_thickness/text", json!(across));
+    let with = words::computed_with(&outcome.error_estimate.computed_with);
+    say(
+        &mut value,
+        "/error_estimate/computed_with/text",
+        json!(with),
+    );
+    let mut each = |path: String, text: Value| say(&mut value, &path, text);
+    for (k, w) in outcome.warnings.iter().enumerate() {
+        each(format!("/warnings/{k}/text"), json!(words::warning(w)));
+    }
+    for (k, c) in outcome.cautions.iter().enumerate() {
+        each(format!("/cautions/{k}/text"), json!(words::caution(*c)));
+    }
+    for (k, n) in outcome.not_modelled.iter().enumerate() {
+        each(
+            format!("/not_modelled/{k}/text"),
+            json!(words::not_modelled(*n)),
+        );
+    }
+    for (k, e) in outcome.events.iter().enumerate() {
+        each(
+            format!("/events/{k}/text"),
+            json!(words::event_text(e.event)),
+        );
+    }
+    for (k, s) in outcome.shapes.iter().enumerate() {
+        each(
+            format!("/shapes/{k}/moment_text"),
+            json!(words::moment(s.moment)),
+        );
+    }
+    if let Some(stress) = &outcome.stress {
+        each(
+            "/stress/moment_text".into(),
+            json!(words::moment(stress.moment)),
+        );
+        each(
+            "/stress/loaded_by_text".into(),
+            json!(words::loaded_by(stress.loaded_by)),
+        );
+    }
+    for (k, l) in outcome
+        .characteristic
+        .iter()
+        .flat_map(|c| &c.limits)
+        .enumerate()
+    {
+        each(
+            format!("/characteristic/limits/{k}/text"),
+            json!(limits::demanded(l)),
+        );
+    }
+    Ok(value)
+}
+
+/// Beside each answer its number under its own name, and in each answer its words.
+fn beside_answers(value: &mut Value) {
+    match value {
+        Value::Array(list) => list.iter_mut().for_each(beside_answers),
+        Value::Object(object) => {
+            let mut numbers = Vec::new();
+            for (key, value) in object.iter_mut() {
+                let Some((unit, text)) = answer_words(value) else {
+                    beside_answers(value);
+                    continue;
+                };
+                if let (Value::Object(answer), Some(text)) = (&mut *value, text) {
+                    answer.insert("text".to_owned(), text.into());
+                }
+                let number = value.get("value").cloned().unwrap_or(Value::Null);
+                numbers.push((format!("{key}_{unit}"), number));
+            }
+            object.extend(numbers.into_iter().collect::<Map<_, _>>());
+        }
+        _ => {}
+    }
+}
+
+/// The unit of an answer's number, and its words where it has none.
+fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
+    fn read<T: DeserializeOwned>(value: &Value, tag: &str) -> Option<T> {
+        value.get(tag)?;
+        serde_json::from_value(value.clone()).ok()
+    }
+    if let Some(time) = read::<TripTime>(value, "trip") {
+        return Some(("s", words::trip_why(&time)));
+    }
+    if let Some(wait) = read::<Wait>(value, "wait") {
+        return Some(("s", words::wait_why(&wait)));
+    }
+    let held = read::<Held>(value, "held")?;
+    Some(("a", words::held_why(&held).map(str::to_owned)))
 }
 
 /// Any record as indented JSON with a final newline.

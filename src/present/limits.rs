@@ -1,6 +1,8 @@
 //! Published limits in words; a source that all of them share is told once.
 
-use super::number::{duration, finite, plain};
+use super::number::plain;
+use super::words::{self, LimitRow};
+use crate::answer::TripTime;
 use crate::predict::LimitCheck;
 
 /// The source of all of `limits`, when there is only one.
@@ -13,18 +15,31 @@ pub(crate) fn shared_source(limits: &[LimitCheck]) -> Option<&str> {
 }
 
 /// What the limit asks at which air, and what the part does; the source when it is not shared.
-pub(crate) fn words(limit: &LimitCheck, is_source_shared: bool) -> String {
-    let time = match finite(limit.time_s) {
-        Some(time) => format!("trips after {}", duration(time, 3)),
-        None => "never trips".to_owned(),
+pub(crate) fn verdict(limit: &LimitCheck, is_source_shared: bool) -> String {
+    let does = match &limit.time {
+        TripTime::AtOnce => format!("trips {}", words::AT_ONCE),
+        TripTime::After(_) => format!("trips after {}", words::trip_time(&limit.time, 3)),
+        TripTime::HoldsForEver => format!("{} trips", words::NEVER),
+        other => words::trip_why(other).unwrap_or_default(),
     };
-    let verdict = if limit.met { "met" } else { "NOT MET" };
+    let word = if limit.met { "met" } else { "NOT MET" };
     let air = plain(limit.ambient_c);
-    let text = &limit.text;
+    let text = demanded(limit);
     let source = if is_source_shared {
         String::new()
     } else {
         format!(" [{}]", limit.source)
     };
-    format!("{verdict}: {text} at {air} °C; this part {time}{source}")
+    format!("{word}: {text} at {air} °C; this part: {does}{source}")
+}
+
+/// What the limit asks.
+pub(crate) fn demanded(limit: &LimitCheck) -> String {
+    words::demand(LimitRow {
+        multiple: limit.multiple,
+        after_multiple: limit.after_multiple,
+        must_hold: limit.must_hold,
+        at_least_s: limit.at_least_s,
+        at_most_s: limit.at_most_s,
+    })
 }

@@ -30,6 +30,7 @@ mod text;
 #[cfg(feature = "parquet")]
 mod units_parquet;
 mod verdict;
+pub(crate) mod words;
 #[cfg(feature = "figures")]
 mod work_order;
 
@@ -44,9 +45,10 @@ pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
 #[cfg(feature = "figures")]
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
+pub(crate) use json::worded;
 pub use json::{json, json_list, serialised};
 pub use number::significant;
-pub(crate) use number::{celsius, digits, duration};
+pub(crate) use number::{celsius, digits, duration, signed};
 #[cfg(feature = "figures")]
 pub use population::write_population;
 #[cfg(feature = "figures")]

@@ -59,6 +59,16 @@ pub(crate) fn with_unit(value: Option<f64>, digits: usize, unit: &str) -> String
     }
 }
 
+/// A change, with its sign.
+pub(crate) fn signed(value: f64, digits: usize) -> String {
+    let text = significant(value, digits);
+    if value > 0.0 {
+        format!("+{text}")
+    } else {
+        text
+    }
+}
+
 /// A duration: milliseconds, seconds, minutes or hours, whichever a person would say.
 pub(crate) fn duration(seconds: f64, digits: usize) -> String {
     if !seconds.is_finite() {

@@ -1,70 +1,76 @@
 //! The answers in sentences and in names with values, for every rendering that people read.
 
-use crate::predict::Outcome;
-use crate::present::limits::{shared_source, words};
+use crate::answer::Wait;
+use crate::predict::{Outcome, Release, Trip, TripPoint};
+use crate::present::limits::{shared_source, verdict};
 use crate::present::number::{
-    NONE, celsius, digits, duration, finite, plain, significant, with_unit,
+    NONE, celsius, digits, duration, finite, plain, signed, significant, with_unit,
 };
-
-/// Where an outcome gives neither a number nor a reason.
-const NO_REASON: &str = "no answer, and the record gives no reason";
+use crate::present::words;
 
 /// Does it trip, and what does it hold?
 pub(crate) fn trip(outcome: &Outcome) -> Vec<String> {
-    let trip = &outcome.trip;
-    let digits = digits(outcome.error_estimate.trip_time_relative);
-    let mut list = Vec::new();
-    match (trip.trips, finite(trip.time_s)) {
-        (true, Some(time)) => {
-            let mut answer = format!("YES, {} after the load starts", duration(time, digits));
-            if let Some(current) = finite(trip.current_a) {
-                answer += &format!(", carrying {} A", significant(current, 3));
-            }
-            if let Some(multiple) = finite(trip.multiple_of_rated) {
-                answer += &format!(" ({} x rated)", significant(multiple, 3));
-            }
-            if let Some(clearing) = finite(trip.clearing_time_s).filter(|t| *t > time) {
-                let opening = duration(clearing - time, 2);
-                answer += &format!("; contacts open {opening} later");
-            }
-            list.push(answer + ".");
+    let mut list = vec![match &outcome.trip {
+        Trip::AtOnce(release) => tripped(&format!("YES, {}", words::AT_ONCE), release),
+        Trip::After(release) => {
+            let digits = digits(outcome.error_estimate.trip_time_relative);
+            let time = duration(release.time_s, digits);
+            tripped(&format!("YES, {time} after the load starts"), release)
         }
-        (true, None) => list.push(format!("YES, time not known: {}", reason(&trip.reason))),
-        (false, _) => {
-            list.push(sentence(&format!("NO: {}", reason(&trip.reason))));
-            if let Some(closest) = finite(trip.closest_approach_mm) {
-                list.push(format!(
-                    "It comes within {} mm of release.",
-                    significant(closest, 3)
-                ));
-            }
+        Trip::HoldsForEver { proof, .. } => {
+            format!("NO, {}: {}.", words::NEVER, words::proof(*proof))
         }
-    }
+        Trip::NotWithin { horizon_s, why, .. } => format!(
+            "NOT KNOWN: it has not tripped within {}, {}.",
+            duration(*horizon_s, 3),
+            words::no_proof(*why)
+        ),
+    }];
+    let closest = outcome.trip.closest_approach_mm();
+    list.extend(closest.map(|mm| format!("It comes within {} mm of release.", significant(mm, 3))));
     list.push(trip_point(outcome));
     list
 }
 
+fn tripped(answer: &str, release: &Release) -> String {
+    let mut text = format!(
+        "{answer}, carrying {} A ({} x rated)",
+        significant(release.current_a, 3),
+        significant(release.multiple_of_rated, 3)
+    );
+    let opening_s = release.clearing_time_s - release.time_s;
+    if opening_s > 0.0 {
+        text += &format!("; contacts open {} later", duration(opening_s, 2));
+    }
+    text + "."
+}
+
 fn trip_point(outcome: &Outcome) -> String {
-    let point = &outcome.trip_point;
-    let Some(current) = finite(point.current_a) else {
-        let text = format!("No current is held for ever: {}", reason(&point.reason));
-        return sentence(&text);
+    let held = match &outcome.trip_point {
+        TripPoint::UpTo(held) => held,
+        TripPoint::StaysOpen => {
+            return format!("No current is held for ever: {}.", words::STAYS_OPEN);
+        }
+        TripPoint::NeverReleases => {
+            return format!("It holds any current: {}.", words::NEVER_RELEASES);
+        }
     };
     let digits = digits(outcome.error_estimate.trip_point_relative);
-    let mut text = format!("It holds {} A for ever", significant(current, digits));
-    if let Some(multiple) = finite(point.multiple_of_rated) {
-        text += &format!(" ({} x rated)", significant(multiple, 3));
-    }
-    if finite(point.multiple_of_rated).is_some_and(|m| m < 1.0) {
+    let mut text = format!(
+        "It holds {} A for ever ({} x rated)",
+        significant(held.current_a, digits),
+        significant(held.multiple_of_rated, 3)
+    );
+    if held.multiple_of_rated < 1.0 {
         text += ", LESS THAN ITS RATING";
     }
     let slopes = [
-        (point.per_kelvin_ambient_a, "per kelvin of air"),
-        (point.per_percent_travel_a, "per % of travel"),
+        (held.per_kelvin_ambient_a, "per kelvin of air"),
+        (held.per_percent_travel_a, "per % of travel"),
     ];
     let slopes: Vec<String> = slopes
         .into_iter()
-        .filter_map(|(slope, per)| finite(slope).map(|s| format!("{} A {per}", signed(s))))
+        .filter_map(|(slope, per)| finite(slope).map(|s| format!("{} A {per}", signed(s, 2))))
         .collect();
     if !slopes.is_empty() {
         text += &format!("; {}", slopes.join(", "));
@@ -76,34 +82,21 @@ fn trip_point(outcome: &Outcome) -> String {
 pub(crate) fn waits(outcome: &Outcome) -> Vec<(&'static str, String)> {
     let reset = &outcome.reset;
     let digits = digits(outcome.error_estimate.relatch_wait_relative);
-    let name = if outcome.part.reset == "automatic" {
-        "Closes by itself after"
-    } else {
-        "Reset possible after"
+    let say = |wait: &Wait| match words::wait_why(wait) {
+        Some(why) => format!("{}: {why}.", words::wait(wait, digits)),
+        None => words::wait(wait, digits),
     };
-    let relatch = match finite(reset.relatch_wait_s) {
-        Some(wait) => duration(wait, digits),
-        None => sentence(&format!("no time; {}", reason(&reset.reason))),
+    let start = match reset.governs {
+        Some(governs) => format!("{}; {}", say(&reset.ready_wait), words::governs(governs)),
+        None => say(&reset.ready_wait),
     };
-    let start = match finite(reset.ready_wait_s) {
-        Some(wait) => {
-            let governs = match reset.governs.as_deref() {
-                Some("relatch") => "; the relatch governs",
-                Some("start-up") => "; the start-up governs (sooner, it trips again)",
-                _ => "",
-            };
-            format!("{}{governs}", duration(wait, digits))
-        }
-        None => {
-            let why = reset
-                .ready_reason
-                .as_ref()
-                .or(reset.governs.as_ref())
-                .cloned();
-            sentence(&format!("no time; {}", reason(&why)))
-        }
-    };
-    vec![(name, relatch), ("Start possible after", start)]
+    vec![
+        (
+            words::reset_name(outcome.part.reset),
+            say(&reset.relatch_wait),
+        ),
+        ("Start possible after", start),
+    ]
 }
 
 /// What lost preload does.
@@ -115,13 +108,20 @@ pub(crate) fn preload(outcome: &Outcome) -> Vec<String> {
             "The preload holds {percent} % of the release travel."
         ));
     }
-    parts.push(match finite(outcome.trip_point.per_percent_preload_a) {
-        Some(slope) => format!(
-            "1 % of it lost moves the trip point by {} A.",
-            signed(slope)
-        ),
-        None => "How far 1 % of it lost moves the trip point is not known.".to_owned(),
-    });
+    parts.push(
+        match finite(
+            outcome
+                .trip_point
+                .held()
+                .and_then(|h| h.per_percent_preload_a),
+        ) {
+            Some(slope) => format!(
+                "1 % of it lost moves the trip point by {} A.",
+                signed(slope, 2)
+            ),
+            None => "How far 1 % of it lost moves the trip point is not known.".to_owned(),
+        },
+    );
     if outcome.part.preload_loss > 0.0 {
         let lost = plain(outcome.part.preload_loss * 100.0);
         parts.push(format!("Lost so far: {lost} % of the preload."));
@@ -132,37 +132,34 @@ pub(crate) fn preload(outcome: &Outcome) -> Vec<String> {
 /// Temperatures, travel, drop and power behind the answers: names and values.
 pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
     let part = &outcome.part;
-    let trip = &outcome.trip;
     let mut list = Vec::new();
     let size = format!(
         "{} | {} x {} x {} mm",
-        part.layers.join(" / "),
+        words::layers(part).join(" / "),
         significant(part.length_mm, 3),
         significant(part.width_mm, 3),
         significant(part.thickness_mm, 3),
     );
     list.push(("Strip, low side first", size));
-    if trip.trips {
+    if let Some(release) = outcome.trip.release() {
         let mut heat = format!(
             "hottest point {}, mean {}",
-            celsius(trip.strip_peak_c, 0),
-            celsius(trip.strip_mean_c, 0)
+            celsius(Some(release.strip_peak_c), 0),
+            celsius(Some(release.strip_mean_c), 0)
         );
-        if finite(trip.winding_c).is_some() {
-            heat += &format!(", winding {}", celsius(trip.winding_c, 0));
+        if release.winding_c.is_some() {
+            heat += &format!(", winding {}", celsius(release.winding_c, 0));
         }
-        heat += &format!(
-            ", {} {}",
-            if outcome.part.mechanism == "latch" {
-                "deflection"
-            } else {
-                "rise"
-            },
-            with_unit(trip.tip_deflection_mm, 3, "mm")
-        );
+        let bend = if part.is_latch() {
+            "deflection"
+        } else {
+            "rise"
+        };
+        let mm = significant(release.tip_deflection_mm, 3);
+        heat += &format!(", {bend} {mm} mm");
         list.push(("Strip at release", heat));
     }
-    let name = if outcome.part.mechanism == "latch" {
+    let name = if part.is_latch() {
         "Release deflection"
     } else {
         "Rise as made"
@@ -190,7 +187,7 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
 fn travel(outcome: &Outcome) -> String {
     let part = &outcome.part;
     let mut text = format!("{} mm", significant(part.release_deflection_mm, 3));
-    if part.mechanism == "latch" {
+    if part.is_latch() {
         text += &format!(" ({} mm free", significant(part.release_travel_mm, 3));
         if let Some(share) = finite(part.preload_share) {
             text += &format!("; preload {} %", significant(share * 100.0, 2));
@@ -206,7 +203,7 @@ fn travel(outcome: &Outcome) -> String {
 fn at_rated(outcome: &Outcome) -> String {
     let part = &outcome.part;
     let resistance = format!(
-        "{} mohm cold, terminal to terminal",
+        "{} mΩ cold, terminal to terminal",
         significant(part.resistance_ohm * 1e3, 3)
     );
     match (finite(part.power_at_rated_w), finite(part.drop_at_rated_mv)) {
@@ -229,7 +226,7 @@ fn limits(outcome: &Outcome) -> Option<String> {
     let missed: Vec<String> = limits
         .iter()
         .filter(|limit| !limit.met)
-        .map(|limit| words(limit, shared.is_some()))
+        .map(|limit| verdict(limit, shared.is_some()))
         .collect();
     match (limits.len(), missed.is_empty()) {
         (0, _) => None,
@@ -262,38 +259,13 @@ pub(crate) fn sure(outcome: &Outcome) -> Vec<(&'static str, String)> {
     }
     let with = format!(
         "{}; {}",
-        estimate.computed_with, outcome.part.through_thickness
+        words::computed_with(&estimate.computed_with),
+        words::across(outcome.part.through_thickness)
     );
-    list.push(("Computed with", with.trim_end_matches("; ").to_owned()));
+    list.push(("Computed with", with));
     list
 }
 
 fn relative(error: Option<f64>) -> String {
     finite(error).map_or("not known".to_owned(), |e| format!("{:.0e}", e.abs()))
-}
-
-fn reason(reason: &Option<String>) -> &str {
-    reason
-        .as_deref()
-        .map(str::trim)
-        .filter(|r| !r.is_empty())
-        .unwrap_or(NO_REASON)
-}
-
-fn sentence(text: &str) -> String {
-    if text.ends_with('.') {
-        text.to_owned()
-    } else {
-        format!("{text}.")
-    }
-}
-
-fn signed(value: f64) -> String {
-    let text = with_unit(Some(value), 2, "");
-    let text = text.trim_end();
-    if value > 0.0 {
-        format!("+{text}")
-    } else {
-        text.to_owned()
-    }
 }

@@ -276,7 +276,8 @@ pub struct Release {
 }
 
 /// Reset by hand or automatic.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Reset {
     /// A person resets it, after relatch.
     ByHand,

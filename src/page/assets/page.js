@@ -185,7 +185,7 @@ function show(answer) {
   list("cautions-end", shown.cautions_end);
   list("part", shown.part);
   list("warnings", shown.warnings, "None.");
-  $("left-out").textContent = answer.outcome.not_modelled.join("; ") + ".";
+  $("left-out").textContent = answer.outcome.not_modelled.map((n) => n.text).join("; ") + ".";
   drawStrip();
   drawCurve();
 }
@@ -328,12 +328,13 @@ function drawCurve() {
   }
   const current = latest.constant_current_a;
   if (current && inside(current)) {
-    const at = here > 0 ? y(here) : top + 9;
-    const word = here > 0 ? shown.lines[0].value : "held";
+    const trip = shown.lines[0];
+    const at = here > 0 ? y(here) : trip.answer === "at_once" ? bottom - 9 : top + 9;
+    const word = trip.answer === "never" ? "holds for ever" : trip.value;
     if (here > 0) s.add(draw("path", { class: "cross", d: path([[left, at], [x(current), at], [x(current), bottom]]) }));
     s.add(here > 0
       ? draw("rect", { class: "here", x: x(current) - 7, y: at - 7, width: 14, height: 14, transform: `rotate(45 ${x(current)} ${at})` })
-      : draw("circle", { class: "held", cx: x(current), cy: at, r: 6 }));
+      : draw("circle", { class: trip.answer === "never" ? "held" : "here", cx: x(current), cy: at, r: 6 }));
     const flip = x(current) > right - 110;
     s.add(words(x(current) + (flip ? -13 : 13), at - (here > 0 ? 10 : -5), word, "ember halo", flip ? "end" : "start"));
   }
@@ -440,8 +441,8 @@ function tick() {
   }
   let text = "";
   if (open && !preset.resets_itself) {
-    const next = course.events.find((e) => e.event === "relatch" && e.time_s > openedAt());
-    if (!next) text = "It does not cool enough for the reset to catch.";
+    const next = course.events.find((e) => catches(e) && e.time_s > openedAt());
+    if (!next) text = "The reset NEVER catches: it does not cool enough.";
     else if (next.time_s > now) text = `The reset catches in ${spell(next.time_s - now)} (for the protector only).`;
     else text = "The reset catches from here on. Find the cause first.";
   }
@@ -455,8 +456,12 @@ function tick() {
   moveHand();
 }
 
+function catches(event) {
+  return event.event === "relatch" || event.event === "closes_by_itself";
+}
+
 function openedAt() {
-  return course.events.filter((e) => e.event === "contacts open" && e.time_s <= now + 1e-9).at(-1)?.time_s ?? 0;
+  return course.events.filter((e) => e.event === "contacts_open" && e.time_s <= now + 1e-9).at(-1)?.time_s ?? 0;
 }
 
 function step(stamp) {
@@ -515,10 +520,10 @@ function drawCourse() {
   }
   const busy = [left, left]; // right ends of what is written in each row
   for (const event of course.events) {
-    const name = { release: "trips", relatch: preset.resets_itself ? "closes" : "can reset", "reset refused": "refused", reset: "reset" }[event.event];
+    const name = { release: "trips", relatch: "can reset", closes_by_itself: "closes", reset_refused: "refused", reset: "reset", already_closed: "reset" }[event.event];
     if (!name) continue;
     const at = x(event.time_s);
-    const good = event.event === "relatch" || event.event === "reset";
+    const good = catches(event) || event.event === "reset";
     s.add(draw("path", { class: good ? "caught" : "mark", d: path([[at, top + 2], [at - 5, top - 6], [at + 5, top - 6]]) + "Z" }));
     const long = 8 + 7 * name.length;
     const late = at + long > right;

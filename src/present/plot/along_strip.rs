@@ -9,6 +9,7 @@ use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Outcome, Shape};
 use crate::present::number::{celsius, duration, finite};
+use crate::present::words;
 
 const FRAME: Area = Area {
     left: 230.0,
@@ -38,7 +39,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         return Ok(None);
     }
     let title = "Temperature along the strip".to_owned();
-    let is_latch = outcome.part.mechanism == "latch";
+    let is_latch = outcome.part.is_latch();
     let ends = if is_latch {
         "left: clamped terminal, right: moving contact"
     } else {
@@ -78,7 +79,11 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             let data: Vec<(f64, f64)> = xs.zip(shape.temperature_c.iter().copied()).collect();
             let points = panel.map(&data);
             canvas.line(&points, STROKES[*k])?;
-            let text = format!("{}, {}", shape.moment, duration(shape.time_s, 3));
+            let text = format!(
+                "{}, {}",
+                words::moment(shape.moment),
+                duration(shape.time_s, 3)
+            );
             named.push((labels.curve(&points), text, STROKES[*k].colour));
         }
         for (number, text, colour) in named {
@@ -91,7 +96,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     })?;
     let moments: Vec<String> = shapes
         .iter()
-        .map(|(_, s)| format!("{} at {}", s.moment, duration(s.time_s, 3)))
+        .map(|(_, s)| format!("{} at {}", words::moment(s.moment), duration(s.time_s, 3)))
         .collect();
     let description = format!(
         "Temperature against the distance from the clamp at these moments: {}. The middle is hottest \

@@ -6,13 +6,14 @@ use super::table_curve::{self, TableCurve};
 use super::{Figure, PlotError, vector};
 use crate::predict::{AmbientCorrection, Outcome};
 use crate::present::number::{finite, plain};
+use crate::present::words;
 
 /// Draws the figure; `None` with fewer than two rows.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let rows = &outcome.ambient_correction;
     let has_number = |r: &AmbientCorrection| {
-        finite(r.trip_point_a)
-            .or(finite(r.relatch_wait_s))
+        finite(r.trip_point.current_a())
+            .or(finite(r.relatch_wait.time_s()))
             .is_some()
     };
     if rows.len() < 2 || !rows.iter().any(has_number) {
@@ -31,19 +32,24 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let rated = outcome.part.rated_current_a;
     let reference = plain(outcome.part.reference_ambient_c);
     let mut trip_point = column("Trip point, A".to_owned(), stroke(LAKE, 6, SOLID), |r| {
-        r.trip_point_a
+        r.trip_point.current_a()
     });
     trip_point.level = Some((rated, format!("rated {} A", plain(rated))));
     let factor_title = format!("Factor (1 at {reference} °C)");
     let factor = column(factor_title, stroke(PLUM, 6, DASH_DOT), |r| r.factor);
     let wait_title = "Wait for the reset, s".to_owned();
-    let wait = column(wait_title, stroke(MOSS, 6, DASHED), |r| r.relatch_wait_s);
+    let wait = column(wait_title, stroke(MOSS, 6, DASHED), |r| {
+        r.relatch_wait.time_s()
+    });
     let raw = sheet(|canvas| {
         canvas.header(&title, &outcome.scenario)?;
         table_curve::draw(canvas, "Air, °C", &trip_point, [&factor, &wait])?;
-        let why = rows
-            .iter()
-            .map(|r| (format!("{} °C", plain(r.ambient_c)), r.reason.clone()));
+        let why = rows.iter().map(|r| {
+            (
+                format!("{} °C", plain(r.ambient_c)),
+                words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
+            )
+        });
         table_curve::reasons(canvas, why)
     })?;
     let description = "Trip point against the temperature of the air, with the rated current; trip \

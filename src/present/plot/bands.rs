@@ -8,6 +8,7 @@ use super::limit_marks::{self, Key};
 use super::panel::Panel;
 use super::style::*;
 use super::{Figure, PlotError, vector};
+use crate::answer::TripTime;
 use crate::predict::LimitCheck;
 use crate::present::number::{plain, significant};
 use crate::study::population::{BandRecord, VaryOutcome};
@@ -157,12 +158,13 @@ fn limits(outcome: &VaryOutcome) -> Vec<LimitCheck> {
     all.map(|l| LimitCheck {
         source: String::new(),
         multiple: l.multiple,
+        after_multiple: l.after_multiple,
+        must_hold: l.at_least_s.is_none() && l.at_most_s.is_none(),
         ambient_c: l.ambient_c,
         at_least_s: l.at_least_s,
         at_most_s: l.at_most_s,
-        time_s: None,
+        time: TripTime::HoldsForEver,
         met: true,
-        text: l.text.clone(),
     })
     .collect()
 }

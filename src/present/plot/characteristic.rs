@@ -11,6 +11,7 @@ use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Characteristic, CurvePoint, Outcome};
 use crate::present::number::{finite, plain, significant};
+use crate::present::words;
 
 const LEFT: f64 = 240.0;
 const RIGHT: f64 = 2200.0;
@@ -31,7 +32,7 @@ pub(super) fn with_overlay(
     let Some(characteristic) = &outcome.characteristic else {
         return Ok(None);
     };
-    let trips = |p: &&CurvePoint| finite(p.time_s).is_some_and(|t| t > 0.0);
+    let trips = |p: &&CurvePoint| finite(p.time.time_s()).is_some_and(|t| t > 0.0);
     if characteristic
         .cold
         .iter()
@@ -52,7 +53,7 @@ pub(super) fn with_overlay(
 }
 
 fn subtitle(outcome: &Outcome, characteristic: &Characteristic) -> String {
-    let hot = match &characteristic.hot_reason {
+    let hot = match words::no_hot_curve(characteristic) {
         Some(reason) => format!("; no hot curve: {reason}"),
         None => String::new(),
     };
@@ -61,7 +62,7 @@ fn subtitle(outcome: &Outcome, characteristic: &Characteristic) -> String {
 }
 
 fn description(characteristic: &Characteristic) -> String {
-    let held = match finite(characteristic.trip_point_a) {
+    let held = match finite(characteristic.trip_point.current_a()) {
         Some(current) => format!("{} A is held for ever.", significant(current, 4)),
         None => "No trip point is known.".to_owned(),
     };
@@ -95,7 +96,7 @@ fn draw(
             stroke(QUIET, 4, DOTTED),
         ),
         (
-            curve.trip_point_a,
+            curve.trip_point.current_a(),
             trip_point_text(curve),
             stroke(PLUM, 4, DASH_DOT),
         ),
@@ -135,7 +136,9 @@ fn draw(
             .map(|p| {
                 (
                     p.current_a,
-                    finite(p.time_s).filter(|t| *t > 0.0).unwrap_or(f64::NAN),
+                    finite(p.time.time_s())
+                        .filter(|t| *t > 0.0)
+                        .unwrap_or(f64::NAN),
                 )
             })
             .collect();
@@ -156,7 +159,8 @@ fn draw(
 
 fn trip_point_text(curve: &Characteristic) -> String {
     let current = curve
-        .trip_point_a
+        .trip_point
+        .current_a()
         .map_or_else(String::new, |a| significant(a, 4));
     format!("trip point {current} A: held up to here")
 }
@@ -198,18 +202,18 @@ fn panel(outcome: &Outcome, curve: &Characteristic, overlay: &Overlay, bottom: f
         .cold
         .iter()
         .chain(&curve.hot)
-        .filter(|p| finite(p.time_s).is_some())
+        .filter(|p| finite(p.time.time_s()).is_some())
         .collect();
     let currents = tripping
         .iter()
         .map(|p| p.current_a)
         .chain([rated])
-        .chain(curve.trip_point_a)
+        .chain(curve.trip_point.current_a())
         .chain(curve.limits.iter().map(|l| l.multiple * rated))
         .chain(overlay.currents());
     let times = tripping
         .iter()
-        .filter_map(|p| p.time_s)
+        .filter_map(|p| p.time.time_s())
         .chain(
             curve
                 .limits

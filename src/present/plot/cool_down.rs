@@ -30,15 +30,15 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     if !(span_s > 0.0) {
         return Ok(None);
     }
-    let by_itself = outcome.part.reset == "automatic";
+    let by_itself = outcome.part.resets_itself();
     let reset = if by_itself {
         "closes by itself"
     } else {
         "can be reset"
     };
     let (relatch, ready) = (
-        finite(outcome.reset.relatch_wait_s),
-        finite(outcome.reset.ready_wait_s),
+        finite(outcome.reset.relatch_wait.time_s()),
+        finite(outcome.reset.ready_wait.time_s()),
     );
     let is_same = relatch
         .zip(ready)
@@ -72,7 +72,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             .flat_map(|s| curves.iter().map(move |c| (c.2)(s)));
         let level = finite(outcome.part.relatch_travel_mm);
         let deflections = states.iter().map(|s| s.tip_deflection_mm).chain(level);
-        let deflection_title = if outcome.part.mechanism == "latch" {
+        let deflection_title = if outcome.part.is_latch() {
             "Deflection, mm"
         } else {
             "Rise of the blade, mm"

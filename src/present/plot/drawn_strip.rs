@@ -9,6 +9,7 @@ use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Outcome, Shape};
 use crate::present::number::{celsius, finite, plain, significant};
+use crate::present::words;
 use plotters::style::Color;
 
 const ROOM: Area = Area {
@@ -32,7 +33,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let part = &outcome.part;
     let drawable = |s: &&Shape| s.x_mm.len() > 4 && s.x_mm.len() == s.y_mm.len();
     let cold = outcome.shapes.iter().find(drawable);
-    let at_release = |s: &&Shape| drawable(s) && s.moment == "release";
+    let at_release = |s: &&Shape| drawable(s) && s.moment == crate::predict::Moment::Release;
     let bent = outcome
         .shapes
         .iter()
@@ -75,7 +76,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             }
         }
         let peak = |s: &Shape| extent(s.temperature_c.iter().copied()).map(|(_, high)| high);
-        let level = finite(Some(part.release_deflection_mm)).filter(|_| part.mechanism == "latch");
+        let level = finite(Some(part.release_deflection_mm)).filter(|_| part.is_latch());
         if let Some(y) = level {
             let from = place.at(0.55 * part.push_point_mm, y);
             let to = place.at(part.push_point_mm, y);
@@ -87,16 +88,24 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         }
         let warm = |s: &Shape| celsius(peak(s), 0);
         let names = [
-            (cold, format!("{}: {}", cold.moment, warm(cold)), QUIET),
+            (
+                cold,
+                format!("{}: {}", words::moment(cold.moment), warm(cold)),
+                QUIET,
+            ),
             (
                 bent,
-                format!("{}: hottest point {}", bent.moment, warm(bent)),
+                format!(
+                    "{}: hottest point {}",
+                    words::moment(bent.moment),
+                    warm(bent)
+                ),
                 EMBER,
             ),
         ];
         for (shape, text, colour) in names {
             let points = line(shape);
-            let near = if part.mechanism == "latch" {
+            let near = if part.is_latch() {
                 3 * points.len() / 4
             } else {
                 points.len() / 3
@@ -115,8 +124,8 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}. Below, the section \
          enlarged.",
         scale_words(times),
-        bent.moment,
-        part.layers.join(", ")
+        words::moment(bent.moment),
+        words::layers(part).join(", ")
     );
     vector::finish("drawn_strip", title, description, &raw).map(Some)
 }

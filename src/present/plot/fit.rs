@@ -10,6 +10,7 @@ use super::panel::Panel;
 use super::style::*;
 use super::times_band::{NINETY_PERCENT, TimesBand};
 use super::{Figure, PlotError, fit_air, fit_key, limit_marks, vector};
+use crate::answer::TripTime;
 use crate::family::{FitAnswer, FitCurve, FitRow, Kept, Printed};
 use crate::predict::LimitCheck;
 use crate::present::number::{plain, significant};
@@ -233,12 +234,13 @@ fn windows(answer: &FitAnswer) -> Vec<LimitCheck> {
         Some(LimitCheck {
             source: String::new(),
             multiple: r.multiple,
+            after_multiple: 0.0,
+            must_hold: at_least_s.is_none() && at_most_s.is_none(),
             ambient_c: answer.reference_ambient_c,
             at_least_s,
             at_most_s,
-            time_s: r.best_s,
+            time: TripTime::HoldsForEver,
             met: r.kept == Kept::Yes,
-            text: String::new(),
         })
     };
     all.filter_map(window).collect()

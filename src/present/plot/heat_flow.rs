@@ -76,7 +76,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let title = "Where the heat goes".to_owned();
     let raw = sheet(|canvas| {
         canvas.header(&title, &format!("{}{note}", outcome.scenario))?;
-        let opened = finite(outcome.trip.clearing_time_s).filter(|t| *t < last);
+        let opened = finite(outcome.trip.clearing_time_s()).filter(|t| *t < last);
         let columns = columns(
             canvas,
             outcome,
@@ -104,11 +104,11 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
 /// Release, open contacts and relatch of the load itself, whatever else a history plays.
 fn marks(outcome: &Outcome, stretch: &Stretch, across: impl Fn(f64) -> f64) -> Vec<Flag> {
     let (trip, opened) = (
-        finite(outcome.trip.time_s),
-        finite(outcome.trip.clearing_time_s),
+        finite(outcome.trip.time_s()),
+        finite(outcome.trip.clearing_time_s()),
     );
     let relatch = opened
-        .zip(finite(outcome.reset.relatch_wait_s))
+        .zip(finite(outcome.reset.relatch_wait.time_s()))
         .map(|(a, b)| a + b);
     let all = [
         (trip, "release", stroke(EMBER, 3, DASHED)),

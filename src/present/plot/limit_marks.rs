@@ -7,7 +7,7 @@ use super::label::Labels;
 use super::panel::Panel;
 use super::style::{EMBER, INK, PLUM, SMALL};
 use crate::predict::LimitCheck;
-use crate::present::limits::{shared_source, words};
+use crate::present::limits::{shared_source, verdict};
 use crate::present::number::finite;
 
 const HALF_BAR: f64 = 24.0;
@@ -24,7 +24,7 @@ pub(super) type Key = Vec<(String, String, bool)>;
 pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
     let source = shared_source(limits);
     let in_full = |k: usize, limit: &LimitCheck| -> Key {
-        let lines = canvas.broken(&words(limit, source.is_some()), SMALL, KEY_WIDTH);
+        let lines = canvas.broken(&verdict(limit, source.is_some()), SMALL, KEY_WIDTH);
         let letter = |n: usize| if n == 0 { letter(k) } else { String::new() };
         let lines = lines.into_iter().enumerate();
         lines
@@ -33,7 +33,11 @@ pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
     };
     let short = |text: &str| canvas.shortened(text, SMALL, KEY_WIDTH);
     let in_short = |k: usize, limit: &LimitCheck| {
-        (letter(k), short(&words(limit, source.is_some())), limit.met)
+        (
+            letter(k),
+            short(&verdict(limit, source.is_some())),
+            limit.met,
+        )
     };
     let numbered = || limits.iter().enumerate();
     let mut key: Key = numbered()

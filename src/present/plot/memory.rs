@@ -29,13 +29,13 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let again: Vec<(f64, f64)> = outcome
         .premature_reset
         .iter()
-        .filter_map(|r| Some((r.wait_s, finite(r.trips_again_after_s)?)))
+        .filter_map(|r| Some((r.wait_s, finite(r.trips_again_after.time_s())?)))
         .filter(|(wait, _)| *wait > 0.0)
         .collect();
     let trips = outcome
         .repeated_resets
         .iter()
-        .filter(|r| r.trips_after_s.is_some())
+        .filter(|r| r.trips_after.time_s().is_some())
         .count();
     if again.len() < 2 && trips < 2 {
         return Ok(None);
@@ -80,7 +80,7 @@ fn after_a_wait(
         Anchor::Left,
     )?;
     let (low, high) = extent(again.iter().map(|p| p.0)).unwrap_or((1.0, 10.0));
-    let first = finite(outcome.trip.time_s);
+    let first = finite(outcome.trip.time_s());
     let panel = Panel {
         frame,
         x: Axis::log("Wait after the contacts opened, s", low / 1.25, high * 1.25),
@@ -116,7 +116,7 @@ fn after_a_wait(
 
 fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Result<(), PlotError> {
     let rows = &outcome.repeated_resets;
-    let caption = if outcome.part.reset == "automatic" {
+    let caption = if outcome.part.resets_itself() {
         "Left alone, it closes by itself each time"
     } else {
         "Reset each time as soon as it catches"
@@ -125,7 +125,7 @@ fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Resul
     canvas.bold(caption, at, BODY, INK, Anchor::Left)?;
     let times = rows
         .iter()
-        .flat_map(|r| [r.trips_after_s, r.relatch_wait_s])
+        .flat_map(|r| [r.trips_after.time_s(), r.relatch_wait.time_s()])
         .flatten();
     let (_, high) = extent(times).unwrap_or((0.0, 1.0));
     let count = rows.len().max(1) as f64;
@@ -142,8 +142,8 @@ fn again_and_again(canvas: &Canvas<'_>, outcome: &Outcome, frame: Area) -> Resul
     for row in rows {
         let middle = panel.across(f64::from(row.number));
         let bars = [
-            (row.trips_after_s, middle - 1.08 * half, true),
-            (row.relatch_wait_s, middle + 1.08 * half, false),
+            (row.trips_after.time_s(), middle - 1.08 * half, true),
+            (row.relatch_wait.time_s(), middle + 1.08 * half, false),
         ];
         for (value, x, is_carried) in bars {
             let Some(value) = finite(value) else { continue };

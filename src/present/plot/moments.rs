@@ -2,7 +2,7 @@
 
 use super::flags::Flag;
 use super::style::{DASH_DOT, DASHED, DOTTED, EMBER, INK, MOSS, Stroke, stroke};
-use crate::predict::{EventRecord, Outcome};
+use crate::predict::{Event, EventRecord, Outcome};
 use crate::present::number::duration;
 
 /// Moments nearer than this on the sheet share one flag.
@@ -20,15 +20,15 @@ pub(super) fn moments(
     let mut events: Vec<&EventRecord> = outcome
         .events
         .iter()
-        .filter(|e| is_marked(&e.event) && e.time_s >= from_s && e.time_s <= to_s)
+        .filter(|e| is_marked(e.event) && e.time_s >= from_s && e.time_s <= to_s)
         // A stretch that counts from open contacts says so in its title.
         .filter(|e| zero_s <= 0.0 || e.time_s > zero_s)
         .collect();
     if events.len() > MOST {
-        let mut seen: Vec<&str> = Vec::new();
+        let mut seen: Vec<Event> = Vec::new();
         events.retain(|e| {
-            let is_first = !seen.contains(&e.event.as_str());
-            seen.push(&e.event);
+            let is_first = !seen.contains(&e.event);
+            seen.push(e.event);
             is_first
         });
     }
@@ -45,26 +45,28 @@ pub(super) fn moments(
         .map(|(x, group)| Flag {
             x,
             text: words(&group, zero_s),
-            stroke: pole(&group[0].event),
+            stroke: pole(group[0].event),
         })
         .collect()
 }
 
-fn is_marked(event: &str) -> bool {
-    [
-        "release",
-        "contacts open",
-        "relatch",
-        "reset",
-        "reset refused",
-    ]
-    .contains(&event)
+fn is_marked(event: Event) -> bool {
+    matches!(
+        event,
+        Event::Release
+            | Event::ContactsOpen
+            | Event::Relatch
+            | Event::ClosesByItself
+            | Event::Reset
+            | Event::AlreadyClosed
+            | Event::ResetRefused
+    )
 }
 
-fn pole(event: &str) -> Stroke {
+fn pole(event: Event) -> Stroke {
     match event {
-        "release" => stroke(EMBER, 3, DASHED),
-        "relatch" => stroke(MOSS, 3, DASH_DOT),
+        Event::Release => stroke(EMBER, 3, DASHED),
+        Event::Relatch | Event::ClosesByItself => stroke(MOSS, 3, DASH_DOT),
         _ => stroke(INK, 3, DOTTED),
     }
 }
@@ -75,7 +77,7 @@ fn words(group: &[&EventRecord], zero_s: f64) -> String {
     for (k, event) in group.iter().enumerate() {
         let time = duration(event.time_s - zero_s, 3);
         let next = group.get(k + 1).map(|e| duration(e.time_s - zero_s, 3));
-        text += &event.event;
+        text += crate::present::words::event(event.event);
         if next.as_ref() != Some(&time) {
             text += &format!(" {time}");
         }

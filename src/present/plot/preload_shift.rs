@@ -6,14 +6,19 @@ use super::table_curve::{self, TableCurve};
 use super::{Figure, PlotError, vector};
 use crate::predict::{Outcome, PreloadShift};
 use crate::present::number::{finite, plain};
+use crate::present::words;
 
 /// Draws the figure; `None` with fewer than two rows.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let rows = &outcome.preload_shift;
     let has_number = |r: &PreloadShift| {
-        [r.trip_point_a, r.trip_time_s, r.relatch_wait_s]
-            .into_iter()
-            .any(|v| finite(v).is_some())
+        [
+            r.trip_point.current_a(),
+            r.trip_time.time_s(),
+            r.relatch_wait.time_s(),
+        ]
+        .into_iter()
+        .any(|v| finite(v).is_some())
     };
     if rows.len() < 2 || !rows.iter().any(has_number) {
         return Ok(None);
@@ -29,20 +34,25 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         level: None,
     };
     let rated = outcome.part.rated_current_a;
-    let mut trip_point = column("Trip point, A", stroke(LAKE, 6, SOLID), |r| r.trip_point_a);
+    let mut trip_point = column("Trip point, A", stroke(LAKE, 6, SOLID), |r| {
+        r.trip_point.current_a()
+    });
     trip_point.level = Some((rated, format!("rated {} A", plain(rated))));
     let trip_time = column("Trip time, this load, s", stroke(PLUM, 6, DASH_DOT), |r| {
-        r.trip_time_s
+        r.trip_time.time_s()
     });
     let wait = column("Wait for the reset, s", stroke(MOSS, 6, DASHED), |r| {
-        r.relatch_wait_s
+        r.relatch_wait.time_s()
     });
     let raw = sheet(|canvas| {
         canvas.header(&title, &outcome.scenario)?;
         table_curve::draw(canvas, "Preload lost, %", &trip_point, [&trip_time, &wait])?;
-        let why = rows
-            .iter()
-            .map(|r| (format!("{} %", plain(r.loss * 100.0)), r.reason.clone()));
+        let why = rows.iter().map(|r| {
+            (
+                format!("{} %", plain(r.loss * 100.0)),
+                words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
+            )
+        });
         table_curve::reasons(canvas, why)
     })?;
     let description = "Trip point against preload lost, with the rated current; time to trip under \

@@ -98,7 +98,7 @@ fn energy(canvas: &Canvas<'_>, snap: &SnapPicture) -> Result<(), PlotError> {
         canvas.line(&points, stroke)?;
         let text = format!(
             "{}, {}",
-            curve.moment,
+            crate::present::words::blade_moment(curve.moment),
             celsius(Some(curve.temperature_c), 0)
         );
         named.push((labels.curve(&points), text, stroke.colour));

@@ -11,6 +11,7 @@ use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::Outcome;
 use crate::present::number::{celsius, plain, significant};
+use crate::present::words;
 use plotters::style::Color;
 
 const FRAME: Area = Area {
@@ -28,7 +29,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let title = "Stress through the thickness".to_owned();
     let place = format!(
         "at {}, {} mm from the clamp, {}",
-        stress.moment,
+        words::moment(stress.moment),
         significant(stress.position_mm, 3),
         celsius(Some(stress.temperature_c), 0)
     );
@@ -125,7 +126,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             let detail = canvas.shortened(&detail, SMALL, room);
             canvas.text(&detail, (x, top + 64.0), SMALL, QUIET, Anchor::Left)?;
         }
-        let note = format!("loaded: {}", stress.loaded_by);
+        let note = format!("loaded: {}", words::loaded_by(stress.loaded_by));
         canvas.text(&note, (80.0, 1478.0), SMALL, QUIET, Anchor::Left)
     })?;
     let largest = layers
@@ -135,7 +136,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let description = format!(
         "Stress against the distance from the low-expansion face {place}: of the free strip (unbroken) and loaded by \
          {} (broken), with the yield strength of each layer. The largest is {} MPa.",
-        stress.loaded_by,
+        words::loaded_by(stress.loaded_by),
         significant(largest, 3)
     );
     vector::finish("stress", title, description, &raw).map(Some)

@@ -1,7 +1,7 @@
 //! Stretches of time: one for the whole run, or one for heating and one for cooling.
 
 use super::axis::extent;
-use crate::predict::{EventRecord, Outcome, State};
+use crate::predict::{Event, EventRecord, Outcome, State};
 
 const LEFT: f64 = 230.0;
 const RIGHT: f64 = 2330.0;
@@ -22,7 +22,7 @@ pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch
     let opened: Vec<f64> = outcome
         .events
         .iter()
-        .filter(|e| e.event == "contacts open" && e.time_s >= first && e.time_s <= last)
+        .filter(|e| e.event == Event::ContactsOpen && e.time_s >= first && e.time_s <= last)
         .map(|e| e.time_s)
         .collect();
     let only = match opened[..] {
@@ -89,7 +89,7 @@ pub(super) fn excerpt(outcome: &Outcome) -> Option<Excerpt> {
         return None;
     }
     let last = outcome.series.last()?.time_s;
-    let release = outcome.events.iter().find(|e| e.event == "release");
+    let release = outcome.events.iter().find(|e| e.event == Event::Release);
     let before_release = |e: &EventRecord| starts.iter().filter(|t| **t < e.time_s).count();
     let to = release
         .map_or(0, before_release)

@@ -103,7 +103,7 @@ pub(super) fn supports(
     outcome: &Outcome,
 ) -> Result<(), PlotError> {
     let left = place.at(0.0, 0.0);
-    if outcome.part.mechanism == "latch" {
+    if outcome.part.is_latch() {
         let area = Area {
             left: left.0 - 90.0,
             top: left.1 - 70.0,

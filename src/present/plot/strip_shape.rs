@@ -8,6 +8,7 @@ use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Outcome, Shape};
 use crate::present::number::{celsius, duration, finite, plain, significant};
+use crate::present::words;
 use plotters::style::Color;
 
 const FRAME: Area = Area {
@@ -50,7 +51,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     })?;
     let moments: Vec<String> = shapes
         .iter()
-        .map(|s| format!("{} at {}", s.moment, duration(s.time_s, 3)))
+        .map(|s| format!("{} at {}", words::moment(s.moment), duration(s.time_s, 3)))
         .collect();
     let description = format!(
         "Deflection along the strip at these moments: {}; {enlarged}.",
@@ -102,7 +103,7 @@ fn round_down(value: f64) -> f64 {
 
 /// Release deflection of a latch; a blade has no such line.
 fn released(outcome: &Outcome) -> Option<f64> {
-    let is_latch = outcome.part.mechanism == "latch";
+    let is_latch = outcome.part.is_latch();
     finite(Some(outcome.part.release_deflection_mm)).filter(|_| is_latch)
 }
 
@@ -148,7 +149,7 @@ fn names(
     shapes: &[&Shape],
     mut ends: Vec<(Point, usize)>,
 ) -> Result<(), PlotError> {
-    let is_latch = outcome.part.mechanism == "latch";
+    let is_latch = outcome.part.is_latch();
     if !is_latch {
         // Both ends are held: the order of the middles tells the shapes apart.
         for (end, k) in &mut ends {
@@ -178,7 +179,7 @@ fn names(
         let shape = shapes[k];
         let x = NAMES + 112.0;
         let room = f64::from(WIDTH) - x - 30.0;
-        let name = canvas.shortened(&shape.moment, BODY, room);
+        let name = canvas.shortened(words::moment(shape.moment), BODY, room);
         canvas.text(&name, (x, first), BODY, STROKES[k].colour, Anchor::Left)?;
         let peak = extent(shape.temperature_c.iter().copied()).map(|(_, high)| high);
         let detail = format!(
@@ -217,7 +218,7 @@ fn supports(
         return Ok(());
     };
     let up = panel.up(0.0);
-    if outcome.part.mechanism == "latch" {
+    if outcome.part.is_latch() {
         let right = panel.across(low);
         let area = Area {
             left: panel.frame.left,

@@ -73,7 +73,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
 }
 
 fn description(outcome: &Outcome, note: &str) -> String {
-    let trip = match finite(outcome.trip.time_s) {
+    let trip = match finite(outcome.trip.time_s()) {
         Some(t) => format!("It releases {} after the load starts.", duration(t, 3)),
         None => "It does not release.".to_owned(),
     };
@@ -128,7 +128,7 @@ fn columns<'a>(
     let levels = [release_line(part), part.relatch_travel_mm, Some(0.0)];
     let deflections = outcome.series.iter().map(|s| s.tip_deflection_mm);
     let lower_axis = Axis::around(
-        if part.mechanism == "latch" {
+        if part.is_latch() {
             "Deflection, mm"
         } else {
             "Rise of the blade, mm"
@@ -288,5 +288,5 @@ fn deflection(
 
 /// Deflection at which a latch releases; a snap blade has no such line.
 fn release_line(part: &Part) -> Option<f64> {
-    (part.mechanism == "latch").then_some(part.release_deflection_mm)
+    (part.is_latch()).then_some(part.release_deflection_mm)
 }

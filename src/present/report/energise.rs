@@ -1,7 +1,8 @@
 //! The first question of everyone who stands before the machine.
 
+use crate::answer::Place;
 use crate::predict::Outcome;
-use crate::present::cautions::{Caution, Place};
+use crate::present::cautions::Caution;
 
 /// What this page can say to it, and the most urgent cautions.
 pub(super) fn answer<'c>(outcome: &Outcome, cautions: &'c [Caution]) -> Vec<&'c str> {
@@ -9,7 +10,7 @@ pub(super) fn answer<'c>(outcome: &Outcome, cautions: &'c [Caution]) -> Vec<&'c 
     let is_late = cautions.iter().any(|c| c.text.starts_with("LATE"));
     let trips_below_rating = outcome
         .trip_point
-        .multiple_of_rated
+        .multiple_of_rated()
         .is_some_and(|m| m < 1.0);
     list.push(if is_late {
         "No."

@@ -5,12 +5,13 @@ mod inputs;
 mod load_words;
 mod tables;
 
+use crate::answer::Place;
 use crate::predict::Outcome;
-use crate::present::cautions::{Caution, Place, cautions};
+use crate::present::cautions::{Caution, cautions};
 use crate::present::html::{Callout, Page};
 use crate::present::number::plain;
 use crate::present::plot::{PlotError, figures};
-use crate::present::sentences;
+use crate::present::{sentences, words};
 use crate::scenario::Scenario;
 
 /// The report of `outcome`, which was predicted from `scenario`.
@@ -26,7 +27,7 @@ pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> Result<String, Plo
         &energise::answer(outcome, &list),
     );
     answers(&mut page, outcome, &list);
-    let warnings: Vec<&str> = outcome.warnings.iter().map(|w| w.text.as_str()).collect();
+    let warnings: Vec<String> = outcome.warnings.iter().map(words::warning).collect();
     page.callout(
         Callout::Warning,
         "Where not to trust a number blindly",
@@ -53,7 +54,13 @@ pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> Result<String, Plo
     );
     page.facts(&sentences::sure(outcome));
     page.subheading("Not modelled");
-    page.list(&outcome.not_modelled);
+    page.list(
+        &outcome
+            .not_modelled
+            .iter()
+            .map(|n| words::not_modelled(*n))
+            .collect::<Vec<_>>(),
+    );
     page.subheading("Sources of the data used");
     page.list(&outcome.citations);
     page.heading("Cautions");
@@ -79,12 +86,8 @@ fn subtitle(outcome: &Outcome) -> String {
     format!(
         "{} A {}, {}; air {} °C, rating stated for {} °C",
         plain(part.rated_current_a),
-        part.mechanism,
-        if part.reset == "automatic" {
-            "resets by itself"
-        } else {
-            "reset by hand"
-        },
+        words::mechanism(part.mechanism),
+        words::resets(part.reset),
         plain(part.ambient_c),
         plain(part.reference_ambient_c),
     )

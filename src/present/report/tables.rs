@@ -2,8 +2,9 @@
 
 use crate::predict::{CurvePoint, Outcome};
 use crate::present::html::Table;
-use crate::present::limits::words;
+use crate::present::limits::verdict;
 use crate::present::number::{NONE, celsius, duration, finite, plain, significant};
+use crate::present::words;
 
 /// Most rows of the characteristic.
 const MOST_CURVE_ROWS: usize = 24;
@@ -16,10 +17,6 @@ fn amperes(value: Option<f64>) -> String {
 
 fn time(value: Option<f64>) -> String {
     finite(value).map_or(NONE.to_owned(), |v| duration(v, 3))
-}
-
-fn why(reason: &Option<String>) -> String {
-    reason.clone().unwrap_or_default()
 }
 
 /// Leaves the last column out where it would be empty.
@@ -38,12 +35,11 @@ fn with_reasons(caption: &str, headings: &[&str], rows: Vec<Vec<String>>) -> Tab
 /// Load back after too short a wait.
 pub(super) fn premature(outcome: &Outcome) -> Table {
     let rows = outcome.premature_reset.iter().map(|r| {
-        let again = match (finite(r.trips_again_after_s), &r.reason) {
-            (Some(t), _) => duration(t, 3),
-            (None, Some(reason)) if !reason.is_empty() => NONE.to_owned(),
-            (None, _) => "no trip".to_owned(),
-        };
-        vec![duration(r.wait_s, 3), again, why(&r.reason)]
+        vec![
+            duration(r.wait_s, 3),
+            words::trip_time(&r.trips_again_after, 3),
+            words::trip_why(&r.trips_again_after).unwrap_or_default(),
+        ]
     });
     with_reasons(
         "The load back on after a wait: time to the next trip",
@@ -57,11 +53,11 @@ pub(super) fn preload(outcome: &Outcome) -> Table {
     let rows = outcome.preload_shift.iter().map(|r| {
         vec![
             format!("{} %", plain(100.0 * r.loss)),
-            amperes(r.trip_point_a),
-            time(r.trip_time_s),
-            time(r.relatch_wait_s),
+            words::held(&r.trip_point, 4),
+            words::trip_time(&r.trip_time, 3),
+            words::wait(&r.relatch_wait, 3),
             celsius(r.trip_temperature_c, 1),
-            why(&r.reason),
+            words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait).unwrap_or_default(),
         ]
     });
     with_reasons(
@@ -83,10 +79,10 @@ pub(super) fn ambient(outcome: &Outcome) -> Table {
     let rows = outcome.ambient_correction.iter().map(|r| {
         vec![
             format!("{} °C", plain(r.ambient_c)),
-            amperes(r.trip_point_a),
+            words::held(&r.trip_point, 4),
             finite(r.factor).map_or(NONE.to_owned(), |f| significant(f, 3)),
-            time(r.relatch_wait_s),
-            why(&r.reason),
+            words::wait(&r.relatch_wait, 3),
+            words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait).unwrap_or_default(),
         ]
     });
     with_reasons(
@@ -134,7 +130,7 @@ pub(super) fn events(outcome: &Outcome) -> Table {
         .iter()
         .take(MOST_EVENTS)
         .fold(table, |table, e| {
-            table.row([duration(e.time_s, 4), e.text.clone()])
+            table.row([duration(e.time_s, 4), words::event_text(e.event).to_owned()])
         });
     if more > 0 {
         table.row(["…".to_owned(), format!("and {more} more events")])
@@ -175,9 +171,7 @@ pub(super) fn characteristic(outcome: &Outcome) -> Table {
 
 fn at(points: &[CurvePoint], current_a: f64) -> String {
     let point = points.iter().find(|p| p.current_a == current_a);
-    point.map_or(NONE.to_owned(), |p| {
-        finite(p.time_s).map_or("never".to_owned(), |t| duration(t, 3))
-    })
+    point.map_or(NONE.to_owned(), |p| words::trip_time(&p.time, 3))
 }
 
 /// Published limits.
@@ -188,7 +182,7 @@ pub(super) fn limits(outcome: &Outcome) -> Table {
         table.row([
             plain(limit.multiple),
             if limit.met { "yes" } else { "NO" }.to_owned(),
-            words(limit, false),
+            verdict(limit, false),
         ])
     })
 }

@@ -2,8 +2,9 @@
 
 use super::page::Page;
 use super::{cautions_at, tables};
+use crate::answer::Place;
 use crate::predict::Outcome;
-use crate::present::cautions::{Caution, Place};
+use crate::present::cautions::Caution;
 use crate::present::sentences;
 
 /// Answer 1.

@@ -3,10 +3,13 @@
 use super::page::Page;
 use super::tables::spread;
 use super::{cautions_at, head};
+use crate::answer::Place;
+use crate::answer::TripTime;
 use crate::predict::{Characteristic, CurvePoint, Outcome};
-use crate::present::cautions::{Place, cautions};
-use crate::present::limits::{shared_source, words};
-use crate::present::number::{NONE, digits, duration, finite, plain, significant};
+use crate::present::cautions::cautions;
+use crate::present::limits::{shared_source, verdict};
+use crate::present::number::{NONE, plain, significant};
+use crate::present::words;
 
 const MOST_ROWS: usize = 24;
 
@@ -20,7 +23,7 @@ pub fn characteristic_text(outcome: &Outcome) -> String {
     cautions_at(&mut page, &list, Place::Top);
     cautions_at(&mut page, &list, Place::Testing);
     match &outcome.characteristic {
-        Some(characteristic) => body(&mut page, outcome, characteristic),
+        Some(characteristic) => body(&mut page, characteristic),
         None => page.heading("The time-current characteristic was not computed."),
     }
     page.heading("Cautions");
@@ -30,7 +33,7 @@ pub fn characteristic_text(outcome: &Outcome) -> String {
     page.finish()
 }
 
-fn body(page: &mut Page, outcome: &Outcome, characteristic: &Characteristic) {
+fn body(page: &mut Page, characteristic: &Characteristic) {
     page.heading(&format!(
         "Time to trip in air of {} °C",
         plain(characteristic.ambient_c)
@@ -53,25 +56,23 @@ fn body(page: &mut Page, outcome: &Outcome, characteristic: &Characteristic) {
     for [current, multiple, cold, hot] in rows {
         page.push(format!("  {current:>11}{multiple:>10}{cold:>16}{hot:>22}"));
     }
-    if let Some(reason) = &characteristic.hot_reason {
+    if let Some(reason) = words::no_hot_curve(characteristic) {
         page.wrap("  ", &format!("No hot curve: {reason}"));
     }
-    match finite(characteristic.trip_point_a) {
-        Some(current) => {
-            let digits = digits(outcome.error_estimate.trip_point_relative);
-            let text = format!("Held for ever: up to {} A.", significant(current, digits));
-            page.wrap("  ", &text);
-        }
-        None => page.wrap(
-            "  ",
-            "No current is held for ever in this air, or none was found.",
-        ),
+    for (state, curve) in [("cold", &characteristic.cold), ("hot", &characteristic.hot)] {
+        why_missing(page, state, curve);
     }
+    let held = &characteristic.trip_point;
+    let text = match words::held_why(held) {
+        None => format!("Held for ever: up to {}.", words::held(held, 4)),
+        Some(why) => format!("Held for ever: {}; {why}.", words::held(held, 4)),
+    };
+    page.wrap("  ", &text);
     if !characteristic.limits.is_empty() {
         page.heading("Against published limits");
         let source = shared_source(&characteristic.limits);
         for limit in &characteristic.limits {
-            page.wrap("  ", &words(limit, source.is_some()));
+            page.wrap("  ", &verdict(limit, source.is_some()));
         }
         if let Some(source) = source {
             page.wrap("  ", &format!("Source: {source}"));
@@ -91,10 +92,23 @@ fn currents(characteristic: &Characteristic) -> Vec<(f64, f64)> {
 fn at(curve: &[CurvePoint], current: f64) -> String {
     match curve.iter().find(|point| same(point.current_a, current)) {
         None => NONE.to_owned(),
-        Some(point) => match finite(point.time_s) {
-            Some(time) => duration(time, digits(point.error_relative)),
-            None => "never".to_owned(),
-        },
+        Some(point) => words::trip_time(&point.time, 4),
+    }
+}
+
+/// Why points of a curve have no time, one line a distinct reason.
+fn why_missing(page: &mut Page, state: &str, curve: &[CurvePoint]) {
+    let mut told: Vec<String> = Vec::new();
+    for point in curve {
+        if matches!(point.time, TripTime::HoldsForEver | TripTime::AlreadyOpen) {
+            continue;
+        }
+        let Some(why) = words::trip_why(&point.time).filter(|why| !told.contains(why)) else {
+            continue;
+        };
+        let current = significant(point.current_a, 4);
+        page.wrap("  ", &format!("{NONE} from {current} A, {state}: {why}"));
+        told.push(why);
     }
 }
 

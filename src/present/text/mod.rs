@@ -20,9 +20,11 @@ pub use vary::{single_text, vary_text};
 pub use wait::wait_text;
 pub use watch::{watch_head, watch_line, watch_status};
 
+use crate::answer::Place;
 use crate::predict::Outcome;
-use crate::present::cautions::{Caution, Place, cautions};
+use crate::present::cautions::{Caution, cautions};
 use crate::present::number::plain;
+use crate::present::words;
 use page::Page;
 
 /// What a person reads after a run, at most 100 columns wide. Times and currents carry as many
@@ -53,12 +55,8 @@ fn head(page: &mut Page, outcome: &Outcome) {
         &format!(
             "{} A {}, {} | air {} °C, rating stated for {} °C | relatch {}",
             plain(part.rated_current_a),
-            part.mechanism,
-            if part.reset == "automatic" {
-                "resets by itself"
-            } else {
-                "reset by hand"
-            },
+            words::mechanism(part.mechanism),
+            words::resets(part.reset),
             plain(part.ambient_c),
             plain(part.reference_ambient_c),
             outcome.version
@@ -76,7 +74,7 @@ fn end(page: &mut Page, outcome: &Outcome, cautions: &[Caution]) {
     if !outcome.warnings.is_empty() {
         page.heading("Warnings");
         for warning in &outcome.warnings {
-            page.wrap("  * ", &warning.text);
+            page.wrap("  * ", &words::warning(warning));
         }
     }
     page.heading("Cautions");

@@ -2,7 +2,7 @@
 
 use super::page::Page;
 use crate::predict::Outcome;
-use crate::present::sentences;
+use crate::present::{sentences, words};
 
 /// Sources that take more than this many characters are counted, not listed.
 const MOST_SOURCES: usize = 200;
@@ -35,6 +35,7 @@ pub(super) fn sure(page: &mut Page, outcome: &Outcome) {
         );
     }
     if !outcome.not_modelled.is_empty() {
-        page.item("Not modelled", &outcome.not_modelled.join("; "));
+        let list = outcome.not_modelled.iter().map(|n| words::not_modelled(*n));
+        page.item("Not modelled", &list.collect::<Vec<_>>().join("; "));
     }
 }

@@ -1,8 +1,9 @@
 //! Small tables, one quantity a row, with the reason below wherever a number is missing.
 
 use super::page::Page;
-use crate::predict::{EventRecord, Outcome};
+use crate::predict::{Event, EventRecord, Outcome};
 use crate::present::number::{NONE, duration, finite, plain, significant};
+use crate::present::words;
 
 const MOST_COLUMNS: usize = 7;
 
@@ -17,14 +18,17 @@ pub(super) fn preload_shift(page: &mut Page, outcome: &Outcome) {
             "Preload lost",
             cells(&rows, |r| format!("{} %", plain(r.loss * 100.0))),
         ),
-        ("Trip point", cells(&rows, |r| amperes(r.trip_point_a))),
+        (
+            "Trip point",
+            cells(&rows, |r| words::held(&r.trip_point, 3)),
+        ),
         (
             "Trip time, this load",
-            cells(&rows, |r| time(r.trip_time_s)),
+            cells(&rows, |r| words::trip_time(&r.trip_time, 3)),
         ),
         (
             "Wait for the reset",
-            cells(&rows, |r| time(r.relatch_wait_s)),
+            cells(&rows, |r| words::wait(&r.relatch_wait, 3)),
         ),
         (
             "Trip temperature",
@@ -36,8 +40,12 @@ pub(super) fn preload_shift(page: &mut Page, outcome: &Outcome) {
     page.table(&table);
     reasons(
         page,
-        rows.iter()
-            .map(|r| (format!("{} %", plain(r.loss * 100.0)), &r.reason)),
+        rows.iter().map(|r| {
+            (
+                format!("{} %", plain(r.loss * 100.0)),
+                words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
+            )
+        }),
     );
 }
 
@@ -47,24 +55,17 @@ pub(super) fn premature_reset(page: &mut Page, outcome: &Outcome) {
     if rows.is_empty() {
         return;
     }
-    let again = |t: Option<f64>| finite(t).map_or("no trip".to_owned(), |t| duration(t, 3));
-    let is_silent = |reason: &Option<String>| reason.as_ref().is_none_or(|r| r.is_empty());
     page.table(&[
         ("Load back after", cells(&rows, |r| time(Some(r.wait_s)))),
         (
             "Trips again in",
-            cells(&rows, |r| {
-                if r.trips_again_after_s.is_none() && !is_silent(&r.reason) {
-                    NONE.to_owned()
-                } else {
-                    again(r.trips_again_after_s)
-                }
-            }),
+            cells(&rows, |r| words::trip_time(&r.trips_again_after, 3)),
         ),
     ]);
     reasons(
         page,
-        rows.iter().map(|r| (duration(r.wait_s, 3), &r.reason)),
+        rows.iter()
+            .map(|r| (duration(r.wait_s, 3), words::trip_why(&r.trips_again_after))),
     );
 }
 
@@ -81,17 +82,24 @@ pub(super) fn ambient(page: &mut Page, outcome: &Outcome) {
             "Air",
             cells(&rows, |r| format!("{} °C", plain(r.ambient_c))),
         ),
-        ("Trip point", cells(&rows, |r| amperes(r.trip_point_a))),
+        (
+            "Trip point",
+            cells(&rows, |r| words::held(&r.trip_point, 3)),
+        ),
         ("Factor", cells(&rows, |r| factor(r.factor))),
         (
             "Wait for the reset",
-            cells(&rows, |r| time(r.relatch_wait_s)),
+            cells(&rows, |r| words::wait(&r.relatch_wait, 3)),
         ),
     ]);
     reasons(
         page,
-        rows.iter()
-            .map(|r| (format!("{} °C", plain(r.ambient_c)), &r.reason)),
+        rows.iter().map(|r| {
+            (
+                format!("{} °C", plain(r.ambient_c)),
+                words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
+            )
+        }),
     );
 }
 
@@ -123,17 +131,20 @@ const MOST_EVENTS: usize = 16;
 /// What happened to a part that is reset by hand, where there is more to tell than one trip and its wait. Contacts that open
 /// milliseconds after a release are not told again.
 pub(super) fn events(page: &mut Page, outcome: &Outcome) {
-    let count = |event: &str| outcome.events.iter().filter(|e| e.event == event).count();
-    let by_hand = outcome.part.reset != "automatic";
-    if !by_hand || count("release") < 2 && count("reset") + count("reset refused") == 0 {
+    let count = |wanted: &[Event]| {
+        let events = outcome.events.iter();
+        events.filter(|e| wanted.contains(&e.event)).count()
+    };
+    let resets = [Event::Reset, Event::AlreadyClosed, Event::ResetRefused];
+    if outcome.part.resets_itself() || count(&[Event::Release]) < 2 && count(&resets) == 0 {
         return;
     }
-    let told = |event: &&EventRecord| event.event != "contacts open";
+    let told = |event: &&EventRecord| event.event != Event::ContactsOpen;
     let all: Vec<String> = outcome
         .events
         .iter()
         .filter(told)
-        .map(|e| format!("{} {}", duration(e.time_s, 4), e.event))
+        .map(|e| format!("{} {}", duration(e.time_s, 4), words::event(e.event)))
         .collect();
     let mut text = all[..all.len().min(MOST_EVENTS)].join("; ");
     if all.len() > MOST_EVENTS {
@@ -158,14 +169,12 @@ fn cells<T>(rows: &[&T], cell: impl Fn(&T) -> String) -> Vec<String> {
 }
 
 /// One line a distinct reason, naming the columns that it explains.
-fn reasons<'a>(page: &mut Page, rows: impl Iterator<Item = (String, &'a Option<String>)>) {
-    let mut found: Vec<(&str, Vec<String>)> = Vec::new();
+fn reasons(page: &mut Page, rows: impl Iterator<Item = (String, Option<String>)>) {
+    let mut found: Vec<(String, Vec<String>)> = Vec::new();
     let mut count = 0;
     for (column, reason) in rows {
         count += 1;
-        let Some(reason) = reason.as_deref().filter(|r| !r.is_empty()) else {
-            continue;
-        };
+        let Some(reason) = reason else { continue };
         match found.iter_mut().find(|(known, _)| *known == reason) {
             Some((_, columns)) => columns.push(column),
             None => found.push((reason, vec![column])),
@@ -179,10 +188,6 @@ fn reasons<'a>(page: &mut Page, rows: impl Iterator<Item = (String, &'a Option<S
         };
         page.wrap("  ", &format!("{NONE} {place}: {reason}"));
     }
-}
-
-fn amperes(value: Option<f64>) -> String {
-    finite(value).map_or(NONE.to_owned(), |v| format!("{} A", significant(v, 3)))
 }
 
 fn time(value: Option<f64>) -> String {

@@ -5,7 +5,7 @@ use super::known::timed;
 use super::top::ruled;
 use crate::diagnose::{Diagnosis, ReplacementField};
 use crate::evidence::{Case, Unit};
-use crate::present::cautions::NEVER_RAISE;
+use crate::present::cautions::never_raise;
 use crate::present::html::escape;
 use crate::present::number::{plain, significant};
 
@@ -31,7 +31,7 @@ pub(super) fn replacement(diagnosis: &Diagnosis, case: &Case, rest: &mut Rest) -
     format!(
         "<section>\n<h2>If the protector is replaced <span>{} A supplementary part needs a backup and replaces no \
          branch breaker.</span></h2>\n<div class=\"sheet\">\n{rows}</div>\n</section>\n",
-        escape(NEVER_RAISE)
+        escape(never_raise())
     )
 }
 

@@ -10,8 +10,9 @@ mod known;
 mod reasons;
 mod top;
 
-use super::cautions::{Caution, NEVER_RAISE, Place, diagnosis_cautions};
+use super::cautions::{Caution, diagnosis_cautions, never_raise};
 use super::html::{Page, escape};
+use crate::answer::Place;
 use crate::diagnose::Diagnosis;
 use crate::evidence::Case;
 use fit::{HALF, Rest, WHOLE, lines_on_paper};
@@ -122,7 +123,7 @@ impl Sheet {
 /// What is still to be said, the model, the signatures.
 fn end(diagnosis: &Diagnosis, cautions: &[Caution], rest: &mut Rest) -> String {
     // The one about the rating stands beside the new part.
-    let is_told = |c: &&Caution| c.text == NEVER_RAISE;
+    let is_told = |c: &&Caution| c.text == never_raise();
     let others: Vec<Caution> = cautions.iter().filter(|c| !is_told(c)).cloned().collect();
     let cautions = texts(&others, &[Place::End]);
     let made = rest.sentence("How it was computed", &diagnosis.computed_with, 300);

@@ -4,9 +4,10 @@ use super::fit::{HALF, Rest, ended, lines_of, shortened};
 use super::known::facts;
 use super::texts;
 use super::top::bar;
+use crate::answer::Place;
 use crate::diagnose::{Diagnosis, EvidenceLine};
 use crate::evidence::Case;
-use crate::present::cautions::{Caution, Place};
+use crate::present::cautions::Caution;
 use crate::present::html::{escape, inline};
 use crate::present::plot::diagnosis_figure;
 use crate::present::verdict::{

@@ -3,9 +3,10 @@
 use super::fit::Rest;
 use super::known::sign_words;
 use super::texts;
+use crate::answer::Place;
 use crate::diagnose::Diagnosis;
 use crate::evidence::Case;
-use crate::present::cautions::{Caution, Place};
+use crate::present::cautions::Caution;
 use crate::present::html::escape;
 use crate::present::verdict::{
     actions, certainty, energise_word, in_words, lateness, percent, verdict_words,

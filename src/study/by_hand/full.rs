@@ -102,7 +102,11 @@ fn one_current(load: &Programme, outcome: &Outcome) -> (f64, bool) {
     {
         return (current_a, true);
     }
-    let current_a = outcome.trip.current_a.filter(|i| *i > 0.0);
+    let current_a = outcome
+        .trip
+        .release()
+        .map(|r| r.current_a)
+        .filter(|i| *i > 0.0);
     (current_a.unwrap_or_else(|| load.largest_a()), false)
 }
 

@@ -9,10 +9,14 @@ use super::unit::*;
 
 /// Writes the chapter.
 pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
-    let point = &full.outcome.trip_point;
-    if full.point.is_none() {
+    let Some(point) = full
+        .outcome
+        .trip_point
+        .held()
+        .filter(|_| full.point.is_some())
+    else {
         return Ok(());
-    }
+    };
     ledger.chapter("What wear and the air do to the trip point");
     if ledger.value("s_P").is_some() {
         ledger.by(

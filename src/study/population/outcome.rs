@@ -171,6 +171,8 @@ pub struct SidesRecord {
 pub struct LimitRecord {
     /// Multiple of the rating.
     pub multiple: f64,
+    /// Multiple of the rating from which it starts warm; zero: cold.
+    pub after_multiple: f64,
     /// In words.
     pub text: String,
     /// Air of the test, degC.
@@ -287,6 +289,7 @@ impl VaryOutcome {
                 let limit = &row.limit;
                 limits.push(LimitRecord {
                     multiple: limit.multiple,
+                    after_multiple: limit.after_multiple,
                     text: crate::predict::limit_words(limit),
                     ambient_c: table.ambient_c,
                     at_least_s: finite(limit.at_least_s).filter(|t| *t > 0.0),

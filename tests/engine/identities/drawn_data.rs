@@ -68,11 +68,11 @@ fn shapes_and_frames_are_those_of_the_load() {
         "04-fog-machine.toml",
     ] {
         let o = outcome(&shipped(name));
-        let trip_s = o.trip.time_s.expect("trips");
+        let trip_s = o.trip.time_s().expect("trips");
         let release = o
             .shapes
             .iter()
-            .find(|s| s.moment == "release")
+            .find(|s| s.moment == relatch::predict::Moment::Release)
             .expect("a shape");
         assert!((release.time_s - trip_s).abs() < 1e-9 * trip_s, "{name}");
         let peak = release
@@ -80,7 +80,7 @@ fn shapes_and_frames_are_those_of_the_load() {
             .iter()
             .copied()
             .fold(f64::MIN, f64::max);
-        let told = o.trip.strip_peak_c.expect("peak");
+        let told = o.trip.release().expect("trips").strip_peak_c;
         assert!((peak - told).abs() < 0.5, "{name}: {peak} {told}");
         let film = o.film.as_ref().expect("frames");
         let last = film.heating.last().expect("a frame");
@@ -103,7 +103,7 @@ fn shapes_and_frames_are_those_of_the_load() {
 fn the_cool_down_passes_relatch_at_the_wait_told() {
     let o = outcome(&shipped("01-pug-mill.toml"));
     let (first, last) = (&o.cool_down[0], o.cool_down.last().expect("states"));
-    let wait_s = o.reset.relatch_wait_s.expect("relatches");
+    let wait_s = o.reset.relatch_wait.time_s().expect("relatches");
     let relatch_mm = o.part.relatch_travel_mm.expect("a latch");
     assert!(last.time_s - first.time_s > wait_s);
     let pair = o
@@ -123,9 +123,9 @@ fn repeated_resets_begin_with_the_trip_and_come_sooner() {
         let times: Vec<f64> = o
             .repeated_resets
             .iter()
-            .filter_map(|r| r.trips_after_s)
+            .filter_map(|r| r.trips_after.time_s())
             .collect();
-        let trip_s = o.trip.time_s.expect("trips");
+        let trip_s = o.trip.time_s().expect("trips");
         assert_eq!(times.len(), 6);
         assert!((times[0] - trip_s).abs() < 1e-4 * trip_s, "{name}");
         assert!(
@@ -133,7 +133,8 @@ fn repeated_resets_begin_with_the_trip_and_come_sooner() {
             "{name}: {times:?}"
         );
         let at_relatch = o.premature_reset[0]
-            .trips_again_after_s
+            .trips_again_after
+            .time_s()
             .expect("trips again");
         assert!((times[1] - at_relatch).abs() < 2e-3 * at_relatch, "{name}");
     }
@@ -170,7 +171,7 @@ fn the_branches_of_a_blade_end_where_it_snaps() {
             for aside in [stands - 0.12, stands + 0.12] {
                 assert!(
                     energy(aside).expect("a point") > here,
-                    "{} {stands}",
+                    "{:?} {stands}",
                     curve.moment
                 );
             }

@@ -1,14 +1,14 @@
 //! The clock: what it shows agrees with the answers, and a press of the reset does what the tables say.
 
 use relatch::page::{Preset, Sliders, shipped, watched};
-use relatch::predict::{Options, predict};
+use relatch::predict::{Event, Options, predict};
 
 fn preset(id: &str) -> Preset {
     let all = shipped().expect("presets");
     all.into_iter().find(|p| p.id == id).expect("preset")
 }
 
-fn time_of(course: &relatch::page::Watched, event: &str) -> Vec<f64> {
+fn time_of(course: &relatch::page::Watched, event: Event) -> Vec<f64> {
     course
         .events
         .iter()
@@ -27,12 +27,15 @@ fn it_trips_and_relatches_when_the_answers_say() {
         };
         let outcome = predict(&preset.scenario, &options, &mut |_, _| {}).expect("outcome");
         let course = watched(&preset, &Sliders::default(), &[]).expect("course");
-        let trip = outcome.trip.time_s.expect("trips");
-        let wait = outcome.reset.relatch_wait_s.expect("relatches");
-        let opened = time_of(&course, "contacts open")[0];
+        let trip = outcome.trip.time_s().expect("trips");
+        let wait = outcome.reset.relatch_wait.time_s().expect("relatches");
+        let opened = time_of(&course, Event::ContactsOpen)[0];
         let close = |a: f64, b: f64| (a / b - 1.0).abs() < 3e-5;
-        assert!(close(time_of(&course, "release")[0], trip), "{id}");
-        assert!(close(time_of(&course, "relatch")[0] - opened, wait), "{id}");
+        assert!(close(time_of(&course, Event::Release)[0], trip), "{id}");
+        assert!(
+            close(time_of(&course, Event::Relatch)[0] - opened, wait),
+            "{id}"
+        );
         assert!(course.time_s.last().expect("times") > &(opened + 1.9 * wait));
         assert!(course.time_s.windows(2).all(|w| w[0] <= w[1]));
         assert!(course.frames.len() > 20 && course.frames.len() < 200);
@@ -46,14 +49,14 @@ fn a_press_of_the_reset_does_what_the_table_says() {
     let preset = preset("01-pug-mill");
     let outcome = predict(&preset.scenario, &Options::default(), &mut |_, _| {}).expect("outcome");
     let first = watched(&preset, &Sliders::default(), &[]).expect("course");
-    let opened = time_of(&first, "contacts open")[0];
+    let opened = time_of(&first, Event::ContactsOpen)[0];
     for row in outcome.premature_reset.iter().skip(1).take(3) {
-        let again = row.trips_again_after_s.expect("trips again");
+        let again = row.trips_again_after.time_s().expect("trips again");
         let presses = [opened + 5.0, opened + row.wait_s];
         let course = watched(&preset, &Sliders::default(), &presses).expect("course");
-        assert_eq!(time_of(&course, "reset refused"), [presses[0]]);
-        assert_eq!(time_of(&course, "reset"), [presses[1]]);
-        let released = time_of(&course, "release");
+        assert_eq!(time_of(&course, Event::ResetRefused), [presses[0]]);
+        assert_eq!(time_of(&course, Event::Reset), [presses[1]]);
+        let released = time_of(&course, Event::Release);
         assert_eq!(released.len(), 2);
         let found = released[1] - presses[1];
         assert!((found / again - 1.0).abs() < 3e-4, "{found} {again}");
@@ -73,8 +76,8 @@ fn a_press_while_closed_is_no_press() {
 fn what_resets_itself_goes_its_own_way() {
     let preset = preset("04-fog-machine");
     let course = watched(&preset, &Sliders::default(), &[400.0]).expect("course");
-    assert!(time_of(&course, "reset").is_empty());
-    assert!(time_of(&course, "relatch").len() >= 2);
+    assert!(time_of(&course, Event::Reset).is_empty());
+    assert!(time_of(&course, Event::Relatch).len() >= 2);
 }
 
 #[test]
@@ -85,7 +88,7 @@ fn a_load_that_is_held_ends_held() {
         ..Sliders::default()
     };
     let course = watched(&preset, &sliders, &[]).expect("course");
-    assert!(time_of(&course, "release").is_empty());
-    assert_eq!(time_of(&course, "holds").len(), 1);
+    assert!(time_of(&course, Event::Release).is_empty());
+    assert_eq!(time_of(&course, Event::Holds).len(), 1);
     assert!(course.closed.iter().all(|c| *c));
 }

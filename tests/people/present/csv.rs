@@ -1,4 +1,5 @@
 use super::fabricated;
+use relatch::answer::{Failed, PropertyName, TripTime};
 use relatch::present::{characteristic_csv, preload_shift_csv, series_csv};
 
 #[test]
@@ -24,8 +25,8 @@ fn characteristic_leaves_the_time_empty_where_it_never_trips() {
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let first = reader.records().next().unwrap().unwrap();
     assert_eq!(
-        (&first[0], &first[4], &first[6]),
-        ("cold", "", "never trips")
+        (&first[0], &first[4], &first[6], &first[7]),
+        ("cold", "", "holds_for_ever", "holds for ever")
     );
     assert!(characteristic_csv(&fabricated::holds()).unwrap().is_none());
 }
@@ -33,11 +34,19 @@ fn characteristic_leaves_the_time_empty_where_it_never_trips() {
 #[test]
 fn reasons_with_commas_and_quotes_stay_one_cell() {
     let mut outcome = fabricated::latch();
-    outcome.preload_shift[1].reason = Some("a, \"b\"\nc".into());
-    outcome.preload_shift[1].trip_time_s = Some(f64::NAN);
+    let material = "a, \"b\"\nc".to_owned();
+    outcome.preload_shift[1].trip_time = TripTime::Failed {
+        why: Failed::OutOfRange {
+            material: material.clone(),
+            property: PropertyName::Density,
+            needed_c: 400.0,
+            range_c: [0.0, 300.0],
+        },
+    };
     let text = preload_shift_csv(&outcome).unwrap();
     let mut reader = csv::Reader::from_reader(text.as_bytes());
     let row = reader.records().nth(1).unwrap().unwrap();
-    assert_eq!(&row[5], "a, \"b\"\nc");
+    assert!(row[7].contains(&material), "{}", &row[7]);
+    assert_eq!(&row[5], "failed");
     assert_eq!(&row[2], "");
 }

@@ -1,7 +1,9 @@
 //! Made-up outcomes for tests of the rendering only: two first-order bodies, not the engine, and
 //! nobody's part.
 
+use relatch::answer::{Held, TripTime, Wait, WhyNever, WhyNotAsked};
 use relatch::predict::*;
+use relatch::scenario;
 
 const AIR_C: f64 = 25.0;
 const STRIP_S: f64 = 22.0;
@@ -70,20 +72,22 @@ fn series(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<State> {
     heating.chain(cooling).collect()
 }
 
-fn event(time_s: f64, event: &str) -> EventRecord {
-    EventRecord {
-        time_s,
-        event: event.into(),
-        text: format!("{event} in the made-up run"),
-    }
+fn event(time_s: f64, event: Event) -> EventRecord {
+    EventRecord { time_s, event }
 }
 
-fn shape(time_s: f64, moment: &str, mean_rise: f64) -> Shape {
+fn times(time_s: Option<f64>) -> TripTime {
+    time_s.map_or(TripTime::HoldsForEver, |t| {
+        TripTime::After(relatch::answer::Estimate::with_error(t, Some(2e-5)))
+    })
+}
+
+fn shape(time_s: f64, moment: Moment, mean_rise: f64) -> Shape {
     let x: Vec<f64> = (0..=40).map(|k| 40.0 * f64::from(k) / 40.0).collect();
     let tip = MM_PER_K * mean_rise;
     Shape {
         time_s,
-        moment: moment.into(),
+        moment,
         y_mm: x.iter().map(|x| tip * (x / 40.0).powi(2)).collect(),
         temperature_c: x
             .iter()
@@ -97,30 +101,28 @@ fn curve(needed: f64, before: f64) -> Vec<CurvePoint> {
     (0..=40)
         .map(|k| {
             let multiple = 1.05 * (8.0_f64 / 1.05).powf(f64::from(k) / 40.0);
-            let time_s = time_to(multiple, needed, before);
-            let error_relative = time_s.map(|_| 2e-5);
             CurvePoint {
                 current_a: 10.0 * multiple,
                 multiple,
-                time_s,
-                error_relative,
+                time: times(time_to(multiple, needed, before)),
             }
         })
         .collect()
 }
 
-fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>, text: &str) -> LimitCheck {
+fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>) -> LimitCheck {
     let time_s = time_to(multiple, 80.0, 0.0);
     LimitCheck {
         source: "made-up limits for a test, clause 1".into(),
         multiple,
         ambient_c: AIR_C,
+        after_multiple: 0.0,
+        must_hold: at_least.is_none() && at_most.is_none(),
         at_least_s: at_least,
         at_most_s: at_most,
-        time_s,
+        time: times(time_s),
         met: time_s.is_none_or(|t| at_least.is_none_or(|least| t >= least))
             && at_most.is_none_or(|most| time_s.is_some_and(|t| t <= most)),
-        text: text.into(),
     }
 }
 
@@ -154,10 +156,10 @@ fn stress() -> StressAcross {
         yield_mpa,
     };
     StressAcross {
-        moment: "release".into(),
+        moment: Moment::Release,
         position_mm: 18.0,
         temperature_c: 129.0,
-        loaded_by: "the push against the latch just before release".into(),
+        loaded_by: LoadedBy::LatchPush,
         layers: vec![
             layer("Fe-36Ni", 0.0, [-80.0, 160.0], Some(620.0)),
             layer("22Ni-3Cr-Fe", 0.45, [-190.0, 105.0], None),
@@ -172,7 +174,7 @@ pub fn film(outcome: &Outcome) -> Film {
         let chosen = states.into_iter().step_by(every).take(12);
         chosen
             .map(|state| Frame {
-                shape: shape(state.time_s, "frame", state.strip_mean_c - AIR_C),
+                shape: shape(state.time_s, Moment::Frame, state.strip_mean_c - AIR_C),
                 state,
             })
             .collect()
@@ -186,10 +188,10 @@ pub fn film(outcome: &Outcome) -> Film {
 
 /// Energy and branches of a made-up blade.
 fn snap() -> SnapPicture {
-    let curve = |moment: &str, temperature_c: f64, tilt: f64, stands_at_mm: Vec<f64>| {
+    let curve = |moment: BladeMoment, temperature_c: f64, tilt: f64, stands_at_mm: Vec<f64>| {
         let rise_mm: Vec<f64> = (-20..=20).map(|k| f64::from(k) * 0.04).collect();
         EnergyCurve {
-            moment: moment.into(),
+            moment,
             temperature_c,
             energy_mj: rise_mm
                 .iter()
@@ -212,10 +214,10 @@ fn snap() -> SnapPicture {
         .collect();
     SnapPicture {
         energy: vec![
-            curve("cold", 25.0, -6.0, vec![0.62]),
-            curve("snaps back", 70.0, -2.5, vec![0.56]),
-            curve("half-way between", 90.0, 0.0, vec![-0.5, 0.5]),
-            curve("snaps through", 110.0, 2.5, vec![-0.56]),
+            curve(BladeMoment::Cold, 25.0, -6.0, vec![0.62]),
+            curve(BladeMoment::SnapsBack, 70.0, -2.5, vec![0.56]),
+            curve(BladeMoment::HalfWay, 90.0, 0.0, vec![-0.5, 0.5]),
+            curve(BladeMoment::SnapsThrough, 110.0, 2.5, vec![-0.56]),
         ],
         branches,
         trip_temperature_c: 110.0,
@@ -229,7 +231,7 @@ pub fn latch() -> Outcome {
     let relatch_s = 17.4;
     let shifted = |loss: f64| 80.0 * (1.0 - 0.52 * loss);
     Outcome {
-        format: 1,
+        format: relatch::predict::FORMAT,
         version: "0.1.0".into(),
         scenario: "Pug mill in a pottery studio, clay too stiff".into(),
         shows: "A made-up outcome for tests".into(),
@@ -237,9 +239,8 @@ pub fn latch() -> Outcome {
             rated_current_a: 10.0,
             reference_ambient_c: 25.0,
             ambient_c: AIR_C,
-            mechanism: "latch".into(),
-            reset: "by hand".into(),
-            layers: vec!["0.45 mm Fe-36Ni".into(), "0.45 mm 22Ni-3Cr-Fe".into()],
+            mechanism: MechanismKind::Latch,
+            reset: scenario::Reset::ByHand,
             layer_alloys: vec!["Fe-36Ni".into(), "22Ni-3Cr-Fe".into()],
             layer_thicknesses_mm: vec![0.45, 0.45],
             thickness_mm: 0.9,
@@ -258,7 +259,12 @@ pub fn latch() -> Outcome {
             trip_temperature_c: Some(105.0),
             relatch_temperature_c: Some(61.7),
             time_constant_s: Some(STRIP_S),
-            through_thickness: "one temperature per section".into(),
+            contact_resistance_new_ohm: 0.6e-3,
+            contact_resistance_ohm: 0.7e-3,
+            section_stiffness_n_m2: 0.055,
+            compliance_mm_per_n: 0.39,
+            blade_thrust_n: None,
+            through_thickness: Across::OneTemperature,
         },
         error_estimate: ErrorEstimate {
             trip_time_relative: Some(1.2e-5),
@@ -266,53 +272,55 @@ pub fn latch() -> Outcome {
             relatch_wait_relative: Some(8e-5),
             cross_check_relative: None,
             energy_balance_relative: Some(2e-9),
-            computed_with: "nothing: made up".into(),
+            computed_with: ComputedWith {
+                elements: 1,
+                order: 10,
+                tolerance: 1e-6,
+            },
         },
-        trip: Trip {
-            trips: true,
-            reason: None,
-            time_s: Some(trip_s),
-            clearing_time_s: Some(trip_s + 0.01),
-            current_a: Some(20.0),
-            multiple_of_rated: Some(2.0),
-            tip_deflection_mm: Some(RELEASE_MM),
-            strip_peak_c: Some(129.0),
-            strip_mean_c: Some(105.0),
+        trip: Trip::After(Release {
+            time_s: trip_s,
+            clearing_time_s: trip_s + 0.01,
+            current_a: 20.0,
+            multiple_of_rated: 2.0,
+            tip_deflection_mm: RELEASE_MM,
+            strip_peak_c: 129.0,
+            strip_mean_c: 105.0,
             winding_c: None,
-            closest_approach_mm: None,
-        },
-        trip_point: TripPoint {
-            current_a: Some(11.847),
-            reason: None,
-            multiple_of_rated: Some(1.1847),
+            nodes: AlongStrip::default(),
+            fixed_contact_c: 37.0,
+            housing_c: None,
+        }),
+        trip_point: TripPoint::UpTo(HeldCurrent {
+            current_a: 11.847,
+            multiple_of_rated: 1.1847,
             per_percent_preload_a: Some(-0.0309),
             per_kelvin_ambient_a: Some(-0.0741),
             per_percent_travel_a: Some(0.0592),
             strip_peak_c: Some(129.0),
-        },
+        }),
         reset: Reset {
-            relatch_wait_s: Some(relatch_s),
-            ready_wait_s: Some(143.0),
-            governs: Some("start-up".into()),
-            reason: None,
-            ready_reason: None,
+            relatch_wait: Wait::of(relatch_s.into()),
+            ready_wait: Wait::of(143.0.into()),
+            governs: Some(Governs::StartUp),
         },
         premature_reset: [0.25, 0.5, 1.0, 2.0, 4.0, 8.0]
             .map(|k| PrematureReset {
                 wait_s: relatch_s * k,
-                trips_again_after_s: time_to(2.0, 80.0, 80.0 * (-relatch_s * k / STRIP_S).exp())
-                    .filter(|_| k >= 1.0),
-                reason: (k < 1.0).then(|| "cannot be reset yet".into()),
+                trips_again_after: if k < 1.0 {
+                    TripTime::NotReset
+                } else {
+                    times(time_to(2.0, 80.0, 80.0 * (-relatch_s * k / STRIP_S).exp()))
+                },
             })
             .to_vec(),
         preload_shift: [0.0, 0.1, 0.2, 0.3, 0.4, 0.5]
             .map(|loss| PreloadShift {
                 loss,
-                trip_point_a: Some(11.847 * (shifted(loss) / 80.0).sqrt()),
-                trip_time_s: time_to(2.0, shifted(loss), 0.0),
-                relatch_wait_s: Some(relatch_s * (1.0 - 0.4 * loss)),
+                trip_point: Held::UpTo((11.847 * (shifted(loss) / 80.0).sqrt()).into()),
+                trip_time: times(time_to(2.0, shifted(loss), 0.0)),
+                relatch_wait: Wait::of((relatch_s * (1.0 - 0.4 * loss)).into()),
                 trip_temperature_c: Some(AIR_C + shifted(loss)),
-                reason: None,
             })
             .to_vec(),
         ambient_correction: [-20.0, 0.0, 25.0, 40.0, 60.0]
@@ -320,27 +328,33 @@ pub fn latch() -> Outcome {
                 let factor = ((105.0 - air) / 80.0_f64).sqrt();
                 AmbientCorrection {
                     ambient_c: air,
-                    trip_point_a: Some(11.847 * factor),
+                    trip_point: Held::UpTo((11.847 * factor).into()),
                     factor: Some(factor),
-                    relatch_wait_s: (air < 60.0).then(|| relatch_s * 40.0 / (61.7 - air)),
-                    reason: (air >= 60.0).then(|| "stays open: hotter than relatch".into()),
+                    trip_time: times(Some(trip_s)),
+                    relatch_wait: if air < 60.0 {
+                        Wait::of((relatch_s * 40.0 / (61.7 - air)).into())
+                    } else {
+                        Wait::Never {
+                            why: WhyNever::StaysWarm,
+                        }
+                    },
                 }
             })
             .to_vec(),
         states: vec![state(5.0, 2.0, rise(2.0, 5.0), true)],
         events: vec![
-            event(0.0, "load on"),
-            event(trip_s, "release"),
-            event(trip_s + 0.01, "contacts open"),
-            event(trip_s + 0.01 + relatch_s, "relatch"),
-            event(trip_s + 70.0, "end"),
+            event(0.0, Event::LoadOn),
+            event(trip_s, Event::Release),
+            event(trip_s + 0.01, Event::ContactsOpen),
+            event(trip_s + 0.01 + relatch_s, Event::Relatch),
+            event(trip_s + 70.0, Event::End),
         ],
         shapes: vec![
-            shape(0.0, "cold", 0.0),
-            shape(0.5 * trip_s, "half way to release", rise(2.0, 0.5 * trip_s)),
-            shape(trip_s, "release", 80.0),
-            shape(trip_s + relatch_s, "relatch", 80.0 * 0.4583),
-            shape(trip_s + 70.0, "end", 13.0),
+            shape(0.0, Moment::Start, 0.0),
+            shape(0.5 * trip_s, Moment::HalfWay, rise(2.0, 0.5 * trip_s)),
+            shape(trip_s, Moment::Release, 80.0),
+            shape(trip_s + relatch_s, Moment::Relatch, 80.0 * 0.4583),
+            shape(trip_s + 70.0, Moment::End, 13.0),
         ],
         series: series(2.0, trip_s, 70.0),
         heat: heat(2.0, trip_s, 40.0),
@@ -351,8 +365,8 @@ pub fn latch() -> Outcome {
         repeated_resets: (1..=6)
             .map(|n| RepeatedReset {
                 number: n,
-                trips_after_s: Some(12.0 + 10.0 / f64::from(n)),
-                relatch_wait_s: Some(23.0 + f64::from(n)),
+                trips_after: times(Some(12.0 + 10.0 / f64::from(n))),
+                relatch_wait: Wait::of((23.0 + f64::from(n)).into()),
             })
             .collect(),
         stress: Some(stress()),
@@ -363,24 +377,23 @@ pub fn latch() -> Outcome {
             hot_fraction: 0.8,
             cold: curve(80.0, 0.0),
             hot: curve(80.0, 0.64 * 57.0),
-            hot_reason: None,
-            trip_point_a: Some(11.847),
+            trip_point: Held::UpTo(11.847.into()),
             limits: vec![
-                limit(1.0, None, None, "carried for ever"),
-                limit(1.35, None, Some(3600.0), "trips within 1 h"),
-                limit(2.0, Some(4.0), Some(40.0), "trips in 4 s to 40 s"),
-                limit(4.0, Some(0.6), Some(5.0), "trips in 0.6 s to 5 s"),
+                limit(1.0, None, None),
+                limit(1.35, None, Some(3600.0)),
+                limit(2.0, Some(4.0), Some(40.0)),
+                limit(4.0, Some(0.6), Some(5.0)),
             ],
         }),
-        warnings: vec![Warning {
-            code: "made-up".into(),
-            text: "The hottest point, 129 °C, is 20 K below the limit recommended for Fe-36Ni."
-                .into(),
+        warnings: vec![Warning::TooHot {
+            material: "Fe-36Ni".into(),
+            peak_c: 129.0,
+            limit_c: 120.0,
         }],
         not_modelled: vec![
-            "arc".into(),
-            "magnetic trip".into(),
-            "neighbouring poles".into(),
+            NotModelled::Arc,
+            NotModelled::MagneticForces,
+            NotModelled::NeighbouringPoles,
         ],
         cautions: vec![],
         citations: vec!["Timoshenko 1925".into(), "Churchill and Chu 1975".into()],
@@ -391,26 +404,17 @@ pub fn latch() -> Outcome {
 pub fn holds() -> Outcome {
     let mut outcome = latch();
     outcome.scenario = "Dough mixer in a bakery, running as it should".into();
-    let none = || Some("it never trips under this load".to_owned());
-    outcome.trip = Trip {
-        trips: false,
-        reason: Some("the steady state at 10 A stays 0.36 mm short of release".into()),
-        time_s: None,
-        clearing_time_s: None,
-        current_a: None,
-        multiple_of_rated: None,
-        tip_deflection_mm: None,
-        strip_peak_c: None,
-        strip_mean_c: None,
-        winding_c: None,
-        closest_approach_mm: Some(0.345),
+    let none = Wait::NotAsked {
+        why: WhyNotAsked::DoesNotTrip,
+    };
+    outcome.trip = Trip::HoldsForEver {
+        proof: Proof::SteadyState,
+        closest_approach_mm: 0.345,
     };
     outcome.reset = Reset {
-        relatch_wait_s: None,
-        ready_wait_s: None,
+        relatch_wait: none,
+        ready_wait: none,
         governs: None,
-        reason: none(),
-        ready_reason: none(),
     };
     outcome.premature_reset.clear();
     outcome.repeated_resets.clear();
@@ -421,9 +425,8 @@ pub fn holds() -> Outcome {
     outcome.shapes.truncate(2);
     outcome.characteristic = None;
     for row in &mut outcome.preload_shift {
-        row.trip_time_s = None;
-        row.relatch_wait_s = None;
-        row.reason = none();
+        row.trip_time = TripTime::HoldsForEver;
+        row.relatch_wait = none;
     }
     outcome.series = (0..=400)
         .map(|k| f64::from(k) * 9.0)
@@ -443,14 +446,15 @@ pub fn winding() -> Outcome {
         s.winding_c = Some(s.strip_mean_c + extra * (s.strip_mean_c - AIR_C) / 12.0);
         s.housing_c = Some(AIR_C + 0.1 * (s.strip_mean_c - AIR_C));
     }
-    outcome.trip.time_s = Some(trip_s);
-    outcome.trip.winding_c = Some(188.0);
+    let release = outcome.trip.release_mut().expect("it trips");
+    release.time_s = trip_s;
+    release.winding_c = Some(188.0);
     outcome.events = vec![
-        event(0.0, "load on"),
-        event(trip_s, "release"),
-        event(trip_s + 0.01, "contacts open"),
-        event(trip_s + 31.0, "relatch"),
-        event(trip_s + 45.0, "reset"),
+        event(0.0, Event::LoadOn),
+        event(trip_s, Event::Release),
+        event(trip_s + 0.01, Event::ContactsOpen),
+        event(trip_s + 31.0, Event::Relatch),
+        event(trip_s + 45.0, Event::Reset),
     ];
     outcome
 }
@@ -459,13 +463,13 @@ pub fn winding() -> Outcome {
 pub fn blade() -> Outcome {
     let mut outcome = latch();
     outcome.scenario = "Irrigation pump on an automatic blade, well run dry".into();
-    outcome.part.mechanism = "snap blade".into();
-    outcome.part.reset = "automatic".into();
+    outcome.part.mechanism = MechanismKind::SnapBlade;
+    outcome.part.reset = scenario::Reset::Automatic;
     outcome.part.preload_share = None;
     outcome.part.relatch_travel_mm = None;
     outcome.part.release_deflection_mm = 0.31;
     outcome.snap = Some(snap());
-    outcome.events = vec![event(0.0, "load on")];
+    outcome.events = vec![event(0.0, Event::LoadOn)];
     outcome.series.clear();
     let mut t = 0.0;
     for _ in 0..9 {
@@ -475,8 +479,8 @@ pub fn blade() -> Outcome {
                 .series
                 .push(state(t + 20.0 * up, 2.0, 40.0 + 40.0 * up.sqrt(), true));
         }
-        outcome.events.push(event(t + 20.0, "release"));
-        outcome.events.push(event(t + 20.0, "contacts open"));
+        outcome.events.push(event(t + 20.0, Event::Release));
+        outcome.events.push(event(t + 20.0, Event::ContactsOpen));
         for k in 0..60 {
             let down = f64::from(k) / 60.0;
             outcome.series.push(state(
@@ -486,25 +490,33 @@ pub fn blade() -> Outcome {
                 false,
             ));
         }
-        outcome.events.push(event(t + 45.1, "relatch"));
-        outcome.events.push(event(t + 45.1, "reset"));
+        outcome.events.push(event(t + 45.1, Event::Relatch));
+        outcome.events.push(event(t + 45.1, Event::Reset));
         t += 45.2;
     }
     for s in &mut outcome.series {
         s.tip_deflection_mm = if s.closed { 0.6 } else { -0.6 } - 0.003 * (s.strip_mean_c - 40.0);
     }
-    let bow = |rise_mm: f64, time_s: f64, moment: &str| {
+    let bow = |rise_mm: f64, time_s: f64, moment: Moment| {
         let mut shape = shape(time_s, moment, 60.0);
         let bend = |x: &f64| rise_mm * (std::f64::consts::PI * x / 40.0).sin();
         shape.y_mm = shape.x_mm.iter().map(bend).collect();
         shape
     };
     outcome.shapes = vec![
-        bow(0.62, 0.0, "cold"),
-        bow(0.45, 12.0, "half way"),
-        bow(0.31, 20.0, "release"),
-        bow(-0.55, 20.1, "snapped"),
-        bow(-0.3, 45.0, "just before relatch"),
+        bow(0.62, 0.0, Moment::Start),
+        bow(0.45, 12.0, Moment::HalfWay),
+        bow(0.31, 20.0, Moment::Release),
+        bow(-0.55, 20.1, Moment::Cooling),
+        bow(-0.3, 45.0, Moment::Relatch),
     ];
     outcome
+}
+
+/// The held current of an outcome, to be changed.
+pub fn held(outcome: &mut Outcome) -> &mut HeldCurrent {
+    match &mut outcome.trip_point {
+        TripPoint::UpTo(held) => held,
+        other => panic!("{other:?}"),
+    }
 }

@@ -1,5 +1,6 @@
 use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
+use relatch::answer::{Held, TripTime};
 use relatch::present::plot::{Band, Measured, Overlay, Reading, characteristic_with, figures};
 
 #[test]
@@ -82,7 +83,7 @@ fn readings_and_a_band_lie_on_the_characteristic() {
         let cold = &outcome.characteristic.as_ref().unwrap().cold;
         let points = cold
             .iter()
-            .filter_map(|p| Some((p.current_a, factor * p.time_s?)));
+            .filter_map(|p| Some((p.current_a, factor * p.time.time_s()?)));
         points.collect()
     };
     let overlay = Overlay {
@@ -188,10 +189,10 @@ fn strange_titles_do_not_break_the_drawing() {
 fn numbers_that_are_not_finite_do_not_break_the_drawing() {
     let mut outcome = fabricated::latch();
     outcome.series[40].strip_peak_c = f64::NAN;
-    outcome.preload_shift[1].trip_point_a = Some(f64::NAN);
+    outcome.preload_shift[1].trip_point = Held::UpTo(f64::NAN.into());
     outcome.part.release_deflection_mm = f64::INFINITY;
     if let Some(curve) = &mut outcome.characteristic {
-        curve.cold[20].time_s = Some(f64::NAN);
+        curve.cold[20].time = TripTime::After(f64::NAN.into());
         curve.limits[1].at_most_s = Some(f64::INFINITY);
     }
     for figure in figures(&outcome).unwrap() {

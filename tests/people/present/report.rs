@@ -1,6 +1,7 @@
 use super::fabricated;
 use super::markup::{as_xml, stands_alone, texts};
-use relatch::predict::Outcome;
+use relatch::answer::Held;
+use relatch::predict::{Outcome, Warning};
 use relatch::present::report_html;
 use relatch::scenario::{Scenario, read};
 use std::path::Path;
@@ -109,10 +110,13 @@ fn text_from_a_file_stays_text() {
     let mut outcome = fabricated::latch();
     outcome.scenario = evil.into();
     outcome.shows = evil.into();
-    outcome.warnings[0].text = evil.into();
+    outcome.warnings[0] = Warning::TooHot {
+        material: evil.into(),
+        peak_c: 129.0,
+        limit_c: 120.0,
+    };
     outcome.citations.push(evil.into());
-    outcome.preload_shift[1].reason = Some(evil.into());
-    outcome.events[0].text = evil.into();
+    outcome.part.layer_alloys[0] = evil.into();
     let html = report(&outcome);
     assert!(!html.to_lowercase().contains("<script"));
     assert!(html.matches("&lt;script&gt;").count() >= 7);
@@ -122,9 +126,9 @@ fn text_from_a_file_stays_text() {
 #[test]
 fn numbers_that_are_not_finite_never_reach_a_person() {
     let mut outcome = fabricated::latch();
-    outcome.trip.time_s = Some(f64::NAN);
-    outcome.trip_point.current_a = Some(f64::INFINITY);
-    outcome.preload_shift[2].trip_point_a = Some(f64::NAN);
+    outcome.trip.release_mut().expect("it trips").time_s = f64::NAN;
+    fabricated::held(&mut outcome).current_a = f64::INFINITY;
+    outcome.preload_shift[2].trip_point = Held::UpTo(f64::NAN.into());
     outcome.part.trip_temperature_c = Some(f64::NAN);
     let html = report(&outcome);
     let body = &html[html.find("<body>").expect("a body")..];
@@ -136,7 +140,7 @@ fn numbers_that_are_not_finite_never_reach_a_person() {
 #[test]
 fn an_unprotecting_part_is_refused_in_the_first_words() {
     let mut outcome = fabricated::latch();
-    outcome.trip_point.multiple_of_rated = Some(2.3);
+    fabricated::held(&mut outcome).multiple_of_rated = 2.3;
     let html = report(&outcome);
     let first = html.find("<li>No.</li>").expect("a refusal");
     assert!(first < html.find("LATE").expect("the reason"));

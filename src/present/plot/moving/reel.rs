@@ -39,10 +39,10 @@ fn pace(frames: &[Frame], from_s: f64) -> Option<f64> {
 
 impl<'a> Reel<'a> {
     pub(super) fn new(outcome: &Outcome, film: &'a Film) -> Self {
-        let released = outcome.trip.trips;
-        let opened_s = outcome.trip.clearing_time_s;
+        let released = outcome.trip.trips();
+        let opened_s = outcome.trip.clearing_time_s();
         let relatch_s = opened_s
-            .zip(outcome.reset.relatch_wait_s)
+            .zip(outcome.reset.relatch_wait.time_s())
             .map(|(a, b)| a + b);
         let mut shown = Vec::new();
         let last = film.heating.len() - 1;
@@ -58,7 +58,7 @@ impl<'a> Reel<'a> {
                 },
             });
         }
-        let by_itself = outcome.part.reset == "automatic";
+        let by_itself = outcome.part.resets_itself();
         let end = film.cooling.len().saturating_sub(1);
         for (k, frame) in film.cooling.iter().enumerate() {
             let is_cool = relatch_s.is_some_and(|t| frame.state.time_s >= t * (1.0 - 1e-9));

@@ -33,10 +33,7 @@ pub(super) fn backdrop(
     canvas.header(&outcome.scenario, &reel.times())?;
     supports(canvas, &layout.place, outcome)?;
     let part = &outcome.part;
-    if let (true, Some(y)) = (
-        part.mechanism == "latch",
-        finite(Some(part.release_deflection_mm)),
-    ) {
+    if let (true, Some(y)) = (part.is_latch(), finite(Some(part.release_deflection_mm))) {
         let thickness = 0.5 * part.thickness_mm;
         let from = layout.place.at(0.62 * part.push_point_mm, y + thickness);
         let to = layout.place.at(part.push_point_mm, y + thickness);
@@ -243,7 +240,7 @@ fn arm(
 }
 
 fn is_release(outcome: &Outcome, reel: &Reel<'_>, n: usize) -> bool {
-    n == reel.still() && outcome.trip.trips
+    n == reel.still() && outcome.trip.trips()
 }
 
 fn arm_words(
@@ -254,7 +251,7 @@ fn arm_words(
     n: usize,
 ) -> Result<(), PlotError> {
     let is_open = shown.is_cooling;
-    let is_latch = outcome.part.mechanism == "latch";
+    let is_latch = outcome.part.is_latch();
     let text = match (is_latch, is_open, is_release(outcome, reel, n)) {
         (true, false, false) => "latch holds, contacts closed",
         (true, false, true) => "latch lets go",
@@ -327,7 +324,7 @@ fn reading(
 
 /// The words beside the numbers.
 fn reading_names(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
-    let last = if outcome.part.mechanism == "latch" {
+    let last = if outcome.part.is_latch() {
         "bent by"
     } else {
         "rise"

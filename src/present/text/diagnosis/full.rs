@@ -1,8 +1,9 @@
 //! A diagnosis with everything that a person at the machine may want to read.
 
 use super::lines::{lines_of, say, together};
+use crate::answer::Place;
 use crate::diagnose::Diagnosis;
-use crate::present::cautions::{Caution, Place, diagnosis_cautions};
+use crate::present::cautions::{Caution, diagnosis_cautions};
 use crate::present::number::plain;
 use crate::present::text::page::Page;
 use crate::present::verdict::{

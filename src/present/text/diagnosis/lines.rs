@@ -1,6 +1,7 @@
 //! Sentences on lines of at most 100 columns, cut where they are told to be, without anything a terminal would obey.
 
-use crate::present::cautions::{Caution, Place};
+use crate::answer::Place;
+use crate::present::cautions::Caution;
 use crate::present::text::page::Page;
 
 /// Columns that a sentence may fill.

@@ -3,9 +3,10 @@
 use super::lines::{one_line, say, together};
 use super::screen_why::Room;
 use super::{screen_next, screen_why};
+use crate::answer::Place;
 use crate::diagnose::{Diagnosis, Verdict};
 use crate::evidence::Case;
-use crate::present::cautions::{Caution, Place};
+use crate::present::cautions::Caution;
 use crate::present::cautions_brief::brief_cautions;
 use crate::present::number::plain;
 use crate::present::text::page::Page;

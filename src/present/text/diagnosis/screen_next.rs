@@ -1,8 +1,9 @@
 //! The screen: the one next measurement with its outcomes, and the waits.
 
 use super::lines::{one_line, say, together};
+use crate::answer::Place;
 use crate::diagnose::{Diagnosis, Verdict, Waits};
-use crate::present::cautions::{Caution, Place};
+use crate::present::cautions::Caution;
 use crate::present::text::page::Page;
 use crate::present::verdict::{effort, percent, span_of_time, waits_remark};
 

@@ -1,0 +1,66 @@
+//! The cautions that an outcome calls for, most urgent first. They cannot be switched off.
+
+use super::outcome::Outcome;
+use crate::answer::{Caution, TripTime};
+use crate::scenario::Reset;
+
+/// The cautions that concern this outcome.
+pub(crate) fn cautions(outcome: &Outcome) -> Vec<Caution> {
+    let mut list = Vec::new();
+    if leaves_unprotected(outcome) {
+        list.push(Caution::NotProtected);
+    }
+    list.extend([Caution::FindCause, Caution::FaultSigns]);
+    if teaches(&outcome.scenario, &outcome.shows) {
+        list.push(Caution::Teaching);
+    }
+    list.extend(match outcome.part.reset {
+        Reset::Automatic => [Caution::StartsByItself, Caution::NeverBridge].as_slice(),
+        Reset::ByHand => &[Caution::NeverHold],
+    });
+    list.push(Caution::WindingCoolsLonger);
+    if outcome.part.drop_at_rated_mv.is_some() {
+        list.push(Caution::LiveWork);
+    }
+    if outcome.characteristic.is_some() {
+        list.push(Caution::DeliberateOverload);
+    }
+    list.extend([Caution::NeverRaise, Caution::ModelEstimate]);
+    list
+}
+
+/// Twice the rating is held for ever, or a trip there comes later than a published limit allows.
+fn leaves_unprotected(outcome: &Outcome) -> bool {
+    let holds_twice = outcome
+        .trip_point
+        .multiple_of_rated()
+        .is_some_and(|m| m >= 2.0);
+    let never =
+        |time: &TripTime| matches!(time, TripTime::HoldsForEver | TripTime::NotWithin { .. });
+    let curve = || outcome.characteristic.iter();
+    let late_against_limits = curve().flat_map(|c| &c.limits).any(|limit| {
+        let late = |most: f64| never(&limit.time) || limit.time.time_s().is_some_and(|t| t > most);
+        limit.multiple >= 2.0 && limit.at_most_s.is_some_and(late)
+    });
+    let never_at_twice = curve()
+        .flat_map(|c| &c.cold)
+        .any(|point| point.multiple >= 2.0 && never(&point.time));
+    holds_twice || late_against_limits || never_at_twice
+}
+
+/// Whether the story plays at a bench supply or in a lesson: a scenario has no field for it, so its author's own
+/// words decide.
+pub(crate) fn teaches(title: &str, shows: &str) -> bool {
+    let words = format!("{title} {shows}").to_lowercase();
+    [
+        "bench",
+        "classroom",
+        "class room",
+        "lesson",
+        "pupil",
+        "student",
+        "teach",
+    ]
+    .iter()
+    .any(|word| words.contains(word))
+}

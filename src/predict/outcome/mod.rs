@@ -1,0 +1,116 @@
+//! The one record that every output renders. Units are in the names; where there is no number its answer says why.
+
+mod course;
+mod part;
+mod rows;
+mod strength;
+mod trip;
+mod warning;
+
+pub use course::{Event, EventRecord, Film, Frame, HeatFlow, Moment, Shape, State};
+pub use part::{Across, MechanismKind, Part};
+pub use rows::{
+    AmbientCorrection, Characteristic, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
+    RepeatedReset,
+};
+pub use strength::{
+    BladeMoment, BranchPoint, EnergyCurve, LoadedBy, SnapPicture, StressAcross, StressLayer,
+};
+pub use trip::{AlongStrip, Governs, HeldCurrent, Proof, Release, Reset, Trip, TripPoint};
+pub use warning::{NotModelled, Warning};
+
+use crate::answer::Caution;
+use serde::{Deserialize, Serialize};
+
+/// Layout of the record; what differs from one to the next stands with the JSON writer.
+pub const FORMAT: u32 = 2;
+
+/// Everything one scenario predicts.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Outcome {
+    /// Version of this record's layout.
+    pub format: u32,
+    /// Version of the program.
+    pub version: String,
+    /// Title of the scenario.
+    pub scenario: String,
+    /// What the scenario shows.
+    pub shows: String,
+    /// The part in a few numbers.
+    pub part: Part,
+    /// How wrong the numbers may be.
+    pub error_estimate: ErrorEstimate,
+    /// First release under the load.
+    pub trip: Trip,
+    /// Largest current held for ever.
+    pub trip_point: TripPoint,
+    /// Waits after the trip.
+    pub reset: Reset,
+    /// Time to trip again against the wait before the reset.
+    pub premature_reset: Vec<PrematureReset>,
+    /// How lost preload moves everything.
+    pub preload_shift: Vec<PreloadShift>,
+    /// Trip point against the ambient.
+    pub ambient_correction: Vec<AmbientCorrection>,
+    /// State at the times asked for.
+    pub states: Vec<State>,
+    /// What happened, in order.
+    pub events: Vec<EventRecord>,
+    /// Drawn shapes of the strip.
+    pub shapes: Vec<Shape>,
+    /// Time series of the run and the cool-down after it.
+    pub series: Vec<State>,
+    /// Where the heat goes: one entry at some of the times of `series`.
+    pub heat: Vec<HeatFlow>,
+    /// The cool-down after the first trip, until it can be reset and started and a little longer;
+    /// empty without one.
+    pub cool_down: Vec<State>,
+    /// The first trips when it is reset and loaded again each time it relatches; empty where it does
+    /// not relatch.
+    pub repeated_resets: Vec<RepeatedReset>,
+    /// Stress through the thickness where it comes nearest to yielding (absent for a failed run).
+    pub stress: Option<StressAcross>,
+    /// Energy and hysteresis of a snap blade (absent for a latch).
+    pub snap: Option<SnapPicture>,
+    /// Frames of a moving picture (absent when not asked for; never part of the JSON).
+    #[serde(skip)]
+    pub film: Option<Film>,
+    /// Time-current characteristic (absent when not asked for).
+    pub characteristic: Option<Characteristic>,
+    /// Where the answer should not be trusted blindly.
+    pub warnings: Vec<Warning>,
+    /// What the model leaves out.
+    pub not_modelled: Vec<NotModelled>,
+    /// Cautions for the person at the machine.
+    pub cautions: Vec<Caution>,
+    /// Sources actually used.
+    pub citations: Vec<String>,
+}
+
+/// How wrong the numbers may be: numerical error only, not the part's tolerances.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct ErrorEstimate {
+    /// Relative error of the trip time.
+    pub trip_time_relative: Option<f64>,
+    /// Relative error of the trip point.
+    pub trip_point_relative: Option<f64>,
+    /// Relative error of the relatch wait.
+    pub relatch_wait_relative: Option<f64>,
+    /// Relative difference of the trip time by explicit steps on the same grid, when asked for.
+    pub cross_check_relative: Option<f64>,
+    /// Energy in minus energy out minus energy stored, over energy in.
+    pub energy_balance_relative: Option<f64>,
+    /// What the numbers were computed with.
+    pub computed_with: ComputedWith,
+}
+
+/// Grid and tolerance of the numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct ComputedWith {
+    /// Spectral elements along the strip.
+    pub elements: usize,
+    /// Their order.
+    pub order: usize,
+    /// Local tolerance of a time step.
+    pub tolerance: f64,
+}

@@ -1,0 +1,105 @@
+//! Rows of the tables, and the characteristic.
+
+use crate::answer::{Held, TripTime, Wait};
+use serde::{Deserialize, Serialize};
+
+/// Reset after `wait_s`: when the load then trips it again.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PrematureReset {
+    /// Wait after the contacts opened, s.
+    pub wait_s: f64,
+    /// When it trips again.
+    pub trips_again_after: TripTime,
+}
+
+/// One row of the preload-shift table.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct PreloadShift {
+    /// Preload lost, 0..1.
+    pub loss: f64,
+    /// Trip point.
+    pub trip_point: Held,
+    /// Under the scenario's load from its start.
+    pub trip_time: TripTime,
+    /// Until it can be reset after that trip.
+    pub relatch_wait: Wait,
+    /// Uniform temperature that releases it, degC.
+    pub trip_temperature_c: Option<f64>,
+}
+
+/// One row of the ambient correction.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct AmbientCorrection {
+    /// degC.
+    pub ambient_c: f64,
+    /// Trip point.
+    pub trip_point: Held,
+    /// Trip point over the trip point at the reference air.
+    pub factor: Option<f64>,
+    /// Under the scenario's load at that ambient.
+    pub trip_time: TripTime,
+    /// Until it can be reset after that trip.
+    pub relatch_wait: Wait,
+}
+
+/// One trip of a part that is reset and loaded again as soon as it relatches.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct RepeatedReset {
+    /// 1 for the first trip.
+    pub number: u32,
+    /// How long the load was carried.
+    pub trips_after: TripTime,
+    /// From open contacts to relatch.
+    pub relatch_wait: Wait,
+}
+
+/// Trip time against current.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Characteristic {
+    /// Ambient, degC.
+    pub ambient_c: f64,
+    /// Fraction of rated current of the hot curve; zero without one.
+    pub hot_fraction: f64,
+    /// Cold curve.
+    pub cold: Vec<CurvePoint>,
+    /// Hot curve.
+    pub hot: Vec<CurvePoint>,
+    /// Trip point at that ambient.
+    pub trip_point: Held,
+    /// Published limits and whether the part meets each.
+    pub limits: Vec<LimitCheck>,
+}
+
+/// One point of a characteristic.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CurvePoint {
+    /// A.
+    pub current_a: f64,
+    /// Multiple of the rating.
+    pub multiple: f64,
+    /// When it trips.
+    pub time: TripTime,
+}
+
+/// One published limit and what the part does there.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct LimitCheck {
+    /// Source and clause.
+    pub source: String,
+    /// Multiple of the rating.
+    pub multiple: f64,
+    /// Multiple of the rating from which it starts warm; zero: cold.
+    pub after_multiple: f64,
+    /// Ambient of the test, degC.
+    pub ambient_c: f64,
+    /// Whether it must carry this for ever.
+    pub must_hold: bool,
+    /// Shortest allowed time, s (`None`: none, or it must hold).
+    pub at_least_s: Option<f64>,
+    /// Longest allowed time, s (`None`: no limit, or it must hold).
+    pub at_most_s: Option<f64>,
+    /// What the part does.
+    pub time: TripTime,
+    /// Whether it is met.
+    pub met: bool,
+}

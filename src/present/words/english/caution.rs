@@ -1,0 +1,97 @@
+//! Cautions. The wording is our own; where a rule stands behind a caution it is named.
+
+use crate::answer::Caution;
+
+/// A caution in full.
+pub(crate) fn caution(caution: Caution) -> &'static str {
+    match caution {
+        Caution::NotProtected => {
+            "LATE: as modelled, the equipment is not protected at twice the rating or more. \
+             Take it out of service now."
+        }
+        Caution::LateInTime => {
+            "LATE within the time looked at: from that date on the part no longer trips as \
+             soon as its limits demand and the equipment is not protected. Replace or exercise \
+             it before."
+        }
+        Caution::LatePerhaps => {
+            "LATE: more than one unit in twenty may no longer trip as soon as its limits \
+             demand within the time looked at."
+        }
+        Caution::LateUnits => {
+            "LATE: some units leave the equipment unprotected. A rate says nothing about the \
+             one in hand: time it before it is trusted."
+        }
+        Caution::FindCause => {
+            "Find the cause before switching on again. At work, repeated reclosing by hand is \
+             prohibited (OSHA 1910.334(b)(2), NFPA 70E) unless an overload is clearly \
+             established with the circuit dead."
+        }
+        Caution::FaultSigns => {
+            "Smell, soot, discolouration, an instant trip when cold, a trip with no load: do \
+             not reset."
+        }
+        Caution::Teaching => {
+            "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never \
+             unattended."
+        }
+        Caution::StartsByItself => {
+            "The machine may start by itself after cooling or when power returns: switch off \
+             and lock first."
+        }
+        Caution::NeverHold => "Never hold the reset button in, and never tape or bridge it.",
+        Caution::NeverBridge => "Never hold the protector closed and never bridge it.",
+        Caution::WindingCoolsLonger => {
+            "These waits are for the protector; a motor winding may need far longer to cool."
+        }
+        Caution::LiveWork => {
+            "Measuring a drop is live work: a qualified worker, a meter of the fitting \
+             category, no open terminals. Isolate, lock, prove dead and let cool before \
+             touching or tightening."
+        }
+        Caution::DeliberateOverload => {
+            "Test a trip only with the part removed and the equipment disconnected: a \
+             low-voltage source, a time limit, ventilation, never a shared supply; parts get \
+             hotter than 60 °C. Count the test trips: they use up life."
+        }
+        Caution::ExerciseHides => {
+            "Take the as-found trip time before the latch is exercised: one movement hides \
+             that it was late."
+        }
+        Caution::ReplaceBefore => {
+            "A date is a model estimate from the constants in the scenario: test in time, and \
+             replace before it."
+        }
+        Caution::OneOfMany => {
+            "Many different parts follow the same published curve. A fitted part is no \
+             approval, no replacement and no setting: choose and replace a protector by the \
+             maker's sheet."
+        }
+        Caution::ModelledScatter => {
+            "Rates are those of the tolerances written in the scenario, as new. A lot is \
+             accepted by tests of its own parts, not by this."
+        }
+        Caution::NeverRaise => {
+            "Never raise the rating to stop the tripping: wiring and equipment set it."
+        }
+        Caution::ModelEstimate => {
+            "Numbers are model estimates; the maker's curve and local rules prevail."
+        }
+    }
+}
+
+/// A caution beside a measurement that is asked for there, where the reader has no room for all of it.
+pub(crate) fn caution_short(which: Caution) -> &'static str {
+    match which {
+        Caution::LiveWork => {
+            "Live measuring is for qualified people: a meter of the fitting category, no open \
+             terminals. Isolate, lock, prove dead, let it cool before touching or tightening."
+        }
+        Caution::DeliberateOverload => {
+            "Force a trip only with the part removed: low-voltage source, time limit, \
+             ventilation, never a shared supply; parts get hotter than 60 °C. Count the trips: \
+             they use up life."
+        }
+        other => caution(other),
+    }
+}

@@ -1,0 +1,52 @@
+//! Published limits.
+
+use crate::answer::TripTime;
+use crate::predict::{Characteristic, CurvePoint};
+use crate::present::number::{plain, round_duration};
+
+/// What a row of published limits asks.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct LimitRow {
+    /// Multiple of the rating.
+    pub multiple: f64,
+    /// Multiple from which it starts warm; zero: cold.
+    pub after_multiple: f64,
+    /// Whether it must carry this for ever.
+    pub must_hold: bool,
+    /// Shortest allowed time, s.
+    pub at_least_s: Option<f64>,
+    /// Longest allowed time, s.
+    pub at_most_s: Option<f64>,
+}
+
+/// The demand in a sentence.
+pub(crate) fn demand(row: LimitRow) -> String {
+    let rated = format!("{} times rated", plain(row.multiple));
+    let does = match (row.must_hold, row.at_least_s, row.at_most_s) {
+        (true, ..) | (_, None, None) => "is carried".to_owned(),
+        (_, Some(least), None) => format!("does not trip within {}", round_duration(least)),
+        (_, None, Some(most)) => format!("trips within {}", round_duration(most)),
+        (_, Some(least), Some(most)) => format!(
+            "trips in {} to {}",
+            round_duration(least),
+            round_duration(most)
+        ),
+    };
+    let after = if row.after_multiple > 0.0 {
+        format!(", warm from {} times rated", plain(row.after_multiple))
+    } else {
+        String::new()
+    };
+    format!("{rated} {does}{after}")
+}
+
+/// Why there is no hot curve, where one was asked for.
+pub(crate) fn no_hot_curve(curve: &Characteristic) -> Option<String> {
+    let is_open = |p: &CurvePoint| p.time == TripTime::AlreadyOpen;
+    (!curve.hot.is_empty() && curve.hot.iter().all(is_open)).then(|| {
+        format!(
+            "at {} % of rated it has already tripped",
+            plain(100.0 * curve.hot_fraction)
+        )
+    })
+}

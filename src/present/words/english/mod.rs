@@ -1,0 +1,35 @@
+//! The words in English.
+
+mod caution;
+mod event;
+mod failure;
+mod limit;
+mod part;
+mod trip;
+mod wait;
+mod warning;
+
+pub(crate) use caution::{caution, caution_short};
+pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
+pub(crate) use failure::{failed, no_proof};
+pub(crate) use limit::{LimitRow, demand, no_hot_curve};
+pub(crate) use part::{across, computed_with, layers, mechanism, reset_name, resets};
+pub(crate) use trip::{NEVER_RELEASES, STAYS_OPEN, held, held_why, proof, trip_time, trip_why};
+pub(crate) use wait::{governs, wait, wait_why};
+pub(crate) use warning::{not_modelled, warning};
+
+use crate::answer::{Held, TripTime, Wait};
+
+/// Why a row of a table lacks numbers. That it holds is said by the row itself.
+pub(crate) fn row_why(point: &Held, trip: &TripTime, relatch: &Wait) -> Option<String> {
+    let held = held_why(point).map(str::to_owned);
+    let tripped = || trip_why(trip).filter(|_| *trip != TripTime::HoldsForEver);
+    held.or_else(tripped).or_else(|| wait_why(relatch))
+}
+
+/// What never comes, everywhere.
+pub(crate) const NEVER: &str = "NEVER";
+/// What comes without a delay.
+pub(crate) const AT_ONCE: &str = "at once";
+/// A wait of nothing.
+pub(crate) const NO_WAIT: &str = "no wait";

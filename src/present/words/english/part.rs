@@ -1,0 +1,59 @@
+//! What a part is, and how it was computed.
+
+use crate::predict::{Across, ComputedWith, MechanismKind, Part};
+use crate::scenario::Reset;
+
+/// A mechanism.
+pub(crate) fn mechanism(mechanism: MechanismKind) -> &'static str {
+    match mechanism {
+        MechanismKind::Latch => "latch",
+        MechanismKind::SnapBlade => "snap blade",
+    }
+}
+
+/// How it is closed again.
+pub(crate) fn resets(reset: Reset) -> &'static str {
+    match reset {
+        Reset::ByHand => "reset by hand",
+        Reset::Automatic => "resets by itself",
+    }
+}
+
+/// The name of the wait for relatch.
+pub(crate) fn reset_name(reset: Reset) -> &'static str {
+    match reset {
+        Reset::ByHand => "Reset possible after",
+        Reset::Automatic => "Closes by itself after",
+    }
+}
+
+/// The layers, low-expansion side first.
+pub(crate) fn layers(part: &Part) -> Vec<String> {
+    let layers = part.layer_thicknesses_mm.iter().zip(&part.layer_alloys);
+    layers
+        .map(|(mm, alloy)| format!("{mm:.3} mm {alloy}"))
+        .collect()
+}
+
+/// How the temperature across the layers was treated.
+pub(crate) fn across(across: Across) -> String {
+    match across {
+        Across::OneTemperature => "one temperature per section".to_owned(),
+        Across::Resolved { modes } => format!("resolved, {modes} mode{}", plural(modes)),
+    }
+}
+
+/// Grid and tolerance.
+pub(crate) fn computed_with(with: &ComputedWith) -> String {
+    format!(
+        "{} spectral element{} of order {}, local tolerance {:.0e}",
+        with.elements,
+        plural(with.elements),
+        with.order,
+        with.tolerance
+    )
+}
+
+fn plural(count: usize) -> &'static str {
+    if count == 1 { "" } else { "s" }
+}
