@@ -6,39 +6,134 @@
 //! equation of the strip and its terminals, takes the bending from the theory of layered sections (two
 //! layers: Timoshenko 1925), and finds release and relatch as events of that solution.
 //!
+//! A file or text is read ([`load`], [`parse`]), one function answers ([`predict()`], [`curve`], [`wait`],
+//! [`diagnose()`], [`age`], [`population`], [`fit`], [`explain`]), and the answer is a record: enums and numbers, with
+//! units in the names, its numerical error, its warnings and the cautions that concern it. Words are made of it by
+//! [`text`] and [`json()`].
+//!
+//! # Ten tasks
+//!
+//! **1. Does it trip, and how long must it cool?**
+//!
 //! ```
-//! use relatch::{predict, scenario};
+//! use relatch::answers::Trip;
 //!
-//! let text = scenario::starter("latch").expect("a starter file");
-//! let scenario = scenario::read_text("starter", text)?;
-//! let options = predict::Options { without_tables: true, ..Default::default() };
-//! let outcome = predict::predict(&scenario, &options, &mut |_what, _how_far| {})?;
-//!
-//! let trip = outcome.trip.time_s.expect("this load trips it");
-//! let wait = outcome.reset.relatch_wait_s.expect("it cools enough to relatch");
-//! assert!(trip > 0.0 && wait > 0.0);
-//! println!("trips after {trip:.1} s, can be reset {wait:.1} s later");
+//! let scenario = relatch::parse("starter", relatch::starter("latch").expect("a starter"))?;
+//! let outcome = relatch::predict(&scenario)?;
+//! let Trip::After(release) = &outcome.trip else { panic!("this load trips it") };
+//! let wait_s = outcome.reset.relatch_wait.time_s().expect("it cools enough to relatch");
+//! println!("trips after {:.1} s, can be reset {wait_s:.1} s later", release.time_s);
+//! for caution in &outcome.cautions {
+//!     println!("{caution:?}");
+//! }
+//! # assert!(release.time_s > 0.0 && wait_s > 0.0 && !outcome.cautions.is_empty());
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
-//! # The way through
+//! **2. What can it carry for ever, and what moves that?**
 //!
-//! | module | what it does |
-//! |---|---|
-//! | [`quantity`], [`diagnostic`], [`document`] | numbers with units, problems with carets, TOML with spans |
-//! | [`material`], [`standards`] | alloys with range, source and uncertainty; published limits |
-//! | [`scenario`] | reads a file and checks all of it at once |
-//! | [`load`] | currents against time |
-//! | [`physics`] | one function a published formula, on plain numbers |
-//! | [`device`] | the protector on a grid: heat equation, release, energy |
-//! | [`solve`] | time steps, events, steady states; knows no physics |
-//! | [`predict`] | trip, waits, trip point, tables; one [`predict::Outcome`] |
-//! | [`logs`] | recorded currents: reading, runs, load programmes |
-//! | [`evidence`] | cases: what was read, timed, recorded and seen at a tripping machine |
-//! | [`statistics`] | repeatable streams, designs, intervals, life distributions |
-//! | [`study`] | years of wear, populations of units, one prediction by hand |
-//! | [`present`], [`cli`] | render the outcome; the command line |
-//! | [`page`] | a local page with sliders, served on loopback |
+//! ```
+//! use relatch::answers::TripPoint;
+//!
+//! let scenario = relatch::load("scenarios/01-pug-mill.toml".as_ref())?;
+//! let TripPoint::UpTo(held) = relatch::predict(&scenario)?.trip_point else { panic!("some current") };
+//! assert!(held.current_a > scenario.protector.rated_current_a);
+//! assert!(held.per_kelvin_ambient_a.expect("a latch that air moves") < 0.0);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **3. The same part with another load, in warmer air.** A scenario is plain data.
+//!
+//! ```
+//! use relatch::{answers::Trip, part::Programme};
+//!
+//! let mut scenario = relatch::load("scenarios/08-worked-strip.toml".as_ref())?;
+//! let cool_s = relatch::predict(&scenario)?.trip.time_s();
+//! scenario.surroundings.ambient = vec![(0.0, 313.15)];
+//! let warm_s = relatch::predict(&scenario)?.trip.time_s();
+//! assert!(warm_s < cool_s);
+//! scenario.load = Programme::constant(6.0);
+//! assert!(matches!(relatch::predict(&scenario)?.trip, Trip::HoldsForEver { .. }));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **4. Its time-current characteristic, held against published limits.**
+//!
+//! ```
+//! let scenario = relatch::load("scenarios/01-pug-mill.toml".as_ref())?;
+//! let curve = relatch::curve(&scenario, Some(&[15.0, 20.0, 60.0]))?.expect("asked for");
+//! assert_eq!(curve.cold.len(), 3);
+//! assert!(curve.limits.iter().all(|limit| limit.met));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **5. How long to wait, knowing only what is printed on the protector?**
+//!
+//! ```
+//! use relatch::machine::{Nameplate, WaitQuestion};
+//!
+//! let answer = relatch::wait(&WaitQuestion {
+//!     nameplate: Nameplate::of_rating(10.0),
+//!     load_a: 24.0,
+//!     ambient_k: 308.15,
+//!     start: None,
+//! })?;
+//! println!("{}", relatch::json_of(&answer)?);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **6. What is wrong with a machine that keeps tripping, and what to measure next?**
+//!
+//! ```
+//! let case = relatch::parse_case("starter", relatch::starter("case").expect("a starter"))?;
+//! let diagnosis = relatch::diagnose(&case, 1)?;
+//! println!("{:?}, {:.0} %", diagnosis.verdict, 100.0 * diagnosis.confidence);
+//! # assert!((0.0..=1.0).contains(&diagnosis.confidence));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **7. What do years of duty do?**
+//!
+//! ```
+//! let scenario = relatch::load("scenarios/06-irrigation-pump-new.toml".as_ref())?;
+//! let options = relatch::AgeOptions { units: 0, ..Default::default() };
+//! let outcome = relatch::age(&scenario, &options)?;
+//! let left = |row: Option<&relatch::years::DriftRow>| row.and_then(|r| r.preload_left);
+//! assert!(left(outcome.drift.last()) < left(outcome.drift.first()));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **8. How much do parts of one lot differ, and which tolerance matters?** The same seed gives the same bytes at any
+//! number of threads.
+//!
+//! ```
+//! let scenario = relatch::load("scenarios/13-kiln-lot.toml".as_ref())?;
+//! let outcome = relatch::population(&scenario, 256, 0, 1)?;
+//! assert_eq!(outcome.units, 256);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **9. Parts that follow a maker's published curve.**
+//!
+//! ```
+//! use relatch::machine::Effort;
+//!
+//! let sheet = relatch::parse_datasheet("starter", relatch::starter("datasheet").expect("a starter"))?;
+//! let answer = relatch::fit(&sheet, Effort { designs: 40, steps: 12, parts: 12 }, 1)?;
+//! assert!(answer.trip_multiple.low <= answer.trip_multiple.high);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! **10. Words, JSON, and back.**
+//!
+//! ```
+//! let scenario = relatch::load("scenarios/08-worked-strip.toml".as_ref())?;
+//! let outcome = relatch::predict(&scenario)?;
+//! println!("{}", relatch::text(&outcome));
+//! let again: relatch::Outcome = serde_json::from_str(&relatch::json(&outcome)?)?;
+//! assert_eq!(again.trip, outcome.trip);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 //!
 //! # What is computed, and what is not
 //!
@@ -48,32 +143,194 @@
 //! error, and "it does not trip" is proved, not timed out. Arcs, magnetic tripping, neighbouring poles and
 //! the scatter between units are not modelled, and every outcome says so.
 //!
-//! Inside the crate all numbers are SI and temperatures kelvin; names carry the unit where a bare number
-//! travels.
+//! Inside records numbers are SI and temperatures kelvin unless a name says otherwise; names carry the unit where
+//! a bare number travels.
+//!
+//! # Features
+//!
+//! | feature | adds |
+//! |---|---|
+//! | `cli` | the program `relatch` |
+//! | `figures` | figures, and the pages and folders that hold them |
+//! | `page` | the page with sliders that is served to a browser on this machine |
+//! | `threads` | independent predictions on all processors, with the same results |
+//! | `files` | populations kept in a folder |
+//! | `parquet` | units of a population as Parquet (not in the default) |
+//!
+//! Without any (`default-features = false`) no clock, thread, process or file is needed to predict.
 
 // Without the figures some parts that renderings share have no user.
 #![cfg_attr(not(feature = "figures"), allow(dead_code, unused_imports))]
 
+mod facade;
+
+#[doc(hidden)]
 pub mod answer;
+#[doc(hidden)]
 #[cfg(feature = "cli")]
 pub mod cli;
+#[doc(hidden)]
 pub mod device;
+#[doc(hidden)]
 pub mod diagnose;
+#[doc(hidden)]
 pub mod diagnostic;
+#[doc(hidden)]
 pub mod document;
+#[doc(hidden)]
 pub mod evidence;
+#[doc(hidden)]
 pub mod family;
+#[doc(hidden)]
 pub mod load;
+#[doc(hidden)]
 pub mod logs;
+#[doc(hidden)]
 pub mod material;
+#[doc(hidden)]
 #[cfg(feature = "page")]
 pub mod page;
+#[doc(hidden)]
 pub mod physics;
+#[doc(hidden)]
 pub mod predict;
+#[doc(hidden)]
 pub mod present;
+#[doc(hidden)]
 pub mod quantity;
+#[doc(hidden)]
 pub mod scenario;
+#[doc(hidden)]
 pub mod solve;
+#[doc(hidden)]
 pub mod standards;
+#[doc(hidden)]
 pub mod statistics;
+#[doc(hidden)]
 pub mod study;
+
+pub use facade::*;
+
+#[doc(inline)]
+pub use crate::{
+    diagnose::Diagnosis,
+    evidence::{Case, Datasheet},
+    family::{FamilyError, FitAnswer, FitError, WaitAnswer},
+    predict::{Options, Outcome, PredictError, Progress},
+    present::{json, serialised as json_of, text},
+    scenario::{ReadError, Scenario},
+    standards::PublishedLimits,
+    study::ageing::{AgeError, AgeOutcome, Options as AgeOptions},
+    study::by_hand::{ByHandError, Explanation},
+    study::population::{VaryError, VaryOutcome},
+};
+
+/// What an outcome is made of: trips, waits, trip points, warnings, cautions, each an enum with its numbers.
+pub mod answers {
+    #[doc(inline)]
+    pub use crate::answer::*;
+    #[doc(inline)]
+    pub use crate::predict::outcome::*;
+}
+
+/// What a scenario is made of: the protector, its place and its load.
+pub mod part {
+    #[doc(inline)]
+    pub use crate::load::*;
+    #[doc(inline)]
+    pub use crate::material::{Alloy, ContactMetal, Expansion, Law, Property};
+    #[doc(inline)]
+    pub use crate::scenario::schema::*;
+}
+
+/// Machines that trip: nameplates, what was seen, and what a diagnosis says of it.
+pub mod machine {
+    #[doc(inline)]
+    pub use crate::diagnose::record::*;
+    #[doc(inline)]
+    pub use crate::evidence::record::*;
+    #[doc(inline)]
+    pub use crate::family::{Effort, Nameplate, Point, Spread, WaitQuestion, Window};
+}
+
+/// Years of duty, row by row.
+pub mod years {
+    #[doc(inline)]
+    pub use crate::study::ageing::outcome::*;
+}
+
+/// A lot of parts: what differs, what comes out, what matters.
+pub mod lot {
+    #[doc(inline)]
+    pub use crate::study::population::outcome::*;
+}
+
+/// Every room of the house, for the program, the tests and the benches. Nothing here is promised to stay.
+#[doc(hidden)]
+pub mod internals {
+    pub mod answer {
+        pub use crate::answer::*;
+    }
+    #[cfg(feature = "cli")]
+    pub mod cli {
+        pub use crate::cli::*;
+    }
+    pub mod device {
+        pub use crate::device::*;
+    }
+    pub mod diagnose {
+        pub use crate::diagnose::*;
+    }
+    pub mod diagnostic {
+        pub use crate::diagnostic::*;
+    }
+    pub mod document {
+        pub use crate::document::*;
+    }
+    pub mod evidence {
+        pub use crate::evidence::*;
+    }
+    pub mod family {
+        pub use crate::family::*;
+    }
+    pub mod load {
+        pub use crate::load::*;
+    }
+    pub mod logs {
+        pub use crate::logs::*;
+    }
+    pub mod material {
+        pub use crate::material::*;
+    }
+    #[cfg(feature = "page")]
+    pub mod page {
+        pub use crate::page::*;
+    }
+    pub mod physics {
+        pub use crate::physics::*;
+    }
+    pub mod predict {
+        pub use crate::predict::*;
+    }
+    pub mod present {
+        pub use crate::present::*;
+    }
+    pub mod quantity {
+        pub use crate::quantity::*;
+    }
+    pub mod scenario {
+        pub use crate::scenario::*;
+    }
+    pub mod solve {
+        pub use crate::solve::*;
+    }
+    pub mod standards {
+        pub use crate::standards::*;
+    }
+    pub mod statistics {
+        pub use crate::statistics::*;
+    }
+    pub mod study {
+        pub use crate::study::*;
+    }
+}

@@ -20,7 +20,7 @@ mod pieces;
 mod posterior;
 mod quickly;
 mod readings;
-mod record;
+pub mod record;
 mod say;
 mod scales;
 mod scatter;

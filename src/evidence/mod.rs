@@ -26,7 +26,7 @@ mod log_targets;
 mod log_words;
 mod measured;
 mod read;
-mod record;
+pub mod record;
 mod stop_watch;
 
 pub use accuracy::{Accuracy, JAW, last_digit};

@@ -17,7 +17,7 @@ mod film;
 mod history;
 mod lane_steady;
 mod leg;
-mod outcome;
+pub mod outcome;
 pub(crate) mod parallel;
 mod part;
 mod proof;

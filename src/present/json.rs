@@ -46,7 +46,7 @@ pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
 /// Several outcomes as one JSON array with a final newline.
 ///
 /// # Errors
-/// As [`json`].
+/// As [`json()`].
 pub fn json_list(outcomes: &[Outcome]) -> Result<String, serde_json::Error> {
     let list: Result<Vec<Value>, _> = outcomes.iter().map(worded).collect();
     serialised(&list?)
@@ -170,7 +170,7 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
 /// Any record as indented JSON with a final newline.
 ///
 /// # Errors
-/// As [`json`].
+/// As [`json()`].
 pub fn serialised(record: &impl serde::Serialize) -> Result<String, serde_json::Error> {
     Ok(serde_json::to_string_pretty(record)? + "\n")
 }

@@ -15,7 +15,7 @@ mod population;
 mod read;
 mod read_ageing;
 mod read_duty;
-mod schema;
+pub mod schema;
 mod starter;
 mod strip;
 

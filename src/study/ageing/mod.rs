@@ -20,7 +20,7 @@ mod error;
 mod lives;
 mod map;
 mod nodes;
-mod outcome;
+pub mod outcome;
 mod question;
 mod rows;
 mod sensitivity;

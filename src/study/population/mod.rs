@@ -15,7 +15,7 @@ mod error;
 pub mod inputs;
 #[cfg(feature = "files")]
 pub mod ledger;
-mod outcome;
+pub mod outcome;
 mod plan;
 pub mod rates;
 mod sensitivity;

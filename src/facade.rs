@@ -1,0 +1,193 @@
+//! What can be asked, one function a task.
+
+use crate::diagnose::Diagnosis;
+use crate::evidence::{self, Case, Datasheet};
+use crate::family::{self, FamilyError, FitAnswer, FitError, WaitAnswer, WaitQuestion};
+use crate::material::{Alloy, library};
+use crate::predict::{self, Characteristic, Options, Outcome, PredictError, Progress, parallel};
+use crate::scenario::{self, ReadError, Scenario};
+use crate::standards::{LIMITS, PublishedLimits};
+use crate::study::ageing::{self, AgeError, AgeOutcome};
+use crate::study::by_hand::{self, ByHandError, Explanation};
+use crate::study::population::{Design, Plan, Settings, VaryError, VaryOutcome, chunk, tally};
+use std::path::Path;
+use std::sync::Arc;
+
+/// Reads a scenario: the protector, its place, its load and what is asked of it.
+///
+/// # Errors
+/// The file cannot be read; or every problem of its content at once, each with line and caret.
+pub fn load(path: &Path) -> Result<Scenario, ReadError> {
+    scenario::read(path)
+}
+
+/// Reads a scenario from text; `name` stands in messages.
+///
+/// # Errors
+/// Every problem at once.
+pub fn parse(name: &str, text: &str) -> Result<Scenario, ReadError> {
+    scenario::read_text(name, text)
+}
+
+/// Reads a case: what was read, timed, recorded and seen at a tripping machine. Its logs lie beside the file.
+///
+/// # Errors
+/// As [`load`].
+pub fn load_case(path: &Path) -> Result<Case, ReadError> {
+    evidence::read(path)
+}
+
+/// Reads a case without logs from text; `name` stands in messages.
+///
+/// # Errors
+/// Every problem at once.
+pub fn parse_case(name: &str, text: &str) -> Result<Case, ReadError> {
+    evidence::read_text(name, text)
+}
+
+/// Reads what a maker publishes of a protector.
+///
+/// # Errors
+/// As [`load`].
+pub fn load_datasheet(path: &Path) -> Result<Datasheet, ReadError> {
+    evidence::read_datasheet(path)
+}
+
+/// Reads a datasheet from text; `name` stands in messages.
+///
+/// # Errors
+/// Every problem at once.
+pub fn parse_datasheet(name: &str, text: &str) -> Result<Datasheet, ReadError> {
+    evidence::read_datasheet_text(name, text)
+}
+
+/// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade" and "bench-strip", and "case" and
+/// "datasheet".
+pub fn starter(kind: &str) -> Option<&'static str> {
+    match kind {
+        "case" => Some(evidence::starter()),
+        "datasheet" => Some(evidence::datasheet_starter()),
+        _ => scenario::starter(kind),
+    }
+}
+
+/// Predicts trip, waits, trip point and what lost preload does, each with its numerical error.
+///
+/// # Errors
+/// A property outside its range, a hot start beyond release, an impossible history, or a failure of the
+/// integration.
+pub fn predict(scenario: &Scenario) -> Result<Outcome, PredictError> {
+    predict_with(scenario, &Options::default(), &mut |_, _| {})
+}
+
+/// As [`predict()`], with a choice of what is computed; `progress` is told what, and how far (0 to 1).
+///
+/// # Errors
+/// As [`predict()`].
+pub fn predict_with(
+    scenario: &Scenario,
+    options: &Options,
+    progress: &mut Progress<'_>,
+) -> Result<Outcome, PredictError> {
+    predict::predict(scenario, options, progress)
+}
+
+/// The time-current characteristic, cold and hot, at these currents in A (or at currents that are chosen), with
+/// the published limits that the scenario names.
+///
+/// # Errors
+/// As [`predict()`].
+pub fn curve(
+    scenario: &Scenario,
+    currents_a: Option<&[f64]>,
+) -> Result<Option<Characteristic>, PredictError> {
+    let options = Options {
+        characteristic: true,
+        currents_a: currents_a.map(<[f64]>::to_vec),
+        without_tables: true,
+        without_course: true,
+        ..Options::default()
+    };
+    Ok(predict_with(scenario, &options, &mut |_, _| {})?.characteristic)
+}
+
+/// How long to wait before the reset and before the start, from what is printed on a protector: ranges over the
+/// parts that it may stand for.
+///
+/// # Errors
+/// No protector keeps the published limits.
+pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
+    family::wait(question)
+}
+
+/// What is wrong with a machine that keeps tripping, how sure that is, and what to measure next. The same seed
+/// gives the same bytes.
+///
+/// # Errors
+/// No protector keeps the published limits of the case.
+pub fn diagnose(case: &Case, seed: u64) -> Result<Diagnosis, FamilyError> {
+    crate::diagnose::diagnose(case, seed)
+}
+
+/// What years of duty do to a part: drift of its trip point, late and early life, what moves them.
+///
+/// # Errors
+/// A scenario without ageing, options out of range, or a failure of the engine.
+pub fn age(scenario: &Scenario, options: &ageing::Options) -> Result<AgeOutcome, AgeError> {
+    ageing::age(scenario, options, &mut |_, _| {})
+}
+
+/// A population of units from the tolerances of a scenario, in memory: scatter, rates outside limits, and (with
+/// at least 2 `sensitivity_rows`; 0 leaves it out) which tolerance matters most.
+///
+/// # Errors
+/// Nothing varies, impossible parts, fewer than two units, or a failure of the engine.
+pub fn population(
+    scenario: &Scenario,
+    units: u64,
+    sensitivity_rows: u64,
+    seed: u64,
+) -> Result<VaryOutcome, VaryError> {
+    let settings = Settings::new(units, seed, Design::Sobol, sensitivity_rows, false, None)?;
+    let plan = Plan::new(scenario, &settings)?;
+    let chunks = settings.own_chunks();
+    let parts = parallel::map(&chunks, |c| chunk::compute(&plan, *c), &mut |_| {});
+    let mut whole = tally::Tally::new(&plan)?;
+    for part in parts {
+        whole.merge(&part?.0)?;
+    }
+    VaryOutcome::new(&plan, &whole)
+}
+
+/// Parts that follow a published characteristic, what the sheet leaves open, and the best of them as a scenario.
+///
+/// # Errors
+/// No design keeps the limits, or nothing follows what is published.
+pub fn fit(sheet: &Datasheet, effort: family::Effort, seed: u64) -> Result<FitAnswer, FitError> {
+    let mut answer = family::fit_with(&sheet.nameplate, seed, effort, &mut |_, _| {})?;
+    answer.title.clone_from(&sheet.title);
+    Ok(answer)
+}
+
+/// A scenario worked by hand: every formula, the numbers put in, and the full model's number beside it.
+///
+/// # Errors
+/// Where the full model has no answer to stand beside.
+pub fn explain(scenario: &Scenario) -> Result<Explanation, ByHandError> {
+    by_hand::explain(scenario, &mut |_, _| {})
+}
+
+/// Names of the strip alloys that are known.
+pub fn alloys() -> Vec<&'static str> {
+    library::alloy_names()
+}
+
+/// The strip alloy of a name or alias, whatever its capitals.
+pub fn alloy(name: &str) -> Option<Arc<Alloy>> {
+    library::alloy(name)
+}
+
+/// Published limits of time-current characteristics.
+pub fn limits() -> &'static [PublishedLimits] {
+    LIMITS
+}
