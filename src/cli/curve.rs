@@ -2,10 +2,9 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::failure::say;
-use super::job::{Colours, read_all, say_warnings, write_files};
+use super::job::{Colours, Delivery, no_json, read_all};
 use super::output::print;
-use crate::present::{Look, characteristic_text, json};
+use crate::present::{Look, curve_blocks, json};
 use clap::Args;
 use std::path::PathBuf;
 
@@ -70,28 +69,18 @@ impl Curve {
                 ..Options::default()
             };
             let outcome = job.predict(&options, self.quiet)?;
-            let files = folder
-                .map(|folder| {
-                    let look = Look {
-                        theme: self.theme.into(),
-                        moving: false,
-                    };
-                    write_files(&outcome, &folder, &look, None)
-                })
-                .transpose()?;
+            let delivery = Delivery {
+                look: Look {
+                    theme: self.theme.into(),
+                    moving: false,
+                },
+                report: false,
+                quiet: self.quiet,
+                blocks: (!self.json).then_some(curve_blocks),
+            };
+            delivery.of(job, &outcome, folder)?;
             if self.json {
-                if !self.quiet {
-                    say_warnings(job, &outcome);
-                    if let Some(line) = files {
-                        say(&line);
-                    }
-                }
-                let text = json(&outcome)
-                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
-                print(&text)?;
-            } else {
-                let files = files.map(|line| format!("\n{line}")).unwrap_or_default();
-                print(&format!("{}{files}", characteristic_text(&outcome)))?;
+                print(&json(&outcome).map_err(no_json)?)?;
             }
         }
         Ok(())

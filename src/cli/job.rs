@@ -3,9 +3,11 @@
 use super::Failure;
 use super::engine;
 use super::failure::say;
+use super::output::show;
 use super::progress::Progress;
 use super::standard_input;
 use crate::predict::Outcome;
+use crate::present::block::Block;
 use crate::present::{
     FilesError, Folder, Look, Written, plot::Theme, report_html, words, write_also,
 };
@@ -100,44 +102,75 @@ impl Job {
     }
 }
 
-/// Writes the files, with a report on `reported` where it is asked for, and says in a line which.
-pub fn write_files(
-    outcome: &Outcome,
-    folder: &Folder,
-    look: &Look,
-    reported: Option<&Scenario>,
-) -> Result<String, Failure> {
-    let mut further = Vec::new();
-    if let Some(scenario) = reported {
-        let html = report_html(outcome, scenario).map_err(FilesError::from)?;
-        further.push(("report.html".to_owned(), html.into_bytes()));
-    }
-    let Written { folder, names } = write_also(outcome, folder, look, further)?;
-    let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
-    let report = reported.map_or("", |_| ", report.html");
-    let moving = if names.iter().any(|name| name == "moving.gif") {
-        ", a moving picture (.gif and .svg)"
-    } else {
-        ""
-    };
-    Ok(format!(
-        "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){moving}{report}\n",
-        folder.display(),
-        count(".csv"),
-        count(".png")
-    ))
+/// How an outcome is handed over.
+pub struct Delivery {
+    /// How its files are drawn.
+    pub look: Look,
+    /// Whether there is a report among them.
+    pub report: bool,
+    /// No warnings on standard error.
+    pub quiet: bool,
+    /// What is printed; nothing where standard output holds JSON alone.
+    pub blocks: Option<fn(&Outcome) -> Vec<Block>>,
 }
 
-/// Warnings of a record on standard error, for outputs that a machine reads.
-pub fn say_warnings(job: &Job, outcome: &Outcome) {
-    for warning in &outcome.warnings {
-        say(&format!(
-            "warning: {}: {} [{}]",
-            job.name,
-            words::warning(warning),
-            warning.code()
-        ));
+impl Delivery {
+    /// Files first: they are kept even when nobody reads the text.
+    pub fn of(&self, job: &Job, outcome: &Outcome, folder: Option<Folder>) -> Result<(), Failure> {
+        let files = folder
+            .map(|folder| self.write(job, outcome, &folder))
+            .transpose()?;
+        if let Some(blocks) = self.blocks {
+            let mut blocks = blocks(outcome);
+            if let Some(line) = files {
+                blocks.extend([Block::heading("Files"), Block::sentence(line)]);
+            }
+            return show(&blocks);
+        }
+        if !self.quiet {
+            for warning in &outcome.warnings {
+                say(&format!(
+                    "warning: {}: {} [{}]",
+                    job.name,
+                    words::warning(warning),
+                    warning.code()
+                ));
+            }
+            if let Some(line) = files {
+                say(&line);
+            }
+        }
+        Ok(())
     }
+
+    /// Writes the files and says in a line which.
+    fn write(&self, job: &Job, outcome: &Outcome, folder: &Folder) -> Result<String, Failure> {
+        let mut further = Vec::new();
+        if self.report {
+            let html = report_html(outcome, &job.scenario).map_err(FilesError::from)?;
+            further.push(("report.html".to_owned(), html.into_bytes()));
+        }
+        let Written { folder, names } = write_also(outcome, folder, &self.look, further)?;
+        let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
+        let has_moving = names.iter().any(|name| name == "moving.gif");
+        Ok(format!(
+            "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){}{}",
+            folder.display(),
+            count(".csv"),
+            count(".png"),
+            if has_moving {
+                ", a moving picture (.gif and .svg)"
+            } else {
+                ""
+            },
+            if self.report { ", report.html" } else { "" },
+        ))
+    }
+}
+
+/// An answer that cannot be written as JSON.
+pub fn no_json(error: impl std::fmt::Display) -> Failure {
+    Failure::Failed(format!("error: cannot write JSON: {error}"))
 }
 
 /// Colours of the figures, as a word on the command line.

@@ -1,9 +1,9 @@
 //! `relatch materials`: what the program knows of each material, and from where.
 
 use super::Failure;
-use super::engine;
-use super::output::print;
-use crate::material::{library, readme_table, strip_text};
+use super::output::{print, show};
+use crate::material::{library, strip_sheet};
+use crate::present::{material_blocks, materials_blocks, materials_readme, strip_blocks};
 use clap::Args;
 
 #[derive(Debug, Args)]
@@ -22,26 +22,23 @@ impl Materials {
     /// Prints the table, or one material.
     pub fn execute(self) -> Result<(), Failure> {
         if self.markdown {
-            return print(&with_newline(readme_table()));
+            return print(&materials_readme());
         }
         if let Some(layers) = self.strip {
-            let text = strip_text(&layers).map_err(|e| Failure::Input(format!("error: {e}")))?;
-            return print(&text);
+            let strip = strip_sheet(&layers).map_err(|e| Failure::Input(format!("error: {e}")))?;
+            return show(&strip_blocks(&strip));
         }
         let Some(name) = self.name else {
-            return print(&with_newline(engine::table_text()));
+            return show(&materials_blocks());
         };
-        match engine::describe(&name) {
-            Some(text) => print(&with_newline(text)),
-            None => {
-                let near = nearest(&name)
-                    .map(|near| format!("; the nearest name is {near}"))
-                    .unwrap_or_default();
-                Err(Failure::Input(format!(
-                    "error: no material is called \"{name}\"{near}; all names: relatch materials"
-                )))
-            }
-        }
+        let unknown = || {
+            let near = nearest(&name).map(|near| format!("; the nearest name is {near}"));
+            let near = near.unwrap_or_default();
+            Failure::Input(format!(
+                "error: no material is called \"{name}\"{near}; all names: relatch materials"
+            ))
+        };
+        show(&material_blocks(&name).ok_or_else(unknown)?)
     }
 }
 
@@ -56,12 +53,4 @@ fn nearest(name: &str) -> Option<&'static str> {
         .filter(|(likeness, _)| *likeness > 0.75)
         .max_by(|a, b| a.0.total_cmp(&b.0))
         .map(|(_, known)| known)
-}
-
-fn with_newline(text: String) -> String {
-    if text.ends_with('\n') {
-        text
-    } else {
-        text + "\n"
-    }
 }

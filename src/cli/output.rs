@@ -9,16 +9,23 @@ pub fn show(blocks: &[Block]) -> Result<(), Failure> {
     print(&terminal(blocks, screen()))
 }
 
-/// The terminal in its real width, with colours unless NO_COLOR forbids them; anything else as a plain page. COLUMNS
-/// has the last word on the width.
 fn screen() -> Screen {
-    let is_terminal = std::io::stdout().is_terminal();
-    let wanted = std::env::var("COLUMNS")
-        .ok()
-        .and_then(|text| text.parse().ok());
     let found = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+    screen_of(std::io::stdout().is_terminal(), found, |name| {
+        std::env::var(name).ok()
+    })
+}
+
+/// A terminal in its real width, with colours unless NO_COLOR forbids them; anything else as a plain page. COLUMNS
+/// has the last word on the width.
+fn screen_of(
+    is_terminal: bool,
+    found: Option<usize>,
+    set: impl Fn(&str) -> Option<String>,
+) -> Screen {
+    let wanted = set("COLUMNS").and_then(|text| text.trim().parse().ok());
     let columns = wanted.or(found.filter(|_| is_terminal)).unwrap_or(100);
-    let forbidden = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let forbidden = set("NO_COLOR").is_some_and(|value| !value.is_empty());
     Screen::new(columns, is_terminal && !forbidden)
 }
 
@@ -31,5 +38,36 @@ pub fn print(text: &str) -> Result<(), Failure> {
         Err(error) => Err(Failure::Failed(format!(
             "error: cannot write to standard output: {error}"
         ))),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn only_a_terminal_has_its_width_and_colours_and_no_color_is_honoured() {
+        let set = |name: &'static str, value: &'static str| {
+            move |asked: &str| (asked == name).then(|| value.to_owned())
+        };
+        let nothing = |_: &str| None;
+        assert_eq!(screen_of(true, Some(72), nothing), Screen::new(72, true));
+        assert_eq!(screen_of(false, Some(72), nothing), Screen::PLAIN);
+        assert_eq!(
+            screen_of(true, Some(72), set("NO_COLOR", "1")),
+            Screen::new(72, false)
+        );
+        assert_eq!(
+            screen_of(true, Some(72), set("NO_COLOR", "")),
+            Screen::new(72, true)
+        );
+        assert_eq!(
+            screen_of(false, None, set("COLUMNS", "48")),
+            Screen::new(48, false)
+        );
+        assert_eq!(
+            screen_of(true, Some(72), set("COLUMNS", "wide")),
+            Screen::new(72, true)
+        );
     }
 }

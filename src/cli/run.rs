@@ -3,11 +3,11 @@
 use super::Failure;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{Colours, Job, read_all, say_warnings, write_files};
+use super::job::{Colours, Delivery, Job, no_json, read_all};
 use super::output::print;
 use crate::load::Programme;
 use crate::predict::Outcome;
-use crate::present::{Folder, Look, json, json_list, text};
+use crate::present::{Folder, Look, json, json_list, run_blocks};
 use crate::scenario::read_current_text;
 use clap::Args;
 use std::path::PathBuf;
@@ -77,12 +77,24 @@ impl Run {
             film: self.moving,
             ..Options::default()
         };
+        let delivery = Delivery {
+            look: Look {
+                theme: self.theme.into(),
+                moving: self.moving,
+            },
+            report: self.report,
+            quiet: self.quiet,
+            blocks: (!self.json).then_some(run_blocks),
+        };
         let mut done: Vec<Outcome> = Vec::new();
         let mut has_failed = false;
         for (k, job) in jobs.iter().enumerate() {
             match job.predict(&options, self.quiet) {
                 Ok(outcome) => {
-                    self.deliver(job, &outcome, k > 0, jobs.len())?;
+                    if k > 0 && !self.json {
+                        print("\n\n")?;
+                    }
+                    delivery.of(job, &outcome, self.folder(job, jobs.len()))?;
                     done.push(outcome);
                 }
                 // One scenario without an answer must not hide the answers of the others.
@@ -108,49 +120,12 @@ impl Run {
         wants_files.then(|| job.folder(self.out.as_deref(), self.force, count > 1))
     }
 
-    /// Files first: they are kept even when nobody reads the text.
-    fn deliver(
-        &self,
-        job: &Job,
-        outcome: &Outcome,
-        is_later: bool,
-        count: usize,
-    ) -> Result<(), Failure> {
-        let folder = self.folder(job, count);
-        let files = folder
-            .map(|folder| {
-                let look = Look {
-                    theme: self.theme.into(),
-                    moving: self.moving,
-                };
-                write_files(
-                    outcome,
-                    &folder,
-                    &look,
-                    self.report.then_some(&job.scenario),
-                )
-            })
-            .transpose()?;
-        if self.json {
-            if !self.quiet {
-                say_warnings(job, outcome);
-                if let Some(line) = files {
-                    say(&line);
-                }
-            }
-            return Ok(());
-        }
-        let gap = if is_later { "\n\n" } else { "" };
-        let files = files.map(|line| format!("\n{line}")).unwrap_or_default();
-        print(&format!("{gap}{}{files}", text(outcome)))
-    }
-
     fn print_json(&self, done: &[Outcome], count: usize) -> Result<(), Failure> {
         let text = match done {
             [] if count == 1 => return Ok(()),
             [one] if count == 1 => json(one),
             list => json_list(list),
         };
-        print(&text.map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?)
+        print(&text.map_err(no_json)?)
     }
 }

@@ -4,7 +4,6 @@
 //! that a scenario defines itself, in the same form.
 
 mod alloy;
-mod describe;
 mod law;
 pub mod library;
 mod pchip;
@@ -16,13 +15,10 @@ mod read_property;
 mod read_tests;
 mod reference;
 mod sheet;
-mod show;
 mod spring_alloy;
 mod strip_sheet;
-mod table;
 
 pub use alloy::{Alloy, ContactMetal, Expansion, ExpansionKind};
-pub use describe::describe;
 pub use law::Law;
 pub use pchip::{Pchip, PchipError};
 pub use property::{CONTINUATION_FLOOR, Property};
@@ -30,5 +26,4 @@ pub use property_kind::PropertyKind;
 pub use read::{read_alloy, read_contact_metal};
 pub use sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, source_keys};
 pub use spring_alloy::{SpringAlloy, WireStrength};
-pub use strip_sheet::strip_text;
-pub use table::{readme_table, table_text};
+pub use strip_sheet::{StripLayer, StripSheet, strip_sheet};

@@ -75,14 +75,14 @@ impl PropertyKind {
     /// Unit in which tables show it, and its size in SI.
     pub const fn shown_unit(self) -> (&'static str, f64) {
         match self {
-            PropertyKind::Density => ("g/cm3", 1e3),
+            PropertyKind::Density => ("g/cm³", 1e3),
             PropertyKind::YoungsModulus | PropertyKind::ShearModulus | PropertyKind::Hardness => {
                 ("GPa", 1e9)
             }
-            PropertyKind::Resistivity => ("uohm m", 1e-6),
+            PropertyKind::Resistivity => ("µΩ m", 1e-6),
             PropertyKind::Conductivity => ("W/(m K)", 1.0),
             PropertyKind::SpecificHeat => ("J/(kg K)", 1.0),
-            PropertyKind::Expansion => ("1e-6/K", 1e-6),
+            PropertyKind::Expansion => ("10⁻⁶/K", 1e-6),
             PropertyKind::PoissonRatio => ("", 1.0),
             PropertyKind::YieldStrength => ("MPa", 1e6),
         }

@@ -2,11 +2,9 @@
 
 use super::Alloy;
 use super::library;
-use super::show::significant;
 use crate::diagnostic::nearest;
 use crate::physics::layered_section::{Section, SectionLayer, stresses};
 use crate::quantity::{Dimension, Quantity};
-use std::fmt::Write;
 use std::sync::Arc;
 
 /// Temperatures between which flexivity is quoted (ASTM B106 lets the user choose; room to 130 degC is
@@ -14,11 +12,41 @@ use std::sync::Arc;
 const FROM_K: f64 = 293.15;
 const TO_K: f64 = 403.15;
 
+/// What a strip of several layers does; curvature and stress are means from 20 to 130 degC.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct StripSheet {
+    /// Its layers, low-expansion side first.
+    pub layers: Vec<StripLayer>,
+    /// Thickness, m.
+    pub thickness_m: f64,
+    /// Curvature of the free strip per kelvin, 1/(m K).
+    pub curvature_per_m_k: f64,
+    /// Resistivity of the whole along the strip at 20 degC.
+    pub resistivity_ohm_m: f64,
+    /// Density of the whole at 20 degC.
+    pub density_kg_per_m3: f64,
+    /// Modulus in bending at 130 degC, Pa.
+    pub modulus_pa: f64,
+}
+
+/// A layer of a strip.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct StripLayer {
+    /// Name of its alloy.
+    pub alloy: String,
+    /// Thickness, m.
+    pub thickness_m: f64,
+    /// Largest stress in it per kelvin, strip free, Pa/K.
+    pub largest_stress_pa_per_k: f64,
+}
+
 /// The sheet of a strip of library alloys written as `alloy thickness, alloy thickness, ...`, low-expansion side first.
 ///
 /// # Errors
 /// What is wrong with the text, in words.
-pub fn strip_text(layers: &str) -> Result<String, String> {
+pub fn strip_sheet(layers: &str) -> Result<StripSheet, String> {
     let read: Vec<_> = layers
         .split(',')
         .map(layer)
@@ -27,62 +55,32 @@ pub fn strip_text(layers: &str) -> Result<String, String> {
     if !(thickness > 0.0) {
         return Err("the layers are zero thick together".into());
     }
-    let at = |t_k: f64| -> Vec<SectionLayer> {
-        read.iter()
-            .map(|(alloy, thickness_m)| SectionLayer {
-                thickness_m: *thickness_m,
-                modulus_pa: alloy.youngs_modulus.at(t_k),
-                thermal_strain: alloy.expansion.strain_with_slope(FROM_K, t_k).0,
-            })
-            .collect()
-    };
-    let hot = at(TO_K);
+    let hot = read.iter().map(|(alloy, thickness_m)| SectionLayer {
+        thickness_m: *thickness_m,
+        modulus_pa: alloy.youngs_modulus.at(TO_K),
+        thermal_strain: alloy.expansion.strain_with_slope(FROM_K, TO_K).0,
+    });
+    let hot: Vec<SectionLayer> = hot.collect();
     let section = Section::of(hot.iter().copied());
-    let per_kelvin = section.thermal_curvature_per_m() / (TO_K - FROM_K);
     let conductance: f64 = read.iter().map(|(a, t)| t / a.resistivity.at(FROM_K)).sum();
     let mass: f64 = read.iter().map(|(a, t)| t * a.density.at(FROM_K)).sum();
-    let modulus = 12.0 * section.bending_stiffness_n_m() / thickness.powi(3);
-    let mut out = String::new();
-    let names: Vec<String> = read
+    let stresses = stresses(&hot, 0.0, 0.0);
+    let layers = read
         .iter()
-        .map(|(a, t)| format!("{} mm {}", significant(1e3 * t, 3), a.name))
-        .collect();
-    let _ = writeln!(
-        out,
-        "Strip of {} (low-expansion side first)",
-        names.join(" / ")
-    );
-    let mut line = |what: &str, value: f64, unit: &str| {
-        let _ = writeln!(out, "  {what:<34} {:>9}  {unit}", significant(value, 4));
-    };
-    line("thickness", 1e3 * thickness, "mm");
-    line("curvature, 20 to 130 degC", per_kelvin, "1/m per kelvin");
-    line(
-        "flexivity F = curvature x thickness",
-        1e6 * per_kelvin * thickness,
-        "1e-6 per kelvin",
-    );
-    line(
-        "deflection of a 40 mm cantilever",
-        1e3 * per_kelvin * 0.04 * 0.04 / 2.0,
-        "mm per kelvin",
-    );
-    line(
-        "resistivity of the whole, 20 degC",
-        1e6 * thickness / conductance,
-        "uohm m",
-    );
-    line("density of the whole", 1e-3 * mass / thickness, "g/cm3");
-    line("modulus in bending, 130 degC", 1e-9 * modulus, "GPa");
-    let largest = |i: usize| stresses(&hot, 0.0, 0.0)[i].largest_pa() / (TO_K - FROM_K);
-    for (i, (alloy, _)) in read.iter().enumerate() {
-        line(
-            &format!("largest stress in {}", alloy.name),
-            1e-6 * largest(i),
-            "MPa per kelvin, free strip",
-        );
-    }
-    Ok(out)
+        .zip(&stresses)
+        .map(|((alloy, thickness_m), stress)| StripLayer {
+            alloy: alloy.name.clone(),
+            thickness_m: *thickness_m,
+            largest_stress_pa_per_k: stress.largest_pa() / (TO_K - FROM_K),
+        });
+    Ok(StripSheet {
+        layers: layers.collect(),
+        thickness_m: thickness,
+        curvature_per_m_k: section.thermal_curvature_per_m() / (TO_K - FROM_K),
+        resistivity_ohm_m: thickness / conductance,
+        density_kg_per_m3: mass / thickness,
+        modulus_pa: 12.0 * section.bending_stiffness_n_m() / thickness.powi(3),
+    })
 }
 
 fn layer(text: &str) -> Result<(Arc<Alloy>, f64), String> {
@@ -121,9 +119,12 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_strip_of_equal_layers_shows_its_flexivity() {
-        let text = strip_text("Fe-36Ni 0.4 mm, 22Ni-3Cr-Fe 0.4 mm").expect("a strip");
-        assert!(text.contains("flexivity"), "{text}");
+    fn a_strip_of_equal_layers_bends() {
+        let strip = strip_sheet("Fe-36Ni 0.4 mm, 22Ni-3Cr-Fe 0.4 mm").expect("a strip");
+        assert!(
+            strip.curvature_per_m_k > 0.0 && strip.layers.len() == 2,
+            "{strip:?}"
+        );
     }
 
     #[test]
@@ -138,7 +139,7 @@ mod tests {
             "Fe-36Ni 0 mm",
             "Fe-36Ni -1 mm",
         ] {
-            assert!(strip_text(wrong).is_err(), "{wrong}");
+            assert!(strip_sheet(wrong).is_err(), "{wrong}");
         }
     }
 }

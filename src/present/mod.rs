@@ -18,6 +18,7 @@ pub mod gallery;
 pub mod html;
 mod json;
 mod limits;
+mod materials;
 mod number;
 #[cfg(feature = "figures")]
 pub mod plot;
@@ -25,6 +26,7 @@ pub mod plot;
 mod population;
 #[cfg(feature = "figures")]
 mod report;
+mod run;
 mod sentences;
 mod text;
 #[cfg(feature = "parquet")]
@@ -47,15 +49,16 @@ pub use explain::{explanation_html, explanation_markdown};
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub(crate) use json::worded;
 pub use json::{json, json_list, serialised};
+pub use materials::{material_blocks, materials_blocks, materials_readme, strip_blocks};
 pub use number::significant;
 pub(crate) use number::{celsius, digits, duration, signed};
 #[cfg(feature = "figures")]
 pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
+pub use run::{characteristic_text, curve_blocks, run_blocks, text};
 pub use text::{
-    age_text, characteristic_text, diagnosis_screen, diagnosis_text, fit_text, single_text, text,
-    vary_text, wait_text,
+    age_text, diagnosis_screen, diagnosis_text, fit_text, single_text, vary_text, wait_text,
 };
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]

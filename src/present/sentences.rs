@@ -241,8 +241,8 @@ fn limits(outcome: &Outcome) -> Option<String> {
     }
 }
 
-/// How wrong the numbers may be: names and values.
-pub(crate) fn sure(outcome: &Outcome) -> Vec<(&'static str, String)> {
+/// How wrong the numbers may be, and for the record what they were computed with: names and values.
+pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, String)> {
     let estimate = &outcome.error_estimate;
     let text = format!(
         "trip time {}, trip point {}, reset wait {}, energy balance {}",
@@ -262,7 +262,9 @@ pub(crate) fn sure(outcome: &Outcome) -> Vec<(&'static str, String)> {
         words::computed_with(&estimate.computed_with),
         words::across(outcome.part.through_thickness)
     );
-    list.push(("Computed with", with));
+    if is_record {
+        list.push(("Computed with", with));
+    }
     list
 }
 

@@ -22,6 +22,7 @@ fn the_excerpt_is_what_the_program_prints() {
     let done = Command::new(env!("CARGO_BIN_EXE_relatch"))
         .args(arguments.split_whitespace())
         .arg("--no-files")
+        .env_remove("COLUMNS")
         .output()
         .expect("run");
     assert!(done.status.success());

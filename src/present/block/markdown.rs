@@ -75,9 +75,9 @@ fn safe(text: &str) -> String {
     while let Some(c) = rest.next() {
         let is_between = |c: Option<&char>| c.is_some_and(|c| c.is_alphanumeric());
         let is_active = match c {
-            '\\' | '`' | '*' | '[' | ']' | '<' | '|' | '&' => true,
+            '\\' | '`' | '*' | '[' | ']' | '<' | '>' | '|' | '&' => true,
             '_' => !(before.is_alphanumeric() && is_between(rest.peek())),
-            '#' | '>' => out.is_empty(),
+            '#' => out.is_empty(),
             _ => false,
         };
         if is_active {

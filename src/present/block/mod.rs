@@ -16,9 +16,9 @@
 //!         .numbers("Trip point", points.map(|point| format!("{point} A")))
 //!         .into(),
 //! ];
-//! assert!(terminal(&blocks, Screen::PLAIN).contains("  Trip point   12.9 A   12.2 A   11.2 A\n"));
+//! assert!(terminal(&blocks, Screen::PLAIN).contains("  Trip point  12.9 A  12.2 A  11.2 A\n"));
 //! assert!(html_page(&blocks).contains("<h1>Kiln &lt;3&gt;</h1>"));
-//! assert!(markdown(&blocks).starts_with("# Kiln \\<3>\n"));
+//! assert!(markdown(&blocks).starts_with("# Kiln \\<3\\>\n"));
 //! ```
 //!
 //! A command prints them with the one function for that, `cli::output::show(&blocks)`, which knows how wide the
@@ -34,6 +34,7 @@ mod wrap;
 
 pub use harmless::harmless;
 pub use html::html_page;
+#[cfg(feature = "figures")]
 pub(in crate::present) use html::html_page_with;
 pub use markdown::markdown;
 pub use table::Table;

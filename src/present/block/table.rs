@@ -86,10 +86,8 @@ impl Table {
 
     /// Row by row, why something is missing in it.
     #[must_use]
-    pub fn reasons<'r>(mut self, reasons: impl IntoIterator<Item = Option<&'r str>>) -> Self {
-        let said = |reason: &&str| !reason.is_empty();
-        let reasons = reasons.into_iter();
-        self.reasons = reasons.map(|r| r.filter(said).map(str::to_owned)).collect();
+    pub fn reasons(mut self, reasons: impl IntoIterator<Item = Option<String>>) -> Self {
+        self.reasons = reasons.into_iter().collect();
         self
     }
 
@@ -141,8 +139,8 @@ impl Table {
             }
         }
         let told = |(reason, rows): (&str, Vec<&str>)| match rows.len() == names.len() {
-            true => format!("{NONE} everywhere: {reason}"),
-            false => format!("{NONE} at {}: {reason}", rows.join(", ")),
+            true => format!("Everywhere: {reason}"),
+            false => format!("At {}: {reason}", rows.join(", ")),
         };
         found.into_iter().map(told).collect()
     }

@@ -4,10 +4,8 @@ use super::wrap::{width, wrapped};
 use super::{Block, terminal_table};
 use crate::answer::Place;
 
-/// Widest column of names.
-const NAMES: usize = 26;
-/// Screens narrower than this set a value below its name.
-const NARROW: usize = 60;
+/// Where less than this is left for values, they stand below their names.
+const VALUES: usize = 24;
 
 /// A place to print to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,6 +43,7 @@ pub fn terminal(blocks: &[Block], screen: Screen) -> String {
     let mut out = Lines {
         screen,
         indent: 0,
+        is_inside: false,
         lines: Vec::new(),
     };
     out.blocks(blocks);
@@ -55,6 +54,8 @@ pub fn terminal(blocks: &[Block], screen: Screen) -> String {
 pub(super) struct Lines {
     screen: Screen,
     pub(super) indent: usize,
+    /// Whether an answer is being told.
+    pub(super) is_inside: bool,
     lines: Vec<String>,
 }
 
@@ -69,6 +70,7 @@ impl Lines {
         match block {
             Block::Title(text, below) => {
                 self.blank();
+                self.indent = 0;
                 self.say("", text, Style::Bold);
                 if !below.is_empty() {
                     self.say("", below, Style::Plain);
@@ -84,7 +86,9 @@ impl Lines {
                     self.indented(said, Style::Bold);
                     rest = more;
                 }
+                self.is_inside = true;
                 self.blocks(rest);
+                self.is_inside = false;
             }
             Block::Sentence(text) | Block::Note(text) => self.indented(text, Style::Plain),
             Block::Facts(facts) => self.facts(facts),
@@ -125,7 +129,7 @@ impl Lines {
     }
 
     /// An empty line, unless there is one or nothing stands above.
-    fn blank(&mut self) {
+    pub(super) fn blank(&mut self) {
         if self.lines.last().is_some_and(|line| !line.is_empty()) {
             self.lines.push(String::new());
         }
@@ -168,7 +172,7 @@ impl Lines {
 
     fn facts(&mut self, facts: &[(String, String)]) {
         let names = facts.iter().map(|(name, _)| width(name)).max().unwrap_or(0);
-        let is_narrow = self.screen.columns < NARROW || names > NAMES;
+        let is_narrow = names + 2 + VALUES > self.room();
         for (name, value) in facts {
             if is_narrow {
                 self.indented(&format!("{name}:"), Style::Plain);

@@ -8,17 +8,24 @@ use super::wrap::{width, wrapped};
 /// Most cases side by side, and fewest before they are set below the names.
 const CASES: std::ops::RangeInclusive<usize> = 4..=7;
 /// Between columns.
-const GAP: usize = 3;
+const GAP: usize = 2;
 /// Narrowest column of words that is wrapped.
-const WORDS: usize = 24;
+const WORDS: usize = 14;
 
 /// Prints `table`; nothing when it has no row.
 pub(super) fn print(out: &mut Lines, table: &Table) {
     if table.rows() == 0 {
         return;
     }
-    if !table.caption.is_empty() {
-        out.indented(&format!("{}:", table.caption), Style::Plain);
+    match (table.caption.as_str(), out.indent) {
+        ("", _) => {}
+        // The question above says it.
+        _ if out.is_inside => {}
+        (caption, 0) => {
+            out.blank();
+            out.indented(caption, Style::Bold);
+        }
+        (caption, _) => out.indented(&format!("{caption}:"), Style::Plain),
     }
     let columns = table.shown();
     if table.is_across {
@@ -70,7 +77,10 @@ fn down(out: &mut Lines, columns: &[&Column], rows: usize) {
     let spare = (out.room() + needs[rest.len()]).saturating_sub(all);
     if all <= out.room() {
         lines(out, columns, &needs, rows);
-    } else if rest.last().is_some_and(|c| c.is_text) && spare >= WORDS {
+    } else if rest
+        .last()
+        .is_some_and(|c| c.is_text && longest_word(c).max(WORDS) <= spare)
+    {
         let widths = [&needs[..rest.len()], &[spare]].concat();
         lines(out, columns, &widths, rows);
     } else if rest.iter().any(|c| c.is_text)
@@ -100,6 +110,9 @@ fn down(out: &mut Lines, columns: &[&Column], rows: usize) {
             let group = [&[*first], &columns[from..to]].concat();
             lines(out, &group, &[&needs[..1], &needs[from..to]].concat(), rows);
             from = to;
+            if from < columns.len() {
+                out.blank();
+            }
         }
     }
 }
@@ -138,6 +151,11 @@ fn at<'c>(column: &'c Column, row: usize) -> &'c str {
     column.cells.get(row).map_or("", String::as_str)
 }
 
+fn longest_word(column: &Column) -> usize {
+    let words = column.cells.iter().flat_map(|cell| cell.split_whitespace());
+    words.map(width).max().unwrap_or(0)
+}
+
 fn needs(column: &Column) -> usize {
     let texts = std::iter::once(&column.heading).chain(&column.cells);
     texts.map(|text| width(text)).max().unwrap_or(0)
@@ -163,7 +181,7 @@ mod tests {
             .numbers("Preload lost", (0..7).map(|k| format!("{} %", 10 * k)))
             .numbers("Trip point", (0..7).map(|k| format!("{} A", 19 - k)))
             .numbers("Wait for the reset", (0..7).map(|_| "4 min 42 s"))
-            .reasons((0..7).map(|k| (k > 4).then_some("it never relatches")))
+            .reasons((0..7).map(|k| (k > 4).then(|| "it never relatches".to_owned())))
     }
 
     fn shown(table: Table, columns: usize) -> String {
@@ -174,18 +192,15 @@ mod tests {
 
     #[test]
     fn cases_stand_side_by_side_as_many_as_fit() {
-        assert!(shown(losses(), 160).contains("0 %         10 %         20 %"));
+        assert!(shown(losses(), 160).contains("0 %        10 %        20 %"));
         let text = shown(losses(), 80);
         assert!(
             text.contains("0 %") && text.contains("60 %") && !text.contains("10 %"),
             "{text}"
         );
         let text = shown(losses(), 40);
-        assert!(
-            text.contains("Trip point\n         19 A         16 A"),
-            "{text}"
-        );
-        assert!(text.contains("at 50 %, 60 %: it never relatches"), "{text}");
+        assert!(text.contains("Trip point\n        19 A"), "{text}");
+        assert!(text.contains("At 50 %, 60 %: it never relatches"), "{text}");
     }
 
     #[test]
@@ -210,7 +225,7 @@ mod tests {
         let rows = [["2.000 s".to_owned(), "the latch lets go ".repeat(4)]];
         let text = shown(Table::of_text("", ["Time", "Event"], rows), 50);
         assert!(
-            text.contains("Time      Event\n2.000 s   the latch lets go"),
+            text.contains("Time     Event\n2.000 s  the latch lets go"),
             "{text}"
         );
         assert!(text.lines().count() == 3, "{text}");

@@ -16,12 +16,13 @@ pub(super) fn width(text: &str) -> usize {
 
 /// `text` in lines of at most `room` columns. Only what is longer than a whole line is cut.
 pub(super) fn wrapped(text: &str, room: usize) -> Vec<String> {
+    let text = harmless(text);
+    if width(&text) <= room && !text.contains(['\n', '\t']) {
+        return vec![text.into_owned()];
+    }
     let mut lines = Vec::new();
     let mut line = String::new();
-    for piece in pieces(&harmless(text))
-        .iter()
-        .flat_map(|piece| cut(piece, room))
-    {
+    for piece in pieces(&text).iter().flat_map(|piece| cut(piece, room)) {
         if !line.is_empty() && width(&line) + 1 + width(piece) > room {
             lines.push(std::mem::take(&mut line));
         }
@@ -55,10 +56,10 @@ fn stay_together(before: &str, word: &str) -> bool {
         word.starts_with(|c: char| c.is_ascii_digit())
             && word.ends_with(|c: char| c.is_ascii_digit())
     };
-    let continues = matches!(before, "min" | "h" | "±" | "|" | "!" | "–");
+    let continues = matches!(before, "min" | "h" | "±" | "x" | "|" | "!" | "–");
     match is_number(before) {
         true => UNITS.contains(&bare(word).as_str()) || word == "±",
-        false => continues && (is_number(word) || !matches!(before, "min" | "h" | "±")),
+        false => continues && (is_number(word) || !matches!(before, "min" | "h" | "±" | "x")),
     }
 }
 

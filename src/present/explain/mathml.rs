@@ -31,9 +31,7 @@ pub(super) fn block(step: &Step) -> String {
             )
         })
         .collect();
-    format!(
-        "<div class=\"formula\"><math xmlns=\"http://www.w3.org/1998/Math/MathML\"><mtable>\n{rows}</mtable></math></div>\n"
-    )
+    format!("<math xmlns=\"http://www.w3.org/1998/Math/MathML\"><mtable>\n{rows}</mtable></math>")
 }
 
 /// `left = expression` in rows: numbers that would be too wide take a row a term.

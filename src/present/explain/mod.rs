@@ -1,11 +1,149 @@
-//! A computation by hand as Markdown and as a page with formulas in MathML.
+//! A computation by hand: the formulas of textbooks with the numbers of one scenario, beside the full model.
 
-mod html;
-mod markdown;
 mod mathml;
 mod plain;
 mod symbol;
-mod words;
 
-pub use html::explanation_html;
-pub use markdown::explanation_markdown;
+use super::block::{Block, Table, html_page, markdown};
+use crate::answer::Place;
+use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
+use symbol::{in_a_line, number, value};
+
+/// Before everything else: these sheets are taken into a class room.
+const CAUTIONS: [&str; 4] = [
+    "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never unattended. The strip and \
+     its terminals get hotter than 60 °C.",
+    "A deliberate overload needs a low-voltage source of its own, a time limit and ventilation.",
+    "These are numbers to learn from. They decide nothing about equipment in use: there the maker's curve, \
+     local rules and qualified people do.",
+    "Never bridge a protector, and never fit a higher rating to stop it from tripping.",
+];
+
+/// How the sheet is to be read.
+const HOW_TO_READ: &str = "Each step shows the formula, the same formula with the numbers of this \
+    scenario, and the result. Numbers are shown with four digits and carried on unrounded. Where the full model \
+    computes the same quantity, its number stands beside the result, with the difference and the reason for it. \
+    Differences of temperatures count from the temperature of the flat strip.";
+
+/// The explanation as one self-contained page; its formulas are MathML.
+pub fn explanation_html(explanation: &Explanation) -> String {
+    html_page(&blocks(explanation))
+}
+
+/// The explanation as Markdown, with formulas in lines of text.
+pub fn explanation_markdown(explanation: &Explanation) -> String {
+    markdown(&blocks(explanation))
+}
+
+fn blocks(explanation: &Explanation) -> Vec<Block> {
+    let mut list = vec![
+        Block::title(
+            format!("{}, worked by hand", explanation.title),
+            "The formulas of textbooks with the numbers of one scenario, beside the full model",
+        ),
+        Block::cautions(Place::Top, CAUTIONS),
+        Block::sentence(&explanation.shows),
+        Block::note(HOW_TO_READ),
+    ];
+    for (k, chapter) in explanation.chapters.iter().enumerate() {
+        list.push(Block::heading(format!("{}  {}", k + 1, chapter.heading)));
+        for part in &chapter.blocks {
+            match part {
+                by_hand::Block::Text(text) => list.push(Block::sentence(text)),
+                by_hand::Block::Values(values) => list.push(table_of(values).into()),
+                by_hand::Block::Step(step) => list.extend(written(step)),
+            }
+        }
+    }
+    list.push(Block::heading("By hand and by the full model"));
+    list.push(compared(explanation).into());
+    list.push(Block::heading("Sources of the material data"));
+    list.push(Block::list(&explanation.sources));
+    list
+}
+
+fn written(step: &Step) -> Vec<Block> {
+    let mut list = vec![
+        Block::subheading(&step.what),
+        Block::Formula(plain::lines(step), mathml::block(step)),
+    ];
+    if let Some(beside) = &step.beside {
+        let difference = match difference(step).as_str() {
+            "none" => "the same".to_owned(),
+            other => other.to_owned(),
+        };
+        list.push(Block::sentence(format!(
+            "Full model: {} ({}); by hand {difference}. {}",
+            model_value(step, beside),
+            lower_first(&beside.what),
+            beside.why
+        )));
+    }
+    list.push(Block::note(&step.source));
+    list
+}
+
+fn table_of(values: &Values) -> Table {
+    let names = values.rows.iter().map(|(name, _)| name);
+    let table = Table::new(&values.caption).text("layer", names);
+    let columns = values.columns.iter().enumerate();
+    columns.fold(table, |table, (k, (words, symbol, unit))| {
+        let shown = |si: &f64| number(unit.shown(*si), false).0;
+        let cells = values
+            .rows
+            .iter()
+            .filter_map(|(_, cells)| cells.get(k).map(shown));
+        table.numbers(
+            format!("{words} {}, {}", in_a_line(symbol), unit.symbol),
+            cells,
+        )
+    })
+}
+
+fn compared(explanation: &Explanation) -> Table {
+    let steps: Vec<(&Step, &Beside)> = explanation
+        .steps()
+        .filter_map(|s| s.beside.as_ref().map(|b| (s, b)))
+        .collect();
+    let named = |step: &Step| format!("{} {}", name(step), in_a_line(&step.result.symbol));
+    let by_hand = |step: &Step| value(step.result.value_si, step.result.unit, true);
+    Table::new("Quantities that both compute")
+        .text("quantity", steps.iter().map(|(step, _)| named(step)))
+        .numbers("by hand", steps.iter().map(|(step, _)| by_hand(step)))
+        .numbers(
+            "full model",
+            steps.iter().map(|(step, beside)| model_value(step, beside)),
+        )
+        .numbers("difference", steps.iter().map(|(step, _)| difference(step)))
+}
+
+/// `+3.2 %`, `−35 %`, `none`; a dash where there is none to state.
+fn difference(step: &Step) -> String {
+    let Some(d) = step.difference_percent() else {
+        return "–".to_owned();
+    };
+    let decimals = match d.abs() {
+        ..0.005 => return "none".to_owned(),
+        ..1.0 => 2,
+        ..10.0 => 1,
+        _ => 0,
+    };
+    format!("{d:+.decimals$} %").replace('-', "−")
+}
+
+/// The name of a step without its explanation.
+fn name(step: &Step) -> &str {
+    let end = step.what.find([':', '(']).unwrap_or(step.what.len());
+    step.what[..end].trim_end()
+}
+
+/// The full model's number with its unit.
+fn model_value(step: &Step, beside: &Beside) -> String {
+    value(beside.value_si, step.result.unit, true)
+}
+
+fn lower_first(text: &str) -> String {
+    let mut chars = text.chars();
+    let first = chars.next().map(char::to_lowercase);
+    first.into_iter().flatten().chain(chars).collect()
+}

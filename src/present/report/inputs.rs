@@ -2,12 +2,12 @@
 
 use super::load_words::programme;
 use crate::material::library;
-use crate::material::{Property, source_keys};
-use crate::present::html::{Page, Table};
+use crate::material::{Alloy, Property, source_keys};
+use crate::present::block::{Block, Table};
 use crate::present::number::{celsius, duration, plain, significant};
 use crate::scenario::{
-    Before, ContactResistance, Convection, HistoryStep, Mechanism, Reset, Scenario, SectionKind,
-    SnapModel,
+    Before, ContactResistance, Convection, HistoryStep, Layer, Mechanism, Reset, Scenario,
+    SectionKind, SnapModel,
 };
 
 type Facts = Vec<(&'static str, String)>;
@@ -27,8 +27,8 @@ fn unit(value_si: f64, one: f64, symbol: &str) -> String {
     format!("{} {symbol}", plain(value_si / one))
 }
 
-/// Writes all groups.
-pub(super) fn write(page: &mut Page, scenario: &Scenario) {
+/// All groups.
+pub(super) fn blocks(scenario: &Scenario) -> Vec<Block> {
     let groups: [(&str, Facts); 6] = [
         ("Protector and place", place(scenario)),
         ("Strip", strip(scenario)),
@@ -37,17 +37,19 @@ pub(super) fn write(page: &mut Page, scenario: &Scenario) {
         ("Load", load(scenario)),
         ("History", history(scenario)),
     ];
+    let mut list = Vec::new();
     for (heading, facts) in groups {
         if facts.is_empty() {
             continue;
         }
-        page.subheading(heading);
-        page.facts(&facts);
+        list.push(Block::subheading(heading));
+        list.push(Block::facts(facts));
         if heading == "Strip" {
-            page.table(&layers(scenario));
-            page.table(&sources(scenario));
+            list.push(layers(scenario).into());
+            list.push(sources(scenario).into());
         }
     }
+    list
 }
 
 fn place(scenario: &Scenario) -> Facts {
@@ -152,35 +154,37 @@ fn strip(scenario: &Scenario) -> Facts {
 }
 
 fn layers(scenario: &Scenario) -> Table {
-    let head = [
-        "Layer",
-        "Thickness, mm",
-        "Modulus, GPa",
-        "Resistivity, µΩ m",
-        "Conductivity, W/(m K)",
-        "Specific heat, J/(kg K)",
-        "Density, kg/m³",
-        "Expansion to 120 °C, 10⁻⁶/K",
-    ];
     let caption = "Layers from the low-expansion side, at 20 °C; expansion is the mean from 20 °C";
-    let layers = scenario.strip.layers.iter().enumerate();
-    layers.fold(Table::new(caption, &head), |table, (n, layer)| {
-        let a = &layer.alloy;
-        let at = |p: &Property| p.at(SHOWN_AT_K);
-        let (strain, _) = a
+    let layers = &scenario.strip.layers;
+    let named = layers
+        .iter()
+        .enumerate()
+        .map(|(n, layer)| format!("{}  {}", n + 1, layer.alloy.name));
+    let properties: [(&str, f64, fn(&Alloy) -> &Property); 5] = [
+        ("Modulus, GPa", 1e9, |a| &a.youngs_modulus),
+        ("Resistivity, µΩ m", 1e-6, |a| &a.resistivity),
+        ("Conductivity, W/(m K)", 1.0, |a| &a.conductivity),
+        ("Specific heat, J/(kg K)", 1.0, |a| &a.specific_heat),
+        ("Density, kg/m³", 1.0, |a| &a.density),
+    ];
+    let table = Table::new(caption).text("Layer", named).numbers(
+        "Thickness, mm",
+        layers.iter().map(|l| plain(1e3 * l.thickness_m)),
+    );
+    let table = properties
+        .into_iter()
+        .fold(table, |table, (heading, unit, property)| {
+            let shown = |l: &Layer| significant(property(&l.alloy).at(SHOWN_AT_K) / unit, 4);
+            table.numbers(heading, layers.iter().map(shown))
+        });
+    let expansion = |l: &Layer| {
+        let (strain, _) = l
+            .alloy
             .expansion
             .strain_with_slope(SHOWN_AT_K, SHOWN_AT_K + 100.0);
-        table.row([
-            format!("{}  {}", n + 1, a.name),
-            plain(1e3 * layer.thickness_m),
-            significant(1e-9 * at(&a.youngs_modulus), 4),
-            significant(1e6 * at(&a.resistivity), 4),
-            significant(at(&a.conductivity), 4),
-            significant(at(&a.specific_heat), 4),
-            significant(at(&a.density), 4),
-            significant(1e4 * strain, 4),
-        ])
-    })
+        significant(1e4 * strain, 4)
+    };
+    table.numbers("Expansion to 120 °C, 10⁻⁶/K", layers.iter().map(expansion))
 }
 
 /// Which sources the properties of each alloy were taken from: one row a source and range.
@@ -213,8 +217,7 @@ fn sources(scenario: &Scenario) -> Table {
         }
     }
     let head = ["Alloy", "Properties", "Range", "Source"];
-    let table = Table::new("Where the layer values come from", &head).of_text();
-    rows.into_iter().fold(table, Table::row)
+    Table::of_text("Where the layer values come from", head, rows)
 }
 
 fn range(p: &Property) -> String {

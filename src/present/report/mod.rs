@@ -1,18 +1,20 @@
 //! The report: one self-contained page with everything a run found, to be read, printed and kept.
 
-mod energise;
 mod inputs;
 mod load_words;
-mod tables;
 
-use crate::answer::Place;
-use crate::predict::Outcome;
-use crate::present::cautions::{Caution, cautions};
-use crate::present::html::{Callout, Page};
-use crate::present::number::plain;
-use crate::present::plot::{PlotError, figures};
-use crate::present::{sentences, words};
+use super::block::{Block, Table, html_page};
+use super::cautions::{Caution, cautions};
+use super::limits::verdict;
+use super::number::{duration, plain};
+use super::plot::{PlotError, figures};
+use super::{run, sentences, words};
+use crate::answer::{Caution as Which, Place};
+use crate::predict::{Characteristic, Outcome};
 use crate::scenario::Scenario;
+
+/// Most events that are listed.
+const MOST_EVENTS: usize = 60;
 
 /// The report of `outcome`, which was predicted from `scenario`.
 ///
@@ -20,126 +22,108 @@ use crate::scenario::Scenario;
 /// When a figure cannot be drawn.
 pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> Result<String, PlotError> {
     let list = cautions(outcome);
-    let mut page = Page::new(&outcome.scenario, &subtitle(outcome));
-    page.callout(
-        Callout::Caution,
-        "May it be energised?",
-        &energise::answer(outcome, &list),
-    );
-    answers(&mut page, outcome, &list);
-    let warnings: Vec<String> = outcome.warnings.iter().map(words::warning).collect();
-    page.callout(
-        Callout::Warning,
-        "Where not to trust a number blindly",
-        &warnings,
-    );
-    page.heading("Why");
-    page.facts(&sentences::why(outcome));
-    page.table(&tables::events(outcome));
-    page.heading("Figures");
+    let mut blocks = vec![
+        run::head(outcome),
+        energise(outcome, &list),
+        Block::Contents,
+        Block::heading("Answers"),
+    ];
+    blocks.extend(run::answers(outcome, &list));
+    blocks.push(Block::warnings(outcome.warnings.iter().map(words::warning)));
+    blocks.push(Block::heading("Why"));
+    blocks.push(Block::facts(sentences::why(outcome)));
+    blocks.push(events(outcome).into());
+    blocks.push(Block::heading("Figures"));
     for figure in figures(outcome)? {
-        page.figure(
-            &figure.svg,
-            &format!("{}. {}", figure.title, figure.description),
-        );
+        let caption = format!("{}. {}", figure.title, figure.description);
+        blocks.push(Block::Figure(figure.svg, caption));
     }
-    numbers(&mut page, outcome, &list);
-    page.heading("What was put in");
-    page.paragraph(&outcome.shows);
-    inputs::write(&mut page, scenario);
-    page.heading("How sure");
-    page.paragraph(
-        "Numerical error only: every number was computed twice, on two grids and tolerances. The tolerances of a \
-         real part come on top and are much larger.",
-    );
-    page.facts(&sentences::sure(outcome));
-    page.subheading("Not modelled");
-    page.list(
-        &outcome
-            .not_modelled
-            .iter()
-            .map(|n| words::not_modelled(*n))
-            .collect::<Vec<_>>(),
-    );
-    page.subheading("Sources of the data used");
-    page.list(&outcome.citations);
-    page.heading("Cautions");
-    page.list(&at(
-        &list,
-        &[
-            Place::Top,
-            Place::Measuring,
-            Place::BeforeWaits,
-            Place::BesideWaits,
-            Place::End,
-        ],
-    ));
-    page.note(&format!(
+    blocks.push(Block::heading("Tables"));
+    blocks.push(run::ambient(outcome).into());
+    blocks.push(run::states(outcome).into());
+    if let Some(found) = &outcome.characteristic {
+        blocks.push(run::cautions_at(&list, &[Place::Testing, Place::Measuring]));
+        blocks.push(run::characteristic(found, "Time to trip").into());
+        blocks.push(limits(found).into());
+    }
+    blocks.push(Block::heading("What was put in"));
+    blocks.push(Block::sentence(&outcome.shows));
+    blocks.extend(inputs::blocks(scenario));
+    blocks.extend(sure(outcome));
+    blocks.push(Block::heading("All cautions"));
+    let places = [
+        Place::Top,
+        Place::Measuring,
+        Place::BeforeWaits,
+        Place::BesideWaits,
+        Place::End,
+    ];
+    let all = places
+        .iter()
+        .flat_map(|place| list.iter().filter(move |c| c.place == *place));
+    blocks.push(Block::list(all.map(|c| c.text.as_str())));
+    blocks.push(Block::note(format!(
         "Computed by relatch {}; the same scenario and version give the same report, byte for byte.",
         outcome.version
-    ));
-    Ok(page.finish())
+    )));
+    Ok(html_page(&blocks))
 }
 
-fn subtitle(outcome: &Outcome) -> String {
-    let part = &outcome.part;
-    format!(
-        "{} A {}, {}; air {} °C, rating stated for {} °C",
-        plain(part.rated_current_a),
-        words::mechanism(part.mechanism),
-        words::resets(part.reset),
-        plain(part.ambient_c),
-        plain(part.reference_ambient_c),
+/// The first question of everyone who stands before the machine: what this page can say to it, and the most urgent
+/// cautions.
+fn energise(outcome: &Outcome, list: &[Caution]) -> Block {
+    let is_late = crate::predict::cautions(outcome).contains(&Which::NotProtected);
+    let below_rating = outcome
+        .trip_point
+        .multiple_of_rated()
+        .is_some_and(|m| m < 1.0);
+    let said = if is_late {
+        "No."
+    } else if below_rating {
+        "Nothing here says so. As modelled, this part does not carry its own rating in this air: it will trip \
+         although the load is in order."
+    } else {
+        "Nothing here says so: this page predicts a part as it was described, not the one before you. Find out why \
+         it tripped first."
+    };
+    let inside = [Block::sentence(said), run::cautions_at(list, &[Place::Top])];
+    Block::answer("May it be energised?", inside)
+}
+
+fn sure(outcome: &Outcome) -> [Block; 7] {
+    [
+        Block::heading("How sure"),
+        Block::sentence(
+            "Numerical error only: every number was computed twice, on two grids and tolerances. The tolerances of a \
+             real part come on top and are much larger.",
+        ),
+        Block::facts(sentences::sure(outcome, true)),
+        Block::subheading("Not modelled"),
+        Block::list(outcome.not_modelled.iter().map(|n| words::not_modelled(*n))),
+        Block::subheading("Sources of the data used"),
+        Block::list(&outcome.citations),
+    ]
+}
+
+/// What happened.
+fn events(outcome: &Outcome) -> Table {
+    let caption = match outcome.events.len() {
+        ..=MOST_EVENTS => "What happened".to_owned(),
+        count => format!("What happened: the first {MOST_EVENTS} of {count} events"),
+    };
+    let rows = outcome.events.iter().take(MOST_EVENTS);
+    Table::of_text(
+        caption,
+        ["Time", "Event"],
+        rows.map(|e| [duration(e.time_s, 4), words::event_text(e.event).to_owned()]),
     )
 }
 
-/// The cautions of these places, in this order.
-fn at<'c>(list: &'c [Caution], places: &[Place]) -> Vec<&'c str> {
-    places
-        .iter()
-        .flat_map(|place| list.iter().filter(move |c| c.place == *place))
-        .map(|c| c.text.as_str())
-        .collect()
-}
-
-fn answers(page: &mut Page, outcome: &Outcome, list: &[Caution]) {
-    page.heading("Answers");
-    page.callout(Callout::Answer, "Does it trip?", &sentences::trip(outcome));
-    page.callout(
-        Callout::Caution,
-        "Before the wait is over",
-        &at(list, &[Place::BeforeWaits, Place::BesideWaits]),
-    );
-    let waits: Vec<String> = sentences::waits(outcome)
-        .into_iter()
-        .map(|(name, value)| format!("{name}: {value}"))
-        .collect();
-    page.callout(
-        Callout::Answer,
-        "How long to wait, counted from open contacts?",
-        &waits,
-    );
-    page.callout(
-        Callout::Answer,
-        "What does lost spring preload do?",
-        &sentences::preload(outcome),
-    );
-}
-
-fn numbers(page: &mut Page, outcome: &Outcome, list: &[Caution]) {
-    page.heading("Tables");
-    page.table(&tables::premature(outcome));
-    page.table(&tables::preload(outcome));
-    page.table(&tables::ambient(outcome));
-    page.table(&tables::states(outcome));
-    let curve = tables::characteristic(outcome);
-    if !curve.is_empty() {
-        page.callout(
-            Callout::Caution,
-            "Before a trip is tested",
-            &at(list, &[Place::Testing, Place::Measuring]),
-        );
-        page.table(&curve);
-        page.table(&tables::limits(outcome));
-    }
+/// Published limits.
+fn limits(found: &Characteristic) -> Table {
+    let rows = found.limits.iter().map(|limit| {
+        let met = if limit.met { "yes" } else { "NO" };
+        [plain(limit.multiple), met.to_owned(), verdict(limit, false)]
+    });
+    Table::of_text("Published limits", ["x rated", "Met", "In words"], rows)
 }

@@ -10,8 +10,9 @@ mod known;
 mod reasons;
 mod top;
 
+use super::block::{Block, html_page_with};
 use super::cautions::{Caution, diagnosis_cautions, never_raise};
-use super::html::{Page, escape};
+use super::html::escape;
 use crate::answer::Place;
 use crate::diagnose::Diagnosis;
 use crate::evidence::Case;
@@ -38,13 +39,12 @@ pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
         }
         sheet = Sheet::new(diagnosis, case, &cautions, &figure, *share);
     }
-    let rest = &sheet.rest;
-    let mut page = Page::new(&sheet.title, &sheet.subtitle);
-    page.style(STYLE);
-    page.raw(&format!("<div class=\"order\">\n{}", sheet.html));
-    page.raw("</div>\n");
-    second_sheet(&mut page, rest);
-    page.finish()
+    let mut blocks = vec![
+        Block::title(&sheet.title, &sheet.subtitle),
+        Block::Markup(format!("<div class=\"order\">\n{}</div>\n", sheet.html)),
+    ];
+    second_sheet(&mut blocks, &sheet.rest);
+    html_page_with(&blocks, STYLE)
 }
 
 /// The first sheet.
@@ -153,16 +153,16 @@ fn texts(cautions: &[Caution], places: &[Place]) -> String {
     texts.join(" ")
 }
 
-fn second_sheet(page: &mut Page, rest: &Rest) {
+fn second_sheet(blocks: &mut Vec<Block>, rest: &Rest) {
     if rest.sections().is_empty() {
         return;
     }
-    page.new_sheet();
-    page.raw("<div class=\"second\">\n");
-    page.heading("Sheet 2: in full what did not fit");
+    blocks.push(Block::NewSheet);
+    blocks.push(Block::Markup("<div class=\"second\">\n".to_owned()));
+    blocks.push(Block::heading("Sheet 2: in full what did not fit"));
     for (heading, items) in rest.sections() {
-        page.subheading(heading);
-        page.list(items);
+        blocks.push(Block::subheading(heading));
+        blocks.push(Block::list(items));
     }
-    page.raw("</div>\n");
+    blocks.push(Block::Markup("</div>\n".to_owned()));
 }

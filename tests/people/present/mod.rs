@@ -17,3 +17,4 @@ mod screen;
 mod sheet;
 mod text;
 mod through_log;
+mod widths;

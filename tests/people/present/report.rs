@@ -27,10 +27,10 @@ fn answers_come_before_figures_and_inputs() {
         "YES, 12.61 s",
         "How long to wait",
         "Figure 1.",
-        "Tables",
-        "What was put in",
+        ">Tables</h2>",
+        ">What was put in</h2>",
         "Where the layer values come from",
-        "How sure",
+        ">How sure</h2>",
         "Not modelled",
     ];
     assert!(order.windows(2).all(|w| at(w[0]) < at(w[1])));
@@ -142,7 +142,7 @@ fn an_unprotecting_part_is_refused_in_the_first_words() {
     let mut outcome = fabricated::latch();
     fabricated::held(&mut outcome).multiple_of_rated = 2.3;
     let html = report(&outcome);
-    let first = html.find("<li>No.</li>").expect("a refusal");
+    let first = html.find("<p>No.</p>").expect("a refusal");
     assert!(first < html.find("LATE").expect("the reason"));
 }
 

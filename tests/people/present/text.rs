@@ -47,7 +47,7 @@ fn the_three_answers_come_first() {
     );
     assert!(text.contains("YES, 12.61 s"), "{text}");
     assert!(text.contains("11.85 A"), "{text}");
-    assert!(text.contains("Reset possible after      17.40 s"), "{text}");
+    assert!(text.contains("Reset possible after  17.40 s"), "{text}");
     assert!(text.contains("2 min 23 s; the start-up governs"), "{text}");
     assert!(
         text.contains("The preload holds 52 % of the release travel"),
@@ -92,7 +92,7 @@ fn numbers_that_are_not_finite_never_reach_a_person() {
 fn a_missing_number_in_a_table_is_explained_below_it() {
     let text = text(&fabricated::latch());
     assert!(
-        text.contains("at 60 °C: at this ambient it does not cool enough to relatch"),
+        text.contains("At 60 °C: at this ambient it does not cool enough to relatch"),
         "{text}"
     );
 }
@@ -104,7 +104,7 @@ fn cautions_follow_the_part() {
     assert!(!by_hand.contains("may start by itself"));
     let automatic = text(&fabricated::blade());
     assert!(
-        automatic.contains("Closes by itself after    17.40 s"),
+        automatic.contains("Closes by itself after  17.40 s"),
         "{automatic}"
     );
     let lock = automatic.find("may start by itself").expect("caution");
@@ -137,7 +137,7 @@ fn characteristic_says_never_and_judges_limits() {
     assert!(text.contains("NEVER"), "{text}");
     assert!(
         text.contains(
-            "  met: 2 times rated trips in 4.00 s to 40.0 s at 25 °C; this part: trips after"
+            "  - met: 2 times rated trips in 4.00 s to 40.0 s at 25 °C; this part: trips after"
         ),
         "{text}"
     );

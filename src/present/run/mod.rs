@@ -1,0 +1,98 @@
+//! A prediction as blocks: the three answers first, then why, then how sure. The screen of a run, that of a curve
+//! and the report are lists of the same parts.
+
+mod parts;
+mod tables;
+
+pub(super) use parts::{answers, cautions_at, head};
+pub(super) use tables::{ambient, characteristic, states};
+
+use super::block::{Block, Screen, terminal};
+use super::cautions::cautions;
+use super::number::plain;
+use super::{limits as published, sentences, words};
+use crate::answer::Place;
+use crate::predict::{Characteristic, Outcome};
+
+/// What a person reads after a run, on a plain page; see [`run_blocks`].
+pub fn text(outcome: &Outcome) -> String {
+    terminal(&run_blocks(outcome), Screen::PLAIN)
+}
+
+/// What a person reads after a run. Times and currents carry as many digits as their error leaves standing; where
+/// there is no number the reason stands instead.
+pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
+    let list = cautions(outcome);
+    let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
+    blocks.extend(answers(outcome, &list));
+    blocks.push(Block::heading("Why"));
+    let mut why = sentences::why(outcome);
+    why.extend(parts::happened(outcome));
+    blocks.push(Block::facts(why));
+    blocks.push(states(outcome).into());
+    blocks.push(ambient(outcome).into());
+    blocks.push(Block::heading(
+        "How sure  (numerical error only; tolerances of a real part come on top)",
+    ));
+    blocks.push(Block::facts(parts::sure(outcome)));
+    blocks.push(Block::warnings(outcome.warnings.iter().map(words::warning)));
+    blocks.push(Block::heading("Cautions"));
+    blocks.push(cautions_at(&list, &[Place::Measuring, Place::End]));
+    blocks
+}
+
+/// The time-current characteristic on a plain page; see [`curve_blocks`].
+pub fn characteristic_text(outcome: &Outcome) -> String {
+    terminal(&curve_blocks(outcome), Screen::PLAIN)
+}
+
+/// Trip time against current, cold and hot, and the published limits; the reason when there is no characteristic.
+pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
+    let list = cautions(outcome);
+    let mut blocks = vec![
+        head(outcome),
+        cautions_at(&list, &[Place::Top, Place::Testing]),
+    ];
+    match &outcome.characteristic {
+        Some(characteristic) => blocks.extend(curve(characteristic)),
+        None => blocks.push(Block::heading(
+            "The time-current characteristic was not computed.",
+        )),
+    }
+    blocks.push(Block::heading("Cautions"));
+    blocks.push(cautions_at(&list, &[Place::End]));
+    blocks
+}
+
+fn curve(found: &Characteristic) -> Vec<Block> {
+    let mut blocks = vec![
+        Block::heading(format!(
+            "Time to trip in air of {} °C",
+            plain(found.ambient_c)
+        )),
+        characteristic(found, "").into(),
+    ];
+    let no_hot = words::no_hot_curve(found).map(|reason| format!("No hot curve: {reason}"));
+    blocks.extend(
+        no_hot
+            .into_iter()
+            .chain(tables::missing(found))
+            .map(Block::sentence),
+    );
+    let held = words::held(&found.trip_point, 4);
+    blocks.push(Block::sentence(match words::held_why(&found.trip_point) {
+        None => format!("Held for ever: up to {held}."),
+        Some(why) => format!("Held for ever: {held}; {why}."),
+    }));
+    if !found.limits.is_empty() {
+        let source = published::shared_source(&found.limits);
+        let words = found
+            .limits
+            .iter()
+            .map(|limit| published::verdict(limit, source.is_some()));
+        blocks.push(Block::heading("Against published limits"));
+        blocks.push(Block::list(words));
+        blocks.extend(source.map(|source| Block::sentence(format!("Source: {source}"))));
+    }
+    blocks
+}
