@@ -3,7 +3,7 @@
 //! Stress in layer i: σ(z) = E_i (e0 + κ z − ε_i), ε_i its thermal strain. Balance of force and
 //! moment gives `[A B; B D]{e0, κ} = {N_th, M_th}`. M. Vasudevan & W. Johnson, Appl. Sci. Res. B 9
 //! (1961/62); the same three unknowns as C. H. Hsueh, S. Lee & T. J. Chuang, J. Appl. Mech. 70
-//! (2003) 151. For two layers it is exactly [`timoshenko`](super::timoshenko).
+//! (2003) 151. For two layers it is exactly the closed form of S. Timoshenko (1925).
 //!
 //! Curvature is positive when the last-listed side is the longer one.
 

@@ -2,7 +2,7 @@
 //! quote it; volumetric heats from memory; formula read, numbers computed); ICEA P-32-382 and Onderdonk's fusing
 //! formula (from memory, computed).
 
-use relatch::physics::adiabatic::{
+use crate::formulas::adiabatic::{
     CIRCULAR_MIL_M2, action_a2_s_per_m4, copper_fusing_density_a_per_cmil, icea_density_a_per_cmil,
     short_circuit_constant, short_circuit_density_a_per_m2,
 };

@@ -2,8 +2,8 @@
 //! breaker of 20 A, reference 40 °C (P1, read: a manufacturer's data sheet); the square-root law (P1e, elementary,
 //! values computed).
 
+use crate::formulas::derating::square_root_law_factor;
 use relatch::device::{Device, Fineness, Model};
-use relatch::physics::derating::square_root_law_factor;
 use relatch::predict::{trip_point, trip_temperature_k};
 use relatch::scenario::Scenario;
 

@@ -7,10 +7,10 @@
 
 use std::f64::consts::PI;
 
-use relatch::physics::snap_blade::one_term::OneTermBlade;
-use relatch::physics::snap_blade::textbook::{
+use crate::formulas::one_mode_blade::{
     antisymmetric_snap, relative_bow, slenderness, symmetrical_snap,
 };
+use relatch::physics::snap_blade::one_term::OneTermBlade;
 use relatch::physics::snap_blade::{Fold, SnapBlade};
 
 use crate::close;

@@ -185,7 +185,7 @@ fn h6_one_body_cooling() {
 #[test]
 fn h1_strip_between_cold_ends() {
     let (length, ka, faces) = (0.040, 13.0 * 8e-6, 15.0 * 21.6e-3 * 0.040);
-    let fin = relatch::physics::fin::Fin {
+    let fin = crate::formulas::fin::Fin {
         length_m: length,
         conduction_w_m_per_k: ka,
         loss_w_per_m_k: faces / length,

@@ -6,6 +6,7 @@
 //! (CoolProp 8.0.0, 101 325 Pa), surroundings 25 °C. G. D. Raithby & K. G. T. Hollands (1998) has no printed
 //! value here and is held by its limits only.
 
+use crate::formulas::convection::*;
 use relatch::physics::air::{Air, pressure_at_altitude_pa};
 use relatch::physics::convection::*;
 use relatch::physics::radiation;

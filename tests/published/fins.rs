@@ -3,8 +3,8 @@
 //!
 //! Strip 10 × 0.8 × 40 mm, k 13, h 15 on 2(w + t), ρ 0.80 µΩ·m, 30 A, surroundings 25 °C.
 
-use relatch::physics::fin::Fin;
-use relatch::physics::joule::{generation_w_per_m3, power_shares, resistance_per_length};
+use crate::formulas::fin::Fin;
+use crate::formulas::joule::{generation_w_per_m3, power_shares, resistance_per_length};
 
 use crate::{close, near};
 

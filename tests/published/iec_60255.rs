@@ -1,6 +1,6 @@
 //! IEC 60255-149, thermal model (formula from memory, numbers computed).
 
-use relatch::physics::heating::iec_60255_149_trip_time_s;
+use crate::formulas::heating::iec_60255_149_trip_time_s;
 
 use crate::close;
 

@@ -3,6 +3,8 @@
 //! Where a tolerance is not explained it is the number of digits printed. Values said to be 'computed' were
 //! worked out from the published formula by other routes than this crate's, not printed by the author.
 
+#[path = "../formulas/mod.rs"]
+mod formulas;
 #[path = "../support/mod.rs"]
 mod support;
 

@@ -3,9 +3,9 @@
 //! Phys. 91 (2002) 9652 (from memory); C. H. Hsueh, S. Lee & T. J. Chuang, J. Appl. Mech. 70 (2003) 151
 //! (read). Numbers computed by two routes, N1 also by plane-stress finite elements.
 
+use crate::formulas::thermostat_metal::{cantilever_deflection_m, simply_supported_deflection_m};
 use proptest::prelude::*;
 use relatch::physics::layered_section::{Section, SectionLayer, stresses};
-use relatch::physics::thermostat_metal::{cantilever_deflection_m, simply_supported_deflection_m};
 
 use crate::{close, near};
 

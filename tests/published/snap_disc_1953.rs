@@ -2,7 +2,7 @@
 //! (1953) 15 (from memory; formulas derived from shallow-shell energy, not quoted). Values computed by two routes.
 //! Disc of radius 10 mm, 0.20 mm thick, ν 0.3, F 26.2e-6/K, free edge.
 
-use relatch::physics::snap_disc::SnapDisc;
+use crate::formulas::snap_disc::SnapDisc;
 
 use crate::close;
 

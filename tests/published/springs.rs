@@ -1,12 +1,12 @@
 //! Springs and relaxation: R. G. Budynas & J. K. Nisbett, Shigley's Mechanical Engineering Design (constants from
 //! memory, values computed); Larson-Miller form read in a public document, values computed with C = 20.
 
-use relatch::physics::relaxation::{
-    arrhenius_time_s, equivalent_time_h, exposure_for_loss, larson_miller_k, logarithmic_loss,
-};
-use relatch::physics::spring::{
+use crate::formulas::spring::{
     BasquinLine, helical_rate_n_per_m, helical_stress_pa, leaf_rate_n_per_m, leaf_stress_pa,
     wahl_factor, wire_strength_pa,
+};
+use relatch::physics::relaxation::{
+    arrhenius_time_s, equivalent_time_h, exposure_for_loss, larson_miller_k, logarithmic_loss,
 };
 
 use crate::close;

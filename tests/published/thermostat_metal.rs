@@ -2,12 +2,12 @@
 //! modulus test, from memory); the design constant 0.53 (from memory); catalogue ratios K/F (read, GB/T 4461
 //! types and a table of 58 types).
 
-use relatch::physics::layered_section::{Section, SectionLayer};
-use relatch::physics::thermostat_metal::{
+use crate::formulas::thermostat_metal::{
     blocked_force_n, cantilever_deflection_m, cantilever_test_modulus_pa, flexivity_per_k,
     specific_deflection_per_k,
 };
-use relatch::physics::timoshenko::curvature_per_m;
+use crate::formulas::timoshenko::curvature_per_m;
+use relatch::physics::layered_section::{Section, SectionLayer};
 
 use crate::{close, near};
 

@@ -2,16 +2,16 @@
 //! 233-255. Assumptions and notation read; formulas from memory, re-derived. The numbers are computed by two
 //! routes (closed form and layer matrix), not the paper's own worked examples.
 
-use proptest::prelude::*;
-use relatch::physics::layered_section::{Section, SectionLayer, stresses};
-use relatch::physics::thermostat_metal::{
+use crate::formulas::thermostat_metal::{
     cantilever_arc_deflection_m, cantilever_deflection_m, cantilever_tip_stiffness_n_per_m,
     simply_supported_deflection_m,
 };
-use relatch::physics::timoshenko::{
+use crate::formulas::timoshenko::{
     Layer, bending_stiffness_n_m, best_thickness_ratio, curvature_per_m, dimensionless_curvature,
     interface_force_n_per_m, stresses_pa,
 };
+use proptest::prelude::*;
+use relatch::physics::layered_section::{Section, SectionLayer, stresses};
 
 use crate::{close, near, within};
 

@@ -1,7 +1,7 @@
 //! Lumped heating and cooling (Newton's law, any heat transfer textbook), values computed; F. P. Incropera & D. P.
 //! DeWitt, Ex. 5.1 (text values from memory).
 
-use relatch::physics::heating::{LumpedBody, relative_trip_time};
+use crate::formulas::heating::{LumpedBody, relative_trip_time};
 
 use crate::close;
 

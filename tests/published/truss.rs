@@ -1,7 +1,7 @@
 //! Two-bar truss: worked example after Z. P. Bažant & L. Cedolin, Stability of Structures, Eq. 4.4.5 (read: 3790 kN
 //! at 426.4 mm), also computed by two routes. Half-span 5 m, rise 1 m, EA 1280 MN.
 
-use relatch::physics::truss::Truss;
+use crate::formulas::truss::Truss;
 
 use crate::close;
 

@@ -13,10 +13,3 @@ pub fn reynolds(speed_m_per_s: f64, length_m: f64, air: &Air) -> f64 {
 pub fn forced_plate_laminar(re: f64, pr: f64) -> f64 {
     0.664 * re.sqrt() * pr.cbrt()
 }
-
-/// Mean Nu = 0.6774 Re^(1/2) Pr^(1/3)/[1 + (0.0468/Pr)^(2/3)]^(1/4), any Pr. S. W. Churchill & H. Ozoe, J.
-/// Heat Transfer 95 (1973) 416. For comparison.
-#[must_use]
-pub fn churchill_ozoe(re: f64, pr: f64) -> f64 {
-    0.6774 * re.sqrt() * pr.cbrt() / (1.0 + (0.0468 / pr).powf(2.0 / 3.0)).sqrt().sqrt()
-}

@@ -36,32 +36,3 @@ pub fn raithby_hollands_horizontal(ra: f64, pr: f64) -> f64 {
 fn thick_layer(constant: f64, thin_layer: f64) -> f64 {
     constant / (constant / thin_layer).ln_1p()
 }
-
-/// Hot side up: 0.54 Ra^(1/4) for 1e4 < Ra < 1e7, 0.15 Ra^(1/3) up to 1e11. W. H. McAdams, Heat
-/// Transmission, 3rd ed. (1954), with the length scale of J. R. Lloyd & W. R. Moran, J. Heat Transfer 96
-/// (1974) 443. Small strips lie below its range: for comparison only.
-#[must_use]
-pub fn mcadams_upper(ra: f64) -> f64 {
-    if ra < 1e7 {
-        0.54 * ra.sqrt().sqrt()
-    } else {
-        0.15 * ra.cbrt()
-    }
-}
-
-/// Hot side down: 0.27 Ra^(1/4), 1e5 < Ra < 1e10. Source as [`mcadams_upper`].
-#[must_use]
-pub fn mcadams_lower(ra: f64) -> f64 {
-    0.27 * ra.sqrt().sqrt()
-}
-
-/// Hot side up at small Rayleigh numbers: 0.96 Ra^(1/6) for 1-200, 0.59 Ra^(1/4) for 200-1e4. R. J.
-/// Goldstein, E. M. Sparrow & D. C. Jones, Int. J. Heat Mass Transfer 16 (1973) 1025.
-#[must_use]
-pub fn goldstein_sparrow_jones(ra: f64) -> f64 {
-    if ra < 200.0 {
-        0.96 * ra.powf(1.0 / 6.0)
-    } else {
-        0.59 * ra.sqrt().sqrt()
-    }
-}

@@ -1,4 +1,4 @@
-//! The Rayleigh number and the step from a Nusselt number to a coefficient.
+//! The Rayleigh number, and gaps too narrow for one.
 
 use crate::physics::air::Air;
 use crate::physics::constants::GRAVITY_M_PER_S2;
@@ -13,12 +13,6 @@ pub fn rayleigh(surface_k: f64, air_k: f64, length_m: f64, pressure_pa: f64) -> 
     let buoyancy = GRAVITY_M_PER_S2 * (surface_k - air_k).abs() / film_k;
     let ra = buoyancy * length_m.powi(3) / (air.kinematic_viscosity * air.diffusivity);
     (ra, air)
-}
-
-/// Coefficient h = Nu k/L, W/(m² K).
-#[must_use]
-pub fn coefficient_w_per_m2_k(nusselt: f64, air: &Air, length_m: f64) -> f64 {
-    nusselt * air.conductivity / length_m
 }
 
 /// Coefficient of a gap too narrow for the air in it to move (Rayleigh number of the gap below about

@@ -6,12 +6,6 @@ pub fn churchill_chu_laminar(ra: f64, pr: f64) -> f64 {
     0.68 + 0.670 * ra.sqrt().sqrt() / prandtl_term(pr).powf(4.0 / 9.0)
 }
 
-/// Form for all Rayleigh numbers up to 1e12: {0.825 + 0.387 Ra^(1/6)/[1 + (0.492/Pr)^(9/16)]^(8/27)}².
-#[must_use]
-pub fn churchill_chu_full(ra: f64, pr: f64) -> f64 {
-    (0.825 + 0.387 * ra.powf(1.0 / 6.0) / prandtl_term(pr).powf(8.0 / 27.0)).powi(2)
-}
-
 pub(super) fn prandtl_term(pr: f64) -> f64 {
     1.0 + (0.492 / pr).powf(9.0 / 16.0)
 }

@@ -3,7 +3,7 @@
 //! Stress-free bow a0 sin(πx/l) towards the first-listed side (positive), so that heating works against
 //! it. At thrust N the modes are a_n = (P_n a0_n − EI κ_n)/(P_n − N), P_n = n² π² EI/l²; the thrust
 //! follows from the shortening, N = N_0 + K_e E_th − K_e π²/(4l) Σ n² (a_n² − a0_n²). S. Timoshenko,
-//! J. Appl. Mech. 2 (1935) A17 (problem and one-mode form, see [`textbook`]); all modes: elementary
+//! J. Appl. Mech. 2 (1935) A17 (problem and one-mode form); all modes: elementary
 //! beam-column theory, derived here. Shallow bow, small rotations, hinges that do not give sideways.
 //!
 //! On either side (a_1 > 0 bowed as made, a_1 < 0 snapped) equilibrium in mode 1 asks
@@ -16,7 +16,6 @@ mod fold;
 mod landscape;
 pub mod one_term;
 mod state;
-pub mod textbook;
 
 pub use fold::Fold;
 pub use state::BladeState;

@@ -3,20 +3,6 @@
 //!
 //! k A T'' + q' − h P (T − T_air) = 0, all constant. Checks for the engine, and a first estimate by hand.
 //! One temperature per cross section: h t/k far below 1.
-//!
-//! ```
-//! use relatch::physics::fin::Fin;
-//! // 40 mm of 10 x 0.8 mm strip at 30 A between ends held at 25 degC: the middle is 113 K warmer.
-//! let fin = Fin {
-//!     length_m: 0.040,
-//!     conduction_w_m_per_k: 13.0 * 8e-6,
-//!     loss_w_per_m_k: 15.0 * 21.6e-3,
-//!     generation_w_per_m: 90.0,
-//!     air_k: 298.15,
-//! };
-//! assert!((fin.steady_middle_rise_k() - 113.46).abs() < 0.01);
-//! assert!((fin.held_ends_k(0.020, 298.15, 298.15) - 298.15 - 113.46).abs() < 0.01);
-//! ```
 
 use std::f64::consts::PI;
 

@@ -1,12 +1,4 @@
 //! Conductors heated so fast that no heat leaves them: times far below their time constant to the surroundings.
-//!
-//! ```
-//! use relatch::physics::adiabatic::{short_circuit_constant, short_circuit_density_a_per_m2};
-//! // Copper from 90 to 250 degC within one second: 143 A/mm2.
-//! let k = short_circuit_constant(3.45e6, 1.7241e-8, 234.5);
-//! let density = short_circuit_density_a_per_m2(k, 234.5, 90.0, 250.0, 1.0);
-//! assert!((density / 1e6 - 143.0).abs() < 0.5);
-//! ```
 
 /// Action J² t that heats a conductor, A² s/m⁴, when its resistivity rises linearly and its heat capacity is
 /// constant: (ρ_m c/(ρ0 a)) ln[(1 + a (T_f − T_0))/(1 + a (T_i − T_0))]. Elementary; a ≠ 0.

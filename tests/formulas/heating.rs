@@ -5,15 +5,6 @@
 //! Holds for a body that conducts far better than it gives off heat (Biot number h V/(A k) below 0.1) and for
 //! rises so small that R and G do not change. A strip between cooler terminals is not such a body: its ends
 //! run colder and its short-time response is faster than one time constant says.
-//!
-//! ```
-//! use relatch::physics::heating::LumpedBody;
-//! let strip = LumpedBody { heat_capacity_j_per_k: 1.2, conductance_w_per_k: 0.013, resistance_ohm: 4e-3 };
-//! // A rise of 60 K is reached above 14 A only; at 30 A in 23 s, of which loss of heat makes up 3 s.
-//! assert_eq!(strip.time_to_rise_s(13.9, 60.0), None);
-//! let time_s = strip.time_to_rise_s(30.0, 60.0).unwrap();
-//! assert!((time_s - 22.5).abs() < 0.1 && strip.adiabatic_time_s(30.0, 60.0) < time_s);
-//! ```
 
 /// A body of one temperature that carries current.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,12 +65,6 @@ impl LumpedBody {
 
 /// Trip time from cold over the time constant, ln[n²/(n² − 1)]; n the current over the ultimate one.
 /// `None` up to n = 1.
-///
-/// ```
-/// use relatch::physics::heating::relative_trip_time;
-/// // Twice the ultimate current: 29 % of the time constant.
-/// assert!((relative_trip_time(2.0).unwrap() - 0.2877).abs() < 1e-4);
-/// ```
 #[must_use]
 pub fn relative_trip_time(current_ratio: f64) -> Option<f64> {
     (current_ratio > 1.0).then(|| -(-1.0 / (current_ratio * current_ratio)).ln_1p())

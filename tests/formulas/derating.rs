@@ -6,13 +6,6 @@
 /// that I² ∝ T_trip − T_air. Makers' correction tables follow it to about their last digit. Natural convection and
 /// radiation are not linear, and the ends of a strip are cooler than its middle: the engine solves for the
 /// trip point at each ambient instead. Holds for air below T_trip; NaN above, where it stays open.
-///
-/// ```
-/// use relatch::physics::derating::square_root_law_factor;
-/// // Trips at 85 degC, rated at 25 degC: at 60 degC it carries 65 %.
-/// let factor = square_root_law_factor(358.15, 298.15, 333.15);
-/// assert!((factor - 0.6455).abs() < 1e-4);
-/// ```
 #[must_use]
 pub fn square_root_law_factor(trip_k: f64, reference_k: f64, air_k: f64) -> f64 {
     ((trip_k - air_k) / (trip_k - reference_k)).sqrt()

@@ -1,13 +1,5 @@
 //! Springs that preload a latch or a contact: R. G. Budynas & J. K. Nisbett, Shigley's Mechanical
 //! Engineering Design, chapters on springs and fatigue (from memory). Linear-elastic, small deflections.
-//!
-//! ```
-//! use relatch::physics::spring::{helical_rate_n_per_m, helical_stress_pa, wire_strength_pa};
-//! // Music wire of 0.5 mm wound to 4 mm, eight turns: 1.2 N/mm; 3 N load it to 12 % of its strength.
-//! assert!((helical_rate_n_per_m(79.3e9, 0.5e-3, 4e-3, 8.0) - 1210.0).abs() < 0.1);
-//! let share = helical_stress_pa(3.0, 0.5e-3, 4e-3) / wire_strength_pa(2211e6, 0.145, 0.5e-3);
-//! assert!((share - 0.118).abs() < 0.001);
-//! ```
 
 use std::f64::consts::PI;
 
