@@ -29,7 +29,8 @@ pub fn parse(name: &str, text: &str) -> Result<Scenario, ReadError> {
     scenario::read_text(name, text)
 }
 
-/// Reads a case: what was read, timed, recorded and seen at a tripping machine. Its logs lie beside the file.
+/// Reads a case: what was read, timed, recorded and seen at a tripping machine. Its logs lie beside
+/// the file.
 ///
 /// # Errors
 /// As [`load`].
@@ -61,8 +62,8 @@ pub fn parse_datasheet(name: &str, text: &str) -> Result<Datasheet, ReadError> {
     evidence::read_datasheet_text(name, text)
 }
 
-/// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade" and "bench-strip", and "case" and
-/// "datasheet".
+/// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade" and
+/// "bench-strip", and "case" and "datasheet".
 pub fn starter(kind: &str) -> Option<&'static str> {
     match kind {
         "case" => Some(evidence::starter()),
@@ -74,13 +75,14 @@ pub fn starter(kind: &str) -> Option<&'static str> {
 /// Predicts trip, waits, trip point and what lost preload does, each with its numerical error.
 ///
 /// # Errors
-/// A property outside its range, a hot start beyond release, an impossible history, or a failure of the
-/// integration.
+/// A property outside its range, a hot start beyond release, an impossible history, or a failure of
+/// the integration.
 pub fn predict(scenario: &Scenario) -> Result<Outcome, PredictError> {
     predict_with(scenario, &Options::default(), &mut |_, _| {})
 }
 
-/// As [`predict()`], with a choice of what is computed; `progress` is told what, and how far (0 to 1).
+/// As [`predict()`], with a choice of what is computed; `progress` is told what, and how far (0 to
+/// 1).
 ///
 /// # Errors
 /// As [`predict()`].
@@ -92,8 +94,8 @@ pub fn predict_with(
     predict::predict(scenario, options, progress)
 }
 
-/// The time-current characteristic, cold and hot, at these currents in A (or at currents that are chosen), with
-/// the published limits that the scenario names.
+/// The time-current characteristic, cold and hot, at these currents in A (or at currents that are
+/// chosen), with the published limits that the scenario names.
 ///
 /// # Errors
 /// As [`predict()`].
@@ -111,8 +113,8 @@ pub fn curve(
     Ok(predict_with(scenario, &options, &mut |_, _| {})?.characteristic)
 }
 
-/// How long to wait before the reset and before the start, from what is printed on a protector: ranges over the
-/// parts that it may stand for.
+/// How long to wait before the reset and before the start, from what is printed on a protector:
+/// ranges over the parts that it may stand for.
 ///
 /// # Errors
 /// No protector keeps the published limits.
@@ -120,8 +122,8 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     family::wait(question)
 }
 
-/// What is wrong with a machine that keeps tripping, how sure that is, and what to measure next. The same seed
-/// gives the same bytes.
+/// What is wrong with a machine that keeps tripping, how sure that is, and what to measure next.
+/// The same seed gives the same bytes.
 ///
 /// # Errors
 /// No protector keeps the published limits of the case.
@@ -137,8 +139,8 @@ pub fn age(scenario: &Scenario, options: &ageing::Options) -> Result<AgeOutcome,
     ageing::age(scenario, options, &mut |_, _| {})
 }
 
-/// A population of units from the tolerances of a scenario, in memory: scatter, rates outside limits, and (with
-/// at least 2 `sensitivity_rows`; 0 leaves it out) which tolerance matters most.
+/// A population of units from the tolerances of a scenario, in memory: scatter, rates outside
+/// limits, and (with at least 2 `sensitivity_rows`; 0 leaves it out) which tolerance matters most.
 ///
 /// # Errors
 /// Nothing varies, impossible parts, fewer than two units, or a failure of the engine.
@@ -159,7 +161,8 @@ pub fn population(
     VaryOutcome::new(&plan, &whole)
 }
 
-/// Parts that follow a published characteristic, what the sheet leaves open, and the best of them as a scenario.
+/// Parts that follow a published characteristic, what the sheet leaves open, and the best of them
+/// as a scenario.
 ///
 /// # Errors
 /// No design keeps the limits, or nothing follows what is published.
@@ -169,7 +172,8 @@ pub fn fit(sheet: &Datasheet, effort: family::Effort, seed: u64) -> Result<FitAn
     Ok(answer)
 }
 
-/// A scenario worked by hand: every formula, the numbers put in, and the full model's number beside it.
+/// A scenario worked by hand: every formula, the numbers put in, and the full model's number beside
+/// it.
 ///
 /// # Errors
 /// Where the full model has no answer to stand beside.

@@ -1,15 +1,16 @@
-//! Relatch predicts when a resettable thermal protector trips, how long it must cool before it can be
-//! reset, and how lost spring preload moves both.
+//! Relatch predicts when a resettable thermal protector trips, how long it must cool before it can
+//! be reset, and how lost spring preload moves both.
 //!
-//! Inside such a protector a strip of two or more metals carries the current, heats, bends, and releases a
-//! spring-loaded latch or snaps over; then it must cool before it relatches. This crate solves the heat
-//! equation of the strip and its terminals, takes the bending from the theory of layered sections (two
-//! layers: Timoshenko 1925), and finds release and relatch as events of that solution.
+//! Inside such a protector a strip of two or more metals carries the current, heats, bends, and
+//! releases a spring-loaded latch or snaps over; then it must cool before it relatches. This crate
+//! solves the heat equation of the strip and its terminals, takes the bending from the theory of
+//! layered sections (two layers: Timoshenko 1925), and finds release and relatch as events of that
+//! solution.
 //!
-//! A file or text is read ([`load`], [`parse`]), one function answers ([`predict()`], [`curve`], [`wait`],
-//! [`diagnose()`], [`age`], [`population`], [`fit`], [`explain`]), and the answer is a record: enums and numbers, with
-//! units in the names, its numerical error, its warnings and the cautions that concern it. Words are made of it by
-//! [`text`] and [`json()`].
+//! A file or text is read ([`load`], [`parse`]), one function answers ([`predict()`], [`curve`],
+//! [`wait`], [`diagnose()`], [`age`], [`population`], [`fit`], [`explain`]), and the answer is a
+//! record: enums and numbers, with units in the names, its numerical error, its warnings and the
+//! cautions that concern it. Words are made of it by [`text`] and [`json()`].
 //!
 //! # Ten tasks
 //!
@@ -103,8 +104,8 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
-//! **8. How much do parts of one lot differ, and which tolerance matters?** The same seed gives the same bytes at any
-//! number of threads.
+//! **8. How much do parts of one lot differ, and which tolerance matters?** The same seed gives the
+//! same bytes at any number of threads.
 //!
 //! ```
 //! let scenario = relatch::load("scenarios/13-kiln-lot.toml".as_ref())?;
@@ -137,14 +138,15 @@
 //!
 //! # What is computed, and what is not
 //!
-//! Temperatures along the strip and, where it matters, across its layers; the clamped terminal, both
-//! contacts, a heater winding, the air of a housing. Contact resistance after Holm, tied to the spring.
-//! A latch with clearance and preload, or a snap blade in all its modes. Every answer states its numerical
-//! error, and "it does not trip" is proved, not timed out. Arcs, magnetic tripping, neighbouring poles and
-//! the scatter between units are not modelled, and every outcome says so.
+//! Temperatures along the strip and, where it matters, across its layers; the clamped terminal,
+//! both contacts, a heater winding, the air of a housing. Contact resistance after Holm, tied to
+//! the spring. A latch with clearance and preload, or a snap blade in all its modes. Every answer
+//! states its numerical error, and "it does not trip" is proved, not timed out. Arcs, magnetic
+//! tripping, neighbouring poles and the scatter between units are not modelled, and every outcome
+//! says so.
 //!
-//! Inside records numbers are SI and temperatures kelvin unless a name says otherwise; names carry the unit where
-//! a bare number travels.
+//! Inside records numbers are SI and temperatures kelvin unless a name says otherwise; names carry
+//! the unit where a bare number travels.
 //!
 //! # Features
 //!
@@ -225,7 +227,8 @@ pub use crate::{
     study::population::{VaryError, VaryOutcome},
 };
 
-/// What an outcome is made of: trips, waits, trip points, warnings, cautions, each an enum with its numbers.
+/// What an outcome is made of: trips, waits, trip points, warnings, cautions, each an enum with its
+/// numbers.
 pub mod answers {
     #[doc(inline)]
     pub use crate::answer::*;
@@ -265,7 +268,8 @@ pub mod lot {
     pub use crate::study::population::outcome::*;
 }
 
-/// Every room of the house, for the program, the tests and the benches. Nothing here is promised to stay.
+/// Every room of the house, for the program, the tests and the benches. Nothing here is promised to
+/// stay.
 #[doc(hidden)]
 pub mod internals {
     pub mod answer {

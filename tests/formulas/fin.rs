@@ -1,8 +1,9 @@
-//! A strip between two ends that makes and gives off heat, in closed form: the fin with generation (any
-//! heat transfer textbook; H. S. Carslaw & J. C. Jaeger, Conduction of Heat in Solids, 2nd ed., §4.10-4.14).
+//! A strip between two ends that makes and gives off heat, in closed form: the fin with generation
+//! (any heat transfer textbook; H. S. Carslaw & J. C. Jaeger, Conduction of Heat in Solids, 2nd
+//! ed., §4.10-4.14).
 //!
-//! k A T'' + q' − h P (T − T_air) = 0, all constant. Checks for the engine, and a first estimate by hand.
-//! One temperature per cross section: h t/k far below 1.
+//! k A T'' + q' − h P (T − T_air) = 0, all constant. Checks for the engine, and a first estimate by
+//! hand. One temperature per cross section: h t/k far below 1.
 
 use std::f64::consts::PI;
 
@@ -64,7 +65,8 @@ impl Fin {
         )
     }
 
-    /// Place of the highest temperature with both ends held, m from the start; `None` when it is an end.
+    /// Place of the highest temperature with both ends held, m from the start; `None` when it is an
+    /// end.
     #[must_use]
     pub fn held_ends_hottest_m(&self, start_k: f64, end_k: f64) -> Option<f64> {
         let (m, far_k) = (self.parameter_per_m(), self.far_k());
@@ -89,15 +91,16 @@ impl Fin {
         self.far_k() + (start_k - self.far_k()) * ml.tanh() / ml
     }
 
-    /// Heat that a very long rod without generation takes from its held start, √(hP kA) (T0 − T_air), W.
+    /// Heat that a very long rod without generation takes from its held start, √(hP kA) (T0 −
+    /// T_air), W.
     #[must_use]
     pub fn endless_rod_heat_w(&self, start_k: f64) -> f64 {
         (self.loss_w_per_m_k * self.conduction_w_m_per_k).sqrt() * (start_k - self.air_k)
     }
 
     /// Rise of the middle a time after switch-on with both ends held at the air temperature, K:
-    /// Σ_{n odd} (4/(nπ)) sin(nπ/2) (q'/C') (1 − e^(−λ_n t))/λ_n, λ_n = (kA (nπ/L)² + hP)/C', C' the heat
-    /// capacity per length. hP may be 0.
+    /// Σ_{n odd} (4/(nπ)) sin(nπ/2) (q'/C') (1 − e^(−λ_n t))/λ_n, λ_n = (kA (nπ/L)² + hP)/C', C'
+    /// the heat capacity per length. hP may be 0.
     #[must_use]
     pub fn switch_on_middle_rise_k(&self, heat_capacity_j_per_m_k: f64, time_s: f64) -> f64 {
         let drive = self.generation_w_per_m / heat_capacity_j_per_m_k;
@@ -117,8 +120,8 @@ impl Fin {
         1.0 / self.mode_rate_per_s(1.0, heat_capacity_j_per_m_k)
     }
 
-    /// Rise of the middle after a very long time with both ends at the air temperature, K: q' L²/(8 kA)
-    /// without loss, (q'/hP)(1 − 1/cosh(mL/2)) with.
+    /// Rise of the middle after a very long time with both ends at the air temperature, K: q' L²/(8
+    /// kA) without loss, (q'/hP)(1 − 1/cosh(mL/2)) with.
     #[must_use]
     pub fn steady_middle_rise_k(&self) -> f64 {
         let half = 0.5 * self.parameter_per_m() * self.length_m;
@@ -136,5 +139,6 @@ impl Fin {
     }
 }
 
-/// Terms of the switch-on series. They fall as n⁻³ with alternating sign even at t = 0: error below 1e-8.
+/// Terms of the switch-on series. They fall as n⁻³ with alternating sign even at t = 0: error below
+/// 1e-8.
 const SERIES_TERMS: usize = 400;

@@ -1,10 +1,12 @@
 //! One body, one temperature: closed forms to teach with and to check the engine by hand.
 //!
-//! C dT/dt = I² R − G (T − T_air), all constant. Newton's law of cooling; any heat transfer textbook.
+//! C dT/dt = I² R − G (T − T_air), all constant. Newton's law of cooling; any heat transfer
+//! textbook.
 //!
-//! Holds for a body that conducts far better than it gives off heat (Biot number h V/(A k) below 0.1) and for
-//! rises so small that R and G do not change. A strip between cooler terminals is not such a body: its ends
-//! run colder and its short-time response is faster than one time constant says.
+//! Holds for a body that conducts far better than it gives off heat (Biot number h V/(A k) below
+//! 0.1) and for rises so small that R and G do not change. A strip between cooler terminals is not
+//! such a body: its ends run colder and its short-time response is faster than one time constant
+//! says.
 
 /// A body of one temperature that carries current.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -55,7 +57,8 @@ impl LumpedBody {
         self.heat_capacity_j_per_k * rise_k / (current_a * current_a * self.resistance_ohm)
     }
 
-    /// Time to cool without current, τ ln[(T − T_air)/(T_end − T_air)], s; `None` when the air is not below the end.
+    /// Time to cool without current, τ ln[(T − T_air)/(T_end − T_air)], s; `None` when the air is
+    /// not below the end.
     #[must_use]
     pub fn cooling_time_s(&self, from_k: f64, to_k: f64, air_k: f64) -> Option<f64> {
         let cools = to_k > air_k && from_k >= to_k;
@@ -63,16 +66,17 @@ impl LumpedBody {
     }
 }
 
-/// Trip time from cold over the time constant, ln[n²/(n² − 1)]; n the current over the ultimate one.
-/// `None` up to n = 1.
+/// Trip time from cold over the time constant, ln[n²/(n² − 1)]; n the current over the ultimate
+/// one. `None` up to n = 1.
 #[must_use]
 pub fn relative_trip_time(current_ratio: f64) -> Option<f64> {
     (current_ratio > 1.0).then(|| -(-1.0 / (current_ratio * current_ratio)).ln_1p())
 }
 
-/// Trip time of the thermal model of IEC 60255-149 (formula from memory), s:
-/// τ ln[(I² − I_p²)/(I² − (k I_b)²)], I_p the load carried before until steady, k I_b the threshold (τ, k and I_b
-/// are settings of a relay). One time constant, one ambient. `None` when I ≤ k I_b; 0 when I_p is beyond it.
+/// Trip time of the thermal model of IEC 60255-149 (formula from memory), s: τ ln[(I² − I_p²)/(I² −
+/// (k I_b)²)], I_p the load carried before until steady, k I_b the threshold (τ, k and I_b are
+/// settings of a relay). One time constant, one ambient. `None` when I ≤ k I_b; 0 when I_p is
+/// beyond it.
 #[must_use]
 pub fn iec_60255_149_trip_time_s(
     time_constant_s: f64,

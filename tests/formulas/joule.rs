@@ -19,7 +19,8 @@ pub fn generation_w_per_m3(
     field_v_per_m * field_v_per_m / resistivity_ohm_m
 }
 
-/// Share of current and of heat in each layer (thickness m, resistivity Ω m); the shares add up to 1.
+/// Share of current and of heat in each layer (thickness m, resistivity Ω m); the shares add up to
+/// 1.
 #[must_use]
 pub fn power_shares(layers: &[(f64, f64)]) -> Vec<f64> {
     let total: f64 = layers.iter().map(|(t, rho)| t / rho).sum();

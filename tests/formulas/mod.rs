@@ -1,5 +1,5 @@
-//! Published formulas that serve no answer: closed forms to hold the engine and its formulas against, one function
-//! each, on plain SI numbers.
+//! Published formulas that serve no answer: closed forms to hold the engine and its formulas
+//! against, one function each, on plain SI numbers.
 #![allow(dead_code)]
 
 pub mod adiabatic;

@@ -1,7 +1,8 @@
 //! Rectangular blade between immovable hinges in one term, as textbooks print it.
 //!
-//! S. Timoshenko, J. Appl. Mech. 2 (1935) A17 (from memory, re-derived). With m = h²/(3a²), b = rise/a and
-//! u = δ_T/a, δ_T = κ l²/8: u(b) = 1 − b + b (1 − b²)/m. Supports expand with the strip; up to 16 % late.
+//! S. Timoshenko, J. Appl. Mech. 2 (1935) A17 (from memory, re-derived). With m = h²/(3a²), b =
+//! rise/a and u = δ_T/a, δ_T = κ l²/8: u(b) = 1 − b + b (1 − b²)/m. Supports expand with the strip;
+//! up to 16 % late.
 
 /// m = h²/(3 a²) of a blade of thickness h and stress-free rise a.
 #[must_use]
@@ -39,7 +40,8 @@ pub fn symmetrical_snap(slenderness: f64) -> Option<Snap> {
     })
 }
 
-/// Snap by way of the antisymmetric mode, u = 1 ± 3 √(1 − 4m), which comes first when m < 2/11: (forward, back).
+/// Snap by way of the antisymmetric mode, u = 1 ± 3 √(1 − 4m), which comes first when m < 2/11:
+/// (forward, back).
 #[must_use]
 pub fn antisymmetric_snap(slenderness: f64) -> Option<(f64, f64)> {
     let half = 3.0 * (1.0 - 4.0 * slenderness).sqrt();

@@ -1,8 +1,9 @@
 //! Two-metal disc that snaps, model of uniform curvature.
 //!
-//! W. H. Wittrick, D. M. Myers & W. R. Blunden, "Stability of a Bimetallic Disk", Quart. J. Mech. Appl.
-//! Math. 6 (1953) 15 (from memory), re-derived from the shallow-shell energy with one curvature in both
-//! directions. Free edge. The full shell snaps about 14 % later at a rise of 2.5 thicknesses: a teaching model.
+//! W. H. Wittrick, D. M. Myers & W. R. Blunden, "Stability of a Bimetallic Disk", Quart. J. Mech.
+//! Appl. Math. 6 (1953) 15 (from memory), re-derived from the shallow-shell energy with one
+//! curvature in both directions. Free edge. The full shell snaps about 14 % later at a rise of 2.5
+//! thicknesses: a teaching model.
 
 /// A shallow disc, cold and free of stress.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -26,7 +27,8 @@ impl SnapDisc {
         2.0 * self.rise_m / self.radius_m.powi(2) * self.scale_m()
     }
 
-    /// Temperature change at which the free disc would be flat, 2 H0 h/(R² F), K: the middle of the hysteresis.
+    /// Temperature change at which the free disc would be flat, 2 H0 h/(R² F), K: the middle of the
+    /// hysteresis.
     #[must_use]
     pub fn flattening_k(&self) -> f64 {
         2.0 * self.rise_m * self.thickness_m / (self.radius_m.powi(2) * self.flexivity_per_k)

@@ -1,10 +1,11 @@
 //! Springs that preload a latch or a contact: R. G. Budynas & J. K. Nisbett, Shigley's Mechanical
-//! Engineering Design, chapters on springs and fatigue (from memory). Linear-elastic, small deflections.
+//! Engineering Design, chapters on springs and fatigue (from memory). Linear-elastic, small
+//! deflections.
 
 use std::f64::consts::PI;
 
-/// Tensile strength of spring wire, A/d^m, Pa; A is the strength at 1 mm (Pa), d in m. Constants are fitted per
-/// alloy over the diameters that are drawn: 0.1 to 6.5 mm for music wire.
+/// Tensile strength of spring wire, A/d^m, Pa; A is the strength at 1 mm (Pa), d in m. Constants
+/// are fitted per alloy over the diameters that are drawn: 0.1 to 6.5 mm for music wire.
 #[must_use]
 pub fn wire_strength_pa(strength_at_1_mm_pa: f64, exponent: f64, wire_m: f64) -> f64 {
     strength_at_1_mm_pa / (wire_m / 1e-3).powf(exponent)
@@ -21,8 +22,8 @@ pub fn helical_rate_n_per_m(
     shear_modulus_pa * wire_m.powi(4) / (8.0 * coil_m.powi(3) * active_turns)
 }
 
-/// Wahl's factor for curvature and direct shear, (4C − 1)/(4C − 4) + 0.615/C, C = D/d (A. M. Wahl, 1929);
-/// springs are wound with C of 4 to 12.
+/// Wahl's factor for curvature and direct shear, (4C − 1)/(4C − 4) + 0.615/C, C = D/d (A. M. Wahl,
+/// 1929); springs are wound with C of 4 to 12.
 #[must_use]
 pub fn wahl_factor(spring_index: f64) -> f64 {
     let c = spring_index;
@@ -35,7 +36,8 @@ pub fn helical_stress_pa(force_n: f64, wire_m: f64, coil_m: f64) -> f64 {
     wahl_factor(coil_m / wire_m) * 8.0 * force_n * coil_m / (PI * wire_m.powi(3))
 }
 
-/// Rate of a clamped leaf pushed at its tip, E w t³/(4 L³), N/m; deflections below a tenth of its length.
+/// Rate of a clamped leaf pushed at its tip, E w t³/(4 L³), N/m; deflections below a tenth of its
+/// length.
 #[must_use]
 pub fn leaf_rate_n_per_m(modulus_pa: f64, width_m: f64, thickness_m: f64, length_m: f64) -> f64 {
     modulus_pa * width_m * (thickness_m / length_m).powi(3) / 4.0

@@ -1,10 +1,11 @@
-//! The two-layer strip in closed form: S. Timoshenko, "Analysis of Bi-Metal Thermostats", J. Opt. Soc.
-//! Am. & Rev. Sci. Instrum. 11 (1925) 233-255.
+//! The two-layer strip in closed form: S. Timoshenko, "Analysis of Bi-Metal Thermostats", J. Opt.
+//! Soc. Am. & Rev. Sci. Instrum. 11 (1925) 233-255.
 //!
-//! Layer 1 is the low-expansion, first-listed side; m = t1/t2, n = E1/E2. Narrow strip, small strain,
-//! one temperature. `relatch::physics::layered_section` gives the same for two layers.
+//! Layer 1 is the low-expansion, first-listed side; m = t1/t2, n = E1/E2. Narrow strip, small
+//! strain, one temperature. `relatch::physics::layered_section` gives the same for two layers.
 
-/// Curvature times total thickness over free strain difference, κh/(ΔαΔT). Its maximum over m is 1.5.
+/// Curvature times total thickness over free strain difference, κh/(ΔαΔT). Its maximum over m is
+/// 1.5.
 #[must_use]
 pub fn dimensionless_curvature(thickness_ratio: f64, modulus_ratio: f64) -> f64 {
     let (m, n) = (thickness_ratio, modulus_ratio);
@@ -78,7 +79,8 @@ pub struct FaceStresses {
     pub high_outer_pa: f64,
 }
 
-/// Stresses at the outer faces and at the interface of the free strip of the given thermal curvature.
+/// Stresses at the outer faces and at the interface of the free strip of the given thermal
+/// curvature.
 #[must_use]
 pub fn stresses_pa(low: Layer, high: Layer, curvature_per_m: f64) -> FaceStresses {
     let force = interface_force_n_per_m(low, high, curvature_per_m);

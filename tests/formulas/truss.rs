@@ -1,5 +1,5 @@
-//! The two-bar truss that snaps through: R. von Mises (1923), as in Z. P. Bažant & L. Cedolin, Stability
-//! of Structures, Eq. 4.4.4-4.4.5. Linear-elastic bars, no buckling of a bar.
+//! The two-bar truss that snaps through: R. von Mises (1923), as in Z. P. Bažant & L. Cedolin,
+//! Stability of Structures, Eq. 4.4.4-4.4.5. Linear-elastic bars, no buckling of a bar.
 
 /// A symmetrical two-bar truss loaded down at its top.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,4 +1,5 @@
-//! What people see: the program as they run it, what it renders, its page, the README and the scenarios.
+//! What people see: the program as they run it, what it renders, its page, the README and the
+//! scenarios.
 
 #[path = "../support/program.rs"]
 mod program;

@@ -134,7 +134,8 @@ fn the_pug_mill_part_waits_as_real_parts_do() {
     }
 }
 
-/// A hot winding goes on heating the strip: the wait after six times rated is longer than after two.
+/// A hot winding goes on heating the strip: the wait after six times rated is longer than after
+/// two.
 #[test]
 fn the_winch_waits_longer_after_the_violent_overload() {
     let s = shipped("02-curtain-winch.toml");
@@ -148,8 +149,8 @@ fn the_winch_waits_longer_after_the_violent_overload() {
     assert!(violent > 1.2 * mild, "{violent} {mild}");
 }
 
-/// The history of the winch: the early hand is refused, and the second wait is the longer one although
-/// the rest between the two was long enough to start cold.
+/// The history of the winch: the early hand is refused, and the second wait is the longer one
+/// although the rest between the two was long enough to start cold.
 #[test]
 fn the_winch_plays_both_overloads_and_the_early_hand() {
     let o = outcome("02-curtain-winch.toml");
@@ -245,8 +246,8 @@ fn the_worn_pump_part_trips_where_the_new_one_holds() {
     assert_eq!(run_at(&cool, 9.2).value.trip_time_s, None);
 }
 
-/// The spring alone makes the difference. On a bench every timed trip of the worn part still lies inside
-/// its window; only carrying the rating until warm finds it out.
+/// The spring alone makes the difference. On a bench every timed trip of the worn part still lies
+/// inside its window; only carrying the rating until warm finds it out.
 #[test]
 fn the_worn_pump_part_is_found_by_the_hold_in_test_only() {
     let mut s = shipped("07-irrigation-pump-worn.toml");
@@ -279,8 +280,8 @@ fn aged(s: &Scenario, units: u64) -> AgeOutcome {
     age(s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
 }
 
-/// The spring of the pump's part relaxes in the hot box until the part trips its own load within the horizon: early.
-/// It never grows late. A little more current shortens the life by far more.
+/// The spring of the pump's part relaxes in the hot box until the part trips its own load within
+/// the horizon: early. It never grows late. A little more current shortens the life by far more.
 #[test]
 fn the_pump_part_ages_early() {
     let o = aged(&shipped("06-irrigation-pump-new.toml"), 200);
@@ -306,8 +307,8 @@ fn the_pump_part_ages_early() {
     assert!(after.trip_point_in_service_a.expect("a trip point") < 9.2);
 }
 
-/// Nobody moves the latch of the pug mill's part: it grows late within the horizon and never early; a yearly exercise
-/// keeps it inside its window.
+/// Nobody moves the latch of the pug mill's part: it grows late within the horizon and never early;
+/// a yearly exercise keeps it inside its window.
 #[test]
 fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
     let mut s = shipped("01-pug-mill.toml");

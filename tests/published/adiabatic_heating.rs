@@ -1,6 +1,6 @@
-//! Conductors heated without loss. IEC 60949:1988 (K and β for copper and K for aluminium read in pages that
-//! quote it; volumetric heats from memory; formula read, numbers computed); ICEA P-32-382 and Onderdonk's fusing
-//! formula (from memory, computed).
+//! Conductors heated without loss. IEC 60949:1988 (K and β for copper and K for aluminium read in
+//! pages that quote it; volumetric heats from memory; formula read, numbers computed); ICEA
+//! P-32-382 and Onderdonk's fusing formula (from memory, computed).
 
 use crate::formulas::adiabatic::{
     CIRCULAR_MIL_M2, action_a2_s_per_m4, copper_fusing_density_a_per_cmil, icea_density_a_per_cmil,
@@ -34,7 +34,8 @@ fn h11_short_circuit_constants() {
     }
 }
 
-/// 0.1 %, with K rounded to 226 as the standard prints it. 143 and 115 are the usual k of wiring rules (from memory).
+/// 0.1 %, with K rounded to 226 as the standard prints it. 143 and 115 are the usual k of wiring
+/// rules (from memory).
 #[test]
 fn h12_short_circuit_of_copper() {
     let k = 226e6;

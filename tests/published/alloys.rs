@@ -1,8 +1,9 @@
 //! The library against the sources of its values.
 //!
-//! A table must reproduce its own source to the last printed digit; between two sources only their spread is demanded.
-//! Provenance is given beside each test: 'read' means seen in the document named or in one that quotes it. The alloys
-//! 22Ni-3Cr-Fe and 72Mn-18Cu-10Ni are from memory with low confidence (M3, M4) and are held against nothing here.
+//! A table must reproduce its own source to the last printed digit; between two sources only their
+//! spread is demanded. Provenance is given beside each test: 'read' means seen in the document
+//! named or in one that quotes it. The alloys 22Ni-3Cr-Fe and 72Mn-18Cu-10Ni are from memory with
+//! low confidence (M3, M4) and are held against nothing here.
 
 use crate::{near, printed};
 use relatch::material::{Alloy, Expansion, Property, SpringAlloy, library};
@@ -37,7 +38,8 @@ fn at(p: &Property, celsius: f64) -> f64 {
     p.at(kelvin(celsius))
 }
 
-/// Mean change of a property per kelvin between two temperatures, relative to its value at the first.
+/// Mean change of a property per kelvin between two temperatures, relative to its value at the
+/// first.
 fn coefficient(p: &Property, from_c: f64, to_c: f64) -> f64 {
     (at(p, to_c) / at(p, from_c) - 1.0) / (to_c - from_c)
 }
@@ -101,10 +103,11 @@ fn m2_fe_36ni_contraction_in_the_cold() {
     ] {
         printed(nist_fe_36ni(t), expected, 1e-4);
     }
-    // The record holds the polynomial below 20 degC as mean coefficients of four digits at eight points. 0.2 % covers
-    // digits and interpolation. The points at 10 and 15 degC are needed: at 20 degC the data sheet of M1c takes over, the
-    // mean coefficient turns from falling to rising, and a curve that follows its points flattens there. Without them
-    // that reaches down to 0 degC and costs 1 to 2 % of the strain; with them it stays above 15 degC.
+    // The record holds the polynomial below 20 degC as mean coefficients of four digits at eight
+    // points. 0.2 % covers digits and interpolation. The points at 10 and 15 degC are needed: at 20
+    // degC the data sheet of M1c takes over, the mean coefficient turns from falling to rising, and
+    // a curve that follows its points flattens there. Without them that reaches down to 0 degC and
+    // costs 1 to 2 % of the strain; with them it stays above 15 degC.
     let e = &alloy("Fe-36Ni").expansion;
     let polynomial = |t: f64| (nist_fe_36ni(t) - nist_fe_36ni(293.15)) * 1e-5;
     for t in [
@@ -113,8 +116,8 @@ fn m2_fe_36ni_contraction_in_the_cold() {
         let ratio = e.strain_with_slope(293.15, t).0 / polynomial(t);
         assert!((ratio - 1.0).abs() < 2e-3, "{ratio} at {t} K");
     }
-    // Down to strains of nothing near 20 degC: half a unit of the last digit of the mean coefficient, times the distance
-    // from 20 degC. Only the flattening above 15 degC adds to it.
+    // Down to strains of nothing near 20 degC: half a unit of the last digit of the mean
+    // coefficient, times the distance from 20 degC. Only the flattening above 15 degC adds to it.
     for t in (2000..=2930).map(|tenth| 0.1 * f64::from(tenth)) {
         let difference = e.strain_with_slope(293.15, t).0 - polynomial(t);
         let flattening = if t > kelvin(15.0) { 1.3e-8 } else { 0.0 };
@@ -131,7 +134,8 @@ fn m2_fe_36ni_contraction_in_the_cold() {
     }
 }
 
-/// M1d and M1e, read: data sheets; the resistivity coefficient and the modulus with medium confidence.
+/// M1d and M1e, read: data sheets; the resistivity coefficient and the modulus with medium
+/// confidence.
 #[test]
 fn m1d_m1e_fe_36ni_other_properties() {
     let a = alloy("Fe-36Ni");
@@ -195,8 +199,9 @@ fn m7_nickel() {
         printed(at(&a.resistivity, t) * 1e8, expected, 0.01);
     }
     printed(at(&a.density, 20.0), 8900.0, 10.0);
-    // The sheet's coefficient of 6600e-6/K for 20 to 105 degC is missed by its own table (7.2e-3/K), because the table
-    // is rounded to whole uohm cm: 7 stands for 6.5 to 7.5. The two agree within that rounding and no better.
+    // The sheet's coefficient of 6600e-6/K for 20 to 105 degC is missed by its own table
+    // (7.2e-3/K), because the table is rounded to whole uohm cm: 7 stands for 6.5 to 7.5. The two
+    // agree within that rounding and no better.
     let slope = |at_20: f64, at_105: f64| (at_105 / at_20 - 1.0) / 85.0;
     let (at_20, at_105) = (
         at(&a.resistivity, 20.0) * 1e8,
@@ -209,7 +214,8 @@ fn m7_nickel() {
     );
 }
 
-/// M8, read: AISI 304 data sheets and a public data base of material properties; the coefficients are derived.
+/// M8, read: AISI 304 data sheets and a public data base of material properties; the coefficients
+/// are derived.
 #[test]
 fn m8_304() {
     let a = alloy("304");
@@ -289,7 +295,8 @@ fn m10b_beryllium_copper() {
     between(value(&a.conductivity), 107.0, 130.0);
 }
 
-/// Read beside a public plot of them: R. A. Matula, J. Phys. Chem. Ref. Data 8 (1979) 1147, tables 2 and 5, uohm cm.
+/// Read beside a public plot of them: R. A. Matula, J. Phys. Chem. Ref. Data 8 (1979) 1147, tables
+/// 2 and 5, uohm cm.
 #[test]
 fn matula_resistivity_of_contact_copper_and_gold() {
     for (name, values) in [

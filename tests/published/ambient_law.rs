@@ -1,6 +1,6 @@
-//! How the current that just trips changes with the air around the part: a correction table of a thermal-magnetic
-//! breaker of 20 A, reference 40 °C (P1, read: a manufacturer's data sheet); the square-root law (P1e, elementary,
-//! values computed).
+//! How the current that just trips changes with the air around the part: a correction table of a
+//! thermal-magnetic breaker of 20 A, reference 40 °C (P1, read: a manufacturer's data sheet); the
+//! square-root law (P1e, elementary, values computed).
 
 use crate::formulas::derating::square_root_law_factor;
 use relatch::device::{Device, Fineness, Model};
@@ -54,7 +54,8 @@ fn p1e_square_root_law() {
     assert!(square_root_law_factor(358.15, 298.15, 360.0).is_nan());
 }
 
-/// Trip temperature, degC, of the square-root law that comes closest to a table, and its largest error.
+/// Trip temperature, degC, of the square-root law that comes closest to a table, and its largest
+/// error.
 fn fitted(table: &[(f64, f64)]) -> (f64, f64) {
     let worst = |trip_c: f64| {
         table.iter().fold(0.0_f64, |worst, (celsius, factor)| {
@@ -69,8 +70,8 @@ fn fitted(table: &[(f64, f64)]) -> (f64, f64) {
         .expect("candidates")
 }
 
-/// P1: the published table is a square-root law to its last digit: rounding alone makes 0.005. Its part trips as if at
-/// 127.7 °C.
+/// P1: the published table is a square-root law to its last digit: rounding alone makes 0.005. Its
+/// part trips as if at 127.7 °C.
 #[test]
 fn p1_published_table_is_a_square_root_law() {
     let (trip_c, worst) = fitted(&P1);
@@ -101,8 +102,9 @@ fn uniform_trip_k(device: &Device) -> f64 {
     trip_temperature_k(&Model::new(device, fineness)).expect("a trip temperature")
 }
 
-/// P1 by the engine. No printed factor can be expected of other parts; but each follows a square-root law as closely
-/// as the published table does, with about the uniform temperature that trips it, and falls steadily.
+/// P1 by the engine. No printed factor can be expected of other parts; but each follows a
+/// square-root law as closely as the published table does, with about the uniform temperature that
+/// trips it, and falls steadily.
 #[test]
 fn p1_shipped_parts_follow_a_square_root_law() {
     for file in PARTS {
@@ -121,8 +123,9 @@ fn p1_shipped_parts_follow_a_square_root_law() {
     }
 }
 
-/// Derived. A strip of one temperature gives off heat by natural convection as rise^(5/4), by conduction as the rise, by
-/// radiation as T⁴ − T_air⁴; with all ways open the factor lies between the first and the last.
+/// Derived. A strip of one temperature gives off heat by natural convection as rise^(5/4), by
+/// conduction as the rise, by radiation as T⁴ − T_air⁴; with all ways open the factor lies between
+/// the first and the last.
 #[test]
 fn p1_shipped_parts_lie_between_convection_and_radiation_alone() {
     for file in PARTS {

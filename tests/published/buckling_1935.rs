@@ -1,7 +1,7 @@
-//! S. Timoshenko, "Buckling of Flat Curved Bars and Slightly Curved Plates", J. Appl. Mech. 2 (1935) A17
-//! (abstract read; one-mode formulas from memory, re-derived). The exact values were computed by two routes
-//! (closed-form beam-column and 400 sine terms). That an exact solution differs strikingly from one mode is
-//! published: J. Appl. Mech. 36(4) (1969) 768 (abstract read).
+//! S. Timoshenko, "Buckling of Flat Curved Bars and Slightly Curved Plates", J. Appl. Mech. 2
+//! (1935) A17 (abstract read; one-mode formulas from memory, re-derived). The exact values were
+//! computed by two routes (closed-form beam-column and 400 sine terms). That an exact solution
+//! differs strikingly from one mode is published: J. Appl. Mech. 36(4) (1969) 768 (abstract read).
 //!
 //! Blade of 20 mm, 0.25 mm thick, rise 0.30 mm, F = 26.2e-6/K, supports growing with it.
 
@@ -109,7 +109,8 @@ fn t9_exact_snap_temperatures() {
     close(reset_k(41), -6.61404, 1e-3);
     close(trip_k(20), trip_k(199), 1e-4);
     close(trip_k(41), trip_k(199), 1e-5);
-    // Warning of the source: one mode is up to 16 % late (here 12 % by projection, 15 % in the textbook form).
+    // Warning of the source: one mode is up to 16 % late (here 12 % by projection, 15 % in the
+    // textbook form).
     assert!(117.6186 / trip_k(41) > 1.11);
 }
 

@@ -1,8 +1,9 @@
 //! The formulas of the explanations, fed with worked values of others.
 //!
-//! T4: S. Timoshenko, J. Opt. Soc. Am. & Rev. Sci. Instrum. 11 (1925) 233, closed form and layer matrix agree
-//! (not the paper's own numbers). H5, H6: one body of one temperature, evaluated twice. T7: the strip T4b against
-//! a latch. T8c: one sine term of the snapping blade of the 1935 paper (from memory, re-derived), two routes.
+//! T4: S. Timoshenko, J. Opt. Soc. Am. & Rev. Sci. Instrum. 11 (1925) 233, closed form and layer
+//! matrix agree (not the paper's own numbers). H5, H6: one body of one temperature, evaluated
+//! twice. T7: the strip T4b against a latch. T8c: one sine term of the snapping blade of the 1935
+//! paper (from memory, re-derived), two routes.
 
 use crate::close;
 use relatch::study::by_hand::formulas::*;
@@ -95,7 +96,8 @@ fn t4_two_layers_by_timoshenko_and_by_the_sums() {
     }
 }
 
-/// T7b: 0.5 mm of travel and a push of 2 N: 53.21347 K; of 0 N: 35.22573 K. Strip T4b, 10 mm wide, 30 mm long.
+/// T7b: 0.5 mm of travel and a push of 2 N: 53.21347 K; of 0 N: 35.22573 K. Strip T4b, 10 mm wide,
+/// 30 mm long.
 #[test]
 fn t7b_travel_and_push() {
     let s = &strips()[1];
@@ -180,8 +182,9 @@ fn h6_one_body_cooling() {
     }
 }
 
-/// H1: 10 x 0.8 mm strip, k 13, h 15 on the whole perimeter, ends held: here both at the air, of which the mean
-/// follows from the closed form in `physics::fin`, an independent line of the program that H1 holds.
+/// H1: 10 x 0.8 mm strip, k 13, h 15 on the whole perimeter, ends held: here both at the air, of
+/// which the mean follows from the closed form in `physics::fin`, an independent line of the
+/// program that H1 holds.
 #[test]
 fn h1_strip_between_cold_ends() {
     let (length, ka, faces) = (0.040, 13.0 * 8e-6, 15.0 * 21.6e-3 * 0.040);
@@ -213,8 +216,9 @@ fn c7_radiation() {
     }
 }
 
-/// T8c: span 20 mm, thickness 0.25 mm, rise 0.30 mm, F 26.2e-6/K, rigid hinges that expand with the strip: the
-/// one-term blade snaps through at +117.6186 K and back at -6.67052 K. Any modulus gives the same.
+/// T8c: span 20 mm, thickness 0.25 mm, rise 0.30 mm, F 26.2e-6/K, rigid hinges that expand with the
+/// strip: the one-term blade snaps through at +117.6186 K and back at -6.67052 K. Any modulus gives
+/// the same.
 #[test]
 fn t8c_one_term_blade() {
     let (l, h, rise, modulus, width) = (20e-3_f64, 0.25e-3_f64, 0.30e-3, 170e9, 5e-3);

@@ -1,10 +1,11 @@
-//! Convection, air and radiation. Sources (citations from memory): S. W. Churchill & H. H. S. Chu, Int. J. Heat
-//! Mass Transfer 18 (1975) 1323 and 1049; W. H. McAdams, Heat Transmission (1954); J. R. Lloyd & W. R. Moran, J.
-//! Heat Transfer 96 (1974) 443; R. J. Goldstein, E. M. Sparrow & D. C. Jones, Int. J. Heat Mass Transfer 16
-//! (1973) 1025; S. W. Churchill & H. Ozoe, J. Heat Transfer 95 (1973) 416; F. P. Incropera & D. P. DeWitt,
-//! Fundamentals of Heat and Mass Transfer (examples from memory). Values computed with reference air
-//! (CoolProp 8.0.0, 101 325 Pa), surroundings 25 °C. G. D. Raithby & K. G. T. Hollands (1998) has no printed
-//! value here and is held by its limits only.
+//! Convection, air and radiation. Sources (citations from memory): S. W. Churchill & H. H. S. Chu,
+//! Int. J. Heat Mass Transfer 18 (1975) 1323 and 1049; W. H. McAdams, Heat Transmission (1954); J.
+//! R. Lloyd & W. R. Moran, J. Heat Transfer 96 (1974) 443; R. J. Goldstein, E. M. Sparrow & D. C.
+//! Jones, Int. J. Heat Mass Transfer 16 (1973) 1025; S. W. Churchill & H. Ozoe, J. Heat Transfer 95
+//! (1973) 416; F. P. Incropera & D. P. DeWitt, Fundamentals of Heat and Mass Transfer (examples
+//! from memory). Values computed with reference air (CoolProp 8.0.0, 101 325 Pa), surroundings 25
+//! °C. G. D. Raithby & K. G. T. Hollands (1998) has no printed value here and is held by its limits
+//! only.
 
 use crate::formulas::convection::*;
 use relatch::physics::air::{Air, pressure_at_altitude_pa};
@@ -53,9 +54,10 @@ const AIR_NAMES: [&str; 7] = [
 
 /// By how much the model of air misses each value of C1.
 ///
-/// Where that is more than 1 % the cause is the model, not its arithmetic: Sutherland's law with the customary two
-/// coefficients, and one specific heat for all temperatures (reference air has 1025.0 J/(kg K) at 200 °C, not 1006).
-/// Diffusivity and Prandtl number inherit it. What convection makes of it stays within the 1.5 % of C2 and C4.
+/// Where that is more than 1 % the cause is the model, not its arithmetic: Sutherland's law with
+/// the customary two coefficients, and one specific heat for all temperatures (reference air has
+/// 1025.0 J/(kg K) at 200 °C, not 1006). Diffusivity and Prandtl number inherit it. What convection
+/// makes of it stays within the 1.5 % of C2 and C4.
 const C1_MISSED: [[f64; 7]; 7] = [
     [-0.0006, 0.0003, -0.0107, -0.0034, -0.0028, -0.0104, 0.0077],
     [-0.0003, -0.0003, -0.0061, -0.0041, -0.0038, -0.0054, 0.0016],
@@ -108,8 +110,8 @@ fn prandtl(celsius: f64) -> f64 {
     reference(7, celsius)
 }
 
-/// The coefficient that a Nusselt number makes with reference air, W/(m² K). Between rows the conductivity is good to
-/// 1e-3.
+/// The coefficient that a Nusselt number makes with reference air, W/(m² K). Between rows the
+/// conductivity is good to 1e-3.
 fn with_reference_air(nusselt: f64, celsius: f64, length_m: f64) -> f64 {
     let air = Air {
         conductivity: reference(3, celsius),
@@ -162,7 +164,8 @@ fn c2_upright_plate() {
     }
 }
 
-/// One row of C3: rise in K; width, length, length scale in mm; Ra; Nu and h above, below; Nu after Goldstein.
+/// One row of C3: rise in K; width, length, length scale in mm; Ra; Nu and h above, below; Nu after
+/// Goldstein.
 struct Level {
     rise: f64,
     mm: [f64; 3],
@@ -238,8 +241,8 @@ const C3: [Level; 6] = [
     ),
 ];
 
-/// C3: formula 1e-4 (four digits printed for small numbers); h with the engine's own air 1.5 %, as in C2. As physics
-/// ± 40 % below Ra = 1e4.
+/// C3: formula 1e-4 (four digits printed for small numbers); h with the engine's own air 1.5 %, as
+/// in C2. As physics ± 40 % below Ra = 1e4.
 #[test]
 fn c3_level_strip_formulas() {
     for row in C3 {
@@ -267,8 +270,8 @@ fn c3_level_strip_formulas() {
     close(mcadams_lower(1e5), 4.801354, 1e-6);
 }
 
-/// No printed value: the form of Raithby & Hollands tends to the thin-layer law at large Ra and lies within the
-/// ± 40 % of C3 of the measured small plates (Goldstein, Sparrow & Jones).
+/// No printed value: the form of Raithby & Hollands tends to the thin-layer law at large Ra and
+/// lies within the ± 40 % of C3 of the measured small plates (Goldstein, Sparrow & Jones).
 #[test]
 fn raithby_hollands_limits() {
     let pr = 0.70;
@@ -287,7 +290,8 @@ fn raithby_hollands_limits() {
             0.40,
         );
     }
-    // Below about Ra = 500 the two sides of a small plate hardly differ; above, the lower one gives less.
+    // Below about Ra = 500 the two sides of a small plate hardly differ; above, the lower one gives
+    // less.
     for ra in [1e3, 1e5, 1e7] {
         assert!(raithby_hollands_lower(ra, pr) < raithby_hollands_upper(ra, pr));
     }
@@ -417,8 +421,8 @@ fn c7_radiation_coefficient() {
     }
 }
 
-/// Standard atmosphere (ICAO Doc 7488, from memory): 89 874.6 Pa at 1 km, 70 108.5 Pa at 3 km of geopotential
-/// height.
+/// Standard atmosphere (ICAO Doc 7488, from memory): 89 874.6 Pa at 1 km, 70 108.5 Pa at 3 km of
+/// geopotential height.
 #[test]
 fn pressure_of_the_standard_atmosphere() {
     close(pressure_at_altitude_pa(0.0), 101_325.0, 1e-12);

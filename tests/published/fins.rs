@@ -1,5 +1,6 @@
-//! Fin with generation (textbook closed forms; H. S. Carslaw & J. C. Jaeger, Conduction of Heat in Solids), values
-//! computed by two routes; F. P. Incropera & D. P. DeWitt, Ex. 3.9 (text values from memory).
+//! Fin with generation (textbook closed forms; H. S. Carslaw & J. C. Jaeger, Conduction of Heat in
+//! Solids), values computed by two routes; F. P. Incropera & D. P. DeWitt, Ex. 3.9 (text values
+//! from memory).
 //!
 //! Strip 10 × 0.8 × 40 mm, k 13, h 15 on 2(w + t), ρ 0.80 µΩ·m, 30 A, surroundings 25 °C.
 
@@ -102,7 +103,8 @@ fn h4_switch_on() {
     }
 }
 
-/// Incropera & DeWitt Ex. 3.9: very long rod of 5 mm, 100/25 °C, h 100 (text 8.3, 5.6, 1.6 W from memory). 0.2 %.
+/// Incropera & DeWitt Ex. 3.9: very long rod of 5 mm, 100/25 °C, h 100 (text 8.3, 5.6, 1.6 W from
+/// memory). 0.2 %.
 #[test]
 fn h18_very_long_rod() {
     for (k, m, watts) in [

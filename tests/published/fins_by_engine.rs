@@ -1,6 +1,6 @@
-//! Conduction with generation, by the whole engine, against closed forms (H1, H1b, H2, H4; provenance:
-//! computed, two routes). The reference strip: 10 x 0.8 x 40 mm, 13 W/(m K), 0.80 uohm m, 8200 kg/m3,
-//! 460 J/(kg K), 15 W/(m2 K) on its perimeter, 25 degC, 30 A.
+//! Conduction with generation, by the whole engine, against closed forms (H1, H1b, H2, H4;
+//! provenance: computed, two routes). The reference strip: 10 x 0.8 x 40 mm, 13 W/(m K), 0.80 uohm
+//! m, 8200 kg/m3, 460 J/(kg K), 15 W/(m2 K) on its perimeter, 25 degC, 30 A.
 
 use super::close;
 use super::support::worked;
@@ -125,7 +125,8 @@ fn h1b_both_ends_held_without_loss() {
     close(steady(&m)(0.020), 198.076_923, 1e-7);
 }
 
-/// H1: ends held at 40 and 60 degC. 0.2 % is allowed to an engine of 20 nodes; this one meets the digits.
+/// H1: ends held at 40 and 60 degC. 0.2 % is allowed to an engine of 20 nodes; this one meets the
+/// digits.
 #[test]
 fn h1_both_ends_held() {
     let m = model(&reference(15.0, 40.0, End::Held { celsius: 60.0 }));
@@ -172,8 +173,9 @@ fn h2_a_free_end() {
     close(mean(&celsius), 187.755_49, 1e-6);
 }
 
-/// H4: switched on with the ends held at 25 degC, rise of the middle at 1, 5, 10 s and at last. 0.5 % is allowed to an
-/// engine; the values are printed to six digits and the engine meets them to 1e-5.
+/// H4: switched on with the ends held at 25 degC, rise of the middle at 1, 5, 10 s and at last. 0.5
+/// % is allowed to an engine; the values are printed to six digits and the engine meets them to
+/// 1e-5.
 #[test]
 fn h4_switch_on_transient() {
     for (loss, table, at_last) in [

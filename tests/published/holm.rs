@@ -1,5 +1,5 @@
-//! R. Holm, Electric Contacts, 4th ed. (1967), formulas from memory; numbers computed from the exact SI
-//! constants.
+//! R. Holm, Electric Contacts, 4th ed. (1967), formulas from memory; numbers computed from the
+//! exact SI constants.
 
 use relatch::physics::contact::{
     LORENZ_W_OHM_PER_K2, constriction_ohm, spot_temperature_k, voltage_for_spot_temperature_v,
@@ -39,8 +39,9 @@ fn h15_constriction() {
     close(constriction_ohm(15.9e-9, 0.30e9, 1.0), 244.06e-6, 1e-4);
 }
 
-/// Derived. Between unequal sides the spot obeys conduction with k ρ = L0 T along the constriction: heat made between
-/// a side and the hottest place flows to that side. Checked by marching in potential.
+/// Derived. Between unequal sides the spot obeys conduction with k ρ = L0 T along the constriction:
+/// heat made between a side and the hottest place flows to that side. Checked by marching in
+/// potential.
 #[test]
 fn unequal_sides_by_marching() {
     let (volts, hot, cold): (f64, f64, f64) = (0.08, 420.0, 330.0);

@@ -1,4 +1,5 @@
-//! Incomplete beta function, its inverse and the binomial distribution. Values by numerical integration with 60 digits:
+//! Incomplete beta function, its inverse and the binomial distribution. Values by numerical
+//! integration with 60 digits:
 //!
 //! ```python
 //! import mpmath as mp; mp.mp.dps = 60          # mpmath 1.3; the interval cut into some sixty pieces

@@ -1,7 +1,9 @@
-//! Checks against published values: one module a source, named in its header with how the value is known.
+//! Checks against published values: one module a source, named in its header with how the value is
+//! known.
 //!
-//! Where a tolerance is not explained it is the number of digits printed. Values said to be 'computed' were
-//! worked out from the published formula by other routes than this crate's, not printed by the author.
+//! Where a tolerance is not explained it is the number of digits printed. Values said to be
+//! 'computed' were worked out from the published formula by other routes than this crate's, not
+//! printed by the author.
 
 #[path = "../formulas/mod.rs"]
 mod formulas;
@@ -39,19 +41,20 @@ mod wiedemann_franz;
 mod wilks_1941;
 mod worked_strip;
 
-/// The largest relative tolerance of a check that fails when its expected value moves by 1 %, whichever way and
-/// wherever within the tolerance the value lies.
+/// The largest relative tolerance of a check that fails when its expected value moves by 1 %,
+/// whichever way and wherever within the tolerance the value lies.
 const SHARP: f64 = 0.0049;
 
-/// Asserts that a value is within a relative tolerance of the expected one: so sharp a tolerance that moving the
-/// expected value by 1 % would fail.
+/// Asserts that a value is within a relative tolerance of the expected one: so sharp a tolerance
+/// that moving the expected value by 1 % would fail.
 #[track_caller]
 fn close(value: f64, expected: f64, tolerance: f64) {
     assert!(tolerance <= SHARP, "{tolerance} is no sharp check: `about`");
     about(value, expected, tolerance);
 }
 
-/// As [`close`], where the tolerance says how well the law itself is known or what a model leaves out, and 1 % may pass.
+/// As [`close`], where the tolerance says how well the law itself is known or what a model leaves
+/// out, and 1 % may pass.
 #[track_caller]
 fn about(value: f64, expected: f64, tolerance: f64) {
     let error = (value - expected).abs();
@@ -62,8 +65,8 @@ fn about(value: f64, expected: f64, tolerance: f64) {
     );
 }
 
-/// Asserts that a value is within an absolute tolerance of the expected one; as sharp as [`close`] unless zero is
-/// expected.
+/// Asserts that a value is within an absolute tolerance of the expected one; as sharp as [`close`]
+/// unless zero is expected.
 #[track_caller]
 fn near(value: f64, expected: f64, tolerance: f64) {
     assert!(
@@ -82,8 +85,8 @@ fn within(value: f64, expected: f64, tolerance: f64) {
     );
 }
 
-/// Asserts that a value rounds to the digits printed, of which the last has the size `unit`. An expected value moved
-/// by 1 % has more digits than that, or other ones.
+/// Asserts that a value rounds to the digits printed, of which the last has the size `unit`. An
+/// expected value moved by 1 % has more digits than that, or other ones.
 #[track_caller]
 fn printed(value: f64, expected: f64, unit: f64) {
     let last = (value / unit).round();

@@ -1,7 +1,8 @@
-//! M. Vasudevan & W. Johnson, "Thermal Bending of a Tri-Metal Strip", J. Royal Aeronautical Soc. (abstract
-//! read), and "On multi-metal thermostats", Appl. Sci. Res. B 9 (1961/62) (from memory); C.-H. Hsueh, J. Appl.
-//! Phys. 91 (2002) 9652 (from memory); C. H. Hsueh, S. Lee & T. J. Chuang, J. Appl. Mech. 70 (2003) 151
-//! (read). Numbers computed by two routes, N1 also by plane-stress finite elements.
+//! M. Vasudevan & W. Johnson, "Thermal Bending of a Tri-Metal Strip", J. Royal Aeronautical Soc.
+//! (abstract read), and "On multi-metal thermostats", Appl. Sci. Res. B 9 (1961/62) (from memory);
+//! C.-H. Hsueh, J. Appl. Phys. 91 (2002) 9652 (from memory); C. H. Hsueh, S. Lee & T. J. Chuang, J.
+//! Appl. Mech. 70 (2003) 151 (read). Numbers computed by two routes, N1 also by plane-stress finite
+//! elements.
 
 use crate::formulas::thermostat_metal::{cantilever_deflection_m, simply_supported_deflection_m};
 use proptest::prelude::*;
@@ -142,8 +143,8 @@ proptest! {
     }
 }
 
-/// Derived: a uniform isotropic plate bows by the same curvature in both directions as a narrow beam does, and
-/// held flat it bows by (1 + ν) more (equal Poisson ratios).
+/// Derived: a uniform isotropic plate bows by the same curvature in both directions as a narrow
+/// beam does, and held flat it bows by (1 + ν) more (equal Poisson ratios).
 #[test]
 fn wide_strips_of_one_poisson_ratio() {
     let poisson = 0.3;

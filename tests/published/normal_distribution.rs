@@ -1,5 +1,6 @@
-//! Normal distribution: M. J. Wichura, "Algorithm AS 241", Applied Statistics 37 (1988) 477-484, whose own three test
-//! values are among those below (p = 0.25, 0.001, 1e-20; from memory); all values computed to 20 digits by
+//! Normal distribution: M. J. Wichura, "Algorithm AS 241", Applied Statistics 37 (1988) 477-484,
+//! whose own three test values are among those below (p = 0.25, 0.001, 1e-20; from memory); all
+//! values computed to 20 digits by
 //!
 //! ```python
 //! import mpmath as mp; mp.mp.dps = 50          # mpmath 1.3
@@ -7,7 +8,8 @@
 //! quantile = lambda p, start: mp.findroot(lambda x: cdf(x) - mp.mpf(p), start)   # p the double nearest
 //! ```
 //!
-//! Tolerances: 1e-15 for the quantile (asked of the algorithm) and 1e-14 for the distribution function.
+//! Tolerances: 1e-15 for the quantile (asked of the algorithm) and 1e-14 for the distribution
+//! function.
 
 use relatch::statistics::normal::{cdf, density, quantile};
 use relatch::statistics::truncated_normal::TruncatedNormal;

@@ -1,6 +1,6 @@
-//! J. K. Salmon, M. A. Moraes, R. O. Dror, D. E. Shaw, "Parallel Random Numbers: As Easy as 1, 2, 3" (SC11, 2011):
-//! the three known answers of Philox4x32-10 in the file `kat_vectors` of the authors' library (read, in copies that
-//! quote the file).
+//! J. K. Salmon, M. A. Moraes, R. O. Dror, D. E. Shaw, "Parallel Random Numbers: As Easy as 1, 2,
+//! 3" (SC11, 2011): the three known answers of Philox4x32-10 in the file `kat_vectors` of the
+//! authors' library (read, in copies that quote the file).
 
 use relatch::statistics::philox::philox4x32_10;
 

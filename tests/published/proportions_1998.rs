@@ -1,7 +1,8 @@
-//! R. G. Newcombe, "Two-sided confidence intervals for the single proportion: comparison of seven methods", Statistics
-//! in Medicine 17 (1998) 857-872, table I: 95 % intervals of the score method without continuity correction (Wilson)
-//! and the exact one (Clopper & Pearson), four decimals (from memory; `scipy.stats.binomtest(k, n).proportion_ci(0.95,
-//! 'wilson' or 'exact')` of scipy 1.17.1 gives the same four decimals).
+//! R. G. Newcombe, "Two-sided confidence intervals for the single proportion: comparison of seven
+//! methods", Statistics in Medicine 17 (1998) 857-872, table I: 95 % intervals of the score method
+//! without continuity correction (Wilson) and the exact one (Clopper & Pearson), four decimals
+//! (from memory; `scipy.stats.binomtest(k, n).proportion_ci(0.95, 'wilson' or 'exact')` of scipy
+//! 1.17.1 gives the same four decimals).
 
 use relatch::statistics::proportion::{clopper_pearson, wilson};
 

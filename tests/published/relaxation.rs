@@ -1,6 +1,6 @@
-//! Relaxation of springs through the study of years. R8, R8b: the form of Larson and Miller read in a public document
-//! (constant usually 20 to 25), values computed. R2, read: U. P. Sinha & D. W. Levinson, J. Testing & Eval. 20 (1992)
-//! no. 2.
+//! Relaxation of springs through the study of years. R8, R8b: the form of Larson and Miller read in
+//! a public document (constant usually 20 to 25), values computed. R2, read: U. P. Sinha & D. W.
+//! Levinson, J. Testing & Eval. 20 (1992) no. 2.
 
 use crate::{close, near};
 use relatch::scenario::{Scenario, read_text};
@@ -30,8 +30,9 @@ fn aged(scenario: &Scenario, years: f64) -> AgeOutcome {
 const MILLER: &str =
     "law = \"Larson-Miller\"\nconstant = 20\nstart = \"8000 K\"\nloss_per_kelvin = \"0.01 %/K\"";
 
-/// R8b: a test at 100 degC of 1000 h and one at 150 degC of 1.9155 h (C 25: 0.49145 h) bring the law to the same
-/// state; so do 1000 h at 150 degC and 3.7109 h (1.09928 h) at 200 degC. R8: that state is the parameter.
+/// R8b: a test at 100 degC of 1000 h and one at 150 degC of 1.9155 h (C 25: 0.49145 h) bring the
+/// law to the same state; so do 1000 h at 150 degC and 3.7109 h (1.09928 h) at 200 degC. R8: that
+/// state is the parameter.
 #[test]
 fn r8b_equivalent_exposures_bring_the_law_to_one_state() {
     let rows = [
@@ -50,7 +51,8 @@ fn r8b_equivalent_exposures_bring_the_law_to_one_state() {
                 .state_of_test(hours * HOUR_S, celsius + 273.15)
                 .expect("a state")
         };
-        // Printed to five digits of an exponential: 1e-4 of the hours is 1e-4 T / ln 10 of the parameter.
+        // Printed to five digits of an exponential: 1e-4 of the hours is 1e-4 T / ln 10 of the
+        // parameter.
         near(
             state(1000.0, cool),
             state(hours, hot),
@@ -62,8 +64,8 @@ fn r8b_equivalent_exposures_bring_the_law_to_one_state() {
     }
 }
 
-/// R8 through the years: 87 600 h at 100 degC is a parameter of 9307.30 K, which the integration over the years has to
-/// reach; the loss is then 0.01 % of the 1307.30 K above the start.
+/// R8 through the years: 87 600 h at 100 degC is a parameter of 9307.30 K, which the integration
+/// over the years has to reach; the loss is then 0.01 % of the 1307.30 K above the start.
 #[test]
 fn r8_ten_years_of_duty_reach_the_parameter() {
     let years = 87_600.0 * HOUR_S / YEAR_S;
@@ -73,8 +75,8 @@ fn r8_ten_years_of_duty_reach_the_parameter() {
     close(1.0 - row.preload_left.expect("a number"), 0.130730, 1e-5);
 }
 
-/// R2, qualitative: fast first and slower later, faster when hot, concave against the logarithm of time in the
-/// logarithm of the loss, monotone in time and temperature; for every law.
+/// R2, qualitative: fast first and slower later, faster when hot, concave against the logarithm of
+/// time in the logarithm of the loss, monotone in time and temperature; for every law.
 #[test]
 fn r2_shape_of_relaxation_for_every_law() {
     let laws = [

@@ -1,8 +1,10 @@
-//! Sobol indices of two functions whose indices are known in closed form: T. Ishigami & T. Homma, "An importance
-//! quantification technique in uncertainty analysis for computer models" (ISUMA 1990), a = 7, b = 0.1, closed form read in
-//! the documentation of a public uncertainty library; the g-function of A. Saltelli & I. M. Sobol' (1995) with a = 0, 1, 4.5,
-//! 9, 99, 99, 99, 99, closed form from memory (product form, re-derived). The printed values 0.3139, 0.4424, 0; 0.5576,
-//! 0.4424, 0.2437 and 0.716, 0.179, 0.0237, 0.0072; 0.787, 0.242, 0.0343, 0.0105 (from memory) hold the closed forms.
+//! Sobol indices of two functions whose indices are known in closed form: T. Ishigami & T. Homma,
+//! "An importance quantification technique in uncertainty analysis for computer models" (ISUMA
+//! 1990), a = 7, b = 0.1, closed form read in the documentation of a public uncertainty library;
+//! the g-function of A. Saltelli & I. M. Sobol' (1995) with a = 0, 1, 4.5, 9, 99, 99, 99, 99,
+//! closed form from memory (product form, re-derived). The printed values 0.3139, 0.4424, 0;
+//! 0.5576, 0.4424, 0.2437 and 0.716, 0.179, 0.0237, 0.0072; 0.787, 0.242, 0.0343, 0.0105 (from
+//! memory) hold the closed forms.
 
 use relatch::statistics::sensitivity::{SobolIndices, SobolSums};
 use relatch::statistics::sobol::SobolSequence;

@@ -1,6 +1,7 @@
-//! W. H. Wittrick, D. M. Myers & W. R. Blunden, "Stability of a Bimetallic Disk", Quart. J. Mech. Appl. Math. 6
-//! (1953) 15 (from memory; formulas derived from shallow-shell energy, not quoted). Values computed by two routes.
-//! Disc of radius 10 mm, 0.20 mm thick, ν 0.3, F 26.2e-6/K, free edge.
+//! W. H. Wittrick, D. M. Myers & W. R. Blunden, "Stability of a Bimetallic Disk", Quart. J. Mech.
+//! Appl. Math. 6 (1953) 15 (from memory; formulas derived from shallow-shell energy, not quoted).
+//! Values computed by two routes. Disc of radius 10 mm, 0.20 mm thick, ν 0.3, F 26.2e-6/K, free
+//! edge.
 
 use crate::formulas::snap_disc::SnapDisc;
 

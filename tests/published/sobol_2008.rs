@@ -1,6 +1,6 @@
-//! S. Joe & F. Y. Kuo, direction numbers `new-joe-kuo-6.21201` (2008). First points in three dimensions as the authors
-//! print them (from memory, the same in SciPy); points and a sum over 1200 points in 128 dimensions by an independent
-//! program:
+//! S. Joe & F. Y. Kuo, direction numbers `new-joe-kuo-6.21201` (2008). First points in three
+//! dimensions as the authors print them (from memory, the same in SciPy); points and a sum over
+//! 1200 points in 128 dimensions by an independent program:
 //!
 //! ```python
 //! import numpy as np; from scipy.stats import qmc          # scipy 1.17.1

@@ -1,5 +1,6 @@
-//! Springs and relaxation: R. G. Budynas & J. K. Nisbett, Shigley's Mechanical Engineering Design (constants from
-//! memory, values computed); Larson-Miller form read in a public document, values computed with C = 20.
+//! Springs and relaxation: R. G. Budynas & J. K. Nisbett, Shigley's Mechanical Engineering Design
+//! (constants from memory, values computed); Larson-Miller form read in a public document, values
+//! computed with C = 20.
 
 use crate::formulas::spring::{
     BasquinLine, helical_rate_n_per_m, helical_stress_pa, leaf_rate_n_per_m, leaf_stress_pa,
@@ -91,8 +92,8 @@ fn r19_basquin_line() {
     close(line.cycles(400e6), 1e6, 1e-9);
 }
 
-/// R2, qualitative (read: U. P. Sinha & D. W. Levinson, J. Testing & Eval. 20 (1992) no. 2): fast first, slower
-/// later, faster when hot.
+/// R2, qualitative (read: U. P. Sinha & D. W. Levinson, J. Testing & Eval. 20 (1992) no. 2): fast
+/// first, slower later, faster when hot.
 #[test]
 fn r2_shape_of_relaxation() {
     let loss = |hours: f64, kelvin: f64| {

@@ -1,11 +1,13 @@
-//! Shipped parts against limits that standards and makers print. In our own words; pass or fail, no tolerance.
+//! Shipped parts against limits that standards and makers print. In our own words; pass or fail, no
+//! tolerance.
 //!
-//! S1, S2: IEC 60898-1 (2015), Table 7, test 9.10 (read: as quoted in an instruction manual and a product page). S6: IEC
-//! 60947-2, Table 6 (7.2.1.2.4) (read: a manufacturer's data sheet). S10: UL 489 (read: suppliers' pages; 200 % above
-//! 30 A from memory). P2: trip windows of a 10 A thermal equipment breaker at 25 °C, P3: internal resistances of thermal
-//! equipment breakers, IEC 60934 type TO (both read: a manufacturer's data sheet). The editions are to be checked before
-//! a limit decides on a release. The parts are invented; that they meet a table shows that the engine's times are
-//! those of real parts, not that any part conforms.
+//! S1, S2: IEC 60898-1 (2015), Table 7, test 9.10 (read: as quoted in an instruction manual and a
+//! product page). S6: IEC 60947-2, Table 6 (7.2.1.2.4) (read: a manufacturer's data sheet). S10: UL
+//! 489 (read: suppliers' pages; 200 % above 30 A from memory). P2: trip windows of a 10 A thermal
+//! equipment breaker at 25 °C, P3: internal resistances of thermal equipment breakers, IEC 60934
+//! type TO (both read: a manufacturer's data sheet). The editions are to be checked before a limit
+//! decides on a release. The parts are invented; that they meet a table shows that the engine's
+//! times are those of real parts, not that any part conforms.
 
 use std::path::Path;
 use std::sync::Arc;
@@ -53,11 +55,13 @@ fn as_new(mut s: Scenario) -> Scenario {
     s
 }
 
-/// Rows as printed: table, multiple of the rating, multiple that went before, not before (s), not after (s).
+/// Rows as printed: table, multiple of the rating, multiple that went before, not before (s), not
+/// after (s).
 ///
-/// S1, S2: 1.13 is held for an hour (up to 63 A); 1.45, right after, trips within one. S6: 1.05 is held, 1.30, right
-/// after, trips; one hour up to 63 A. S10: 100 % is held, 135 % trips within an hour, 200 % within 2 min (up to 30 A) or
-/// 4 min (up to 50 A, from memory). P2: 135 % within an hour, 200 % in 4 to 40 s, 400 % in 0.6 to 5 s.
+/// S1, S2: 1.13 is held for an hour (up to 63 A); 1.45, right after, trips within one. S6: 1.05 is
+/// held, 1.30, right after, trips; one hour up to 63 A. S10: 100 % is held, 135 % trips within an
+/// hour, 200 % within 2 min (up to 30 A) or 4 min (up to 50 A, from memory). P2: 135 % within an
+/// hour, 200 % in 4 to 40 s, 400 % in 0.6 to 5 s.
 const PRINTED: [(&str, f64, f64, f64, f64); 13] = [
     ("IEC 60898-1 up to 32 A", 1.13, 0.0, HOUR_S, NEVER_S),
     ("IEC 60898-1 up to 32 A", 1.45, 1.13, 0.0, HOUR_S),
@@ -99,8 +103,9 @@ fn slowed(factor: f64) -> Scenario {
     })
 }
 
-/// The judgement turns where the printed row says: a part made to trip a thousandth after the last moment allowed, or
-/// before the first, misses the row, and one on the other side meets it; and so by the current for what must be held.
+/// The judgement turns where the printed row says: a part made to trip a thousandth after the last
+/// moment allowed, or before the first, misses the row, and one on the other side meets it; and so
+/// by the current for what must be held.
 #[test]
 fn judgements_turn_at_the_printed_rows() {
     for (name, multiple, after, least_s, most_s) in PRINTED {
@@ -134,7 +139,8 @@ fn judgements_turn_at_the_printed_rows() {
             assert!(!met(1.0, 1.0005 * point_a / multiple), "{name} {multiple}");
             continue;
         }
-        // Twice what it just holds; where it is warm before, that is nine tenths of what it just holds.
+        // Twice what it just holds; where it is warm before, that is nine tenths of what it just
+        // holds.
         let rated_a = if after > 0.0 {
             0.9 * point_a / after
         } else {
@@ -213,7 +219,8 @@ fn parts_meet_the_table_they_name() {
     }
 }
 
-/// P2 tells good parts from bad: worn it trips under the current it should carry, dried out it trips late.
+/// P2 tells good parts from bad: worn it trips under the current it should carry, dried out it
+/// trips late.
 #[test]
 fn p2_is_missed_by_parts_that_went_bad() {
     for (file, multiple) in [
@@ -287,8 +294,9 @@ const P3: [(f64, f64); 20] = [
     (4.5, 0.051),
 ];
 
-/// P3: the published parts make 0.71 to 1.13 W at their rating, whatever it is, because all their strips need the same
-/// warmth; the shipped part of 2 A makes as much. From 5 to 10 A the sheet only says at most 0.05 ohm.
+/// P3: the published parts make 0.71 to 1.13 W at their rating, whatever it is, because all their
+/// strips need the same warmth; the shipped part of 2 A makes as much. From 5 to 10 A the sheet
+/// only says at most 0.05 ohm.
 #[test]
 fn p3_heat_and_resistance_at_the_rating() {
     let watts = P3.map(|(amps, ohms)| amps * amps * ohms);

@@ -1,6 +1,6 @@
-//! Thermostat metal as bought: ASTM B106-08(2013) (definition of flexivity, read); ASTM B223 (form of the
-//! modulus test, from memory); the design constant 0.53 (from memory); catalogue ratios K/F (read, GB/T 4461
-//! types and a table of 58 types).
+//! Thermostat metal as bought: ASTM B106-08(2013) (definition of flexivity, read); ASTM B223 (form
+//! of the modulus test, from memory); the design constant 0.53 (from memory); catalogue ratios K/F
+//! (read, GB/T 4461 types and a table of 58 types).
 
 use crate::formulas::thermostat_metal::{
     blocked_force_n, cantilever_deflection_m, cantilever_test_modulus_pa, flexivity_per_k,
@@ -23,9 +23,10 @@ fn b1_flexivity_by_definition() {
     );
 }
 
-/// B3, what the ideal strips miss: 58 catalogue types (read) have K/F = 0.5306 on average, 0.5135 to 0.5439. The narrow
-/// strip has one half, 5.8 % below the average; one held flat right across, the other extreme, has (1 + ν)/2, 21.6 %
-/// above. A real strip, flat at its clamp and free to bow beyond, lies between.
+/// B3, what the ideal strips miss: 58 catalogue types (read) have K/F = 0.5306 on average, 0.5135
+/// to 0.5439. The narrow strip has one half, 5.8 % below the average; one held flat right across,
+/// the other extreme, has (1 + ν)/2, 21.6 % above. A real strip, flat at its clamp and free to bow
+/// beyond, lies between.
 #[test]
 fn b3_ratio_of_specific_deflection_to_flexivity() {
     let (h, length_m, kelvin, flexivity) = (0.8e-3, 40e-3, 60.0, 27e-6);

@@ -1,8 +1,9 @@
 //! Library alloys put together to the two thermostat metals whose properties were read (B2).
 //!
-//! GB/T 4461 types 5J1480 and 5J20110 as given in a manufacturer's data sheet. Equal layers are assumed. For 5J20110 the
-//! expansion, resistivity and density of the high side were derived from the same sheet, so that row only guards the
-//! derivation; for 5J1480 they were written down from memory, so the row is a true check of them.
+//! GB/T 4461 types 5J1480 and 5J20110 as given in a manufacturer's data sheet. Equal layers are
+//! assumed. For 5J20110 the expansion, resistivity and density of the high side were derived from
+//! the same sheet, so that row only guards the derivation; for 5J1480 they were written down from
+//! memory, so the row is a true check of them.
 
 use relatch::material::{Alloy, library};
 use std::sync::Arc;
@@ -43,7 +44,8 @@ impl Pair {
     }
 }
 
-/// Within the tolerance of the sheet, and by as much as is known: what the library misses is stated to 0.1 %.
+/// Within the tolerance of the sheet, and by as much as is known: what the library misses is stated
+/// to 0.1 %.
 #[track_caller]
 fn missed_by(value: f64, printed: f64, known: f64, sheet: f64) {
     let missed = value / printed - 1.0;
@@ -51,7 +53,8 @@ fn missed_by(value: f64, printed: f64, known: f64, sheet: f64) {
     assert!((missed - known).abs() < 1e-3, "missed by {missed:.4}");
 }
 
-/// B2, read. Tolerances: 5 % on flexivity and resistivity as the sheet states them; density to its last digit.
+/// B2, read. Tolerances: 5 % on flexivity and resistivity as the sheet states them; density to its
+/// last digit.
 #[test]
 fn b2_5j1480() {
     let pair = Pair::of("Fe-36Ni", "22Ni-3Cr-Fe");
@@ -70,9 +73,10 @@ fn b2_5j20110() {
     assert!((113e9..=142e9).contains(&pair.modulus()));
 }
 
-/// B3, read: the specific deflections of the same two types, 14.3e-6 and 20.8e-6 per kelvin. The ideal narrow strip of
-/// the library's alloys moves half of its flexivity; a wide strip at its clamp moves 6 % more (B3 of the catalogue), and
-/// the library's flexivities miss the sheet by what B2 says.
+/// B3, read: the specific deflections of the same two types, 14.3e-6 and 20.8e-6 per kelvin. The
+/// ideal narrow strip of the library's alloys moves half of its flexivity; a wide strip at its
+/// clamp moves 6 % more (B3 of the catalogue), and the library's flexivities miss the sheet by what
+/// B2 says.
 #[test]
 fn b3_specific_deflection_of_two_standard_types() {
     for (high, printed, known) in [
@@ -84,8 +88,8 @@ fn b3_specific_deflection_of_two_standard_types() {
     }
 }
 
-/// The expansion table of the standard (M1) would give a flexivity 6 to 7 % low, outside the 5 % of 5J1480: the reason
-/// why the alloy of the library holds the data sheet's table (M1c).
+/// The expansion table of the standard (M1) would give a flexivity 6 to 7 % low, outside the 5 % of
+/// 5J1480: the reason why the alloy of the library holds the data sheet's table (M1c).
 #[test]
 fn b2_5j1480_with_the_standard_s_expansion_table_is_low() {
     let pair = Pair::of("Fe-36Ni F1684", "22Ni-3Cr-Fe");

@@ -1,6 +1,6 @@
-//! S. Timoshenko, "Analysis of Bi-Metal Thermostats", J. Opt. Soc. Am. & Rev. Sci. Instrum. 11 (1925)
-//! 233-255. Assumptions and notation read; formulas from memory, re-derived. The numbers are computed by two
-//! routes (closed form and layer matrix), not the paper's own worked examples.
+//! S. Timoshenko, "Analysis of Bi-Metal Thermostats", J. Opt. Soc. Am. & Rev. Sci. Instrum. 11
+//! (1925) 233-255. Assumptions and notation read; formulas from memory, re-derived. The numbers are
+//! computed by two routes (closed form and layer matrix), not the paper's own worked examples.
 
 use crate::formulas::thermostat_metal::{
     cantilever_arc_deflection_m, cantilever_deflection_m, cantilever_tip_stiffness_n_per_m,
@@ -256,7 +256,8 @@ fn layer() -> impl Strategy<Value = SectionLayer> {
 }
 
 proptest! {
-    /// The N-layer section of two layers is Timoshenko's closed form, in curvature, stiffness and stress.
+    /// The N-layer section of two layers is Timoshenko's closed form, in curvature, stiffness and
+    /// stress.
     #[test]
     fn section_of_two_layers_is_the_closed_form(low in layer(), high in layer()) {
         let section = Section::of([low, high]);
@@ -281,8 +282,8 @@ proptest! {
         within(layered[1].top_pa, faces.high_outer_pa, 1e-10 * scale_pa);
     }
 
-    /// T6: without load force and moment vanish, the strain is continuous, and all is linear and odd. 1e-10
-    /// of the largest term.
+    /// T6: without load force and moment vanish, the strain is continuous, and all is linear and
+    /// odd. 1e-10 of the largest term.
     #[test]
     fn t6_balance_continuity_linearity(layers in prop::collection::vec(layer(), 1..7)) {
         let section = Section::of(layers.iter().copied());

@@ -1,5 +1,5 @@
-//! Lumped heating and cooling (Newton's law, any heat transfer textbook), values computed; F. P. Incropera & D. P.
-//! DeWitt, Ex. 5.1 (text values from memory).
+//! Lumped heating and cooling (Newton's law, any heat transfer textbook), values computed; F. P.
+//! Incropera & D. P. DeWitt, Ex. 5.1 (text values from memory).
 
 use crate::formulas::heating::{LumpedBody, relative_trip_time};
 

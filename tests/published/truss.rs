@@ -1,5 +1,6 @@
-//! Two-bar truss: worked example after Z. P. Bažant & L. Cedolin, Stability of Structures, Eq. 4.4.5 (read: 3790 kN
-//! at 426.4 mm), also computed by two routes. Half-span 5 m, rise 1 m, EA 1280 MN.
+//! Two-bar truss: worked example after Z. P. Bažant & L. Cedolin, Stability of Structures, Eq.
+//! 4.4.5 (read: 3790 kN at 426.4 mm), also computed by two routes. Half-span 5 m, rise 1 m, EA 1280
+//! MN.
 
 use crate::formulas::truss::Truss;
 
@@ -23,7 +24,8 @@ fn d7_shallow_limit() {
     close(TRUSS.shallow_limit_load_n() / 1e3, 3716.19, 1e-5);
 }
 
-/// Derived: the limit load is the maximum of the load by statics, 2 EA (1/cos-like shortening) of the bars.
+/// Derived: the limit load is the maximum of the load by statics, 2 EA (1/cos-like shortening) of
+/// the bars.
 #[test]
 fn limit_load_is_the_maximum_of_the_load() {
     let load = |drop_m: f64| {

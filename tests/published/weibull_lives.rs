@@ -1,9 +1,11 @@
 //! Weibull lives.
 //!
-//! * NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.1.3 (read): ten failures and ten units removed at 500 h.
-//! * J. Lieblein & M. Zelen, "Statistical investigation of the fatigue life of deep-groove ball bearings", J. Res. NBS
-//!   57 (1956) 273-316: 23 bearings, millions of revolutions; ln of the scale 4.405 and 1/shape 0.476 as in J. F. Lawless,
-//!   Statistical Models and Methods for Lifetime Data (1982) (data and values from memory).
+//! * NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.1.3 (read): ten failures and ten units
+//!   removed at 500 h.
+//! * J. Lieblein & M. Zelen, "Statistical investigation of the fatigue life of deep-groove ball
+//!   bearings", J. Res. NBS 57 (1956) 273-316: 23 bearings, millions of revolutions; ln of the
+//!   scale 4.405 and 1/shape 0.476 as in J. F. Lawless, Statistical Models and Methods for Lifetime
+//!   Data (1982) (data and values from memory).
 //!
 //! Digits beyond the printed ones, standard errors and correlation: the likelihood with 40 digits,
 //!
@@ -43,7 +45,8 @@ fn bearings() -> Vec<Life> {
 fn handbook_with_censoring() {
     let fit = fit(&handbook()).unwrap();
     near(fit.distribution.shape(), 1.7208, 5e-5);
-    // Printed 606.5280; with 40 digits it is 606.52756: the last digits printed are the optimiser's.
+    // Printed 606.5280; with 40 digits it is 606.52756: the last digits printed are the
+    // optimiser's.
     near(fit.distribution.scale(), 606.5280, 5e-4);
     // Printed 75.135, without the sign.
     near(fit.log_likelihood, -75.135, 5e-4);
@@ -61,8 +64,9 @@ fn handbook_to_more_digits() {
     close(fit.correlation(), -0.451_400_482_62, 1e-10);
 }
 
-/// Life at 10 % failed, with its 95 % interval in the logarithm. By the script with u = q - ln(-ln 0.9)/e^b, so that
-/// q = ln t_10 is itself a parameter and its standard error, 0.342186951, is read off the inverse.
+/// Life at 10 % failed, with its 95 % interval in the logarithm. By the script with u = q - ln(-ln
+/// 0.9)/e^b, so that q = ln t_10 is itself a parameter and its standard error, 0.342186951, is read
+/// off the inverse.
 #[test]
 fn handbook_life_at_a_tenth() {
     let fit = fit(&handbook()).unwrap();
@@ -89,8 +93,8 @@ fn ball_bearings() {
     close(fit.correlation(), 0.328_906_381_93, 1e-10);
 }
 
-/// `scipy.stats.anderson(np.log(bearings), 'gumbel_l').statistic` (scipy 1.17.1, its fit good to 1e-8) is
-/// 0.3285098459754714, far below the 25 % point.
+/// `scipy.stats.anderson(np.log(bearings), 'gumbel_l').statistic` (scipy 1.17.1, its fit good to
+/// 1e-8) is 0.3285098459754714, far below the 25 % point.
 #[test]
 fn ball_bearings_are_weibull() {
     let lives = bearings();

@@ -1,8 +1,9 @@
 //! Conductivity times resistivity over `L0 T`: a screen for wrong rows (M11).
 //!
-//! In a metal the product of heat conductivity and electrical resistivity is near `L0 T`, L0 the Lorenz number
-//! (H13: (pi^2/3)(k_B/e)^2 from the exact SI constants). Lattice conduction lifts poor conductors to about 1.5. A row
-//! outside 0.7 to 1.7 has a wrong unit or belongs to two different metals.
+//! In a metal the product of heat conductivity and electrical resistivity is near `L0 T`, L0 the
+//! Lorenz number (H13: (pi^2/3)(k_B/e)^2 from the exact SI constants). Lattice conduction lifts
+//! poor conductors to about 1.5. A row outside 0.7 to 1.7 has a wrong unit or belongs to two
+//! different metals.
 
 use relatch::material::{Property, PropertyKind, library};
 
@@ -52,7 +53,8 @@ fn every_material_passes_at_293_k_and_over_its_range() {
     );
 }
 
-/// M11, derived from the rows of the sources to two digits, and by how much the library misses that.
+/// M11, derived from the rows of the sources to two digits, and by how much the library misses
+/// that.
 #[test]
 fn m11_ratios_at_293_k() {
     for (name, expected, known) in [

@@ -1,7 +1,9 @@
-//! Confidence from order statistics. S. S. Wilks, "Determination of Sample Sizes for Setting Tolerance Limits", Ann. Math.
-//! Stat. 12 (1941) 91-96: 59 values bound 95 % of a population from one side with confidence 95 %, 22 bound 90 % with 90 %,
-//! 299 bound 99 % with 95 % (from memory; they follow from 1 - p^n). Ranks for the median of 100 values, 40 and 61 at 95 %
-//! with a confidence of 0.9648 (from memory, a common table; from `scipy.stats.binom` 1 - cdf(39) - sf(60) = 0.96480).
+//! Confidence from order statistics. S. S. Wilks, "Determination of Sample Sizes for Setting
+//! Tolerance Limits", Ann. Math. Stat. 12 (1941) 91-96: 59 values bound 95 % of a population from
+//! one side with confidence 95 %, 22 bound 90 % with 90 %, 299 bound 99 % with 95 % (from memory;
+//! they follow from 1 - p^n). Ranks for the median of 100 values, 40 and 61 at 95 % with a
+//! confidence of 0.9648 (from memory, a common table; from `scipy.stats.binom` 1 - cdf(39) - sf(60)
+//! = 0.96480).
 
 use relatch::statistics::order_statistics::{quantile_interval, values_for_bound};
 
@@ -21,8 +23,8 @@ fn median_of_a_hundred() {
     near(i.confidence, 0.9648, 5e-5);
 }
 
-/// With 59 values the upper end for the 95 % quantile is the largest of them, with 58 there is none: two intervals of
-/// the same one-sided confidence say the same.
+/// With 59 values the upper end for the 95 % quantile is the largest of them, with 58 there is
+/// none: two intervals of the same one-sided confidence say the same.
 #[test]
 fn the_largest_of_59_is_a_bound() {
     let at = |n| quantile_interval(n, 0.95, 0.90).unwrap().high;

@@ -1,8 +1,9 @@
-//! The worked strip: a case that two independent programs have computed (provenance: computed, two routes),
-//! trip times and waits to 1e-6 of each other, and its trip point by a boundary-value solver.
+//! The worked strip: a case that two independent programs have computed (provenance: computed, two
+//! routes), trip times and waits to 1e-6 of each other, and its trip point by a boundary-value
+//! solver.
 //!
-//! The trip point is by `scipy.integrate.solve_bvp` (SciPy 1.17.1), steady equations of the continuum with
-//! the terminals as boundary conditions, and a root search on the current:
+//! The trip point is by `scipy.integrate.solve_bvp` (SciPy 1.17.1), steady equations of the
+//! continuum with the terminals as boundary conditions, and a root search on the current:
 //!
 //! ```python
 //! import numpy as np
@@ -36,7 +37,8 @@
 //! print(brentq(lambda I: solve(I).y[2, -1] - 1.2e-3, 9.0, 9.5, xtol=1e-10))    # 9.218489328
 //! ```
 //!
-//! A value of 9.21838 A was once stated for it; it is 1.2e-5 low, as the boundary-value solution shows.
+//! A value of 9.21838 A was once stated for it; it is 1.2e-5 low, as the boundary-value solution
+//! shows.
 
 use super::support::{apart, case, run_at, worked};
 use relatch::device::Device;

@@ -1,5 +1,5 @@
-//! Wrong files and the messages they get, reviewed one by one: `FOLDER/NAME.toml` and `FOLDER/NAME.txt`.
-//! `RELATCH_BLESS=1` rewrites the messages; read what it wrote.
+//! Wrong files and the messages they get, reviewed one by one: `FOLDER/NAME.toml` and
+//! `FOLDER/NAME.txt`. `RELATCH_BLESS=1` rewrites the messages; read what it wrote.
 
 use std::fmt::Display;
 use std::path::Path;
@@ -17,8 +17,8 @@ pub fn names(folder: &str) -> Vec<String> {
     names
 }
 
-/// Every file of a folder, `least` or more of them, is refused with its reviewed message, and no message says one of
-/// the words that no person should see.
+/// Every file of a folder, `least` or more of them, is refused with its reviewed message, and no
+/// message says one of the words that no person should see.
 pub fn every_file_gets_its_message<T, E: Display>(
     folder: &str,
     least: usize,

@@ -1,5 +1,5 @@
-//! Log-log panels side by side in the style of the program's figures: direct labels, dashes and marks as
-//! well as colours, a compiled-in font whose text becomes paths.
+//! Log-log panels side by side in the style of the program's figures: direct labels, dashes and
+//! marks as well as colours, a compiled-in font whose text becomes paths.
 #![allow(dead_code)]
 
 use plotters::coord::Shift;

@@ -1,4 +1,5 @@
-//! The steppers in registers by themselves: steps of one length, and single marches with their counts.
+//! The steppers in registers by themselves: steps of one length, and single marches with their
+//! counts.
 #![allow(dead_code)]
 
 use pulp::{Simd, WithSimd};

@@ -138,7 +138,8 @@ fn the_starter_ages_once_its_block_is_uncommented() {
     assert!(ran.out.contains("1  LATE"), "{}", ran.out);
 }
 
-/// A contact that gains so much resistance that nothing settles ends the part; it does not end the program.
+/// A contact that gains so much resistance that nothing settles ends the part; it does not end the
+/// program.
 #[test]
 fn contacts_that_burn_up_end_the_life() {
     let folder = tempfile::tempdir().unwrap();

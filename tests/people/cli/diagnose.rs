@@ -56,7 +56,8 @@ fn the_long_form_is_no_json() {
     }
 }
 
-/// A log from flags is read like that of a case: one line of it on the screen, its import in the long form.
+/// A log from flags is read like that of a case: one line of it on the screen, its import in the
+/// long form.
 #[test]
 fn a_log_needs_no_case() {
     let folder = folder();
