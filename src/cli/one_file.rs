@@ -1,6 +1,7 @@
 //! Output files by name: whole or not at all, and never over another unless told to.
 
 use super::Failure;
+use crate::document::temporary;
 use std::fs;
 use std::io::Write;
 use std::path::Path;
@@ -57,14 +58,7 @@ fn stage(path: &Path, bytes: &[u8]) -> std::io::Result<tempfile::NamedTempFile> 
         _ => Path::new("."),
     };
     fs::create_dir_all(folder)?;
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".relatch-").suffix(".part");
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    let mut file = builder.tempfile_in(folder)?;
+    let mut file = temporary(folder)?;
     file.as_file_mut().write_all(bytes)?;
     Ok(file)
 }

@@ -6,10 +6,14 @@ mod file;
 mod lists;
 mod parse;
 mod scalars;
+#[cfg(feature = "files")]
+mod staged;
 mod table;
 mod value;
 
 pub use file::{FileKind, MOST_BYTES, ReadError, read_file};
 pub use parse::{Document, Noted};
+#[cfg(feature = "files")]
+pub(crate) use staged::{TEMPORARY, temporary};
 pub use table::TableReader;
 pub use value::{Bounds, Read};

@@ -5,6 +5,7 @@
 
 use super::plot::{self, PlotError, Theme, moving::moving};
 use super::{ambient_correction_csv, characteristic_csv, json, preload_shift_csv, series_csv};
+use crate::document::temporary;
 use crate::predict::Outcome;
 use std::fmt;
 use std::fs;
@@ -257,20 +258,6 @@ fn stage(folder: &Path, contents: &[(String, Vec<u8>)]) -> Result<Staged, FilesE
         staged.push((name.clone(), file));
     }
     Ok(staged)
-}
-
-/// A temporary file with the permissions of an ordinary new file.
-fn temporary(folder: &Path) -> io::Result<tempfile::NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(".relatch-").suffix(".part");
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-        builder.tempfile_in(folder)
-    }
-    #[cfg(not(unix))]
-    builder.tempfile_in(folder)
 }
 
 fn publish(folder: &Path, staged: Staged) -> Result<Vec<String>, FilesError> {

@@ -8,6 +8,7 @@ use super::chunk::compute;
 use super::settings::{Settings, Shard};
 use super::tally::Tally;
 use super::{Plan, VaryError, table};
+use crate::document::{TEMPORARY, temporary};
 use std::fs;
 use std::io::{BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
@@ -21,7 +22,6 @@ const RESULT: &str = "result.json";
 const TABLE: &str = "units.csv";
 /// The tally of a whole run, kept beside its results.
 pub const TALLY: &str = "tally.json";
-const TEMPORARY: &str = ".relatch-";
 /// A plan or a scenario is no larger than this, bytes.
 const LARGEST: u64 = 8 * 1024 * 1024;
 
@@ -467,18 +467,6 @@ fn first_difference(a: &str, b: &str) -> Option<usize> {
     }
     let same = a.lines().zip(b.lines()).take_while(|(a, b)| a == b).count();
     Some(same + 1)
-}
-
-/// A temporary file with the permissions of an ordinary new file.
-fn temporary(folder: &Path) -> std::io::Result<tempfile::NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(TEMPORARY).suffix(".part");
-    #[cfg(unix)]
-    {
-        use std::os::unix::fs::PermissionsExt;
-        builder.permissions(fs::Permissions::from_mode(0o666));
-    }
-    builder.tempfile_in(folder)
 }
 
 /// A file as a whole or not at all.
