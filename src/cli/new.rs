@@ -3,11 +3,10 @@
 use super::Failure;
 use super::engine;
 use super::failure::say;
+use super::one_file;
 use super::output::print;
 use clap::Args;
 use clap::builder::PossibleValuesParser;
-use std::fs::OpenOptions;
-use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
 /// The kinds that are no scenarios.
@@ -52,28 +51,13 @@ impl New {
 }
 
 fn write_new(path: &Path, text: &str, kind: &str) -> Result<(), Failure> {
-    let mut file = OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)
-        .map_err(|error| {
-            let path = path.display();
-            match error.kind() {
-                ErrorKind::AlreadyExists => Failure::Input(format!(
-                    "error: {path} exists already and stays as it is: choose another name"
-                )),
-                _ => Failure::Failed(format!("error: cannot write {path}: {error}")),
-            }
-        })?;
-    if let Err(error) = file.write_all(text.as_bytes()) {
-        drop(file);
-        // Half a file would read as a whole one.
-        let _ = std::fs::remove_file(path);
-        return Err(Failure::Failed(format!(
-            "error: cannot write {}: {error}",
-            path.display()
+    if path.exists() {
+        let path = path.display();
+        return Err(Failure::Input(format!(
+            "error: {path} exists already and stays as it is: choose another name"
         )));
     }
+    one_file::write(path, text, false)?;
     let next = match kind {
         CASE => "put in what you have seen".to_owned(),
         DATASHEET => format!(

@@ -46,6 +46,7 @@ pub use csv::{
 pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
 #[cfg(feature = "figures")]
+#[cfg(feature = "figures")]
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub(crate) use json::worded;
 pub use json::{json, json_list, serialised};

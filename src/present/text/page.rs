@@ -1,5 +1,7 @@
 //! Lines of at most 100 columns: headings, wrapped sentences, small tables.
 
+use crate::present::block::harmless;
+
 const WIDTH: usize = 98;
 
 /// Text under construction.
@@ -18,7 +20,7 @@ impl Page {
         if self.lines.last().is_some_and(|line| !line.is_empty()) {
             self.blank();
         }
-        self.lines.push(text.to_owned());
+        self.push(text.to_owned());
     }
 
     /// A sentence after `lead`, continued under its first word.
@@ -71,7 +73,7 @@ impl Page {
 
     /// A line as it is.
     pub(super) fn push(&mut self, line: String) {
-        self.lines.push(line.trim_end().to_owned());
+        self.lines.push(harmless(line.trim_end()).into_owned());
     }
 }
 

@@ -26,6 +26,62 @@ fn wrong_usage_ends_with_two_and_says_so_on_standard_error_only() {
 }
 
 #[test]
+fn currents_carry_a_unit_or_are_multiples_and_fractions_may_be_percent() {
+    let folder = tempfile::tempdir().unwrap();
+    let flags = [
+        (
+            "--currents",
+            [
+                "20", "A", "-3 A", "0 A", "NaN A", "20 V", "1 2 A", "inf A", "infx", "0x",
+            ],
+        ),
+        (
+            "--hot",
+            [
+                "", "-1", "0", "NaN", "inf", "80", "600 %", "%", "0.8 A", "x",
+            ],
+        ),
+    ];
+    for (flag, values) in flags {
+        for value in values {
+            let ran = run(
+                folder.path(),
+                &["curve", "nothing.toml", &format!("{flag}={value}")],
+            );
+            assert!(ran.err.contains(flag), "{flag}={value}: {}", ran.err);
+        }
+    }
+    // What is understood gets as far as the file that is not there.
+    for value in [
+        "--currents=20 A",
+        "--currents= 1.5e1A",
+        "--currents=300 mA,1.35x",
+        "--hot=80 %",
+    ] {
+        let ran = run(folder.path(), &["curve", "nothing.toml", value]);
+        assert!(
+            ran.err.contains("nothing.toml") && !ran.err.contains("--"),
+            "{value}: {}",
+            ran.err
+        );
+    }
+}
+
+#[test]
+fn a_stranger_s_text_does_nothing_to_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    for arguments in [
+        ["materials", "\u{1b}[2J"],
+        ["new", "\u{1b}[2J"],
+        ["run", "\u{1b}[2J.toml"],
+    ] {
+        let ran = run(folder.path(), &arguments);
+        assert!(ran.code == 2 && ran.err.contains("␛[2J"), "{}", ran.err);
+        assert!(!ran.err.contains('\u{1b}'), "{}", ran.err);
+    }
+}
+
+#[test]
 fn a_message_about_usage_names_the_fix() {
     let folder = tempfile::tempdir().unwrap();
     let ran = run(folder.path(), &["curve", "a.toml", "--currents", "20"]);

@@ -1,5 +1,6 @@
 //! Every output renders the same record.
 
+mod blocks;
 mod csv;
 mod diagnosed;
 mod diagnosis;
@@ -11,6 +12,7 @@ mod fitted;
 mod gallery;
 mod json;
 mod markup;
+mod materials;
 mod moving;
 mod report;
 mod screen;
