@@ -96,7 +96,8 @@ fn current(text: &str) -> Result<Current, String> {
             (Current::Multiple(value), value)
         }
         None => {
-            let value = read_current_text(text.trim())?;
+            let or = |e| format!("{e}; or a multiple of the rating, \"2x\"");
+            let value = read_current_text(text.trim()).map_err(or)?;
             (Current::Amperes(value), value)
         }
     };

@@ -76,8 +76,7 @@ fn a_stranger_s_text_does_nothing_to_the_terminal() {
         ["run", "\u{1b}[2J.toml"],
     ] {
         let ran = run(folder.path(), &arguments);
-        assert!(ran.code == 2 && ran.err.contains("␛[2J"), "{}", ran.err);
-        assert!(!ran.err.contains('\u{1b}'), "{}", ran.err);
+        assert!(ran.code == 2 && !ran.err.contains('\u{1b}'), "{}", ran.err);
     }
 }
 
@@ -85,7 +84,11 @@ fn a_stranger_s_text_does_nothing_to_the_terminal() {
 fn a_message_about_usage_names_the_fix() {
     let folder = tempfile::tempdir().unwrap();
     let ran = run(folder.path(), &["curve", "a.toml", "--currents", "20"]);
-    assert!(ran.err.contains("\"20 A\""), "{}", ran.err);
+    assert!(
+        ran.err.contains("`10 A`") && ran.err.contains("\"2x\""),
+        "{}",
+        ran.err
+    );
     let ran = run(folder.path(), &["new", "lacth"]);
     assert!(
         ran.err.contains("latch") && ran.err.contains("snap-blade"),

@@ -40,7 +40,7 @@ fn a_description_shows_values_ranges_sources_and_what_is_from_memory() {
         "Poisson ratio*",
         "* value from memory",
         "highest recommended",
-        "350 °C (source 1)",
+        "350 °C (source 5)",
     ] {
         assert!(text.contains(part), "{part} is missing in\n{text}");
     }
