@@ -11,6 +11,3 @@ mod report;
 pub use near::nearest;
 pub use problem::Problem;
 pub use report::Report;
-
-#[cfg(test)]
-mod tests;

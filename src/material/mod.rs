@@ -11,8 +11,6 @@ mod property;
 mod property_kind;
 mod read;
 mod read_property;
-#[cfg(test)]
-mod read_tests;
 mod reference;
 mod sheet;
 mod spring_alloy;

@@ -25,6 +25,3 @@ pub use error::{Fault, QuantityError};
 pub use print::{format_number, format_si};
 pub use read::Quantity;
 pub use unit::{Unit, UnitFault};
-
-#[cfg(test)]
-mod tests;

@@ -13,9 +13,12 @@ mod support;
 mod volumes;
 
 mod across_layers;
+mod blade_landscape;
 mod convergence;
 mod convergence_figure;
 mod cross_check;
 mod error_bar;
 mod identities;
 mod peer_errors;
+mod snap_blades;
+mod through_thickness;

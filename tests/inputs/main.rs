@@ -7,6 +7,11 @@ mod support;
 
 mod cases;
 mod logs;
+mod materials;
 mod odd_inputs;
+mod pchip;
+mod properties;
+mod quantities;
+mod reports;
 mod wrong_inputs;
 mod wrong_log_flags;

@@ -131,6 +131,3 @@ impl SnapBlade<'_> {
         (squared, half_fall)
     }
 }
-
-#[cfg(test)]
-mod tests;
