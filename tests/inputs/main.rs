@@ -5,6 +5,7 @@ mod reviewed;
 #[path = "../support/mod.rs"]
 mod support;
 
+mod accuracy;
 mod cases;
 mod logs;
 mod materials;
@@ -13,5 +14,6 @@ mod pchip;
 mod properties;
 mod quantities;
 mod reports;
+mod stop_watch;
 mod wrong_inputs;
 mod wrong_log_flags;

@@ -11,3 +11,4 @@ mod support;
 mod case_logs;
 mod fit;
 mod population;
+mod quick;
