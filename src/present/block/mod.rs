@@ -39,6 +39,7 @@ pub(in crate::present) use html::html_page_with;
 pub use markdown::markdown;
 pub use table::Table;
 pub use terminal::{Screen, terminal};
+pub(super) use wrap::{width, wrapped};
 
 use crate::answer::Place;
 

@@ -10,12 +10,12 @@ const UNITS: &[&str] = &[
 ];
 
 /// Columns that `text` takes.
-pub(super) fn width(text: &str) -> usize {
+pub(in crate::present) fn width(text: &str) -> usize {
     UnicodeWidthStr::width(text)
 }
 
 /// `text` in lines of at most `room` columns. Only what is longer than a whole line is cut.
-pub(super) fn wrapped(text: &str, room: usize) -> Vec<String> {
+pub(in crate::present) fn wrapped(text: &str, room: usize) -> Vec<String> {
     let text = harmless(text);
     if width(&text) <= room && !text.contains(['\n', '\t']) {
         return vec![text.into_owned()];

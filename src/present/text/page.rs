@@ -1,6 +1,6 @@
 //! Lines of at most 100 columns: headings, wrapped sentences, small tables.
 
-use crate::present::block::harmless;
+use crate::present::block::{harmless, width, wrapped};
 
 const WIDTH: usize = 98;
 
@@ -25,21 +25,14 @@ impl Page {
 
     /// A sentence after `lead`, continued under its first word.
     pub(super) fn wrap(&mut self, lead: &str, text: &str) {
-        let indent = " ".repeat(width(lead));
-        let mut line = lead.to_owned();
-        let mut is_empty = true;
-        for word in text.split_whitespace() {
-            if !is_empty && width(&line) + 1 + width(word) > WIDTH {
-                self.push(std::mem::replace(&mut line, indent.clone()));
-                is_empty = true;
-            }
-            if !is_empty {
-                line.push(' ');
-            }
-            line.push_str(word);
-            is_empty = false;
+        let below = " ".repeat(width(lead));
+        for (k, line) in wrapped(text, WIDTH.saturating_sub(width(lead)).max(24))
+            .iter()
+            .enumerate()
+        {
+            let lead = if k == 0 { lead } else { &below };
+            self.push(format!("{lead}{line}"));
         }
-        self.push(line);
     }
 
     /// A name and its value in two columns, the value wrapped.
@@ -77,39 +70,6 @@ impl Page {
     }
 }
 
-fn width(text: &str) -> usize {
-    text.chars().count()
-}
-
 fn pad_right(text: &str, columns: usize) -> String {
     format!("{text}{}", " ".repeat(columns.saturating_sub(width(text))))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn wraps_under_the_first_word_and_never_beyond_the_width() {
-        let mut page = Page::default();
-        page.wrap("  ! ", &"word ".repeat(60));
-        let text = page.finish();
-        assert!(text.lines().count() > 2);
-        assert!(text.lines().all(|line| line.chars().count() <= WIDTH));
-        assert!(
-            text.lines()
-                .skip(1)
-                .all(|line| line.starts_with("    word"))
-        );
-    }
-
-    #[test]
-    fn table_columns_line_up_with_letters_beyond_ascii() {
-        let mut page = Page::default();
-        page.table(&[
-            ("Air", vec!["20 °C".into()]),
-            ("Wait", vec!["1.0 s".into()]),
-        ]);
-        assert_eq!(page.finish(), "  Air    20 °C\n  Wait   1.0 s\n");
-    }
 }
