@@ -147,7 +147,7 @@ fn row(out: &mut Lines, text: &str, style: Style) {
     out.line(&format!("{}{text}", " ".repeat(out.indent)), style);
 }
 
-fn at<'c>(column: &'c Column, row: usize) -> &'c str {
+fn at(column: &Column, row: usize) -> &str {
     column.cells.get(row).map_or("", String::as_str)
 }
 

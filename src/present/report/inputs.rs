@@ -160,7 +160,8 @@ fn layers(scenario: &Scenario) -> Table {
         .iter()
         .enumerate()
         .map(|(n, layer)| format!("{}  {}", n + 1, layer.alloy.name));
-    let properties: [(&str, f64, fn(&Alloy) -> &Property); 5] = [
+    type Of = fn(&Alloy) -> &Property;
+    let properties: [(&str, f64, Of); 5] = [
         ("Modulus, GPa", 1e9, |a| &a.youngs_modulus),
         ("Resistivity, µΩ m", 1e-6, |a| &a.resistivity),
         ("Conductivity, W/(m K)", 1.0, |a| &a.conductivity),
