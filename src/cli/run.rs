@@ -62,7 +62,7 @@ impl Run {
         let mut jobs = read_all(&self.scenarios)?;
         if let Some(current_a) = self.load {
             for job in &mut jobs {
-                job.scenario.load = Programme::constant(current_a);
+                job.scenario.carry_instead(Programme::constant(current_a));
             }
         }
         for job in &jobs {

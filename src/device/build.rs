@@ -147,9 +147,8 @@ impl Device {
             return Err(DeviceError::Loss(loss));
         }
         let mut device = self.clone();
-        device.release.preload_loss = loss;
-        device.release.contact_loss = loss;
-        device.contact = ContactPair::new(&self.contact_as_new, loss);
+        device.release = self.release.with_loss(loss);
+        device.contact = ContactPair::new(&self.contact_as_new, device.release.contact_loss);
         Ok(device)
     }
 

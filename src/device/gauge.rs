@@ -119,22 +119,7 @@ impl Model {
 
     /// Force that the strip must overcome to release the latch, N (0 for a snap blade).
     pub fn release_force_n(&self) -> f64 {
-        match self.device.release.mechanism {
-            Mechanism::Latch {
-                preload_n,
-                lever_ratio,
-                release_force_factor,
-                constant_force_n,
-                ..
-            } => {
-                release_force_factor
-                    * lever_ratio
-                    * preload_n
-                    * (1.0 - self.device.release.preload_loss)
-                    + constant_force_n
-            }
-            Mechanism::SnapBlade { .. } => 0.0,
-        }
+        self.device.release.force_n()
     }
 
     /// Deflection at which the latch releases, m: clearance plus the push against the preload.

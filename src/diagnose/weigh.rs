@@ -8,7 +8,7 @@ use super::scales::Scales;
 use super::scatter::SLIP;
 use crate::evidence::{Before, Event, Outcome};
 use crate::family::{Carries, Part, Run};
-use crate::load::{Current, Programme, Segment};
+use crate::load::Programme;
 use crate::statistics::normal;
 
 /// Longest time simulated, s.
@@ -97,7 +97,7 @@ impl Scales<'_> {
         for more in MORE {
             let mut run = self.before(guess, &part, &air, k)?;
             let tried = near + more;
-            match run.carry(&scaled(&load, tried.exp()), LONGEST_S)? {
+            match run.carry(&load.scaled(tried.exp(), 1.0), LONGEST_S)? {
                 Carries::Trips(time_s) => {
                     let [clamped, fixed, _] = run.temperatures_k();
                     return Some(Moment {
@@ -149,35 +149,5 @@ fn reset(event: &Event, run: &mut Run<'_>) -> f64 {
             (SLIP + (1.0 - SLIP) * within).ln()
         }
         None => SLIP.ln(),
-    }
-}
-
-/// The load with its current multiplied.
-fn scaled(load: &Programme, factor: f64) -> Programme {
-    Programme {
-        segments: load
-            .segments
-            .iter()
-            .map(|s| Segment {
-                duration_s: s.duration_s,
-                current: match s.current {
-                    Current::Constant(a) => Current::Constant(factor * a),
-                    Current::Linear { from_a, to_a } => Current::Linear {
-                        from_a: factor * from_a,
-                        to_a: factor * to_a,
-                    },
-                    Current::Decay {
-                        from_a,
-                        to_a,
-                        time_constant_s,
-                    } => Current::Decay {
-                        from_a: factor * from_a,
-                        to_a: factor * to_a,
-                        time_constant_s,
-                    },
-                },
-            })
-            .collect(),
-        repeat: load.repeat,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::member::{Member, rough};
 use crate::device::{Device, Model, Phase};
-use crate::load::{Current, Programme, Segment};
+use crate::load::Programme;
 use crate::predict::{Carried, Cooled, Session, Unwatched};
 use crate::scenario::Mechanism;
 use std::sync::Arc;
@@ -93,33 +93,7 @@ impl Part {
 
     /// A load in the part's own amperes and seconds.
     fn own(&self, load: &Programme) -> Programme {
-        let current = |a: f64| a * self.own_per_ampere;
-        Programme {
-            segments: load
-                .segments
-                .iter()
-                .map(|s| Segment {
-                    duration_s: s.duration_s / self.pace,
-                    current: match s.current {
-                        Current::Constant(a) => Current::Constant(current(a)),
-                        Current::Linear { from_a, to_a } => Current::Linear {
-                            from_a: current(from_a),
-                            to_a: current(to_a),
-                        },
-                        Current::Decay {
-                            from_a,
-                            to_a,
-                            time_constant_s,
-                        } => Current::Decay {
-                            from_a: current(from_a),
-                            to_a: current(to_a),
-                            time_constant_s: time_constant_s / self.pace,
-                        },
-                    },
-                })
-                .collect(),
-            repeat: load.repeat,
-        }
+        load.scaled(self.own_per_ampere, 1.0 / self.pace)
     }
 
     /// Everything at the temperature of the air, closed.

@@ -155,6 +155,33 @@ impl Programme {
         }
     }
 
+    /// The same course with every current and every time multiplied.
+    pub fn scaled(&self, current: f64, time: f64) -> Programme {
+        let scaled = |s: &Segment| Segment {
+            duration_s: s.duration_s * time,
+            current: match s.current {
+                Current::Constant(a) => Current::Constant(a * current),
+                Current::Linear { from_a, to_a } => Current::Linear {
+                    from_a: from_a * current,
+                    to_a: to_a * current,
+                },
+                Current::Decay {
+                    from_a,
+                    to_a,
+                    time_constant_s,
+                } => Current::Decay {
+                    from_a: from_a * current,
+                    to_a: to_a * current,
+                    time_constant_s: time_constant_s * time,
+                },
+            },
+        };
+        Programme {
+            segments: self.segments.iter().map(scaled).collect(),
+            repeat: self.repeat,
+        }
+    }
+
     /// Duration of one pass over the segments, s.
     pub fn pass_s(&self) -> f64 {
         self.segments.iter().map(|s| s.duration_s).sum()

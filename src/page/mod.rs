@@ -10,7 +10,7 @@
 //! let presets = shipped()?;
 //! let sliders = Sliders { current_a: Some(13.0), ..Default::default() };
 //! let answer = answer(&presets[0], &sliders)?;
-//! assert!(answer.outcome.trip.time_s.is_some_and(|t| t > 60.0));
+//! assert!(answer.outcome.trip.time_s().is_some_and(|t| t > 60.0));
 //! # Ok::<(), relatch::page::PageError>(())
 //! ```
 
@@ -30,7 +30,7 @@ pub use error::PageError;
 pub use facts::{Facts, Slider, facts};
 pub use preset::{Preset, shipped};
 pub use server::{Server, Stop};
-pub use shown::{Line, Shown};
+pub use shown::{Line, Shown, shown};
 pub use sliders::{Posture, Sliders};
 pub use watched::{Frame, Moment, Watched, watched};
 pub use write::written;

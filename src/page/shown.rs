@@ -52,7 +52,7 @@ pub struct Shown {
 }
 
 /// The words for an outcome.
-pub(super) fn shown(outcome: &Outcome) -> Shown {
+pub fn shown(outcome: &Outcome) -> Shown {
     let lines = vec![
         trip(outcome),
         trip_point(outcome),

@@ -46,16 +46,9 @@ pub fn describe(
         Mechanism::Latch {
             release_travel_m,
             relatch_travel_m,
-            preload_n,
-            lever_ratio,
-            release_force_factor,
             ..
         } => {
-            let held = compliance_m_per_n
-                * release_force_factor
-                * lever_ratio
-                * preload_n
-                * (1.0 - device.release.preload_loss);
+            let held = compliance_m_per_n * device.release.preload_force_n();
             let whole = release_travel_m + compliance_m_per_n * model.release_force_n();
             release_deflection_mm = 1e3 * whole;
             (

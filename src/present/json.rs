@@ -143,6 +143,10 @@ fn beside_answers(value: &mut Value) {
                     answer.insert("text".to_owned(), text.into());
                 }
                 let number = value.get("value").cloned().unwrap_or(Value::Null);
+                if key == "time" {
+                    let error = value.get("error_relative").cloned();
+                    numbers.push(("error_relative".to_owned(), error.unwrap_or(Value::Null)));
+                }
                 numbers.push((format!("{key}_{unit}"), number));
             }
             object.extend(numbers.into_iter().collect::<Map<_, _>>());

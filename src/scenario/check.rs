@@ -83,19 +83,14 @@ fn relatch_below_release(
     let Mechanism::Latch {
         release_travel_m,
         relatch_travel_m,
-        preload_n,
-        lever_ratio,
-        release_force_factor,
-        constant_force_n,
+        ..
     } = release.mechanism
     else {
         return;
     };
     let stiffness = strip.width_m * section.bending_stiffness_n_m();
     let compliance = strip.push_point_m.powi(3) / (3.0 * stiffness);
-    let force = release_force_factor * lever_ratio * preload_n * (1.0 - release.preload_loss)
-        + constant_force_n;
-    let released_at = release_travel_m + compliance * force;
+    let released_at = release_travel_m + compliance * release.force_n();
     if relatch_travel_m > released_at {
         let span = place(root, "latch", "relatch_travel");
         root.report(

@@ -57,6 +57,20 @@ pub struct Scenario {
     pub sources: Vec<String>,
 }
 
+impl Scenario {
+    /// Carries another load, in the steps of its history too that carry the scenario's own.
+    pub fn carry_instead(&mut self, load: Programme) {
+        for step in &mut self.history {
+            if let HistoryStep::Run { programme, .. } = step
+                && *programme == self.load
+            {
+                *programme = load.clone();
+            }
+        }
+        self.load = load;
+    }
+}
+
 /// Rating and reference air of the protector.
 #[derive(Debug, Clone)]
 pub struct Protector {
@@ -273,6 +287,45 @@ pub struct Release {
     pub preload_loss: f64,
     /// Part of the contact force already lost; equals `preload_loss` unless given.
     pub contact_loss: f64,
+}
+
+impl Release {
+    /// What the preload that is left adds to the force that releases the latch, N (0 for a snap blade).
+    pub fn preload_force_n(&self) -> f64 {
+        match self.mechanism {
+            Mechanism::Latch {
+                preload_n,
+                lever_ratio,
+                release_force_factor,
+                ..
+            } => release_force_factor * lever_ratio * preload_n * (1.0 - self.preload_loss),
+            Mechanism::SnapBlade { .. } => 0.0,
+        }
+    }
+
+    /// Force that the strip must overcome to release the latch, N (0 for a snap blade).
+    pub fn force_n(&self) -> f64 {
+        match self.mechanism {
+            Mechanism::Latch {
+                constant_force_n, ..
+            } => self.preload_force_n() + constant_force_n,
+            Mechanism::SnapBlade { .. } => 0.0,
+        }
+    }
+
+    /// The same release with a part of its preload lost; the contact loses as much of its force, unless what it
+    /// has lost was given by itself.
+    pub fn with_loss(&self, loss: f64) -> Release {
+        Release {
+            preload_loss: loss,
+            contact_loss: if self.contact_loss == self.preload_loss {
+                loss
+            } else {
+                self.contact_loss
+            },
+            ..*self
+        }
+    }
 }
 
 /// Reset by hand or automatic.

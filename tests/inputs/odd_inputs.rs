@@ -1,8 +1,11 @@
 //! Legal but odd scenarios get answers, not crashes.
 
-use crate::support::{case, shipped, worked};
+use crate::support::{case, fine_model, shipped, worked};
+use relatch::answer::{Failed, TripTime};
 use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::predict::{Event, Options, Outcome, PredictError, Trip, TripPoint, predict};
+use relatch::predict::{
+    Event, Options, Outcome, PredictError, Trip, TripPoint, closed_steady, predict,
+};
 use relatch::scenario::{Before, HistoryStep, Mechanism, Scenario};
 
 fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
@@ -226,4 +229,119 @@ fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
         relatch::predict::run(&plain, &case, &Programme::constant(30.0), false).expect("run");
     let expected = from_cold.value.trip_time_s.expect("trips");
     assert!((cold / expected - 1.0).abs() < 1e-4, "{cold} {expected}");
+}
+
+/// What a run that holds still comes nearer after holding is proved counts: the steady state is the nearest.
+#[test]
+fn the_closest_approach_is_that_of_the_steady_state() {
+    let mut s = shipped("01-pug-mill.toml");
+    s.load = Programme::constant(11.0);
+    let o = answer(&s);
+    let said = o.trip.closest_approach_mm().expect("it holds");
+    let (model, ambient_k) = (fine_model(&s), s.surroundings.ambient[0].1);
+    let steady = closed_steady(&model, 11.0, ambient_k, &model.uniform(ambient_k));
+    let steady = steady.expect("solved").expect("a steady state");
+    let squared = (model.device.current_share * 11.0).powi(2);
+    let left_mm = -1e3 * model.release_excess_m(&steady, squared);
+    assert!((said / left_mm - 1.0).abs() < 1e-3, "{said} {left_mm}");
+}
+
+/// The part as it is stands in the table as it stands in the answer, whatever its contact has lost.
+#[test]
+fn the_table_has_the_contact_of_the_answer() {
+    let mut s = shipped("01-pug-mill.toml");
+    (s.release.preload_loss, s.release.contact_loss) = (0.1, 0.5);
+    let o = predict(&s, &Options::default(), &mut |_, _| {}).expect("an outcome");
+    let own = o
+        .preload_shift
+        .iter()
+        .find(|r| r.loss == 0.1)
+        .expect("its own row");
+    let (row, point) = (own.trip_point.current_a(), o.trip_point.current_a());
+    assert!(
+        (row.expect("row") / point.expect("point") - 1.0).abs() < 1e-6,
+        "{row:?} {point:?}"
+    );
+}
+
+#[test]
+fn another_load_reaches_the_history() {
+    let mut s = shipped("10-impatient-resets.toml");
+    let before = answer(&s);
+    s.carry_instead(Programme::constant(1.3 * s.load.last_a()));
+    let o = answer(&s);
+    let first = |o: &Outcome| {
+        o.events
+            .iter()
+            .find(|e| e.event == Event::Release)
+            .map(|e| e.time_s)
+    };
+    let (played, said) = (first(&o).expect("trips"), o.trip.time_s().expect("trips"));
+    assert!((played / said - 1.0).abs() < 1e-4, "{played} {said}");
+    assert!(played < 0.9 * first(&before).expect("trips"));
+}
+
+/// A point of a curve says what a run under its current says.
+#[test]
+fn a_curve_gives_the_answers_of_a_run() {
+    let mut s = shipped("01-pug-mill.toml");
+    s.ask.longest_s = 60.0;
+    let currents = vec![11.0, 12.6, 20.0, 3000.0];
+    let options = Options {
+        characteristic: true,
+        currents_a: Some(currents.clone()),
+        without_tables: true,
+        ..Options::default()
+    };
+    let curve = predict(&s, &options, &mut |_, _| {})
+        .expect("an outcome")
+        .characteristic;
+    let cold = curve.expect("a curve").cold;
+    for (current_a, point) in currents.into_iter().zip(cold) {
+        s.load = Programme::constant(current_a);
+        let agrees = match (ask(&s), &point.time) {
+            (Ok(o), TripTime::After(time)) => o
+                .trip
+                .time_s()
+                .is_some_and(|t| (t / time.value - 1.0).abs() < 1e-4),
+            (Ok(o), TripTime::NotWithin { .. }) => matches!(o.trip, Trip::NotWithin { .. }),
+            (Ok(o), TripTime::HoldsForEver) => matches!(o.trip, Trip::HoldsForEver { .. }),
+            (Err(PredictError::OutOfRange { .. }), TripTime::Failed { .. }) => current_a == 3000.0,
+            _ => false,
+        };
+        assert!(agrees, "{current_a} A: {:?}", point.time);
+    }
+}
+
+/// Nothing is said of a strip that has melted, neither by a run nor by a curve.
+#[test]
+fn a_strip_that_melts_gets_no_verdict() {
+    let mut s = worked(|s| {
+        s.strip.layers.truncate(1);
+        s.strip.allow_extrapolation = true;
+        s.load = Programme::constant(60.0);
+    });
+    assert!(
+        matches!(ask(&s), Err(PredictError::Melts { .. })),
+        "{:?}",
+        ask(&s).map(|o| o.trip)
+    );
+    s.load = Programme::constant(1.0);
+    let options = Options {
+        characteristic: true,
+        currents_a: Some(vec![60.0]),
+        without_tables: true,
+        ..Options::default()
+    };
+    let curve = predict(&s, &options, &mut |_, _| {})
+        .expect("an outcome")
+        .characteristic;
+    let time = &curve.expect("a curve").cold[0].time;
+    let melts = matches!(
+        time,
+        TripTime::Failed {
+            why: Failed::Melts { .. }
+        }
+    );
+    assert!(melts, "{time:?}");
 }

@@ -102,10 +102,6 @@ impl Unit {
         let Mechanism::Latch {
             release_travel_m,
             relatch_travel_m,
-            preload_n,
-            lever_ratio,
-            release_force_factor,
-            constant_force_n,
             ..
         } = device.release.mechanism
         else {
@@ -153,11 +149,7 @@ impl Unit {
                 .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
             release_travel_m,
             relatch_travel_m,
-            release_force_n: release_force_factor
-                * lever_ratio
-                * preload_n
-                * (1.0 - device.release.preload_loss)
-                + constant_force_n,
+            release_force_n: device.release.force_n(),
         })
     }
 }
@@ -216,11 +208,7 @@ impl Unit {
                 .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
             release_travel_m,
             relatch_travel_m,
-            release_force_n: release_force_factor
-                * lever_ratio
-                * preload_n
-                * (1.0 - s.release.preload_loss)
-                + constant_force_n,
+            release_force_n: s.release.force_n(),
         })
     }
 }

@@ -61,13 +61,13 @@ fn json_stands_alone_on_standard_output() {
     let one = run(folder.path(), &["run", "pug-mill.toml", "--json"]);
     assert_eq!(one.code, 0, "{}", one.err);
     let value: serde_json::Value = serde_json::from_str(&one.out).unwrap();
-    assert_eq!(value["format"], 1);
+    assert_eq!(value["format"], 2);
     assert!(value["trip"]["trips"].is_boolean());
     let cautions = value["cautions"].as_array().unwrap();
     assert!(
         cautions
             .iter()
-            .any(|c| c.as_str().unwrap().contains("OSHA 1910.334(b)(2)"))
+            .any(|c| c["text"].as_str().unwrap().contains("OSHA 1910.334(b)(2)"))
     );
     assert_eq!(names(folder.path()), ["pug-mill.toml"]);
 

@@ -77,7 +77,7 @@ fn what_resets_itself_goes_its_own_way() {
     let preset = preset("04-fog-machine");
     let course = watched(&preset, &Sliders::default(), &[400.0]).expect("course");
     assert!(time_of(&course, Event::Reset).is_empty());
-    assert!(time_of(&course, Event::Relatch).len() >= 2);
+    assert!(time_of(&course, Event::ClosesByItself).len() >= 2);
 }
 
 #[test]

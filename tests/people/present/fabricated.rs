@@ -385,8 +385,7 @@ pub fn latch() -> Outcome {
                 limit(4.0, Some(0.6), Some(5.0)),
             ],
         }),
-        warnings: vec![Warning::TooHot {
-            material: "Fe-36Ni".into(),
+        warnings: vec![Warning::WindingLimit {
             peak_c: 129.0,
             limit_c: 120.0,
         }],

@@ -20,3 +20,4 @@ mod sheet;
 mod text;
 mod through_log;
 mod widths;
+mod variants;

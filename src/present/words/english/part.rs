@@ -46,7 +46,7 @@ pub(crate) fn across(across: Across) -> String {
 /// Grid and tolerance.
 pub(crate) fn computed_with(with: &ComputedWith) -> String {
     format!(
-        "{} spectral element{} of order {}, local tolerance {:.0e}",
+        "{} spectral element{}, order {}, tolerance {:.0e}",
         with.elements,
         plural(with.elements),
         with.order,

@@ -1,0 +1,555 @@
+//! Every variant of every answer on every surface: never is NEVER, at once is at once, and no two surfaces disagree.
+
+use super::fabricated::{self, held};
+use relatch::answer::*;
+use relatch::page::shown;
+use relatch::predict::*;
+use relatch::present::plot::figures;
+use relatch::present::*;
+use relatch::scenario::{Scenario, read};
+use serde_json::Value;
+use std::path::Path;
+
+/// All that people and programs get to see of an outcome.
+struct Seen {
+    terminal: String,
+    curve: String,
+    report: String,
+    json: Value,
+    tables: String,
+    figures: String,
+    page: relatch::page::Shown,
+}
+
+fn scenario() -> Scenario {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/01-pug-mill.toml");
+    read(Path::new(path)).expect("a scenario")
+}
+
+fn seen(outcome: &Outcome) -> Seen {
+    let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let json = json(outcome).expect("JSON");
+    let back: Outcome = serde_json::from_str(&json).expect("an outcome is read back");
+    assert_eq!(&back, outcome, "what is read back is what was written");
+    let curve = characteristic_csv(outcome)
+        .expect("CSV")
+        .unwrap_or_default();
+    let preload = preload_shift_csv(outcome).expect("CSV");
+    let ambient = ambient_correction_csv(outcome).expect("CSV");
+    let drawn = figures(outcome).expect("figures").into_iter();
+    Seen {
+        terminal: one_line(text(outcome)),
+        curve: one_line(characteristic_text(outcome)),
+        report: one_line(report_html(outcome, &scenario()).expect("a report")),
+        json: serde_json::from_str(&json).expect("JSON"),
+        tables: curve + &preload + &ambient,
+        figures: drawn
+            .map(|f| f.title + " " + &f.description + "\n")
+            .collect(),
+        page: shown(outcome),
+    }
+}
+
+impl Seen {
+    /// The line of the page: trip, trip point, reset, start.
+    fn page(&self, n: usize) -> (&str, &str) {
+        (self.page.lines[n].answer, &self.page.lines[n].value)
+    }
+
+    fn says(&self, words: &str) {
+        assert!(self.terminal.contains(words), "{words}: {}", self.terminal);
+        let html = words.replace('\'', "&#39;");
+        assert!(self.report.contains(&html), "{words}: report");
+    }
+
+    fn is_silent_on(&self, words: &str) {
+        let page: String = self
+            .page
+            .lines
+            .iter()
+            .map(|l| l.value.clone() + &l.note)
+            .collect();
+        for text in [
+            &self.terminal,
+            &self.curve,
+            &self.report,
+            &self.figures,
+            &self.page.bar,
+            &page,
+        ] {
+            assert!(!text.contains(words), "{words}: {text}");
+        }
+    }
+
+    fn tag(&self, pointer: &str) -> &str {
+        let value = self.json.pointer(pointer).and_then(Value::as_str);
+        value.unwrap_or_else(|| panic!("{pointer}: {:#}", self.json["reset"]))
+    }
+}
+
+#[test]
+fn every_trip_reads_alike_everywhere() {
+    let release = || fabricated::latch().trip.release().cloned().expect("trips");
+    let at_once = Release {
+        time_s: 0.0,
+        clearing_time_s: 0.01,
+        ..release()
+    };
+    let holds = |proof| Trip::HoldsForEver {
+        proof,
+        closest_approach_mm: 0.345,
+    };
+    let not_within = |why| Trip::NotWithin {
+        horizon_s: 14_400.0,
+        why,
+        closest_approach_mm: 0.345,
+    };
+    let all = [
+        (
+            Trip::AtOnce(at_once),
+            "at_once",
+            ("at_once", "at once"),
+            "YES, at once",
+        ),
+        (
+            Trip::After(release()),
+            "after",
+            ("after", "12.61 s"),
+            "YES, 12.61 s after",
+        ),
+        (
+            holds(Proof::SteadyState),
+            "holds_for_ever",
+            ("never", "NEVER"),
+            "NO, NEVER: it holds for ever",
+        ),
+        (
+            holds(Proof::Cycle),
+            "holds_for_ever",
+            ("never", "NEVER"),
+            "NO, NEVER: it holds for ever",
+        ),
+        (
+            not_within(NoProof::StillChanges),
+            "not_within",
+            ("not_known", "not known"),
+            "NOT KNOWN",
+        ),
+        (
+            not_within(NoProof::NotSettled),
+            "not_within",
+            ("not_known", "not known"),
+            "NOT KNOWN",
+        ),
+    ];
+    for (trip, tag, page, words) in all {
+        let mut outcome = fabricated::latch();
+        let trips = trip.trips();
+        outcome.trip = trip;
+        let seen = seen(&outcome);
+        seen.says(words);
+        assert_eq!(seen.tag("/trip/answer"), tag);
+        assert!(
+            seen.tag("/trip/text").starts_with(words),
+            "{}",
+            seen.tag("/trip/text")
+        );
+        assert_eq!(seen.json["trip"]["trips"], trips);
+        assert_eq!(seen.page(0), page);
+        assert!(seen.page.bar.contains(page.1) && seen.page.spoken.contains(page.1));
+        assert_eq!(
+            seen.figures.contains("It releases "),
+            trips,
+            "{}",
+            seen.figures
+        );
+    }
+}
+
+#[test]
+fn every_wait_reads_alike_everywhere() {
+    let never = |why| Wait::Never { why };
+    let not_asked = |why| Wait::NotAsked { why };
+    let start_trips = WhyNever::StartTrips {
+        margin_mm: 0.05,
+        cooled_s: 3600.0,
+    };
+    let all = [
+        (Wait::None, "none", ("after", "no wait"), "no wait"),
+        (
+            Wait::of(17.4.into()),
+            "after",
+            ("after", "17.40 s"),
+            "17.40 s",
+        ),
+        (
+            never(WhyNever::StaysWarm),
+            "never",
+            ("never", "NEVER"),
+            "NEVER: at this ambient",
+        ),
+        (
+            never(start_trips),
+            "never",
+            ("never", "NEVER"),
+            "NEVER: the start-up brings",
+        ),
+        (
+            Wait::NotWithin { horizon_s: 2.6e6 },
+            "not_within",
+            ("not_known", "no answer"),
+            "not relatched within",
+        ),
+        (
+            not_asked(WhyNotAsked::DoesNotTrip),
+            "not_asked",
+            ("not_known", "no answer"),
+            "does not trip under",
+        ),
+        (
+            not_asked(WhyNotAsked::NotTripped),
+            "not_asked",
+            ("not_known", "no answer"),
+            "has not tripped in",
+        ),
+        (
+            not_asked(WhyNotAsked::AlreadyOpen),
+            "not_asked",
+            ("not_known", "no answer"),
+            "open before the load",
+        ),
+        (
+            not_asked(WhyNotAsked::NoStartUp),
+            "not_asked",
+            ("not_asked", "not asked"),
+            "has no [start_up]",
+        ),
+        (
+            not_asked(WhyNotAsked::Later),
+            "not_asked",
+            ("later", "…"),
+            "being computed",
+        ),
+        (
+            not_asked(WhyNotAsked::Failed),
+            "not_asked",
+            ("not_known", "no answer"),
+            "the computation failed",
+        ),
+    ];
+    for (wait, tag, page, words) in all {
+        let mut outcome = fabricated::latch();
+        outcome.reset.relatch_wait = wait;
+        outcome.reset.ready_wait = wait;
+        outcome.reset.governs = wait.time_s().map(|_| Governs::Relatch);
+        outcome.preload_shift[1].relatch_wait = wait;
+        let seen = seen(&outcome);
+        seen.says(words);
+        for key in ["relatch_wait", "ready_wait"] {
+            assert_eq!(seen.tag(&format!("/reset/{key}/wait")), tag);
+            let number = &seen.json["reset"][format!("{key}_s")];
+            assert_eq!(
+                number.as_f64().is_some(),
+                matches!(wait, Wait::After(_)),
+                "{number}"
+            );
+        }
+        assert_eq!((seen.page(2), seen.page(3)), (page, page));
+        assert!(seen.page.bar.contains(page.1));
+        if wait != Wait::None {
+            seen.is_silent_on("no wait");
+        }
+        let row: Vec<&str> = seen
+            .tables
+            .lines()
+            .filter(|l| l.starts_with("0.1,"))
+            .collect();
+        assert!(row[0].contains(&format!(",{tag},")), "{row:?}");
+        for lower in ["never relatches", "never resets", "never reset"] {
+            seen.is_silent_on(lower);
+        }
+    }
+}
+
+#[test]
+fn every_trip_point_reads_alike_everywhere() {
+    let mut weak = fabricated::latch();
+    held(&mut weak).multiple_of_rated = 0.92;
+    let point = |point| Outcome {
+        trip_point: point,
+        ..fabricated::latch()
+    };
+    let all = [
+        (weak, "up_to", "up_to", "LESS THAN ITS RATING"),
+        (
+            point(TripPoint::StaysOpen),
+            "stays_open",
+            "none",
+            "the ambient alone holds it released",
+        ),
+        (
+            point(TripPoint::NeverReleases),
+            "never_releases",
+            "any",
+            "before the strip melts",
+        ),
+    ];
+    for (outcome, tag, answer, words) in all {
+        let seen = seen(&outcome);
+        seen.says(words);
+        assert_eq!(seen.tag("/trip_point/answer"), tag);
+        assert!(seen.tag("/trip_point/text").contains(words));
+        assert_eq!(seen.page(1).0, answer);
+    }
+}
+
+#[test]
+fn every_point_of_a_curve_says_what_it_is() {
+    let failed = |why| TripTime::Failed { why };
+    let out_of_range = Failed::OutOfRange {
+        material: "Fe-36Ni".into(),
+        property: PropertyName::SpecificHeat,
+        needed_c: 700.0,
+        range_c: [-60.0, 500.0],
+    };
+    let not_within = |why| TripTime::NotWithin {
+        horizon_s: 14_400.0,
+        why,
+    };
+    let all = [
+        (TripTime::AtOnce, "at_once", "at once"),
+        (TripTime::After(31.4.into()), "after", "31.4 s"),
+        (TripTime::HoldsForEver, "holds_for_ever", "NEVER"),
+        (
+            not_within(NoProof::NotSettled),
+            "not_within",
+            "no proof that it never does",
+        ),
+        (
+            not_within(NoProof::StillChanges),
+            "not_within",
+            "still changes",
+        ),
+        (TripTime::NotReset, "not_reset", "the reset does not catch"),
+        (
+            failed(out_of_range),
+            "failed",
+            "the specific heat of Fe-36Ni is needed at 700 °C",
+        ),
+        (
+            failed(Failed::Melts { peak_c: 2066.0 }),
+            "failed",
+            "it melts before",
+        ),
+        (
+            failed(Failed::Integration { at_s: 3.0 }),
+            "failed",
+            "did not go on",
+        ),
+        (
+            failed(Failed::NoSteadyState),
+            "failed",
+            "a steady state was not found",
+        ),
+    ];
+    for (time, tag, words) in all {
+        let mut outcome = fabricated::latch();
+        let curve = outcome.characteristic.as_mut().expect("a curve");
+        for point in &mut curve.cold {
+            point.time = time.clone();
+        }
+        for limit in &mut curve.limits {
+            limit.time = time.clone();
+            limit.met = false;
+        }
+        outcome.preload_shift[2].trip_time = time.clone();
+        outcome.premature_reset[2].trips_again_after = time.clone();
+        let seen = seen(&outcome);
+        assert!(seen.curve.contains(words), "{words}: {}", seen.curve);
+        seen.says(words);
+        assert_eq!(seen.tag("/characteristic/cold/3/time/trip"), tag);
+        assert!(seen.tables.contains(&format!(",{tag},")), "{tag}");
+        if time != TripTime::HoldsForEver {
+            assert!(!seen.curve.contains("NEVER"), "{words}: {}", seen.curve);
+        }
+        if !matches!(time, TripTime::HoldsForEver) {
+            assert_ne!(
+                seen.tag("/characteristic/limits/0/time/trip"),
+                "holds_for_ever"
+            );
+        }
+    }
+    let mut outcome = fabricated::latch();
+    for point in &mut outcome.characteristic.as_mut().expect("a curve").hot {
+        point.time = TripTime::AlreadyOpen;
+    }
+    let seen = seen(&outcome);
+    for text in [&seen.curve, &seen.tables] {
+        assert!(text.contains("tripped"), "{text}");
+    }
+    assert!(
+        seen.curve
+            .contains("No hot curve: at 80 % of rated it has already tripped")
+    );
+}
+
+#[test]
+fn every_warning_event_and_omission_has_words_and_a_code() {
+    let mut outcome = fabricated::latch();
+    let material = || "Fe-36Ni".to_owned();
+    outcome.warnings = vec![
+        Warning::Extrapolated {
+            material: material(),
+            property: PropertyName::Density,
+            needed_c: 501.0,
+            range_c: [-60.0, 500.0],
+        },
+        Warning::TipRotation {
+            rotation_rad: 0.3,
+            limit_rad: 0.2,
+            error_relative: 0.015,
+            blade: false,
+        },
+        Warning::ThroughThickness {
+            part: 0.02,
+            spread_k: 3.0,
+            resolved: false,
+        },
+        Warning::Yield {
+            material: material(),
+            stress_mpa: 700.0,
+            temperature_c: 150.0,
+            yield_mpa: 620.0,
+        },
+        Warning::TooHot {
+            material: material(),
+            peak_c: 260.0,
+            limit_c: 230.0,
+        },
+        Warning::WindingLimit {
+            peak_c: 190.0,
+            limit_c: 180.0,
+        },
+        Warning::ContactSoftening {
+            metal: "silver".into(),
+            voltage_v: 0.1,
+            softening_v: 0.09,
+        },
+        Warning::OneTerm,
+        Warning::Creeps,
+        Warning::FlatConvection,
+    ];
+    outcome.not_modelled.extend([
+        NotModelled::UnitSpread,
+        NotModelled::FadingContactForce,
+        NotModelled::ShuntHeat,
+    ]);
+    let events = [
+        Event::LoadOn,
+        Event::LoadOff,
+        Event::Release,
+        Event::ContactsOpen,
+        Event::Relatch,
+        Event::ClosesByItself,
+        Event::Reset,
+        Event::AlreadyClosed,
+        Event::ResetRefused,
+        Event::Holds,
+        Event::HoldsSoFar,
+        Event::StaysOpen,
+        Event::StillOpen,
+        Event::End,
+    ];
+    let at = |(k, event): (usize, Event)| EventRecord {
+        time_s: k as f64,
+        event,
+    };
+    outcome.events = events.into_iter().enumerate().map(at).collect();
+    let seen = seen(&outcome);
+    for (k, warning) in outcome.warnings.iter().enumerate() {
+        assert_eq!(seen.tag(&format!("/warnings/{k}/code")), warning.code());
+        seen.says(seen.tag(&format!("/warnings/{k}/text")));
+        assert_eq!(
+            seen.page.warnings[k],
+            seen.tag(&format!("/warnings/{k}/text"))
+        );
+    }
+    for k in 0..outcome.not_modelled.len() {
+        seen.says(seen.tag(&format!("/not_modelled/{k}/text")));
+    }
+    for k in 0..events.len() {
+        let text = seen.tag(&format!("/events/{k}/text")).to_owned();
+        assert!(seen.report.contains(&text), "{text}");
+    }
+}
+
+/// No caution can be taken out, and whoever adds one finds it on every surface.
+#[test]
+fn cautions_travel_with_the_outcome() {
+    let outcome = predict(&scenario(), &Options::default(), &mut |_, _| {}).expect("an outcome");
+    for wanted in [
+        Caution::FindCause,
+        Caution::NeverHold,
+        Caution::ModelEstimate,
+    ] {
+        assert!(outcome.cautions.contains(&wanted), "{:?}", outcome.cautions);
+    }
+    let whole = seen(&outcome);
+    for k in 0..outcome.cautions.len() {
+        whole.says(whole.tag(&format!("/cautions/{k}/text")));
+    }
+    let mut emptied = outcome;
+    emptied.cautions.clear();
+    assert_eq!(
+        text(&emptied),
+        text(&serde_json::from_value(whole.json).expect("an outcome"))
+    );
+}
+
+/// Words are for people: no source outside `present` and the readers of files compares them.
+#[test]
+fn no_source_compares_the_words_of_an_outcome() {
+    let mut found = Vec::new();
+    let mut folders = vec![Path::new(env!("CARGO_MANIFEST_DIR")).join("src")];
+    let fields = [
+        "event",
+        "moment",
+        "mechanism",
+        "reset",
+        "governs",
+        "reason",
+        "warning",
+        "trip",
+        "wait",
+    ];
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(&folder)
+            .expect("a folder")
+            .map(Result::unwrap)
+        {
+            let path = entry.path();
+            if path.is_dir() {
+                if !path.ends_with("src/present") {
+                    folders.push(path);
+                }
+                continue;
+            }
+            let Ok(source) = std::fs::read_to_string(&path) else {
+                continue;
+            };
+            for field in fields {
+                for asks in ["", ".as_str()", ".as_deref()"] {
+                    for to in ["== \"", "!= \"", "== Some(\""] {
+                        if source.contains(&format!(".{field}{asks} {to}")) {
+                            found.push(format!("{}: {field}", path.display()));
+                        }
+                    }
+                    if !asks.is_empty() && source.contains(&format!("match {field}{asks} {{")) {
+                        found.push(format!("{}: match {field}", path.display()));
+                    }
+                }
+            }
+        }
+    }
+    assert!(found.is_empty(), "{found:?}");
+}
