@@ -8,7 +8,6 @@ use super::scales::Scales;
 use super::scatter::SLIP;
 use crate::evidence::{Before, Event, Outcome};
 use crate::family::{Carries, Part, Run};
-use crate::load::Programme;
 use crate::statistics::normal;
 
 /// Longest time simulated, s.

@@ -161,10 +161,7 @@ impl Unit {
         let Mechanism::Latch {
             release_travel_m,
             relatch_travel_m,
-            preload_n,
-            lever_ratio,
-            release_force_factor,
-            constant_force_n,
+            ..
         } = s.release.mechanism
         else {
             return None;

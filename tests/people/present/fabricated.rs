@@ -389,11 +389,7 @@ pub fn latch() -> Outcome {
             peak_c: 129.0,
             limit_c: 120.0,
         }],
-        not_modelled: vec![
-            NotModelled::Arc,
-            NotModelled::MagneticForces,
-            NotModelled::NeighbouringPoles,
-        ],
+        not_modelled: vec![NotModelled::Arc, NotModelled::MagneticForces],
         cautions: vec![],
         citations: vec!["Timoshenko 1925".into(), "Churchill and Chu 1975".into()],
     }

@@ -355,7 +355,7 @@ fn every_point_of_a_curve_says_what_it_is() {
     for (time, tag, words) in all {
         let mut outcome = fabricated::latch();
         let curve = outcome.characteristic.as_mut().expect("a curve");
-        for point in &mut curve.cold {
+        for point in curve.cold.iter_mut().chain(&mut curve.hot) {
             point.time = time.clone();
         }
         for limit in &mut curve.limits {
@@ -440,6 +440,7 @@ fn every_warning_event_and_omission_has_words_and_a_code() {
         Warning::FlatConvection,
     ];
     outcome.not_modelled.extend([
+        NotModelled::NeighbouringPoles,
         NotModelled::UnitSpread,
         NotModelled::FadingContactForce,
         NotModelled::ShuntHeat,

@@ -22,15 +22,18 @@ pub(crate) struct LimitRow {
 /// The demand in a sentence.
 pub(crate) fn demand(row: LimitRow) -> String {
     let rated = format!("{} times rated", plain(row.multiple));
+    let time = |s: f64| {
+        if s < 120.0 {
+            format!("{} s", plain(s))
+        } else {
+            round_duration(s)
+        }
+    };
     let does = match (row.must_hold, row.at_least_s, row.at_most_s) {
         (true, ..) | (_, None, None) => "is carried".to_owned(),
-        (_, Some(least), None) => format!("does not trip within {}", round_duration(least)),
-        (_, None, Some(most)) => format!("trips within {}", round_duration(most)),
-        (_, Some(least), Some(most)) => format!(
-            "trips in {} to {}",
-            round_duration(least),
-            round_duration(most)
-        ),
+        (_, Some(least), None) => format!("does not trip within {}", time(least)),
+        (_, None, Some(most)) => format!("trips within {}", time(most)),
+        (_, Some(least), Some(most)) => format!("trips in {} to {}", time(least), time(most)),
     };
     let after = if row.after_multiple > 0.0 {
         format!(", warm from {} times rated", plain(row.after_multiple))
