@@ -442,7 +442,7 @@ pub fn winding() -> Outcome {
         s.housing_c = Some(AIR_C + 0.1 * (s.strip_mean_c - AIR_C));
     }
     let release = outcome.trip.release_mut().expect("it trips");
-    release.time_s = trip_s;
+    (release.time_s, release.clearing_time_s) = (trip_s, trip_s + 0.01);
     release.winding_c = Some(188.0);
     outcome.events = vec![
         event(0.0, Event::LoadOn),

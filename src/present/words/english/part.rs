@@ -38,7 +38,7 @@ pub(crate) fn layers(part: &Part) -> Vec<String> {
 /// How the temperature across the layers was treated.
 pub(crate) fn across(across: Across) -> String {
     match across {
-        Across::OneTemperature => "one temperature per section".to_owned(),
+        Across::OneTemperature => "one temperature across".to_owned(),
         Across::Resolved { modes } => format!("resolved, {modes} mode{}", plural(modes)),
     }
 }
