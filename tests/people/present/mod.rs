@@ -19,5 +19,5 @@ mod screen;
 mod sheet;
 mod text;
 mod through_log;
-mod widths;
 mod variants;
+mod widths;

@@ -136,7 +136,9 @@ fn characteristic_says_never_and_judges_limits() {
     let text = characteristic_text(&fabricated::latch());
     assert!(text.contains("NEVER"), "{text}");
     assert!(
-        text.contains("  - met: 2 times rated trips in 4 s to 40 s at 25 °C; this part: trips after"),
+        text.contains(
+            "  - met: 2 times rated trips in 4 s to 40 s at 25 °C; this part: trips after"
+        ),
         "{text}"
     );
     let none = characteristic_text(&fabricated::holds());
