@@ -64,7 +64,6 @@ impl pulp::WithSimd for Steady<'_> {
 }
 
 /// Settle inside the fits.
-#[inline(always)]
 fn steady<S: Simd>(
     simd: S,
     along: &mut Along<'_, S>,

@@ -586,7 +586,6 @@ impl Examiner {
 
     /// Factory setting: march every unit to the time, and set the clearance to what is left of the free deflection
     /// after the push against the spring. The screw moves release and relatch alike.
-    #[inline(always)]
     fn set<S: Simd>(
         &self,
         simd: S,
@@ -629,7 +628,6 @@ impl Examiner {
         }
     }
 
-    #[inline(always)]
     fn trip_points<S: Simd>(
         &self,
         simd: S,
@@ -662,7 +660,6 @@ impl Examiner {
         }
     }
 
-    #[inline(always)]
     fn carry<S: Simd>(
         &self,
         simd: S,

@@ -137,7 +137,6 @@ impl pulp::WithSimd for Leg<'_, '_> {
 }
 
 /// Steady state of a constant drive and the box around it that cannot be left.
-#[inline(always)]
 fn target<S: Simd>(
     simd: S,
     model: &Model,

@@ -2,7 +2,7 @@
 
 use super::flow::Flow;
 use super::tableau853::{A, B, E3, E5, NODES, STAGES};
-use super::wide::{Row, Wide, registers, registers_mut};
+use super::wide::{Row, Wide, registers, registers_mut, vectorized};
 use pulp::Simd;
 
 /// Longest step on the negative real axis for which the method is stable, times the fastest rate; its
@@ -35,7 +35,6 @@ impl Explicit853 {
     }
 
     /// Step by `h` from `(t, y)`, whose slope stands in [`Explicit853::first_slope`]. Writes the new state.
-    #[inline(always)]
     pub fn step<S: Simd>(
         &mut self,
         simd: S,
@@ -45,29 +44,31 @@ impl Explicit853 {
         y: &[f64],
         new: &mut [f64],
     ) {
-        let len = self.argument.len();
-        for stage in 1..STAGES {
-            let (done, rest) = self.slopes.split_at_mut(stage * len);
-            let out = &mut self.argument;
-            // One unrolled sum a stage.
-            match stage {
-                1 => combine(simd, y, h, A[1], done, out),
-                2 => combine(simd, y, h, A[2], done, out),
-                3 => combine(simd, y, h, A[3], done, out),
-                4 => combine(simd, y, h, A[4], done, out),
-                5 => combine(simd, y, h, A[5], done, out),
-                6 => combine(simd, y, h, A[6], done, out),
-                7 => combine(simd, y, h, A[7], done, out),
-                8 => combine(simd, y, h, A[8], done, out),
-                9 => combine(simd, y, h, A[9], done, out),
-                10 => combine(simd, y, h, A[10], done, out),
-                _ => combine(simd, y, h, A[11], done, out),
+        vectorized!(simd, {
+            let len = self.argument.len();
+            for stage in 1..STAGES {
+                let (done, rest) = self.slopes.split_at_mut(stage * len);
+                let out = &mut self.argument;
+                // One unrolled sum a stage.
+                match stage {
+                    1 => combine(simd, y, h, A[1], done, out),
+                    2 => combine(simd, y, h, A[2], done, out),
+                    3 => combine(simd, y, h, A[3], done, out),
+                    4 => combine(simd, y, h, A[4], done, out),
+                    5 => combine(simd, y, h, A[5], done, out),
+                    6 => combine(simd, y, h, A[6], done, out),
+                    7 => combine(simd, y, h, A[7], done, out),
+                    8 => combine(simd, y, h, A[8], done, out),
+                    9 => combine(simd, y, h, A[9], done, out),
+                    10 => combine(simd, y, h, A[10], done, out),
+                    _ => combine(simd, y, h, A[11], done, out),
+                }
+                let at = t + Wide::splat(simd, NODES[stage]) * h;
+                flow.rates(at, &self.argument, &mut rest[..len]);
             }
-            let at = t + Wide::splat(simd, NODES[stage]) * h;
-            flow.rates(at, &self.argument, &mut rest[..len]);
-        }
-        self.rate_count += STAGES - 1;
-        combine(simd, y, h, B, &self.slopes, new);
+            self.rate_count += STAGES - 1;
+            combine(simd, y, h, B, &self.slopes, new);
+        })
     }
 
     /// Squares of the two error estimates of the last step against `1 + |y - reference|`, register by

@@ -5,7 +5,7 @@
 //! for the caller to see.
 
 use super::flow::Flow;
-use super::wide::{Row, Wide, registers, registers_mut, splat};
+use super::wide::{Row, Wide, registers, registers_mut, splat, vectorized};
 use pulp::Simd;
 
 /// Difference with which slopes are taken, in units of the unknowns (kelvin).
@@ -33,7 +33,6 @@ impl LaneMatrix {
     }
 
     /// Set to `-df/dy` at a state whose rates are known, by differences, and factor.
-    #[inline(always)]
     pub fn factor_slopes<S: Simd>(
         &mut self,
         simd: S,
@@ -41,22 +40,25 @@ impl LaneMatrix {
         y: &[f64],
         rates: &[f64],
     ) {
-        let n = self.unknowns;
-        let zero = splat(simd, 0.0);
-        let inverse = splat(simd, -1.0 / DIFFERENCE);
-        self.moved.copy_from_slice(y);
-        for column in 0..n {
-            let own = Wide::of(simd, registers::<S>(y)[column]);
-            registers_mut::<S>(&mut self.moved)[column] = (own + splat(simd, DIFFERENCE)).raw();
-            flow.rates(zero, &self.moved, &mut self.rates);
-            registers_mut::<S>(&mut self.moved)[column] = own.raw();
-            for row in 0..n {
-                let change = Wide::of(simd, registers::<S>(&self.rates)[row])
-                    - Wide::of(simd, registers::<S>(rates)[row]);
-                registers_mut::<S>(&mut self.entries)[row * n + column] = (change * inverse).raw();
+        vectorized!(simd, {
+            let n = self.unknowns;
+            let zero = splat(simd, 0.0);
+            let inverse = splat(simd, -1.0 / DIFFERENCE);
+            self.moved.copy_from_slice(y);
+            for column in 0..n {
+                let own = Wide::of(simd, registers::<S>(y)[column]);
+                registers_mut::<S>(&mut self.moved)[column] = (own + splat(simd, DIFFERENCE)).raw();
+                flow.rates(zero, &self.moved, &mut self.rates);
+                registers_mut::<S>(&mut self.moved)[column] = own.raw();
+                for row in 0..n {
+                    let change = Wide::of(simd, registers::<S>(&self.rates)[row])
+                        - Wide::of(simd, registers::<S>(rates)[row]);
+                    registers_mut::<S>(&mut self.entries)[row * n + column] =
+                        (change * inverse).raw();
+                }
             }
-        }
-        self.factor(simd);
+            self.factor(simd);
+        })
     }
 
     #[inline(always)]
@@ -79,26 +81,27 @@ impl LaneMatrix {
     }
 
     /// Solve with the factors; `x` holds the right-hand side and becomes the solution.
-    #[inline(always)]
     pub fn solve<S: Simd>(&self, simd: S, x: &mut [f64]) {
-        let n = self.unknowns;
-        let a = registers::<S>(&self.entries);
-        let x = registers_mut::<S>(x);
-        for row in 0..n {
-            let mut sum = Wide::of(simd, x[row]);
-            for column in 0..row {
-                let factor = Wide::of(simd, a[row * n + column]);
-                sum = (-factor).times_plus(Wide::of(simd, x[column]), sum);
+        vectorized!(simd, {
+            let n = self.unknowns;
+            let a = registers::<S>(&self.entries);
+            let x = registers_mut::<S>(x);
+            for row in 0..n {
+                let mut sum = Wide::of(simd, x[row]);
+                for column in 0..row {
+                    let factor = Wide::of(simd, a[row * n + column]);
+                    sum = (-factor).times_plus(Wide::of(simd, x[column]), sum);
+                }
+                x[row] = sum.raw();
             }
-            x[row] = sum.raw();
-        }
-        for row in (0..n).rev() {
-            let mut sum = Wide::of(simd, x[row]);
-            for column in row + 1..n {
-                let factor = Wide::of(simd, a[row * n + column]);
-                sum = (-factor).times_plus(Wide::of(simd, x[column]), sum);
+            for row in (0..n).rev() {
+                let mut sum = Wide::of(simd, x[row]);
+                for column in row + 1..n {
+                    let factor = Wide::of(simd, a[row * n + column]);
+                    sum = (-factor).times_plus(Wide::of(simd, x[column]), sum);
+                }
+                x[row] = (sum * Wide::of(simd, a[row * n + row])).raw();
             }
-            x[row] = (sum * Wide::of(simd, a[row * n + row])).raw();
-        }
+        })
     }
 }

@@ -4,7 +4,7 @@
 use super::SteadyFailure;
 use super::flow::StiffFlow;
 use super::implicit5p::Implicit5p;
-use super::wide::{Wide, registers, registers_mut};
+use super::wide::{Wide, registers, registers_mut, vectorized};
 use pulp::Simd;
 
 /// Bring `y` to the steady state at time `t`; `bound` is the largest admissible number, `lowest` the least.
@@ -14,7 +14,6 @@ use pulp::Simd;
 ///
 /// # Errors
 /// A state beyond the bound (runaway), or no settling.
-#[inline(always)]
 #[allow(clippy::too_many_arguments)]
 pub fn settle<S: Simd>(
     simd: S,
@@ -26,52 +25,54 @@ pub fn settle<S: Simd>(
     lowest: f64,
     bound: f64,
 ) -> Result<usize, SteadyFailure> {
-    let len = flow.len();
-    let unknowns = flow.unknowns();
-    let (mut residual, mut change) = (vec![0.0; len], vec![0.0; len]);
-    let mut dt = first_step_s;
-    for iteration in 1..=300 {
-        flow.rates(Wide::splat(simd, t), y, &mut residual);
-        implicit.linearise(flow, t, y);
-        loop {
-            if implicit.solve_shifted(simd, unknowns, 1.0 / dt, &residual, &mut change)
-                && change
-                    .iter()
-                    .zip(y.iter())
-                    .all(|(c, y)| c.is_finite() && *y + *c >= lowest)
+    vectorized!(simd, {
+        let len = flow.len();
+        let unknowns = flow.unknowns();
+        let (mut residual, mut change) = (vec![0.0; len], vec![0.0; len]);
+        let mut dt = first_step_s;
+        for iteration in 1..=300 {
+            flow.rates(Wide::splat(simd, t), y, &mut residual);
+            implicit.linearise(flow, t, y);
+            loop {
+                if implicit.solve_shifted(simd, unknowns, 1.0 / dt, &residual, &mut change)
+                    && change
+                        .iter()
+                        .zip(y.iter())
+                        .all(|(c, y)| c.is_finite() && *y + *c >= lowest)
+                {
+                    break;
+                }
+                dt *= 0.1;
+                if dt < 1e-9 * first_step_s {
+                    return Err(SteadyFailure::NotSettled);
+                }
+            }
+            let mut size = 0.0f64;
+            for (y, c) in registers_mut::<S>(y)
+                .iter_mut()
+                .zip(registers::<S>(&change))
             {
-                break;
+                *y = (Wide::of(simd, *y) + Wide::of(simd, *c)).raw();
             }
-            dt *= 0.1;
-            if dt < 1e-9 * first_step_s {
-                return Err(SteadyFailure::NotSettled);
+            for c in &change[..unknowns] {
+                size = size.max(c.abs());
             }
+            if y[..unknowns].iter().any(|v| *v > bound) {
+                return Err(SteadyFailure::Runaway);
+            }
+            // Only an (almost) undamped Newton step proves that the residual is gone.
+            if size < 1e-9 && dt > 1e6 * first_step_s {
+                return Ok(iteration);
+            }
+            let growth = if size > 100.0 {
+                1.5
+            } else if size > 5.0 {
+                4.0
+            } else {
+                100.0
+            };
+            dt = (dt * growth).min(1e14 * first_step_s);
         }
-        let mut size = 0.0f64;
-        for (y, c) in registers_mut::<S>(y)
-            .iter_mut()
-            .zip(registers::<S>(&change))
-        {
-            *y = (Wide::of(simd, *y) + Wide::of(simd, *c)).raw();
-        }
-        for c in &change[..unknowns] {
-            size = size.max(c.abs());
-        }
-        if y[..unknowns].iter().any(|v| *v > bound) {
-            return Err(SteadyFailure::Runaway);
-        }
-        // Only an (almost) undamped Newton step proves that the residual is gone.
-        if size < 1e-9 && dt > 1e6 * first_step_s {
-            return Ok(iteration);
-        }
-        let growth = if size > 100.0 {
-            1.5
-        } else if size > 5.0 {
-            4.0
-        } else {
-            100.0
-        };
-        dt = (dt * growth).min(1e14 * first_step_s);
-    }
-    Err(SteadyFailure::NotSettled)
+        Err(SteadyFailure::NotSettled)
+    })
 }

@@ -2,7 +2,7 @@
 //!
 //! The same source serves every register width; which one is used is chosen when the program runs.
 
-use pulp::Simd;
+use pulp::{Simd, WithSimd};
 use std::ops::{Add, Deref, DerefMut, Div, Mul, Neg, Sub};
 
 /// Most numbers that a register of any machine holds.
@@ -25,7 +25,7 @@ pub struct Mask<S: Simd> {
 /// Numbers in a register of this machine: 8, 4 or 1.
 pub fn lanes() -> usize {
     struct Count;
-    impl pulp::WithSimd for Count {
+    impl WithSimd for Count {
         type Output = usize;
         #[inline(always)]
         fn with_simd<S: Simd>(self, _: S) -> usize {
@@ -33,6 +33,33 @@ pub fn lanes() -> usize {
         }
     }
     pulp::Arch::new().dispatch(Count)
+}
+
+/// A body with the instructions of a register, as a function of its own: compiled once a width, however many
+/// call it. Of what it calls only `#[inline(always)]` is compiled with these instructions, too.
+macro_rules! vectorized {
+    ($simd:expr, $body:expr) => {
+        $crate::solve::wide::vectorize(
+            $simd,
+            #[inline(always)]
+            || $body,
+        )
+    };
+}
+pub(crate) use vectorized;
+
+/// What `vectorized!` calls; a closure that is not `#[inline(always)]` has none of the instructions.
+#[inline(always)]
+pub fn vectorize<S: Simd, R>(simd: S, body: impl FnOnce() -> R) -> R {
+    struct Body<F>(F);
+    impl<R, F: FnOnce() -> R> WithSimd for Body<F> {
+        type Output = R;
+        #[inline(always)]
+        fn with_simd<S: Simd>(self, _: S) -> R {
+            (self.0)()
+        }
+    }
+    simd.vectorize(Body(body))
 }
 
 /// A slice as registers; its length must be a multiple of the register's.
@@ -315,7 +342,7 @@ mod tests {
 
     struct Roots;
 
-    impl pulp::WithSimd for Roots {
+    impl WithSimd for Roots {
         type Output = f64;
         #[inline(always)]
         fn with_simd<S: Simd>(self, simd: S) -> f64 {
@@ -334,6 +361,4 @@ mod tests {
         assert!(pulp::Arch::new().dispatch(Roots) < 4e-15);
         assert!(Roots.with_simd(pulp::Scalar256b) < 4e-15);
     }
-
-    use pulp::WithSimd;
 }

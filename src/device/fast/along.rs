@@ -12,7 +12,7 @@ use crate::device::drive::{Drive, Phase};
 use crate::device::{Grid, Layout, Model};
 use crate::scenario::ShuntNode;
 use crate::solve::Flow;
-use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, splat};
+use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, splat, vectorized};
 use pulp::Simd;
 
 /// What the fast right-hand side needs of a model, padded to full registers.
@@ -322,14 +322,12 @@ impl<'a, S: Simd> Along<'a, S> {
         (self.state(y, s) - base).times_plus(self.constants(s)[0], base)
     }
 
-    #[inline(always)]
     pub(in crate::device) fn rates_at(&mut self, t: f64, y: &[f64], dy: &mut [f64]) {
         let (i, _) = self.drive.current(t);
         self.rates_with(i * i, self.drive.ambient_k(t), y, dy);
     }
 
     /// Rates under a square of the current and an ambient.
-    #[inline(always)]
     pub(in crate::device) fn rates_with(
         &mut self,
         squared: f64,
@@ -337,11 +335,13 @@ impl<'a, S: Simd> Along<'a, S> {
         y: &[f64],
         dy: &mut [f64],
     ) {
-        if self.one_piece {
-            self.rates_of::<OnePiece<S>>(squared, ambient, y, dy);
-        } else {
-            self.rates_of::<Place<S>>(squared, ambient, y, dy);
-        }
+        vectorized!(self.simd, {
+            if self.one_piece {
+                self.rates_of::<OnePiece<S>>(squared, ambient, y, dy);
+            } else {
+                self.rates_of::<Place<S>>(squared, ambient, y, dy);
+            }
+        });
     }
 
     #[inline(always)]
@@ -505,6 +505,7 @@ impl<S: Simd> Flow<S> for Along<'_, S> {
         self.parts.fastest_per_s
     }
 
+    #[inline(always)]
     fn reference(&self) -> Wide<S> {
         splat(self.simd, self.drive.ambient.value_k)
     }

@@ -7,7 +7,7 @@ use super::sheet::Sheet;
 use super::station::horner as common_horner;
 use super::unit::{LayerUnit, Unit};
 use crate::physics::constants::{LORENZ_W_OHM_PER_K2, STEFAN_BOLTZMANN_W_PER_M2_K4};
-use crate::solve::wide::{MOST_LANES, Row, Wide, registers, registers_mut, splat};
+use crate::solve::wide::{MOST_LANES, Row, Wide, registers, registers_mut, splat, vectorized};
 use crate::solve::{Flow, LaneFlow};
 use pulp::Simd;
 
@@ -79,95 +79,96 @@ fn layer<S: Simd>(simd: S, units: &[Unit], i: usize, of: impl Fn(&LayerUnit) -> 
 
 impl<'a, S: Simd> Beside<'a, S> {
     /// Units on their sheet, under no load yet. `units` is not empty and no longer than a register.
-    #[inline(always)]
     pub fn new(simd: S, sheet: &'a Sheet, units: &[Unit]) -> Beside<'a, S> {
-        let zero = splat(simd, 0.0);
-        let one = splat(simd, 1.0);
-        let room = |n: usize| Row::zeros(n * S::F64_LANES);
-        let terms = sheet.terms;
-        let width = gather(simd, units, |u| u.width_m);
-        let length = gather(simd, units, |u| u.length_m);
-        let mut thickness = zero;
-        for i in 0..sheet.layers.len() {
-            thickness = thickness + gather(simd, units, |u| u.layers[i].thickness_m);
-        }
-        let mut beside = Beside {
-            simd,
-            sheet,
-            capacity: room(terms.capacity),
-            conduction: room(terms.conduction + 1),
-            resistance: room(terms.resistance),
-            curvature: room(terms.curvature),
-            flexibility: room(terms.flexibility),
-            deflection: room(sheet.nodes),
-            compliance: room(sheet.nodes),
-            theta: room(sheet.nodes),
-            length,
-            still: one,
-            moving: one,
-            radiation: gather(simd, units, |u| u.emissivity)
-                * splat(simd, STEFAN_BOLTZMANN_W_PER_M2_K4),
-            perimeter: (width + thickness)
-                * splat(simd, 2.0)
-                * gather(simd, units, |u| u.uncovered),
-            share_squared: gather(simd, units, |u| u.current_share * u.current_share),
-            clamped: [0, 1, 2].map(|i| gather(simd, units, |u| u.clamped[i])),
-            moving_contact: [0, 1].map(|i| gather(simd, units, |u| u.moving[i])),
-            fixed: [0, 1].map(|i| gather(simd, units, |u| u.fixed[i])),
-            contact_half: gather(simd, units, |u| 0.5 * u.contact_ohm),
-            contact_given: gather(simd, units, |u| u.contact_w_per_k),
-            contact_per_k: gather(simd, units, |u| {
-                if u.contact_w_per_k > 0.0 {
-                    0.0
-                } else {
-                    0.5 * LORENZ_W_OHM_PER_K2 / u.contact_ohm
-                }
-            }),
-            winding: [zero; 5],
-            housing: [zero; 2],
-            release: [
-                gather(simd, units, |u| u.release_travel_m),
-                gather(simd, units, |u| u.relatch_travel_m),
-                gather(simd, units, |u| u.release_force_n),
-            ],
-            fastest: one,
-            squared: zero,
-            ambient: zero,
-            closed: zero,
-            gauge: [one, zero, zero],
-            z_slope: 2.0 / (sheet.high_k - sheet.low_k),
-            z_start: -(sheet.high_k + sheet.low_k) / (sheet.high_k - sheet.low_k),
-        };
-        if sheet.has_winding {
-            let of = |f: fn(&super::unit::WindingUnit) -> f64| {
-                move |u: &Unit| u.winding.as_ref().map_or(1.0, f)
+        vectorized!(simd, {
+            let zero = splat(simd, 0.0);
+            let one = splat(simd, 1.0);
+            let room = |n: usize| Row::zeros(n * S::F64_LANES);
+            let terms = sheet.terms;
+            let width = gather(simd, units, |u| u.width_m);
+            let length = gather(simd, units, |u| u.length_m);
+            let mut thickness = zero;
+            for i in 0..sheet.layers.len() {
+                thickness = thickness + gather(simd, units, |u| u.layers[i].thickness_m);
+            }
+            let mut beside = Beside {
+                simd,
+                sheet,
+                capacity: room(terms.capacity),
+                conduction: room(terms.conduction + 1),
+                resistance: room(terms.resistance),
+                curvature: room(terms.curvature),
+                flexibility: room(terms.flexibility),
+                deflection: room(sheet.nodes),
+                compliance: room(sheet.nodes),
+                theta: room(sheet.nodes),
+                length,
+                still: one,
+                moving: one,
+                radiation: gather(simd, units, |u| u.emissivity)
+                    * splat(simd, STEFAN_BOLTZMANN_W_PER_M2_K4),
+                perimeter: (width + thickness)
+                    * splat(simd, 2.0)
+                    * gather(simd, units, |u| u.uncovered),
+                share_squared: gather(simd, units, |u| u.current_share * u.current_share),
+                clamped: [0, 1, 2].map(|i| gather(simd, units, |u| u.clamped[i])),
+                moving_contact: [0, 1].map(|i| gather(simd, units, |u| u.moving[i])),
+                fixed: [0, 1].map(|i| gather(simd, units, |u| u.fixed[i])),
+                contact_half: gather(simd, units, |u| 0.5 * u.contact_ohm),
+                contact_given: gather(simd, units, |u| u.contact_w_per_k),
+                contact_per_k: gather(simd, units, |u| {
+                    if u.contact_w_per_k > 0.0 {
+                        0.0
+                    } else {
+                        0.5 * LORENZ_W_OHM_PER_K2 / u.contact_ohm
+                    }
+                }),
+                winding: [zero; 5],
+                housing: [zero; 2],
+                release: [
+                    gather(simd, units, |u| u.release_travel_m),
+                    gather(simd, units, |u| u.relatch_travel_m),
+                    gather(simd, units, |u| u.release_force_n),
+                ],
+                fastest: one,
+                squared: zero,
+                ambient: zero,
+                closed: zero,
+                gauge: [one, zero, zero],
+                z_slope: 2.0 / (sheet.high_k - sheet.low_k),
+                z_start: -(sheet.high_k + sheet.low_k) / (sheet.high_k - sheet.low_k),
             };
-            beside.winding = [
-                gather(simd, units, of(|w| w.resistance_ohm)),
-                gather(simd, units, of(|w| w.temperature_coefficient_per_k)),
-                gather(simd, units, of(|w| w.heat_capacity_j_per_k)),
-                gather(simd, units, of(|w| w.to_strip_w_per_k)),
-                gather(simd, units, of(|w| w.to_air_w_per_k)),
-            ];
-        }
-        if sheet.has_housing {
-            beside.housing =
-                [0, 1].map(|i| gather(simd, units, |u| u.housing.map_or(1.0, |h| h[i])));
-        }
-        let factor = gather(simd, units, |u| u.convection);
-        (beside.still, beside.moving) = (factor, factor);
-        if let Some(nominal) = sheet.scale_m {
-            // Still air goes as 1/L, the rest as L^(-1/4).
-            let part = splat(simd, nominal)
-                / gather(simd, units, |u| {
-                    super::unit::convection_scale_m(sheet.convection, u).unwrap_or(1.0)
-                });
-            beside.still = factor * part;
-            beside.moving = factor * part.fourth_root();
-        }
-        beside.laws(units, width);
-        beside.weights(units);
-        beside
+            if sheet.has_winding {
+                let of = |f: fn(&super::unit::WindingUnit) -> f64| {
+                    move |u: &Unit| u.winding.as_ref().map_or(1.0, f)
+                };
+                beside.winding = [
+                    gather(simd, units, of(|w| w.resistance_ohm)),
+                    gather(simd, units, of(|w| w.temperature_coefficient_per_k)),
+                    gather(simd, units, of(|w| w.heat_capacity_j_per_k)),
+                    gather(simd, units, of(|w| w.to_strip_w_per_k)),
+                    gather(simd, units, of(|w| w.to_air_w_per_k)),
+                ];
+            }
+            if sheet.has_housing {
+                beside.housing =
+                    [0, 1].map(|i| gather(simd, units, |u| u.housing.map_or(1.0, |h| h[i])));
+            }
+            let factor = gather(simd, units, |u| u.convection);
+            (beside.still, beside.moving) = (factor, factor);
+            if let Some(nominal) = sheet.scale_m {
+                // Still air goes as 1/L, the rest as L^(-1/4).
+                let part = splat(simd, nominal)
+                    / gather(simd, units, |u| {
+                        super::unit::convection_scale_m(sheet.convection, u).unwrap_or(1.0)
+                    });
+                beside.still = factor * part;
+                beside.moving = factor * part.fourth_root();
+            }
+            beside.laws(units, width);
+            beside.weights(units);
+            beside
+        })
     }
 
     /// Polynomials of every unit from the samples of the alloys.
@@ -297,34 +298,36 @@ impl<'a, S: Simd> Beside<'a, S> {
     }
 
     /// Put every lane under its load, and look out for release (closed) or relatch (open).
-    #[inline(always)]
     pub fn load(&mut self, loads: &[LaneLoad], in_hand_m: f64) {
-        let simd = self.simd;
-        let mut arrays = [[0.0; MOST_LANES]; 3];
-        for lane in 0..S::F64_LANES {
-            let load = loads.get(lane).unwrap_or(&loads[0]);
-            arrays[0][lane] = load.current_a.map_or(0.0, |i| i * i);
-            arrays[1][lane] = load.ambient_k;
-            arrays[2][lane] = if load.current_a.is_some() { 1.0 } else { 0.0 };
-        }
-        self.squared = Wide::load(simd, &arrays[0]);
-        self.ambient = Wide::load(simd, &arrays[1]);
-        self.closed = Wide::load(simd, &arrays[2]);
-        let one = splat(simd, 1.0);
-        let open = one - self.closed;
-        let [release, relatch, force] = self.release;
-        self.gauge = [
-            self.closed - open,
-            -(force * self.closed),
-            (splat(simd, in_hand_m) - release) * self.closed + relatch * open,
-        ];
+        vectorized!(self.simd, {
+            let simd = self.simd;
+            let mut arrays = [[0.0; MOST_LANES]; 3];
+            for lane in 0..S::F64_LANES {
+                let load = loads.get(lane).unwrap_or(&loads[0]);
+                arrays[0][lane] = load.current_a.map_or(0.0, |i| i * i);
+                arrays[1][lane] = load.ambient_k;
+                arrays[2][lane] = if load.current_a.is_some() { 1.0 } else { 0.0 };
+            }
+            self.squared = Wide::load(simd, &arrays[0]);
+            self.ambient = Wide::load(simd, &arrays[1]);
+            self.closed = Wide::load(simd, &arrays[2]);
+            let one = splat(simd, 1.0);
+            let open = one - self.closed;
+            let [release, relatch, force] = self.release;
+            self.gauge = [
+                self.closed - open,
+                -(force * self.closed),
+                (splat(simd, in_hand_m) - release) * self.closed + relatch * open,
+            ];
+        })
     }
 
     /// Take the release and relatch travels of the units anew, after a calibration; before [`Beside::load`].
-    #[inline(always)]
     pub fn set_travels(&mut self, units: &[Unit]) {
-        self.release[0] = gather(self.simd, units, |u| u.release_travel_m);
-        self.release[1] = gather(self.simd, units, |u| u.relatch_travel_m);
+        vectorized!(self.simd, {
+            self.release[0] = gather(self.simd, units, |u| u.release_travel_m);
+            self.release[1] = gather(self.simd, units, |u| u.relatch_travel_m);
+        })
     }
 
     /// Square of the current of every lane, A^2.
@@ -352,111 +355,112 @@ impl<'a, S: Simd> Beside<'a, S> {
         )
     }
 
-    #[inline(always)]
     fn rates_now(&mut self, y: &[f64], dy: &mut [f64]) {
-        let simd = self.simd;
-        let sheet = self.sheet;
-        let n = sheet.nodes;
-        let (fixed_at, mut next) = (n, n + 1);
-        let (mut winding_at, mut housing_at) = (0, 0);
-        if sheet.has_winding {
-            winding_at = next;
-            next += 1;
-        }
-        if sheet.has_housing {
-            housing_at = next;
-        }
-        let air = if sheet.has_housing {
-            self.state(y, housing_at)
-        } else {
-            self.ambient
-        };
-        let strip_squared = self.squared * self.share_squared;
-        let film = &sheet.film;
-        let (film_scale, film_start) = (0.5 / film.half_k, -film.middle_k / film.half_k);
-        let (mut to_air, mut from_winding) = (splat(simd, 0.0), splat(simd, 0.0));
-        let per_length = self.winding[3] / self.length;
-        let inverse_length = splat(simd, 1.0) / self.length;
-        for j in 0..n {
-            let theta = horner(simd, &self.conduction, self.reduced(self.state(y, j)));
-            registers_mut::<S>(&mut self.theta)[j] = theta.raw();
-        }
-        for j in 0..n {
-            let t_k = self.state(y, j);
-            let z = self.reduced(t_k);
-            let ohm = horner(simd, &self.resistance, z);
-            let capacity = horner(simd, &self.capacity, z);
-            let u = t_k - air;
-            let sum = t_k + air;
-            let x = sum.times_plus(splat(simd, film_scale), splat(simd, film_start));
-            let mut h = common_horner(simd, &film.still, x) * self.still;
-            if !film.moving.is_empty() {
-                let root = u.abs().fourth_root() * self.moving;
-                h = common_horner(simd, &film.moving, x).times_plus(root, h);
-            }
-            let squares = t_k.times_plus(t_k, air * air);
-            h = (squares * sum).times_plus(self.radiation, h);
-            let loss = h * u * self.perimeter;
-            let w = self.length * splat(simd, sheet.weight[j]);
-            let mut gain = strip_squared.times_plus(ohm, -loss);
-            if sheet.has_housing {
-                to_air = loss.times_plus(w, to_air);
-            }
+        vectorized!(self.simd, {
+            let simd = self.simd;
+            let sheet = self.sheet;
+            let n = sheet.nodes;
+            let (fixed_at, mut next) = (n, n + 1);
+            let (mut winding_at, mut housing_at) = (0, 0);
             if sheet.has_winding {
-                let q = (self.state(y, winding_at) - t_k) * per_length;
-                gain = gain + q;
-                from_winding = q.times_plus(w, from_winding);
+                winding_at = next;
+                next += 1;
             }
-            let (first, row) = &sheet.stiffness[j];
-            let (mut even, mut odd) = (splat(simd, 0.0), splat(simd, 0.0));
-            let theta = &registers::<S>(&self.theta)[*first..first + row.len()];
-            let mut k = 0;
-            while k + 1 < row.len() {
-                even = Wide::of(simd, theta[k]).times_plus(splat(simd, row[k]), even);
-                odd = Wide::of(simd, theta[k + 1]).times_plus(splat(simd, row[k + 1]), odd);
-                k += 2;
+            if sheet.has_housing {
+                housing_at = next;
             }
-            if k < row.len() {
-                even = Wide::of(simd, theta[k]).times_plus(splat(simd, row[k]), even);
+            let air = if sheet.has_housing {
+                self.state(y, housing_at)
+            } else {
+                self.ambient
+            };
+            let strip_squared = self.squared * self.share_squared;
+            let film = &sheet.film;
+            let (film_scale, film_start) = (0.5 / film.half_k, -film.middle_k / film.half_k);
+            let (mut to_air, mut from_winding) = (splat(simd, 0.0), splat(simd, 0.0));
+            let per_length = self.winding[3] / self.length;
+            let inverse_length = splat(simd, 1.0) / self.length;
+            for j in 0..n {
+                let theta = horner(simd, &self.conduction, self.reduced(self.state(y, j)));
+                registers_mut::<S>(&mut self.theta)[j] = theta.raw();
             }
-            let mut flow = gain * w - (even + odd) * inverse_length;
-            let mut mass = capacity * w;
-            if j == 0 {
-                let [heat, ohm, conductance] = self.clamped;
-                flow = flow + self.squared * ohm - conductance * (t_k - self.ambient);
-                mass = mass + heat;
-            }
-            if j == n - 1 {
-                let [heat, conductance] = self.moving_contact;
-                let given = conductance * u;
-                let (half, across) = self.contact(t_k, self.state(y, fixed_at));
-                flow = flow - given + half - across;
-                mass = mass + heat;
-                if sheet.has_housing {
-                    to_air = to_air + given;
+            for j in 0..n {
+                let t_k = self.state(y, j);
+                let z = self.reduced(t_k);
+                let ohm = horner(simd, &self.resistance, z);
+                let capacity = horner(simd, &self.capacity, z);
+                let u = t_k - air;
+                let sum = t_k + air;
+                let x = sum.times_plus(splat(simd, film_scale), splat(simd, film_start));
+                let mut h = common_horner(simd, &film.still, x) * self.still;
+                if !film.moving.is_empty() {
+                    let root = u.abs().fourth_root() * self.moving;
+                    h = common_horner(simd, &film.moving, x).times_plus(root, h);
                 }
+                let squares = t_k.times_plus(t_k, air * air);
+                h = (squares * sum).times_plus(self.radiation, h);
+                let loss = h * u * self.perimeter;
+                let w = self.length * splat(simd, sheet.weight[j]);
+                let mut gain = strip_squared.times_plus(ohm, -loss);
+                if sheet.has_housing {
+                    to_air = loss.times_plus(w, to_air);
+                }
+                if sheet.has_winding {
+                    let q = (self.state(y, winding_at) - t_k) * per_length;
+                    gain = gain + q;
+                    from_winding = q.times_plus(w, from_winding);
+                }
+                let (first, row) = &sheet.stiffness[j];
+                let (mut even, mut odd) = (splat(simd, 0.0), splat(simd, 0.0));
+                let theta = &registers::<S>(&self.theta)[*first..first + row.len()];
+                let mut k = 0;
+                while k + 1 < row.len() {
+                    even = Wide::of(simd, theta[k]).times_plus(splat(simd, row[k]), even);
+                    odd = Wide::of(simd, theta[k + 1]).times_plus(splat(simd, row[k + 1]), odd);
+                    k += 2;
+                }
+                if k < row.len() {
+                    even = Wide::of(simd, theta[k]).times_plus(splat(simd, row[k]), even);
+                }
+                let mut flow = gain * w - (even + odd) * inverse_length;
+                let mut mass = capacity * w;
+                if j == 0 {
+                    let [heat, ohm, conductance] = self.clamped;
+                    flow = flow + self.squared * ohm - conductance * (t_k - self.ambient);
+                    mass = mass + heat;
+                }
+                if j == n - 1 {
+                    let [heat, conductance] = self.moving_contact;
+                    let given = conductance * u;
+                    let (half, across) = self.contact(t_k, self.state(y, fixed_at));
+                    flow = flow - given + half - across;
+                    mass = mass + heat;
+                    if sheet.has_housing {
+                        to_air = to_air + given;
+                    }
+                }
+                registers_mut::<S>(dy)[j] = (flow / mass).raw();
             }
-            registers_mut::<S>(dy)[j] = (flow / mass).raw();
-        }
-        let fixed_k = self.state(y, fixed_at);
-        let (half, across) = self.contact(self.state(y, n - 1), fixed_k);
-        let flow = half + across - self.fixed[1] * (fixed_k - self.ambient);
-        registers_mut::<S>(dy)[fixed_at] = (flow / self.fixed[0]).raw();
-        if sheet.has_winding {
-            let [ohm, coefficient, heat, _, conductance] = self.winding;
-            let t_k = self.state(y, winding_at);
-            let warm = coefficient.times_plus(t_k - splat(simd, 293.15), splat(simd, 1.0));
-            let resistance = ohm * warm.max(splat(simd, 0.1));
-            let given = conductance * (t_k - air);
-            to_air = to_air + given;
-            let flow = self.squared * resistance - from_winding - given;
-            registers_mut::<S>(dy)[winding_at] = (flow / heat).raw();
-        }
-        if sheet.has_housing {
-            let [heat, conductance] = self.housing;
-            let flow = to_air - conductance * (air - self.ambient);
-            registers_mut::<S>(dy)[housing_at] = (flow / heat).raw();
-        }
+            let fixed_k = self.state(y, fixed_at);
+            let (half, across) = self.contact(self.state(y, n - 1), fixed_k);
+            let flow = half + across - self.fixed[1] * (fixed_k - self.ambient);
+            registers_mut::<S>(dy)[fixed_at] = (flow / self.fixed[0]).raw();
+            if sheet.has_winding {
+                let [ohm, coefficient, heat, _, conductance] = self.winding;
+                let t_k = self.state(y, winding_at);
+                let warm = coefficient.times_plus(t_k - splat(simd, 293.15), splat(simd, 1.0));
+                let resistance = ohm * warm.max(splat(simd, 0.1));
+                let given = conductance * (t_k - air);
+                to_air = to_air + given;
+                let flow = self.squared * resistance - from_winding - given;
+                registers_mut::<S>(dy)[winding_at] = (flow / heat).raw();
+            }
+            if sheet.has_housing {
+                let [heat, conductance] = self.housing;
+                let flow = to_air - conductance * (air - self.ambient);
+                registers_mut::<S>(dy)[housing_at] = (flow / heat).raw();
+            }
+        })
     }
 
     /// Half the heat of the closed contact, and the heat that crosses it.
@@ -513,7 +517,6 @@ impl<S: Simd> Flow<S> for Beside<'_, S> {
         self.sheet.unknowns()
     }
 
-    #[inline(always)]
     fn rates(&mut self, _t: Wide<S>, y: &[f64], dy: &mut [f64]) {
         self.rates_now(y, dy);
     }
@@ -534,29 +537,30 @@ impl<S: Simd> LaneFlow<S> for Beside<'_, S> {
         self.fastest
     }
 
-    #[inline(always)]
     fn distance(&self, y: &[f64], dy: &[f64]) -> (Wide<S>, Wide<S>) {
-        let simd = self.simd;
-        let [deflection, compliance, constant] = self.gauge;
-        let (mut value, mut rate) = (splat(simd, 0.0), splat(simd, 0.0));
-        let (mut stiff, mut stiff_rate) = (splat(simd, 0.0), splat(simd, 0.0));
-        let slope = splat(simd, self.z_slope);
-        for j in 0..self.sheet.nodes {
-            let z = self.reduced(self.state(y, j));
-            let dz = self.state(dy, j) * slope;
-            let (k, k_slope) = horner_with_slope(simd, &self.curvature, z);
-            let w = self.state(&self.deflection, j);
-            value = w.times_plus(k, value);
-            rate = (w * k_slope).times_plus(dz, rate);
-            let (f, f_slope) = horner_with_slope(simd, &self.flexibility, z);
-            let w = self.state(&self.compliance, j);
-            stiff = w.times_plus(f, stiff);
-            stiff_rate = (w * f_slope).times_plus(dz, stiff_rate);
-        }
-        (
-            deflection.times_plus(value, compliance.times_plus(stiff, constant)),
-            deflection.times_plus(rate, compliance * stiff_rate),
-        )
+        vectorized!(self.simd, {
+            let simd = self.simd;
+            let [deflection, compliance, constant] = self.gauge;
+            let (mut value, mut rate) = (splat(simd, 0.0), splat(simd, 0.0));
+            let (mut stiff, mut stiff_rate) = (splat(simd, 0.0), splat(simd, 0.0));
+            let slope = splat(simd, self.z_slope);
+            for j in 0..self.sheet.nodes {
+                let z = self.reduced(self.state(y, j));
+                let dz = self.state(dy, j) * slope;
+                let (k, k_slope) = horner_with_slope(simd, &self.curvature, z);
+                let w = self.state(&self.deflection, j);
+                value = w.times_plus(k, value);
+                rate = (w * k_slope).times_plus(dz, rate);
+                let (f, f_slope) = horner_with_slope(simd, &self.flexibility, z);
+                let w = self.state(&self.compliance, j);
+                stiff = w.times_plus(f, stiff);
+                stiff_rate = (w * f_slope).times_plus(dz, stiff_rate);
+            }
+            (
+                deflection.times_plus(value, compliance.times_plus(stiff, constant)),
+                deflection.times_plus(rate, compliance * stiff_rate),
+            )
+        })
     }
 
     #[inline(always)]

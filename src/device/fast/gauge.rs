@@ -7,7 +7,7 @@ use crate::device::grid::Refinement;
 use crate::device::{Device, Grid, Model};
 use crate::scenario::Mechanism;
 use crate::solve::Distance;
-use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut};
+use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, vectorized};
 use pulp::Simd;
 
 /// Weights of the bending integrals, padded to full registers.
@@ -146,44 +146,45 @@ impl<'a, S: Simd> LatchDistance<'a, S> {
 }
 
 impl<S: Simd> Distance for LatchDistance<'_, S> {
-    #[inline(always)]
     fn value_and_rate(&mut self, _t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
-        let simd = self.simd;
-        let carried = !self.parts.carry.is_empty();
-        if carried {
-            self.carry(y, dy);
-        }
-        let (points, rates) = if carried {
-            (&self.points[..], &self.rates[..])
-        } else {
-            (y, dy)
-        };
-        let fit = &self.device.fit;
-        let base = Wide::splat(simd, y[0]);
-        let (mut value, mut rate) = (Wide::splat(simd, 0.0), Wide::splat(simd, 0.0));
-        for s in 0..self.parts.slots {
-            let weight = Wide::of(simd, registers::<S>(&self.parts.deflection)[s]);
-            let zero = Wide::splat(simd, 0.0);
-            // Points without weight (lumped nodes, padding) are given a temperature of the strip.
-            let used = zero.below(
-                weight.abs() + Wide::of(simd, registers::<S>(&self.parts.compliance)[s]).abs(),
-            );
-            let t_k = used.choose(Wide::of(simd, registers::<S>(points)[s]), base);
-            let dt = Wide::of(simd, registers::<S>(rates)[s]);
-            let at = place(simd, fit, t_k);
-            let (k, k_slope) = at.value_and_slope(simd, fit, Fitted::Curvature);
-            let weight = weight * Wide::splat(simd, self.deflection);
-            value = weight.times_plus(k, value);
-            rate = (weight * k_slope).times_plus(dt, rate);
-            if self.compliance != 0.0 {
-                let (f, f_slope) = at.value_and_slope(simd, fit, Fitted::Flexibility);
-                let weight = Wide::of(simd, registers::<S>(&self.parts.compliance)[s])
-                    * Wide::splat(simd, self.compliance);
-                value = weight.times_plus(f, value);
-                rate = (weight * f_slope).times_plus(dt, rate);
+        vectorized!(self.simd, {
+            let simd = self.simd;
+            let carried = !self.parts.carry.is_empty();
+            if carried {
+                self.carry(y, dy);
             }
-        }
-        (self.constant_m + value.sum(), rate.sum())
+            let (points, rates) = if carried {
+                (&self.points[..], &self.rates[..])
+            } else {
+                (y, dy)
+            };
+            let fit = &self.device.fit;
+            let base = Wide::splat(simd, y[0]);
+            let (mut value, mut rate) = (Wide::splat(simd, 0.0), Wide::splat(simd, 0.0));
+            for s in 0..self.parts.slots {
+                let weight = Wide::of(simd, registers::<S>(&self.parts.deflection)[s]);
+                let zero = Wide::splat(simd, 0.0);
+                // Points without weight (lumped nodes, padding) are given a temperature of the strip.
+                let used = zero.below(
+                    weight.abs() + Wide::of(simd, registers::<S>(&self.parts.compliance)[s]).abs(),
+                );
+                let t_k = used.choose(Wide::of(simd, registers::<S>(points)[s]), base);
+                let dt = Wide::of(simd, registers::<S>(rates)[s]);
+                let at = place(simd, fit, t_k);
+                let (k, k_slope) = at.value_and_slope(simd, fit, Fitted::Curvature);
+                let weight = weight * Wide::splat(simd, self.deflection);
+                value = weight.times_plus(k, value);
+                rate = (weight * k_slope).times_plus(dt, rate);
+                if self.compliance != 0.0 {
+                    let (f, f_slope) = at.value_and_slope(simd, fit, Fitted::Flexibility);
+                    let weight = Wide::of(simd, registers::<S>(&self.parts.compliance)[s])
+                        * Wide::splat(simd, self.compliance);
+                    value = weight.times_plus(f, value);
+                    rate = (weight * f_slope).times_plus(dt, rate);
+                }
+            }
+            (self.constant_m + value.sum(), rate.sum())
+        })
     }
 }
 
@@ -231,7 +232,6 @@ pub enum EventDistance<'a, S: Simd> {
 }
 
 impl<S: Simd> Distance for EventDistance<'_, S> {
-    #[inline(always)]
     fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
         match self {
             EventDistance::Latch(latch) => latch.value_and_rate(t, y, dy),
