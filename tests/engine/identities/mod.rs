@@ -3,6 +3,7 @@
 mod across_layers;
 mod ageing;
 mod bending;
+mod blade_order;
 mod drawn_data;
 mod energy;
 mod jacobian;
