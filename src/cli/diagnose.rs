@@ -13,7 +13,7 @@ use crate::diagnose::{Diagnosis, diagnose, log_pictures};
 use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
 use crate::present::{
-    Folder, diagnosis_figures, diagnosis_screen, diagnosis_text, serialised, work_order, write_all,
+    Folder, diagnosis_figures, diagnosis_json, diagnosis_screen, diagnosis_text, work_order, write_all,
 };
 use clap::{ArgGroup, Args};
 use std::path::{Path, PathBuf};
@@ -142,7 +142,7 @@ impl Diagnose {
                 .map(|c| c.text)
                 .collect();
             return print(
-                &serialised(&diagnosis)
+                &diagnosis_json(&diagnosis)
                     .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
             );
         }

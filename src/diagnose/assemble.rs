@@ -4,6 +4,7 @@ use super::advice::Advice;
 use super::bands::bands;
 use super::base_rule::base_rule;
 use super::cooling::waits;
+use super::energise::{Energise, too_soon};
 use super::hypothesis::mends;
 use super::judge::{SURE_ENOUGH, most_probable, of_cause};
 use super::latent::{Guess, JOINT, LATE, LOAD, LOSS};
@@ -12,26 +13,24 @@ use super::otherwise::{Otherwise, may_start, otherwise};
 use super::posterior::Posterior;
 use super::readings::labels;
 use super::record::{
-    Cause, CauseShare, Combination, Diagnosis, Energise, EvidenceLine, EvidencePoint, Range, State,
+    Cause, CauseShare, Combination, Diagnosis, EvidenceLine, EvidencePoint, Range, State,
     Verdict,
 };
 use super::say::{amperes, celsius, percent, time};
 use super::scales::Scales;
 use super::sheet::replacement;
 use super::words;
-use crate::evidence::{Case, Event, Meter, Outcome, Setting, Sign, Unit, Waveform};
+use crate::evidence::{Case, Event, Meter, Outcome, Setting, Unit, Waveform};
 use crate::family::{Family, FamilyError, Wear};
 use crate::predict::parallel;
 use crate::statistics::weighted::Weighted;
 
 /// Version of the record's layout.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 /// Designs of the family.
 const DESIGNS: usize = 160;
 /// Parts whose trip points are computed.
 const STATES: usize = 100;
-/// Probability of a late part beyond which nothing may be energised.
-const PERHAPS_LATE: f64 = 0.3;
 
 /// Diagnose a case. The same seed gives the same bytes.
 ///
@@ -48,8 +47,10 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let posterior = Posterior::of(&scales, seed);
     let (advice, probability) = most_probable(&posterior);
     let late = of_cause(&posterior, Cause::WornLate);
-    let signs = !case.signs.is_empty();
-    let (verdict, confidence) = if signs {
+    let joint = of_cause(&posterior, Cause::BadConnection);
+    let too_soon = too_soon(case, family);
+    let fault = !case.signs.is_empty() || !too_soon.is_empty();
+    let (verdict, confidence) = if fault {
         (Verdict::DoNotReEnergise, 1.0)
     } else if probability >= SURE_ENOUGH {
         (advice.verdict(), probability)
@@ -70,8 +71,8 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         })
         .collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
-    let energise = energise(case, verdict, late);
-    let energised = energise.allowed;
+    let energise = Energise::by_rule(case, too_soon, verdict, joint, late);
+    let energised = energise.lets_measure();
     let mend: Vec<Verdict> = if verdict == advice.verdict() {
         advice.parts().collect()
     } else {
@@ -123,12 +124,12 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         ruled_out: still_open(case),
         evidence: evidence(case),
         contradictions: conflicts,
-        next: if signs || !matters(&posterior) {
+        next: if fault || !matters(&posterior) {
             Vec::new()
         } else {
             next(&scales, &posterior, energised, seed)
         },
-        waits: if signs {
+        waits: if fault {
             None
         } else {
             waits(&scales, &posterior, seed)
@@ -151,46 +152,6 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
             posterior.carriers.len()
         ),
         state,
-    }
-}
-
-fn energise(case: &Case, verdict: Verdict, late: f64) -> Energise {
-    let no = |sentence: String| Energise {
-        allowed: false,
-        sentence,
-    };
-    if !case.signs.is_empty() {
-        let seen: Vec<&str> = case
-            .signs
-            .iter()
-            .map(|s| match s {
-                Sign::Smell => "smell or smoke",
-                Sign::Soot => "soot or melted parts",
-                Sign::TripsAtOnceCold => "it trips at once from cold",
-                Sign::TripsWithoutLoad => "it trips with nothing connected",
-                Sign::LatchDoesNotHold => "the latch does not hold when cold",
-            })
-            .collect();
-        return no(format!(
-            "NO. {}: do not reset. A qualified person looks for a short, an earth fault or a broken latch first.",
-            seen.join("; ")
-        ));
-    }
-    if verdict == Verdict::DoNotReEnergise {
-        return no(
-            "NO. The protector trips too late or not at all: the machine is unprotected. Out of service now.".into(),
-        );
-    }
-    if late > PERHAPS_LATE {
-        return no(format!(
-            "NOT YET. The protector may be late (probability {}): a late part protects nothing. Test it first.",
-            percent(late)
-        ));
-    }
-    Energise {
-        allowed: true,
-        sentence: "Only after the cause is found and mended, by whoever is allowed to; never by resetting again and again."
-            .into(),
     }
 }
 

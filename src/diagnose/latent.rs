@@ -3,6 +3,7 @@
 use super::density::Density;
 use super::hypothesis::Hypothesis;
 use super::record::Cause;
+use super::scatter::MOST_LOSS;
 use crate::evidence::{Case, Waveform};
 use crate::family::{Drawn, Wear};
 use crate::statistics::stream::Stream;
@@ -104,7 +105,7 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
         ),
         choose(
             Cause::WornEarly,
-            Density::uniform(0.15, 0.93),
+            Density::uniform(0.15, MOST_LOSS),
             Density::cut(0.0, 0.04, 0.0, 0.14),
         ),
         if late {

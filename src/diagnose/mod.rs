@@ -8,6 +8,7 @@ mod base_rule;
 mod conflict;
 mod cooling;
 mod density;
+mod energise;
 mod hypothesis;
 mod judge;
 mod judged;
@@ -44,11 +45,12 @@ pub use advice::Advice;
 pub use assemble::{diagnose, with_family};
 pub use base_rule::base_rule;
 pub use density::Density;
+pub use energise::{Energise, First, WhyNot};
 pub use hypothesis::{HYPOTHESES, Hypothesis};
 pub use judged::{Judged, judged};
 pub use log_pictures::{LogPictures, log_pictures};
 pub use record::{
-    BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, Energise,
+    BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis,
     EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,
     Verdict, Waits,
 };

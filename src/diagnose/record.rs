@@ -1,5 +1,6 @@
 //! The one record that every output of a diagnosis renders. Units are in the names.
 
+use super::energise::Energise;
 use crate::statistics::weighted::Weighted;
 use serde::Serialize;
 
@@ -152,15 +153,6 @@ pub struct Diagnosis {
     pub assumed: Vec<String>,
     /// How it was computed, and how many simulated parts carry the answer.
     pub computed_with: String,
-}
-
-/// May it be energised again?
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Energise {
-    /// Whether another reset may be thought of at all.
-    pub allowed: bool,
-    /// Why (not), in a sentence.
-    pub sentence: String,
 }
 
 /// The usual base rule: current clearly below the rating and it trips, so the protector is worn; otherwise the

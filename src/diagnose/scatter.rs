@@ -19,6 +19,9 @@ pub const TERMINALS_K: f64 = 3.0;
 /// Time in service within which a trip counts as the trip that brought the case, s.
 pub const SELECTED_S: f64 = 12.0 * 3600.0;
 
+/// Most of the preload that wear takes (common practice, no source).
+pub const MOST_LOSS: f64 = 0.93;
+
 /// A part is late when its way to release is so much longer than as new: some 7 % in the current.
 pub const LATE_TRAVEL: f64 = 1.15;
 

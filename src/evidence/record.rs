@@ -2,6 +2,7 @@
 
 use super::{Event, FromLog, LogFindings, Measured};
 use crate::family::Nameplate;
+use serde::Serialize;
 
 /// What a meter shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -118,7 +119,8 @@ pub struct Supply {
 }
 
 /// A sign that comes before every number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Sign {
     /// Smell of burning, smoke.
     Smell,

@@ -30,6 +30,7 @@
 
 use super::{limits, sentences, words};
 use crate::answer::{Held, TripTime, Wait};
+use crate::diagnose::{Diagnosis, Energise};
 use crate::predict::Outcome;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value, json};
@@ -169,6 +170,22 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
     }
     let held = read::<Held>(value, "held")?;
     Some(("a", words::held_why(&held).map(str::to_owned)))
+}
+
+/// One diagnosis as indented JSON with a final newline. Beside the typed answer to "may it be energised" stand
+/// whether it may (`allowed`) and its words (`text`; `sentence` in format 1).
+///
+/// # Errors
+/// As [`json()`].
+pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error> {
+    let mut value = serde_json::to_value(diagnosis)?;
+    if let Some(Value::Object(energise)) = value.get_mut("energise") {
+        let allowed = diagnosis.energise == Energise::Yes;
+        energise.insert("allowed".to_owned(), json!(allowed));
+        let text = words::energise_text(&diagnosis.energise);
+        energise.insert("text".to_owned(), json!(text));
+    }
+    serialised(&value)
 }
 
 /// Any record as indented JSON with a final newline.

@@ -49,7 +49,7 @@ pub use explain::{explanation_html, explanation_markdown};
 #[cfg(feature = "figures")]
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
 pub(crate) use json::worded;
-pub use json::{json, json_list, serialised};
+pub use json::{diagnosis_json, json, json_list, serialised};
 pub use materials::{material_blocks, materials_blocks, materials_readme, strip_blocks};
 pub use number::significant;
 pub(crate) use number::{celsius, digits, duration, signed};

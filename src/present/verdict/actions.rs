@@ -1,7 +1,7 @@
 //! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules prevail.
 
 use super::words::{cause_words, in_words};
-use crate::diagnose::{Cause, Diagnosis, Verdict};
+use crate::diagnose::{Energise, First, Cause, Diagnosis, Verdict};
 
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs more than a
 /// nuisance: a tenth is enough.
@@ -11,6 +11,23 @@ const LATE_FOUND: f64 = 0.5;
 
 const ISOLATE: &str = "Switch off, lock, prove dead, let it cool before anything is touched.";
 const ONCE_COLD: &str = "Reset once when cold, and stay with it through a whole run.";
+
+const RE_MAKE: &str = "Cut back and re-make the joint: right conductor, ferrule and torque; replace burnt parts. \
+                       Never tighten or probe a hot joint live.";
+const JOINT_FIRST: &str = "The joint is out of order whatever else is: change no other part on a guess, and do not \
+                           leave the machine running unattended to see whether it trips.";
+/// A joint as probable as this is re-made although another cause is still open.
+const JOINT_SURE: f64 = 0.9;
+
+/// Whether a joint that can burn is as good as certain.
+fn joint_is_sure(diagnosis: &Diagnosis) -> bool {
+    let Energise::NotYet { after } = &diagnosis.energise else {
+        return false;
+    };
+    after.iter().any(|first| {
+        matches!(first, First::ReMakeTheConnection { probability } if *probability >= JOINT_SURE)
+    })
+}
 
 /// Probability that the protector is late.
 fn late(diagnosis: &Diagnosis) -> f64 {
@@ -80,8 +97,7 @@ pub(in crate::present) fn actions(diagnosis: &Diagnosis) -> Vec<String> {
         ],
         Verdict::ReMakeTheConnection => &[
             ISOLATE,
-            "Cut back and re-make the joint: right conductor, ferrule and torque; replace burnt parts. Never tighten or \
-             probe a hot joint live.",
+            RE_MAKE,
             "Measure the drop and both terminals again. Until then nobody knows whether the protector is worn as well.",
         ],
         Verdict::TwoCauses => return two_causes(diagnosis),
@@ -95,6 +111,11 @@ pub(in crate::present) fn actions(diagnosis: &Diagnosis) -> Vec<String> {
         ],
     };
     let mut steps: Vec<String> = steps.iter().map(|s| (*s).to_owned()).collect();
+    if diagnosis.verdict == Verdict::NotEnoughEvidence && joint_is_sure(diagnosis) {
+        // What is known and safe to mend is said first, even if a second cause is open.
+        steps[1] = JOINT_FIRST.to_owned();
+        steps.splice(0..0, [ISOLATE.to_owned(), RE_MAKE.to_owned()]);
+    }
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause_words(*c)).collect();
         steps.push(format!(

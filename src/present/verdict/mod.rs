@@ -15,7 +15,7 @@ pub(super) use say::{
 };
 pub(super) use strongest::that_bear_most;
 pub use words::{cause_words, verdict_words};
-pub(super) use words::{energise_word, in_words, short_words};
+pub(super) use words::{in_words, short_words};
 
 use crate::diagnose::Diagnosis;
 

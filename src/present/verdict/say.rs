@@ -1,7 +1,7 @@
 //! Numbers as they are told to a technician.
 
 use super::words::short_words;
-use crate::diagnose::{CauseShare, Diagnosis, NextMeasurement, Range, State, Verdict};
+use crate::diagnose::{Energise, CauseShare, Diagnosis, NextMeasurement, Range, State, Verdict};
 use crate::present::number::{duration, fixed, plain};
 
 /// A probability in whole percent; never a certain 0 or 100, because nothing here is certain.
@@ -110,7 +110,7 @@ pub(in crate::present) fn spoken(seconds: f64) -> String {
 
 /// What waits mean while it may not be switched on, or where there are none.
 pub(in crate::present) fn waits_remark(diagnosis: &Diagnosis) -> Option<&'static str> {
-    match (diagnosis.energise.allowed, &diagnosis.waits) {
+    match (diagnosis.energise == Energise::Yes, &diagnosis.waits) {
         (true, Some(_)) => None,
         (true, None) => Some("No number: too little is known."),
         (false, Some(_)) => Some("Do not reset now. These count when it is mended and released:"),

@@ -1,6 +1,6 @@
 //! Names of causes and verdicts as a technician says them.
 
-use crate::diagnose::{Cause, Energise, Verdict};
+use crate::diagnose::{Cause, Verdict};
 
 /// A cause in a few words.
 ///
@@ -51,15 +51,6 @@ pub fn verdict_words(verdict: Verdict) -> &'static str {
         Verdict::TwoCauses => "Two causes together",
         Verdict::NothingToMend => "Nothing to mend",
         Verdict::NotEnoughEvidence => "Cannot tell yet",
-    }
-}
-
-/// The answer to "may it be energised again?".
-pub(in crate::present) fn energise_word(energise: &Energise) -> &'static str {
-    if energise.allowed {
-        "YES, but find the cause first"
-    } else {
-        "NO - do not reset, do not switch on"
     }
 }
 

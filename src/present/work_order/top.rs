@@ -4,12 +4,13 @@ use super::fit::Rest;
 use super::known::sign_words;
 use super::texts;
 use crate::answer::Place;
-use crate::diagnose::Diagnosis;
+use crate::diagnose::{Diagnosis, Energise};
 use crate::evidence::Case;
 use crate::present::cautions::Caution;
 use crate::present::html::escape;
+use crate::present::words;
 use crate::present::verdict::{
-    actions, certainty, energise_word, in_words, lateness, percent, verdict_words,
+    actions, certainty, in_words, lateness, percent, verdict_words,
 };
 
 /// A name and a line to write on.
@@ -37,19 +38,19 @@ pub(super) fn energise(
     cautions: &[Caution],
     rest: &mut Rest,
 ) -> String {
-    let kind = if diagnosis.energise.allowed {
+    let kind = if diagnosis.energise == Energise::Yes {
         "may"
     } else {
         "stop"
     };
     let mut out = format!(
         "<section class=\"energise {kind}\">\n<h2>1 May it be switched on again? <strong>{}</strong></h2>\n",
-        escape(energise_word(&diagnosis.energise))
+        escape(words::energise(&diagnosis.energise))
     );
     if let Some(text) = lateness(diagnosis) {
         out += &format!("<p class=\"loud\">{}</p>\n", escape(&text));
     }
-    let sentence = rest.sentence("May it be switched on", &diagnosis.energise.sentence, 330);
+    let sentence = rest.sentence("May it be switched on", &words::energise_text(&diagnosis.energise), 330);
     out += &format!("<p><b>{}</b></p>\n", escape(&sentence));
     if !case.signs.is_empty() {
         let signs: Vec<&str> = case.signs.iter().map(|s| sign_words(*s)).collect();

@@ -170,3 +170,20 @@ fn figures_go_to_a_folder_and_never_over_files() {
     let svg = fs::read_to_string(&mine).unwrap();
     assert!(svg.contains("<svg") && !svg.contains("#ffffff"));
 }
+
+#[test]
+fn a_trip_too_soon_for_a_strip_is_never_switched_on_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let flags = ["diagnose", "--rating", "10 A", "--reading", "7 A", "--trip"];
+    let told = |trip: &str| {
+        let all: Vec<&str> = flags.iter().copied().chain([trip]).collect();
+        let screen = run(folder.path(), &all);
+        assert_eq!(screen.code, 0, "{}", screen.err);
+        screen.out
+    };
+    let soon = told("after 0.02 s from cold");
+    assert!(soon.contains("NO - do not reset"), "{soon}");
+    assert!(soon.contains("no heated strip"), "{soon}");
+    let slow = told("after 20 min from cold");
+    assert!(!slow.contains("no heated strip"), "{slow}");
+}

@@ -133,17 +133,14 @@ pub fn worn() -> (Diagnosis, Case) {
         ),
     ];
     let diagnosis = Diagnosis {
-        format: 1,
+        format: 2,
         version: "0.1.0".into(),
         case: case.title.clone(),
         equipment: case.equipment.clone(),
         seed: 7,
         rated_current_a: 20.0,
         reference_ambient_c: 23.0,
-        energise: Energise {
-            allowed: true,
-            sentence: "Nothing points to a fault. Reset once when cold, to measure only, and stay with it.".into(),
-        },
+        energise: Energise::Yes,
         verdict: Verdict::ReplaceTheProtector,
         mend: vec![Verdict::ReplaceTheProtector],
         also: Vec::new(),
@@ -318,10 +315,10 @@ pub fn late() -> (Diagnosis, Case) {
     diagnosis.case = case.title.clone();
     diagnosis.equipment = case.equipment.clone();
     diagnosis.rated_current_a = 12.0;
-    diagnosis.energise = Energise {
-        allowed: false,
-        sentence: "It did not trip in 6 min at twice its rating, and there is a smell of burning."
-            .into(),
+    diagnosis.energise = Energise::No {
+        why: vec![WhyNot::Signs {
+            signs: case.signs.clone(),
+        }],
     };
     diagnosis.verdict = Verdict::DoNotReEnergise;
     diagnosis.confidence = 0.93;
@@ -385,7 +382,6 @@ pub fn crowded() -> (Diagnosis, Case) {
         .for_each(|c| c.probability = 0.3);
     for text in [
         &mut diagnosis.sentence,
-        &mut diagnosis.energise.sentence,
         &mut diagnosis.base_rule.sentence,
     ] {
         *text = long.repeat(6);

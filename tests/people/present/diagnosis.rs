@@ -1,8 +1,10 @@
 use super::diagnosed::{all, crowded, late, unsure, worn};
-use relatch::diagnose::{Cause, Diagnosis, Range, Verdict};
+use relatch::diagnose::{Cause, Diagnosis, Energise, First, Range, Verdict};
 use relatch::evidence::Case;
 use relatch::present::plot::diagnosis_figure;
-use relatch::present::{cause_words, diagnosis_text, verdict_words, work_order};
+use relatch::present::{
+    cause_words, diagnosis_json, diagnosis_screen, diagnosis_text, verdict_words, work_order,
+};
 
 const VERDICTS: [Verdict; 8] = [
     Verdict::DoNotReEnergise,
@@ -352,7 +354,6 @@ fn texts_of_a_case_cannot_become_markup_or_commands() {
         &mut diagnosis.case,
         &mut diagnosis.equipment,
         &mut diagnosis.sentence,
-        &mut diagnosis.energise.sentence,
         &mut diagnosis.base_rule.sentence,
         &mut diagnosis.points[0].label,
         &mut diagnosis.version,
@@ -515,4 +516,28 @@ fn shipped_cases_to_be_looked_at() {
         )
         .unwrap();
     }
+}
+
+#[test]
+fn while_a_joint_may_burn_every_output_says_not_yet_and_a_sure_joint_is_mended_first() {
+    let (mut diagnosis, case) = worn();
+    let after = |probability| Energise::NotYet {
+        after: vec![First::ReMakeTheConnection { probability }],
+    };
+    diagnosis.energise = after(0.95);
+    diagnosis.verdict = Verdict::NotEnoughEvidence;
+    let told = ["NOT YET", "joint", "95 %", "Cut back and re-make", "change no other part"];
+    assert_order(&diagnosis_text(&diagnosis), &told);
+    assert_order(&diagnosis_screen(&diagnosis, &case), &told[..4]);
+    assert_order(&read(&work_order(&diagnosis, &case)), &told[..4]);
+    let json = diagnosis_json(&diagnosis).expect("JSON");
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let energise = &json["energise"];
+    assert_eq!(energise["answer"], "not_yet");
+    assert_eq!(energise["allowed"], false);
+    assert_eq!(energise["after"][0]["first"], "re_make_the_connection");
+    assert!(energise["text"].as_str().is_some_and(|t| t.starts_with("NOT YET")));
+    diagnosis.energise = after(0.4);
+    let text = diagnosis_text(&diagnosis);
+    assert!(text.contains("NOT YET") && !text.contains("Cut back and re-make"), "{text}");
 }

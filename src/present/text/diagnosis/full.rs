@@ -6,8 +6,9 @@ use crate::diagnose::Diagnosis;
 use crate::present::cautions::{Caution, diagnosis_cautions};
 use crate::present::number::plain;
 use crate::present::text::page::Page;
+use crate::present::words;
 use crate::present::verdict::{
-    actions, bar, cause_words, certainty, effort, energise_word, in_words, lateness, percent,
+    actions, bar, cause_words, certainty, effort, in_words, lateness, percent,
     short_words, span_of_time, state_words, still_plausible, verdict_words, waits_remark,
 };
 
@@ -53,9 +54,9 @@ fn head(page: &mut Page, diagnosis: &Diagnosis) {
 }
 
 fn energise(page: &mut Page, diagnosis: &Diagnosis, cautions: &[Caution]) {
-    let answer = energise_word(&diagnosis.energise);
+    let answer = words::energise(&diagnosis.energise);
     page.heading(&format!("1  May it be switched on again?   {answer}"));
-    say(page, "   ", &diagnosis.energise.sentence, 4);
+    say(page, "   ", &words::energise_text(&diagnosis.energise), 4);
     together(page, "!  ", cautions, &[Place::Top]);
 }
 

@@ -4,14 +4,15 @@ use super::lines::{one_line, say, together};
 use super::screen_why::Room;
 use super::{screen_next, screen_why};
 use crate::answer::Place;
-use crate::diagnose::{Diagnosis, Verdict};
+use crate::diagnose::{Diagnosis, Energise, Verdict};
 use crate::evidence::Case;
 use crate::present::cautions::Caution;
 use crate::present::cautions_brief::brief_cautions;
 use crate::present::number::plain;
 use crate::present::text::page::Page;
+use crate::present::words;
 use crate::present::verdict::{
-    actions, certainty, energise_word, lateness, log_line, percent, verdict_words,
+    actions, certainty, lateness, log_line, percent, verdict_words,
 };
 
 /// Logs that get a line of their own.
@@ -93,11 +94,11 @@ fn head(page: &mut Page, diagnosis: &Diagnosis, case: &Case) {
 }
 
 fn energise(page: &mut Page, diagnosis: &Diagnosis, cautions: &[Caution]) {
-    let answer = energise_word(&diagnosis.energise);
+    let answer = words::energise(&diagnosis.energise);
     page.push(format!("1  May it be switched on again?   {answer}"));
     // Where it may be, the caution says what the sentence says.
-    if !diagnosis.energise.allowed {
-        say(page, "   ", &diagnosis.energise.sentence, 2);
+    if diagnosis.energise != Energise::Yes {
+        say(page, "   ", &words::energise_text(&diagnosis.energise), 2);
     }
     together(page, "!  ", cautions, &[Place::Top]);
 }
@@ -121,7 +122,7 @@ fn verdict(page: &mut Page, diagnosis: &Diagnosis) {
         Verdict::NotEnoughEvidence => &diagnosis.sentence,
         _ => first_sentence(&diagnosis.sentence),
     };
-    if diagnosis.energise.allowed {
+    if !matches!(diagnosis.energise, Energise::No { .. }) {
         say(page, "   ", sentence, 2);
     }
     page.push(one_line(

@@ -2,7 +2,7 @@
 
 use super::lines::{one_line, say, together};
 use crate::answer::Place;
-use crate::diagnose::{Diagnosis, Verdict, Waits};
+use crate::diagnose::{Diagnosis, Energise, Verdict, Waits};
 use crate::present::cautions::Caution;
 use crate::present::text::page::Page;
 use crate::present::verdict::{effort, percent, span_of_time, waits_remark};
@@ -40,7 +40,7 @@ pub(super) fn next(page: &mut Page, diagnosis: &Diagnosis, cautions: &[Caution])
 /// How long to wait after a trip.
 pub(super) fn waits(page: &mut Page, diagnosis: &Diagnosis, cautions: &[Caution]) {
     page.push("6  How long to wait after a trip?   (counted from open contacts)".to_owned());
-    let text = match (&diagnosis.waits, diagnosis.energise.allowed) {
+    let text = match (&diagnosis.waits, diagnosis.energise == Energise::Yes) {
         (Some(waits), true) => told(waits),
         // Numbers would invite to try.
         (Some(_), false) => {

@@ -1,6 +1,7 @@
 //! The words in English.
 
 mod caution;
+mod energise;
 mod event;
 mod failure;
 mod limit;
@@ -10,6 +11,7 @@ mod wait;
 mod warning;
 
 pub(crate) use caution::{caution, caution_short};
+pub(crate) use energise::{energise, energise_text};
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use limit::{LimitRow, demand, no_hot_curve};
