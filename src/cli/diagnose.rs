@@ -13,7 +13,8 @@ use crate::diagnose::{Diagnosis, diagnose, log_pictures};
 use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
 use crate::present::cautions::diagnosis_cautions;
 use crate::present::{
-    Folder, diagnosis_figures, diagnosis_json, diagnosis_screen, diagnosis_text, work_order, write_all,
+    Folder, diagnosis_figures, diagnosis_json, diagnosis_screen, diagnosis_text, work_order,
+    write_all,
 };
 use clap::{ArgGroup, Args};
 use std::path::{Path, PathBuf};

@@ -13,8 +13,7 @@ use super::otherwise::{Otherwise, may_start, otherwise};
 use super::posterior::Posterior;
 use super::readings::labels;
 use super::record::{
-    Cause, CauseShare, Combination, Diagnosis, EvidenceLine, EvidencePoint, Range, State,
-    Verdict,
+    Cause, CauseShare, Combination, Diagnosis, EvidenceLine, EvidencePoint, Range, State, Verdict,
 };
 use super::say::{amperes, celsius, percent, time};
 use super::scales::Scales;

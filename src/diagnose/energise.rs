@@ -208,13 +208,7 @@ mod tests {
 
     fn of(joint: f64, late: f64) -> Energise {
         let case = Case::of(Nameplate::of_rating(10.0));
-        Energise::by_rule(
-            &case,
-            Vec::new(),
-            Verdict::NotEnoughEvidence,
-            joint,
-            late,
-        )
+        Energise::by_rule(&case, Vec::new(), Verdict::NotEnoughEvidence, joint, late)
     }
 
     #[test]

@@ -50,9 +50,8 @@ pub use hypothesis::{HYPOTHESES, Hypothesis};
 pub use judged::{Judged, judged};
 pub use log_pictures::{LogPictures, log_pictures};
 pub use record::{
-    BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis,
-    EvidenceLine, EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State,
-    Verdict, Waits,
+    BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, EvidenceLine,
+    EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State, Verdict, Waits,
 };
 pub use sound::SoundParts;
 pub use through_log::{condensing, through_log};

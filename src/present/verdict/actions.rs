@@ -1,7 +1,7 @@
 //! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules prevail.
 
 use super::words::{cause_words, in_words};
-use crate::diagnose::{Energise, First, Cause, Diagnosis, Verdict};
+use crate::diagnose::{Cause, Diagnosis, Energise, First, Verdict};
 
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs more than a
 /// nuisance: a tenth is enough.

@@ -1,7 +1,7 @@
 //! Numbers as they are told to a technician.
 
 use super::words::short_words;
-use crate::diagnose::{Energise, CauseShare, Diagnosis, NextMeasurement, Range, State, Verdict};
+use crate::diagnose::{CauseShare, Diagnosis, Energise, NextMeasurement, Range, State, Verdict};
 use crate::present::number::{duration, fixed, plain};
 
 /// A probability in whole percent; never a certain 0 or 100, because nothing here is certain.

@@ -8,10 +8,8 @@ use crate::diagnose::{Diagnosis, Energise};
 use crate::evidence::Case;
 use crate::present::cautions::Caution;
 use crate::present::html::escape;
+use crate::present::verdict::{actions, certainty, in_words, lateness, percent, verdict_words};
 use crate::present::words;
-use crate::present::verdict::{
-    actions, certainty, in_words, lateness, percent, verdict_words,
-};
 
 /// A name and a line to write on.
 pub(super) fn ruled(name: &str) -> String {
@@ -50,7 +48,11 @@ pub(super) fn energise(
     if let Some(text) = lateness(diagnosis) {
         out += &format!("<p class=\"loud\">{}</p>\n", escape(&text));
     }
-    let sentence = rest.sentence("May it be switched on", &words::energise_text(&diagnosis.energise), 330);
+    let sentence = rest.sentence(
+        "May it be switched on",
+        &words::energise_text(&diagnosis.energise),
+        330,
+    );
     out += &format!("<p><b>{}</b></p>\n", escape(&sentence));
     if !case.signs.is_empty() {
         let signs: Vec<&str> = case.signs.iter().map(|s| sign_words(*s)).collect();

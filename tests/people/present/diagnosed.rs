@@ -380,10 +380,7 @@ pub fn crowded() -> (Diagnosis, Case) {
         .causes
         .iter_mut()
         .for_each(|c| c.probability = 0.3);
-    for text in [
-        &mut diagnosis.sentence,
-        &mut diagnosis.base_rule.sentence,
-    ] {
+    for text in [&mut diagnosis.sentence, &mut diagnosis.base_rule.sentence] {
         *text = long.repeat(6);
     }
     diagnosis.evidence = (0..20)

@@ -526,7 +526,13 @@ fn while_a_joint_may_burn_every_output_says_not_yet_and_a_sure_joint_is_mended_f
     };
     diagnosis.energise = after(0.95);
     diagnosis.verdict = Verdict::NotEnoughEvidence;
-    let told = ["NOT YET", "joint", "95 %", "Cut back and re-make", "change no other part"];
+    let told = [
+        "NOT YET",
+        "joint",
+        "95 %",
+        "Cut back and re-make",
+        "change no other part",
+    ];
     assert_order(&diagnosis_text(&diagnosis), &told);
     assert_order(&diagnosis_screen(&diagnosis, &case), &told[..4]);
     assert_order(&read(&work_order(&diagnosis, &case)), &told[..4]);
@@ -536,8 +542,15 @@ fn while_a_joint_may_burn_every_output_says_not_yet_and_a_sure_joint_is_mended_f
     assert_eq!(energise["answer"], "not_yet");
     assert_eq!(energise["allowed"], false);
     assert_eq!(energise["after"][0]["first"], "re_make_the_connection");
-    assert!(energise["text"].as_str().is_some_and(|t| t.starts_with("NOT YET")));
+    assert!(
+        energise["text"]
+            .as_str()
+            .is_some_and(|t| t.starts_with("NOT YET"))
+    );
     diagnosis.energise = after(0.4);
     let text = diagnosis_text(&diagnosis);
-    assert!(text.contains("NOT YET") && !text.contains("Cut back and re-make"), "{text}");
+    assert!(
+        text.contains("NOT YET") && !text.contains("Cut back and re-make"),
+        "{text}"
+    );
 }

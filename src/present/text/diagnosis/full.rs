@@ -6,11 +6,11 @@ use crate::diagnose::Diagnosis;
 use crate::present::cautions::{Caution, diagnosis_cautions};
 use crate::present::number::plain;
 use crate::present::text::page::Page;
-use crate::present::words;
 use crate::present::verdict::{
-    actions, bar, cause_words, certainty, effort, in_words, lateness, percent,
-    short_words, span_of_time, state_words, still_plausible, verdict_words, waits_remark,
+    actions, bar, cause_words, certainty, effort, in_words, lateness, percent, short_words,
+    span_of_time, state_words, still_plausible, verdict_words, waits_remark,
 };
+use crate::present::words;
 
 const BAR: usize = 20;
 /// Causes that get a bar.

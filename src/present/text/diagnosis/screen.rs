@@ -10,10 +10,8 @@ use crate::present::cautions::Caution;
 use crate::present::cautions_brief::brief_cautions;
 use crate::present::number::plain;
 use crate::present::text::page::Page;
+use crate::present::verdict::{actions, certainty, lateness, log_line, percent, verdict_words};
 use crate::present::words;
-use crate::present::verdict::{
-    actions, certainty, lateness, log_line, percent, verdict_words,
-};
 
 /// Logs that get a line of their own.
 const LOGS: usize = 2;

@@ -25,9 +25,11 @@ pub(crate) fn energise_text(energise: &Energise) -> String {
             let after: Vec<String> = after.iter().map(first).collect();
             format!("NOT YET. {}", after.join(" "))
         }
-        Energise::Yes => "Only after the cause is found and mended, by whoever is allowed to; never \
+        Energise::Yes => {
+            "Only after the cause is found and mended, by whoever is allowed to; never \
              by resetting again and again."
-            .to_owned(),
+                .to_owned()
+        }
     }
 }
 
