@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Job, read_all};
+use super::job::{Colours, Job, read_all};
 use super::output::print;
 use super::progress::Progress;
 use crate::present::{age_json, age_text, cautions, write_age};
@@ -33,6 +33,9 @@ pub struct Age {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
+    /// Colours of the figures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -53,7 +56,7 @@ impl Age {
             let outcome = self.outcome(&job)?;
             let files = match &folder {
                 Some(folder) => {
-                    let written = write_age(&outcome, folder)?;
+                    let written = write_age(&outcome, folder, self.theme.into())?;
                     let ending = |e: &str| written.names.iter().filter(|n| n.ends_with(e)).count();
                     format!(
                         "Files in {}: age.json, {} tables (.csv), {} figures (.svg and .png)\n",

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::read_all;
+use super::job::{Colours, read_all};
 use super::output::print;
 use crate::present::gallery::{Chapter, is_left_out, page, pictures};
 use crate::present::{Folder, write_all};
@@ -20,6 +20,9 @@ pub struct Gallery {
     /// Replace files of the same name in that folder
     #[arg(long)]
     force: bool,
+    /// Colours of the pictures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
     /// No progress on standard error
     #[arg(long)]
     quiet: bool,
@@ -40,9 +43,14 @@ impl Gallery {
             ..Options::default()
         };
         let mut chapters = Vec::new();
-        for job in jobs.iter().filter(|job| !is_left_out(&job.stem)) {
+        let mut left_out = Vec::new();
+        for job in &jobs {
+            if is_left_out(&job.stem) {
+                left_out.push(job.name.as_str());
+                continue;
+            }
             let outcome = job.predict(&options, self.quiet)?;
-            let pictures = pictures(&job.stem, &outcome)
+            let pictures = pictures(&job.stem, &outcome, self.theme.into())
                 .map_err(|e| Failure::Failed(format!("error: {}: {e}", job.name)))?;
             chapters.push(Chapter {
                 title: outcome.scenario,
@@ -59,7 +67,14 @@ impl Gallery {
             "Page in {}: gallery.md and {} pictures\n",
             written.folder.display(),
             written.names.len() - 1
-        ))
+        ))?;
+        match left_out[..] {
+            [] => Ok(()),
+            _ => print(&format!(
+                "Left out, because others show the same better: {}\n",
+                left_out.join(", ")
+            )),
+        }
     }
 }
 

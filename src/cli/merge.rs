@@ -1,6 +1,7 @@
 //! `relatch merge`: the shards of a population joined.
 
 use super::Failure;
+use super::job::Colours;
 use super::vary::{deliver, failure, with_cautions};
 use crate::present::{Folder, write_population};
 use crate::scenario::read_text;
@@ -19,6 +20,9 @@ pub struct Merge {
     /// Print JSON alone on standard output
     #[arg(long)]
     json: bool,
+    /// Colours of the figures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
     /// No warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -44,7 +48,7 @@ impl Merge {
             Ledger::open(&self.out, &shards.settings, &shards.scenario).map_err(wrong)?;
         debug_assert_eq!(found, Found::New);
         shards.write_table(&plan, ledger.folder()).map_err(wrong)?;
-        write_population(ledger.folder(), &outcome, &tally)?;
+        write_population(ledger.folder(), &outcome, &tally, self.theme.into())?;
         deliver(&outcome, ledger.folder(), self.json, self.quiet)
     }
 }

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::read_all;
+use super::job::{Colours, read_all};
 use super::output::print;
 use super::progress::Progress;
 use crate::present::{cautions, serialised, single_text, vary_text, write_population};
@@ -47,6 +47,9 @@ pub struct Vary {
     /// relatch-vary-SCENARIO]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
+    /// Colours of the figures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -112,7 +115,7 @@ impl Vary {
                 .map_err(|e| failure(&name, &e))?;
             ledger.write_table(&plan).map_err(|e| failure(&name, &e))?;
             let outcome = with_cautions(outcome);
-            write_population(ledger.folder(), &outcome, &tally)?;
+            write_population(ledger.folder(), &outcome, &tally, self.theme.into())?;
             ledger.clear();
             outcome
         };

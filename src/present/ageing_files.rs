@@ -10,7 +10,11 @@ use std::fmt;
 /// # Errors
 /// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is left behind that
 /// was not there before.
-pub fn write_age(outcome: &AgeOutcome, folder: &Folder) -> Result<Written, FilesError> {
+pub fn write_age(
+    outcome: &AgeOutcome,
+    folder: &Folder,
+    theme: plot::Theme,
+) -> Result<Written, FilesError> {
     folder.check()?;
     let failed = |error: &dyn fmt::Display| FilesError::Render(error.to_string());
     let mut list: Vec<(String, Vec<u8>)> = Vec::new();
@@ -21,6 +25,7 @@ pub fn write_age(outcome: &AgeOutcome, folder: &Folder) -> Result<Written, Files
         add("lives.csv", text);
     }
     for figure in plot::age_figures(outcome)? {
+        let figure = figure.in_theme(theme);
         list.push((format!("{}.png", figure.stem), figure.png()?));
         list.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
     }

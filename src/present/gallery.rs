@@ -67,7 +67,7 @@ pub fn is_left_out(stem: &str) -> bool {
 ///
 /// # Errors
 /// When a figure cannot be drawn.
-pub fn pictures(stem: &str, outcome: &Outcome) -> Result<Vec<Picture>, PlotError> {
+pub fn pictures(stem: &str, outcome: &Outcome, theme: Theme) -> Result<Vec<Picture>, PlotError> {
     let plan = PLAN
         .iter()
         .find(|(known, _)| *known == stem)
@@ -80,7 +80,7 @@ pub fn pictures(stem: &str, outcome: &Outcome) -> Result<Vec<Picture>, PlotError
     };
     let mut pictures = Vec::new();
     if is_wanted("moving")
-        && let Some(film) = moving::moving_of_width(outcome, Theme::Light, MOVING_WIDTH)?
+        && let Some(film) = moving::moving_of_width(outcome, theme, MOVING_WIDTH)?
     {
         pictures.push(Picture {
             name: format!("{prefix}moving.gif"),
@@ -94,6 +94,7 @@ pub fn pictures(stem: &str, outcome: &Outcome) -> Result<Vec<Picture>, PlotError
         if !is_wanted(figure.stem) {
             continue;
         }
+        let figure = figure.in_theme(theme);
         pictures.push(Picture {
             name: format!("{prefix}{}.png", figure.stem),
             bytes: figure.png_of_width(WIDTH)?,
@@ -102,7 +103,7 @@ pub fn pictures(stem: &str, outcome: &Outcome) -> Result<Vec<Picture>, PlotError
             title: figure.title.clone(),
             description: figure.description.clone(),
         });
-        if plan.is_some() && figure.stem == "characteristic" {
+        if plan.is_some() && figure.stem == "characteristic" && theme == Theme::Light {
             let dark = figure.in_theme(Theme::Dark);
             pictures.push(Picture {
                 name: "characteristic-dark.png".to_owned(),

@@ -15,10 +15,12 @@ pub fn write_population(
     folder: &Path,
     outcome: &VaryOutcome,
     tally: &Tally,
+    theme: plot::Theme,
 ) -> Result<Vec<String>, FilesError> {
     let failed = |e: serde_json::Error| FilesError::Render(e.to_string());
     let mut contents = Vec::new();
     for figure in plot::population_figures(outcome)? {
+        let figure = figure.in_theme(theme);
         contents.push((format!("{}.png", figure.stem), figure.png()?));
         contents.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
     }

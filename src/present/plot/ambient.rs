@@ -24,9 +24,10 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         title,
         rows: rows
             .iter()
-            .map(|r| (r.ambient_c, finite(value(r))))
+            .map(|r| (r.ambient_c, value(r).filter(|v| !v.is_nan())))
             .collect(),
         stroke,
+        endless: "never",
         level: None,
     };
     let rated = outcome.part.rated_current_a;
@@ -39,7 +40,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let factor = column(factor_title, stroke(PLUM, 6, DASH_DOT), |r| r.factor);
     let wait_title = "Wait for the reset, s".to_owned();
     let wait = column(wait_title, stroke(MOSS, 6, DASHED), |r| {
-        r.relatch_wait.time_s()
+        table_curve::wait(&r.relatch_wait)
     });
     let raw = sheet(|canvas| {
         canvas.header(&title, &outcome.scenario)?;
@@ -53,6 +54,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         table_curve::reasons(canvas, why)
     })?;
     let description = "Trip point against the temperature of the air, with the rated current; trip \
-        point over the trip point at the reference air; wait until it can be reset.";
+        point over the trip point at the reference air; wait until it can be reset, with a lane at the top \
+        where it never can.";
     vector::finish("ambient_correction", title, description.to_owned(), &raw).map(Some)
 }

@@ -169,7 +169,10 @@ impl Canvas<'_> {
             (at.0, at.1 + 0.10 * em)
         };
         // XML has no control characters.
-        let text: String = text.chars().filter(|c| !c.is_control()).collect();
+        let text: String = text
+            .chars()
+            .filter(|c| !c.is_control() && !matches!(c, '\u{fffe}' | '\u{ffff}'))
+            .collect();
         self.area
             .draw_text(&text, &style, pixel(at))
             .map_err(PlotError::new)

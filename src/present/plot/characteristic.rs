@@ -10,7 +10,7 @@ use super::readings::Overlay;
 use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Characteristic, CurvePoint, Outcome};
-use crate::present::number::{finite, plain, significant};
+use crate::present::number::{duration, finite, plain, significant};
 use crate::present::words;
 
 const LEFT: f64 = 240.0;
@@ -48,7 +48,10 @@ pub(super) fn with_overlay(
         canvas.header(&title, &subtitle(outcome, characteristic))?;
         draw(canvas, outcome, characteristic, overlay)
     })?;
-    let description = format!("{}{}", description(characteristic), overlay.words());
+    let own = own_load(outcome).map_or(String::new(), |(current, time)| {
+        format!(" A ring marks {}.", own_words(current, time))
+    });
+    let description = format!("{}{own}{}", description(characteristic), overlay.words());
     vector::finish("characteristic", title, description, &raw).map(Some)
 }
 
@@ -80,7 +83,7 @@ fn draw(
     curve: &Characteristic,
     overlay: &Overlay,
 ) -> Result<(), PlotError> {
-    let key = limit_marks::key(canvas, &curve.limits);
+    let key = limit_marks::key(canvas, &curve.limits, curve.ambient_c);
     let bottom = BOTTOM - limit_marks::key_height(&key);
     let panel = panel(outcome, curve, overlay, bottom);
     panel.draw(canvas, true, true)?;
@@ -149,12 +152,34 @@ fn draw(
         }
     }
     limit_marks::draw(canvas, &panel, &mut labels, rated, &curve.limits)?;
+    if let Some((current, time)) = own_load(outcome) {
+        let at = panel.at(current, time);
+        if panel.x.contains(current) && panel.y.contains(time) {
+            canvas.disc(at, 17, INK)?;
+            canvas.disc(at, 9, PAPER)?;
+            labels.at(canvas, at, &own_words(current, time), INK)?;
+        }
+    }
     overlay.draw_readings(canvas, &panel, &mut labels)?;
     named.extend(band);
     for (number, name, colour) in named {
         labels.beside(canvas, number, &name, colour)?;
     }
     limit_marks::draw_key(canvas, &key, LEFT - 120.0, bottom + 140.0)
+}
+
+/// Current and time of the run's own trip.
+fn own_load(outcome: &Outcome) -> Option<(f64, f64)> {
+    let release = outcome.trip.release().filter(|r| r.time_s > 0.0)?;
+    Some((release.current_a, release.time_s))
+}
+
+fn own_words(current: f64, time: f64) -> String {
+    format!(
+        "this load: {} A, {}",
+        significant(current, 3),
+        duration(time, 3)
+    )
 }
 
 fn trip_point_text(curve: &Characteristic) -> String {

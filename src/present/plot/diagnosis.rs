@@ -15,7 +15,7 @@ use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::number::plain;
 use crate::present::verdict::number_of;
 
-const SIZE: (i32, i32) = (1250, 700);
+pub(super) const SIZE: (i32, i32) = (1250, 700);
 const FRAME: Area = Area {
     left: 168.0,
     top: 76.0,

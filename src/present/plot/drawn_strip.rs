@@ -118,16 +118,23 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         }
         scale_bar(canvas, units_per_mm)?;
         section(canvas, outcome)?;
-        facts(canvas, outcome, span)
+        facts(canvas, outcome, moved(cold, bent))
     })?;
     let description = format!(
         "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}. Below, the section \
-         enlarged.",
+         enlarged. Between the two it moves {} mm.",
         scale_words(times),
         words::moment(bent.moment),
-        words::layers(part).join(", ")
+        words::layers(part).join(", "),
+        significant(moved(cold, bent), 3)
     );
     vector::finish("drawn_strip", title, description, &raw).map(Some)
+}
+
+/// How far the point that moves most has moved, mm.
+fn moved(cold: &Shape, bent: &Shape) -> f64 {
+    let pairs = cold.y_mm.iter().zip(&bent.y_mm);
+    pairs.map(|(a, b)| (b - a).abs()).fold(0.0, f64::max)
 }
 
 fn scale_bar(canvas: &Canvas<'_>, units_per_mm: f64) -> Result<(), PlotError> {
@@ -195,13 +202,13 @@ fn section(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
     Ok(())
 }
 
-fn facts(canvas: &Canvas<'_>, outcome: &Outcome, span_mm: f64) -> Result<(), PlotError> {
+fn facts(canvas: &Canvas<'_>, outcome: &Outcome, moved_mm: f64) -> Result<(), PlotError> {
     let part = &outcome.part;
     let lines = [
         format!("length {} mm", significant(part.length_mm, 3)),
         format!("width {} mm", significant(part.width_mm, 3)),
         format!("thickness {} mm", significant(part.thickness_mm, 3)),
-        format!("moves {} mm between the two", significant(span_mm, 3)),
+        format!("moves {} mm between the two", significant(moved_mm, 3)),
     ];
     for (k, text) in lines.iter().enumerate() {
         let at = (1620.0, SECTION.top + 14.0 + 50.0 * k as f64);

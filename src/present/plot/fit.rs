@@ -47,7 +47,9 @@ pub fn fit_figure(answer: &FitAnswer) -> Result<Option<Figure>, PlotError> {
         let below = fit_air::draw(canvas, answer)?;
         fit_key::draw(canvas, answer, below)
     })?;
-    vector::finish("fit", title, description(answer), &raw).map(Some)
+    vector::finish("fit", title, description(answer), &raw)
+        .and_then(super::cautioned)
+        .map(Some)
 }
 
 fn subtitle(answer: &FitAnswer) -> String {

@@ -12,6 +12,7 @@ pub(super) struct Labels {
     rooms: Vec<Area>,
     curves: Vec<Curve>,
     boxes: Vec<Area>,
+    marks: Vec<Point>,
 }
 
 struct Curve {
@@ -35,6 +36,7 @@ impl Labels {
             rooms,
             curves: Vec::new(),
             boxes: Vec::new(),
+            marks: Vec::new(),
         }
     }
 
@@ -54,6 +56,11 @@ impl Labels {
             is_soft,
         });
         self.curves.len() - 1
+    }
+
+    /// A marked point: the label of another one must not seem to be its own.
+    pub(super) fn mark(&mut self, at: Point) {
+        self.marks.push(at);
     }
 
     /// A box to keep clear of.
@@ -189,7 +196,14 @@ impl Labels {
             is_backed: hides_helper,
         };
         let is_ambiguous = own.is_some() && !spot.has_leader() && nearest_own > 0.8 * nearest_other;
-        if nearest_own < 0.4 * GAP || is_ambiguous {
+        let own_mark = area.distance(anchor);
+        let is_others = own.is_none()
+            && !spot.has_leader()
+            && self.marks.iter().any(|m| {
+                let is_own = (m.0 - anchor.0).hypot(m.1 - anchor.1) < 1.0;
+                !is_own && area.distance(*m) < 1.5 * own_mark
+            });
+        if nearest_own < 0.4 * GAP || is_ambiguous || is_others {
             return None;
         }
         spot.cost = if hides_helper { 200.0 } else { 0.0 } - nearest_other;
@@ -235,6 +249,40 @@ impl Labels {
             area,
             reach: 0.0,
             is_backed: true,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::canvas::sheet;
+    use super::super::style::INK;
+    use super::*;
+
+    #[test]
+    fn a_number_stands_nearer_to_its_own_mark_than_to_a_neighbour() {
+        let room = Area {
+            left: 0.0,
+            top: 0.0,
+            right: 900.0,
+            bottom: 700.0,
+        };
+        let marks = [(300.0, 300.0), (352.0, 300.0), (404.0, 300.0)];
+        let mut labels = Labels::inside(&[room]);
+        labels.curve(&marks);
+        marks.iter().for_each(|m| labels.mark(*m));
+        let raw = sheet(|canvas| {
+            let mut all = marks.iter();
+            all.try_for_each(|m| labels.at(canvas, *m, "23.2", INK))
+        });
+        assert!(raw.is_ok());
+        for (own, area) in marks.iter().zip(&labels.boxes) {
+            let others = marks.iter().filter(|m| *m != own);
+            let nearest = others
+                .map(|m| area.distance(*m))
+                .fold(f64::INFINITY, f64::min);
+            let is_led = area.distance(*own) > 20.0;
+            assert!(is_led || area.distance(*own) < nearest, "{own:?} {area:?}");
         }
     }
 }

@@ -8,7 +8,7 @@ use super::panel::Panel;
 use super::style::{EMBER, INK, PLUM, SMALL};
 use crate::predict::LimitCheck;
 use crate::present::limits::{shared_source, verdict};
-use crate::present::number::finite;
+use crate::present::number::{finite, plain};
 
 const HALF_BAR: f64 = 24.0;
 const ARROW: f64 = 34.0;
@@ -21,8 +21,15 @@ const MOST_LINES: usize = 8;
 pub(super) type Key = Vec<(String, String, bool)>;
 
 /// The key, one entry a limit; on a line each when there are too many to be told in full.
-pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck]) -> Key {
+pub(super) fn key(canvas: &Canvas<'_>, limits: &[LimitCheck], ambient_c: f64) -> Key {
     let source = shared_source(limits);
+    let verdict = |limit: &LimitCheck, is_source_shared: bool| {
+        let words = verdict(limit, is_source_shared);
+        match (limit.ambient_c - ambient_c).abs() > 0.5 {
+            true => format!("{words} (the curve: at {} °C)", plain(ambient_c)),
+            false => words,
+        }
+    };
     let in_full = |k: usize, limit: &LimitCheck| -> Key {
         let lines = canvas.broken(&verdict(limit, source.is_some()), SMALL, KEY_WIDTH);
         let letter = |n: usize| if n == 0 { letter(k) } else { String::new() };

@@ -104,6 +104,9 @@ fn after_a_wait(
     let points = panel.map(again);
     canvas.line(&points, stroke(LAKE, 6, SOLID))?;
     labels.curve(&points);
+    for point in &points {
+        labels.mark(*point);
+    }
     for (point, (_, time)) in points.iter().zip(again) {
         canvas.disc(*point, 11, LAKE)?;
         labels.at(canvas, *point, &significant(*time, 3), LAKE)?;

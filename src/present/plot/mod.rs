@@ -1,5 +1,5 @@
-//! Figures as SVG and PNG. All text is drawn with one embedded font and turned into paths, so a
-//! figure looks the same on every machine; coordinates are whole units on a large sheet.
+//! Figures as SVG and PNG. Text stays text; places are found with one embedded font, which PNGs are drawn
+//! with; coordinates are whole units on a large sheet.
 
 mod abreast;
 mod along_strip;
@@ -49,7 +49,9 @@ mod tornado;
 mod trip_point_histogram;
 mod vector;
 
+use crate::answer::Caution;
 use crate::predict::Outcome;
+use crate::present::words;
 use crate::study::ageing::AgeOutcome;
 use crate::study::population::VaryOutcome;
 pub use diagnosis::diagnosis_figure;
@@ -68,7 +70,7 @@ pub struct Figure {
     pub title: String,
     /// What it shows, for those who cannot see it.
     pub description: String,
-    /// The figure as SVG, text as paths.
+    /// The figure as SVG, text as text.
     pub svg: String,
 }
 
@@ -86,6 +88,16 @@ impl Figure {
     pub fn in_theme(mut self, theme: Theme) -> Self {
         self.svg = theme::recoloured(&self.svg, theme);
         self
+    }
+
+    /// The same with text as outlines: it looks the same where the font is missing, and nothing of it can
+    /// be selected or searched.
+    ///
+    /// # Errors
+    /// When the SVG cannot be read back.
+    pub fn outlined(mut self) -> Result<Self, PlotError> {
+        self.svg = vector::outlined(&self.svg)?;
+        Ok(self)
     }
 
     /// The same figure as PNG, 1600 pixels wide.
@@ -140,7 +152,31 @@ const DRAWN: [Draw; 12] = [
 /// When a figure cannot be drawn.
 pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
     let all = abreast::abreast(DRAWN.len(), &|n| DRAWN[n](outcome))?;
-    Ok(all.into_iter().flatten().collect())
+    // What holds its load needs no caution about switching on again.
+    let concerns = |f: &Figure| outcome.trip.trips() || f.stem == "characteristic";
+    let with = |f: Figure| if concerns(&f) { cautioned(f) } else { Ok(f) };
+    all.into_iter().flatten().map(with).collect()
+}
+
+/// The figure with the cautions that concern it at its foot, for it may travel alone.
+///
+/// # Errors
+/// When they cannot be drawn.
+pub(super) fn cautioned(figure: Figure) -> Result<Figure, PlotError> {
+    let (which, size): (&[Caution], _) = match figure.stem {
+        "readings" => (&[Caution::FindCause], diagnosis::SIZE),
+        "time_course" | "cool_down" | "memory" | "preload_shift" | "ambient_correction"
+        | "strip_through_log" => (&[Caution::FindCause], style::SHEET),
+        "characteristic" => (&[Caution::ModelEstimate], style::SHEET),
+        "fit" => (&[Caution::OneOfMany], style::SHEET),
+        "drift" | "lives" => (&[Caution::ReplaceBefore], style::SHEET),
+        "bands" | "tornado" | "scatter" | "trip_point" => {
+            (&[Caution::ModelledScatter], style::SHEET)
+        }
+        _ => (&[], style::SHEET),
+    };
+    let texts: Vec<&str> = which.iter().map(|c| words::caution(*c)).collect();
+    vector::cautioned(figure, &texts, size)
 }
 
 /// Figures of an ageing study.
@@ -149,7 +185,7 @@ pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
 /// When a figure cannot be drawn.
 pub fn age_figures(outcome: &AgeOutcome) -> Result<Vec<Figure>, PlotError> {
     let all = [drift::figure(outcome)?, lives::figure(outcome)?];
-    Ok(all.into_iter().flatten().collect())
+    all.into_iter().flatten().map(cautioned).collect()
 }
 
 /// The figures in a theme, each with itself as PNG.
@@ -187,5 +223,5 @@ pub fn population_figures(outcome: &VaryOutcome) -> Result<Vec<Figure>, PlotErro
         scatter::figure(outcome)?,
         trip_point_histogram::figure(outcome)?,
     ];
-    Ok(all.into_iter().flatten().collect())
+    all.into_iter().flatten().map(cautioned).collect()
 }

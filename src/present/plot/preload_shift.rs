@@ -28,9 +28,10 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         title: title.to_owned(),
         rows: rows
             .iter()
-            .map(|r| (r.loss * 100.0, finite(value(r))))
+            .map(|r| (r.loss * 100.0, value(r).filter(|v| !v.is_nan())))
             .collect(),
         stroke,
+        endless: "never",
         level: None,
     };
     let rated = outcome.part.rated_current_a;
@@ -39,10 +40,10 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     });
     trip_point.level = Some((rated, format!("rated {} A", plain(rated))));
     let trip_time = column("Trip time, this load, s", stroke(PLUM, 6, DASH_DOT), |r| {
-        r.trip_time.time_s()
+        table_curve::trip(&r.trip_time)
     });
     let wait = column("Wait for the reset, s", stroke(MOSS, 6, DASHED), |r| {
-        r.relatch_wait.time_s()
+        table_curve::wait(&r.relatch_wait)
     });
     let raw = sheet(|canvas| {
         canvas.header(&title, &outcome.scenario)?;
@@ -56,6 +57,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         table_curve::reasons(canvas, why)
     })?;
     let description = "Trip point against preload lost, with the rated current; time to trip under \
-        the scenario's load and wait until it can be reset, against preload lost.";
+        the scenario's load and wait until it can be reset, against preload lost, each with a lane at the top for \
+        what never comes.";
     vector::finish("preload_shift", title, description.to_owned(), &raw).map(Some)
 }

@@ -7,6 +7,8 @@ use plotters::style::RGBColor;
 pub(super) const WIDTH: i32 = 2400;
 /// Height of the sheet in its own units.
 pub(super) const HEIGHT: i32 = 1500;
+/// Width and height of the sheet.
+pub(super) const SHEET: (i32, i32) = (WIDTH, HEIGHT);
 
 pub(super) const INK: RGBColor = RGBColor(32, 36, 42);
 pub(super) const QUIET: RGBColor = RGBColor(98, 104, 112);

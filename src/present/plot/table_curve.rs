@@ -7,16 +7,35 @@ use super::canvas::{Anchor, Canvas};
 use super::label::Labels;
 use super::panel::Panel;
 use super::style::{BODY, DASHED, EMBER, QUIET, SMALL, Stroke, stroke};
+use crate::answer::{TripTime, Wait};
 use crate::present::number::significant;
 
 /// A table of one quantity.
 pub(super) struct TableCurve {
     pub(super) title: String,
-    /// `None`: no number there, and why stands below the figure.
+    /// Infinite: it never comes. `None`: no number there, and why stands below the figure.
     pub(super) rows: Vec<(f64, Option<f64>)>,
     pub(super) stroke: Stroke,
+    /// What infinity means here, in a word.
+    pub(super) endless: &'static str,
     /// A level to compare with, and its name.
     pub(super) level: Option<(f64, String)>,
+}
+
+/// A trip time, infinite where it is proved to hold for ever.
+pub(super) fn trip(time: &TripTime) -> Option<f64> {
+    match time {
+        TripTime::HoldsForEver => Some(f64::INFINITY),
+        other => other.time_s(),
+    }
+}
+
+/// A wait, infinite where it never ends.
+pub(super) fn wait(wait: &Wait) -> Option<f64> {
+    match wait.is_never() {
+        true => Some(f64::INFINITY),
+        false => wait.time_s(),
+    }
 }
 
 /// Most numbers written beside points.
@@ -28,6 +47,8 @@ const RIGHT: f64 = 2330.0;
 /// Right end of the left half, left end of the right half.
 const HALVES: (f64, f64) = (1130.0, 1420.0);
 const BETWEEN: f64 = 50.0;
+/// Height of the lane of what never comes, above the numbers.
+const LANE: f64 = 62.0;
 
 /// One table in the left half and up to two in the right half; those without a number give their
 /// room to the others.
@@ -70,7 +91,7 @@ pub(super) fn draw(
 
 impl TableCurve {
     fn has_numbers(&self) -> bool {
-        self.rows.iter().any(|(_, y)| y.is_some())
+        self.rows.iter().any(|(_, y)| y.is_some_and(f64::is_finite))
     }
 
     fn draw(
@@ -79,6 +100,15 @@ impl TableCurve {
         frame: Area,
         x_title: Option<&str>,
     ) -> Result<(), PlotError> {
+        let is_endless = self.rows.iter().any(|row| row.1 == Some(f64::INFINITY));
+        let lane = Area {
+            bottom: frame.top + if is_endless { LANE } else { 0.0 },
+            ..frame
+        };
+        let frame = Area {
+            top: lane.bottom,
+            ..frame
+        };
         let xs = self.rows.iter().map(|row| row.0);
         let level = self.level.as_ref().map(|(value, _)| *value);
         let ys = self.rows.iter().filter_map(|row| row.1).chain(level);
@@ -88,6 +118,11 @@ impl TableCurve {
             y: Axis::airy(self.title.as_str(), ys, 6, 0.16),
         };
         panel.draw(canvas, x_title.is_some(), true)?;
+        if is_endless {
+            canvas.outline(lane, QUIET, 2)?;
+            let at = (lane.left - 14.0, 0.5 * (lane.top + lane.bottom));
+            canvas.text(self.endless, at, BODY, self.stroke.colour, Anchor::Right)?;
+        }
         let mut labels = Labels::inside(&[panel.frame]);
         let mut named_level = None;
         if let Some((value, name)) = &self.level {
@@ -103,7 +138,12 @@ impl TableCurve {
         canvas.line(&points, self.stroke)?;
         labels.curve(&points);
         for ((x, y), point) in self.rows.iter().zip(&points) {
-            if y.is_some() {
+            if *y == Some(f64::INFINITY) {
+                let (x, y) = (panel.across(*x), 0.5 * (lane.top + lane.bottom));
+                let up = [(x, y - 18.0), (x + 16.0, y + 12.0), (x - 16.0, y + 12.0)];
+                canvas.polygon(&up, self.stroke.colour)?;
+            } else if y.is_some() {
+                labels.mark(*point);
                 canvas.disc(*point, 11, self.stroke.colour)?;
             } else {
                 let at = (panel.across(*x), panel.frame.bottom - 30.0);
@@ -112,8 +152,8 @@ impl TableCurve {
         }
         if self.rows.len() <= MOST_NUMBERS {
             for ((_, y), point) in self.rows.iter().zip(&points) {
-                if let Some(y) = y {
-                    labels.at(canvas, *point, &significant(*y, 3), self.stroke.colour)?;
+                if let Some(y) = y.filter(|y| y.is_finite()) {
+                    labels.at(canvas, *point, &significant(y, 3), self.stroke.colour)?;
                 }
             }
         }
@@ -146,7 +186,7 @@ pub(super) fn reasons(
     if texts.is_empty() {
         return Ok(());
     }
-    let text = format!("× numbers missing at {}", texts.join("; "));
+    let text = format!("No number at {}", texts.join("; "));
     for (n, line) in canvas
         .broken(&text, SMALL, 2240.0)
         .into_iter()

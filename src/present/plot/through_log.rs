@@ -57,7 +57,9 @@ pub fn log_figure(
         last_s,
     };
     let raw = sheet(|canvas| drawing.draw(canvas))?;
-    vector::finish("strip_through_log", title, drawing.description(), &raw).map(Some)
+    vector::finish("strip_through_log", title, drawing.description(), &raw)
+        .and_then(super::cautioned)
+        .map(Some)
 }
 
 struct Drawing<'a> {

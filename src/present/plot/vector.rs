@@ -1,7 +1,8 @@
-//! From the raw SVG to the final one (text as paths, title and description kept) and to PNG.
+//! From the raw SVG to the final one, with title, description and cautions, and to PNG.
 
-use super::canvas::FONT;
-use super::style::{HEIGHT, WIDTH};
+use super::canvas::{Anchor, FONT, overlay};
+use super::style::{HEIGHT, INK, PAPER, SMALL, WIDTH};
+use super::theme::hex_of;
 use super::{Figure, PlotError, palette};
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
@@ -9,6 +10,14 @@ use std::sync::{Arc, OnceLock};
 
 /// Width at which a page shows the figure, CSS pixels.
 const SHOWN_WIDTH: i32 = 960;
+/// The embedded font, and those of the same widths.
+const FONTS: &str = "DejaVu Sans, Verdana, sans-serif";
+/// Where the strip of cautions begins at the left, the middle of its first line, and from line to line.
+const STRIP_LEFT: f64 = 80.0;
+const STRIP_TOP: f64 = 18.0;
+const STRIP_LINE: f64 = SMALL * 1.4;
+/// How far the paper of the strip reaches over that of the sheet, so that no seam is seen.
+const SEAM: i32 = 4;
 /// Width of the picture of a figure, pixels.
 pub(super) const PNG_WIDTH: u32 = 1600;
 
@@ -30,43 +39,127 @@ pub(super) fn finish_part(
     raw: &str,
     (width, height): (i32, i32),
 ) -> Result<Figure, PlotError> {
-    let body = body(raw, 2)?;
-    let shown_width = SHOWN_WIDTH * width / WIDTH;
-    let shown_height = SHOWN_WIDTH * height / WIDTH;
-    let svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{shown_width}\" \
-         height=\"{shown_height}\" viewBox=\"0 0 {width} {height}\">\
-         <title>{}</title><desc>{}</desc>{body}</svg>\n",
-        escaped(&title),
-        escaped(&description),
-    );
     Ok(Figure {
+        svg: root(&title, &description, &body(raw)?, (width, height)),
         stem,
         title,
         description,
-        svg,
     })
 }
 
-/// What stands inside the root of a raw sheet, text turned into paths, with this many decimals.
-pub(super) fn body(raw: &str, decimals: u8) -> Result<String, PlotError> {
-    // Mitred corners of a dense curve would stick out as spikes.
-    let raw = raw.replacen("<svg ", "<svg stroke-linejoin=\"round\" ", 1);
-    let tree = Tree::from_str(&raw, &options()).map_err(PlotError::new)?;
+/// The root element around a body. Mitred corners of a dense curve would stick out as spikes.
+fn root(title: &str, description: &str, body: &str, (width, height): (i32, i32)) -> String {
+    let shown_width = SHOWN_WIDTH * width / WIDTH;
+    let shown_height = SHOWN_WIDTH * height / WIDTH;
+    format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{shown_width}\" \
+         height=\"{shown_height}\" viewBox=\"0 0 {width} {height}\" stroke-linejoin=\"round\">\
+         <title>{}</title><desc>{}</desc>{body}</svg>\n",
+        escaped(title),
+        escaped(description),
+    )
+}
+
+/// What stands inside the root of a raw sheet: text stays text, in a font that is on most machines where
+/// the embedded one is not.
+pub(super) fn body(raw: &str) -> Result<String, PlotError> {
+    let inside = raw.find("<svg").and_then(|start| {
+        let end = raw[start..].find('>')?;
+        Some(raw[start + end + 1..].replace('\n', ""))
+    });
+    let inside = inside.ok_or_else(|| PlotError::new("the SVG has no root"))?;
+    // A sheet with nothing on it has no closing tag.
+    let inside = inside.strip_suffix("</svg>").unwrap_or(&inside);
+    let own = format!("font-family=\"{FONT}\"");
+    Ok(lower(
+        &inside.replace(&own, &format!("font-family=\"{FONTS}\"")),
+    ))
+}
+
+/// Colours in small letters, as a theme looks for them.
+fn lower(svg: &str) -> String {
+    let mut pieces = svg.split("\"#");
+    let mut out = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        out.push_str("\"#");
+        match piece.split_at_checked(6) {
+            Some((hex, rest)) => {
+                out.push_str(&hex.to_ascii_lowercase());
+                out.push_str(rest);
+            }
+            None => out.push_str(piece),
+        }
+    }
+    out
+}
+
+/// A finished SVG with its text turned into outlines, which look the same where the font is missing.
+pub(super) fn outlined(svg: &str) -> Result<String, PlotError> {
+    // Without the size at which it is shown, coordinates stay those of the sheet.
+    let bare = match (svg.find(" width=\""), svg.find(" viewBox=\"")) {
+        (Some(from), Some(to)) if from < to => format!("{}{}", &svg[..from], &svg[to..]),
+        _ => svg.to_owned(),
+    };
+    let tree = Tree::from_str(&bare, &options()).map_err(PlotError::new)?;
     let write = WriteOptions {
         indent: Indent::None,
-        coordinates_precision: decimals,
+        coordinates_precision: 2,
         transforms_precision: 4,
         ..WriteOptions::default()
     };
     let paths = tree.to_string(&write);
-    let inside = paths.find("<svg").and_then(|start| {
+    // The root with title and description is kept: only what is drawn is replaced.
+    let (head, _) = svg.split_once("</desc>").unwrap_or((svg, ""));
+    let drawn = paths.find("<svg").and_then(|start| {
         let end = paths[start..].find('>')?;
-        Some(paths[start + end + 1..].trim_end())
+        Some(&paths[start + end + 1..])
     });
-    let inside = inside.ok_or_else(|| PlotError::new("the SVG has no root"))?;
-    // A sheet with nothing on it has no closing tag.
-    Ok(inside.strip_suffix("</svg>").unwrap_or(inside).to_owned())
+    let drawn = drawn.ok_or_else(|| PlotError::new("the SVG has no root"))?;
+    Ok(format!("{head}</desc>{drawn}"))
+}
+
+/// A finished SVG with one more strip of cautions at its foot, each said in its description, too.
+pub(super) fn cautioned(
+    mut figure: Figure,
+    cautions: &[&str],
+    (width, height): (i32, i32),
+) -> Result<Figure, PlotError> {
+    if cautions.is_empty() {
+        return Ok(figure);
+    }
+    let mut lines = 0;
+    let strip = overlay(|canvas| {
+        let room = f64::from(width) - 2.0 * STRIP_LEFT;
+        for text in cautions {
+            for line in canvas.broken(&format!("! {text}"), SMALL, 0.9 * room) {
+                let at = (STRIP_LEFT, STRIP_TOP + f64::from(lines) * STRIP_LINE);
+                canvas.bold(&line, at, SMALL, INK, Anchor::Left)?;
+                lines += 1;
+            }
+        }
+        Ok(())
+    })?;
+    let strip = body(&strip)?;
+    // A whole number of pixels at every usual width; the paper reaches beyond it.
+    let more = ((STRIP_TOP + f64::from(lines) * STRIP_LINE) / 15.0).ceil() as i32 * 15;
+    let (paper_top, paper_height) = (height - SEAM, more + SEAM + 15);
+    let paper = hex_of(PAPER);
+    figure.description = format!("{} {}", figure.description, cautions.join(" "));
+    let body = figure
+        .svg
+        .split_once("</desc>")
+        .and_then(|(_, rest)| rest.trim_end().strip_suffix("</svg>"))
+        .ok_or_else(|| PlotError::new("the figure has no description"))?;
+    figure.svg = root(
+        &figure.title,
+        &figure.description,
+        &format!(
+            "{body}<rect y=\"{paper_top}\" width=\"{width}\" height=\"{paper_height}\" fill=\"#{paper}\"/>\
+             <g transform=\"translate(0 {height})\">{strip}</g>"
+        ),
+        (width, height + more),
+    );
+    Ok(figure)
 }
 
 /// Draws a finished SVG on a picture of this width; over `below` when that is given.

@@ -161,3 +161,19 @@ fn contacts_that_burn_up_end_the_life() {
         assert!(life < 23.0, "{life}");
     }
 }
+
+#[test]
+fn figures_of_years_can_be_had_in_the_dark() {
+    let folder = tempfile::tempdir().unwrap();
+    let drawn = |out: &str, theme: &str| {
+        let pump = pump();
+        let asked = [
+            "age", &pump, "--units", "0", "--quiet", "--theme", theme, "--out", out,
+        ];
+        let ran = run(folder.path(), &asked);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        fs::read_to_string(folder.path().join(out).join("drift.svg")).unwrap()
+    };
+    let (light, dark) = (drawn("light", "light"), drawn("dark", "dark"));
+    assert!(light.contains("fill=\"#ffffff\"") && !dark.contains("fill=\"#ffffff\""));
+}

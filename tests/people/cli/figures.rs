@@ -72,6 +72,10 @@ fn the_committed_page_is_the_one_the_program_builds() {
     arguments.extend(files.iter_mut().map(|f| f.as_str()));
     let built = run(root, &arguments);
     assert_eq!(built.code, 0, "{}", built.err);
+    let left_out = built.out.lines().last().unwrap_or_default();
+    assert!(left_out.starts_with("Left out"), "{}", built.out);
+    assert!(left_out.contains("08-worked-strip.toml"), "{left_out}");
+    assert!(!left_out.contains("01-pug-mill"), "{left_out}");
     let page = |path: &Path| fs::read_to_string(path.join("gallery.md")).unwrap();
     let committed = scenarios.join("pictures");
     // The way to the scenarios depends on where the page lies.

@@ -1,11 +1,12 @@
 use super::fabricated;
 use relatch::present::gallery::{Chapter, is_left_out, page, pictures};
+use relatch::present::plot::Theme;
 
 #[test]
 fn every_figure_of_the_page_has_a_sentence_with_its_numbers() {
     let mut outcome = fabricated::latch();
     outcome.scenario = "Pug <mill> & [clay]".into();
-    let list = pictures("somebody-elses", &outcome).unwrap();
+    let list = pictures("somebody-elses", &outcome, Theme::Light).unwrap();
     assert_eq!(list.len(), 11);
     let characteristic = list
         .iter()
@@ -35,7 +36,7 @@ fn the_shipped_page_takes_each_figure_once() {
     assert!(is_left_out("08-worked-strip") && !is_left_out("01-pug-mill") && !is_left_out("mine"));
     let names: Vec<String> = ["01-pug-mill", "02-curtain-winch"]
         .iter()
-        .flat_map(|stem| pictures(stem, &fabricated::latch()).unwrap())
+        .flat_map(|stem| pictures(stem, &fabricated::latch(), Theme::Light).unwrap())
         .map(|p| p.name)
         .collect();
     let mut once = names.clone();

@@ -35,7 +35,7 @@ fn gif_and_svg_show_the_same_frames_for_the_same_time() {
     assert_eq!(count, frames);
     assert!((0.01 * f64::from(shown_cs) - film.duration_s).abs() < 1e-9);
 
-    assert!(!film.svg.contains("<text") && !film.svg.contains("NaN"));
+    assert!(film.svg.contains("<text") && !film.svg.contains("NaN"));
     let length = format!("dur=\"{:.2}s\"", film.duration_s);
     let clocks = film.svg.matches("<animate ").count();
     assert_eq!(film.svg.matches(&length).count(), clocks);
@@ -76,4 +76,37 @@ fn the_same_film_every_time_and_small_ones_too() {
         .unwrap();
     assert_eq!(first.gif, again.gif);
     assert_eq!(first.svg, again.svg);
+}
+
+#[test]
+fn who_asks_for_less_motion_sees_the_moment_of_release() {
+    let mut outcome = fabricated::latch();
+    outcome.film = Some(fabricated::film(&outcome));
+    let svg = moving(&outcome, Theme::Light).unwrap().unwrap().svg;
+    assert!(svg.contains("@media (prefers-reduced-motion: reduce)"));
+    assert!(svg.contains(".still{display:inline!important}.moves{display:none!important}"));
+    // What stands without a clockwork stands there too, and nothing else.
+    assert_eq!(
+        svg.matches("class=\"still\" display=\"inline\"").count(),
+        svg.matches("display=\"inline\"").count()
+    );
+    assert_eq!(
+        svg.matches("class=\"moves\" display=\"none\"").count(),
+        svg.matches("display=\"none\"").count()
+    );
+}
+
+#[test]
+fn hardly_any_current_is_no_load_carried() {
+    let mut outcome = fabricated::latch();
+    let mut film = fabricated::film(&outcome);
+    let says = |outcome: &_| {
+        let svg = moving(outcome, Theme::Light).unwrap().unwrap().svg;
+        svg.contains("hardly any current")
+    };
+    outcome.film = Some(film.clone());
+    assert!(!says(&outcome));
+    film.heating[2].state.current_a = 0.2;
+    outcome.film = Some(film);
+    assert!(says(&outcome));
 }

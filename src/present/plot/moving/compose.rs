@@ -1,4 +1,4 @@
-//! The sheet below and everything that is laid over it, as SVG with text turned into paths.
+//! The sheet below and everything that is laid over it, as SVG.
 
 use super::super::abreast::abreast;
 use super::super::canvas::{Canvas, overlay, sheet};
@@ -37,7 +37,7 @@ pub(super) fn compose(
     let below = sheet(|canvas| backdrop(canvas, outcome, reel, &layout))?;
     let over = |draw: &dyn Fn(&Canvas<'_>) -> Result<(), PlotError>| {
         let raw = overlay(draw)?;
-        Ok::<_, PlotError>(recoloured(&vector::body(&raw, 1)?, theme))
+        Ok::<_, PlotError>(recoloured(&vector::body(&raw)?, theme))
     };
     let one = |n: usize| -> Result<(String, Vec<String>), PlotError> {
         let added = over(&|canvas| step(canvas, reel, &layout, n))?;
@@ -46,7 +46,7 @@ pub(super) fn compose(
     };
     let (steps, frames) = abreast(reel.shown.len(), &one)?.into_iter().unzip();
     Ok(Drawn {
-        below: recoloured(&vector::body(&below, 1)?, theme),
+        below: recoloured(&vector::body(&below)?, theme),
         steps,
         frames,
     })

@@ -10,6 +10,9 @@ const SHOWN_CS: u32 = 8;
 /// How long the moment of release stands, and the last one.
 const STANDS_CS: u32 = 96;
 
+/// Part of the largest current below which no load is carried.
+const HARDLY: f64 = 0.1;
+
 /// A frame and how long it is shown.
 pub(super) struct Shown<'a> {
     pub(super) frame: &'a Frame,
@@ -46,6 +49,11 @@ impl<'a> Reel<'a> {
             .map(|(a, b)| a + b);
         let mut shown = Vec::new();
         let last = film.heating.len() - 1;
+        let most_a = film
+            .heating
+            .iter()
+            .map(|f| f.state.current_a)
+            .fold(0.0, f64::max);
         for (k, frame) in film.heating.iter().enumerate() {
             shown.push(Shown {
                 frame,
@@ -53,6 +61,8 @@ impl<'a> Reel<'a> {
                 for_cs: if k == last { STANDS_CS } else { SHOWN_CS },
                 moment: if k == last && released {
                     "release"
+                } else if frame.state.current_a < HARDLY * most_a {
+                    "hardly any current"
                 } else {
                     "carrying the load"
                 },
