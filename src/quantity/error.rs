@@ -43,6 +43,8 @@ pub enum Fault {
     NegativeTolerance,
     /// A percentage of a temperature.
     RelativeTemperature,
+    /// A bare percentage beside a percentage: of it, or points? The number.
+    AmbiguousTolerance(f64),
 }
 
 /// A [`Fault`], where it is, and what was expected.
@@ -79,6 +81,7 @@ impl QuantityError {
             Fault::DegreesForKelvin => "degrees, where a difference in K belongs".into(),
             Fault::NegativeTolerance => "a negative tolerance".into(),
             Fault::RelativeTemperature => "a percentage of a temperature has no meaning".into(),
+            Fault::AmbiguousTolerance(_) => "of the value, or percentage points?".into(),
         }
     }
 
@@ -101,6 +104,9 @@ impl QuantityError {
                 "a tolerance is a standard uncertainty, zero or above: `0.20 mm +- 2 %`".into()
             }
             Fault::RelativeTemperature => "give the tolerance in kelvin: `25 degC +- 2 K`".into(),
+            Fault::AmbiguousTolerance(n) => {
+                format!("write `+- {n} points`, or `+- {n} % of it` for a part of the value")
+            }
             _ => self.allowed(),
         }
     }

@@ -80,7 +80,9 @@ impl Reader<'_> {
             });
         };
         let value_si = self.part(0..sign)?;
-        let uncertainty = self.tolerance(value_si, sign + width..self.text.len())?;
+        let is_percentage = self.text[..sign].contains('%');
+        let part = sign + width..self.text.len();
+        let uncertainty = self.tolerance(value_si, is_percentage, part)?;
         Ok(Quantity {
             value_si,
             standard_uncertainty_si: Some(uncertainty),
@@ -179,13 +181,26 @@ impl Reader<'_> {
         self.finite(unit.to_si(number), whole)
     }
 
-    /// Standard uncertainty: relative in %, or absolute in the unit of the value.
-    fn tolerance(&self, value_si: f64, part: Range<usize>) -> Read<f64> {
+    /// Standard uncertainty: relative in %, or absolute in the unit of the value. Of a percentage either could be
+    /// meant, so `points` or `% of it` must be said.
+    fn tolerance(&self, value_si: f64, is_percentage: bool, part: Range<usize>) -> Read<f64> {
         let whole = self.trimmed(part.clone());
         let (number, rest) = self.number(part)?;
         if number < 0.0 {
             return self.fault(Fault::NegativeTolerance, whole);
         }
+        let words = self.text[rest.clone()].trim();
+        if matches!(words, "point" | "points") && self.exponents() == [0; 6] {
+            return self.finite(0.01 * number, whole);
+        }
+        let of_it = words.strip_suffix("of it").map(str::trim) == Some("%");
+        if is_percentage && words == "%" {
+            return self.fault(Fault::AmbiguousTolerance(number), whole);
+        }
+        let rest = match of_it {
+            true => rest.start..rest.end - "of it".len(),
+            false => rest,
+        };
         if rest.is_empty() {
             if self.exponents() == [0; 6] {
                 return Ok(number);
@@ -196,7 +211,6 @@ impl Reader<'_> {
         if unit.zero_k.is_some() {
             return self.fault(Fault::DegreesForKelvin, self.trimmed(rest));
         }
-        // A percentage of a fraction is relative as well: `80 % +- 2 %` is 80 % within 1.6 %.
         if unit.exponents == [0; 6] {
             if self.expected == Dimension::Temperature && self.power == 0 {
                 return self.fault(Fault::RelativeTemperature, whole);

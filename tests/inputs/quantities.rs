@@ -57,7 +57,8 @@ fn tolerances_are_relative_or_absolute() {
     let cases = [
         ("0.20 mm +- 2 %", D::Length, 4e-6), ("0.20 mm \u{b1} 2%", D::Length, 4e-6), ("0.20 mm +/- 10 um", D::Length, 10e-6),
         ("25 degC +- 2 K", D::Temperature, 2.0), ("-5 N +- 10 %", D::Force, 0.5), ("0.8 +- 0.02", D::Fraction, 0.02),
-        ("80 % +- 5 %", D::Fraction, 0.04), ("2 A +- 0 %", D::Current, 0.0),
+        ("80 % +- 5 % of it", D::Fraction, 0.04), ("80 % +- 5 points", D::Fraction, 0.05),
+        ("0.8 +- 5 %", D::Fraction, 0.04), ("2 A +- 0 %", D::Current, 0.0),
     ];
     for (text, dimension, expected) in cases {
         let q = Quantity::read(text, dimension);
@@ -72,7 +73,7 @@ fn tolerances_are_relative_or_absolute() {
 #[test]
 fn what_is_wrong_is_named() {
     #[rustfmt::skip]
-    let cases: [(&str, Dimension, Fault); 15] = [
+    let cases: [(&str, Dimension, Fault); 16] = [
         ("", D::Length, Fault::Empty),
         ("22", D::Length, Fault::NoUnit),
         ("thin", D::Length, Fault::NoNumber),
@@ -88,6 +89,7 @@ fn what_is_wrong_is_named() {
         ("500 J/kg K", D::SpecificHeat, Fault::WrongUnit { found: "J/kg K".into(), measures: None, meant: Some("J/(kg K)".into()) }),
         ("25 degC +- 2 degC", D::Temperature, Fault::DegreesForKelvin),
         ("25 degC +- 2 %", D::Temperature, Fault::RelativeTemperature),
+        ("1.5 % +- 0.2 %", D::Fraction, Fault::AmbiguousTolerance(0.2)),
     ];
     for (text, dimension, fault) in cases {
         match Quantity::read(text, dimension) {

@@ -177,7 +177,7 @@ fn horizon(options: &Options, ageing: &Ageing) -> Result<f64, AgeError> {
 
 fn no_lives(options: &Options, draws: &Draws) -> Lives {
     let reason = if draws.is_empty() {
-        "no constant of [ageing] and no current of [duty] carries a tolerance (\"1.5 % +- 0.2 %\")"
+        "no constant of [ageing] and no current of [duty] carries a tolerance (\"1.5 % +- 0.2 points\")"
     } else {
         "no units were asked for"
     };

@@ -294,7 +294,7 @@ fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
 /// The same seed gives the same bytes, whatever the order in which units are finished.
 #[test]
 fn the_same_seed_gives_the_same_record() {
-    let ageing = LOGARITHMIC.replace("2 %", "2 % +- 10 %");
+    let ageing = LOGARITHMIC.replace("2 %", "2 % +- 10 % of it");
     let s = scenario(
         &ageing,
         &format!("ambient = \"25 degC\"\n{}", shift("work", "8 h", 60.0)),
