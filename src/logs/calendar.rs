@@ -11,7 +11,7 @@ pub enum DateOrder {
 
 /// A date as written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Date {
+pub enum Date {
     /// Year, month, day: the year came first, or the month was a word.
     Certain(u32, u32, u32),
     /// Two numbers before the year, and the mark between them.
@@ -33,7 +33,7 @@ impl Date {
 /// Days since 1970-01-01 of a date of the Gregorian calendar; `None` when it does not exist.
 ///
 /// The count of days by months that begin in March is the well-known one of Julian day numbers.
-pub(super) fn days_from_civil(year: u32, month: u32, day: u32) -> Option<i64> {
+pub fn days_from_civil(year: u32, month: u32, day: u32) -> Option<i64> {
     let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
     let length = match month {
         1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
@@ -58,7 +58,7 @@ pub(super) fn days_from_civil(year: u32, month: u32, day: u32) -> Option<i64> {
 }
 
 /// Year, month and day of a count of days since 1970-01-01.
-pub(super) fn civil(days: i64) -> (i64, u32, u32) {
+pub fn civil(days: i64) -> (i64, u32, u32) {
     let z = days + 719_468;
     let era = z.div_euclid(146_097);
     let of_era = z.rem_euclid(146_097);
@@ -72,7 +72,7 @@ pub(super) fn civil(days: i64) -> (i64, u32, u32) {
 }
 
 /// A count of seconds since 1970-01-01 as `2024-03-05 14:00:00`, with a fraction where there is one.
-pub(super) fn stamp(seconds: f64) -> String {
+pub fn stamp(seconds: f64) -> String {
     if !seconds.is_finite() || seconds.abs() > 1e12 {
         return format!("{seconds} s");
     }

@@ -6,7 +6,7 @@ use super::dates::date;
 
 /// A time of day or an elapsed time.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Clock {
+pub struct Clock {
     /// Seconds since midnight or since the start.
     pub seconds: f64,
     /// How many parts stood between colons (two: hours and minutes, or minutes and seconds).
@@ -32,7 +32,7 @@ impl Clock {
 
 /// A date, a time or both, with what they say about the zone.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Stamp {
+pub struct Stamp {
     pub date: Option<Date>,
     pub clock: Option<Clock>,
     /// Seconds the zone is ahead of UTC, where it is said.
@@ -40,7 +40,7 @@ pub(super) struct Stamp {
 }
 
 /// Reads a field that holds a date, a time or both; `None` when it is neither.
-pub(super) fn stamp(bytes: &[u8]) -> Option<Stamp> {
+pub fn stamp(bytes: &[u8]) -> Option<Stamp> {
     let mut cursor = Cursor { bytes, at: 0 };
     let date = date(&mut cursor);
     if date.is_none() {

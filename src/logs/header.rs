@@ -7,7 +7,7 @@ use crate::quantity::Dimension;
 
 /// One column as its header describes it.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Heading {
+pub struct Heading {
     pub name: String,
     pub subject: Option<Subject>,
     pub statistic: Statistic,
@@ -18,7 +18,7 @@ pub(super) struct Heading {
 const LONGEST_NAME: usize = 80;
 
 /// Reads one cell of a header.
-pub(super) fn heading(cell: &str) -> Heading {
+pub fn heading(cell: &str) -> Heading {
     let name = shown(cell.trim().trim_matches('"'), LONGEST_NAME);
     let (before, unit, behind) = cut_unit(&name);
     let mut words = words(before);

@@ -42,8 +42,16 @@ mod totals;
 mod unit;
 mod words;
 
-#[cfg(test)]
-mod tests;
+/// Parts of the reader, for their tests.
+#[doc(hidden)]
+pub mod parts {
+    pub use super::calendar::{civil, days_from_civil, stamp};
+    pub use super::clock::{Clock, Stamp, stamp as time_stamp};
+    pub use super::header::{Heading, heading};
+    pub use super::number::{Cell, cell};
+    pub use super::split::split;
+    pub use super::words::Subject;
+}
 
 pub use account::{
     Account, BadRow, ClockJump, Duplicate, Gap, IntervalChange, JumpCause, KEPT, Kept, OddValue,

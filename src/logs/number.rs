@@ -2,7 +2,7 @@
 
 /// What a field holds that should be a number.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Cell<'b> {
+pub enum Cell<'b> {
     /// A number, and what follows it (a unit, or nothing).
     Value(f64, &'b [u8]),
     /// Empty, or a word for 'no value'.
@@ -21,7 +21,7 @@ const POWERS: [f64; 23] = [
 ];
 
 /// Reads a field; `mark` is the decimal mark, a point or a comma.
-pub(super) fn cell(bytes: &[u8], mark: u8) -> Cell<'_> {
+pub fn cell(bytes: &[u8], mark: u8) -> Cell<'_> {
     match plain(bytes, mark) {
         Some(v) => Cell::Value(v, &[]),
         None => careful(bytes, mark),

@@ -53,7 +53,7 @@ impl Delimiter {
 ///
 /// `false` when a quoted field is not closed on its line (it then ends with the line). Doubled quotes
 /// inside a field are left as they are.
-pub(super) fn split(line: &[u8], delimiter: Delimiter, fields: &mut Vec<Range<usize>>) -> bool {
+pub fn split(line: &[u8], delimiter: Delimiter, fields: &mut Vec<Range<usize>>) -> bool {
     fields.clear();
     let blanks = delimiter == Delimiter::Blanks;
     let byte = delimiter.byte();

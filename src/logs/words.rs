@@ -17,7 +17,7 @@ pub enum Statistic {
 
 /// What a word of a header is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Subject {
+pub enum Subject {
     Time,
     Date,
     Current,

@@ -46,7 +46,7 @@ pub(super) fn deviance(x: f64, m: f64) -> f64 {
 }
 
 /// Γ(a+b)/(Γ(a)Γ(b)) x^a y^b for y = 1 − x, 0 < x < 1, a, b > 0: the density of a beta distribution times xy.
-pub(super) fn beta_weight(a: f64, b: f64, x: f64, y: f64) -> f64 {
+pub fn beta_weight(a: f64, b: f64, x: f64, y: f64) -> f64 {
     let n = a + b;
     let corrections = stirling_error(n) - stirling_error(a) - stirling_error(b);
     let exponent = corrections - deviance(a, n * x) - deviance(b, n * y);

@@ -6,7 +6,6 @@
 //! numbers, so histograms merge to the same bytes in any order, and a quantile is *enclosed*, not estimated.
 
 use super::error::{StatisticsError, require};
-use super::order_statistics::{quantile_interval, quantile_rank};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -154,31 +153,6 @@ impl Histogram {
         })
     }
 
-    /// Encloses the sample's quantile at `p`: the value of rank ⌈np⌉ (see [`quantile_rank`]).
-    ///
-    /// # Errors
-    ///
-    /// No values, or `p` not strictly between 0 and 1.
-    pub fn quantile(&self, p: f64) -> Result<Enclosure, StatisticsError> {
-        self.value_of_rank(quantile_rank(self.total, p)?)
-    }
-
-    /// Encloses the quantile at `p` of the population that the values are drawn from, with a confidence that needs
-    /// no distribution: from the lower end of the bin of the lower rank to the upper end of that of the upper
-    /// rank (see [`quantile_interval`]). Infinite where there are too few values.
-    ///
-    /// # Errors
-    ///
-    /// No values, or `p` or `confidence` not strictly between 0 and 1.
-    pub fn quantile_interval(&self, p: f64, confidence: f64) -> Result<Enclosure, StatisticsError> {
-        let ranks = quantile_interval(self.total, p, confidence)?;
-        let ends = |rank: Option<u64>| rank.map(|r| self.value_of_rank(r)).transpose();
-        Ok(Enclosure {
-            low: ends(ranks.low)?.map_or(f64::NEG_INFINITY, |e| e.low),
-            high: ends(ranks.high)?.map_or(f64::INFINITY, |e| e.high),
-        })
-    }
-
     /// Bits of the magnitude without the last ones; negative numbers counted from −1 down. Monotone in x.
     fn bin(&self, x: f64) -> i64 {
         let magnitude = (x.abs().to_bits() >> (52 - self.split_bits)) as i64;
@@ -202,95 +176,5 @@ impl Histogram {
                 high: -edge(-1 - bin),
             }
         }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::statistics::stream::{Purpose, Stream};
-
-    fn of(xs: &[f64]) -> Histogram {
-        let mut h = Histogram::new(7).unwrap();
-        for &x in xs {
-            h.add(x).unwrap();
-        }
-        h
-    }
-
-    fn sample() -> Vec<f64> {
-        let stream = Stream::new(8, Purpose::other(5), 0);
-        (0..3000)
-            .map(|i| libm::exp(3.0 * stream.normal(2 * i)) * (stream.uniform(2 * i + 1) - 0.3))
-            .collect()
-    }
-
-    #[test]
-    fn every_rank_is_enclosed_within_the_width() {
-        let mut xs = sample();
-        let h = of(&xs);
-        xs.sort_by(f64::total_cmp);
-        for (i, &x) in xs.iter().enumerate() {
-            let e = h.value_of_rank(i as u64 + 1).unwrap();
-            assert!(e.low <= x && x <= e.high, "{x} {e:?}");
-            assert!(e.high - e.low <= x.abs() / 128.0 * (1.0 + 1e-15));
-        }
-        assert!(h.value_of_rank(0).is_err() && h.value_of_rank(3001).is_err());
-    }
-
-    #[test]
-    fn shards_merge_to_the_same_bytes() {
-        let xs = sample();
-        let whole = serde_json::to_string(&of(&xs)).unwrap();
-        let mut merged = of(&[]);
-        for part in xs.chunks(77).rev() {
-            let text = serde_json::to_string(&of(part)).unwrap();
-            merged.merge(&serde_json::from_str(&text).unwrap()).unwrap();
-        }
-        assert_eq!(serde_json::to_string(&merged).unwrap(), whole);
-        assert_eq!(merged.bins().map(|(_, n)| n).sum::<u64>(), merged.count());
-    }
-
-    #[test]
-    fn ends_of_the_scale() {
-        let inf = f64::INFINITY;
-        let h = of(&[-inf, -f64::MAX, -0.0, 0.0, 5e-324, f64::MAX, inf]);
-        let e = |rank| h.value_of_rank(rank).unwrap();
-        assert_eq!((e(1).low, e(1).high), (-inf, -inf));
-        assert!(e(2).low == -inf && e(2).high >= -f64::MAX);
-        assert_eq!(e(3).low, 0.0);
-        assert!(e(6).low <= f64::MAX && e(6).high == inf);
-        assert_eq!((e(7).low, e(7).high), (inf, inf));
-        assert!(of(&[]).quantile(0.5).is_err());
-    }
-
-    #[test]
-    fn too_few_values_leave_an_end_infinite() {
-        let e = of(&[1.0, 2.0, 3.0]).quantile_interval(0.95, 0.95).unwrap();
-        assert_eq!(e.high, f64::INFINITY);
-    }
-
-    #[test]
-    fn unlike_widths_and_nan_are_refused() {
-        let mut h = of(&[1.0]);
-        assert!(h.merge(&Histogram::new(8).unwrap()).is_err());
-        assert!(h.add(f64::NAN).is_err());
-        assert!(Histogram::new(21).is_err());
-        assert_eq!(h, of(&[1.0]));
-    }
-
-    /// A damaged file is not a reason to fall over.
-    #[test]
-    fn damaged_files() {
-        let text = |bits: u32, a: i64, n: u64, b: i64| {
-            format!(r#"{{"split_bits":{bits},"counts":{{"{a}":{n},"{b}":1}}}}"#)
-        };
-        let read = |text: String| serde_json::from_str::<Histogram>(&text);
-        let strange = read(text(7, i64::MIN, 1, i64::MAX)).unwrap();
-        assert_eq!(strange.bins().count(), 2);
-        assert!(read(text(60, 1, 1, 2)).is_err());
-        assert!(read(text(7, 1, u64::MAX, 2)).is_err());
-        let mut full = read(text(7, 1, u64::MAX - 1, 2)).unwrap();
-        assert!(full.add(1.0).is_err() && full.merge(&of(&[1.0])).is_err());
     }
 }

@@ -23,7 +23,7 @@
 
 pub mod beta;
 pub mod binomial;
-mod deviance;
+pub mod deviance;
 mod error;
 pub mod exact_sum;
 pub mod histogram;
@@ -40,7 +40,6 @@ pub mod proportion;
 pub mod sensitivity;
 pub mod shared_factors;
 pub mod sobol;
-mod sobol_directions;
 pub mod stream;
 pub mod summary;
 pub mod truncated_normal;
@@ -48,9 +47,6 @@ pub mod weibull;
 pub mod weibull_fit;
 pub mod weibull_goodness;
 pub mod weighted;
-
-#[cfg(test)]
-mod same_bytes;
 
 pub use error::StatisticsError;
 pub use interval::Interval;

@@ -25,7 +25,6 @@ use super::stream::{Purpose, Stream};
 ///     distribution.from_score(thickness.score(&[coil], own)?)
 /// };
 /// assert!(draw(17)? != draw(18)?);
-/// assert!((thickness.correlation_in_batch(&thickness) - 0.6).abs() < 1e-15);
 /// # Ok::<(), relatch::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
@@ -45,38 +44,14 @@ impl SharedFactors {
             let ok = (0.0..=1.0).contains(&share);
             require(ok, "a share of variance", share, "from 0 to 1")?;
         }
-        let loadings: Vec<f64> = shares.iter().map(|&s| libm::sqrt(s)).collect();
-        Self::with(loadings, shares.iter().sum())
-    }
-
-    /// By loadings λ, whose squares are the shares. The sign matters where two inputs share a factor: opposite
-    /// signs make one high where the other is low.
-    ///
-    /// # Errors
-    ///
-    /// A loading outside [−1, 1], or squares of more than 1 together.
-    pub fn of_loadings(loadings: &[f64]) -> Result<Self, StatisticsError> {
-        for &loading in loadings {
-            let ok = (-1.0..=1.0).contains(&loading);
-            require(ok, "a loading", loading, "from -1 to 1")?;
-        }
-        Self::with(loadings.to_vec(), loadings.iter().map(|l| l * l).sum())
-    }
-
-    fn with(loadings: Vec<f64>, total: f64) -> Result<Self, StatisticsError> {
+        let total: f64 = shares.iter().sum();
         // Shares like 0.7, 0.2, 0.1 may add up to a rounding more than 1.
         let what = "the sum of the shares";
         require(total <= 1.0 + 1e-12, what, total, "at most 1")?;
         Ok(Self {
-            loadings,
+            loadings: shares.iter().map(|&s| libm::sqrt(s)).collect(),
             own: libm::sqrt((1.0 - total).max(0.0)),
         })
-    }
-
-    /// Share of the variance that is the unit's own.
-    #[must_use]
-    pub fn own_share(&self) -> f64 {
-        self.own * self.own
     }
 
     /// Standard normal score of the input, from those of the factors and of the unit itself.
@@ -95,14 +70,6 @@ impl SharedFactors {
         let shared: f64 = self.loadings.iter().zip(factors).map(|(l, f)| l * f).sum();
         Ok(shared + self.own * own)
     }
-
-    /// Correlation of this input's score with another's, in two different units that share all factors (or in
-    /// one unit, if the two inputs differ): Σ λλ'. Factors of one that the other lacks count as not loaded.
-    #[must_use]
-    pub fn correlation_in_batch(&self, other: &Self) -> f64 {
-        let both = self.loadings.iter().zip(&other.loadings);
-        both.map(|(a, b)| a * b).sum()
-    }
 }
 
 /// The batch of a unit if every batch has `units_per_batch` of them (0 counts as 1).
@@ -115,52 +82,4 @@ pub fn batch_of(unit: u64, units_per_batch: u64) -> u64 {
 #[must_use]
 pub fn batch_score(seed: u64, batch: u64, factor: u32) -> f64 {
     Stream::new(seed, Purpose::BATCH_FACTORS, batch).normal(factor)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Melts of 20 coils of 10 units, shares 0.3 and 0.5: correlations of neighbours in a coil (0.8), of units
-    /// in the same melt but another coil (0.3) and elsewhere (0), by simulation. Four standard deviations of the
-    /// mean over 3000 melts, which are independent.
-    #[test]
-    fn nested_batches_have_the_correlations_asked_for() {
-        let model = SharedFactors::of_shares(&[0.3, 0.5]).unwrap();
-        let score = |unit: u64| {
-            let factors = [
-                batch_score(6, batch_of(unit, 200), 0),
-                batch_score(6, batch_of(unit, 10), 1),
-            ];
-            let own = Stream::new(6, Purpose::UNIT_INPUTS, unit).normal(0);
-            model.score(&factors, own).unwrap()
-        };
-        let melts = 3000;
-        for (distance, expected) in [(0, 1.0), (1, 0.8), (10, 0.3), (200, 0.0)] {
-            let products: Vec<f64> = (0..melts)
-                .map(|m| score(m * 200) * score(m * 200 + distance))
-                .collect();
-            let mean = products.iter().sum::<f64>() / melts as f64;
-            let four = 4.0 * ((1.0_f64 + expected * expected) / melts as f64).sqrt();
-            assert!((mean - expected).abs() < four, "{distance}: {mean}");
-        }
-        assert!((model.own_share() - 0.2).abs() < 1e-15);
-    }
-
-    #[test]
-    fn opposite_signs_oppose() {
-        let a = SharedFactors::of_loadings(&[0.8]).unwrap();
-        let b = SharedFactors::of_loadings(&[-0.5, 0.1]).unwrap();
-        assert!((a.correlation_in_batch(&b) + 0.4).abs() < 1e-15);
-    }
-
-    #[test]
-    fn impossible_shares_are_refused() {
-        assert!(SharedFactors::of_shares(&[0.7, 0.4]).is_err());
-        assert!(SharedFactors::of_shares(&[-0.1]).is_err());
-        assert!(SharedFactors::of_loadings(&[f64::NAN]).is_err());
-        let all = SharedFactors::of_shares(&[0.7, 0.2, 0.1]).unwrap();
-        assert!(all.own_share() < 1e-12);
-        assert!(all.score(&[1.0], 0.0).is_err());
-    }
 }

@@ -9,9 +9,9 @@ use super::error::{StatisticsError, require, require_open};
 /// ```
 /// use relatch::statistics::weibull::Weibull;
 /// let life = Weibull::new(2.0, 10.0)?;
-/// assert!((life.failed_by(10.0) - (1.0 - 1.0_f64.exp().recip())).abs() < 1e-15);
 /// // A tenth has failed by the life called B10.
-/// assert!((life.failed_by(life.quantile(0.1)?) - 0.1).abs() < 1e-15);
+/// let b10 = life.quantile(0.1)?;
+/// assert!((-libm::expm1(-libm::exp(life.log_cumulative_hazard(b10))) - 0.1).abs() < 1e-15);
 /// # Ok::<(), relatch::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,12 +45,6 @@ impl Weibull {
         self.scale
     }
 
-    /// Cumulative hazard (t/η)^β: minus the logarithm of the surviving share. 0 for t not above 0.
-    #[must_use]
-    pub fn cumulative_hazard(&self, t: f64) -> f64 {
-        libm::exp(self.log_cumulative_hazard(t))
-    }
-
     /// Its logarithm, which stays finite where the hazard does not; −∞ for t not above 0.
     #[must_use]
     pub fn log_cumulative_hazard(&self, t: f64) -> f64 {
@@ -59,18 +53,6 @@ impl Weibull {
         } else {
             f64::NEG_INFINITY
         }
-    }
-
-    /// Share that has failed by t.
-    #[must_use]
-    pub fn failed_by(&self, t: f64) -> f64 {
-        -libm::expm1(-self.cumulative_hazard(t))
-    }
-
-    /// Share that survives t.
-    #[must_use]
-    pub fn survival(&self, t: f64) -> f64 {
-        libm::exp(-self.cumulative_hazard(t))
     }
 
     /// Time by which the share `p` has failed, η (−ln(1 − p))^(1/β); 0 or infinite where no double holds it.
@@ -84,54 +66,5 @@ impl Weibull {
         Ok(libm::exp(
             libm::log(self.scale) + libm::log(hazard) / self.shape,
         ))
-    }
-
-    /// Mean, η Γ(1 + 1/β); infinite where it is above the largest double.
-    #[must_use]
-    pub fn mean(&self) -> f64 {
-        self.scale * libm::tgamma(1.0 + 1.0 / self.shape)
-    }
-}
-
-/// Lives of a known distribution (shape 1.7, scale 20), those beyond `end` not yet over, for tests.
-#[cfg(test)]
-pub(super) fn made_lives(
-    stream: &crate::statistics::stream::Stream,
-    n: u32,
-    end: f64,
-) -> Vec<crate::statistics::kaplan_meier::Life> {
-    use crate::statistics::kaplan_meier::Life;
-    let truth = Weibull::new(1.7, 20.0).unwrap();
-    (0..n)
-        .map(|i| truth.quantile(stream.uniform(i)).unwrap())
-        .map(|t| {
-            if t < end {
-                Life::failed(t)
-            } else {
-                Life::survived(end)
-            }
-        })
-        .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ends_and_nonsense() {
-        let w = Weibull::new(1.5, 3.0).unwrap();
-        assert_eq!((w.failed_by(0.0), w.survival(-1.0)), (0.0, 1.0));
-        assert_eq!(w.failed_by(f64::INFINITY), 1.0);
-        assert!(w.quantile(0.0).is_err() && w.quantile(f64::NAN).is_err());
-        assert!(Weibull::new(0.0, 1.0).is_err() && Weibull::new(1.0, f64::INFINITY).is_err());
-    }
-
-    #[test]
-    fn shape_one_is_the_exponential() {
-        let w = Weibull::new(1.0, 4.0).unwrap();
-        assert!((w.mean() - 4.0).abs() < 1e-14);
-        assert!((w.survival(2.0) - (-0.5_f64).exp()).abs() < 1e-15);
-        assert!((w.quantile(0.5).unwrap() - 4.0 * 2f64.ln()).abs() < 1e-14);
     }
 }

@@ -1,14 +1,14 @@
 //! One digest of all that this room computes with rounding: it must come out the same on every machine, with every
 //! compiler and at every level of optimisation. It was made by this crate; only its sameness means something.
 
-use super::kaplan_meier::Life;
-use super::latin_hypercube::LatinHypercube;
-use super::marginal::Marginal;
-use super::sensitivity::SobolSums;
-use super::sobol::SobolSequence;
-use super::stream::{Purpose, Stream};
-use super::summary::Summary;
-use super::{beta, normal, order_statistics, proportion, weibull_fit, weibull_goodness};
+use relatch::statistics::kaplan_meier::Life;
+use relatch::statistics::latin_hypercube::LatinHypercube;
+use relatch::statistics::marginal::Marginal;
+use relatch::statistics::sensitivity::SobolSums;
+use relatch::statistics::sobol::SobolSequence;
+use relatch::statistics::stream::{Purpose, Stream};
+use relatch::statistics::summary::Summary;
+use relatch::statistics::{beta, normal, order_statistics, proportion, weibull_fit, weibull_goodness};
 
 /// Fowler, Noll and Vo's hash (FNV-1a, 64 bits) over the bits of numbers.
 struct Digest(u64);
