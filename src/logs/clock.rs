@@ -33,7 +33,9 @@ impl Clock {
 /// A date, a time or both, with what they say about the zone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Stamp {
+    /// The date.
     pub date: Option<Date>,
+    /// The time.
     pub clock: Option<Clock>,
     /// Seconds the zone is ahead of UTC, where it is said.
     pub offset_s: Option<i32>,

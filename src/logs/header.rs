@@ -8,9 +8,13 @@ use crate::quantity::Dimension;
 /// One column as its header describes it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Heading {
+    /// As written.
     pub name: String,
+    /// What it is about.
     pub subject: Option<Subject>,
+    /// Which statistic it holds.
     pub statistic: Statistic,
+    /// Its unit.
     pub unit: Option<ColumnUnit>,
 }
 

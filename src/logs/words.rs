@@ -18,12 +18,19 @@ pub enum Statistic {
 /// What a word of a header is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Subject {
+    /// Time.
     Time,
+    /// Date.
     Date,
+    /// Current.
     Current,
+    /// Temperature of the air.
     Ambient,
+    /// Some temperature.
     Temperature,
+    /// Unit of another column.
     Unit,
+    /// Number of the row.
     Counter,
     /// Something that is no current although its unit might look so.
     Other,

@@ -9,7 +9,8 @@ use relatch::statistics::order_statistics::quantile_interval;
 
 use crate::near;
 
-/// With so many values the upper end of an interval is the largest of them, with one fewer there is none.
+/// With so many values the upper end of an interval is the largest of them, with one fewer there
+/// is none.
 #[test]
 fn numbers_of_values() {
     for (p, confidence, n) in [(0.95, 0.95, 59), (0.9, 0.9, 22), (0.99, 0.95, 299)] {
@@ -27,14 +28,3 @@ fn median_of_a_hundred() {
     assert_eq!((i.low, i.high), (Some(40), Some(61)));
     near(i.confidence, 0.9648, 5e-5);
 }
-<<<<<<< HEAD
-
-/// With 59 values the upper end for the 95 % quantile is the largest of them, with 58 there is
-/// none: two intervals of the same one-sided confidence say the same.
-#[test]
-fn the_largest_of_59_is_a_bound() {
-    let at = |n| quantile_interval(n, 0.95, 0.90).unwrap().high;
-    assert_eq!((at(59), at(58)), (Some(59), None));
-}
-=======
->>>>>>> 2878b33 (Statistics and logs: tests stand with the others, what nothing calls is gone, direction numbers are data)

@@ -12,3 +12,4 @@ mod case_logs;
 mod fit;
 mod population;
 mod quick;
+mod statistics;

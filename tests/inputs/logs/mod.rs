@@ -5,6 +5,9 @@
 mod anything;
 mod files;
 mod long;
+mod parts;
+mod programmes;
+mod segments;
 
 use relatch::logs::{LogError, LogReader, Options, Row};
 use std::fs::File;

@@ -1,5 +1,6 @@
 //! Logs condensed to load programmes, and their memory.
 
+use super::segments::spans;
 use relatch::logs::*;
 
 /// Heat of a programme up to a time.

@@ -3,7 +3,7 @@
 use relatch::logs::*;
 
 /// Spans of one second, or of the length beside the current.
-fn spans(currents: &[f64]) -> Vec<Span> {
+pub fn spans(currents: &[f64]) -> Vec<Span> {
     let span = |(k, i): (usize, &f64)| Span {
         from_s: k as f64,
         to_s: k as f64 + 1.0,
