@@ -138,7 +138,6 @@ fn find_shape(logs: &[(f64, bool)], mean: f64) -> Result<f64, StatisticsError> {
 }
 
 impl WeibullFit {
-
     /// Interval for the shape, from the observed information; normal in the logarithm. Asymptotic: with ten
     /// failures it covers some percent less than it says.
     ///

@@ -8,7 +8,9 @@ use relatch::statistics::sensitivity::SobolSums;
 use relatch::statistics::sobol::SobolSequence;
 use relatch::statistics::stream::{Purpose, Stream};
 use relatch::statistics::summary::Summary;
-use relatch::statistics::{beta, normal, order_statistics, proportion, weibull_fit, weibull_goodness};
+use relatch::statistics::{
+    beta, normal, order_statistics, proportion, weibull_fit, weibull_goodness,
+};
 
 /// Fowler, Noll and Vo's hash (FNV-1a, 64 bits) over the bits of numbers.
 struct Digest(u64);

@@ -44,8 +44,7 @@ fn intervals_cover_as_often_as_they_say() {
     for run in 0..runs {
         let indices = sums(run, 0..400).indices(0.95).unwrap();
         for (i, index) in indices.iter().enumerate() {
-            let holds =
-                |interval: Interval, x| u32::from(interval.low <= x && x <= interval.high);
+            let holds = |interval: Interval, x| u32::from(interval.low <= x && x <= interval.high);
             hits[i][0] += holds(index.first_interval, truth[i].0);
             hits[i][1] += holds(index.total_interval, truth[i].1);
         }
