@@ -194,7 +194,7 @@ impl Reader<'_> {
             return self.finite(0.01 * number, whole);
         }
         let of_it = words.strip_suffix("of it").map(str::trim) == Some("%");
-        if is_percentage && words == "%" {
+        if is_percentage && words == "%" && self.exponents() == [0; 6] {
             return self.fault(Fault::AmbiguousTolerance(number), whole);
         }
         let rest = match of_it {
