@@ -18,7 +18,7 @@ use std::collections::BTreeMap;
 ///     times_s.add(f64::from(i))?;
 /// }
 /// times_s.add(f64::INFINITY)?; // one that never comes
-/// let median = times_s.quantile(0.5)?;
+/// let median = times_s.value_of_rank(501)?;
 /// assert!(median.low <= 501.0 && 501.0 <= median.high && median.high - median.low < 0.5);
 /// # Ok::<(), relatch::statistics::StatisticsError>(())
 /// ```
