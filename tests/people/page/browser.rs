@@ -250,7 +250,7 @@ fn held(b: &mut Browser) {
     b.value("document.getElementById('current').focus()");
     b.press("Home", 36, 1);
     b.until(IDLE);
-    assert_eq!(shown(b, "Trips after"), "never");
+    assert_eq!(shown(b, "Trips"), "NEVER");
     assert_eq!(
         b.text("document.querySelector('#curve circle.held') ? 'drawn' : 'missing'"),
         "drawn"
