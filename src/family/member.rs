@@ -9,7 +9,7 @@ use super::shape::size;
 use super::trip_times::{DIRECT, TripTimes, WOUND, ideal};
 use crate::device::{Device, Drive, Fineness, Plant, ReleaseEvent};
 use crate::load::Programme;
-use crate::predict::{Case, Fidelity, Unwatched, closed_steady, run_on};
+use crate::predict::{Case, Fidelity, Halt, Unwatched, closed_steady, run_on};
 use crate::scenario::{Before, Mechanism};
 use crate::solve::Event;
 use crate::statistics::sobol::SobolSequence;
@@ -299,6 +299,7 @@ pub(super) fn cold_case(ambient_k: f64) -> Case {
         rated_current_a: 1.0,
         accuracy: 1e-3,
         longest_s: 1e7,
+        halt: Halt::default(),
     }
 }
 

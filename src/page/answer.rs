@@ -3,7 +3,7 @@
 use super::shown::{Shown, shown};
 use super::{PageError, Preset, Sliders, written};
 use crate::answer::{Wait, WhyNotAsked};
-use crate::predict::{Options, Outcome, Sketch, predict};
+use crate::predict::{Halt, Options, Outcome, Sketch, predict};
 use crate::present::worded;
 use crate::scenario::{Scenario, read_text};
 use serde::Serialize;
@@ -50,18 +50,16 @@ pub(super) fn scenario(preset: &Preset, sliders: &Sliders) -> Result<Scenario, P
 /// # Errors
 /// A slider outside its range; values that together give no scenario or no prediction.
 pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
-    predicted(preset, sliders, false)
+    answer_until(preset, sliders, false, &Halt::default())
 }
 
-/// The same without the start wait, which takes the longest to find.
-pub(super) fn answer_without_start(
+/// The same until `halt` is due, and on demand without the start wait, which takes the longest to find.
+pub(super) fn answer_until(
     preset: &Preset,
     sliders: &Sliders,
+    without_start: bool,
+    halt: &Halt,
 ) -> Result<Answer, PageError> {
-    predicted(preset, sliders, true)
-}
-
-fn predicted(preset: &Preset, sliders: &Sliders, without_start: bool) -> Result<Answer, PageError> {
     let mut scenario = scenario(preset, sliders)?;
     let waits = scenario.start_up.is_some() && without_start;
     if waits {
@@ -71,6 +69,7 @@ fn predicted(preset: &Preset, sliders: &Sliders, without_start: bool) -> Result<
         without_tables: true,
         without_course: true,
         sketch: Some(SKETCH),
+        halt: halt.clone(),
         ..Options::default()
     };
     let mut outcome = predict(&scenario, &options, &mut |_, _| {})?;

@@ -2,7 +2,7 @@
 
 use super::answer::scenario;
 use super::{PageError, Preset, Sliders};
-use crate::predict::{Course, Event, course};
+use crate::predict::{Course, Event, Halt, course};
 use crate::present::{celsius, duration, significant, words};
 use serde::Serialize;
 
@@ -65,6 +65,16 @@ pub struct Frame {
 /// # Errors
 /// A slider or a time outside its range; values that give no prediction.
 pub fn watched(preset: &Preset, sliders: &Sliders, resets_s: &[f64]) -> Result<Watched, PageError> {
+    watched_until(preset, sliders, resets_s, &Halt::default())
+}
+
+/// The same until `halt` is due.
+pub(super) fn watched_until(
+    preset: &Preset,
+    sliders: &Sliders,
+    resets_s: &[f64],
+    halt: &Halt,
+) -> Result<Watched, PageError> {
     if resets_s.len() > MOST_RESETS {
         return Err(PageError::Asked(format!(
             "resets_s has {} times; {MOST_RESETS} are followed at most",
@@ -82,7 +92,7 @@ pub fn watched(preset: &Preset, sliders: &Sliders, resets_s: &[f64]) -> Result<W
         ));
     }
     let scenario = scenario(preset, sliders)?;
-    let course = course(&scenario, resets_s)?;
+    let course = course(&scenario, resets_s, halt)?;
     let is_blade = matches!(
         scenario.release.mechanism,
         crate::scenario::Mechanism::SnapBlade { .. }

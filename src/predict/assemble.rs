@@ -20,7 +20,7 @@ use super::trip_point::trip_point;
 use super::warnings::{
     THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
 };
-use super::{PredictError, Progress, parallel};
+use super::{Halt, PredictError, Progress, parallel};
 use crate::device::{Device, Model};
 use crate::scenario::{Mechanism, Scenario, ThroughThickness};
 use crate::standards;
@@ -51,6 +51,8 @@ pub struct Options {
     pub without_course: bool,
     /// A few points of the cold curve in place of the whole characteristic.
     pub sketch: Option<Sketch>,
+    /// When to give up.
+    pub halt: Halt,
 }
 
 /// Predict everything a scenario asks for.
@@ -63,7 +65,10 @@ pub fn predict(
     options: &Options,
     progress: &mut Progress<'_>,
 ) -> Result<Outcome, PredictError> {
-    let case = case_of(scenario);
+    let case = Case {
+        halt: options.halt.clone(),
+        ..case_of(scenario)
+    };
     progress("trip and reset wait", 0.0);
     let (device, main) = main_run(scenario, &case)?;
     let model = device.on(main.fidelity.fineness);
@@ -297,6 +302,7 @@ pub(super) fn case_of(scenario: &Scenario) -> Case {
         rated_current_a: scenario.protector.rated_current_a,
         accuracy: scenario.ask.accuracy,
         longest_s: scenario.ask.longest_s,
+        halt: Halt::default(),
     }
 }
 

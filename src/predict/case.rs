@@ -1,9 +1,9 @@
 //! What stays the same through all predictions of one scenario.
 
-use super::PredictError;
 use super::ambient::ambient_piece;
 use super::session::Session;
 use super::trip_point::closed_steady;
+use super::{Halt, PredictError};
 use crate::device::{Drive, Model, Plant, ReleaseEvent};
 use crate::scenario::Before;
 use crate::solve::Event;
@@ -21,6 +21,8 @@ pub struct Case {
     pub accuracy: f64,
     /// Longest load time, s.
     pub longest_s: f64,
+    /// When to give up.
+    pub halt: Halt,
 }
 
 impl Case {
@@ -82,6 +84,8 @@ impl Case {
                 y
             }
         };
-        Ok(Session::new(model, &self.ambient, tolerance, y))
+        let mut session = Session::new(model, &self.ambient, tolerance, y);
+        session.halt = self.halt.clone();
+        Ok(session)
     }
 }

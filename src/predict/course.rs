@@ -1,13 +1,14 @@
 //! A protector followed in time for a moving picture: carry, trip, cool, with the reset pressed whenever
 //! somebody presses it.
 
-use super::PredictError;
 use super::assemble::{RECORDED_TOLERANCE, case_of, main_run};
+use super::case::Case;
 use super::history::{Presses, play_resets};
 use super::outcome::{Event, EventRecord, Moment, Shape, State, Warning};
 use super::record::{Recorder, Snapshot, shape_of, state_of};
 use super::session::Watch;
 use super::warnings::{check_ranges, over_the_run};
+use super::{Halt, PredictError};
 use crate::device::{Phase, Plant};
 use crate::scenario::Scenario;
 use crate::solve::DenseStep;
@@ -46,12 +47,19 @@ pub struct CourseRun {
     pub released_s: Option<f64>,
 }
 
-/// Follow a scenario's load with the reset pressed at the times `resets_at_s`.
+/// Follow a scenario's load with the reset pressed at the times `resets_at_s`, until `halt` is due.
 ///
 /// # Errors
 /// As [`super::predict`].
-pub fn course(scenario: &Scenario, resets_at_s: &[f64]) -> Result<Course, PredictError> {
-    let case = case_of(scenario);
+pub fn course(
+    scenario: &Scenario,
+    resets_at_s: &[f64],
+    halt: &Halt,
+) -> Result<Course, PredictError> {
+    let case = Case {
+        halt: halt.clone(),
+        ..case_of(scenario)
+    };
     let (device, main) = main_run(scenario, &case)?;
     let model = device.on(main.fidelity.fineness);
     let wait = main.value.relatch_wait_s;

@@ -12,6 +12,8 @@ pub enum PredictError {
     Device(DeviceError),
     /// The integration failed.
     Integration(Failure),
+    /// Whoever asked gave up waiting, see [`Halt`](super::Halt).
+    Halted,
     /// No steady state where one is needed.
     NoSteadyState {
         /// For what it was needed.
@@ -54,6 +56,9 @@ impl fmt::Display for PredictError {
             ),
             PredictError::Integration(Failure::TooManySteps { t }) => {
                 write!(f, "gave up after too many time steps, at {t:.6} s")
+            }
+            PredictError::Halted | PredictError::Integration(Failure::Halted) => {
+                f.write_str("given up before it was finished")
             }
             PredictError::NoSteadyState { purpose } => write!(f, "found no steady state {purpose}"),
             PredictError::OutOfRange {
@@ -126,6 +131,9 @@ impl From<DeviceError> for PredictError {
 
 impl From<Failure> for PredictError {
     fn from(e: Failure) -> Self {
-        PredictError::Integration(e)
+        match e {
+            Failure::Halted => PredictError::Halted,
+            e => PredictError::Integration(e),
+        }
     }
 }

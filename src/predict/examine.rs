@@ -4,13 +4,13 @@
 //! polynomials once. What cannot be answered side by side is NaN here and is asked of the unit alone
 //! ([`examine_alone`]), which is also the reference that the answers side by side are held against.
 
-use super::PredictError;
 use super::case::Case;
 use super::fidelity::{Fidelity, Ladder};
 use super::lane_steady::LaneSteady;
 use super::run::{run, run_on};
 use super::session::{Carried, Cooled, Session, Unwatched};
 use super::trip_point::{TripPointAnswer, closed_steady, trip_point, trip_point_on};
+use super::{Halt, PredictError};
 use crate::device::{Beside, Device, Fineness, LaneLoad, Sheet, Unit};
 use crate::load::Programme;
 use crate::scenario::{Before, Mechanism, Scenario};
@@ -452,6 +452,7 @@ fn own_case(s: &Scenario) -> Case {
         rated_current_a: s.protector.rated_current_a,
         accuracy: ACCURACY,
         longest_s: s.ask.longest_s,
+        halt: Halt::default(),
     }
 }
 

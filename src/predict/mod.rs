@@ -14,6 +14,7 @@ mod error;
 mod examine;
 mod fidelity;
 mod film;
+mod halt;
 mod history;
 mod lane_steady;
 mod leg;
@@ -44,6 +45,7 @@ pub use examine::{
     Questions, Setting, examine_alone,
 };
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
+pub use halt::Halt;
 pub use outcome::*;
 pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};
 pub use run::{RunAnswer, run, run_on};

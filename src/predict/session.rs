@@ -2,6 +2,7 @@
 //!
 //! Every smooth piece of load and ambient is integrated by itself, so that no step crosses a corner.
 
+use super::Halt;
 use super::ambient::ambient_piece;
 use super::cycle::Cycle;
 use super::leg::{Leg, LegEnd, LegReport};
@@ -84,6 +85,8 @@ pub struct Session<'a> {
     /// Integration steps so far.
     pub steps: usize,
     march: Option<March>,
+    /// When to give up.
+    pub halt: Halt,
 }
 
 impl Clone for Session<'_> {
@@ -98,6 +101,7 @@ impl Clone for Session<'_> {
             closest_m: self.closest_m,
             steps: self.steps,
             march: None,
+            halt: self.halt.clone(),
         }
     }
 }
@@ -120,6 +124,7 @@ impl<'a> Session<'a> {
             closest_m: f64::NEG_INFINITY,
             steps: 0,
             march: None,
+            halt: Halt::default(),
         }
     }
 
@@ -303,6 +308,7 @@ impl<'a> Session<'a> {
         end_s: f64,
         watch: &mut dyn Watch,
     ) -> Result<Towards, Failure> {
+        self.goes_on()?;
         if !watch.wants_steps()
             && let Some(report) = self.leg(plant.drive, Some(gauge), settles, end_s)
         {
@@ -339,9 +345,10 @@ impl<'a> Session<'a> {
             &mut |dense| {
                 watch.step(plant, dense);
                 proved = hold_proof(&target, dense.end());
-                !proved
+                !proved && !self.halt.is_due()
             },
         )?;
+        self.goes_on()?;
         self.steps += report.steps;
         self.t = report.t;
         if plant.drive.phase == Phase::Closed {
@@ -381,12 +388,20 @@ impl<'a> Session<'a> {
         .run()
     }
 
+    fn goes_on(&self) -> Result<(), Failure> {
+        match self.halt.is_due() {
+            true => Err(Failure::Halted),
+            false => Ok(()),
+        }
+    }
+
     fn advance(
         &mut self,
         plant: &Plant<'_>,
         end: f64,
         watch: &mut dyn Watch,
     ) -> Result<(), Failure> {
+        self.goes_on()?;
         if !watch.wants_steps()
             && let Some(report) = self.leg(plant.drive, None, false, end)
         {
@@ -403,9 +418,10 @@ impl<'a> Session<'a> {
             None,
             &mut |dense| {
                 watch.step(plant, dense);
-                true
+                !self.halt.is_due()
             },
         )?;
+        self.goes_on()?;
         self.steps += report.steps;
         self.t = end.min(report.t.max(end));
         Ok(())

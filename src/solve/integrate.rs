@@ -63,6 +63,8 @@ pub enum Failure {
         /// Time reached, s.
         t: f64,
     },
+    /// Nobody waits for it any more.
+    Halted,
     /// Too many steps.
     TooManySteps {
         /// Time reached, s.

@@ -198,6 +198,7 @@ fn h4_switch_on_transient() {
             rated_current_a: CURRENT_A,
             accuracy: 1e-6,
             longest_s: 1e4,
+            halt: Default::default(),
         };
         for (time_s, expected) in table {
             let mut session = case.start(&m, 1e-9).expect("start");

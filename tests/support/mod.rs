@@ -51,6 +51,7 @@ pub fn case(s: &Scenario) -> Case {
         rated_current_a: s.protector.rated_current_a,
         accuracy: s.ask.accuracy,
         longest_s: s.ask.longest_s,
+        halt: Default::default(),
     }
 }
 

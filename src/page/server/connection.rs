@@ -1,7 +1,9 @@
 //! One connection: requests one after the other, each within limits of size and time.
 
+use super::patience::patience;
 use super::request::{Reader, Request};
 use super::response::{Response, refusal};
+use super::waiting::Waiting;
 use super::{guard, routes};
 use crate::page::Preset;
 use std::io::{Read, Write};
@@ -19,14 +21,21 @@ pub(super) struct Connection {
     stream: TcpStream,
     port: u16,
     presets: Arc<Vec<Preset>>,
+    waiting: Waiting,
 }
 
 impl Connection {
-    pub(super) fn new(stream: TcpStream, port: u16, presets: Arc<Vec<Preset>>) -> Connection {
+    pub(super) fn new(
+        stream: TcpStream,
+        port: u16,
+        presets: Arc<Vec<Preset>>,
+        waiting: Waiting,
+    ) -> Connection {
         Connection {
             stream,
             port,
             presets,
+            waiting,
         }
     }
 
@@ -38,7 +47,12 @@ impl Connection {
         let _ = self.stream.set_nodelay(true);
         let mut reader = Reader::default();
         loop {
-            match reader.next(&mut self.stream) {
+            let Ok(awaited) = self.waiting.begin(&self.stream) else {
+                return;
+            };
+            let next = reader.next(&mut self.stream);
+            drop(awaited);
+            match next {
                 Ok(None) => return,
                 Ok(Some(request)) => {
                     let response = self.answer(&request);
@@ -56,9 +70,10 @@ impl Connection {
     }
 
     fn answer(&self, request: &Request) -> Response {
-        match guard::check(request, self.port) {
-            Ok(()) => routes::answer(request, &self.presets),
-            Err(refused) => refused,
+        match (guard::check(request, self.port), patience(&self.stream)) {
+            (Err(refused), _) => refused,
+            (Ok(()), Ok(halt)) => routes::answer(request, &self.presets, &halt),
+            (Ok(()), Err(_)) => refusal(500, "the connection cannot be watched"),
         }
     }
 

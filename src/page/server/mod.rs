@@ -2,9 +2,11 @@
 
 mod connection;
 mod guard;
+mod patience;
 mod request;
 mod response;
 mod routes;
+mod waiting;
 
 use super::Preset;
 use connection::Connection;
@@ -13,8 +15,10 @@ use std::net::{Ipv4Addr, SocketAddr, SocketAddrV4, TcpListener, TcpStream};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
+use waiting::Waiting;
 
-/// Connections served at once; a further one is told to come back.
+/// Connections served at once. A further one takes the place of whoever was waited for longest; when all are being
+/// answered it is told to come back.
 const MOST_CONNECTIONS: usize = 128;
 
 /// The server of the page.
@@ -78,6 +82,7 @@ impl Server {
     /// Serves until stopped. Every connection has a thread of its own, so that a slow one delays nobody.
     pub fn serve(self) {
         let open = Arc::new(AtomicUsize::new(0));
+        let waiting = Waiting::default();
         for stream in self.listener.incoming() {
             if self.stop.load(Ordering::SeqCst) {
                 return;
@@ -88,8 +93,9 @@ impl Server {
                 continue;
             };
             let place = Place::take(&open);
-            let connection = Connection::new(stream, self.port, self.presets.clone());
-            if place.number > MOST_CONNECTIONS {
+            let connection =
+                Connection::new(stream, self.port, self.presets.clone(), waiting.clone());
+            if place.number > MOST_CONNECTIONS && !waiting.make_room() {
                 connection.turn_away();
                 continue;
             }

@@ -12,7 +12,7 @@ const FIELDS: usize = 64;
 /// Largest body, bytes: sliders and a few times are some hundred.
 const BODY_BYTES: usize = 16 * 1024;
 /// How long a connection may stand idle between requests.
-const IDLE: Duration = Duration::from_secs(30);
+const IDLE: Duration = Duration::from_secs(20);
 /// How long a request may take from its first byte to its last.
 const WHOLE: Duration = Duration::from_secs(5);
 

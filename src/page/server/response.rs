@@ -18,6 +18,7 @@ pub(super) struct Response {
     status: u16,
     kind: &'static str,
     more: String,
+    has_body: bool,
     body: Vec<u8>,
 }
 
@@ -28,6 +29,7 @@ impl Response {
             status: 200,
             kind,
             more: String::new(),
+            has_body: true,
             body: body.into(),
         }
     }
@@ -46,6 +48,14 @@ impl Response {
         self
     }
 
+    /// The head alone, as HEAD asks for it.
+    pub fn without_body(self) -> Response {
+        Response {
+            has_body: false,
+            ..self
+        }
+    }
+
     /// As sent.
     pub fn bytes(&self, stays: bool) -> Vec<u8> {
         let mut bytes = format!(
@@ -58,7 +68,9 @@ impl Response {
             self.more,
         )
         .into_bytes();
-        bytes.extend_from_slice(&self.body);
+        if self.has_body {
+            bytes.extend_from_slice(&self.body);
+        }
         bytes
     }
 }

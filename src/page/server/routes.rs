@@ -2,9 +2,11 @@
 
 use super::request::Request;
 use super::response::{Response, refusal};
-use crate::page::answer::answer_without_start;
+use crate::page::answer::answer_until;
 use crate::page::asked::Asked;
-use crate::page::{PageError, Preset, facts, watched, written};
+use crate::page::watched::watched_until;
+use crate::page::{PageError, Preset, facts, written};
+use crate::predict::Halt;
 use std::time::Instant;
 
 const HTML: &str = include_str!("../assets/page.html");
@@ -16,19 +18,19 @@ const ICON: &str = include_str!("../assets/icon.svg");
 const GETS: [&str; 5] = ["/", "/page.css", "/page.js", "/icon.svg", "/presets"];
 const POSTS: [&str; 3] = ["/answer", "/course", "/scenario"];
 
-/// Answers a request that may be answered.
-pub(super) fn answer(request: &Request, presets: &[Preset]) -> Response {
+/// Answers a request that may be answered, unless `halt` is due first.
+pub(super) fn answer(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
     let target = request.target.as_str();
+    let allowed = match target {
+        _ if GETS.contains(&target) => "GET, HEAD",
+        _ if POSTS.contains(&target) => "POST",
+        _ => return nothing(),
+    };
     match request.method.as_str() {
-        "GET" => get(target, presets),
-        "POST" if POSTS.contains(&target) => post(request, presets),
-        _ if GETS.contains(&target) => {
-            refusal(405, "only GET is answered here").with("Allow", "GET")
-        }
-        _ if POSTS.contains(&target) => {
-            refusal(405, "only POST is answered here").with("Allow", "POST")
-        }
-        _ => nothing(),
+        "GET" if allowed != "POST" => get(target, presets),
+        "HEAD" if allowed != "POST" => get(target, presets).without_body(),
+        "POST" if allowed == "POST" => post(request, presets, halt),
+        _ => refusal(405, &format!("only {allowed} is answered here")).with("Allow", allowed),
     }
 }
 
@@ -43,14 +45,11 @@ fn get(target: &str, presets: &[Preset]) -> Response {
         "/page.js" => Response::of("text/javascript; charset=utf-8", SCRIPT),
         "/icon.svg" => Response::of("image/svg+xml", ICON),
         "/presets" => Response::json(&presets.iter().map(facts).collect::<Vec<_>>()),
-        _ if POSTS.contains(&target) => {
-            refusal(405, "only POST is answered here").with("Allow", "POST")
-        }
         _ => nothing(),
     }
 }
 
-fn post(request: &Request, presets: &[Preset]) -> Response {
+fn post(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
     let is_json = |kind: &str| {
         let essence = kind.split(';').next().unwrap_or_default().trim();
         essence.eq_ignore_ascii_case("application/json")
@@ -59,7 +58,7 @@ fn post(request: &Request, presets: &[Preset]) -> Response {
         return refusal(415, "send JSON, as Content-Type application/json");
     }
     let began = Instant::now();
-    match posted(request, presets) {
+    match posted(request, presets, halt) {
         // For whoever measures; the answer itself depends on no clock.
         Ok(response) => response.with(
             "Server-Timing",
@@ -67,10 +66,11 @@ fn post(request: &Request, presets: &[Preset]) -> Response {
         ),
         Err(e @ PageError::Asked(_)) => refusal(400, &e.to_string()),
         Err(e @ PageError::Impossible(_)) => refusal(422, &e.to_string()),
+        Err(e @ PageError::TooLong) => refusal(503, &e.to_string()),
     }
 }
 
-fn posted(request: &Request, presets: &[Preset]) -> Result<Response, PageError> {
+fn posted(request: &Request, presets: &[Preset], halt: &Halt) -> Result<Response, PageError> {
     let asked = Asked::read(&request.body)?;
     let preset = presets
         .iter()
@@ -78,9 +78,18 @@ fn posted(request: &Request, presets: &[Preset]) -> Result<Response, PageError> 
         .ok_or_else(|| PageError::Asked("there is no preset of that name".into()))?;
     let sliders = asked.sliders.checked()?;
     match request.target.as_str() {
-        "/course" => Ok(Response::json(&watched(preset, &sliders, &asked.resets_s)?)),
+        "/course" => Ok(Response::json(&watched_until(
+            preset,
+            &sliders,
+            &asked.resets_s,
+            halt,
+        )?)),
         "/scenario" => Ok(Response::of("application/toml", written(preset, &sliders)?)),
-        _ if asked.without_start => Ok(Response::json(&answer_without_start(preset, &sliders)?)),
-        _ => Ok(Response::json(&crate::page::answer(preset, &sliders)?)),
+        _ => Ok(Response::json(&answer_until(
+            preset,
+            &sliders,
+            asked.without_start,
+            halt,
+        )?)),
     }
 }

@@ -7,7 +7,7 @@ use super::error::AgeError;
 use super::outcome::DriftRow;
 use crate::device::Device;
 use crate::load::Programme;
-use crate::predict::{Case, parallel, run, trip_point};
+use crate::predict::{Case, Halt, parallel, run, trip_point};
 use crate::scenario::Before;
 
 /// Accuracy asked of the rows.
@@ -118,6 +118,7 @@ impl Rows<'_> {
             rated_current_a: self.rated_a,
             accuracy: ACCURACY,
             longest_s: 1e7,
+            halt: Halt::default(),
         };
         let point = trip_point(&stuck, self.reference_k, self.rated_a, ACCURACY)?;
         let service = match self.service {

@@ -4,7 +4,8 @@ use super::ByHandError;
 use crate::device::{Device, Model};
 use crate::load::{Current, Programme};
 use crate::predict::{
-    Case, Options, Outcome, Progress, RunAnswer, TripPointAnswer, main_run, predict, trip_point,
+    Case, Halt, Options, Outcome, Progress, RunAnswer, TripPointAnswer, main_run, predict,
+    trip_point,
 };
 use crate::scenario::Scenario;
 use std::sync::Arc;
@@ -51,6 +52,7 @@ impl<'s> Full<'s> {
             rated_current_a: scenario.protector.rated_current_a,
             accuracy: scenario.ask.accuracy,
             longest_s: scenario.ask.longest_s,
+            halt: Halt::default(),
         };
         let air_k = case.ambient_k();
         let (current_a, is_whole_load) = one_current(&scenario.load, &outcome);

@@ -130,17 +130,58 @@ fn no_other_address_answers() {
     assert!(TcpStream::connect(("127.0.0.2", s.port)).is_err());
 }
 
+/// Those who ask nothing take no place from those who do, however many they are.
+#[test]
+fn idle_visitors_make_room() {
+    let s = Served::start();
+    let idle: Vec<TcpStream> = (0..200)
+        .map(|_| TcpStream::connect(("127.0.0.1", s.port)).unwrap())
+        .collect();
+    let began = Instant::now();
+    for _ in 0..5 {
+        assert_eq!(s.get("/").status, 200);
+    }
+    assert!(began.elapsed() < Duration::from_secs(4));
+    drop(idle);
+}
+
+/// A question that takes minutes: a current that no such part ever sees, with heat across the layers resolved.
+const LONG: &str = r#"{"preset":"09-late-part","sliders":{"current_a":200000}}"#;
+
+#[test]
+fn an_answer_is_worked_at_for_so_long() {
+    let s = Served::start();
+    let began = Instant::now();
+    let sentence = s.post("/answer", LONG).refused(503);
+    assert!(sentence.contains("relatch run"), "{sentence}");
+    assert!(began.elapsed() < Duration::from_secs(30));
+}
+
+/// Nobody who is being answered is thrown out; what nobody waits for any more is worked at no longer.
 #[test]
 fn too_many_visitors_are_told_to_come_back_and_may() {
     let s = Served::start();
+    let asks = format!(
+        "POST /answer HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nContent-Type: application/json\r\n\
+         Content-Length: {}\r\n\r\n{LONG}",
+        s.port,
+        LONG.len()
+    );
     let crowd: Vec<TcpStream> = (0..128)
-        .map(|_| TcpStream::connect(("127.0.0.1", s.port)).unwrap())
+        .map(|_| {
+            let mut stream = TcpStream::connect(("127.0.0.1", s.port)).unwrap();
+            stream.write_all(asks.as_bytes()).unwrap();
+            stream
+        })
         .collect();
-    s.get("/").refused(503);
-    drop(crowd);
     let began = Instant::now();
+    while s.get("/").status != 503 {
+        assert!(began.elapsed() < Duration::from_secs(8), "all are served");
+    }
+    drop(crowd);
+    let left = Instant::now();
     while s.get("/").status != 200 {
-        assert!(began.elapsed() < Duration::from_secs(20), "they have gone");
+        assert!(left.elapsed() < Duration::from_secs(6), "they have gone");
         std::thread::sleep(Duration::from_millis(50));
     }
 }
