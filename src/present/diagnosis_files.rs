@@ -1,7 +1,7 @@
 //! The figures of a diagnosis as files: the readings on the characteristic, and the strip through each log.
 
 use super::FilesError;
-use super::plot::{Figure, Theme, cautioned, diagnosis_figure, log_figure};
+use super::plot::{Figure, Theme, cautioned, log_figure, readings_figure};
 use crate::diagnose::{Diagnosis, LogPictures};
 use crate::evidence::Case;
 
@@ -23,7 +23,7 @@ pub fn diagnosis_figures(
         files.push((format!("{name}.svg"), figure.svg.into_bytes()));
         Ok(())
     };
-    if let Some(figure) = diagnosis_figure(diagnosis)? {
+    if let Some(figure) = readings_figure(diagnosis)? {
         add(figure.stem.to_owned(), cautioned(figure)?)?;
     }
     for (k, (log, through)) in case.logs.iter().zip(pictures).enumerate() {

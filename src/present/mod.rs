@@ -7,6 +7,8 @@ mod ageing_files;
 pub mod block;
 pub mod cautions;
 mod cautions_brief;
+#[cfg(feature = "figures")]
+pub(crate) mod chart;
 mod csv;
 #[cfg(feature = "figures")]
 mod diagnosis_files;

@@ -44,7 +44,7 @@ const NEVER: f64 = f64::INFINITY;
 pub const LIMITS: &[PublishedLimits] = &[
     PublishedLimits {
         name: "equipment breaker window",
-        source: "trip windows of a 10 A thermal equipment breaker at 25 degC, a manufacturer's data sheet; 100 % is carried (definition of rated current)",
+        source: "trip windows of a 10 A thermal equipment breaker at 25 °C, a manufacturer's data sheet; 100 % is carried (definition of rated current)",
         ambient_c: 25.0,
         up_to_a: 16.0,
         rows: &[
@@ -72,7 +72,7 @@ pub const LIMITS: &[PublishedLimits] = &[
     },
     PublishedLimits {
         name: "IEC 60947-2 up to 63 A",
-        source: "IEC 60947-2, Table 6 (7.2.1.2.4), as quoted in a manufacturer's data sheet; reference temperature declared by the maker, 30 degC taken here",
+        source: "IEC 60947-2, Table 6 (7.2.1.2.4), as quoted in a manufacturer's data sheet; reference temperature declared by the maker, 30 °C taken here",
         ambient_c: 30.0,
         up_to_a: 63.0,
         rows: &[
@@ -87,7 +87,7 @@ pub const LIMITS: &[PublishedLimits] = &[
     },
     PublishedLimits {
         name: "UL 489 up to 30 A",
-        source: "UL 489, calibration at 25 degC: 100 % carried, 135 % within 1 h, 200 % within 2 min (suppliers' pages)",
+        source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h, 200 % within 2 min (suppliers' pages)",
         ambient_c: 25.0,
         up_to_a: 30.0,
         rows: &[
@@ -98,7 +98,7 @@ pub const LIMITS: &[PublishedLimits] = &[
     },
     PublishedLimits {
         name: "UL 489 31 A to 50 A",
-        source: "UL 489, calibration at 25 degC: 100 % carried, 135 % within 1 h (suppliers' pages); 200 % within 4 min (from memory)",
+        source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h (suppliers' pages); 200 % within 4 min (from memory)",
         ambient_c: 25.0,
         up_to_a: 50.0,
         rows: &[

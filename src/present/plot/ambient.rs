@@ -1,10 +1,9 @@
 //! What the air around does: to the trip point and to the wait.
 
-use super::canvas::sheet;
-use super::style::*;
 use super::table_curve::{self, TableCurve};
-use super::{Figure, PlotError, vector};
+use super::{Figure, PlotError};
 use crate::predict::{AmbientCorrection, Outcome};
+use crate::present::chart::style::*;
 use crate::present::number::{finite, plain};
 use crate::present::words;
 
@@ -19,7 +18,6 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     if rows.len() < 2 || !rows.iter().any(has_number) {
         return Ok(None);
     }
-    let title = "What the air around does".to_owned();
     let column = |title: String, stroke, value: fn(&AmbientCorrection) -> Option<f64>| TableCurve {
         title,
         rows: rows
@@ -42,19 +40,17 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let wait = column(wait_title, stroke(MOSS, 6, DASHED), |r| {
         table_curve::wait(&r.relatch_wait)
     });
-    let raw = sheet(|canvas| {
-        canvas.header(&title, &outcome.scenario)?;
-        table_curve::draw(canvas, "Air, °C", &trip_point, [&factor, &wait])?;
-        let why = rows.iter().map(|r| {
-            (
-                format!("{} °C", plain(r.ambient_c)),
-                words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
-            )
-        });
-        table_curve::reasons(canvas, why)
-    })?;
-    let description = "Trip point against the temperature of the air, with the rated current; trip \
-        point over the trip point at the reference air; wait until it can be reset, with a lane at the top \
-        where it never can.";
-    vector::finish("ambient_correction", title, description.to_owned(), &raw).map(Some)
+    let missing = rows.iter().map(|r| {
+        (
+            format!("{} °C", plain(r.ambient_c)),
+            words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
+        )
+    });
+    let header = ("What the air around does", outcome.scenario.as_str());
+    let tables: [&[TableCurve]; 2] = [&[trip_point], &[factor, wait]];
+    table_curve::chart("ambient_correction", header, "Air, °C", tables, missing).described(
+        "Trip point against the temperature of the air, with the rated current; trip \
+         point over the trip point at the reference air; wait until it can be reset, with a lane at the top \
+         where it never can.",
+    )
 }

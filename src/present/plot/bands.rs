@@ -1,61 +1,77 @@
 //! Bands of the characteristic of a population, log-log, with the published limits.
 
-use super::area::{Area, Point};
-use super::axis::{Axis, extent};
-use super::canvas::{Canvas, sheet};
-use super::label::Labels;
-use super::limit_marks::{self, Key};
-use super::panel::Panel;
-use super::style::*;
-use super::{Figure, PlotError, vector};
-use crate::answer::TripTime;
-use crate::predict::LimitCheck;
+use super::log_log::{self, Limit};
+use super::{Figure, PlotError};
+use crate::present::chart::style::*;
+use crate::present::chart::{Chart, Column, Foot, Item, Key, Line, Sample, fill};
 use crate::present::number::{plain, significant};
-use crate::study::population::{BandRecord, VaryOutcome};
-use plotters::style::RGBColor;
-
-const LEFT: f64 = 240.0;
-const RIGHT: f64 = 2230.0;
-const TOP: f64 = 190.0;
-const BOTTOM: f64 = 1366.0;
-/// A light lake: the ground of the band.
-const BAND: RGBColor = RGBColor(210, 223, 238);
+use crate::study::population::{BandRecord, LimitRecord, VaryOutcome};
 
 /// Draws the figure; `None` where no unit of any band trips.
 pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError> {
-    let drawn: Vec<&BandRecord> = outcome
+    let bands: Vec<&BandRecord> = outcome
         .bands
         .iter()
         .filter(|b| at(b, 0).is_some())
         .collect();
-    if drawn.len() < 2 {
+    if bands.len() < 2 {
         return Ok(None);
     }
-    let title = "Bands of the characteristic".to_owned();
-    let raw = sheet(|canvas| {
-        let setting = if outcome.setting.is_some() {
-            "set at the factory"
-        } else {
-            "not set"
-        };
-        canvas.header(
-            &title,
-            &format!(
-                "{}: {} units {setting}, from cold in air of {} °C",
-                outcome.scenario,
-                outcome.units,
-                plain(outcome.ambient_c)
-            ),
-        )?;
-        draw(canvas, outcome, &drawn)
-    })?;
-    let description = format!(
-        "Time to trip against current on logarithmic axes for {} units: the median as an unbroken line, the 5 % and \
-         the 95 % quantile as broken ones with the band between them shaded; {} published limits are marked.",
+    let rated = outcome.rated_current_a;
+    let limits: Vec<Limit> = outcome.limits.iter().map(|l| limit(l, outcome)).collect();
+    let currents = bands
+        .iter()
+        .map(|b| b.current_a)
+        .chain([rated])
+        .chain(limits.iter().map(|l| l.current));
+    let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
+    let times = bands.iter().flat_map(|b| (0..3).filter_map(|k| at(b, k)));
+    let mut panel = log_log::panel(currents, times.chain(asked.flatten()), Vec::new());
+    let edge = |k: usize, held: f64| -> Vec<(f64, f64)> {
+        let points = bands
+            .iter()
+            .map(|b| (b.current_a, at(b, k).unwrap_or(held)));
+        points.collect()
+    };
+    // Where the slow units never trip the band is open upwards.
+    let high = edge(2, f64::INFINITY);
+    panel.items = vec![
+        Item::band(edge(0, f64::NAN), high, fill(LAKE, 0.2)),
+        log_log::rating(rated),
+    ];
+    let lines = [
+        (0, "5 % trip sooner", stroke(EMBER, 6, DASHED)),
+        (1, "median", stroke(LAKE, 7, SOLID)),
+        (2, "5 % trip later", stroke(PLUM, 6, DASH_DOT)),
+    ];
+    for (k, name, stroke) in lines {
+        panel
+            .items
+            .push(Line::new(edge(k, f64::NAN), stroke).named(name).into());
+    }
+    panel
+        .items
+        .extend(log_log::limits(&limits, panel.y.value(0.9)));
+    let setting = if outcome.setting.is_some() {
+        "set at the factory"
+    } else {
+        "not set"
+    };
+    let subtitle = format!(
+        "{}: {} units {setting}, from cold in air of {} °C",
+        outcome.scenario,
         outcome.units,
-        outcome.limits.len()
+        plain(outcome.ambient_c)
     );
-    vector::finish("bands", title, description, &raw).map(Some)
+    let columns = vec![Column::of(vec![panel])];
+    Chart::new("bands", "Bands of the characteristic", subtitle, columns)
+        .with_foot(key(outcome))
+        .described(format!(
+            "Time to trip against current on logarithmic axes for {} units: the median as an unbroken line, the 5 % and \
+             the 95 % quantile as broken ones with the band between them shaded; {} published limits are marked.",
+            outcome.units,
+            outcome.limits.len()
+        ))
 }
 
 /// A quantile, where it is finite and above zero.
@@ -66,110 +82,16 @@ fn at(band: &BandRecord, k: usize) -> Option<f64> {
         .filter(|v| *v > 0.0)
 }
 
-fn draw(
-    canvas: &Canvas<'_>,
-    outcome: &VaryOutcome,
-    bands: &[&BandRecord],
-) -> Result<(), PlotError> {
-    let rated = outcome.rated_current_a;
-    let limits = limits(outcome);
-    let key = key(canvas, outcome);
-    let bottom = BOTTOM - limit_marks::key_height(&key);
-    let panel = panel(outcome, bands, &limits, bottom);
-    let top = panel.frame.top;
-    let across = |b: &BandRecord| panel.across(b.current_a);
-    // Where the slow units never trip the band is open upwards.
-    let upper = |b: &BandRecord| at(b, 2).map_or(top, |t| panel.up(t));
-    let mut outline: Vec<Point> = bands
-        .iter()
-        .filter_map(|b| Some((across(b), panel.up(at(b, 0)?))))
-        .collect();
-    outline.extend(bands.iter().rev().map(|b| (across(b), upper(b))));
-    canvas.polygon(&outline, BAND)?;
-    panel.draw(canvas, true, true)?;
-    let mut labels = Labels::inside(&[panel.frame]);
-    if panel.x.contains(rated) {
-        let line = panel.upright(canvas, rated, stroke(QUIET, 4, DOTTED))?;
-        let number = labels.helper(&line);
-        labels.beside(canvas, number, &format!("rated {} A", plain(rated)), QUIET)?;
-    }
-    let lines = [
-        (0, "5 % trip sooner", stroke(EMBER, 6, DASHED)),
-        (1, "median", stroke(LAKE, 7, SOLID)),
-        (2, "5 % trip later", stroke(PLUM, 6, DASH_DOT)),
-    ];
-    let mut named = Vec::new();
-    for (k, name, stroke) in lines {
-        let data: Vec<(f64, f64)> = bands
-            .iter()
-            .map(|b| (b.current_a, at(b, k).unwrap_or(f64::NAN)))
-            .collect();
-        let line = panel.map(&data);
-        if line.iter().filter(|p| p.1.is_finite()).count() > 1 {
-            canvas.line(&line, stroke)?;
-            named.push((labels.curve(&line), name, stroke.colour));
-        }
-    }
-    limit_marks::draw(canvas, &panel, &mut labels, rated, &limits)?;
-    for (number, name, colour) in named {
-        labels.beside(canvas, number, name, colour)?;
-    }
-    limit_marks::draw_key(canvas, &key, LEFT - 120.0, bottom + 140.0)
-}
-
-fn panel(
-    outcome: &VaryOutcome,
-    bands: &[&BandRecord],
-    limits: &[LimitCheck],
-    bottom: f64,
-) -> Panel {
-    let rated = outcome.rated_current_a;
-    let currents = bands
-        .iter()
-        .map(|b| b.current_a)
-        .chain([rated])
-        .chain(limits.iter().map(|l| l.multiple * rated));
-    let times = bands
-        .iter()
-        .flat_map(|b| (0..3).filter_map(|k| at(b, k)))
-        .chain(
-            limits
-                .iter()
-                .flat_map(|l| [l.at_least_s, l.at_most_s])
-                .flatten(),
-        );
-    let (i_low, i_high) = extent(currents).unwrap_or((1.0, 10.0));
-    let (t_low, t_high) = extent(times).unwrap_or((0.1, 100.0));
-    Panel {
-        frame: Area {
-            left: LEFT,
-            top: TOP,
-            right: RIGHT,
-            bottom,
-        },
-        x: Axis::log("Current, A", i_low * 0.82, i_high * 1.15),
-        y: Axis::log("Time to trip, s", t_low * 0.6, t_high * 1.8),
+fn limit(limit: &LimitRecord, outcome: &VaryOutcome) -> Limit {
+    Limit {
+        current: limit.multiple * outcome.rated_current_a,
+        at_least_s: limit.at_least_s,
+        at_most_s: limit.at_most_s,
+        is_comparable: (limit.ambient_c - outcome.ambient_c).abs() <= 0.5,
     }
 }
 
-/// The limits as marks.
-fn limits(outcome: &VaryOutcome) -> Vec<LimitCheck> {
-    let all = outcome.limits.iter();
-    all.map(|l| LimitCheck {
-        source: String::new(),
-        multiple: l.multiple,
-        after_multiple: l.after_multiple,
-        must_hold: l.at_least_s.is_none() && l.at_most_s.is_none(),
-        ambient_c: l.ambient_c,
-        at_least_s: l.at_least_s,
-        at_most_s: l.at_most_s,
-        time: TripTime::HoldsForEver,
-        met: true,
-    })
-    .collect()
-}
-
-fn key(canvas: &Canvas<'_>, outcome: &VaryOutcome) -> Key {
+fn key(outcome: &VaryOutcome) -> Vec<Foot> {
     let percent = |share: f64| {
         if share == 0.0 {
             "0 %".to_owned()
@@ -177,7 +99,7 @@ fn key(canvas: &Canvas<'_>, outcome: &VaryOutcome) -> Key {
             format!("{} %", significant(100.0 * share, 2))
         }
     };
-    let mut key: Key = Vec::new();
+    let mut keys = Vec::new();
     for (k, l) in outcome.limits.iter().enumerate() {
         let sides = &l.sides;
         let late = match l.at_most_s {
@@ -191,15 +113,14 @@ fn key(canvas: &Canvas<'_>, outcome: &VaryOutcome) -> Key {
         };
         let text = format!("{} at {} °C{late}{early}", l.text, plain(l.ambient_c));
         let met = sides.late.units == 0 && sides.early.units == 0;
-        key.push((
-            limit_marks::letter(k),
-            canvas.shortened(&text, SMALL, 2060.0),
-            met,
-        ));
+        keys.push(Key::new(Sample::Letter(log_log::letter(k), met), text));
     }
-    if let (Some(source), false) = (&outcome.limits_source, key.is_empty()) {
-        let text = canvas.shortened(&format!("Source: {source}"), SMALL, 2060.0);
-        key.push((String::new(), text, true));
-    }
-    key
+    let source = outcome.limits_source.iter().filter(|_| !keys.is_empty());
+    let source: Vec<Foot> = source
+        .map(|source| Foot::Note(format!("Source: {source}")))
+        .collect();
+    [vec![Foot::Keys(keys)], source]
+        .into_iter()
+        .flatten()
+        .collect()
 }

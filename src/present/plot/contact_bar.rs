@@ -1,47 +1,24 @@
 //! A bar along the time axis: filled while the contacts are closed, hollow while they are open.
 
-use super::PlotError;
-use super::area::Area;
-use super::canvas::{Anchor, Canvas};
-use super::style::{INK, MOSS, PAPER, SMALL};
 use crate::predict::State;
-use plotters::style::Color;
+use crate::present::chart::style::{MOSS, PAPER, SOLID, stroke};
+use crate::present::chart::{Axis, Bar, Height, Panel, fill};
 
-/// Draws the bar between the heights `(top, bottom)`.
-pub(super) fn draw(
-    canvas: &Canvas<'_>,
-    states: &[&State],
-    (top, bottom): (f64, f64),
-    across: impl Fn(f64) -> f64,
-) -> Result<(), PlotError> {
-    for (from, to, closed) in runs(states) {
-        let area = Area {
-            left: across(from),
-            top,
-            right: across(to),
-            bottom,
-        };
-        if closed {
-            canvas.rectangle(area, MOSS.filled())?;
-        }
-        canvas.rectangle(area, MOSS.stroke_width(3))?;
-        let text = if closed {
-            "contacts closed"
+/// The bar as a panel without axes.
+pub(super) fn panel(x: Axis, states: &[&State], at: impl Fn(f64) -> f64) -> Panel {
+    let bar = |(from_s, to_s, closed): (f64, f64, bool)| {
+        let (colour, words) = if closed {
+            (MOSS, ["contacts closed", "closed"])
         } else {
-            "contacts open"
+            (PAPER, ["contacts open", "open"])
         };
-        let short = if closed { "closed" } else { "open" };
-        let room = area.right - area.left - 16.0;
-        let colour = if closed { PAPER } else { INK };
-        let middle = (0.5 * (area.left + area.right), 0.5 * (top + bottom));
-        if let Some(text) = [text, short]
-            .into_iter()
-            .find(|t| canvas.width(t, SMALL) < room)
-        {
-            canvas.text(text, middle, SMALL, colour, Anchor::Centre)?;
-        }
-    }
-    Ok(())
+        let mut bar = Bar::new([(at(from_s), 0.0), (at(to_s), 1.0)], fill(colour, 1.0));
+        bar.border = Some(stroke(MOSS, 3, SOLID));
+        bar.words = words.to_vec();
+        bar.into()
+    };
+    let items = runs(states).into_iter().map(bar).collect();
+    Panel::new(x, Axis::linear("", 0.0, 1.0, 1), items).high(Height::Bare(44.0))
 }
 
 /// Stretches of time over which the contacts stay as they are.

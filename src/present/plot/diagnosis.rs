@@ -1,27 +1,16 @@
 //! What was seen, against sound parts of the nameplate and against this part as it now seems: trip time against
 //! current, log-log. A small figure for a page of words; its text stays readable at a third of its size.
 
-use super::area::Area;
-use super::axis::{Axis, extent};
-use super::canvas::{Anchor, Canvas, sheet};
-use super::characteristic::{minutes_and_hours, multiples};
-use super::label::Labels;
-use super::panel::Panel;
+use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
 use super::readings::{Measured, Overlay, Reading};
-use super::style::{BODY, DASHED, DOTTED, EMBER, LAKE, QUIET, stroke};
-use super::times_band::{NINETY_PERCENT, TimesBand};
-use super::{Figure, PlotError, vector};
+use super::{Figure, PlotError};
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
+use crate::present::chart::style::*;
+use crate::present::chart::{Axis, Chart, Column, Foot, Key, Panel, Sample, Shape, extent, fill};
 use crate::present::number::plain;
 use crate::present::verdict::number_of;
 
 pub(super) const SIZE: (i32, i32) = (1250, 700);
-const FRAME: Area = Area {
-    left: 168.0,
-    top: 76.0,
-    right: 1096.0,
-    bottom: 584.0,
-};
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 
@@ -31,6 +20,66 @@ const LONGEST_S: f64 = 7200.0;
 /// # Errors
 /// When it cannot be drawn.
 pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotError> {
+    let Some(mut chart) = chart(diagnosis) else {
+        return Ok(None);
+    };
+    chart.has_header = false;
+    chart.size = SIZE;
+    chart.described(description(diagnosis))
+}
+
+/// The same as a sheet of its own: titled, with a key, each reading in words, and the air it is drawn for.
+///
+/// # Errors
+/// When it cannot be drawn.
+pub fn readings_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotError> {
+    let Some(mut chart) = chart(diagnosis) else {
+        return Ok(None);
+    };
+    let celsius = |t: f64| plain((10.0 * t).round() / 10.0);
+    let reference = celsius(diagnosis.reference_ambient_c);
+    let own = diagnosis.state.air_at_the_part_c.median;
+    let own = Some(own).filter(|own| (own - diagnosis.reference_ambient_c).abs() > 2.0);
+    let own = own.map_or(String::new(), |own| {
+        let sooner = own > diagnosis.reference_ambient_c;
+        let sooner = if sooner { "sooner" } else { "later" };
+        format!(
+            "; the air at the part seems to be {} °C, where it trips {sooner}",
+            celsius(own.round())
+        )
+    });
+    let air = format!("Curves from cold, in the reference air of {reference} °C{own}.");
+    let patch =
+        |band: &TimesBand| Sample::Patch(Some(band.fill), Some(band.median.unwrap_or(band.edge)));
+    let keys = vec![
+        Key::new(patch(&SOUND), "90 % of sound parts of this nameplate"),
+        Key::new(
+            patch(&THIS_PART),
+            "this part as it now seems, median and 90 %",
+        ),
+        Key::new(Sample::Shape(Shape::Square, INK), "tripped; bars hold 90 %"),
+        Key::new(Sample::Shape(Shape::Upwards, INK), "still closed"),
+    ];
+    let mut numbered: Vec<(usize, &str)> = diagnosis
+        .points
+        .iter()
+        .filter_map(|p| Some((number_of(diagnosis, &p.label)?, p.label.trim())))
+        .collect();
+    numbered.sort_unstable();
+    numbered.dedup();
+    let readings = numbered.into_iter();
+    let readings = readings.map(|(n, label)| Key::new(Sample::Letter(n.to_string(), true), label));
+    let readings: Vec<Key> = readings.collect();
+    let readings = match readings.is_empty() {
+        true => Foot::Note("No reading with a current and a time to draw.".to_owned()),
+        false => Foot::Keys(readings),
+    };
+    chart.foot = vec![Foot::Note(air), Foot::Keys(keys), readings];
+    chart.described(description(diagnosis))
+}
+
+/// The characteristic with the readings; `None` without either.
+fn chart(diagnosis: &Diagnosis) -> Option<Chart> {
     let overlay = overlay(diagnosis);
     let band: Vec<&BandPoint> = diagnosis
         .characteristic
@@ -41,22 +90,34 @@ pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotErr
     if !is_positive(diagnosis.rated_current_a)
         || band.iter().filter(times).count() < 2 && overlay.currents().next().is_none()
     {
-        return Ok(None);
+        return None;
     }
-    let panel = panel(diagnosis, &band, &overlay);
-    let raw = sheet(|canvas| draw(canvas, &panel, diagnosis, &band, &overlay))?;
-    let description = format!(
+    let mut panel = panel(diagnosis, &band, &overlay);
+    let times = |of: fn(&BandPoint) -> [Option<f64>; 3]| -> Vec<(f64, [Option<f64>; 3])> {
+        band.iter().map(|p| (p.current_a, of(p))).collect()
+    };
+    panel.items = SOUND.items("sound parts", &times(|p| p.sound_s));
+    let this = THIS_PART.items("this part now", &times(|p| p.this_part_s));
+    panel.items.extend(this);
+    panel.items.push(log_log::rating(diagnosis.rated_current_a));
+    panel.items.extend(overlay.reading_items());
+    let columns = vec![Column::of(vec![panel])];
+    let title = "Readings on the characteristic";
+    Some(Chart::new(
+        "readings",
+        title,
+        diagnosis.case.as_str(),
+        columns,
+    ))
+}
+
+fn description(diagnosis: &Diagnosis) -> String {
+    format!(
         "Time to trip from cold against current on logarithmic axes. A light area with broken edges is where 90 % of \
          sound parts of this nameplate trip; an area with unbroken edges and a thick line is this part as it now \
          seems.{}",
-        overlay.words()
-    );
-    let title = "Readings on the characteristic".to_owned();
-    vector::finish_part("readings", title, description, &raw, SIZE).map(Some)
-}
-
-fn is_positive(value: f64) -> bool {
-    value.is_finite() && value > 0.0
+        overlay(diagnosis).words()
+    )
 }
 
 fn overlay(diagnosis: &Diagnosis) -> Overlay {
@@ -107,73 +168,19 @@ fn panel(diagnosis: &Diagnosis, band: &[&BandPoint], overlay: &Overlay) -> Panel
         .chain(overlay.times())
         .filter(|t| is_positive(*t));
     let (t_low, t_high) = extent(times).unwrap_or((1.0, 1000.0));
-    Panel {
-        frame: FRAME,
-        x: Axis::log("Current, A", i_low, i_high),
-        y: Axis::log("Time to trip from cold, s", t_low * 0.6, t_high * 2.2),
-    }
+    let mut panel = log_log::panel([].into_iter(), [].into_iter(), Vec::new());
+    panel.x = Axis::log("Current, A", i_low, i_high);
+    panel.y = Axis::log("Time to trip from cold, s", t_low * 0.6, t_high * 2.2);
+    log_log::with_multiples(panel, rated)
 }
 
 const SOUND: TimesBand = TimesBand {
-    colour: LAKE,
-    tint: 0.12,
+    fill: fill(LAKE, 0.12),
     edge: stroke(LAKE, 4, DASHED),
     median: None,
 };
 const THIS_PART: TimesBand = TimesBand {
-    colour: EMBER,
-    tint: 0.26,
-    edge: stroke(EMBER, 2, &[]),
-    median: Some(stroke(EMBER, 8, &[])),
+    fill: fill(EMBER, 0.26),
+    edge: stroke(EMBER, 2, SOLID),
+    median: Some(stroke(EMBER, 8, SOLID)),
 };
-
-fn draw(
-    canvas: &Canvas<'_>,
-    panel: &Panel,
-    diagnosis: &Diagnosis,
-    band: &[&BandPoint],
-    overlay: &Overlay,
-) -> Result<(), PlotError> {
-    panel.draw(canvas, true, true)?;
-    minutes_and_hours(canvas, panel)?;
-    multiples(canvas, panel, diagnosis.rated_current_a)?;
-    let mut labels = Labels::inside(&[panel.frame]);
-    let times = |of: fn(&BandPoint) -> [Option<f64>; 3]| -> Vec<(f64, [Option<f64>; 3])> {
-        band.iter().map(|p| (p.current_a, of(p))).collect()
-    };
-    let sound = SOUND.draw(canvas, panel, &mut labels, &times(|p| p.sound_s))?;
-    let this = THIS_PART.draw(canvas, panel, &mut labels, &times(|p| p.this_part_s))?;
-    rating(canvas, panel, &mut labels, diagnosis.rated_current_a)?;
-    overlay.draw_readings(canvas, panel, &mut labels)?;
-    let named = [
-        (this, "this part now", THIS_PART.colour),
-        (sound, "sound parts", SOUND.colour),
-    ];
-    for (curve, name, colour) in named {
-        if let Some(curve) = curve {
-            labels.beside(canvas, curve, name, colour)?;
-        }
-    }
-    Ok(())
-}
-
-fn rating(
-    canvas: &Canvas<'_>,
-    panel: &Panel,
-    labels: &mut Labels,
-    rated_a: f64,
-) -> Result<(), PlotError> {
-    let line = panel.upright(canvas, rated_a, stroke(QUIET, 4, DOTTED))?;
-    labels.helper(&line);
-    let text = format!("rated {} A", plain(rated_a));
-    let x = panel.across(rated_a) - 0.8 * BODY;
-    let bottom = panel.frame.bottom - 16.0;
-    canvas.upwards(&text, (x, bottom), BODY, QUIET, Anchor::Left)?;
-    labels.block(Area {
-        left: x - 0.6 * BODY,
-        top: bottom - canvas.width(&text, BODY),
-        right: x + 0.6 * BODY,
-        bottom,
-    });
-    Ok(())
-}

@@ -178,7 +178,7 @@ fn section(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
         names.push(0.5 * (top + bottom) - 24.0);
         top = bottom;
     }
-    super::strip_shape::spread(&mut names, 48.0, (SECTION.top - 8.0, SECTION.bottom + 40.0));
+    crate::present::chart::spread(&mut names, 48.0, (SECTION.top - 8.0, SECTION.bottom + 40.0));
     let mut from = SECTION.top;
     for ((k, layer), name) in layers.iter().enumerate().zip(names) {
         let alloy = part.layer_alloys.get(k).map_or("", String::as_str);

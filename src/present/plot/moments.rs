@@ -1,26 +1,23 @@
 //! Which moments of a run are marked on a stretch of time, and with which words.
 
-use super::flags::Flag;
-use super::style::{DASH_DOT, DASHED, DOTTED, EMBER, INK, MOSS, Stroke, stroke};
+use super::stretch::Stretch;
 use crate::predict::{Event, EventRecord, Outcome};
+use crate::present::chart::Flag;
+use crate::present::chart::style::{DASH_DOT, DASHED, DOTTED, EMBER, INK, MOSS, Stroke, stroke};
 use crate::present::number::duration;
 
-/// Moments nearer than this on the sheet share one flag.
-const SHARED: f64 = 18.0;
+/// Moments nearer than this part of a stretch share one flag.
+const SHARED: f64 = 0.009;
 /// Above this many, only the first of each kind is marked: the contact bar shows the rest.
 const MOST: usize = 6;
 
-/// Flags of the moments from `from_s` to `to_s`, times counted from `zero_s`.
-pub(super) fn moments(
-    outcome: &Outcome,
-    (from_s, to_s): (f64, f64),
-    zero_s: f64,
-    across: impl Fn(f64) -> f64,
-) -> Vec<Flag> {
+/// Flags of the moments in a stretch.
+pub(super) fn moments(outcome: &Outcome, stretch: &Stretch) -> Vec<Flag> {
+    let zero_s = stretch.zero_s;
     let mut events: Vec<&EventRecord> = outcome
         .events
         .iter()
-        .filter(|e| is_marked(e.event) && e.time_s >= from_s && e.time_s <= to_s)
+        .filter(|e| is_marked(e.event) && stretch.holds(e.time_s))
         // A stretch that counts from open contacts says so in its title.
         .filter(|e| zero_s <= 0.0 || e.time_s > zero_s)
         .collect();
@@ -34,16 +31,16 @@ pub(super) fn moments(
     }
     let mut groups: Vec<(f64, Vec<&EventRecord>)> = Vec::new();
     for event in events {
-        let x = across(event.time_s);
+        let shared_s = SHARED * (stretch.to_s - stretch.from_s);
         match groups.last_mut() {
-            Some((first, group)) if (*first - x).abs() < SHARED => group.push(event),
-            _ => groups.push((x, vec![event])),
+            Some((first_s, group)) if event.time_s - *first_s < shared_s => group.push(event),
+            _ => groups.push((event.time_s, vec![event])),
         }
     }
     groups
         .into_iter()
-        .map(|(x, group)| Flag {
-            x,
+        .map(|(time_s, group)| Flag {
+            x: stretch.at(time_s),
             text: words(&group, zero_s),
             stroke: pole(group[0].event),
         })

@@ -1,10 +1,9 @@
 //! What lost preload does: to the trip point, to the trip time and to the wait.
 
-use super::canvas::sheet;
-use super::style::*;
 use super::table_curve::{self, TableCurve};
-use super::{Figure, PlotError, vector};
+use super::{Figure, PlotError};
 use crate::predict::{Outcome, PreloadShift};
+use crate::present::chart::style::*;
 use crate::present::number::{finite, plain};
 use crate::present::words;
 
@@ -23,7 +22,6 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     if rows.len() < 2 || !rows.iter().any(has_number) {
         return Ok(None);
     }
-    let title = "What lost spring preload does".to_owned();
     let column = |title: &str, stroke, value: fn(&PreloadShift) -> Option<f64>| TableCurve {
         title: title.to_owned(),
         rows: rows
@@ -45,19 +43,17 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let wait = column("Wait for the reset, s", stroke(MOSS, 6, DASHED), |r| {
         table_curve::wait(&r.relatch_wait)
     });
-    let raw = sheet(|canvas| {
-        canvas.header(&title, &outcome.scenario)?;
-        table_curve::draw(canvas, "Preload lost, %", &trip_point, [&trip_time, &wait])?;
-        let why = rows.iter().map(|r| {
-            (
-                format!("{} %", plain(r.loss * 100.0)),
-                words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
-            )
-        });
-        table_curve::reasons(canvas, why)
-    })?;
-    let description = "Trip point against preload lost, with the rated current; time to trip under \
-        the scenario's load and wait until it can be reset, against preload lost, each with a lane at the top for \
-        what never comes.";
-    vector::finish("preload_shift", title, description.to_owned(), &raw).map(Some)
+    let missing = rows.iter().map(|r| {
+        (
+            format!("{} %", plain(r.loss * 100.0)),
+            words::row_why(&r.trip_point, &r.trip_time, &r.relatch_wait),
+        )
+    });
+    let header = ("What lost spring preload does", outcome.scenario.as_str());
+    let tables: [&[TableCurve]; 2] = [&[trip_point], &[trip_time, wait]];
+    table_curve::chart("preload_shift", header, "Preload lost, %", tables, missing).described(
+        "Trip point against preload lost, with the rated current; time to trip under \
+         the scenario's load and wait until it can be reset, against preload lost, each with a lane at the top for \
+         what never comes.",
+    )
 }

@@ -1,12 +1,8 @@
 //! Measured points with their errors, and a band, over a characteristic.
 
-use super::PlotError;
-use super::area::{Area, Point};
-use super::canvas::Canvas;
-use super::label::Labels;
-use super::panel::Panel;
-use super::style::{DOTTED, INK, MOSS, PAPER, QUIET, stroke};
-use plotters::style::{Color, RGBColor};
+use super::log_log::is_positive;
+use crate::present::chart::style::{DOTTED, INK, MOSS, stroke};
+use crate::present::chart::{Datum, Item, Line, Mark, Shape, fill};
 
 /// What was seen at one current.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -58,13 +54,6 @@ pub struct Overlay {
     pub band: Option<Band>,
 }
 
-const HALF: f64 = 13.0;
-const CAP: f64 = 10.0;
-
-fn is_drawable(value: f64) -> bool {
-    value.is_finite() && value > 0.0
-}
-
 impl Reading {
     fn time_s(&self) -> f64 {
         match self.measured {
@@ -74,7 +63,7 @@ impl Reading {
     }
 
     fn is_drawable(&self) -> bool {
-        is_drawable(self.current_a) && is_drawable(self.time_s())
+        is_positive(self.current_a) && is_positive(self.time_s())
     }
 
     /// Ends of the bars: currents and times, kept above zero.
@@ -103,7 +92,7 @@ impl Overlay {
         let points = self.band.iter().flat_map(|b| b.low.iter().chain(&b.high));
         points
             .copied()
-            .filter(|p| is_drawable(p.0) && is_drawable(p.1))
+            .filter(|p| is_positive(p.0) && is_positive(p.1))
     }
 
     /// Currents that the axis must hold.
@@ -137,107 +126,39 @@ impl Overlay {
         text
     }
 
-    /// Draws the band; returns what is to be named: number of the curve, name, colour.
-    pub(super) fn draw_band(
-        &self,
-        canvas: &Canvas<'_>,
-        panel: &Panel,
-        labels: &mut Labels,
-    ) -> Result<Option<(usize, String, RGBColor)>, PlotError> {
+    /// The band.
+    pub(super) fn band_items(&self) -> Vec<Item> {
         let Some(band) = &self.band else {
-            return Ok(None);
+            return Vec::new();
         };
-        let mapped = |edge: &[(f64, f64)]| -> Vec<Point> {
-            let drawable = edge.iter().filter(|p| is_drawable(p.0) && is_drawable(p.1));
-            drawable.map(|p| panel.at(p.0, p.1)).collect()
+        let edge = |edge: &[Datum]| -> Vec<Datum> {
+            let drawable = edge.iter().filter(|p| is_positive(p.0) && is_positive(p.1));
+            drawable.copied().collect()
         };
-        let (low, high) = (mapped(&band.low), mapped(&band.high));
-        let outline: Vec<Point> = low
-            .iter()
-            .copied()
-            .chain(high.iter().rev().copied())
-            .collect();
-        canvas.tint(&outline, &MOSS.mix(0.16))?;
-        for edge in [&low, &high] {
-            canvas.line(edge, stroke(MOSS, 3, DOTTED))?;
-        }
-        labels.helper(&low);
-        Ok(Some((labels.helper(&high), band.name.clone(), MOSS)))
+        let (low, high) = (edge(&band.low), edge(&band.high));
+        let line = |edge: &[Datum]| Line::new(edge.to_vec(), stroke(MOSS, 3, DOTTED));
+        let (lower, upper) = (line(&low), line(&high).named(band.name.as_str()));
+        vec![
+            Item::band(low, high, fill(MOSS, 0.16)),
+            lower.into(),
+            upper.into(),
+        ]
     }
 
     /// A square for a trip, a triangle with an arrow upwards for "still closed".
-    pub(super) fn draw_readings(
-        &self,
-        canvas: &Canvas<'_>,
-        panel: &Panel,
-        labels: &mut Labels,
-    ) -> Result<(), PlotError> {
-        let mut names = Vec::new();
-        for reading in self.drawable() {
-            let at = panel.at(reading.current_a, reading.time_s());
-            let (currents, times) = reading.ends();
-            if currents[0] < currents[1] {
-                let [left, right] = currents.map(|c| panel.across(c));
-                canvas.rule((left, at.1), (right, at.1), INK, 3)?;
-                for x in [left, right] {
-                    canvas.rule((x, at.1 - CAP), (x, at.1 + CAP), INK, 3)?;
-                }
-            }
-            if times[0] < times[1] {
-                let [bottom, top] = times.map(|t| panel.up(t));
-                canvas.rule((at.0, bottom), (at.0, top), INK, 3)?;
-                for y in [bottom, top] {
-                    canvas.rule((at.0 - CAP, y), (at.0 + CAP, y), INK, 3)?;
-                }
-            }
-            let reach = match reading.measured {
-                Measured::Tripped { .. } => {
-                    let area = square(at, HALF);
-                    canvas.rectangle(area, PAPER.filled())?;
-                    canvas.outline(area, INK, 5)?;
-                    HALF
-                }
-                Measured::Held { .. } => {
-                    canvas.rule(at, (at.0, at.1 - 62.0), INK, 4)?;
-                    let tip = (at.0, at.1 - 78.0);
-                    let base = at.1 - 54.0;
-                    canvas.polygon(&[tip, (at.0 - 11.0, base), (at.0 + 11.0, base)], INK)?;
-                    let (low, high) = (at.1 + HALF, at.1 - HALF);
-                    canvas.polygon(
-                        &[
-                            (at.0, high),
-                            (at.0 - HALF * 1.2, low),
-                            (at.0 + HALF * 1.2, low),
-                        ],
-                        QUIET,
-                    )?;
-                    labels.block(Area {
-                        left: at.0 - 16.0,
-                        top: at.1 - 84.0,
-                        right: at.0 + 16.0,
-                        bottom: at.1,
-                    });
-                    HALF
-                }
+    pub(super) fn reading_items(&self) -> Vec<Item> {
+        let mark = |reading: &Reading| {
+            let shape = match reading.measured {
+                Measured::Tripped { .. } => Shape::Square,
+                Measured::Held { .. } => Shape::Upwards,
             };
-            labels.block(square(at, reach + 4.0));
-            if !reading.name.trim().is_empty() {
-                names.push((at, reading.name.clone()));
-            }
-        }
-        for (at, name) in names {
-            let at = (at.0 + HALF + 2.0, at.1);
-            labels.at(canvas, at, &name, INK)?;
-        }
-        Ok(())
-    }
-}
-
-fn square(at: Point, half: f64) -> Area {
-    Area {
-        left: at.0 - half,
-        top: at.1 - half,
-        right: at.0 + half,
-        bottom: at.1 + half,
+            let at = (reading.current_a, reading.time_s());
+            let mut mark = Mark::new(at, shape, INK).named(reading.name.as_str());
+            let (currents, times) = reading.ends();
+            mark.across = Some(currents).filter(|c| c[0] < c[1]);
+            mark.along = Some(times).filter(|t| t[0] < t[1]);
+            mark.into()
+        };
+        self.drawable().map(mark).collect()
     }
 }

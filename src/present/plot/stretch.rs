@@ -1,10 +1,7 @@
 //! Stretches of time: one for the whole run, or one for heating and one for cooling.
 
-use super::axis::extent;
 use crate::predict::{Event, EventRecord, Outcome, State};
-
-const LEFT: f64 = 230.0;
-const RIGHT: f64 = 2330.0;
+use crate::present::chart::{Axis, extent};
 
 /// One stretch of time with an axis of its own.
 pub(super) struct Stretch {
@@ -12,9 +9,30 @@ pub(super) struct Stretch {
     pub(super) to_s: f64,
     /// Time that its axis counts from.
     pub(super) zero_s: f64,
-    pub(super) title: &'static str,
-    pub(super) left: f64,
-    pub(super) right: f64,
+    title: &'static str,
+    /// Part of the width of the sheet.
+    width: f64,
+}
+
+impl Stretch {
+    /// A moment in the unit of the axis.
+    pub(super) fn at(&self, time_s: f64) -> f64 {
+        (time_s - self.zero_s) / self.unit().0
+    }
+
+    pub(super) fn holds(&self, time_s: f64) -> bool {
+        (self.from_s..=self.to_s).contains(&time_s)
+    }
+
+    pub(super) fn axis(&self) -> Axis {
+        let title = format!("{}, {}", self.title, self.unit().1);
+        let count = (12.0 * self.width) as usize;
+        Axis::linear(title, self.at(self.from_s), self.at(self.to_s), count)
+    }
+
+    fn unit(&self) -> (f64, &'static str) {
+        time_unit(self.to_s - self.from_s)
+    }
 }
 
 /// One stretch, or two with their own scales when heating or cooling would be a sliver.
@@ -34,27 +52,25 @@ pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch
 
 /// The same around the one moment at which the contacts open, if there is one.
 pub(super) fn around_opening(opened: Option<f64>, first: f64, last: f64) -> Vec<Stretch> {
-    let stretch = |from_s, to_s, zero_s, title, left, right| Stretch {
+    let stretch = |from_s, to_s, zero_s, title, width| Stretch {
         from_s,
         to_s,
         zero_s,
         title,
-        left,
-        right,
+        width,
     };
     let start = "Time since the load started";
     if let Some(opened) = opened {
         let share = (opened - first) / (last - first);
         if share > 0.0 && share < 1.0 && !(0.22..=0.78).contains(&share) {
-            let middle = 0.5 * (LEFT + RIGHT);
             let after = "Time since the contacts opened";
             return vec![
-                stretch(first, opened, 0.0, start, LEFT, middle - 60.0),
-                stretch(opened, last, opened, after, middle, RIGHT),
+                stretch(first, opened, 0.0, start, 0.5),
+                stretch(opened, last, opened, after, 0.5),
             ];
         }
     }
-    vec![stretch(first, last, 0.0, start, LEFT, RIGHT)]
+    vec![stretch(first, last, 0.0, start, 1.0)]
 }
 
 /// Seconds in the unit in which a span is told, and its name.

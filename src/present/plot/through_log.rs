@@ -1,36 +1,24 @@
 //! The strip of sound parts through a recorded log: current above, share of the way to release below, with the trips
 //! that were found and those that a sound part would have made. Gaps of the log stay gaps.
 
-use super::area::{Area, Point};
-use super::axis::Axis;
-use super::canvas::{Anchor, Canvas, sheet};
-use super::clip;
-use super::flags::{Flag, Flags};
-use super::label::Labels;
-use super::panel::Panel;
 use super::stretch::time_unit;
-use super::style::*;
-use super::{Figure, PlotError, vector};
+use super::{Figure, PlotError};
 use crate::diagnose::{LogPicture, LogPictures, PicturePoint, SoundTrip};
 use crate::evidence::LogFindings;
+use crate::present::chart::style::*;
+use crate::present::chart::{
+    Axis, Bar, Chart, Column, Datum, Flag, Foot, Height, Item, Line, Mark, Panel, Shape, fill,
+};
 use crate::present::number::{duration, plain};
 use crate::present::verdict::percent;
-use plotters::style::Color;
 
-const LEFT: f64 = 230.0;
-const RIGHT: f64 = 2330.0;
-const TOP: f64 = 220.0;
-const BOTTOM: f64 = 1370.0;
-const BETWEEN: f64 = 40.0;
-/// Share of the height for the current.
-const UPPER_SHARE: f64 = 0.36;
 /// The lower axis reaches at least and at most so far, % of the way.
 const LEAST_HIGH: f64 = 115.0;
 const MOST_HIGH: f64 = 180.0;
 /// Trips found that get words; the others get their line.
 const WORDS: usize = 4;
-/// Moments further apart than this on the sheet are drawn as two.
-const APART: f64 = 10.0;
+/// Moments further apart than this part of the log are drawn as two.
+const APART: f64 = 0.005;
 
 /// Draws the strip through a log; `None` where the log holds nothing that a part could carry.
 ///
@@ -47,7 +35,6 @@ pub fn log_figure(
     if picture.points.len() < 2 || !(last_s > first_s) {
         return Ok(None);
     }
-    let title = "The strip through the log".to_owned();
     let drawing = Drawing {
         picture,
         most: through.most.as_ref(),
@@ -56,10 +43,8 @@ pub fn log_figure(
         first_s,
         last_s,
     };
-    let raw = sheet(|canvas| drawing.draw(canvas))?;
-    vector::finish("strip_through_log", title, drawing.description(), &raw)
-        .and_then(super::cautioned)
-        .map(Some)
+    let figure = drawing.chart().described(drawing.description())?;
+    figure.map(super::cautioned).transpose()
 }
 
 struct Drawing<'a> {
@@ -70,13 +55,6 @@ struct Drawing<'a> {
     rated_current_a: f64,
     first_s: f64,
     last_s: f64,
-}
-
-/// The two panels, and seconds in the unit of their time.
-struct Panels {
-    upper: Panel,
-    lower: Panel,
-    unit_s: f64,
 }
 
 impl Drawing<'_> {
@@ -148,168 +126,93 @@ impl Drawing<'_> {
         told.join("; ")
     }
 
-    fn draw(&self, canvas: &Canvas<'_>) -> Result<(), PlotError> {
-        canvas.header("The strip through the log", &self.log.file)?;
-        let remarks = canvas.shortened(&self.remarks(), SMALL, f64::from(WIDTH) - 160.0);
-        canvas.text(&remarks, (80.0, 168.0), SMALL, QUIET, Anchor::Left)?;
-        let mut panels = self.panels();
-        let flags = self.flags(canvas, &panels);
-        panels.below(TOP + flags.height());
-        self.gaps(canvas, &panels)?;
-        panels.upper.draw(canvas, false, true)?;
-        panels.lower.draw(canvas, true, true)?;
-        flags.draw(canvas, panels.upper.frame.top, panels.lower.frame.bottom)?;
-        self.current(canvas, &panels, &flags)?;
-        self.way(canvas, &panels, &flags)
+    fn chart(&self) -> Chart {
+        let mut column = Column::of(vec![
+            self.current().high(Height::Share(0.36)),
+            self.way().high(Height::Share(0.64)),
+        ]);
+        column.flags = self.flags();
+        let mut notes = vec![self.remarks()];
+        if self.points().any(|p| p.used.high > 1.0) {
+            let text = "Above 100 %: the strip would have bent on, had it not released";
+            notes.push(text.to_owned());
+        }
+        let title = "The strip through the log";
+        Chart::new(
+            "strip_through_log",
+            title,
+            self.log.file.as_str(),
+            vec![column],
+        )
+        .with_foot(notes.into_iter().map(Foot::Note).collect())
     }
 
-    fn panels(&self) -> Panels {
-        let span_s = self.last_s - self.first_s;
-        let (unit_s, unit) = time_unit(span_s);
-        let x = Axis::linear(
-            format!("Time since the first row, {unit}"),
-            0.0,
-            span_s / unit_s,
-            10,
-        );
-        let largest_a = self.points().map(|p| p.current_a).fold(0.0, f64::max);
-        let high = self
-            .points()
-            .map(|p| 100.0 * p.used.high)
-            .filter(|v| v.is_finite())
-            .fold(0.0, f64::max);
-        // Air colder than that of the rating bends the strip the other way.
-        let low = self
-            .points()
-            .map(|p| 100.0 * p.used.low)
-            .filter(|v| v.is_finite())
-            .fold(0.0, f64::min);
-        let frame = |top: f64, bottom: f64| Area {
-            left: LEFT,
-            top,
-            right: RIGHT,
-            bottom,
-        };
-        Panels {
-            upper: Panel {
-                frame: frame(TOP, BOTTOM),
-                x: x.clone(),
-                y: Axis::linear(
-                    "Current, A",
-                    0.0,
-                    1.15 * largest_a.max(self.rated_current_a),
-                    5,
-                ),
-            },
-            lower: Panel {
-                frame: frame(TOP, BOTTOM),
-                x,
-                y: Axis::linear(
-                    "Way to release, %",
-                    1.06 * low,
-                    (1.06 * high).clamp(LEAST_HIGH, MOST_HIGH),
-                    8,
-                ),
-            },
-            unit_s,
-        }
+    /// A moment on the axis of time, in the unit of its title.
+    fn at(&self, time_s: f64) -> f64 {
+        (time_s - self.first_s) / time_unit(self.last_s - self.first_s).0
+    }
+
+    fn axis(&self) -> Axis {
+        let unit = time_unit(self.last_s - self.first_s).1;
+        let title = format!("Time since the first row, {unit}");
+        Axis::linear(title, 0.0, self.at(self.last_s), 10)
     }
 
     /// The trips found: when each happened at the earliest, and at the latest where that is another moment.
-    fn flags(&self, canvas: &Canvas<'_>, panels: &Panels) -> Flags {
+    fn flags(&self) -> Vec<Flag> {
         let mut flags = Vec::new();
         for (k, trip) in self.log.trips.iter().enumerate() {
-            let after_s = [trip.not_before_s, trip.not_after_s].map(|s| s - self.first_s);
-            let [x, latest] = after_s.map(|s| panels.upper.across(s / panels.unit_s));
-            let [from, to] = after_s.map(|s| duration(s, 3));
-            let is_wide = latest > x + APART;
+            let [earliest_s, latest_s] = [trip.not_before_s, trip.not_after_s];
+            let [from, to] = [earliest_s, latest_s].map(|s| duration(s - self.first_s, 3));
+            let is_wide = latest_s - earliest_s > APART * (self.last_s - self.first_s);
             let text = match is_wide {
                 _ if k >= WORDS => String::new(),
                 true => format!("trip found, {from} to {to}"),
                 false => format!("trip found, {from}"),
             };
-            let stroke = stroke(PLUM, 4, DASH_DOT);
-            flags.push(Flag { x, text, stroke });
-            if is_wide && latest <= RIGHT {
-                flags.push(Flag {
-                    x: latest,
-                    text: String::new(),
-                    stroke,
-                });
+            let flag = |time_s: f64, text: String| Flag {
+                x: self.at(time_s),
+                text,
+                stroke: stroke(PLUM, 4, DASH_DOT),
+            };
+            flags.push(flag(earliest_s, text));
+            if is_wide && latest_s <= self.last_s {
+                flags.push(flag(latest_s, String::new()));
             }
         }
-        Flags::place(canvas, flags, LEFT - 40.0, RIGHT + 40.0)
+        flags
     }
 
-    /// Shaded through both panels, with a word where there is room for it.
-    fn gaps(&self, canvas: &Canvas<'_>, panels: &Panels) -> Result<(), PlotError> {
-        for (left, right) in self.gaps_across(panels) {
-            for frame in [panels.upper.frame, panels.lower.frame] {
-                let corners = [
-                    (left, frame.top),
-                    (right, frame.top),
-                    (right, frame.bottom),
-                    (left, frame.bottom),
-                ];
-                canvas.tint(&corners, &QUIET.mix(0.2))?;
-                for x in [left, right] {
-                    let edge = [(x, frame.top), (x, frame.bottom)];
-                    canvas.line(&edge, stroke(QUIET, 2, DOTTED))?;
-                }
-            }
-            if canvas.width("gap", SMALL) + 12.0 < right - left {
-                let at = (0.5 * (left + right), panels.upper.frame.bottom - 26.0);
-                canvas.text("gap", at, SMALL, INK, Anchor::Centre)?;
-            }
-        }
-        Ok(())
+    /// Shaded, with a word where there is room for it; labels keep out of them.
+    fn gaps<'w>(
+        &'w self,
+        y: &'w Axis,
+        words: &'w [&'static str],
+    ) -> impl Iterator<Item = Item> + 'w {
+        let narrow_s = 1e-3 * (self.last_s - self.first_s);
+        self.log.course.gaps_s.iter().map(move |(from_s, to_s)| {
+            let ends = [*from_s, to_s.max(from_s + narrow_s)].map(|s| self.at(s));
+            let mut bar = Bar::new([(ends[0], y.low), (ends[1], y.high)], fill(QUIET, 0.2));
+            bar.border = Some(stroke(QUIET, 2, DOTTED));
+            bar.words = words.to_vec();
+            bar.into()
+        })
     }
 
-    /// Where the gaps lie on the sheet, left and right.
-    fn gaps_across(&self, panels: &Panels) -> Vec<(f64, f64)> {
-        let across = |s: f64| {
-            let x = panels.upper.across((s - self.first_s) / panels.unit_s);
-            x.clamp(LEFT, RIGHT)
-        };
-        let gaps = self.log.course.gaps_s.iter();
-        gaps.map(|(from_s, to_s)| (across(*from_s), across(*to_s).max(across(*from_s) + 2.0)))
-            .collect()
+    /// A curve over time, broken in gaps.
+    fn line(&self, data: &[Datum], stroke: Stroke) -> Line {
+        let pieces = outside(data, &self.log.course.gaps_s);
+        let points = pieces.join(&(f64::NAN, f64::NAN));
+        Line::new(
+            points.iter().map(|(s, y)| (self.at(*s), *y)).collect(),
+            stroke,
+        )
     }
 
-    /// Labels keep out of gaps.
-    fn block_gaps(&self, panels: &Panels, panel: &Panel, labels: &mut Labels) {
-        for (left, right) in self.gaps_across(panels) {
-            labels.block(Area {
-                left,
-                right,
-                ..panel.frame
-            });
-        }
-    }
-
-    /// A curve over time, broken in gaps and cut at its panel.
-    fn curve(&self, panels: &Panels, panel: &Panel, data: &[(f64, f64)]) -> Vec<Point> {
-        let pieces: Vec<Vec<Point>> = outside(data, &self.log.course.gaps_s)
-            .into_iter()
-            .map(|piece| {
-                let at = |(s, y): &(f64, f64)| panel.at((s - self.first_s) / panels.unit_s, *y);
-                let piece: Vec<Point> = piece.iter().map(at).collect();
-                clip::line(&piece, &panel.frame)
-            })
-            .collect();
-        pieces.join(&(f64::NAN, f64::NAN))
-    }
-
-    fn current(
-        &self,
-        canvas: &Canvas<'_>,
-        panels: &Panels,
-        flags: &Flags,
-    ) -> Result<(), PlotError> {
-        let panel = &panels.upper;
-        let mut labels = Labels::inside(&[panel.frame]);
-        let rated = panel.level(canvas, self.rated_current_a, stroke(QUIET, 4, DOTTED))?;
-        let rated = labels.helper(&rated);
+    fn current(&self) -> Panel {
+        let largest_a = self.points().map(|p| p.current_a).fold(0.0, f64::max);
+        let high = 1.15 * largest_a.max(self.rated_current_a);
+        let y = Axis::linear("Current, A", 0.0, high, 5);
         let mut from_s = self.first_s;
         let mut steps = Vec::with_capacity(2 * self.picture.points.len());
         for p in &self.picture.points {
@@ -317,132 +220,66 @@ impl Drawing<'_> {
             steps.push((p.time_s, p.current_a));
             from_s = p.time_s;
         }
-        let line = self.curve(panels, panel, &steps);
-        canvas.line(&line, stroke(INK, 4, SOLID))?;
-        let number = labels.curve(&line);
-        for pole in flags.poles(panel.frame.top, panel.frame.bottom) {
-            labels.helper(&pole);
-        }
-        self.block_gaps(panels, panel, &mut labels);
         let name = if self.log.averages {
             "recorded current, averages"
         } else {
             "recorded current, RMS"
         };
-        labels.beside(canvas, number, name, INK)?;
-        let text = format!("rated {} A", plain(self.rated_current_a));
-        labels.beside(canvas, rated, &text, QUIET)
+        let rated = format!("rated {} A", plain(self.rated_current_a));
+        let mut items: Vec<Item> = self.gaps(&y, &["gap"]).collect();
+        items.extend([
+            Item::level(self.rated_current_a, stroke(QUIET, 4, DOTTED), rated),
+            self.line(&steps, stroke(INK, 4, SOLID)).named(name).into(),
+        ]);
+        Panel::new(self.axis(), y, items)
     }
 
-    fn way(&self, canvas: &Canvas<'_>, panels: &Panels, flags: &Flags) -> Result<(), PlotError> {
-        let panel = &panels.lower;
-        let points = &self.picture.points;
-        let of = |value: fn(&PicturePoint) -> f64| -> Vec<(f64, f64)> {
-            points
-                .iter()
-                .map(|p| (p.time_s, 100.0 * value(p)))
-                .collect()
+    fn way(&self) -> Panel {
+        let finite = |of: fn(&PicturePoint) -> f64| {
+            let values = self.points().map(move |p| 100.0 * of(p));
+            values.filter(|v| v.is_finite())
         };
-        let (low, median, high) = (
-            of(|p| p.used.low),
-            of(|p| p.used.median),
-            of(|p| p.used.high),
-        );
+        let high = finite(|p| p.used.high).fold(0.0, f64::max);
+        // Air colder than that of the rating bends the strip the other way.
+        let low = finite(|p| p.used.low).fold(0.0, f64::min);
+        let high = (1.06 * high).clamp(LEAST_HIGH, MOST_HIGH);
+        let y = Axis::linear("Way to release, %", 1.06 * low, high, 8);
+        let mut items: Vec<Item> = self.gaps(&y, &[]).collect();
+        let [low, median, high] = courses(self.picture);
         let gaps = &self.log.course.gaps_s;
+        let placed = |piece: &[Datum]| piece.iter().map(|(s, y)| (self.at(*s), *y)).collect();
         for (low, high) in outside(&low, gaps).iter().zip(&outside(&high, gaps)) {
-            let outline: Vec<Point> = low
-                .iter()
-                .chain(high.iter().rev())
-                .map(|(s, y)| panel.at((s - self.first_s) / panels.unit_s, *y))
-                .collect();
-            canvas.tint(&clip::polygon(&outline, &panel.frame), &LAKE.mix(0.16))?;
+            items.push(Item::band(placed(low), placed(high), fill(LAKE, 0.16)));
         }
-        let mut labels = Labels::inside(&[panel.frame]);
-        let mut edges = Vec::new();
-        for edge in [&high, &low] {
-            let line = self.curve(panels, panel, edge);
-            canvas.line(&line, stroke(LAKE, 3, DASHED))?;
-            edges.push(labels.curve(&line));
+        let edge = stroke(LAKE, 3, DASHED);
+        let upper = self.line(&high, edge).named("90 % of sound parts");
+        let middle = self.line(&median, stroke(LAKE, 7, SOLID)).named("median");
+        items.extend([upper, self.line(&low, edge), middle].map(Item::from));
+        items.push(Item::level(
+            100.0,
+            stroke(EMBER, 5, LONG),
+            "release at 100 %",
+        ));
+        // With the most heat that averages allow: the median and the upper edge of its band.
+        if let Some(most) = self.most {
+            let [_, median, high] = courses(most);
+            let middle = self.line(&median, stroke(MOSS, 6, DASH_DOT));
+            items.push(self.line(&high, stroke(MOSS, 3, DOTTED)).into());
+            items.push(middle.named("median, most heat").into());
         }
-        let line = self.curve(panels, panel, &median);
-        canvas.line(&line, stroke(LAKE, 7, SOLID))?;
-        let middle = labels.curve(&line);
-        self.block_gaps(panels, panel, &mut labels);
-        let release = panel.level(canvas, 100.0, stroke(EMBER, 5, LONG))?;
-        let release = labels.helper(&release);
-        for pole in flags.poles(panel.frame.top, panel.frame.bottom) {
-            labels.helper(&pole);
-        }
-        self.most_heat(canvas, panels, &mut labels)?;
-        for trip in self.sound_trips() {
-            self.sound_trip(canvas, panels, &mut labels, trip)?;
-        }
+        items.extend(self.sound_trips().iter().map(|t| self.sound_trip(t)));
         if self.sound_trips().is_empty()
             && let Some(closest) = &self.picture.closest
         {
-            let at = panel.at(
-                (closest.time_s - self.first_s) / panels.unit_s,
-                100.0 * closest.used.median,
-            );
-            canvas.disc(at, 12, LAKE)?;
+            let at = (self.at(closest.time_s), 100.0 * closest.used.median);
             let text = format!("closest: {} of the way", percent(closest.used.median));
-            labels.at(canvas, at, &text, LAKE)?;
+            items.push(Mark::new(at, Shape::Disc(12), LAKE).named(text).into());
         }
-        labels.beside(canvas, release, "release", EMBER)?;
-        labels.beside(canvas, edges[0], "90 % of sound parts", LAKE)?;
-        labels.beside(canvas, middle, "median", LAKE)
-    }
-
-    /// The strip with the most heat that averages allow: its median and the upper edge of its band.
-    fn most_heat(
-        &self,
-        canvas: &Canvas<'_>,
-        panels: &Panels,
-        labels: &mut Labels,
-    ) -> Result<(), PlotError> {
-        let Some(most) = self.most else {
-            return Ok(());
-        };
-        let of =
-            |value: fn(&PicturePoint) -> f64, stroke: Stroke| -> Result<Vec<Point>, PlotError> {
-                let course: Vec<(f64, f64)> = most
-                    .points
-                    .iter()
-                    .map(|p| (p.time_s, 100.0 * value(p)))
-                    .collect();
-                let line = self.curve(panels, &panels.lower, &course);
-                canvas.line(&line, stroke)?;
-                Ok(line)
-            };
-        let high = of(|p| p.used.high, stroke(MOSS, 3, DOTTED))?;
-        let median = of(|p| p.used.median, stroke(MOSS, 6, DASH_DOT))?;
-        labels.curve(&high);
-        let number = labels.curve(&median);
-        labels.beside(canvas, number, "median, most heat", MOSS)
+        Panel::new(self.axis(), y, items)
     }
 
     /// Where sound parts would have tripped: a diamond at the median, a bar of 90 %.
-    fn sound_trip(
-        &self,
-        canvas: &Canvas<'_>,
-        panels: &Panels,
-        labels: &mut Labels,
-        trip: &SoundTrip,
-    ) -> Result<(), PlotError> {
-        let panel = &panels.lower;
-        let at = |s: f64| panel.at((s - self.first_s) / panels.unit_s, 100.0);
-        let [low, middle, high] = [trip.time_s.low, trip.time_s.median, trip.time_s.high].map(at);
-        let bar = clip::line(&[low, high], &panel.frame);
-        canvas.line(&bar, stroke(EMBER, 10, SOLID))?;
-        let (x, y) = middle;
-        let half = 17.0;
-        let diamond = [(x, y - half), (x + half, y), (x, y + half), (x - half, y)];
-        labels.block(Area {
-            left: x - half,
-            top: y - half,
-            right: x + half,
-            bottom: y + half,
-        });
+    fn sound_trip(&self, trip: &SoundTrip) -> Item {
         // Several would hide one another: they get their share alone.
         let share = percent(trip.share);
         let text = if self.sound_trips().len() == 1 {
@@ -456,20 +293,24 @@ impl Drawing<'_> {
         } else {
             share
         };
-        labels.at(canvas, middle, &text, EMBER)?;
-        // Over the ground of the words, where they had to stand close.
-        canvas.polygon(&diamond, EMBER)
+        let at = (self.at(trip.time_s.median), 100.0);
+        let mut mark = Mark::new(at, Shape::Diamond, EMBER).named(text);
+        mark.across = Some([trip.time_s.low, trip.time_s.high].map(|s| self.at(s)));
+        mark.into()
     }
 }
 
-impl Panels {
-    /// Both below a height, one above the other.
-    fn below(&mut self, top: f64) {
-        let height = BOTTOM - top - BETWEEN;
-        self.upper.frame.top = top;
-        self.upper.frame.bottom = top + UPPER_SHARE * height;
-        self.lower.frame.top = self.upper.frame.bottom + BETWEEN;
-    }
+/// Lower edge, median and upper edge of the band, % of the way.
+fn courses(picture: &LogPicture) -> [Vec<Datum>; 3] {
+    let of = |value: fn(&PicturePoint) -> f64| {
+        let points = picture.points.iter();
+        points.map(|p| (p.time_s, 100.0 * value(p))).collect()
+    };
+    [
+        of(|p| p.used.low),
+        of(|p| p.used.median),
+        of(|p| p.used.high),
+    ]
 }
 
 /// The pieces of a course outside gaps, cut at their edges on the straight line between two moments.

@@ -1,21 +1,14 @@
 //! Which tolerance moves the trip point: one bar an input, the longest at the top.
 
-use super::area::Area;
-use super::axis::Axis;
-use super::canvas::{Anchor, Canvas, sheet};
-use super::panel::Panel;
-use super::style::*;
-use super::{Figure, PlotError, vector};
+use super::{Figure, PlotError};
+use crate::present::chart::style::*;
+use crate::present::chart::{Axis, Bar, Chart, Column, Foot, Item, Key, Panel, Sample, Side, fill};
 use crate::present::number::{plain, significant};
 use crate::study::population::{TornadoRecord, VaryOutcome};
-use plotters::style::Color;
+use plotters::style::RGBColor;
 
 /// Bars drawn.
 const MOST: usize = 12;
-const LEFT: f64 = 760.0;
-const RIGHT: f64 = 2290.0;
-const TOP: f64 = 240.0;
-const BOTTOM: f64 = 1330.0;
 
 /// Draws the figure; `None` where nothing moves the trip point.
 pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError> {
@@ -28,147 +21,72 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         })
         .take(MOST)
         .collect();
-    let Some(nominal) = outcome.tornado_middle_a else {
+    let (Some(nominal), Some((longest, _))) = (outcome.tornado_middle_a, bars.first()) else {
         return Ok(None);
     };
-    if bars.is_empty() {
-        return Ok(None);
+    let count = bars.len() as f64;
+    let height = |k: usize| count - 0.5 - k as f64;
+    let ends = bars.iter().flat_map(|(_, ends)| *ends).chain([nominal]);
+    let names = bars.iter().enumerate().rev();
+    let names = names
+        .map(|(k, (bar, _))| (height(k), bar.path.clone()))
+        .collect();
+    let mut items: Vec<Item> = Vec::new();
+    for (k, (record, ends)) in bars.iter().enumerate() {
+        bar(&mut items, height(k), nominal, record, *ends);
     }
-    let title = "Which tolerance moves the trip point".to_owned();
-    let raw = sheet(|canvas| {
-        canvas.header(
-            &title,
-            &format!(
-                "{}: each input from its 5 % to its 95 % point, all others in their middle",
-                outcome.scenario
-            ),
-        )?;
-        draw(canvas, outcome, &bars, nominal)
-    })?;
-    let most = bars.first().map_or(String::new(), |(t, _)| {
-        format!(" The longest is {}.", t.path)
-    });
-    let description = format!(
-        "One bar for each of {} inputs: the trip point when that input stands at its 5 % point (filled) and at its \
-         95 % point (hollow).{most}",
-        bars.len()
+    items.push(Item::upright(nominal, stroke(INK, 3, SOLID), ""));
+    let mut panel = Panel::new(
+        Axis::airy("Trip point, A", ends, 7, 0.2),
+        Axis::linear("", 0.0, count, 1).with_words(names),
+        items,
     );
-    vector::finish("tornado", title, description, &raw).map(Some)
+    let text = format!("all in their middle: {} A", significant(nominal, 4));
+    panel.top = (vec![(nominal, text)], "");
+    let air = format!(
+        "input at its 95 % point; air {} °C",
+        plain(outcome.ambient_c)
+    );
+    let keys = [(0, "input at its 5 % point"), (1, air.as_str())].map(|(n, words)| {
+        let (colour, share) = LOOK[n];
+        let filled = Some(fill(colour, share)).filter(|_| share > 0.0);
+        let sample = Sample::Patch(filled, Some(stroke(colour, 5, SOLID)));
+        Key::new(sample, words)
+    });
+    let subtitle = format!(
+        "{}: each input from its 5 % to its 95 % point, all others in their middle",
+        outcome.scenario
+    );
+    let title = "Which tolerance moves the trip point";
+    Chart::new("tornado", title, subtitle, vec![Column::of(vec![panel])])
+        .with_foot(vec![Foot::Keys(keys.into())])
+        .described(format!(
+            "One bar for each of {} inputs: the trip point when that input stands at its 5 % point (filled) and at its \
+             95 % point (hollow). The longest is {}.",
+            bars.len(),
+            longest.path
+        ))
 }
 
-fn draw(
-    canvas: &Canvas<'_>,
-    outcome: &VaryOutcome,
-    bars: &[(&TornadoRecord, [f64; 2])],
-    nominal: f64,
-) -> Result<(), PlotError> {
-    let values = bars
-        .iter()
-        .flat_map(|(_, ends)| ends.iter().copied())
-        .chain([nominal]);
-    let panel = Panel {
-        frame: Area {
-            left: LEFT,
-            top: TOP,
-            right: RIGHT,
-            bottom: BOTTOM,
-        },
-        x: Axis::airy("Trip point, A", values, 7, 0.16),
-        y: Axis::linear("", 0.0, bars.len() as f64, 1),
-    };
-    let mut panel = panel;
-    panel.y.ticks.clear();
-    panel.draw(canvas, true, false)?;
-    let pitch = (BOTTOM - TOP) / bars.len() as f64;
-    let half = (0.30 * pitch).min(34.0);
-    for (k, (bar, ends)) in bars.iter().enumerate() {
-        let y = TOP + (k as f64 + 0.5) * pitch;
-        let name = canvas.shortened(&bar.path, BODY, LEFT - 110.0);
-        canvas.text(&name, (LEFT - 24.0, y), BODY, INK, Anchor::Right)?;
-        let middle = panel.across(nominal);
-        let x = ends.map(|v| panel.across(v));
-        let area = |end: f64| Area {
-            left: middle.min(end),
-            top: y - half,
-            right: middle.max(end),
-            bottom: y + half,
+/// Colour and share of the fill of either end: filled and hollow.
+const LOOK: [(RGBColor, f64); 2] = [(LAKE, 1.0), (EMBER, 0.0)];
+
+/// Both ends of an input, from the middle, with their words.
+fn bar(items: &mut Vec<Item>, y: f64, nominal: f64, record: &TornadoRecord, ends: [f64; 2]) {
+    // Both ends on one side happen where an input acts through its square: the texts then share a side.
+    let same_side = (ends[0] - nominal) * (ends[1] - nominal) > 0.0;
+    for (n, ((end, text), (colour, share))) in ends.iter().zip(&record.ends).zip(LOOK).enumerate() {
+        let mut bar = Bar::new([(nominal, y - 0.3), (*end, y + 0.3)], fill(colour, share));
+        bar.border = Some(stroke(colour, 6, SOLID));
+        items.push(bar.into());
+        let is_left = if *end == nominal {
+            n == 0
+        } else {
+            *end < nominal
         };
-        canvas.rectangle(area(x[0]), LAKE.filled())?;
-        canvas.rectangle(area(x[1]), PAPER.filled())?;
-        outline(canvas, area(x[1]))?;
-        // Both ends on one side happen where an input acts through its square: the texts then share a side.
-        let same_side = (x[0] - middle) * (x[1] - middle) > 0.0;
-        for (n, (end, text)) in x.iter().zip(&bar.ends).enumerate() {
-            let outwards = if *end == middle {
-                if n == 0 { -1.0 } else { 1.0 }
-            } else {
-                (end - middle).signum()
-            };
-            let (anchor, offset) = if outwards < 0.0 {
-                (Anchor::Right, -16.0)
-            } else {
-                (Anchor::Left, 16.0)
-            };
-            if same_side && n == 0 {
-                continue;
-            }
-            let colour = if n == 0 { LAKE } else { EMBER };
-            canvas.text(text, (end + offset, y), SMALL, colour, anchor)?;
+        let side = if is_left { Side::Left } else { Side::Right };
+        if !(same_side && n == 0) {
+            items.push(Item::small((*end, y), text, colour, side));
         }
     }
-    panel.upright(canvas, nominal, stroke(INK, 3, SOLID))?;
-    let text = format!("all in their middle: {} A", significant(nominal, 4));
-    canvas.text(
-        &text,
-        (panel.across(nominal), TOP - 30.0),
-        BODY,
-        INK,
-        Anchor::Centre,
-    )?;
-    key(canvas, outcome)
-}
-
-/// A hollow bar.
-fn outline(canvas: &Canvas<'_>, area: Area) -> Result<(), PlotError> {
-    let Area {
-        left,
-        top,
-        right,
-        bottom,
-    } = area;
-    let corners = [
-        (left, top),
-        (right, top),
-        (right, bottom),
-        (left, bottom),
-        (left, top),
-    ];
-    canvas.line(&corners, stroke(EMBER, 6, SOLID))
-}
-
-fn key(canvas: &Canvas<'_>, outcome: &VaryOutcome) -> Result<(), PlotError> {
-    let y = BOTTOM + 140.0;
-    let square = |x: f64| Area {
-        left: x,
-        top: y - 16.0,
-        right: x + 60.0,
-        bottom: y + 16.0,
-    };
-    canvas.rectangle(square(120.0), LAKE.filled())?;
-    canvas.text(
-        "input at its 5 % point",
-        (200.0, y),
-        SMALL,
-        INK,
-        Anchor::Left,
-    )?;
-    outline(canvas, square(620.0))?;
-    let air = plain(outcome.ambient_c);
-    canvas.text(
-        &format!("input at its 95 % point; air {air} °C"),
-        (700.0, y),
-        SMALL,
-        INK,
-        Anchor::Left,
-    )
 }

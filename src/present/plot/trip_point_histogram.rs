@@ -1,19 +1,13 @@
 //! How the trip point is spread over the units.
 
-use super::area::Area;
-use super::axis::Axis;
-use super::canvas::sheet;
-use super::label::Labels;
-use super::panel::Panel;
-use super::style::*;
-use super::{Figure, PlotError, vector};
+use super::{Figure, PlotError};
+use crate::present::chart::style::*;
+use crate::present::chart::{Axis, Bar, Chart, Column, Item, Panel, fill};
 use crate::present::number::{plain, significant};
 use crate::study::population::VaryOutcome;
-use plotters::style::{Color, RGBColor};
 
 /// Bars over the range that holds all units.
 const BARS: usize = 48;
-const BAR: RGBColor = RGBColor(150, 178, 208);
 
 /// Draws the figure; `None` where no unit has a trip point.
 pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError> {
@@ -25,82 +19,50 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         return Ok(None);
     }
     let bars = bars(&outcome.trip_point_bins, least, greatest);
-    let title = "How the trip point is spread".to_owned();
-    let raw = sheet(|canvas| {
-        canvas.header(
-            &title,
-            &format!(
-                "{}: {} units, air {} °C",
-                outcome.scenario,
-                outcome.units,
-                plain(outcome.ambient_c)
-            ),
-        )?;
-        let most = bars.iter().map(|b| b.2).fold(0.0, f64::max);
-        let rated = outcome.rated_current_a;
-        let ends = [least, greatest, rated];
-        let panel = Panel {
-            frame: Area {
-                left: 230.0,
-                top: 190.0,
-                right: 2300.0,
-                bottom: 1310.0,
-            },
-            x: Axis::airy("Trip point, A", ends.into_iter(), 8, 0.05),
-            y: Axis::linear("Units a bar", 0.0, 1.12 * most, 6),
-        };
-        panel.draw(canvas, true, true)?;
-        let mut labels = Labels::inside(&[panel.frame]);
-        for (low, high, units) in &bars {
-            if *units <= 0.0 {
-                continue;
-            }
-            let area = Area {
-                left: panel.across(*low) + 2.0,
-                top: panel.up(*units),
-                right: panel.across(*high) - 2.0,
-                bottom: panel.frame.bottom,
-            };
-            canvas.rectangle(area, BAR.filled())?;
-            labels.block(area);
+    let most = bars.iter().map(|b| b.2).fold(0.0, f64::max);
+    let rated = outcome.rated_current_a;
+    let bar = |(low, high, units): &(f64, f64, f64)| {
+        let mut bar = Bar::new([(*low, 0.0), (*high, *units)], fill(LAKE, 0.45));
+        bar.border = Some(stroke(PAPER, 4, SOLID));
+        Item::from(bar)
+    };
+    let mut items: Vec<Item> = bars.iter().filter(|b| b.2 > 0.0).map(bar).collect();
+    let strokes = [
+        stroke(EMBER, 5, DASHED),
+        stroke(LAKE, 5, SOLID),
+        stroke(PLUM, 5, DASH_DOT),
+    ];
+    for (q, stroke) in spread.quantiles.iter().zip(strokes) {
+        if let Some(value) = q.value {
+            let percent = plain(100.0 * q.probability);
+            let text = format!("{percent} %: {} A", significant(value, 4));
+            items.push(Item::upright(value, stroke, text));
         }
-        let mut named = Vec::new();
-        let strokes = [
-            stroke(EMBER, 5, DASHED),
-            stroke(LAKE, 5, SOLID),
-            stroke(PLUM, 5, DASH_DOT),
-        ];
-        for (q, stroke) in spread.quantiles.iter().zip(strokes) {
-            if let Some(value) = q.value.filter(|v| panel.x.contains(*v)) {
-                let line = panel.upright(canvas, value, stroke)?;
-                let text = format!(
-                    "{} %: {} A",
-                    plain(100.0 * q.probability),
-                    significant(value, 4)
-                );
-                named.push((labels.helper(&line), text, stroke.colour));
-            }
-        }
-        if panel.x.contains(rated) {
-            let line = panel.upright(canvas, rated, stroke(QUIET, 4, DOTTED))?;
-            named.push((
-                labels.helper(&line),
-                format!("rated {} A", plain(rated)),
-                QUIET,
-            ));
-        }
-        for (number, text, colour) in named {
-            labels.beside(canvas, number, &text, colour)?;
-        }
-        Ok(())
-    })?;
-    let description = format!(
+    }
+    let text = format!("rated {} A", plain(rated));
+    items.push(Item::upright(rated, stroke(QUIET, 4, DOTTED), text));
+    let panel = Panel::new(
+        Axis::airy(
+            "Trip point, A",
+            [least, greatest, rated].into_iter(),
+            8,
+            0.05,
+        ),
+        Axis::linear("Units a bar", 0.0, 1.12 * most, 6),
+        items,
+    );
+    let air = plain(outcome.ambient_c);
+    let subtitle = format!(
+        "{}: {} units, air {air} °C",
+        outcome.scenario, outcome.units
+    );
+    let columns = vec![Column::of(vec![panel])];
+    Chart::new("trip_point", "How the trip point is spread", subtitle, columns).described(format!(
         "Number of units against their trip point, from {} A to {} A, with the 5, 50 and 95 % quantiles and the rated \
          current.",
         significant(least, 4),
         significant(greatest, 4)
-    );
-    vector::finish("trip_point", title, description, &raw).map(Some)
+    ))
 }
 
 /// Narrow bins shared out to bars of equal width.

@@ -3,7 +3,7 @@
 
 use super::super::area::{Area, Point};
 use super::super::axis::{Axis, extent};
-use super::super::panel::Panel;
+use super::super::plane::Plane;
 use super::super::stretch::time_unit;
 use super::super::strip_drawing::{Place, enlarged};
 use super::reel::Reel;
@@ -26,14 +26,14 @@ const CURRENT: (f64, f64) = (1180.0, 1380.0);
 /// One column of panels.
 pub(super) struct Column {
     pub(super) is_cooling: bool,
-    pub(super) warmth: Panel,
-    pub(super) current: Panel,
+    pub(super) warmth: Plane,
+    pub(super) current: Plane,
     zero_s: f64,
     unit_s: f64,
 }
 
 impl Column {
-    pub(super) fn point(&self, panel: &Panel, state: &State, value: f64) -> Point {
+    pub(super) fn point(&self, panel: &Plane, state: &State, value: f64) -> Point {
         panel.at((state.time_s - self.zero_s) / self.unit_s, value)
     }
 }
@@ -73,15 +73,14 @@ impl Layout {
                 (to_s - zero_s).max(from_s - zero_s + 1e-9) / unit_s,
                 6,
             );
-            let panel = |y: &Axis, (top, bottom): (f64, f64)| Panel {
-                frame: Area {
+            let panel = |y: &Axis, (top, bottom): (f64, f64)| {
+                let frame = Area {
                     left,
                     top,
                     right,
                     bottom,
-                },
-                x: x.clone(),
-                y: y.clone(),
+                };
+                Plane::new(frame, &x, y)
             };
             Column {
                 is_cooling,

@@ -4,7 +4,7 @@ use super::area::Point;
 use super::style::Dash;
 
 /// The drawn pieces of a broken line, thinned to what whole units can show.
-pub(super) fn dashes(points: &[Point], dash: Dash) -> Vec<Vec<(i32, i32)>> {
+pub(crate) fn dashes(points: &[Point], dash: Dash) -> Vec<Vec<(i32, i32)>> {
     let mut thin: Vec<Point> = Vec::new();
     for (k, p) in points.iter().enumerate() {
         let far = thin
@@ -51,7 +51,7 @@ pub(super) fn dashes(points: &[Point], dash: Dash) -> Vec<Vec<(i32, i32)>> {
     pieces
 }
 
-pub(super) fn pixel(at: Point) -> (i32, i32) {
+pub(crate) fn pixel(at: Point) -> (i32, i32) {
     (at.0.round() as i32, at.1.round() as i32)
 }
 

@@ -1,9 +1,10 @@
 //! From the raw SVG to the final one, with title, description and cautions, and to PNG.
 
 use super::canvas::{Anchor, FONT, overlay};
-use super::style::{HEIGHT, INK, PAPER, SMALL, WIDTH};
+use super::figure::{Figure, PlotError};
+use super::palette;
+use super::style::{HEIGHT, INK, PAPER, SHEET, SMALL, WIDTH};
 use super::theme::hex_of;
-use super::{Figure, PlotError, palette};
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
 use std::sync::{Arc, OnceLock};
@@ -19,28 +20,28 @@ const STRIP_LINE: f64 = SMALL * 1.4;
 /// How far the paper of the strip reaches over that of the sheet, so that no seam is seen.
 const SEAM: i32 = 4;
 /// Width of the picture of a figure, pixels.
-pub(super) const PNG_WIDTH: u32 = 1600;
+pub(crate) const PNG_WIDTH: u32 = 1600;
 
 /// Turns a raw sheet into a finished figure.
-pub(super) fn finish(
+pub(crate) fn finish(
     stem: &'static str,
     title: String,
     description: String,
     raw: &str,
 ) -> Result<Figure, PlotError> {
-    finish_part(stem, title, description, raw, (WIDTH, HEIGHT))
+    finish_part(stem, title, description, body(raw)?, (WIDTH, HEIGHT))
 }
 
-/// The same of the upper left part of the sheet: for a small figure whose text stays readable.
-pub(super) fn finish_part(
+/// The same of a finished body on the upper left part of the sheet: for a small figure whose text stays readable.
+pub(crate) fn finish_part(
     stem: &'static str,
     title: String,
     description: String,
-    raw: &str,
+    body: String,
     (width, height): (i32, i32),
 ) -> Result<Figure, PlotError> {
     Ok(Figure {
-        svg: root(&title, &description, &body(raw)?, (width, height)),
+        svg: root(&title, &description, &body, (width, height)),
         stem,
         title,
         description,
@@ -62,7 +63,7 @@ fn root(title: &str, description: &str, body: &str, (width, height): (i32, i32))
 
 /// What stands inside the root of a raw sheet: text stays text, in a font that is on most machines where
 /// the embedded one is not.
-pub(super) fn body(raw: &str) -> Result<String, PlotError> {
+pub(crate) fn body(raw: &str) -> Result<String, PlotError> {
     let inside = raw.find("<svg").and_then(|start| {
         let end = raw[start..].find('>')?;
         Some(raw[start + end + 1..].replace('\n', ""))
@@ -94,7 +95,7 @@ fn lower(svg: &str) -> String {
 }
 
 /// A finished SVG with its text turned into outlines, which look the same where the font is missing.
-pub(super) fn outlined(svg: &str) -> Result<String, PlotError> {
+pub(crate) fn outlined(svg: &str) -> Result<String, PlotError> {
     // Without the size at which it is shown, coordinates stay those of the sheet.
     let bare = match (svg.find(" width=\""), svg.find(" viewBox=\"")) {
         (Some(from), Some(to)) if from < to => format!("{}{}", &svg[..from], &svg[to..]),
@@ -119,11 +120,8 @@ pub(super) fn outlined(svg: &str) -> Result<String, PlotError> {
 }
 
 /// A finished SVG with one more strip of cautions at its foot, each said in its description, too.
-pub(super) fn cautioned(
-    mut figure: Figure,
-    cautions: &[&str],
-    (width, height): (i32, i32),
-) -> Result<Figure, PlotError> {
+pub(crate) fn cautioned(mut figure: Figure, cautions: &[&str]) -> Result<Figure, PlotError> {
+    let (width, height) = SHEET;
     if cautions.is_empty() {
         return Ok(figure);
     }
@@ -163,7 +161,7 @@ pub(super) fn cautioned(
 }
 
 /// Draws a finished SVG on a picture of this width; over `below` when that is given.
-pub(super) fn raster(svg: &str, width: u32, below: Option<&Pixmap>) -> Result<Pixmap, PlotError> {
+pub(crate) fn raster(svg: &str, width: u32, below: Option<&Pixmap>) -> Result<Pixmap, PlotError> {
     let tree = Tree::from_str(svg, &options()).map_err(PlotError::new)?;
     let scale = width as f32 / tree.size().width();
     let height = (tree.size().height() * scale).round() as u32;
@@ -179,7 +177,7 @@ pub(super) fn raster(svg: &str, width: u32, below: Option<&Pixmap>) -> Result<Pi
 }
 
 /// Rasterises a finished figure.
-pub(super) fn png(svg: &str, width: u32) -> Result<Vec<u8>, PlotError> {
+pub(crate) fn png(svg: &str, width: u32) -> Result<Vec<u8>, PlotError> {
     palette::png(&raster(svg, width, None)?)
 }
 
@@ -200,7 +198,7 @@ fn options() -> Options<'static> {
 }
 
 /// Text as XML: markup characters escaped, characters that XML forbids left out.
-pub(super) fn escaped(text: &str) -> String {
+pub(crate) fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

@@ -8,21 +8,21 @@ const STEP: f64 = 9.0;
 /// About the most points that labels look at on one curve.
 const MOST_POINTS: f64 = 2500.0;
 /// A label's place, the point it belongs to, and how far away it is.
-pub(super) struct Spot {
-    pub(super) cost: f64,
-    pub(super) anchor: Point,
-    pub(super) area: Area,
-    pub(super) reach: f64,
-    pub(super) is_backed: bool,
+pub(crate) struct Spot {
+    pub(crate) cost: f64,
+    pub(crate) anchor: Point,
+    pub(crate) area: Area,
+    pub(crate) reach: f64,
+    pub(crate) is_backed: bool,
 }
 
 impl Spot {
-    pub(super) fn has_leader(&self) -> bool {
+    pub(crate) fn has_leader(&self) -> bool {
         self.reach > 20.0
     }
 
     /// The point of the label nearest to what it names.
-    pub(super) fn leader_end(&self) -> Point {
+    pub(crate) fn leader_end(&self) -> Point {
         let Area {
             left,
             top,
@@ -37,7 +37,7 @@ impl Spot {
 }
 
 /// Boxes of one text around a point: above, below, at the sides and the corners.
-pub(super) fn around(p: Point, width: f64, reach: f64) -> impl Iterator<Item = Area> {
+pub(crate) fn around(p: Point, width: f64, reach: f64) -> impl Iterator<Item = Area> {
     let height = BODY * 1.05;
     let gap = 10.0 + reach;
     let slant = 0.7 * gap;
@@ -61,7 +61,7 @@ pub(super) fn around(p: Point, width: f64, reach: f64) -> impl Iterator<Item = A
 
 /// Points at even distances along a curve; further apart on a very long one, where no label finds
 /// a free place anyway.
-pub(super) fn resampled(points: &[Point]) -> Vec<Point> {
+pub(crate) fn resampled(points: &[Point]) -> Vec<Point> {
     let pieces = || points.split(|p| !p.0.is_finite() || !p.1.is_finite());
     let distance = |a: Point, b: Point| (b.0 - a.0).hypot(b.1 - a.1);
     let whole: f64 = pieces()

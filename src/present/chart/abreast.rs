@@ -3,7 +3,7 @@
 use super::PlotError;
 
 /// `f` of 0, 1, ... `count` - 1.
-pub(super) fn abreast<R: Send>(
+pub(crate) fn abreast<R: Send>(
     count: usize,
     f: &(dyn Fn(usize) -> Result<R, PlotError> + Sync),
 ) -> Result<Vec<R>, PlotError> {

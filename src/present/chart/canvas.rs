@@ -16,7 +16,7 @@ use plotters::style::{
 use std::sync::OnceLock;
 
 /// Name under which the embedded font is known to everything that draws.
-pub(super) const FONT: &str = "DejaVu Sans";
+pub(crate) const FONT: &str = "DejaVu Sans";
 
 /// The SVG backend sets an em of size / 1.24, its measurement one of size / 1.164.
 const BACKEND_EM: f64 = 1.24;
@@ -24,14 +24,14 @@ const MEASURED_EM: f64 = 1.164;
 
 /// Which point of a text its position means.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Anchor {
+pub(crate) enum Anchor {
     Left,
     Centre,
     Right,
 }
 
 /// The sheet.
-pub(super) struct Canvas<'a> {
+pub(crate) struct Canvas<'a> {
     area: DrawingArea<SVGBackend<'a>, Shift>,
 }
 
@@ -49,14 +49,14 @@ fn fonts_ready() -> Result<(), PlotError> {
 }
 
 /// Draws on a white sheet and returns the raw SVG.
-pub(super) fn sheet(
+pub(crate) fn sheet(
     draw: impl FnOnce(&Canvas<'_>) -> Result<(), PlotError>,
 ) -> Result<String, PlotError> {
     drawn(true, draw)
 }
 
 /// The same without paper, to be laid over a sheet.
-pub(super) fn overlay(
+pub(crate) fn overlay(
     draw: impl FnOnce(&Canvas<'_>) -> Result<(), PlotError>,
 ) -> Result<String, PlotError> {
     drawn(false, draw)
@@ -83,7 +83,7 @@ fn drawn(
 
 impl Canvas<'_> {
     /// Title and subtitle, shortened when they are too long for the sheet.
-    pub(super) fn header(&self, title: &str, subtitle: &str) -> Result<(), PlotError> {
+    pub(crate) fn header(&self, title: &str, subtitle: &str) -> Result<(), PlotError> {
         let room = f64::from(WIDTH) - 160.0;
         let title = self.shortened(title, TITLE * 1.06, room);
         self.write(&title, (80.0, 64.0), TITLE, INK, Anchor::Left, true, false)?;
@@ -100,7 +100,7 @@ impl Canvas<'_> {
     }
 
     /// Text at its vertical middle.
-    pub(super) fn text(
+    pub(crate) fn text(
         &self,
         text: &str,
         at: Point,
@@ -112,7 +112,7 @@ impl Canvas<'_> {
     }
 
     /// Text in bold.
-    pub(super) fn bold(
+    pub(crate) fn bold(
         &self,
         text: &str,
         at: Point,
@@ -124,7 +124,7 @@ impl Canvas<'_> {
     }
 
     /// Text that reads upwards.
-    pub(super) fn upwards(
+    pub(crate) fn upwards(
         &self,
         text: &str,
         at: Point,
@@ -179,7 +179,7 @@ impl Canvas<'_> {
     }
 
     /// Width of a text.
-    pub(super) fn width(&self, text: &str, em: f64) -> f64 {
+    pub(crate) fn width(&self, text: &str, em: f64) -> f64 {
         let style = TextStyle::from((FontFamily::Name(FONT), em * BACKEND_EM, FontStyle::Normal));
         match self.area.estimate_text_size(text, &style) {
             Ok((width, _)) => f64::from(width) * MEASURED_EM / BACKEND_EM,
@@ -188,7 +188,7 @@ impl Canvas<'_> {
     }
 
     /// `text` cut to `room` with an ellipsis.
-    pub(super) fn shortened(&self, text: &str, em: f64, room: f64) -> String {
+    pub(crate) fn shortened(&self, text: &str, em: f64, room: f64) -> String {
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
         if self.width(&text, em) <= room {
             return text;
@@ -201,7 +201,7 @@ impl Canvas<'_> {
     }
 
     /// `text` broken into lines of at most `room`.
-    pub(super) fn broken(&self, text: &str, em: f64, room: f64) -> Vec<String> {
+    pub(crate) fn broken(&self, text: &str, em: f64, room: f64) -> Vec<String> {
         let mut lines = vec![String::new()];
         for word in text.split_whitespace() {
             let Some(line) = lines.last_mut() else { break };
@@ -220,7 +220,7 @@ impl Canvas<'_> {
     }
 
     /// A line through points; breaks where a point is not finite.
-    pub(super) fn line(&self, points: &[Point], stroke: Stroke) -> Result<(), PlotError> {
+    pub(crate) fn line(&self, points: &[Point], stroke: Stroke) -> Result<(), PlotError> {
         for piece in points.split(|p| !p.0.is_finite() || !p.1.is_finite()) {
             for dash in dashes(piece, stroke.dash) {
                 let style = stroke.colour.stroke_width(stroke.width);
@@ -232,7 +232,7 @@ impl Canvas<'_> {
     }
 
     /// An unbroken thin line between two points.
-    pub(super) fn rule(
+    pub(crate) fn rule(
         &self,
         from: Point,
         to: Point,
@@ -242,7 +242,7 @@ impl Canvas<'_> {
         self.line(&[from, to], stroke(colour, width, SOLID))
     }
 
-    pub(super) fn rectangle(&self, area: Area, style: ShapeStyle) -> Result<(), PlotError> {
+    pub(crate) fn rectangle(&self, area: Area, style: ShapeStyle) -> Result<(), PlotError> {
         let corners = [
             pixel((area.left, area.top)),
             pixel((area.right, area.bottom)),
@@ -253,36 +253,23 @@ impl Canvas<'_> {
     }
 
     /// The border of a box, as wide as asked for.
-    pub(super) fn outline(
+    pub(crate) fn outline(
         &self,
         area: Area,
         colour: RGBColor,
         width: u32,
     ) -> Result<(), PlotError> {
-        let Area {
-            left,
-            top,
-            right,
-            bottom,
-        } = area;
-        let corners = [
-            (left, top),
-            (right, top),
-            (right, bottom),
-            (left, bottom),
-            (left, top),
-        ];
-        self.line(&corners, stroke(colour, width, SOLID))
+        self.line(&area.outline(), stroke(colour, width, SOLID))
     }
 
-    pub(super) fn disc(&self, at: Point, radius: i32, colour: RGBColor) -> Result<(), PlotError> {
+    pub(crate) fn disc(&self, at: Point, radius: i32, colour: RGBColor) -> Result<(), PlotError> {
         self.area
             .draw(&Circle::new(pixel(at), radius, colour.filled()))
             .map_err(PlotError::new)
     }
 
     /// A filled polygon in a colour that may be mixed with what lies below.
-    pub(super) fn tint(&self, points: &[Point], colour: &RGBAColor) -> Result<(), PlotError> {
+    pub(crate) fn tint(&self, points: &[Point], colour: &RGBAColor) -> Result<(), PlotError> {
         let whole = |p: &&Point| p.0.is_finite() && p.1.is_finite();
         let points: Vec<(i32, i32)> = points.iter().filter(whole).map(|p| pixel(*p)).collect();
         if points.len() < 3 {
@@ -293,7 +280,7 @@ impl Canvas<'_> {
             .map_err(PlotError::new)
     }
 
-    pub(super) fn polygon(&self, points: &[Point], colour: RGBColor) -> Result<(), PlotError> {
+    pub(crate) fn polygon(&self, points: &[Point], colour: RGBColor) -> Result<(), PlotError> {
         let points: Vec<(i32, i32)> = points.iter().map(|p| pixel(*p)).collect();
         self.area
             .draw(&Polygon::new(points, colour.filled()))

@@ -3,7 +3,7 @@
 use super::area::{Area, Point};
 
 /// The part of a line inside `frame`; pieces are parted by a point that is not finite.
-pub(super) fn line(points: &[Point], frame: &Area) -> Vec<Point> {
+pub(crate) fn line(points: &[Point], frame: &Area) -> Vec<Point> {
     let mut out: Vec<Point> = Vec::new();
     for pair in points.windows(2) {
         let Some((from, to)) = segment(pair[0], pair[1], frame) else {
@@ -53,7 +53,7 @@ fn segment(from: Point, to: Point, frame: &Area) -> Option<(Point, Point)> {
 }
 
 /// The part of a polygon inside `frame`, side by side (Sutherland and Hodgman); empty when nothing is.
-pub(super) fn polygon(points: &[Point], frame: &Area) -> Vec<Point> {
+pub(crate) fn polygon(points: &[Point], frame: &Area) -> Vec<Point> {
     let finite = |p: &&Point| p.0.is_finite() && p.1.is_finite();
     let mut points: Vec<Point> = points.iter().filter(finite).copied().collect();
     // How far inside a point lies, side by side.

@@ -6,10 +6,11 @@ use super::canvas::{Anchor, Canvas};
 use super::style::{BODY, INK, Stroke};
 
 /// A moment to mark; without text only its line is drawn.
-pub(super) struct Flag {
-    pub(super) x: f64,
-    pub(super) text: String,
-    pub(super) stroke: Stroke,
+#[derive(Clone)]
+pub(crate) struct Flag {
+    pub(crate) x: f64,
+    pub(crate) text: String,
+    pub(crate) stroke: Stroke,
 }
 
 /// Height of one row of flags.
@@ -18,13 +19,13 @@ const ROW: f64 = 44.0;
 const ROWS: usize = 4;
 
 /// Flags with their places; heights count from the top of the panels.
-pub(super) struct Flags {
+pub(crate) struct Flags {
     placed: Vec<(Flag, Option<Area>)>,
 }
 
 impl Flags {
     /// Finds places between `left` and `right`.
-    pub(super) fn place(canvas: &Canvas<'_>, mut flags: Vec<Flag>, left: f64, right: f64) -> Self {
+    pub(crate) fn place(canvas: &Canvas<'_>, mut flags: Vec<Flag>, left: f64, right: f64) -> Self {
         flags.sort_by(|a, b| b.x.total_cmp(&a.x));
         let mut placed: Vec<(Flag, Option<Area>)> = Vec::new();
         for flag in flags {
@@ -46,7 +47,7 @@ impl Flags {
     }
 
     /// Room that the flags take above the panels.
-    pub(super) fn height(&self) -> f64 {
+    pub(crate) fn height(&self) -> f64 {
         let tops = self
             .placed
             .iter()
@@ -55,7 +56,7 @@ impl Flags {
     }
 
     /// Draws flags and lines down to `bottom`.
-    pub(super) fn draw(&self, canvas: &Canvas<'_>, top: f64, bottom: f64) -> Result<(), PlotError> {
+    pub(crate) fn draw(&self, canvas: &Canvas<'_>, top: f64, bottom: f64) -> Result<(), PlotError> {
         for (flag, area) in &self.placed {
             let pole_top = area.map_or(top, |a| top + a.top + 4.0);
             canvas.line(&[(flag.x, pole_top), (flag.x, bottom)], flag.stroke)?;
@@ -68,7 +69,7 @@ impl Flags {
     }
 
     /// The lines between two heights.
-    pub(super) fn poles(&self, top: f64, bottom: f64) -> Vec<Vec<Point>> {
+    pub(crate) fn poles(&self, top: f64, bottom: f64) -> Vec<Vec<Point>> {
         self.placed
             .iter()
             .map(|(flag, _)| vec![(flag.x, top), (flag.x, bottom)])

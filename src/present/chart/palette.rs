@@ -8,16 +8,16 @@ use std::collections::HashMap;
 const MOST: usize = 255;
 
 /// The commonest colours of one or more pictures.
-pub(super) struct Palette {
-    pub(super) colours: Vec<[u8; 3]>,
+pub(crate) struct Palette {
+    pub(crate) colours: Vec<[u8; 3]>,
     nearest: HashMap<[u8; 3], u8>,
 }
 
 /// A picture as runs of one colour, row after row: colours as they are seen on the opaque paper.
-pub(super) struct Runs(Vec<([u8; 3], usize)>);
+pub(crate) struct Runs(Vec<([u8; 3], usize)>);
 
 impl Runs {
-    pub(super) fn of(picture: &Pixmap) -> Self {
+    pub(crate) fn of(picture: &Pixmap) -> Self {
         let mut runs: Vec<([u8; 3], usize)> = Vec::new();
         for point in picture.data().chunks_exact(4) {
             let colour = [point[0], point[1], point[2]];
@@ -32,7 +32,7 @@ impl Runs {
 
 impl Palette {
     /// Counts the colours of every picture and keeps the commonest; ties in the order of the colours.
-    pub(super) fn of(pictures: &[Runs]) -> Self {
+    pub(crate) fn of(pictures: &[Runs]) -> Self {
         let mut counts: HashMap<[u8; 3], usize> = HashMap::new();
         for (colour, length) in pictures.iter().flat_map(|p| &p.0) {
             *counts.entry(*colour).or_default() += length;
@@ -49,7 +49,7 @@ impl Palette {
     }
 
     /// A picture in numbers of colours, row after row.
-    pub(super) fn numbers(&mut self, picture: &Runs) -> Vec<u8> {
+    pub(crate) fn numbers(&mut self, picture: &Runs) -> Vec<u8> {
         let mut numbers = Vec::new();
         for (colour, length) in &picture.0 {
             let number = self.number(*colour);
@@ -76,13 +76,13 @@ impl Palette {
     }
 
     /// The table: red, green, blue of each colour in turn.
-    pub(super) fn table(&self) -> Vec<u8> {
+    pub(crate) fn table(&self) -> Vec<u8> {
         self.colours.iter().flatten().copied().collect()
     }
 }
 
 /// A picture as PNG with a table of its own colours.
-pub(super) fn png(picture: &Pixmap) -> Result<Vec<u8>, PlotError> {
+pub(crate) fn png(picture: &Pixmap) -> Result<Vec<u8>, PlotError> {
     let runs = [Runs::of(picture)];
     let mut palette = Palette::of(&runs);
     let numbers = palette.numbers(&runs[0]);

@@ -15,7 +15,7 @@ pub enum Theme {
 }
 
 /// Every role, light and dark. Each dark ink stands out from its paper as clearly as the light one.
-pub(super) const ROLES: [(RGBColor, RGBColor); 9] = [
+pub(crate) const ROLES: [(RGBColor, RGBColor); 9] = [
     (PAPER, RGBColor(22, 25, 30)),
     (INK, RGBColor(232, 234, 237)),
     (QUIET, RGBColor(160, 167, 176)),
@@ -28,7 +28,7 @@ pub(super) const ROLES: [(RGBColor, RGBColor); 9] = [
 ];
 
 /// A finished SVG with every colour of a role replaced; colours without a role stay.
-pub(super) fn recoloured(svg: &str, theme: Theme) -> String {
+pub(crate) fn recoloured(svg: &str, theme: Theme) -> String {
     if theme == Theme::Light {
         return svg.to_owned();
     }
@@ -59,7 +59,7 @@ pub(super) fn recoloured(svg: &str, theme: Theme) -> String {
     out
 }
 
-pub(super) fn hex_of(colour: RGBColor) -> String {
+pub(crate) fn hex_of(colour: RGBColor) -> String {
     format!("{:02x}{:02x}{:02x}", colour.0, colour.1, colour.2)
 }
 

@@ -8,7 +8,7 @@ use super::style::{BODY, PAPER, QUIET};
 use plotters::style::{Color, RGBColor};
 
 /// Curves and boxes that labels keep clear of.
-pub(super) struct Labels {
+pub(crate) struct Labels {
     rooms: Vec<Area>,
     curves: Vec<Curve>,
     boxes: Vec<Area>,
@@ -30,7 +30,7 @@ const FAR: [f64; 5] = [40.0, 75.0, 120.0, 180.0, 260.0];
 
 impl Labels {
     /// Labels stay inside one of `rooms`.
-    pub(super) fn inside(rooms: &[Area]) -> Self {
+    pub(crate) fn inside(rooms: &[Area]) -> Self {
         let rooms = rooms.iter().map(|room| room.grown(-6.0)).collect();
         Self {
             rooms,
@@ -41,12 +41,12 @@ impl Labels {
     }
 
     /// A curve on the sheet; its number serves [`Labels::beside`].
-    pub(super) fn curve(&mut self, points: &[Point]) -> usize {
+    pub(crate) fn curve(&mut self, points: &[Point]) -> usize {
         self.add(points, false)
     }
 
     /// A helper line on the sheet: levels, poles.
-    pub(super) fn helper(&mut self, points: &[Point]) -> usize {
+    pub(crate) fn helper(&mut self, points: &[Point]) -> usize {
         self.add(points, true)
     }
 
@@ -59,18 +59,18 @@ impl Labels {
     }
 
     /// A marked point: the label of another one must not seem to be its own.
-    pub(super) fn mark(&mut self, at: Point) {
+    pub(crate) fn mark(&mut self, at: Point) {
         self.marks.push(at);
     }
 
     /// A box to keep clear of.
-    pub(super) fn block(&mut self, area: Area) {
+    pub(crate) fn block(&mut self, area: Area) {
         self.boxes.push(area);
     }
 
     /// Writes `text` beside a curve, where it is clearest; with a thin leader when only a place
     /// further away is free.
-    pub(super) fn beside(
+    pub(crate) fn beside(
         &mut self,
         canvas: &Canvas<'_>,
         curve: usize,
@@ -82,26 +82,37 @@ impl Labels {
             .get(curve)
             .map(|c| c.points.clone())
             .unwrap_or_default();
-        self.put(canvas, &anchors, Some(curve), text, colour)
+        self.put(canvas, (&anchors, 0.0), Some(curve), (text, true), colour)
+    }
+
+    /// Writes `text` beside a mark of this size, or nowhere when it may go and finds no free place.
+    pub(crate) fn beside_mark(
+        &mut self,
+        canvas: &Canvas<'_>,
+        (point, half): (Point, f64),
+        (text, must): (&str, bool),
+        colour: RGBColor,
+    ) -> Result<(), PlotError> {
+        self.put(canvas, (&[point], half), None, (text, must), colour)
     }
 
     /// Writes `text` beside a point.
-    pub(super) fn at(
+    pub(crate) fn at(
         &mut self,
         canvas: &Canvas<'_>,
         point: Point,
         text: &str,
         colour: RGBColor,
     ) -> Result<(), PlotError> {
-        self.put(canvas, &[point], None, text, colour)
+        self.beside_mark(canvas, (point, 0.0), (text, true), colour)
     }
 
     fn put(
         &mut self,
         canvas: &Canvas<'_>,
-        anchors: &[Point],
+        (anchors, half): (&[Point], f64),
         own: Option<usize>,
-        text: &str,
+        (text, must): (&str, bool),
         colour: RGBColor,
     ) -> Result<(), PlotError> {
         let width = canvas.width(text, BODY);
@@ -109,11 +120,11 @@ impl Labels {
         let anchors: Vec<Point> = anchors.iter().step_by(every).copied().collect();
         let at_reach = |reach: f64| {
             let anchors = anchors.iter();
-            anchors.flat_map(move |p| around(*p, width, reach).map(move |area| (*p, area)))
+            anchors.flat_map(move |p| around(*p, width, half + reach).map(move |area| (*p, area)))
         };
         let best = |reach: &f64| {
             at_reach(*reach)
-                .filter_map(|(anchor, area)| self.free(anchor, area, *reach, own))
+                .filter_map(|(anchor, area)| self.free((anchor, half), area, *reach, own))
                 .min_by(|a, b| a.cost.total_cmp(&b.cost))
         };
         let far = || {
@@ -129,7 +140,7 @@ impl Labels {
                 .map(|(anchor, area)| self.crowded(anchor, area))
                 .min_by(|a, b| a.cost.total_cmp(&b.cost))
         };
-        match free.or_else(crowded) {
+        match free.or_else(|| crowded().filter(|_| must)) {
             Some(spot) => self.write(canvas, text, &spot, colour),
             None => Ok(()),
         }
@@ -163,7 +174,13 @@ impl Labels {
     }
 
     /// A place clear of boxes and curves; `None` when it is not.
-    fn free(&self, anchor: Point, area: Area, reach: f64, own: Option<usize>) -> Option<Spot> {
+    fn free(
+        &self,
+        (anchor, half): (Point, f64),
+        area: Area,
+        reach: f64,
+        own: Option<usize>,
+    ) -> Option<Spot> {
         if !self.is_inside(&area) || self.boxes.iter().any(|b| b.overlaps(&area.grown(GAP))) {
             return None;
         }
@@ -209,8 +226,11 @@ impl Labels {
         spot.cost = if hides_helper { 200.0 } else { 0.0 } - nearest_other;
         if spot.has_leader() {
             let leader = resampled(&[anchor, spot.leader_end()]);
+            // It begins in the box of its own mark.
+            let is_outside = |p: &&Point| (p.0 - anchor.0).hypot(p.1 - anchor.1) > 1.5 * half;
             if leader
                 .iter()
+                .filter(is_outside)
                 .any(|p| self.boxes.iter().any(|b| b.distance(*p) <= 0.0))
             {
                 return None;

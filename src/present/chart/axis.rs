@@ -4,19 +4,23 @@ use crate::present::number::plain;
 
 /// Linear or logarithmic range with ticks.
 #[derive(Debug, Clone)]
-pub(super) struct Axis {
-    pub(super) title: String,
-    pub(super) low: f64,
-    pub(super) high: f64,
-    pub(super) ticks: Vec<f64>,
+pub(crate) struct Axis {
+    pub(crate) title: String,
+    pub(crate) low: f64,
+    pub(crate) high: f64,
+    pub(crate) ticks: Vec<f64>,
     /// Ticks without a number.
-    pub(super) minor: Vec<f64>,
-    is_log: bool,
+    pub(crate) minor: Vec<f64>,
+    /// Words that stand at the ticks instead of their numbers.
+    pub(crate) words: Vec<String>,
+    /// What infinity means, where it has a lane of its own at the top.
+    pub(crate) lane: Option<&'static str>,
+    pub(crate) is_log: bool,
 }
 
 impl Axis {
     /// Linear, with about `count` ticks, over the data and a little air around them.
-    pub(super) fn around(
+    pub(crate) fn around(
         title: impl Into<String>,
         data: impl Iterator<Item = f64>,
         count: usize,
@@ -25,7 +29,7 @@ impl Axis {
     }
 
     /// As [`Axis::around`] with more or less air, as a share of the range of the data.
-    pub(super) fn airy(
+    pub(crate) fn airy(
         title: impl Into<String>,
         data: impl Iterator<Item = f64>,
         count: usize,
@@ -41,7 +45,7 @@ impl Axis {
     }
 
     /// Linear over exactly this range.
-    pub(super) fn linear(title: impl Into<String>, low: f64, high: f64, count: usize) -> Self {
+    pub(crate) fn linear(title: impl Into<String>, low: f64, high: f64, count: usize) -> Self {
         let step = nice_step((high - low) / count.max(1) as f64);
         let first = (low / step - 1e-9).ceil() as i64;
         let last = (high / step + 1e-9).floor() as i64;
@@ -54,12 +58,14 @@ impl Axis {
             high,
             ticks,
             minor: Vec::new(),
+            words: Vec::new(),
+            lane: None,
             is_log: false,
         }
     }
 
     /// Logarithmic, ticks at 1-2-5 (only the decades when there are more than six of them).
-    pub(super) fn log(title: impl Into<String>, low: f64, high: f64) -> Self {
+    pub(crate) fn log(title: impl Into<String>, low: f64, high: f64) -> Self {
         let low = if low.is_finite() && low > 0.0 {
             low
         } else {
@@ -94,12 +100,14 @@ impl Axis {
             high,
             ticks,
             minor,
+            words: Vec::new(),
+            lane: None,
             is_log: true,
         }
     }
 
     /// Where `value` lies: 0 at the low end, 1 at the high end.
-    pub(super) fn at(&self, value: f64) -> f64 {
+    pub(crate) fn at(&self, value: f64) -> f64 {
         if self.is_log {
             (value / self.low).ln() / (self.high / self.low).ln()
         } else {
@@ -107,19 +115,49 @@ impl Axis {
         }
     }
 
-    pub(super) fn contains(&self, value: f64) -> bool {
+    /// The value that lies there.
+    pub(crate) fn value(&self, at: f64) -> f64 {
+        if self.is_log {
+            self.low * (self.high / self.low).powf(at)
+        } else {
+            self.low + at * (self.high - self.low)
+        }
+    }
+
+    pub(crate) fn contains(&self, value: f64) -> bool {
         let at = self.at(value);
         (-1e-9..=1.0 + 1e-9).contains(&at)
     }
 
-    /// The number beside a tick.
-    pub(super) fn text(value: f64) -> String {
-        plain(value)
+    /// The same with ticks of its own, each with words.
+    pub(crate) fn with_words(mut self, ticks: Vec<(f64, String)>) -> Self {
+        (self.ticks, self.words) = ticks.into_iter().unzip();
+        self.minor.clear();
+        self
+    }
+
+    /// The same with a lane for what never comes, where `data` has any.
+    pub(crate) fn with_lane(
+        mut self,
+        words: &'static str,
+        mut data: impl Iterator<Item = f64>,
+    ) -> Self {
+        self.lane = data.any(|v| v == f64::INFINITY).then_some(words);
+        self
+    }
+
+    /// What stands at each tick.
+    pub(crate) fn texts(&self) -> impl Iterator<Item = (f64, String)> + '_ {
+        let text = |(k, tick): (usize, &f64)| {
+            let own = self.words.get(k).cloned();
+            (*tick, own.unwrap_or_else(|| plain(*tick)))
+        };
+        self.ticks.iter().enumerate().map(text)
     }
 }
 
 /// Smallest and largest finite value.
-pub(super) fn extent(data: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
+pub(crate) fn extent(data: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
     data.filter(|v| v.is_finite())
         .fold(None, |range, v| match range {
             None => Some((v, v)),

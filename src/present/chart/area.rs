@@ -1,0 +1,103 @@
+//! Points and upright boxes on the sheet.
+
+/// A point on the sheet.
+pub(crate) type Point = (f64, f64);
+
+/// An upright box on the sheet.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Area {
+    pub(crate) left: f64,
+    pub(crate) top: f64,
+    pub(crate) right: f64,
+    pub(crate) bottom: f64,
+}
+
+impl Area {
+    /// A square around a point.
+    pub(crate) fn around(at: Point, half: f64) -> Self {
+        Self {
+            left: at.0 - half,
+            top: at.1 - half,
+            right: at.0 + half,
+            bottom: at.1 + half,
+        }
+    }
+
+    /// Between two corners, whichever they are.
+    pub(crate) fn between(a: Point, b: Point) -> Self {
+        Self {
+            left: a.0.min(b.0),
+            top: a.1.min(b.1),
+            right: a.0.max(b.0),
+            bottom: a.1.max(b.1),
+        }
+    }
+
+    pub(crate) fn middle(&self) -> Point {
+        (
+            0.5 * (self.left + self.right),
+            0.5 * (self.top + self.bottom),
+        )
+    }
+
+    /// Whether a place lies between left and right.
+    pub(crate) fn spans(&self, x: f64) -> bool {
+        (self.left - 0.5..=self.right + 0.5).contains(&x)
+    }
+
+    pub(crate) fn width(&self) -> f64 {
+        self.right - self.left
+    }
+
+    pub(crate) fn height(&self) -> f64 {
+        self.bottom - self.top
+    }
+
+    /// Its border as a closed line.
+    pub(crate) fn outline(&self) -> [Point; 5] {
+        let Self {
+            left,
+            top,
+            right,
+            bottom,
+        } = *self;
+        [
+            (left, top),
+            (right, top),
+            (right, bottom),
+            (left, bottom),
+            (left, top),
+        ]
+    }
+
+    /// Distance to a point; 0 inside.
+    pub(crate) fn distance(&self, p: Point) -> f64 {
+        let dx = (self.left - p.0).max(p.0 - self.right).max(0.0);
+        let dy = (self.top - p.1).max(p.1 - self.bottom).max(0.0);
+        dx.hypot(dy)
+    }
+
+    pub(crate) fn overlaps(&self, other: &Area) -> bool {
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
+    }
+
+    /// Larger by `by` on every side.
+    pub(crate) fn grown(&self, by: f64) -> Area {
+        Area {
+            left: self.left - by,
+            top: self.top - by,
+            right: self.right + by,
+            bottom: self.bottom + by,
+        }
+    }
+
+    pub(crate) fn holds(&self, other: &Area) -> bool {
+        self.left <= other.left
+            && self.top <= other.top
+            && self.right >= other.right
+            && self.bottom >= other.bottom
+    }
+}

@@ -1,0 +1,180 @@
+//! A figure as a description (axes with units, lines, bands, bars, marks, labels with priorities) that one
+//! layouter places and one drawer turns into SVG. Text stays text; PNG is made of the same SVG.
+//!
+//! Each panel of the SVG is a group of class `panel` that carries its frame and its axes as `data-`
+//! attributes, and each line in it a group of class `series` with its name, so that a page can read values
+//! under a pointer.
+
+pub(crate) mod abreast;
+pub(crate) mod area;
+pub(crate) mod axis;
+pub(crate) mod canvas;
+pub(crate) mod clip;
+mod dash;
+mod draw;
+mod figure;
+pub(crate) mod flags;
+mod foot;
+mod item;
+pub(crate) mod label;
+mod layout;
+mod names;
+pub(crate) mod palette;
+pub(crate) mod plane;
+mod shape;
+mod spot;
+pub(crate) mod style;
+pub(crate) mod theme;
+pub(crate) mod vector;
+
+pub(crate) use axis::{Axis, extent};
+pub(crate) use draw::spread;
+pub use figure::{Figure, PlotError};
+pub(crate) use flags::Flag;
+pub(crate) use foot::{Foot, Key, Sample};
+pub(crate) use item::{Bar, Fill, Item, Line, Mark, Name, Side, fill};
+pub(crate) use shape::Shape;
+pub use theme::Theme;
+
+/// A point in the units of a panel's axes. Upwards, infinity lies in the axis' lane for what never comes, or at
+/// the top of the panel where the axis has none.
+pub(crate) type Datum = (f64, f64);
+
+/// One figure.
+pub(crate) struct Chart {
+    /// Name of its files without the ending.
+    pub(crate) stem: &'static str,
+    pub(crate) title: String,
+    pub(crate) subtitle: String,
+    /// Whether title and subtitle stand above the panels, or on the page around the figure alone.
+    pub(crate) has_header: bool,
+    /// For those who cannot see it.
+    pub(crate) description: String,
+    /// Side by side, each with panels one above the other.
+    pub(crate) columns: Vec<Column>,
+    /// The columns are pieces of one axis: they share the vertical axes, their panels hold the same items in
+    /// the same order, and each of these is named once.
+    pub(crate) is_split: bool,
+    /// Below the panels.
+    pub(crate) foot: Vec<Foot>,
+    /// Width and height of the sheet.
+    pub(crate) size: (i32, i32),
+}
+
+/// Panels one above the other over one horizontal axis.
+pub(crate) struct Column {
+    /// Share of the width.
+    pub(crate) width: f64,
+    pub(crate) panels: Vec<Panel>,
+    /// Moments, marked through all panels.
+    pub(crate) flags: Vec<Flag>,
+    /// Names at the right, each beside what it names.
+    pub(crate) side: Vec<Aside>,
+}
+
+/// A frame with two axes and what is drawn in it.
+pub(crate) struct Panel {
+    pub(crate) caption: String,
+    pub(crate) x: Axis,
+    pub(crate) y: Axis,
+    pub(crate) height: Height,
+    pub(crate) items: Vec<Item>,
+    /// The horizontal axis again at the top, in other words, and what these are.
+    pub(crate) top: (Vec<(f64, String)>, &'static str),
+    /// The vertical axis again at the right, in other words.
+    pub(crate) right: Vec<(f64, String)>,
+}
+
+/// Height of a panel.
+#[derive(Clone, Copy)]
+pub(crate) enum Height {
+    /// Share of what the bare ones leave.
+    Share(f64),
+    /// In units of the sheet, without frame or axes.
+    Bare(f64),
+}
+
+/// A name beside a panel, in two lines.
+pub(crate) struct Aside {
+    /// What it belongs to, in the first panel.
+    pub(crate) at: Datum,
+    /// Whether a thin line leads to it.
+    pub(crate) has_leader: bool,
+    pub(crate) name: String,
+    pub(crate) detail: String,
+    pub(crate) colour: plotters::style::RGBColor,
+    pub(crate) sample: Option<style::Stroke>,
+}
+
+impl Chart {
+    pub(crate) fn new(
+        stem: &'static str,
+        title: impl Into<String>,
+        subtitle: impl Into<String>,
+        columns: Vec<Column>,
+    ) -> Self {
+        Self {
+            stem,
+            title: title.into(),
+            subtitle: subtitle.into(),
+            has_header: true,
+            description: String::new(),
+            columns,
+            is_split: false,
+            foot: Vec::new(),
+            size: style::SHEET,
+        }
+    }
+
+    pub(crate) fn with_foot(mut self, foot: Vec<Foot>) -> Self {
+        self.foot = foot;
+        self
+    }
+
+    /// Says for those who cannot see it what it shows, and draws it.
+    ///
+    /// # Errors
+    /// When it cannot be drawn.
+    pub(crate) fn described(
+        mut self,
+        words: impl Into<String>,
+    ) -> Result<Option<Figure>, PlotError> {
+        self.description = words.into();
+        draw::drawn(&self).map(Some)
+    }
+}
+
+impl Column {
+    pub(crate) fn of(panels: Vec<Panel>) -> Self {
+        Self {
+            width: 1.0,
+            panels,
+            flags: Vec::new(),
+            side: Vec::new(),
+        }
+    }
+}
+
+impl Panel {
+    pub(crate) fn new(x: Axis, y: Axis, items: Vec<Item>) -> Self {
+        Self {
+            caption: String::new(),
+            x,
+            y,
+            height: Height::Share(1.0),
+            items,
+            top: (Vec::new(), ""),
+            right: Vec::new(),
+        }
+    }
+
+    pub(crate) fn captioned(mut self, words: &str) -> Self {
+        words.clone_into(&mut self.caption);
+        self
+    }
+
+    pub(crate) fn high(mut self, height: Height) -> Self {
+        self.height = height;
+        self
+    }
+}
