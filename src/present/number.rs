@@ -59,6 +59,35 @@ pub(crate) fn with_unit(value: Option<f64>, digits: usize, unit: &str) -> String
     }
 }
 
+/// A value and how far it can be trusted, in its unit: the error rounded to one digit (two where the first is 1),
+/// the value to the same place. Without an error that can be told, the value to three digits: 11.3 A ± 0.9 A.
+pub(crate) fn give_or_take(value: f64, error: f64, unit: &str) -> String {
+    if !value.is_finite() {
+        return significant(value, 3);
+    }
+    let error = error.abs();
+    if !(error.is_finite() && error > 0.0) {
+        return format!("{} {unit}", significant(value, 3));
+    }
+    let scientific = format!("{error:.1e}");
+    let digits = if scientific.starts_with('1') { 2 } else { 1 };
+    // Rounding first: 0.097 is 0.10 and ends a place further left than its first digit says.
+    let rounded = format!("{error:.*e}", digits - 1);
+    let exponent = |text: &str| text.split_once('e').map_or(0, |(_, e)| e.parse().unwrap_or(0));
+    let place: i32 = exponent(&rounded) - (digits as i32 - 1);
+    if place < -6 {
+        let (value, error) = (significant(value, 6), significant(error, digits));
+        return format!("{value} {unit} ± {error} {unit}");
+    }
+    let step = 10f64.powi(place);
+    let decimals = (-place).max(0) as usize;
+    let shown = |v: f64| match place {
+        1.. => fixed((v / step).round() * step, 0),
+        _ => fixed(v, decimals),
+    };
+    format!("{} {unit} ± {} {unit}", shown(value), shown(error))
+}
+
 /// A change, with its sign.
 pub(crate) fn signed(value: f64, digits: usize) -> String {
     let text = significant(value, digits);
@@ -148,6 +177,19 @@ mod tests {
         assert_eq!(significant(3.2e-7, 3), "3.20e-7");
         assert_eq!(significant(0.0, 3), "0");
         assert_eq!(significant(f64::INFINITY, 3), "not known");
+    }
+
+    #[test]
+    fn an_error_decides_where_its_value_ends() {
+        let shown = |value, error| give_or_take(value, error, "A");
+        assert_eq!(shown(11.312, 0.868), "11.3 A ± 0.9 A");
+        assert_eq!(shown(11.312, 0.142), "11.31 A ± 0.14 A");
+        assert_eq!(shown(11.312, 0.0968), "11.3 A ± 0.1 A");
+        assert_eq!(shown(12_345.0, 678.0), "12300 A ± 700 A");
+        assert_eq!(shown(2.0, 30.0), "0 A ± 30 A");
+        assert_eq!(shown(5.0, 0.0), "5.00 A");
+        assert_eq!(shown(5.0, f64::NAN), "5.00 A");
+        assert_eq!(shown(f64::NAN, 1.0), "not known");
     }
 
     #[test]
