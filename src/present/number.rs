@@ -73,7 +73,10 @@ pub(crate) fn give_or_take(value: f64, error: f64, unit: &str) -> String {
     let digits = if scientific.starts_with('1') { 2 } else { 1 };
     // Rounding first: 0.097 is 0.10 and ends a place further left than its first digit says.
     let rounded = format!("{error:.*e}", digits - 1);
-    let exponent = |text: &str| text.split_once('e').map_or(0, |(_, e)| e.parse().unwrap_or(0));
+    let exponent = |text: &str| {
+        text.split_once('e')
+            .map_or(0, |(_, e)| e.parse().unwrap_or(0))
+    };
     let place: i32 = exponent(&rounded) - (digits as i32 - 1);
     if place < -6 {
         let (value, error) = (significant(value, 6), significant(error, digits));

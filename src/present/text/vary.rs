@@ -1,7 +1,7 @@
 //! A population on a screen: late and early first, then the scatter, then what matters.
 
 use super::page::Page;
-use crate::present::number::{NONE, duration, plain, significant};
+use crate::present::number::{NONE, duration, give_or_take, plain, significant};
 use crate::study::population::{Quantile, Rate, SingleUnit, SpreadRecord, VaryOutcome};
 
 /// Inputs listed under "what matters".
@@ -196,7 +196,7 @@ fn matters(page: &mut Page, outcome: &VaryOutcome) {
             .find(|i| i.path == path)
             .map_or(NONE.to_owned(), |i| {
                 let half = 0.5 * (i.total_interval.1 - i.total_interval.0);
-                format!("{:.0} % ± {:.0}", 100.0 * i.total, 100.0 * half)
+                give_or_take(100.0 * i.total, 100.0 * half, "%")
             })
     };
     for bar in outcome.tornado.iter().take(MOST_INPUTS) {

@@ -1,19 +1,18 @@
 //! A run on disk: every finished chunk is kept, so that a run that is stopped at any moment goes on where it was.
 //!
-//! A folder holds `scenario.toml` and `plan.json` (what was asked for) and, while the run is under way, a file or two
-//! a chunk in `parts`. A chunk's tally is written last and under a temporary name first: it is there as a whole or
-//! not at all.
+//! A folder holds `scenario.toml` and `plan.json` (what was asked for) and, while the run is under way, the pieces of
+//! `parts`: a file or two a chunk.
 
 use super::chunk::compute;
 use super::settings::{Settings, Shard};
 use super::tally::Tally;
-use super::{Plan, VaryError, table};
+use super::{Plan, VaryError, piece, table};
 use crate::document::{TEMPORARY, temporary};
+use crate::predict::parallel;
 use std::fs;
 use std::io::{BufWriter, Read, Write};
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU64, Ordering};
 
 const PLAN: &str = "plan.json";
 const SCENARIO: &str = "scenario.toml";
@@ -127,15 +126,11 @@ impl Ledger {
         &self.folder
     }
 
-    fn part(folder: &Path, chunk: u64, ending: &str) -> PathBuf {
-        folder.join(PARTS).join(format!("{chunk:06}.{ending}"))
-    }
-
     /// Finished chunks of this shard, in order.
     pub fn done(&self) -> Vec<u64> {
         let own = self.settings.own_chunks();
         own.into_iter()
-            .filter(|c| Ledger::part(&self.folder, *c, "json").exists())
+            .filter(|c| piece::is_there(&self.folder.join(PARTS), *c))
             .collect()
     }
 
@@ -174,50 +169,29 @@ impl Ledger {
         let already: u64 = done.iter().map(size).sum();
         let left: Vec<u64> = own.into_iter().filter(|c| !done.contains(c)).collect();
         progress(already, total);
-        let state = Mutex::new((already, progress, None::<VaryError>));
-        let (next, stop) = (AtomicUsize::new(0), AtomicBool::new(false));
-        let threads = std::thread::available_parallelism()
-            .map_or(1, |n| n.get())
-            .min(left.len());
-        std::thread::scope(|scope| {
-            for _ in 0..threads {
-                scope.spawn(|| {
-                    while !stop.load(Ordering::Relaxed) {
-                        let Some(chunk) = left.get(next.fetch_add(1, Ordering::Relaxed)) else {
-                            break;
-                        };
-                        let result = self.chunk(plan, *chunk);
-                        let Ok(mut state) = state.lock() else { break };
-                        match result {
-                            Ok(()) => {
-                                state.0 += size(chunk);
-                                let units = state.0;
-                                (state.1)(units, total);
-                            }
-                            Err(e) => {
-                                state.2.get_or_insert(e);
-                                stop.store(true, Ordering::Relaxed);
-                            }
-                        }
-                    }
-                });
-            }
-        });
-        match state.into_inner().map(|s| s.2) {
-            Ok(None) => Ok(()),
-            Ok(Some(e)) => Err(e),
-            Err(_) => Err(VaryError::Missing("a thread ended early".to_owned())),
-        }
+        let (units, stop) = (AtomicU64::new(already), AtomicBool::new(false));
+        let finished = parallel::map(
+            &left,
+            |chunk| {
+                if stop.load(Ordering::Relaxed) {
+                    return Ok(());
+                }
+                let kept = self.chunk(plan, *chunk);
+                match kept {
+                    Ok(()) => units.fetch_add(size(chunk), Ordering::Relaxed),
+                    Err(_) => u64::from(stop.swap(true, Ordering::Relaxed)),
+                };
+                kept
+            },
+            &mut |_| progress(units.load(Ordering::Relaxed), total),
+        );
+        finished.into_iter().collect()
     }
 
     fn chunk(&self, plan: &Plan, chunk: u64) -> Result<(), VaryError> {
         let (tally, lines) = compute(plan, chunk)?;
-        if self.settings.table {
-            write_whole(&Ledger::part(&self.folder, chunk, "csv"), lines.as_bytes())?;
-        }
-        let path = Ledger::part(&self.folder, chunk, "json");
-        let text = serde_json::to_vec(&tally).map_err(|e| damaged(&path, &e))?;
-        write_whole(&path, &text)
+        let table = self.settings.table.then_some(lines);
+        piece::keep(&self.folder.join(PARTS), chunk, tally, table.as_deref())
     }
 
     fn held(&self) -> Vec<Held> {
@@ -339,7 +313,7 @@ pub fn merge(folders: &[PathBuf]) -> Result<Shards, VaryError> {
             ..settings.clone()
         };
         for chunk in own.own_chunks() {
-            if !Ledger::part(folder, chunk, "json").exists() {
+            if !piece::is_there(&folder.join(PARTS), chunk) {
                 return Err(VaryError::Missing(format!(
                     "shard {}/{} in {} is not finished\n  = help: repeat its command; it goes on where it stopped",
                     shard.part,
@@ -382,15 +356,18 @@ impl Shards {
 fn tally_of(plan: &Plan, held: &[Held]) -> Result<Tally, VaryError> {
     let mut whole = Tally::new(plan)?;
     for (chunk, folder) in held {
-        let path = Ledger::part(folder, *chunk, "json");
-        let bytes = fs::read(&path).map_err(VaryError::disk("read", &path))?;
-        let part: Tally = serde_json::from_slice(&bytes).map_err(|e| damaged(&path, &e))?;
+        let parts = folder.join(PARTS);
+        let (path, kept) = piece::read(&parts, *chunk)?;
+        if plan.settings.table {
+            // Before anything is written.
+            kept.lines(&parts, *chunk)?;
+        }
         let units = plan.settings.units_of(*chunk);
-        if part.units != units.end - units.start {
-            let why = format!("it holds {} units of another chunk", part.units);
+        if kept.tally.units != units.end - units.start {
+            let why = format!("it holds {} units of another chunk", kept.tally.units);
             return Err(VaryError::Damaged { path, why });
         }
-        whole.merge(&part).map_err(|e| damaged(&path, &e))?;
+        whole.merge(&kept.tally).map_err(|e| damaged(&path, &e))?;
     }
     Ok(whole)
 }
@@ -406,9 +383,10 @@ fn write_table(plan: &Plan, folder: &Path, held: &[Held]) -> Result<(), VaryErro
     out.write_all(table::header(plan).as_bytes())
         .map_err(failed())?;
     for (chunk, from) in held {
-        let path = Ledger::part(from, *chunk, "csv");
-        let mut part = fs::File::open(&path).map_err(VaryError::disk("read", &path))?;
-        std::io::copy(&mut part, &mut out).map_err(failed())?;
+        let parts = from.join(PARTS);
+        let (_, kept) = piece::read(&parts, *chunk)?;
+        out.write_all(&kept.lines(&parts, *chunk)?)
+            .map_err(failed())?;
     }
     let file = out.into_inner().map_err(|e| failed()(e.into_error()))?;
     file.persist(&target).map_err(|e| failed()(e.error))?;
@@ -432,7 +410,7 @@ fn refused(folder: &Path, problem: &str, help: &str) -> VaryError {
     }
 }
 
-fn damaged(path: &Path, why: &dyn std::fmt::Display) -> VaryError {
+pub(super) fn damaged(path: &Path, why: &dyn std::fmt::Display) -> VaryError {
     VaryError::Damaged {
         path: path.to_owned(),
         why: why.to_string(),
@@ -470,7 +448,7 @@ fn first_difference(a: &str, b: &str) -> Option<usize> {
 }
 
 /// A file as a whole or not at all.
-fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), VaryError> {
+pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), VaryError> {
     let folder = path.parent().unwrap_or(Path::new("."));
     let mut file = temporary(folder).map_err(VaryError::disk("write", path))?;
     file.write_all(bytes)

@@ -16,6 +16,8 @@ pub mod inputs;
 #[cfg(feature = "files")]
 pub mod ledger;
 pub mod outcome;
+#[cfg(feature = "files")]
+mod piece;
 mod plan;
 pub mod rates;
 mod sensitivity;

@@ -8,6 +8,9 @@ use super::tally::{FailedUnit, Measure, Rows, Tally, drawn_input};
 use crate::quantity::{Dimension, format_si};
 use serde::Serialize;
 
+/// Layout of this record.
+pub const FORMAT: u32 = 1;
+
 /// The record of a population.
 #[derive(Debug, Clone, Serialize)]
 pub struct VaryOutcome {
@@ -338,7 +341,7 @@ impl VaryOutcome {
             }
         }
         Ok(VaryOutcome {
-            format: super::settings::FORMAT,
+            format: FORMAT,
             version: plan.settings.version.clone(),
             scenario: s.title.clone(),
             units: tally.units,

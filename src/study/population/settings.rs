@@ -56,8 +56,8 @@ pub struct Settings {
     pub shard: Option<Shard>,
 }
 
-/// Layout of the folder of a run.
-pub const FORMAT: u32 = 1;
+/// Layout of the folder of a run: from 2 on every piece holds its checksum.
+const FORMAT: u32 = 2;
 /// Most units of one run.
 pub const MOST_UNITS: u64 = 1_000_000_000;
 /// Most rows of the sensitivity analysis.

@@ -135,6 +135,43 @@ fn sixteen_shards_are_the_whole() {
     assert!(!at.join("other").exists());
 }
 
+/// A changed digit in a finished piece, be it of its tally or of its table, is noticed and named; without that piece
+/// the same command mends the run.
+#[test]
+fn a_changed_digit_in_a_finished_piece_is_noticed() {
+    let folder = folder();
+    let at = folder.path();
+    let command = ["--units", "600", "--shard", "1/1", "--out", "shard"];
+    let merged = |out: &str| run(at, &["merge", "shard", "--out", out]);
+    assert_eq!(vary(at, &command).code, 0);
+    assert_eq!(merged("whole").code, 0);
+    let tally = at.join("shard/parts/000001.json");
+    for (file, digit) in [("000001.json", "\"finite\""), ("000001.csv", "")] {
+        let path = at.join("shard/parts").join(file);
+        let text = std::fs::read_to_string(&path).expect("a piece");
+        let from = text.rfind(digit).expect("where to change it");
+        let changed: String = text[..from]
+            .chars()
+            .rev()
+            .scan(false, |done, c| {
+                let hit = !*done && matches!(c, '1'..='8');
+                *done |= hit;
+                Some(if hit { (c as u8 + 1) as char } else { c })
+            })
+            .collect();
+        let changed: String = changed.chars().rev().collect();
+        std::fs::write(&path, changed + &text[from..]).expect("written");
+        let ran = merged("other");
+        assert_eq!(ran.code, 2, "{file}: {}", ran.err);
+        let says = ran.err.contains("000001.json") && ran.err.contains("checksum");
+        assert!(says, "{file}: {}", ran.err);
+        std::fs::remove_file(&tally).expect("removed");
+        assert_eq!(vary(at, &command).code, 0);
+        assert_eq!(merged(file).code, 0);
+        assert_same(&at.join("whole"), &at.join(file));
+    }
+}
+
 /// Shards of different runs are refused with what differs.
 #[test]
 fn shards_that_do_not_fit_are_refused() {
