@@ -176,11 +176,12 @@ fn opened(
 }
 
 fn file(path: &Path) -> Result<File, Failure> {
-    File::open(path).map_err(|error| {
-        Failure::Input(format!(
+    crate::logs::open(path, &path.display().to_string()).map_err(|error| match error {
+        LogError::Io { error, .. } => Failure::Input(format!(
             "error: cannot open {}: {error}\n  = help: check the name, and that the logger has begun to write",
             path.display()
-        ))
+        )),
+        other => failure(other),
     })
 }
 

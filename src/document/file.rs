@@ -76,6 +76,13 @@ pub fn read_file(path: &Path, kind: FileKind) -> Result<String, ReadError> {
             &format!("name a {noun} file inside it, for example one ending in .toml"),
         ));
     }
+    // A pipe that the shell has opened has a name under /dev and somebody who writes.
+    if !meta.is_file() && !path.starts_with("/dev") {
+        return Err(wrong(
+            "it is a pipe or a device, not a file".into(),
+            "where nobody writes into it, reading would never end; `-` reads standard input",
+        ));
+    }
     if meta.len() > MOST_BYTES {
         return Err(wrong(
             format!(

@@ -23,11 +23,7 @@ pub(super) fn recorded(
     let mut round = 0.0;
     let shown = RefCell::new(progress);
     let open = || {
-        let io = |error| LogError::Io {
-            name: name.into(),
-            error,
-        };
-        let file = File::open(path).map_err(io)?;
+        let file = crate::logs::open(path, name)?;
         let counted = Counted {
             file,
             read: 0,

@@ -208,12 +208,9 @@ impl Condenser {
 
     /// The programme of everything so far.
     pub fn finish(mut self) -> Condensed {
-        let last = self
-            .open
-            .take()
-            .map(|o| o.line)
-            .filter(|l| l.to_s > l.from_s);
-        self.lines.extend(last);
+        self.lines.extend(self.open.take().map(|o| o.line));
+        // Where a clock went back, time is not lived through twice.
+        self.lines.retain(|l| l.to_s > l.from_s);
         let piece = |l: &Line| {
             let length = l.to_s - l.from_s;
             (length, ((l.to_heat - l.from_heat).max(0.0) / length).sqrt())

@@ -22,6 +22,11 @@ pub enum LogError {
         /// What the system said.
         error: std::io::Error,
     },
+    /// It is a pipe or a device, which can be read only once.
+    Stream {
+        /// Name of the log.
+        name: String,
+    },
     /// There is nothing in it.
     Empty {
         /// Name of the log.
@@ -45,6 +50,10 @@ impl fmt::Display for LogError {
             LogError::Io { name, error } => write!(
                 f,
                 "error: cannot read {name}: {error}\n  = help: check that the file is whole and still there"
+            ),
+            LogError::Stream { name } => write!(
+                f,
+                "error: {name} is a pipe or a device, not a file\n  = help: a log is read more than once: write what the pipe carries into a file first"
             ),
             LogError::Empty { name } => write!(
                 f,

@@ -24,62 +24,25 @@ const KINDS: [Dimension; 6] = [
     Dimension::Fraction,
 ];
 
-/// Other spellings of the units of logs.
+/// Units of logs, with their other spellings.
 const FOLK: &[(&str, &str)] = &[
-    ("a", "A"),
-    ("amp", "A"),
-    ("amps", "A"),
-    ("ampere", "A"),
-    ("amperes", "A"),
-    ("aac", "A"),
-    ("adc", "A"),
-    ("arms", "A"),
-    ("a rms", "A"),
-    ("a ac", "A"),
-    ("a dc", "A"),
-    ("milliamps", "mA"),
-    ("milliampere", "mA"),
-    ("ma", "mA"),
-    ("ka", "kA"),
-    ("c", "degC"),
-    ("deg c", "degC"),
-    ("degc", "degC"),
-    ("celsius", "degC"),
-    ("grad c", "degC"),
-    ("\u{ba}c", "degC"),
-    ("f", "degF"),
-    ("deg f", "degF"),
-    ("degf", "degF"),
-    ("\u{b0}f", "degF"),
-    ("fahrenheit", "degF"),
-    ("kelvin", "K"),
-    ("sec", "s"),
-    ("secs", "s"),
-    ("second", "s"),
-    ("seconds", "s"),
-    ("sek", "s"),
-    ("sekunden", "s"),
-    ("msec", "ms"),
-    ("millis", "ms"),
-    ("milliseconds", "ms"),
+    (
+        "A",
+        "a, amp, amps, ampere, amperes, aac, adc, arms, a rms, a ac, a dc",
+    ),
+    ("mA", "milliamps, milliampere, ma"),
+    ("kA", "ka"),
+    ("degC", "c, deg c, degc, celsius, grad c, ºc"),
+    ("degF", "f, deg f, degf, °f, fahrenheit"),
+    ("K", "kelvin"),
+    ("s", "sec, secs, second, seconds, sek, sekunden"),
+    ("ms", "msec, millis, milliseconds"),
     ("us", "us"),
-    ("mins", "min"),
-    ("minute", "min"),
-    ("minutes", "min"),
-    ("minuten", "min"),
-    ("hr", "h"),
-    ("hrs", "h"),
-    ("hour", "h"),
-    ("hours", "h"),
-    ("std", "h"),
-    ("stunden", "h"),
-    ("day", "d"),
-    ("days", "d"),
-    ("tage", "d"),
-    ("volt", "V"),
-    ("volts", "V"),
-    ("watt", "W"),
-    ("watts", "W"),
+    ("min", "mins, minute, minutes, minuten"),
+    ("h", "hr, hrs, hour, hours, std, stunden"),
+    ("d", "day, days, tage"),
+    ("V", "volt, volts"),
+    ("W", "watt, watts"),
 ];
 
 /// Reads a unit as headers have it: `mA`, `amps`, `degF`, `100mA` (a hundred milliamperes a count).
@@ -104,8 +67,8 @@ pub(super) fn read(text: &str) -> Option<ColumnUnit> {
     let lower = symbol.to_lowercase();
     let folk = FOLK
         .iter()
-        .find(|(f, _)| *f == lower)
-        .map(|(_, unit)| *unit);
+        .find(|(_, spellings)| spellings.split(", ").any(|f| f == lower))
+        .map(|(unit, _)| *unit);
     // As it stands first: `MA` and `mA`, `K` and `k` differ.
     let unit = find(symbol).or_else(|| find(folk?))?;
     // A tenth of a degree a count: degrees keep their zero.

@@ -36,226 +36,62 @@ pub enum Subject {
     Other,
 }
 
-const SUBJECTS: &[(Subject, &[&str])] = &[
+/// Words set apart by blanks.
+const SUBJECTS: &[(Subject, &str)] = &[
     (
         Subject::Time,
-        &[
-            "time",
-            "times",
-            "timestamp",
-            "datetime",
-            "elapsed",
-            "clock",
-            "t",
-            "sec",
-            "secs",
-            "seconds",
-            "zeit",
-            "zeitstempel",
-            "uhrzeit",
-            "laufzeit",
-            "dauer",
-            "sekunden",
-            "temps",
-            "heure",
-            "horodatage",
-            "tiempo",
-            "hora",
-            "tempo",
-            "ora",
-            "tijd",
-            "tijdstip",
-            "tid",
-            "tidpunkt",
-            "klokkeslett",
-            "czas",
-            "godzina",
-            "aika",
-            "cas",
-            "\u{10d}as",
-        ],
+        "time times timestamp datetime elapsed clock t sec secs seconds zeit zeitstempel \
+         uhrzeit laufzeit dauer sekunden temps heure horodatage tiempo hora tempo ora tijd \
+         tijdstip tid tidpunkt klokkeslett czas godzina aika cas čas",
     ),
     (
         Subject::Date,
-        &[
-            "date",
-            "datum",
-            "fecha",
-            "data",
-            "dato",
-            "day",
-            "tag",
-            "p\u{e4}iv\u{e4}m\u{e4}\u{e4}r\u{e4}",
-        ],
+        "date datum fecha data dato day tag päivämäärä",
     ),
     (
         Subject::Current,
-        &[
-            "current",
-            "curr",
-            "amps",
-            "amp",
-            "ampere",
-            "amperes",
-            "amperage",
-            "i",
-            "il",
-            "i1",
-            "i2",
-            "i3",
-            "il1",
-            "il2",
-            "il3",
-            "ia",
-            "ib",
-            "ic",
-            "strom",
-            "stromst\u{e4}rke",
-            "phasenstrom",
-            "courant",
-            "intensit\u{e9}",
-            "intensite",
-            "corriente",
-            "corrente",
-            "stroom",
-            "str\u{f6}m",
-            "str\u{f8}m",
-            "pr\u{105}d",
-            "prad",
-            "proud",
-            "virta",
-            "clamp",
-        ],
+        "current curr amps amp ampere amperes amperage i il i1 i2 i3 il1 il2 il3 ia ib ic strom \
+         stromstärke phasenstrom courant intensité intensite corriente corrente stroom ström \
+         strøm prąd prad proud virta clamp",
     ),
     (
         Subject::Ambient,
-        &[
-            "ambient",
-            "amb",
-            "tamb",
-            "air",
-            "room",
-            "umgebung",
-            "umgebungstemperatur",
-            "luft",
-            "lufttemperatur",
-            "raum",
-            "raumtemperatur",
-            "ambiante",
-            "ambiance",
-            "ambiente",
-            "omgeving",
-            "omgivning",
-            "otoczenie",
-        ],
+        "ambient amb tamb air room umgebung umgebungstemperatur luft lufttemperatur raum \
+         raumtemperatur ambiante ambiance ambiente omgeving omgivning otoczenie",
     ),
     (
         Subject::Temperature,
-        &[
-            "temperature",
-            "temp",
-            "temperatur",
-            "temperatura",
-            "temp\u{e9}rature",
-            "temperatuur",
-            "teplota",
-            "l\u{e4}mp\u{f6}tila",
-        ],
+        "temperature temp temperatur temperatura température temperatuur teplota lämpötila",
     ),
     (
         Subject::Unit,
-        &[
-            "unit",
-            "units",
-            "einheit",
-            "unit\u{e9}",
-            "unidad",
-            "eenheid",
-            "enhet",
-        ],
+        "unit units einheit unité unidad eenheid enhet",
     ),
     (
         Subject::Counter,
-        &[
-            "sample", "samples", "index", "row", "record", "nr", "no", "n", "lfd", "point",
-            "messung", "reading", "count", "scan", "id",
-        ],
+        "sample samples index row record nr no n lfd point messung reading count scan id",
     ),
     (
         Subject::Other,
-        &[
-            "voltage",
-            "volts",
-            "spannung",
-            "tension",
-            "voltaje",
-            "power",
-            "leistung",
-            "frequency",
-            "frequenz",
-            "neutral",
-            "humidity",
-            "feuchte",
-            "comment",
-            "note",
-            "notes",
-            "bemerkung",
-            "remark",
-            "status",
-        ],
+        "voltage volts spannung tension voltaje power leistung frequency frequenz neutral \
+         humidity feuchte comment note notes bemerkung remark status",
     ),
 ];
 
-const STATISTICS: &[(Statistic, &[&str])] = &[
+const STATISTICS: &[(Statistic, &str)] = &[
     (
         Statistic::Rms,
-        &[
-            "rms",
-            "trms",
-            "eff",
-            "effektiv",
-            "effektivwert",
-            "efficace",
-            "eficaz",
-            "efficace",
-        ],
+        "rms trms eff effektiv effektivwert efficace eficaz",
     ),
     (
         Statistic::Average,
-        &[
-            "avg",
-            "average",
-            "mean",
-            "mittel",
-            "mittelwert",
-            "moyenne",
-            "moyen",
-            "moy",
-            "media",
-            "promedio",
-            "gemiddelde",
-            "medel",
-            "mw",
-            "\u{f8}",
-            "\u{2300}",
-        ],
+        "avg average mean mittel mittelwert moyenne moyen moy media promedio gemiddelde medel \
+         mw ø ⌀",
     ),
-    (
-        Statistic::Minimum,
-        &["min", "minimum", "m\u{ed}nimo", "minimo", "kleinst"],
-    ),
+    (Statistic::Minimum, "min minimum mínimo minimo kleinst"),
     (
         Statistic::Maximum,
-        &[
-            "max",
-            "maximum",
-            "peak",
-            "spitze",
-            "spitzenwert",
-            "m\u{e1}ximo",
-            "massimo",
-            "h\u{f6}chst",
-        ],
+        "max maximum peak spitze spitzenwert máximo massimo höchst",
     ),
 ];
 
@@ -289,12 +125,18 @@ pub(super) fn words(text: &str) -> Vec<String> {
 
 /// What a word is about, if it is known.
 pub(super) fn subject_of(word: &str) -> Option<Subject> {
-    let holds = |(_, words): &&(Subject, &[&str])| words.contains(&word);
-    SUBJECTS.iter().find(holds).map(|(s, _)| *s)
+    find(SUBJECTS, word)
 }
 
 /// Which statistic a word means, if any.
 pub(super) fn statistic_of(word: &str) -> Option<Statistic> {
-    let holds = |(_, words): &&(Statistic, &[&str])| words.contains(&word);
-    STATISTICS.iter().find(holds).map(|(s, _)| *s)
+    find(STATISTICS, word)
+}
+
+/// What the table says of a word.
+fn find<T: Copy>(table: &[(T, &str)], word: &str) -> Option<T> {
+    let row = table
+        .iter()
+        .find(|(_, words)| words.split(' ').any(|w| w == word));
+    row.map(|(meaning, _)| *meaning)
 }

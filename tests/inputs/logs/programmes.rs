@@ -109,3 +109,27 @@ fn memory_is_bounded_whatever_is_wrong() {
     );
     assert!(log.summary().to_string().lines().count() < 250);
 }
+
+#[test]
+fn a_clock_that_goes_back_leaves_no_piece_without_length() {
+    let span = |from_s: f64, to_s: f64, value: f64| Span {
+        from_s,
+        to_s,
+        current: Some(Current {
+            value,
+            min: None,
+            max: None,
+        }),
+        row: 1,
+    };
+    let mut condenser = Condenser::new(Condensing::new(0.01, 10.0, 0.0));
+    let spans = [(0.0, 2.0, 5.0), (1.0, 2.0, 5.0), (2.0, 3.0, 0.0), (3.0, 4.0, 7.0)];
+    for (from_s, to_s, value) in spans {
+        condenser.push(&span(from_s, to_s, value));
+    }
+    let programme = condenser.finish();
+    let sound = |p: &(f64, f64)| p.0 > 0.0 && p.1.is_finite();
+    assert!(programme.pieces.iter().all(sound), "{:?}", programme.pieces);
+    let whole_s: f64 = programme.pieces.iter().map(|p| p.0).sum();
+    assert_eq!(whole_s, 4.0);
+}

@@ -135,3 +135,45 @@ fn quiet_leaves_standard_error_empty() {
     assert_eq!((done.code, done.err.as_str()), (0, ""));
     assert!(done.out.contains("1  Does it trip?"), "{}", done.out);
 }
+
+/// What a run says that reads a pipe into which nobody writes.
+#[cfg(unix)]
+fn reading_a_pipe(arguments: &[&str]) -> crate::program::Ran {
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("pipe");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+    assert!(made.expect("mkfifo").success());
+    let mut child = relatch(folder.path(), arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    for _ in 0..600 {
+        if child.try_wait().unwrap().is_some() {
+            return ran(&child.wait_with_output().unwrap());
+        }
+        std::thread::sleep(std::time::Duration::from_millis(100));
+    }
+    child.kill().unwrap();
+    child.wait().unwrap();
+    panic!("{arguments:?} waits for ever");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_pipe_is_refused_where_reading_it_would_never_end() {
+    let rating = "--rating=13 A";
+    for arguments in [
+        &["run", "pipe"][..],
+        &["diagnose", "pipe"],
+        &["diagnose", rating, "--log", "pipe"],
+        &["diagnose", rating, "--watch", "pipe", "--until-end"],
+        &["diagnose", rating, "--log", "/dev/stdin"],
+    ] {
+        let said = reading_a_pipe(arguments);
+        assert_eq!(said.code, 2, "{arguments:?}: {}", said.err);
+        let named = said.err.contains("pipe or a device");
+        assert!(named && said.err.contains("help: "), "{}", said.err);
+    }
+}
