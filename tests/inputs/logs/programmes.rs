@@ -123,7 +123,12 @@ fn a_clock_that_goes_back_leaves_no_piece_without_length() {
         row: 1,
     };
     let mut condenser = Condenser::new(Condensing::new(0.01, 10.0, 0.0));
-    let spans = [(0.0, 2.0, 5.0), (1.0, 2.0, 5.0), (2.0, 3.0, 0.0), (3.0, 4.0, 7.0)];
+    let spans = [
+        (0.0, 2.0, 5.0),
+        (1.0, 2.0, 5.0),
+        (2.0, 3.0, 0.0),
+        (3.0, 4.0, 7.0),
+    ];
     for (from_s, to_s, value) in spans {
         condenser.push(&span(from_s, to_s, value));
     }
