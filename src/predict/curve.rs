@@ -29,6 +29,18 @@ pub fn currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64, count: u
         .collect()
 }
 
+/// Multiples of the rating at which sheets and standards state trip times; a characteristic has these among its
+/// currents. Common practice, no source.
+pub const TYPICAL_MULTIPLES: [f64; 9] = [1.05, 1.13, 1.35, 1.45, 2.0, 3.0, 4.0, 6.0, 10.0];
+
+/// The currents of a characteristic that nobody chose.
+fn usual_currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64) -> Vec<f64> {
+    let mut list = currents(trip_point_a, rated_a, largest_multiple, 25);
+    list.extend(TYPICAL_MULTIPLES.map(|m| m * rated_a));
+    list.sort_by(f64::total_cmp);
+    list
+}
+
 /// A few points of the cold curve, for a drawing that follows a hand.
 #[derive(Debug, Clone, Copy)]
 pub struct Sketch {
@@ -154,7 +166,7 @@ pub fn characteristic(
     let largest = if limits.is_some() { 12.0 } else { 10.0 };
     let list = match (chosen, trip.current_a()) {
         (Some(list), _) => list.to_vec(),
-        (None, Some(a)) => currents(a, case.rated_current_a, largest, 25),
+        (None, Some(a)) => usual_currents(a, case.rated_current_a, largest),
         (None, None) => Vec::new(),
     };
     let total = 2.0 * list.len() as f64;

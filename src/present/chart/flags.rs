@@ -30,9 +30,11 @@ impl Flags {
         let mut placed: Vec<(Flag, Option<Area>)> = Vec::new();
         for flag in flags {
             let width = canvas.width(&flag.text, BODY);
-            let places = (0..ROWS).flat_map(|row| [true, false].map(|right| (row, right)));
+            let over = (flag.x - 0.5 * width).clamp(left, (right - width).max(left));
+            let starts = [flag.x + 10.0, flag.x - 10.0 - width, over];
+            let places = (0..ROWS).flat_map(|row| starts.map(|start| (row, start)));
             let area = places
-                .map(|(row, to_right)| spot(flag.x, width, row, to_right))
+                .map(|(row, start)| spot(start, width, row))
                 .filter(|_| !flag.text.is_empty())
                 .find(|area| {
                     let inside = area.left >= left && area.right <= right;
@@ -58,7 +60,11 @@ impl Flags {
     /// Draws flags and lines down to `bottom`.
     pub(crate) fn draw(&self, canvas: &Canvas<'_>, top: f64, bottom: f64) -> Result<(), PlotError> {
         for (flag, area) in &self.placed {
-            let pole_top = area.map_or(top, |a| top + a.top + 4.0);
+            // Beside its words, or below them.
+            let pole_top = area.map_or(top, |a| match a.spans(flag.x) {
+                true => top + a.bottom,
+                false => top + a.top + 4.0,
+            });
             canvas.line(&[(flag.x, pole_top), (flag.x, bottom)], flag.stroke)?;
             if let Some(area) = area {
                 let at = (area.left, top + 0.5 * (area.top + area.bottom));
@@ -77,9 +83,8 @@ impl Flags {
     }
 }
 
-fn spot(x: f64, width: f64, row: usize, to_right: bool) -> Area {
+fn spot(left: f64, width: f64, row: usize) -> Area {
     let bottom = -6.0 - ROW * row as f64;
-    let left = if to_right { x + 10.0 } else { x - 10.0 - width };
     Area {
         left,
         top: bottom - ROW + 4.0,

@@ -26,7 +26,7 @@ const GAP: f64 = 9.0;
 /// How far from its curve a label may stand without a leader, nearest first.
 const NEAR: [f64; 2] = [0.0, 14.0];
 /// How far it may stand with one.
-const FAR: [f64; 5] = [40.0, 75.0, 120.0, 180.0, 260.0];
+const FAR: [f64; 7] = [40.0, 75.0, 120.0, 180.0, 260.0, 380.0, 520.0];
 
 impl Labels {
     /// Labels stay inside one of `rooms`.
@@ -136,7 +136,7 @@ impl Labels {
         // Nothing is free: the place that hides least, on a white ground.
         let crowded = || {
             at_reach(0.0)
-                .filter(|(_, area)| self.is_inside(area))
+                .filter(|(anchor, area)| self.is_inside(*anchor, area))
                 .map(|(anchor, area)| self.crowded(anchor, area))
                 .min_by(|a, b| a.cost.total_cmp(&b.cost))
         };
@@ -169,8 +169,10 @@ impl Labels {
         Ok(())
     }
 
-    fn is_inside(&self, area: &Area) -> bool {
-        self.rooms.iter().any(|room| room.holds(area))
+    /// Whether a place lies in the room of what it names: no leader goes from one panel to another.
+    fn is_inside(&self, anchor: Point, area: &Area) -> bool {
+        let mut rooms = self.rooms.iter();
+        rooms.any(|room| room.holds(area) && room.distance(anchor) < 40.0)
     }
 
     /// A place clear of boxes and curves; `None` when it is not.
@@ -181,7 +183,8 @@ impl Labels {
         reach: f64,
         own: Option<usize>,
     ) -> Option<Spot> {
-        if !self.is_inside(&area) || self.boxes.iter().any(|b| b.overlaps(&area.grown(GAP))) {
+        if !self.is_inside(anchor, &area) || self.boxes.iter().any(|b| b.overlaps(&area.grown(GAP)))
+        {
             return None;
         }
         let mut nearest_other = 140.0_f64;

@@ -5,7 +5,6 @@
 //! attributes, and each line in it a group of class `series` with its name, so that a page can read values
 //! under a pointer.
 
-pub(crate) mod abreast;
 pub(crate) mod area;
 pub(crate) mod axis;
 pub(crate) mod canvas;

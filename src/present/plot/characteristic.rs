@@ -1,7 +1,6 @@
 //! Time-current characteristic, log-log: cold and hot start, trip point, rating, published limits.
 
 use super::log_log::{self, Limit, is_positive};
-use super::readings::Overlay;
 use super::{Figure, PlotError};
 use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome};
 use crate::present::chart::style::*;
@@ -12,14 +11,6 @@ use crate::present::words;
 
 /// Draws the figure; `None` without a characteristic that trips anywhere.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
-    with_overlay(outcome, &Overlay::default())
-}
-
-/// The same with readings and a band.
-pub(super) fn with_overlay(
-    outcome: &Outcome,
-    overlay: &Overlay,
-) -> Result<Option<Figure>, PlotError> {
     let Some(curve) = &outcome.characteristic else {
         return Ok(None);
     };
@@ -35,16 +26,13 @@ pub(super) fn with_overlay(
         .map(|p| p.current_a)
         .chain([rated])
         .chain(curve.trip_point.current_a())
-        .chain(limits.iter().map(|l| l.multiple * rated))
-        .chain(overlay.currents());
+        .chain(limits.iter().map(|l| l.multiple * rated));
     let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
     let times = tripping
         .iter()
         .filter_map(|p| p.time.time_s())
-        .chain(asked.flatten())
-        .chain(overlay.times());
+        .chain(asked.flatten());
     let mut panel = log_log::with_multiples(log_log::panel(currents, times, Vec::new()), rated);
-    panel.items = overlay.band_items();
     panel.items.push(log_log::rating(rated));
     if let Some(current) = finite(curve.trip_point.current_a()) {
         let text = format!("trip point {} A: held up to here", significant(current, 4));
@@ -76,7 +64,6 @@ pub(super) fn with_overlay(
                 .into(),
         );
     }
-    panel.items.extend(overlay.reading_items());
     let hot = match words::no_hot_curve(curve) {
         Some(reason) => format!("; no hot curve: {reason}"),
         None => String::new(),
@@ -97,7 +84,7 @@ pub(super) fn with_overlay(
         vec![Column::of(vec![panel])],
     )
     .with_foot(key(curve))
-    .described(format!("{}{own}{}", description(curve), overlay.words()))
+    .described(format!("{}{own}", description(curve)))
 }
 
 /// "hot start, after 8 A (80 % of rated)"

@@ -2,11 +2,12 @@
 //! current, log-log. A small figure for a page of words; its text stays readable at a third of its size.
 
 use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
-use super::readings::{Measured, Overlay, Reading};
 use super::{Figure, PlotError};
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::chart::style::*;
-use crate::present::chart::{Axis, Chart, Column, Foot, Key, Panel, Sample, Shape, extent, fill};
+use crate::present::chart::{
+    Axis, Chart, Column, Foot, Key, Mark, Panel, Sample, Shape, extent, fill,
+};
 use crate::present::number::plain;
 use crate::present::verdict::number_of;
 
@@ -80,7 +81,7 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotErro
 
 /// The characteristic with the readings; `None` without either.
 fn chart(diagnosis: &Diagnosis) -> Option<Chart> {
-    let overlay = overlay(diagnosis);
+    let seen = seen(diagnosis);
     let band: Vec<&BandPoint> = diagnosis
         .characteristic
         .iter()
@@ -88,11 +89,11 @@ fn chart(diagnosis: &Diagnosis) -> Option<Chart> {
         .collect();
     let times = |p: &&&BandPoint| p.sound_s.iter().chain(&p.this_part_s).any(Option::is_some);
     if !is_positive(diagnosis.rated_current_a)
-        || band.iter().filter(times).count() < 2 && overlay.currents().next().is_none()
+        || band.iter().filter(times).count() < 2 && seen.is_empty()
     {
         return None;
     }
-    let mut panel = panel(diagnosis, &band, &overlay);
+    let mut panel = panel(diagnosis, &band, &seen);
     let times = |of: fn(&BandPoint) -> [Option<f64>; 3]| -> Vec<(f64, [Option<f64>; 3])> {
         band.iter().map(|p| (p.current_a, of(p))).collect()
     };
@@ -100,7 +101,7 @@ fn chart(diagnosis: &Diagnosis) -> Option<Chart> {
     let this = THIS_PART.items("this part now", &times(|p| p.this_part_s));
     panel.items.extend(this);
     panel.items.push(log_log::rating(diagnosis.rated_current_a));
-    panel.items.extend(overlay.reading_items());
+    panel.items.extend(seen.into_iter().map(|s| s.mark.into()));
     let columns = vec![Column::of(vec![panel])];
     let title = "Readings on the characteristic";
     Some(Chart::new(
@@ -112,50 +113,77 @@ fn chart(diagnosis: &Diagnosis) -> Option<Chart> {
 }
 
 fn description(diagnosis: &Diagnosis) -> String {
+    let seen = seen(diagnosis);
+    let told = match seen.iter().filter(|s| s.is_held).count() {
+        _ if seen.is_empty() => String::new(),
+        held => format!(
+            " {} measured points are marked, {held} of them still closed.",
+            seen.len()
+        ),
+    };
     format!(
         "Time to trip from cold against current on logarithmic axes. A light area with broken edges is where 90 % of \
          sound parts of this nameplate trip; an area with unbroken edges and a thick line is this part as it now \
-         seems.{}",
-        overlay(diagnosis).words()
+         seems.{told}"
     )
 }
 
-fn overlay(diagnosis: &Diagnosis) -> Overlay {
-    let reading = |point: &EvidencePoint| {
-        let half = |u: f64| {
-            if is_positive(u) {
+/// A reading on the characteristic: a square for a trip, a triangle with an arrow upwards for "still closed", with
+/// bars that hold 90 %.
+struct Seen {
+    mark: Mark,
+    currents: [f64; 2],
+    times: [f64; 2],
+    is_held: bool,
+}
+
+fn seen(diagnosis: &Diagnosis) -> Vec<Seen> {
+    let points = diagnosis.points.iter();
+    let drawable = points.filter(|p| is_positive(p.current_a) && is_positive(p.time_s));
+    drawable
+        .map(|p| {
+            let number = number_of(diagnosis, &p.label).map(|n| n.to_string());
+            Seen::of(p, number.unwrap_or_default())
+        })
+        .collect()
+}
+
+impl Seen {
+    fn of(point: &EvidencePoint, number: String) -> Self {
+        // The ends are kept above zero.
+        let ends = |value: f64, u: f64| {
+            let half = if is_positive(u) {
                 NINETY_PERCENT * u
             } else {
                 0.0
-            }
+            };
+            [(value - half).max(0.2 * value), value + half]
         };
-        let measured = if point.held {
-            Measured::Held {
-                for_s: point.time_s,
-            }
-        } else {
-            Measured::Tripped {
-                time_s: point.time_s,
-                error_s: half(point.time_relative * point.time_s),
-            }
+        let (u, shape) = match point.held {
+            true => (0.0, Shape::Upwards),
+            false => (point.time_relative * point.time_s, Shape::Square),
         };
-        Reading {
-            current_a: point.current_a,
-            current_error_a: half(point.current_uncertainty_a),
-            measured,
-            name: number_of(diagnosis, &point.label).map_or(String::new(), |n| n.to_string()),
+        let currents = ends(point.current_a, point.current_uncertainty_a);
+        let times = ends(point.time_s, u);
+        let mut mark = Mark::new((point.current_a, point.time_s), shape, INK).named(number);
+        mark.across = Some(currents).filter(|c| c[0] < c[1]);
+        mark.along = Some(times).filter(|t| t[0] < t[1]);
+        Self {
+            mark,
+            currents,
+            times,
+            is_held: point.held,
         }
-    };
-    Overlay {
-        readings: diagnosis.points.iter().map(reading).collect(),
-        band: None,
     }
 }
 
 /// Ranges that hold the rating, the readings, and the characteristic around them.
-fn panel(diagnosis: &Diagnosis, band: &[&BandPoint], overlay: &Overlay) -> Panel {
+fn panel(diagnosis: &Diagnosis, band: &[&BandPoint], seen: &[Seen]) -> Panel {
     let rated = diagnosis.rated_current_a;
-    let currents = overlay.currents().chain([0.8 * rated, 3.0 * rated]);
+    let currents = seen
+        .iter()
+        .flat_map(|s| s.currents)
+        .chain([0.8 * rated, 3.0 * rated]);
     let (i_low, i_high) = extent(currents).unwrap_or((rated, 3.0 * rated));
     let (i_low, i_high) = (i_low * 0.88, i_high * 1.14);
     let shown = band
@@ -165,7 +193,7 @@ fn panel(diagnosis: &Diagnosis, band: &[&BandPoint], overlay: &Overlay) -> Panel
         .flat_map(|p| p.sound_s.iter().chain(&p.this_part_s))
         .flatten()
         .map(|t| t.min(LONGEST_S))
-        .chain(overlay.times())
+        .chain(seen.iter().flat_map(|s| s.times))
         .filter(|t| is_positive(*t));
     let (t_low, t_high) = extent(times).unwrap_or((1.0, 1000.0));
     let mut panel = log_log::panel([].into_iter(), [].into_iter(), Vec::new());

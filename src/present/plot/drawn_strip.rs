@@ -4,7 +4,7 @@ use super::area::Area;
 use super::axis::extent;
 use super::canvas::{Anchor, Canvas, sheet};
 use super::label::Labels;
-use super::strip_drawing::{Place, draw, enlarged, layer_colour, scale_words, supports};
+use super::strip_drawing::{Place, draw, enlarged, latch, layer_colour, scale_words, supports};
 use super::style::*;
 use super::{Figure, PlotError, vector};
 use crate::predict::{Outcome, Shape};
@@ -57,8 +57,14 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         times,
     };
     let title = "The strip, cold and bent".to_owned();
+    let level = finite(Some(part.release_deflection_mm)).filter(|_| part.is_latch());
     let raw = sheet(|canvas| {
-        let note = scale_words(times);
+        let sketched = if level.is_some() {
+            "; latch and spring sketched"
+        } else {
+            ""
+        };
+        let note = format!("{}{sketched}", scale_words(times));
         canvas.header(&title, &format!("{} ({note})", outcome.scenario))?;
         supports(canvas, &place, outcome)?;
         draw(canvas, &place, outcome, cold, true)?;
@@ -76,7 +82,6 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             }
         }
         let peak = |s: &Shape| extent(s.temperature_c.iter().copied()).map(|(_, high)| high);
-        let level = finite(Some(part.release_deflection_mm)).filter(|_| part.is_latch());
         if let Some(y) = level {
             let from = place.at(0.55 * part.push_point_mm, y);
             let to = place.at(part.push_point_mm, y);
@@ -84,6 +89,8 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             canvas.line(&[from, to], stroke(INK, 3, DASHED))?;
             let helper = labels.helper(&[from, to]);
             let text = format!("releases at {} mm", significant(y, 3));
+            let is_released = bent.moment == crate::predict::Moment::Release;
+            labels.block(latch(canvas, &place, part, is_released)?);
             labels.beside(canvas, helper, &text, INK)?;
         }
         let warm = |s: &Shape| celsius(peak(s), 0);

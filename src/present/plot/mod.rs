@@ -18,7 +18,6 @@ mod memory;
 mod moments;
 pub mod moving;
 mod preload_shift;
-mod readings;
 mod scatter;
 mod snap_blade;
 mod stress;
@@ -32,15 +31,14 @@ mod tornado;
 mod trip_point_histogram;
 
 pub use super::chart::{Figure, PlotError, Theme};
-use super::chart::{abreast, area, axis, canvas, label, palette, plane, style, theme, vector};
+use super::chart::{area, axis, canvas, label, palette, plane, style, theme, vector};
 use crate::answer::Caution;
-use crate::predict::Outcome;
+use crate::predict::{Outcome, parallel};
 use crate::present::words;
 use crate::study::ageing::AgeOutcome;
 use crate::study::population::VaryOutcome;
 pub use diagnosis::{diagnosis_figure, readings_figure};
 pub use fit::fit_figure;
-pub use readings::{Band, Measured, Overlay, Reading};
 pub use through_log::log_figure;
 
 /// Draws one figure, where there is data for it.
@@ -62,12 +60,22 @@ const DRAWN: [Draw; 12] = [
     ambient::figure,
 ];
 
+/// Drawings on all threads; results in order, the same at any number of threads.
+fn side_by_side<T: Sync, R: Send>(
+    items: &[T],
+    draw: impl Fn(&T) -> Result<R, PlotError> + Sync,
+) -> Result<Vec<R>, PlotError> {
+    parallel::map(items, draw, &mut |_| {})
+        .into_iter()
+        .collect()
+}
+
 /// Every figure that `outcome` has data for.
 ///
 /// # Errors
 /// When a figure cannot be drawn.
 pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
-    let all = abreast::abreast(DRAWN.len(), &|n| DRAWN[n](outcome))?;
+    let all = side_by_side(&DRAWN, |draw| draw(outcome))?;
     // What holds its load needs no caution about switching on again.
     let concerns = |f: &Figure| outcome.trip.trips() || f.stem == "characteristic";
     let with = |f: Figure| if concerns(&f) { cautioned(f) } else { Ok(f) };
@@ -107,24 +115,13 @@ pub(super) fn finished(
     theme: Theme,
 ) -> Result<Vec<(Figure, Vec<u8>)>, PlotError> {
     let figures = figures(outcome)?;
-    abreast::abreast(figures.len(), &|n| {
-        let figure = figures[n].clone().in_theme(theme);
+    side_by_side(&figures, |figure| {
+        let figure = figure.clone().in_theme(theme);
         let png = figure.png()?;
         Ok((figure, png))
     })
 }
 
-/// The characteristic of `outcome` with measured points and a band drawn over it; `None` where the
-/// outcome has no characteristic that trips anywhere.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn characteristic_with(
-    outcome: &Outcome,
-    overlay: &Overlay,
-) -> Result<Option<Figure>, PlotError> {
-    characteristic::with_overlay(outcome, overlay)
-}
 /// Every figure of a population.
 ///
 /// # Errors

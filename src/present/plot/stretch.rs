@@ -10,11 +10,29 @@ pub(super) struct Stretch {
     /// Time that its axis counts from.
     pub(super) zero_s: f64,
     title: &'static str,
-    /// Part of the width of the sheet.
-    width: f64,
 }
 
 impl Stretch {
+    /// Under the load, which starts at 0 s.
+    pub(super) fn of_load(from_s: f64, to_s: f64) -> Self {
+        Self {
+            from_s,
+            to_s,
+            zero_s: 0.0,
+            title: START,
+        }
+    }
+
+    /// From the moment at which the contacts opened.
+    pub(super) fn of_cooling(opened_s: f64, to_s: f64) -> Self {
+        Self {
+            from_s: opened_s,
+            to_s,
+            zero_s: opened_s,
+            title: "Time since the contacts opened",
+        }
+    }
+
     /// A moment in the unit of the axis.
     pub(super) fn at(&self, time_s: f64) -> f64 {
         (time_s - self.zero_s) / self.unit().0
@@ -26,8 +44,7 @@ impl Stretch {
 
     pub(super) fn axis(&self) -> Axis {
         let title = format!("{}, {}", self.title, self.unit().1);
-        let count = (12.0 * self.width) as usize;
-        Axis::linear(title, self.at(self.from_s), self.at(self.to_s), count)
+        Axis::linear(title, self.at(self.from_s), self.at(self.to_s), 8)
     }
 
     fn unit(&self) -> (f64, &'static str) {
@@ -35,42 +52,81 @@ impl Stretch {
     }
 }
 
-/// One stretch, or two with their own scales when heating or cooling would be a sliver.
+const START: &str = "Time since the load started";
+
+/// One stretch, or two with their own scales when heating or cooling would be a sliver; what lies between two
+/// busy times is left out where nothing happens for most of the run.
 pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch> {
-    let opened: Vec<f64> = outcome
-        .events
-        .iter()
-        .filter(|e| e.event == Event::ContactsOpen && e.time_s >= first && e.time_s <= last)
-        .map(|e| e.time_s)
-        .collect();
-    let only = match opened[..] {
-        [opened] => Some(opened),
-        _ => None,
+    let part = |from: f64, to: f64, zero_s, title| {
+        let opens = |e: &&EventRecord| e.event == Event::ContactsOpen && e.time_s >= from;
+        let mut opened = outcome
+            .events
+            .iter()
+            .filter(opens)
+            .filter(|e| e.time_s <= to);
+        let only = match (opened.next(), opened.next()) {
+            (Some(only), None) => Some(only.time_s),
+            _ => None,
+        };
+        around(only, (from, to), zero_s, title)
     };
-    around_opening(only, first, last)
+    match idle(outcome, first, last) {
+        Some((stops_s, again_s, title)) => {
+            let before = part(first, stops_s, 0.0, START);
+            before
+                .into_iter()
+                .chain(part(again_s, last, again_s, title))
+                .collect()
+        }
+        None => part(first, last, 0.0, START),
+    }
+}
+
+/// Part of the run above which a time without events is left out.
+const IDLE: f64 = 0.6;
+
+/// When the longest time without events begins and ends, and what the axis counts from then.
+fn idle(outcome: &Outcome, first: f64, last: f64) -> Option<(f64, f64, &'static str)> {
+    let again = |pair: &[EventRecord]| {
+        let (before, after) = (&pair[0], &pair[1]);
+        let title = match after.event {
+            Event::Reset => "Time since the reset",
+            Event::LoadOn => "Time since the load came back",
+            _ => return None,
+        };
+        let is_long = after.time_s - before.time_s > IDLE * (last - first);
+        let is_within = before.time_s > first && after.time_s < last;
+        let stops_s = before.time_s + 0.25 * (before.time_s - first);
+        (is_long && is_within).then_some((stops_s, after.time_s, title))
+    };
+    outcome.events.windows(2).find_map(again)
 }
 
 /// The same around the one moment at which the contacts open, if there is one.
 pub(super) fn around_opening(opened: Option<f64>, first: f64, last: f64) -> Vec<Stretch> {
-    let stretch = |from_s, to_s, zero_s, title, width| Stretch {
+    around(opened, (first, last), 0.0, START)
+}
+
+fn around(
+    opened: Option<f64>,
+    (from_s, to_s): (f64, f64),
+    zero_s: f64,
+    title: &'static str,
+) -> Vec<Stretch> {
+    let until = |to_s: f64| Stretch {
         from_s,
         to_s,
         zero_s,
         title,
-        width,
     };
-    let start = "Time since the load started";
-    if let Some(opened) = opened {
-        let share = (opened - first) / (last - first);
-        if share > 0.0 && share < 1.0 && !(0.22..=0.78).contains(&share) {
-            let after = "Time since the contacts opened";
-            return vec![
-                stretch(first, opened, 0.0, start, 0.5),
-                stretch(opened, last, opened, after, 0.5),
-            ];
-        }
+    let is_sliver = |opened: &f64| {
+        let share = (opened - from_s) / (to_s - from_s);
+        share > 0.0 && share < 1.0 && !(0.22..=0.78).contains(&share)
+    };
+    match opened.filter(is_sliver) {
+        Some(opened) => vec![until(opened), Stretch::of_cooling(opened, to_s)],
+        None => vec![until(to_s)],
     }
-    vec![stretch(first, last, 0.0, start, 1.0)]
 }
 
 /// Seconds in the unit in which a span is told, and its name.

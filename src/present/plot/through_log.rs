@@ -284,12 +284,10 @@ impl Drawing<'_> {
         let share = percent(trip.share);
         let text = if self.sound_trips().len() == 1 {
             let when = duration(trip.time_s.median - self.first_s, 3);
-            let heat = if self.picture.trips.is_empty() {
-                " with the most heat"
-            } else {
-                ""
-            };
-            format!("{share} of sound parts would trip{heat}, {when}")
+            match self.picture.trips.is_empty() {
+                true => format!("{share} trip with most heat, {when}"),
+                false => format!("{share} of sound parts trip, {when}"),
+            }
         } else {
             share
         };

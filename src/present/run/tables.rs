@@ -1,7 +1,7 @@
 //! The tables of a prediction: one row a case, with the reason below wherever a number is missing.
 
 use crate::answer::TripTime;
-use crate::predict::{Characteristic, CurvePoint, Outcome};
+use crate::predict::{Characteristic, CurvePoint, Outcome, TYPICAL_MULTIPLES};
 use crate::present::block::Table;
 use crate::present::number::{NONE, celsius, duration, finite, plain, significant};
 use crate::present::words::{held, row_why, trip_time, trip_why, wait};
@@ -104,6 +104,11 @@ pub(in crate::present) fn characteristic(found: &Characteristic, caption: &str) 
     let mut currents: Vec<(f64, f64)> = points.map(|p| (p.current_a, p.multiple)).collect();
     currents.sort_by(|a, b| a.0.total_cmp(&b.0));
     currents.dedup_by(|a, b| same(a.0, b.0));
+    let usual = |(_, m): &(f64, f64)| TYPICAL_MULTIPLES.iter().any(|t| same(*t, *m));
+    // Between those that are usual lie others, for the figure and the file.
+    if currents.iter().filter(|c| usual(c)).count() == TYPICAL_MULTIPLES.len() {
+        currents.retain(usual);
+    }
     let hot = format!("after {} % of rated", plain(100.0 * found.hot_fraction));
     let at = |points: &[CurvePoint], current_a: f64| {
         let point = points.iter().find(|p| same(p.current_a, current_a));

@@ -1,7 +1,7 @@
 use super::diagnosed::{all, crowded, late, unsure, worn};
 use relatch::diagnose::{Cause, Diagnosis, Energise, First, Range, Verdict};
 use relatch::evidence::Case;
-use relatch::present::plot::diagnosis_figure;
+use relatch::present::plot::{diagnosis_figure, readings_figure};
 use relatch::present::{
     cause_words, diagnosis_json, diagnosis_screen, diagnosis_text, verdict_words, work_order,
 };
@@ -419,6 +419,32 @@ fn numbers_that_are_not_finite_never_reach_a_technician() {
     assert!(has_no_number_that_is_none(&read(&html)), "{}", read(&html));
     let drawing = html[html.find("<svg xmlns").unwrap()..].to_lowercase();
     assert!(!drawing.contains("nan") && !drawing.contains("inf,") && !drawing.contains("inf "));
+}
+
+/// The readings as a file of their own: titled, with a key, each reading in words, and the air of the curves.
+#[test]
+fn the_readings_as_a_sheet_explain_themselves() {
+    let (diagnosis, _) = worn();
+    let sheet = readings_figure(&diagnosis).unwrap().expect("there is data");
+    let air = format!(
+        "in the reference air of {} °C",
+        diagnosis.reference_ambient_c
+    );
+    for words in [
+        "Readings on the characteristic",
+        diagnosis.case.as_str(),
+        "90 % of sound parts of this nameplate",
+        "this part as it now seems",
+        air.as_str(),
+        diagnosis.points[0].label.trim(),
+    ] {
+        assert!(sheet.svg.contains(words), "{words}");
+    }
+    let mut hot = diagnosis.clone();
+    hot.state.air_at_the_part_c.median = diagnosis.reference_ambient_c + 30.0;
+    let hot = readings_figure(&hot).unwrap().expect("there is data");
+    assert!(hot.svg.contains("where it trips sooner"));
+    assert!(!sheet.svg.contains("where it trips sooner"));
 }
 
 #[test]

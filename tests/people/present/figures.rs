@@ -1,7 +1,7 @@
 use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
 use relatch::answer::{Held, TripTime};
-use relatch::present::plot::{Band, Measured, Overlay, Reading, characteristic_with, figures};
+use relatch::present::plot::figures;
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
@@ -65,80 +65,6 @@ fn nothing_reaches_the_edge_of_the_sheet() {
             assert_nothing_reaches_the_edge(&figure);
         }
     }
-}
-
-#[test]
-fn readings_and_a_band_lie_on_the_characteristic() {
-    let outcome = fabricated::latch();
-    let plain = characteristic_with(&outcome, &Overlay::default())
-        .unwrap()
-        .unwrap();
-    let reading = |current_a, measured, name: &str| Reading {
-        current_a,
-        current_error_a: 0.4,
-        measured,
-        name: name.into(),
-    };
-    let scaled = |factor: f64| -> Vec<(f64, f64)> {
-        let cold = &outcome.characteristic.as_ref().unwrap().cold;
-        let points = cold
-            .iter()
-            .filter_map(|p| Some((p.current_a, factor * p.time.time_s()?)));
-        points.collect()
-    };
-    let overlay = Overlay {
-        readings: vec![
-            reading(
-                20.0,
-                Measured::Tripped {
-                    time_s: 17.0,
-                    error_s: 1.5,
-                },
-                "as found",
-            ),
-            reading(11.0, Measured::Held { for_s: 900.0 }, "held 15 min"),
-            // Neither is a point on logarithmic axes.
-            reading(f64::NAN, Measured::Held { for_s: 1.0 }, "no current"),
-            reading(
-                30.0,
-                Measured::Tripped {
-                    time_s: 0.0,
-                    error_s: 1.0,
-                },
-                "no time",
-            ),
-        ],
-        band: Some(Band {
-            name: "5 % to 95 %".into(),
-            low: scaled(0.7),
-            high: scaled(1.4),
-        }),
-    };
-    let figure = characteristic_with(&outcome, &overlay).unwrap().unwrap();
-    assert!(
-        figure
-            .description
-            .contains("2 measured points are marked, 1 of them still closed")
-    );
-    assert!(figure.description.contains("5 % to 95 %"));
-    assert!(!plain.description.contains("measured"));
-    assert!(figure.svg.len() > plain.svg.len() + 1000);
-    assert!(!figure.svg.to_lowercase().contains("nan"));
-    // A reading outside the range of the curves widens the axes instead of being lost.
-    let far = Overlay {
-        readings: vec![reading(
-            900.0,
-            Measured::Tripped {
-                time_s: 1e-3,
-                error_s: 0.0,
-            },
-            "far",
-        )],
-        band: None,
-    };
-    let wide = characteristic_with(&outcome, &far).unwrap().unwrap();
-    assert_ne!(wide.svg, plain.svg);
-    assert!(wide.png().unwrap().len() > 5_000);
 }
 
 #[test]
@@ -328,4 +254,126 @@ fn text_can_be_had_as_outlines() {
         dark as f64
     };
     assert!((ink(&outlined) / ink(&figure) - 1.0).abs() < 0.01);
+}
+
+/// The number of an attribute of the first element that holds `words`.
+fn number_at(svg: &str, words: &str, attribute: &str) -> f64 {
+    let before = svg.split(words).next().unwrap();
+    let element = &before[before.rfind('<').unwrap()..];
+    let value = element.split(&format!(" {attribute}=\"")).nth(1).unwrap();
+    value[..value.find('"').unwrap()].parse().unwrap()
+}
+
+#[test]
+fn the_label_of_the_own_load_stands_off_its_ring() {
+    let figure = of(&fabricated::latch(), "characteristic");
+    let label = ["x", "y"].map(|a| number_at(&figure.svg, ">this load: ", a));
+    // The ring is drawn as a disc with a smaller one in it.
+    let ring = figure.svg.find("r=\"17\"").unwrap();
+    let element = &figure.svg[figure.svg[..ring].rfind('<').unwrap()..];
+    let centre = ["cx", "cy"].map(|a| {
+        let value = element.split(&format!(" {a}=\"")).nth(1).unwrap();
+        value[..value.find('"').unwrap()].parse::<f64>().unwrap()
+    });
+    let start = figure.svg.find(">this load: ").unwrap();
+    let text = &figure.svg[start + 1..];
+    let letters = text[..text.find('<').unwrap()].trim().chars().count() as f64;
+    // A letter is about 0.6 em wide, and the text is centred on its height.
+    let (right, middle) = (label[0] + 0.6 * 31.0 * letters, label[1]);
+    let across = (label[0] - centre[0]).max(centre[0] - right).max(0.0);
+    let up = ((middle - centre[1]).abs() - 16.0).max(0.0);
+    assert!(across.hypot(up) >= 17.0, "{label:?} {centre:?}");
+}
+
+#[test]
+fn the_hot_curve_says_after_which_current() {
+    let outcome = fabricated::latch();
+    let curve = outcome.characteristic.as_ref().unwrap();
+    let before = curve.hot_fraction * outcome.part.rated_current_a;
+    let words = format!("after {} A (", relatch::present::significant(before, 3));
+    let svg = of(&outcome, "characteristic").svg;
+    assert!(svg.contains(&words), "{words}");
+}
+
+#[test]
+fn a_limit_for_other_air_is_grey() {
+    let mut outcome = fabricated::latch();
+    let plum = |outcome: &_| of(outcome, "characteristic").svg.matches("#862668").count();
+    let before = plum(&outcome);
+    outcome.characteristic.as_mut().unwrap().ambient_c = 53.0;
+    assert!(plum(&outcome) < before, "{before}");
+    assert!(
+        of(&outcome, "characteristic")
+            .svg
+            .contains("Grey limits are for other air")
+    );
+}
+
+#[test]
+fn all_bands_of_heat_stand_in_the_key() {
+    let svg = of(&fabricated::latch(), "heat_flow").svg;
+    for name in [
+        "into the wires at the terminals",
+        "convection from the strip",
+        "radiation from the strip",
+        "moving contact to the air",
+        "stored: warms the metal",
+        "electrical power",
+    ] {
+        // The key stands below the panels and is drawn first.
+        let y = number_at(&svg, &format!(">{name}<"), "y");
+        assert!(y > 1300.0, "{name} {y}");
+    }
+}
+
+#[test]
+fn a_page_can_read_axes_and_lines_off_the_svg() {
+    for figure in figures(&fabricated::latch()).unwrap() {
+        if figure.stem == "drawn_strip" {
+            continue;
+        }
+        let panels: Vec<&str> = figure.svg.split("<g class=\"panel\"").skip(1).collect();
+        assert!(!panels.is_empty(), "{}", figure.stem);
+        for panel in panels {
+            let head = &panel[..panel.find('>').unwrap()];
+            let number = |name: &str| -> f64 {
+                let value = head.split(&format!(" data-{name}=\"")).nth(1).unwrap();
+                value[..value.find('"').unwrap()].parse().unwrap()
+            };
+            assert!(number("left") < number("right") && number("top") < number("bottom"));
+            assert!(number("x-min") < number("x-max") && number("y-min") < number("y-max"));
+            assert!(head.contains("data-x-scale=\"") && head.contains("data-y-title=\""));
+        }
+    }
+    let svg = of(&fabricated::latch(), "characteristic").svg;
+    assert!(svg.contains("<g class=\"series\" data-series=\"cold start\">"));
+}
+
+#[test]
+fn a_run_that_is_idle_for_most_of_its_time_leaves_that_out() {
+    use relatch::predict::{Event, EventRecord};
+    let mut outcome = fabricated::latch();
+    let end_s = outcome.series.last().unwrap().time_s;
+    let again_s = 20.0 * end_s;
+    let later = outcome.series.iter().cloned().map(|mut s| {
+        s.time_s += again_s;
+        s
+    });
+    let later: Vec<_> = later.collect();
+    outcome.series.extend(later);
+    let svg = |outcome: &_| of(outcome, "time_course").svg;
+    assert!(!svg(&outcome).contains("Time since the reset"));
+    let event = |event, time_s| EventRecord { event, time_s };
+    outcome.events.push(event(Event::Reset, again_s));
+    outcome.events.push(event(Event::End, again_s + end_s));
+    let split = svg(&outcome);
+    assert!(split.contains("Time since the reset, s"), "{split}");
+    assert!(split.contains("Time since the load started, s"));
+}
+
+#[test]
+fn the_drawn_strip_shows_what_it_releases() {
+    let words = "latch and spring sketched";
+    assert!(of(&fabricated::latch(), "drawn_strip").svg.contains(words));
+    assert!(!of(&fabricated::blade(), "drawn_strip").svg.contains(words));
 }

@@ -1,10 +1,9 @@
 //! Frames as GIF and as an SVG with a clockwork of its own.
 
-use super::super::PlotError;
-use super::super::abreast::abreast;
 use super::super::palette::{Palette, Runs};
 use super::super::style::{HEIGHT, WIDTH};
 use super::super::vector::{escaped, raster};
+use super::super::{PlotError, side_by_side};
 use super::compose::Drawn;
 use super::reel::Reel;
 use gif::{DisposalMethod, Encoder, Frame, Repeat};
@@ -104,11 +103,12 @@ impl Clock {
 /// Only the box that changed is stored of each frame, unchanged points in it as "as before".
 pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>, PlotError> {
     let below = raster(&root(&drawn.below, ""), width, None)?;
-    let picture = |n: usize| {
-        let picture = raster(&root(&drawn.over(n), ""), width, Some(&below))?;
+    let picture = |n: &usize| {
+        let picture = raster(&root(&drawn.over(*n), ""), width, Some(&below))?;
         Ok(Runs::of(&picture))
     };
-    let pictures: Vec<Runs> = abreast(drawn.frames.len(), &picture)?;
+    let numbers: Vec<usize> = (0..drawn.frames.len()).collect();
+    let pictures: Vec<Runs> = side_by_side(&numbers, picture)?;
     let mut palette = Palette::of(&pictures);
     let (w, h) = (below.width() as usize, below.height() as usize);
     let as_before = palette.colours.len() as u8;

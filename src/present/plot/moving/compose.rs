@@ -1,9 +1,8 @@
 //! The sheet below and everything that is laid over it, as SVG.
 
-use super::super::abreast::abreast;
 use super::super::canvas::{Canvas, overlay, sheet};
 use super::super::theme::recoloured;
-use super::super::{PlotError, Theme, vector};
+use super::super::{PlotError, Theme, side_by_side, vector};
 use super::layout::Layout;
 use super::reel::Reel;
 use super::scene::{PARTS, backdrop, part, step};
@@ -39,12 +38,14 @@ pub(super) fn compose(
         let raw = overlay(draw)?;
         Ok::<_, PlotError>(recoloured(&vector::body(&raw)?, theme))
     };
-    let one = |n: usize| -> Result<(String, Vec<String>), PlotError> {
+    let one = |n: &usize| -> Result<(String, Vec<String>), PlotError> {
+        let n = *n;
         let added = over(&|canvas| step(canvas, reel, &layout, n))?;
         let own = (0..PARTS).map(|k| over(&|canvas| part(canvas, outcome, reel, &layout, (n, k))));
         Ok((added, own.collect::<Result<Vec<String>, PlotError>>()?))
     };
-    let (steps, frames) = abreast(reel.shown.len(), &one)?.into_iter().unzip();
+    let numbers: Vec<usize> = (0..reel.shown.len()).collect();
+    let (steps, frames) = side_by_side(&numbers, one)?.into_iter().unzip();
     Ok(Drawn {
         below: recoloured(&vector::body(&below)?, theme),
         steps,

@@ -4,7 +4,7 @@
 use super::super::area::{Area, Point};
 use super::super::axis::{Axis, extent};
 use super::super::plane::Plane;
-use super::super::stretch::time_unit;
+use super::super::stretch::Stretch;
 use super::super::strip_drawing::{Place, enlarged};
 use super::reel::Reel;
 use crate::predict::{Outcome, State};
@@ -28,13 +28,12 @@ pub(super) struct Column {
     pub(super) is_cooling: bool,
     pub(super) warmth: Plane,
     pub(super) current: Plane,
-    zero_s: f64,
-    unit_s: f64,
+    stretch: Stretch,
 }
 
 impl Column {
     pub(super) fn point(&self, panel: &Plane, state: &State, value: f64) -> Point {
-        panel.at((state.time_s - self.zero_s) / self.unit_s, value)
+        panel.at(self.stretch.at(state.time_s), value)
     }
 }
 
@@ -59,21 +58,9 @@ impl Layout {
                     .filter_map(|(s, shown)| (shown.is_cooling == cooling).then_some(s.time_s)),
             )
         };
-        let column = |is_cooling: bool, from_s: f64, to_s: f64, left: f64, right: f64| {
-            let zero_s = if is_cooling { from_s } else { 0.0 };
-            let (unit_s, unit) = time_unit(to_s - from_s);
-            let title = if is_cooling {
-                format!("Time since the contacts opened, {unit}")
-            } else {
-                format!("Time since the load started, {unit}")
-            };
-            let x = Axis::linear(
-                title,
-                (from_s - zero_s) / unit_s,
-                (to_s - zero_s).max(from_s - zero_s + 1e-9) / unit_s,
-                6,
-            );
-            let panel = |y: &Axis, (top, bottom): (f64, f64)| {
+        let column = |is_cooling, stretch: Stretch, left, right| {
+            let x = stretch.axis();
+            let panel = |y: &Axis, (top, bottom)| {
                 let frame = Area {
                     left,
                     top,
@@ -86,20 +73,21 @@ impl Layout {
                 is_cooling,
                 warmth: panel(&warmth, WARMTH),
                 current: panel(&current, CURRENT),
-                zero_s,
-                unit_s,
+                stretch,
             }
         };
         let mut columns = Vec::new();
-        let heating = times(false).unwrap_or((0.0, 1.0));
+        let (from, to) = times(false).unwrap_or((0.0, 1.0));
+        let heating = Stretch::of_load(from, to.max(from + 1e-9));
         match times(true) {
             Some((from, to)) if to > from => {
                 let opened = reel.opened_s.unwrap_or(from).min(from);
                 let middle = 0.5 * (LEFT + RIGHT);
-                columns.push(column(false, heating.0, heating.1, LEFT, middle - 30.0));
-                columns.push(column(true, opened, to, middle + 30.0, RIGHT));
+                columns.push(column(false, heating, LEFT, middle - 30.0));
+                let cooling = Stretch::of_cooling(opened, to);
+                columns.push(column(true, cooling, middle + 30.0, RIGHT));
             }
-            _ => columns.push(column(false, heating.0, heating.1, LEFT, RIGHT)),
+            _ => columns.push(column(false, heating, LEFT, RIGHT)),
         }
         Self {
             place: place(outcome, reel),

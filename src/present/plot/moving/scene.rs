@@ -3,7 +3,7 @@
 use super::super::PlotError;
 use super::super::area::{Area, Point};
 use super::super::canvas::{Anchor, Canvas};
-use super::super::strip_drawing::{draw, layer_colour, scale_words, supports};
+use super::super::strip_drawing::{draw, latch, layer_colour, scale_words, supports};
 use super::super::style::*;
 use super::layout::{Column, Layout, STAGE};
 use super::reel::{Reel, Shown};
@@ -43,7 +43,7 @@ pub(super) fn backdrop(
         canvas.text("lets the latch go", at, SMALL, INK, Anchor::Right)?;
     }
     let scale = format!(
-        "Strip {}; contact arm sketched",
+        "Strip {}; latch, spring and contact arm sketched",
         scale_words(layout.place.times)
     );
     let at = (STAGE.left + 20.0, STAGE.bottom - 8.0);
@@ -110,7 +110,7 @@ fn layers(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
 }
 
 /// Parts of a frame that change at times of their own.
-pub(super) const PARTS: usize = 10;
+pub(super) const PARTS: usize = 11;
 
 /// One of the parts that move, at one frame.
 pub(super) fn part(
@@ -128,8 +128,24 @@ pub(super) fn part(
         1 => arm(canvas, outcome, reel, shown, n),
         2 => arm_words(canvas, outcome, reel, shown, n),
         3 => markers(canvas, layout, shown),
+        10 => latched(canvas, outcome, layout, shown),
         _ => reading(canvas, reel, shown, part - 4),
     }
+}
+
+/// The latch: from the release on it has let go.
+fn latched(
+    canvas: &Canvas<'_>,
+    outcome: &Outcome,
+    layout: &Layout,
+    shown: &Shown<'_>,
+) -> Result<(), PlotError> {
+    let part = &outcome.part;
+    if !part.is_latch() || !part.release_deflection_mm.is_finite() {
+        return Ok(());
+    }
+    let is_released = shown.is_cooling || shown.moment == "release";
+    latch(canvas, &layout.place, part, is_released).map(|_| ())
 }
 
 /// What frame `n` adds to the curves and later frames keep.
