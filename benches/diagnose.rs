@@ -1,11 +1,11 @@
 //! A diagnosis, and what it is made of: one part asked by superposition beside the same part simulated.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use relatch::diagnose::judged;
-use relatch::evidence::read_text;
-use relatch::family::{Family, Part, Quick, Steps, Wear};
-use relatch::load::Programme;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::diagnose::judged;
+use relatch::internals::evidence::read_text;
+use relatch::internals::family::{Family, Part, Quick, Steps, Wear};
+use relatch::internals::load::Programme;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 use std::hint::black_box;
 
 const FIVE: &str = r#"

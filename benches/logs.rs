@@ -2,7 +2,7 @@
 //! finds the layout nor reads the values.
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use relatch::logs::{LogReader, Options};
+use relatch::internals::logs::{LogReader, Options};
 use std::hint::black_box;
 use std::io::Write;
 

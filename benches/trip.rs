@@ -8,9 +8,9 @@ mod support;
 
 use criterion::{Criterion, Throughput, criterion_group};
 use peers::{Setting, settings};
-use relatch::device::{Device, Fineness, Model, Sheet, Unit};
-use relatch::load::Programme;
-use relatch::predict::{
+use relatch::internals::device::{Device, Fineness, Model, Sheet, Unit};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{
     Case, Question, Unwatched, characteristic, run, run_on, side_by_side, trip_point,
 };
 use std::hint::black_box;

@@ -166,50 +166,29 @@
 
 mod facade;
 
-#[doc(hidden)]
-pub mod answer;
-#[doc(hidden)]
+mod answer;
 #[cfg(feature = "cli")]
-pub mod cli;
-#[doc(hidden)]
-pub mod device;
-#[doc(hidden)]
-pub mod diagnose;
-#[doc(hidden)]
-pub mod diagnostic;
-#[doc(hidden)]
-pub mod document;
-#[doc(hidden)]
-pub mod evidence;
-#[doc(hidden)]
-pub mod family;
-#[doc(hidden)]
-pub mod load;
-#[doc(hidden)]
-pub mod logs;
-#[doc(hidden)]
-pub mod material;
-#[doc(hidden)]
+mod cli;
+mod device;
+mod diagnose;
+mod diagnostic;
+mod document;
+mod evidence;
+mod family;
+mod load;
+mod logs;
+mod material;
 #[cfg(feature = "page")]
-pub mod page;
-#[doc(hidden)]
-pub mod physics;
-#[doc(hidden)]
-pub mod predict;
-#[doc(hidden)]
-pub mod present;
-#[doc(hidden)]
-pub mod quantity;
-#[doc(hidden)]
-pub mod scenario;
-#[doc(hidden)]
-pub mod solve;
-#[doc(hidden)]
-pub mod standards;
-#[doc(hidden)]
-pub mod statistics;
-#[doc(hidden)]
-pub mod study;
+mod page;
+mod physics;
+mod predict;
+mod present;
+mod quantity;
+mod scenario;
+mod solve;
+mod standards;
+mod statistics;
+mod study;
 
 pub use facade::*;
 

@@ -2,7 +2,7 @@
 //! input or usage.
 
 use clap::Parser;
-use relatch::cli;
+use relatch::internals::cli;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {

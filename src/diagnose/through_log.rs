@@ -32,9 +32,9 @@ pub fn condensing(rated_current_a: f64) -> Condensing {
 /// the log began.
 ///
 /// ```
-/// use relatch::diagnose::{condensing, through_log};
-/// use relatch::family::{Family, Nameplate};
-/// use relatch::logs::{Condenser, Current, Span};
+/// use relatch::internals::diagnose::{condensing, through_log};
+/// use relatch::internals::family::{Family, Nameplate};
+/// use relatch::internals::logs::{Condenser, Current, Span};
 /// let family = Family::new(&Nameplate::of_rating(10.0), 6)?;
 /// let mut condenser = Condenser::new(condensing(10.0));
 /// let current = |value| Some(Current { value, min: None, max: None });
@@ -43,7 +43,7 @@ pub fn condensing(rated_current_a: f64) -> Condensing {
 /// let picture = through_log(&family, &condenser.finish(), 296.15);
 /// assert_eq!(picture.trips.len(), 1);
 /// assert!(picture.trips[0].share > 0.9);
-/// # Ok::<(), relatch::family::FamilyError>(())
+/// # Ok::<(), relatch::internals::family::FamilyError>(())
 /// ```
 pub fn through_log(family: &Family, log: &Condensed, air_k: f64) -> LogPicture {
     let sound = SoundParts::of(family, PARTS, air_k);

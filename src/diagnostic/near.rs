@@ -3,7 +3,7 @@
 /// The candidate most like `word`, if one is near enough to have been meant.
 ///
 /// ```
-/// use relatch::diagnostic::nearest;
+/// use relatch::internals::diagnostic::nearest;
 /// assert_eq!(nearest("lenght", ["length", "width"]), Some("length"));
 /// assert_eq!(nearest("colour", ["length", "width"]), None);
 /// ```

@@ -27,7 +27,7 @@ pub struct Datasheet {
 /// The file cannot be read, is too large or is no text; or every problem of its content at once.
 ///
 /// ```
-/// let error = relatch::evidence::read_datasheet(std::path::Path::new("no-such.toml")).unwrap_err();
+/// let error = relatch::internals::evidence::read_datasheet(std::path::Path::new("no-such.toml")).unwrap_err();
 /// assert!(error.to_string().contains("no-such.toml"));
 /// ```
 pub fn read_datasheet(path: &Path) -> Result<Datasheet, ReadError> {
@@ -40,7 +40,7 @@ pub fn read_datasheet(path: &Path) -> Result<Datasheet, ReadError> {
 /// Every problem at once.
 ///
 /// ```
-/// use relatch::evidence::{datasheet_starter, read_datasheet_text};
+/// use relatch::internals::evidence::{datasheet_starter, read_datasheet_text};
 /// let sheet = read_datasheet_text("starter", datasheet_starter()).unwrap();
 /// assert_eq!(sheet.nameplate.rated_current_a, 10.0);
 /// ```

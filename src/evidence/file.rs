@@ -18,7 +18,7 @@ const KIND: FileKind = FileKind {
 /// The file cannot be read, is too large or is no text; or every problem of its content at once.
 ///
 /// ```
-/// let error = relatch::evidence::read(std::path::Path::new("no-such-case.toml")).unwrap_err();
+/// let error = relatch::internals::evidence::read(std::path::Path::new("no-such-case.toml")).unwrap_err();
 /// assert!(error.to_string().contains("no-such-case.toml"));
 /// ```
 pub fn read(path: &Path) -> Result<Case, ReadError> {
@@ -47,8 +47,8 @@ pub fn read_with_progress(
 /// Every problem at once.
 ///
 /// ```
-/// let text = relatch::evidence::starter();
-/// let case = relatch::evidence::read_text("starter", text).unwrap();
+/// let text = relatch::internals::evidence::starter();
+/// let case = relatch::internals::evidence::read_text("starter", text).unwrap();
 /// assert_eq!(case.nameplate.rated_current_a, 13.0);
 /// ```
 pub fn read_text(name: &str, text: &str) -> Result<Case, ReadError> {

@@ -50,7 +50,7 @@ impl FlagLog {
     /// The flag of a key: `--log-current-column`.
     ///
     /// ```
-    /// assert_eq!(relatch::evidence::FlagLog::flag("air_at"), "--log-air-at");
+    /// assert_eq!(relatch::internals::evidence::FlagLog::flag("air_at"), "--log-air-at");
     /// ```
     pub fn flag(key: &str) -> String {
         format!("--log-{}", key.replace('_', "-"))

@@ -43,7 +43,7 @@ const AIR_K: f64 = 1.5;
 /// The case of some flags.
 ///
 /// ```
-/// use relatch::evidence::{Flags, from_flags};
+/// use relatch::internals::evidence::{Flags, from_flags};
 /// let case = from_flags(&Flags {
 ///     rating: "13 A".into(),
 ///     readings: vec!["11.3 A".into()],

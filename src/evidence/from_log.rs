@@ -42,8 +42,8 @@ pub struct FromLog {
 /// Reads a log. `open` opens it anew, for each of the three readings.
 ///
 /// ```
-/// use relatch::evidence::{LogQuestions, Outcome, from_log};
-/// use relatch::logs::LogReader;
+/// use relatch::internals::evidence::{LogQuestions, Outcome, from_log};
+/// use relatch::internals::logs::LogReader;
 /// let mut text = String::from("time (s),current (A)\n");
 /// for s in 0..400 {
 ///     let amperes = if (60..360).contains(&s) { 16.7 } else { 0.0 };
@@ -54,7 +54,7 @@ pub struct FromLog {
 /// let Outcome::Tripped { after_s } = log.events[0].outcome else { panic!() };
 /// assert!((after_s.value - 359.5).abs() < 1.0);
 /// assert!((log.readings[0].current_a.value - 16.7).abs() < 1e-9);
-/// # Ok::<(), relatch::evidence::FromLogError>(())
+/// # Ok::<(), relatch::internals::evidence::FromLogError>(())
 /// ```
 ///
 /// # Errors

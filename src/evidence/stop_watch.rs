@@ -30,7 +30,7 @@ fn fault<T>(found: impl Into<String>) -> Result<T, TimeFault> {
 /// a standard uncertainty) stands for all of these. Two numbers with a colon are minutes and seconds.
 ///
 /// ```
-/// use relatch::evidence::read_time;
+/// use relatch::internals::evidence::read_time;
 /// assert_eq!(read_time("1m10").unwrap().value, 70.0);
 /// assert_eq!(read_time("0:07").unwrap().value, 7.0);
 /// assert!(read_time("about 40 s").unwrap().standard_uncertainty > 8.0);

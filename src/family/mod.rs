@@ -7,7 +7,7 @@
 //! limits. Every answer is then a range over that family.
 //!
 //! ```
-//! use relatch::family::{Family, Nameplate};
+//! use relatch::internals::family::{Family, Nameplate};
 //! let family = Family::new(&Nameplate::of_rating(10.0), 32).unwrap();
 //! assert!(family.members().len() > 16);
 //! ```

@@ -99,7 +99,7 @@ struct Tripped {
 /// No protector keeps the published limits.
 ///
 /// ```
-/// use relatch::family::{Nameplate, WaitQuestion, wait};
+/// use relatch::internals::family::{Nameplate, WaitQuestion, wait};
 /// let answer = wait(&WaitQuestion {
 ///     nameplate: Nameplate::of_rating(10.0),
 ///     load_a: 24.0,
@@ -108,7 +108,7 @@ struct Tripped {
 /// })?;
 /// let reset = answer.reset_s.expect("24 A trips a 10 A part, and it cools");
 /// assert!(reset.low < reset.median && reset.median < reset.high);
-/// # Ok::<(), relatch::family::FamilyError>(())
+/// # Ok::<(), relatch::internals::family::FamilyError>(())
 /// ```
 pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     let plate = &question.nameplate;

@@ -26,7 +26,7 @@ pub const PROBE: usize = 256 * 1024;
 /// Reads a log row by row. The memory it needs does not grow with the log.
 ///
 /// ```
-/// use relatch::logs::{LogReader, Options};
+/// use relatch::internals::logs::{LogReader, Options};
 /// let text = "Zeit;Strom (A)\n00:00:00;0,2\n00:00:01;13,8\n00:00:02;13,7\n";
 /// let mut log = LogReader::new("fog machine", text.as_bytes(), Options::default())?;
 /// let mut rows = Vec::new();
@@ -35,7 +35,7 @@ pub const PROBE: usize = 256 * 1024;
 /// }
 /// assert_eq!(rows, [(0.0, 0.2), (1.0, 13.8), (2.0, 13.7)]);
 /// assert_eq!(log.account().bad_rows.count, 0);
-/// # Ok::<(), relatch::logs::LogError>(())
+/// # Ok::<(), relatch::internals::logs::LogError>(())
 /// ```
 pub struct LogReader<R> {
     name: String,

@@ -34,12 +34,12 @@ impl Span {
 /// Turns rows into spans without holes. A row beside a gap holds for one usual interval.
 ///
 /// ```
-/// use relatch::logs::{LogReader, Options, Spans, StampAt};
+/// use relatch::internals::logs::{LogReader, Options, Spans, StampAt};
 /// let text = "time (s),current (A)\n0,0.2\n2,13.8\n4,13.7\n";
 /// let mut log = LogReader::new("spotlight", text.as_bytes(), Options::default())?;
 /// let mut spans = Spans::new(StampAt::Start);
 /// let mut heat = 0.0;
-/// let mut add = |s: &relatch::logs::Span| {
+/// let mut add = |s: &relatch::internals::logs::Span| {
 ///     heat += s.current.map_or(0.0, |c| c.value * c.value) * s.length_s();
 /// };
 /// while let Some(row) = log.next_row()? {
@@ -47,7 +47,7 @@ impl Span {
 /// }
 /// spans.finish(&mut add);
 /// assert!((heat - 2.0 * (0.2_f64.powi(2) + 13.8_f64.powi(2) + 13.7_f64.powi(2))).abs() < 1e-9);
-/// # Ok::<(), relatch::logs::LogError>(())
+/// # Ok::<(), relatch::internals::logs::LogError>(())
 /// ```
 #[derive(Debug, Clone)]
 pub struct Spans {

@@ -28,14 +28,14 @@ pub fn each_span<R: BufRead>(
 /// anew; the settings used are returned, or `None` when no current ever flowed.
 ///
 /// ```
-/// use relatch::logs::{LogReader, Options, SegmentKind, StampAt, find_segments};
+/// use relatch::internals::logs::{LogReader, Options, SegmentKind, StampAt, find_segments};
 /// let text = "time (s),current (A)\n0,0.1\n1,0.1\n2,13.8\n3,13.7\n4,13.8\n5,0.1\n6,0.1\n";
 /// let open = || LogReader::new("fog machine", text.as_bytes(), Options::default());
 /// let mut kinds = Vec::new();
 /// find_segments(open, StampAt::Start, |s| kinds.push((s.kind, s.from_s)))?;
 /// use SegmentKind::{Idle, Run, Trip};
 /// assert_eq!(kinds, [(Idle, 0.0), (Run, 2.0), (Trip, 4.0), (Idle, 5.0)]);
-/// # Ok::<(), relatch::logs::LogError>(())
+/// # Ok::<(), relatch::internals::logs::LogError>(())
 /// ```
 ///
 /// # Errors

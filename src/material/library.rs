@@ -3,7 +3,7 @@
 //! They are the files of the folder `materials/`, compiled in; each value there names its source.
 //!
 //! ```
-//! use relatch::material::library;
+//! use relatch::internals::material::library;
 //! let alloy = library::alloy("fe-36ni").unwrap();
 //! assert_eq!(alloy.name, "Fe-36Ni");
 //! assert!(library::alloy("unobtainium").is_none());

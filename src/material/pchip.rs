@@ -10,7 +10,7 @@ use std::fmt;
 /// points the curve goes on as a straight line with the end slope.
 ///
 /// ```
-/// use relatch::material::Pchip;
+/// use relatch::internals::material::Pchip;
 /// let curve = Pchip::through(&[(0.0, 1.0), (1.0, 2.0), (3.0, 4.0)]).unwrap();
 /// assert_eq!(curve.at_with_slope(2.0), (3.0, 1.0));
 /// assert_eq!(curve.integral(0.0, 3.0), 7.5);

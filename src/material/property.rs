@@ -41,7 +41,7 @@ impl Property {
     /// Value and slope (per kelvin) at a temperature, continued outside the range.
     ///
     /// ```
-    /// use relatch::material::{Law, Property};
+    /// use relatch::internals::material::{Law, Property};
     /// let law = Law::Polynomial { reference_k: 300.0, coefficients: vec![2.0, -0.01] };
     /// let p = Property {
     ///     law, valid_k: (200.0, 400.0), source: "example".into(), relative_uncertainty: 0.0, from_memory: false,

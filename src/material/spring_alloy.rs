@@ -46,7 +46,7 @@ impl WireStrength {
     /// Tensile strength of a wire, Pa; meant for diameters of 0.1 to 6.5 mm.
     ///
     /// ```
-    /// use relatch::material::library;
+    /// use relatch::internals::material::library;
     /// let wire = library::spring_alloy("music wire").unwrap();
     /// let strength = wire.wire_strength.as_ref().unwrap();
     /// assert!((strength.tensile_strength_pa(0.5e-3) - 2444.8e6).abs() < 0.1e6);

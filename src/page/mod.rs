@@ -5,13 +5,13 @@
 //! those of the command, and the scenario that the page exports gives them again.
 //!
 //! ```
-//! use relatch::page::{Sliders, answer, shipped};
+//! use relatch::internals::page::{Sliders, answer, shipped};
 //!
 //! let presets = shipped()?;
 //! let sliders = Sliders { current_a: Some(13.0), ..Default::default() };
 //! let answer = answer(&presets[0], &sliders)?;
 //! assert!(answer.outcome.trip.time_s().is_some_and(|t| t > 60.0));
-//! # Ok::<(), relatch::page::PageError>(())
+//! # Ok::<(), relatch::internals::page::PageError>(())
 //! ```
 
 mod answer;

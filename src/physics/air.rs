@@ -30,7 +30,7 @@ impl Air {
     /// coefficients follow within 1.5 % up to there.
     ///
     /// ```
-    /// use relatch::physics::air::Air;
+    /// use relatch::internals::physics::air::Air;
     /// assert!((Air::at(298.15, 101_325.0).density - 1.184).abs() < 0.001);
     /// ```
     #[must_use]

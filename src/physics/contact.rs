@@ -26,7 +26,7 @@ pub fn wiedemann_franz_conductance_w_per_k(resistance_ohm: f64, mean_k: f64) -> 
 /// maximum lies inside, |T_M² − T_F²| < V²/L0; otherwise the hotter side is the hottest place.
 ///
 /// ```
-/// use relatch::physics::contact::spot_temperature_k;
+/// use relatch::internals::physics::contact::spot_temperature_k;
 /// // 0.1 V between sides at 20 degC makes about 161 degC.
 /// assert!((spot_temperature_k(0.1, 293.15, 293.15) - 433.9).abs() < 0.1);
 /// ```

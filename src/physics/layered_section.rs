@@ -72,7 +72,7 @@ impl Section {
     /// nothing. Without any stiff layer the quotients below are NaN.
     ///
     /// ```
-    /// use relatch::physics::layered_section::{Section, SectionLayer};
+    /// use relatch::internals::physics::layered_section::{Section, SectionLayer};
     /// // Two equal layers, 100 K and 17.8e-6/K apart: kappa h = 1.5 x strain (Timoshenko 1925).
     /// let layer = |thermal_strain| SectionLayer { thickness_m: 0.4e-3, modulus_pa: 150e9, thermal_strain };
     /// let section = Section::of([layer(0.0), layer(17.8e-4)]);

@@ -13,7 +13,7 @@ pub fn larson_miller_k(temperature_k: f64, time_h: f64, constant: f64) -> f64 {
 /// parameters.
 ///
 /// ```
-/// use relatch::physics::relaxation::equivalent_time_h;
+/// use relatch::internals::physics::relaxation::equivalent_time_h;
 /// // 1000 h at 100 degC do what 1.9 h at 150 degC do.
 /// assert!((equivalent_time_h(1000.0, 373.15, 423.15, 20.0) - 1.9155).abs() < 1e-4);
 /// ```

@@ -7,7 +7,7 @@ pub(crate) const NONE: &str = "–";
 /// powers of ten below 1e-4 and from 1e7. A value that is not finite reads "not known".
 ///
 /// ```
-/// use relatch::present::significant;
+/// use relatch::internals::present::significant;
 /// assert_eq!(significant(9.218_38, 4), "9.218");
 /// assert_eq!(significant(9.999_6, 4), "10.00");
 /// assert_eq!(significant(f64::NAN, 3), "not known");

@@ -5,7 +5,7 @@
 //! [`format_si`] goes the other way.
 //!
 //! ```
-//! use relatch::quantity::{Dimension, Quantity};
+//! use relatch::internals::quantity::{Dimension, Quantity};
 //! let thickness = Quantity::read("0.20 mm +- 2 %", Dimension::Length).unwrap();
 //! assert!((thickness.value_si - 0.20e-3).abs() < 1e-18);
 //! assert!((thickness.standard_uncertainty_si.unwrap() - 4e-6).abs() < 1e-18);

@@ -24,7 +24,7 @@ pub fn format_number(value: f64) -> String {
 /// Temperatures are given in degrees Celsius.
 ///
 /// ```
-/// use relatch::quantity::{Dimension, format_si};
+/// use relatch::internals::quantity::{Dimension, format_si};
 /// assert_eq!(format_si(0.0012, Dimension::Length), "1.2 mm");
 /// assert_eq!(format_si(298.15, Dimension::Temperature), "25 degC");
 /// assert_eq!(format_si(0.03, Dimension::Fraction), "3 %");

@@ -17,7 +17,7 @@ const KIND: FileKind = FileKind {
 /// The file cannot be read, is too large or is no text; or every problem of its content at once.
 ///
 /// ```
-/// let error = relatch::scenario::read(std::path::Path::new("no-such-file.toml")).unwrap_err();
+/// let error = relatch::internals::scenario::read(std::path::Path::new("no-such-file.toml")).unwrap_err();
 /// assert!(error.to_string().contains("no-such-file.toml"));
 /// ```
 pub fn read(path: &Path) -> Result<Scenario, ReadError> {

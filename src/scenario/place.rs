@@ -186,7 +186,7 @@ const ROWS: &[Row] = {
 /// A number of a scenario, by where it stands in the file.
 ///
 /// ```
-/// use relatch::scenario::{self, Place};
+/// use relatch::internals::scenario::{self, Place};
 /// let text = scenario::starter("latch").expect("a starter");
 /// let mut s = scenario::read_text("starter", text)?;
 /// let width = Place::find("strip.width").expect("a place");

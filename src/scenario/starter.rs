@@ -6,8 +6,8 @@ pub const STARTER_KINDS: &[&str] = &["latch", "heater-wound", "snap-blade", "ben
 /// The starter file of a kind.
 ///
 /// ```
-/// let text = relatch::scenario::starter("latch").unwrap();
-/// assert!(relatch::scenario::read_text("starter", text).is_ok());
+/// let text = relatch::internals::scenario::starter("latch").unwrap();
+/// assert!(relatch::internals::scenario::read_text("starter", text).is_ok());
 /// ```
 pub fn starter(kind: &str) -> Option<&'static str> {
     match kind {

@@ -14,10 +14,10 @@ use super::error::{StatisticsError, require};
 /// `x` outside [0, 1], or `a`, `b` outside their range.
 ///
 /// ```
-/// use relatch::statistics::beta::cdf;
+/// use relatch::internals::statistics::beta::cdf;
 /// // Of five units with a 30 % chance each, at least two: 1 − 0.7⁵ − 5·0.3·0.7⁴.
 /// assert!((cdf(2.0, 4.0, 0.3)? - 0.47178).abs() < 1e-14);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn cdf(a: f64, b: f64, x: f64) -> Result<f64, StatisticsError> {
     shape("the first shape", a)?;

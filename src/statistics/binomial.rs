@@ -11,9 +11,9 @@ use super::error::{StatisticsError, require};
 /// `p` outside [0, 1], or more units than 10¹⁵.
 ///
 /// ```
-/// use relatch::statistics::binomial::cdf;
+/// use relatch::internals::statistics::binomial::cdf;
 /// assert!((cdf(1, 5, 0.3)? - 0.52822).abs() < 1e-14);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn cdf(k: u64, n: u64, p: f64) -> Result<f64, StatisticsError> {
     require((0.0..=1.0).contains(&p), "the chance", p, "from 0 to 1")?;

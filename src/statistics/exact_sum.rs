@@ -14,13 +14,13 @@ const ADDITIONS_BETWEEN_CARRIES: u32 = 1 << 30;
 /// An exact sum of doubles, of their squares, or of both.
 ///
 /// ```
-/// use relatch::statistics::exact_sum::ExactSum;
+/// use relatch::internals::statistics::exact_sum::ExactSum;
 /// let mut sum = ExactSum::new();
 /// for x in [1e16, 1.0, -1e16] {
 ///     sum.add(x)?;
 /// }
 /// assert_eq!(sum.value(), 1.0); // in doubles 1e16 + 1 − 1e16 is 0
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(into = "Stored", try_from = "Stored")]

@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 /// A histogram with bins of a relative width of 2^−s.
 ///
 /// ```
-/// use relatch::statistics::histogram::Histogram;
+/// use relatch::internals::statistics::histogram::Histogram;
 /// let mut times_s = Histogram::new(10)?;
 /// for i in 1..=1000 {
 ///     times_s.add(f64::from(i))?;
@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 /// times_s.add(f64::INFINITY)?; // one that never comes
 /// let median = times_s.value_of_rank(501)?;
 /// assert!(median.low <= 501.0 && 501.0 <= median.high && median.high - median.low < 0.5);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(try_from = "Stored")]

@@ -46,12 +46,12 @@ pub struct Step {
 /// No lives, or a time that is not positive and finite.
 ///
 /// ```
-/// use relatch::statistics::kaplan_meier::{Life, kaplan_meier};
+/// use relatch::internals::statistics::kaplan_meier::{Life, kaplan_meier};
 /// let lives = [Life::failed(1.0), Life::survived(2.0), Life::failed(3.0), Life::survived(4.0)];
 /// let steps = kaplan_meier(&lives)?;
 /// assert_eq!(steps.len(), 2);
 /// assert!((steps[1].failed - (1.0 - 3.0 / 4.0 * 1.0 / 2.0)).abs() < 1e-15);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn kaplan_meier(lives: &[Life]) -> Result<Vec<Step>, StatisticsError> {
     Ok(steps(&sorted(lives)?))

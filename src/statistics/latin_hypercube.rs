@@ -13,12 +13,12 @@ use super::stream::{Purpose, Stream};
 /// The number of points is part of the design: a part of them, or more of them, is none.
 ///
 /// ```
-/// use relatch::statistics::latin_hypercube::LatinHypercube;
+/// use relatch::internals::statistics::latin_hypercube::LatinHypercube;
 /// let design = LatinHypercube::new(10, 3, 2024)?;
 /// let mut slices: Vec<u64> = (0..10).map(|i| (design.coordinate(i, 0) * 10.0) as u64).collect();
 /// slices.sort_unstable();
 /// assert_eq!(slices, (0..10).collect::<Vec<_>>());
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LatinHypercube {

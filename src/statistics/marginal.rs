@@ -7,12 +7,12 @@ use super::truncated_normal::TruncatedNormal;
 /// The distribution of one input, whatever it shares with others.
 ///
 /// ```
-/// use relatch::statistics::marginal::Marginal;
+/// use relatch::internals::statistics::marginal::Marginal;
 /// let width_m = Marginal::uniform(4.9e-3, 5.1e-3)?;
 /// assert!((width_m.quantile(0.25)? - 4.95e-3).abs() < 1e-18);
 /// let film_ohm = Marginal::lognormal(1e-3, 0.5)?;
 /// assert!((film_ohm.quantile(0.5)? - 1e-3).abs() < 1e-18);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Marginal {

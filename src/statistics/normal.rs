@@ -24,7 +24,7 @@ pub fn density(x: f64) -> f64 {
 /// place in the tail, is put back to first order.
 ///
 /// ```
-/// use relatch::statistics::normal::{cdf, quantile};
+/// use relatch::internals::statistics::normal::{cdf, quantile};
 /// assert!((cdf(1.96) - 0.975_002_104_851_779_5).abs() < 1e-15);
 /// assert!((quantile(0.975) - 1.959_963_984_540_054).abs() < 1e-15);
 /// ```

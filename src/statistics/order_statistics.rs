@@ -42,12 +42,12 @@ pub fn quantile_rank(n: u64, p: f64) -> Result<u64, StatisticsError> {
 /// No values, or `p` or `confidence` not strictly between 0 and 1.
 ///
 /// ```
-/// use relatch::statistics::order_statistics::quantile_interval;
+/// use relatch::internals::statistics::order_statistics::quantile_interval;
 /// // The median of 100 values lies between the 40th and the 61st.
 /// let median = quantile_interval(100, 0.5, 0.95)?;
 /// assert_eq!((median.low, median.high), (Some(40), Some(61)));
 /// assert!((median.confidence - 0.9648).abs() < 5e-5);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn quantile_interval(n: u64, p: f64, confidence: f64) -> Result<RankInterval, StatisticsError> {
     check(n, p)?;

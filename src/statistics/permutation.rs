@@ -16,10 +16,10 @@ const LISTED: u64 = 1 << 16;
 /// A one-to-one map of 0 to n − 1 onto itself, drawn by a seed.
 ///
 /// ```
-/// use relatch::statistics::{permutation::Permutation, stream::Purpose};
+/// use relatch::internals::statistics::{permutation::Permutation, stream::Purpose};
 /// let order = Permutation::new(1_000_000, 2024, Purpose::other(1), 0)?;
 /// assert!(order.of(5) < 1_000_000 && order.of(5) != order.of(6));
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Permutation(Form);

@@ -12,7 +12,7 @@ const ROUNDS: usize = 10;
 /// Every counter and every key is allowed; for one key the map is one-to-one.
 ///
 /// ```
-/// use relatch::statistics::philox::philox4x32_10;
+/// use relatch::internals::statistics::philox::philox4x32_10;
 /// let block = philox4x32_10([0; 4], [0; 2]);
 /// assert_eq!(block, [0x6627_e8d5, 0xe169_c58d, 0xbc57_ac4c, 0x9b00_dbd8]);
 /// ```

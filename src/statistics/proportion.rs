@@ -16,10 +16,10 @@ use super::normal;
 /// No trials, more hits than trials, or a confidence not strictly between 0 and 1.
 ///
 /// ```
-/// use relatch::statistics::proportion::wilson;
+/// use relatch::internals::statistics::proportion::wilson;
 /// let share = wilson(81, 263, 0.95)?;
 /// assert!((share.low - 0.2553).abs() < 5e-5 && (share.high - 0.3662).abs() < 5e-5);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn wilson(hits: u64, trials: u64, confidence: f64) -> Result<Interval, StatisticsError> {
     check(hits, trials, confidence)?;

@@ -33,7 +33,7 @@ pub struct SobolIndices {
 /// independent, they are too wide rather than too narrow. Some hundred rows at least.
 ///
 /// ```
-/// use relatch::statistics::{sensitivity::SobolSums, sobol::SobolSequence};
+/// use relatch::internals::statistics::{sensitivity::SobolSums, sobol::SobolSequence};
 /// let f = |x: &[f64]| 3.0 * x[0] + x[1]; // variance 9 : 1
 /// let points = SobolSequence::scrambled(4, 2024)?; // two inputs, twice
 /// let mut sums = SobolSums::new(2, f(&[0.5, 0.5]));
@@ -44,7 +44,7 @@ pub struct SobolIndices {
 /// }
 /// let indices = sums.indices(0.95)?;
 /// assert!((indices[0].first - 0.9).abs() < 0.01 && (indices[1].total - 0.1).abs() < 0.01);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct SobolSums {

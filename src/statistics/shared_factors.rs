@@ -12,9 +12,9 @@ use super::stream::{Purpose, Stream};
 /// What one input takes from the factors its unit shares with others.
 ///
 /// ```
-/// use relatch::statistics::marginal::Marginal;
-/// use relatch::statistics::shared_factors::{SharedFactors, batch_of, batch_score};
-/// use relatch::statistics::stream::{Purpose, Stream};
+/// use relatch::internals::statistics::marginal::Marginal;
+/// use relatch::internals::statistics::shared_factors::{SharedFactors, batch_of, batch_score};
+/// use relatch::internals::statistics::stream::{Purpose, Stream};
 ///
 /// // 60 % of the variance of the strip's thickness is between coils, a coil makes 5000 units.
 /// let thickness = SharedFactors::of_shares(&[0.6])?;
@@ -25,7 +25,7 @@ use super::stream::{Purpose, Stream};
 ///     distribution.from_score(thickness.score(&[coil], own)?)
 /// };
 /// assert!(draw(17)? != draw(18)?);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct SharedFactors {

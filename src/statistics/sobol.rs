@@ -19,7 +19,7 @@ const DIRECTIONS: &str = include_str!("sobol_directions.txt");
 /// Take 2ᵏ points from number 0 on: only then the evenness is that of the theory. Do not skip point 0.
 ///
 /// ```
-/// use relatch::statistics::sobol::SobolSequence;
+/// use relatch::internals::statistics::sobol::SobolSequence;
 /// let plain = SobolSequence::plain(3)?;
 /// let bits = |i, d| plain.coordinate(i, d) - 0.5_f64.powi(53); // see `coordinate`
 /// assert_eq!([bits(2, 0), bits(2, 1), bits(2, 2)], [0.75, 0.25, 0.25]);
@@ -27,7 +27,7 @@ const DIRECTIONS: &str = include_str!("sobol_directions.txt");
 /// let scrambled = SobolSequence::scrambled(3, 2024)?;
 /// let mean = (0..64).map(|i| scrambled.coordinate(i, 1)).sum::<f64>() / 64.0;
 /// assert!((mean - 0.5).abs() < 1.0 / 64.0);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq)]
 pub struct SobolSequence {

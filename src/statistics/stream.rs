@@ -36,7 +36,7 @@ impl Purpose {
 /// The draws of one unit for one purpose.
 ///
 /// ```
-/// use relatch::statistics::stream::{Purpose, Stream};
+/// use relatch::internals::statistics::stream::{Purpose, Stream};
 /// let unit = Stream::new(2024, Purpose::UNIT_INPUTS, 731_204);
 /// let thickness = unit.uniform(0);
 /// let width = unit.uniform(1);

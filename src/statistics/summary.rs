@@ -11,13 +11,13 @@ use serde::{Deserialize, Serialize};
 /// cutting the run into shards.
 ///
 /// ```
-/// use relatch::statistics::summary::Summary;
+/// use relatch::internals::statistics::summary::Summary;
 /// let mut part = Summary::new();
 /// for x in [1e9 + 1.0, 1e9 + 2.0, 1e9 + 3.0] {
 ///     part.add(x)?;
 /// }
 /// assert_eq!((part.mean(), part.variance()), (Some(1e9 + 2.0), Some(1.0)));
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Summary {

@@ -6,12 +6,12 @@ use super::normal;
 /// Normal with a lower and an upper end; either may be infinite.
 ///
 /// ```
-/// use relatch::statistics::truncated_normal::TruncatedNormal;
+/// use relatch::internals::statistics::truncated_normal::TruncatedNormal;
 /// // A gap of 0.20 ± 0.02 mm; parts more than two deviations away are sorted out.
 /// let gap_m = TruncatedNormal::new(0.20e-3, 0.02e-3, 0.16e-3, 0.24e-3)?;
 /// assert!((gap_m.quantile(0.5)? - 0.20e-3).abs() < 1e-18);
 /// assert!(gap_m.quantile(0.001)? > 0.16e-3 && gap_m.quantile(0.999)? < 0.24e-3);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TruncatedNormal {

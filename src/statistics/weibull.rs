@@ -7,12 +7,12 @@ use super::error::{StatisticsError, require, require_open};
 /// Two-parameter Weibull distribution of a positive quantity, in whatever unit the scale has.
 ///
 /// ```
-/// use relatch::statistics::weibull::Weibull;
+/// use relatch::internals::statistics::weibull::Weibull;
 /// let life = Weibull::new(2.0, 10.0)?;
 /// // A tenth has failed by the life called B10.
 /// let b10 = life.quantile(0.1)?;
 /// assert!((-libm::expm1(-libm::exp(life.log_cumulative_hazard(b10))) - 0.1).abs() < 1e-15);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Weibull {

@@ -38,14 +38,14 @@ pub struct WeibullFit {
 /// has no maximum.
 ///
 /// ```
-/// use relatch::statistics::{kaplan_meier::Life, weibull_fit::fit};
+/// use relatch::internals::statistics::{kaplan_meier::Life, weibull_fit::fit};
 /// let mut lives = [2.1, 3.9, 5.0, 6.2, 7.3, 8.8].map(Life::failed).to_vec();
 /// lives.extend([Life::survived(9.0); 4]);
 /// let fit = fit(&lives)?;
 /// assert!(fit.distribution.shape() > 1.0);
 /// let b10 = fit.quantile_interval(0.1, 0.9)?;
 /// assert!(b10.low < fit.distribution.quantile(0.1)? && b10.high < 9.0);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn fit(lives: &[Life]) -> Result<WeibullFit, StatisticsError> {
     let lives = sorted(lives)?;

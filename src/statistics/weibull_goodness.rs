@@ -52,12 +52,12 @@ pub struct Goodness {
 /// As [`fit`], or no resample that could be fitted.
 ///
 /// ```
-/// use relatch::statistics::{kaplan_meier::Life, weibull_goodness::goodness};
+/// use relatch::internals::statistics::{kaplan_meier::Life, weibull_goodness::goodness};
 /// // Two kinds of unit, one that fails at once and one that wears: no Weibull distribution.
 /// let mut lives: Vec<Life> = (1..=20).map(|i| Life::failed(f64::from(i))).collect();
 /// lives.extend((1..=20).map(|i| Life::failed(1e4 + f64::from(i))));
 /// assert!(goodness(&lives, 199, 2024)?.probability < 0.01);
-/// # Ok::<(), relatch::statistics::StatisticsError>(())
+/// # Ok::<(), relatch::internals::statistics::StatisticsError>(())
 /// ```
 pub fn goodness(lives: &[Life], resamples: u32, seed: u64) -> Result<Goodness, StatisticsError> {
     let lives = sorted(lives)?;

@@ -3,7 +3,7 @@
 /// Numbers with weights, sorted.
 ///
 /// ```
-/// use relatch::statistics::weighted::Weighted;
+/// use relatch::internals::statistics::weighted::Weighted;
 /// let numbers = Weighted::new([(3.0, 1.0), (1.0, 8.0), (2.0, 1.0)]);
 /// assert_eq!(numbers.at(0.5), 1.0);
 /// assert_eq!(numbers.at(0.85), 2.0);

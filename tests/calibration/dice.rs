@@ -1,7 +1,7 @@
 //! Draws of one case.
 
-use relatch::diagnose::Density;
-use relatch::statistics::{normal, stream::Stream};
+use relatch::internals::diagnose::Density;
+use relatch::internals::statistics::{normal, stream::Stream};
 use std::cell::Cell;
 
 /// Draws one number after the other from a stream.

@@ -1,14 +1,14 @@
 //! A machine with something wrong (or nothing), and what a technician would note of it.
 
 use super::dice::Dice;
-use relatch::diagnose::{Advice, Cause, HYPOTHESES, Hypothesis, Verdict};
-use relatch::evidence::{
+use relatch::internals::diagnose::{Advice, Cause, HYPOTHESES, Hypothesis, Verdict};
+use relatch::internals::evidence::{
     Air, AirPlace, Before, Case, Drop, Event, Measured, Meter, Outcome, Reading, Setting,
     StartSeen, Taken, Terminals, Unit, Waveform,
 };
-use relatch::family::{Carries, Family, Part, Wear};
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::family::{Carries, Family, Part, Wear};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 /// A case and its truth.
 pub struct Truth {
@@ -46,7 +46,7 @@ const ATTENDED_S: f64 = 4.0 * 3600.0;
 struct World<'a> {
     family: &'a Family,
     hypothesis: Hypothesis,
-    drawn: relatch::family::Drawn,
+    drawn: relatch::internals::family::Drawn,
     /// Logarithms: running current over rating, plate current over rating, start over running current, seconds.
     load: f64,
     plate: f64,

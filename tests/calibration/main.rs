@@ -6,10 +6,10 @@
 mod dice;
 mod machine;
 
-use relatch::diagnose::{Advice, base_rule, judged};
-use relatch::family::{Family, Nameplate};
-use relatch::statistics::proportion::wilson;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::diagnose::{Advice, base_rule, judged};
+use relatch::internals::family::{Family, Nameplate};
+use relatch::internals::statistics::proportion::wilson;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 /// Cases with the strongest separators measured, and with little: these give the verdicts that are not quite sure.
 const STRONG: u64 = 160;

@@ -7,11 +7,11 @@
 //! section, terminals joined to all layers) to those numbers; what that program gives is the second column.
 
 use crate::support::{case, fine_model, worked};
-use relatch::device::{Device, Model, quasi_steady_across};
-use relatch::load::Programme;
-use relatch::material::{Alloy, Law};
-use relatch::predict::{Fidelity, run};
-use relatch::scenario::{ContactResistance, Convection, Layer, Mechanism, Scenario};
+use relatch::internals::device::{Device, Model, quasi_steady_across};
+use relatch::internals::load::Programme;
+use relatch::internals::material::{Alloy, Law};
+use relatch::internals::predict::{Fidelity, run};
+use relatch::internals::scenario::{ContactResistance, Convection, Layer, Mechanism, Scenario};
 use std::sync::Arc;
 
 const RATED_A: f64 = 53.09;

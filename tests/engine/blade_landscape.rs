@@ -1,6 +1,6 @@
 //! The energy landscape of a snap blade.
 
-use relatch::physics::snap_blade::*;
+use relatch::internals::physics::snap_blade::*;
 use std::f64::consts::PI;
 
 fn blade(modes: &[f64]) -> SnapBlade<'_> {

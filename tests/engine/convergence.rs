@@ -3,11 +3,11 @@
 use crate::steps::{MarchTo, Stepper, equal_steps};
 use crate::support::{apart, case, worked};
 use pulp::{Arch, Simd, WithSimd};
-use relatch::device::{Device, Drive, Fineness, Gauge, Model, Plant, ReleaseEvent};
-use relatch::load::Programme;
-use relatch::predict::{Unwatched, run, run_on, trip_point, trip_point_on};
-use relatch::solve::wide::Row;
-use relatch::solve::{
+use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Plant, ReleaseEvent};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{Unwatched, run, run_on, trip_point, trip_point_on};
+use relatch::internals::solve::wide::Row;
+use relatch::internals::solve::{
     Controls, Flow, ProfileMatrix, Rodas5p, Shape, StiffFlow, Stop, System, Wide, integrate,
 };
 
@@ -129,7 +129,7 @@ fn the_dense_output_is_of_order_four() {
         let (y, mut new, mut e) = (vec![1.3], vec![0.0], vec![0.0]);
         stepper.linearise(&Linear, 0.0, &y);
         assert!(stepper.step(&Linear, 0.0, &y, h, &mut new, &mut e));
-        let mut dense = relatch::solve::DenseStep::default();
+        let mut dense = relatch::internals::solve::DenseStep::default();
         stepper.dense(0.0, h, &y, &new, &mut dense);
         let mut middle = vec![0.0];
         dense.at(0.5 * h, &mut middle);
@@ -175,7 +175,7 @@ fn work_stays_bounded() {
 #[test]
 fn a_crossing_and_return_inside_one_step_is_not_missed() {
     struct Bump;
-    impl relatch::solve::Event for Bump {
+    impl relatch::internals::solve::Event for Bump {
         fn value(&self, t: f64, _: &[f64]) -> f64 {
             // Positive only between 0.4999 and 0.5001 of a second.
             1e-8 - (t - 0.5).powi(2)
@@ -217,7 +217,7 @@ fn the_margin_is_zero_at_the_trip() {
         plant: &plant,
         in_hand_m: 0.0,
     };
-    let value = relatch::solve::Event::value(&event, session.t, &session.y);
+    let value = relatch::internals::solve::Event::value(&event, session.t, &session.y);
     assert!(value.abs() < 1e-13, "{value}");
 }
 

@@ -8,9 +8,9 @@ use crate::steps::{Heated, Stepper};
 use crate::support::{apart, case, worked};
 use crate::volumes::Volumes;
 use pulp::Arch;
-use relatch::device::{Device, Fineness, Model};
-use relatch::load::Programme;
-use relatch::predict::{Unwatched, closed_steady, run_on};
+use relatch::internals::device::{Device, Fineness, Model};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{Unwatched, closed_steady, run_on};
 
 const CURRENT_A: f64 = 20.0;
 const LENGTH_M: f64 = 0.025;

@@ -11,13 +11,13 @@
 use crate::support::{apart, case, run_at, worked};
 use crate::volumes::{LENGTH, Volumes};
 use ode_solvers::{DVector, Dopri5};
-use relatch::device::{Device, Drive, Fineness, Model, Plant, ReleaseEvent};
-use relatch::load::Programme;
-use relatch::predict::Unwatched;
-use relatch::scenario::Convection;
-use relatch::scenario::ageing::{Relaxation, TimeScale};
-use relatch::solve::explicit_event_time;
-use relatch::study::ageing::{Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S};
+use relatch::internals::device::{Device, Drive, Fineness, Model, Plant, ReleaseEvent};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::Unwatched;
+use relatch::internals::scenario::Convection;
+use relatch::internals::scenario::ageing::{Relaxation, TimeScale};
+use relatch::internals::solve::explicit_event_time;
+use relatch::internals::study::ageing::{Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S};
 
 /// Two grids and Richardson's extrapolation leave an error of a few 1e-6; 1e-5 is asked.
 #[test]
@@ -122,9 +122,9 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
                 &mut alloy.conductivity,
                 &mut alloy.expansion.property,
             ] {
-                property.law = relatch::material::Law::Constant(property.at(293.15));
+                property.law = relatch::internals::material::Law::Constant(property.at(293.15));
             }
-            alloy.conductivity.law = relatch::material::Law::Constant(3e4);
+            alloy.conductivity.law = relatch::internals::material::Law::Constant(3e4);
             layer.alloy = alloy.into();
         }
         s.clamped_terminal.heat_capacity_j_per_k = 1e-9;
@@ -132,7 +132,7 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
         s.clamped_terminal.conductance_w_per_k = 0.0;
         s.moving_contact.heat_capacity_j_per_k = 1e-9;
         s.moving_contact.conductance_w_per_k = 0.0;
-        s.contact.resistance = relatch::scenario::ContactResistance::Constant(1e-9);
+        s.contact.resistance = relatch::internals::scenario::ContactResistance::Constant(1e-9);
         s.contact.film_conductance_w_per_k = Some(0.0);
     });
     let device = Device::new(&s).expect("device");

@@ -7,11 +7,11 @@
 //! 1e-6, where a corner of a table lies at the temperatures of the end. That is counted against the claim.
 
 use crate::support::{apart, case, shipped, worked};
-use relatch::device::{Device, Fineness, Model, Plant};
-use relatch::load::Programme;
-use relatch::predict::{Case, Watch, run, run_on, trip_point, trip_point_on};
-use relatch::scenario::{Before, Convection, Mechanism, Scenario};
-use relatch::solve::DenseStep;
+use relatch::internals::device::{Device, Fineness, Model, Plant};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{Case, Watch, run, run_on, trip_point, trip_point_on};
+use relatch::internals::scenario::{Before, Convection, Mechanism, Scenario};
+use relatch::internals::solve::DenseStep;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Devices.
@@ -250,7 +250,7 @@ fn ask(number: usize, q: &Question) -> Asked {
         };
     };
     let mut range = Range(f64::INFINITY, f64::NEG_INFINITY);
-    if let relatch::predict::TripPointAnswer::At { state, .. } = &truth {
+    if let relatch::internals::predict::TripPointAnswer::At { state, .. } = &truth {
         (range.0, range.1) = fine.strip_range_k(state);
     }
     case.rated_current_a = point_a / q.over_rated;

@@ -1,6 +1,6 @@
 //! Spectral elements: quadrature, derivatives, interpolation.
 
-use relatch::device::*;
+use relatch::internals::device::*;
 
 #[test]
 fn gauss_lobatto_integrates_polynomials_of_degree_2p_minus_1() {

@@ -1,7 +1,7 @@
 //! The banded and bordered matrix against a dense one.
 
 use nalgebra::{DMatrix, DVector};
-use relatch::solve::*;
+use relatch::internals::solve::*;
 
 #[test]
 fn a_banded_and_bordered_solve_agrees_with_a_full_one() {

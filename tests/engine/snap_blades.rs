@@ -1,4 +1,4 @@
-use relatch::physics::snap_blade::*;
+use relatch::internals::physics::snap_blade::*;
 use std::f64::consts::PI;
 
 /// 20 × 0.25 mm strip of 0.30 mm rise per metre of width, of the given modes of curvature.

@@ -1,6 +1,6 @@
 //! Heat across the layers: modes, their sums, and the limits they must reach.
 
-use relatch::physics::through_thickness::*;
+use relatch::internals::physics::through_thickness::*;
 use std::f64::consts::PI;
 
 fn layer(t: f64, k: f64, c: f64, e: f64, a: f64) -> AcrossLayer {

@@ -1,6 +1,6 @@
 //! Convection beside what the engine uses: other shapes, and other laws for the same ones.
 
-use relatch::physics::air::Air;
+use relatch::internals::physics::air::Air;
 
 /// Nu of a level cylinder by its diameter, Ra ≤ 1e12: {0.60 + 0.387 Ra^(1/6)/[1 +
 /// (0.559/Pr)^(9/16)]^(8/27)}². S. W. Churchill & H. H. S. Chu, Int. J. Heat Mass Transfer 18

@@ -1,7 +1,7 @@
 //! Accuracies of meters.
 
-use relatch::evidence::*;
-use relatch::quantity::Dimension;
+use relatch::internals::evidence::*;
+use relatch::internals::quantity::Dimension;
 
 #[test]
 fn sheets_are_read() {

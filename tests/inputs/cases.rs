@@ -3,11 +3,11 @@
 
 use crate::reviewed::{every_file_gets_its_message, names};
 use proptest::prelude::*;
-use relatch::evidence::{
+use relatch::internals::evidence::{
     AirPlace, Before, Case, Event, LogQuestions, Meter, Noted, Outcome, Setting, Taken, TripsAre,
     Unit, Waveform, from_log, read, read_text, read_time, starter,
 };
-use relatch::logs::LogReader;
+use relatch::internals::logs::LogReader;
 use std::path::Path;
 
 const SHIPPED: &str = "scenarios/cases";

@@ -1,8 +1,8 @@
 //! Materials as a person may write them, right and wrong.
 
-use relatch::diagnostic::Report;
-use relatch::document::Document;
-use relatch::material::{Alloy, ExpansionKind, Law, read_alloy};
+use relatch::internals::diagnostic::Report;
+use relatch::internals::document::Document;
+use relatch::internals::material::{Alloy, ExpansionKind, Law, read_alloy};
 
 /// The low side of a worked example: linear laws in `u = T - 20 degC`.
 const LOW_SIDE: &str = r#"

@@ -1,12 +1,12 @@
 //! Legal but odd scenarios get answers, not crashes.
 
 use crate::support::{case, fine_model, shipped, worked};
-use relatch::answer::{Failed, TripTime};
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::predict::{
+use relatch::internals::answer::{Failed, TripTime};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::predict::{
     Event, Options, Outcome, PredictError, Trip, TripPoint, closed_steady, predict,
 };
-use relatch::scenario::{Before, HistoryStep, Mechanism, Scenario};
+use relatch::internals::scenario::{Before, HistoryStep, Mechanism, Scenario};
 
 fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
     predict(
@@ -21,9 +21,9 @@ fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
 
 fn answer(s: &Scenario) -> Outcome {
     let o = ask(s).unwrap_or_else(|e| panic!("{e}"));
-    let json = relatch::present::json(&o).expect("JSON");
+    let json = relatch::internals::present::json(&o).expect("JSON");
     assert!(!json.contains("NaN") && !json.contains("inf"), "{json}");
-    let text = relatch::present::text(&o);
+    let text = relatch::internals::present::text(&o);
     assert!(!text.contains("NaN") && !text.contains("inf "), "{text}");
     o
 }
@@ -223,10 +223,10 @@ fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
     };
     let (short, long, cold) = (trip_after(30.0), trip_after(600.0), trip_after(36_000.0));
     assert!(short < 0.95 * long && long < cold, "{short} {long} {cold}");
-    let plain = relatch::device::Device::new(&shipped("01-pug-mill.toml")).expect("device");
+    let plain = relatch::internals::device::Device::new(&shipped("01-pug-mill.toml")).expect("device");
     let case = case(&shipped("01-pug-mill.toml"));
     let from_cold =
-        relatch::predict::run(&plain, &case, &Programme::constant(30.0), false).expect("run");
+        relatch::internals::predict::run(&plain, &case, &Programme::constant(30.0), false).expect("run");
     let expected = from_cold.value.trip_time_s.expect("trips");
     assert!((cold / expected - 1.0).abs() < 1e-4, "{cold} {expected}");
 }

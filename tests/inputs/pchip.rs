@@ -1,6 +1,6 @@
 //! Interpolation that never overshoots.
 
-use relatch::material::*;
+use relatch::internals::material::*;
 
 const X: [f64; 6] = [293.15, 323.15, 373.15, 473.15, 493.15, 673.15];
 const Y: [f64; 6] = [1.0, 1.1, 1.4, 2.5, 2.4, 2.4];

@@ -1,7 +1,7 @@
 //! Properties inside their range and continued beyond it.
 
-use relatch::material::Pchip;
-use relatch::material::*;
+use relatch::internals::material::Pchip;
+use relatch::internals::material::*;
 
 fn property(law: Law, valid_k: (f64, f64)) -> Property {
     Property {

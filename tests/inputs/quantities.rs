@@ -1,7 +1,7 @@
 //! Reading and printing.
 
 use Dimension as D;
-use relatch::quantity::*;
+use relatch::internals::quantity::*;
 
 fn si(text: &str, d: Dimension) -> f64 {
     match Quantity::read(text, d) {

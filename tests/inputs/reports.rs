@@ -1,6 +1,6 @@
 //! What a report looks like, and that no place makes it panic.
 
-use relatch::diagnostic::{Problem, Report};
+use relatch::internals::diagnostic::{Problem, Report};
 
 const TEXT: &str = "[strip]\nlength = \"22\"\nwidth = \"5 mm\"\n";
 

@@ -1,6 +1,6 @@
 //! Times as people write them.
 
-use relatch::evidence::*;
+use relatch::internals::evidence::*;
 
 #[test]
 fn times_are_read_as_people_write_them() {

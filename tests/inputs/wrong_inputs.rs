@@ -3,7 +3,7 @@
 
 use crate::reviewed::every_file_gets_its_message;
 use proptest::prelude::*;
-use relatch::scenario::{read, read_text};
+use relatch::internals::scenario::{read, read_text};
 use std::path::Path;
 use std::process::Command;
 

@@ -3,7 +3,7 @@
 //! read what it wrote.
 
 use crate::reviewed::{every_file_gets_its_message, names};
-use relatch::evidence::{Case, FlagLog, Flags, from_flags, read};
+use relatch::internals::evidence::{Case, FlagLog, Flags, from_flags, read};
 use std::path::{Path, PathBuf};
 
 const WRONG: &str = "tests/wrong_log_flags";

@@ -1,11 +1,11 @@
 //! Every shipped scenario runs, and what its story claims is what comes out.
 
 use crate::support::{case, run_at, shipped};
-use relatch::device::Device;
-use relatch::predict::{Event, Options, Outcome, check_limits, predict, trip_point};
-use relatch::scenario::{Mechanism, Reset, Scenario};
-use relatch::standards;
-use relatch::study::ageing::{self, AgeOutcome, age};
+use relatch::internals::device::Device;
+use relatch::internals::predict::{Event, Options, Outcome, check_limits, predict, trip_point};
+use relatch::internals::scenario::{Mechanism, Reset, Scenario};
+use relatch::internals::standards;
+use relatch::internals::study::ageing::{self, AgeOutcome, age};
 
 fn outcome(file: &str) -> Outcome {
     let options = Options {

@@ -6,7 +6,7 @@
 //! low confidence (M3, M4) and are held against nothing here.
 
 use crate::{near, printed};
-use relatch::material::{Alloy, Expansion, Property, SpringAlloy, library};
+use relatch::internals::material::{Alloy, Expansion, Property, SpringAlloy, library};
 use std::sync::Arc;
 
 fn alloy(name: &str) -> Arc<Alloy> {

@@ -3,9 +3,9 @@
 //! square-root law (P1e, elementary, values computed).
 
 use crate::formulas::derating::square_root_law_factor;
-use relatch::device::{Device, Fineness, Model};
-use relatch::predict::{trip_point, trip_temperature_k};
-use relatch::scenario::Scenario;
+use relatch::internals::device::{Device, Fineness, Model};
+use relatch::internals::predict::{trip_point, trip_temperature_k};
+use relatch::internals::scenario::Scenario;
 
 use super::support::shipped;
 use super::{close, near, within};

@@ -10,8 +10,8 @@ use std::f64::consts::PI;
 use crate::formulas::one_mode_blade::{
     antisymmetric_snap, relative_bow, slenderness, symmetrical_snap,
 };
-use relatch::physics::snap_blade::one_term::OneTermBlade;
-use relatch::physics::snap_blade::{Fold, SnapBlade};
+use relatch::internals::physics::snap_blade::one_term::OneTermBlade;
+use relatch::internals::physics::snap_blade::{Fold, SnapBlade};
 
 use crate::close;
 
@@ -131,7 +131,7 @@ fn t9_thrust_and_rise_at_the_exact_folds() {
             panic!("this blade snaps symmetrically");
         };
         close(thrust_n / blade.euler_load_n(), thrust_ratio, 1e-3);
-        let state = relatch::physics::snap_blade::BladeState {
+        let state = relatch::internals::physics::snap_blade::BladeState {
             thrust_n,
             first_mode_m: sign * amplitude_m,
         };

@@ -6,7 +6,7 @@
 //! paper (from memory, re-derived), two routes.
 
 use crate::close;
-use relatch::study::by_hand::formulas::*;
+use relatch::internals::study::by_hand::formulas::*;
 
 fn value(formula: &Formula, quantities: &[(&str, f64)]) -> f64 {
     formula.value(quantities).expect("all quantities")

@@ -8,9 +8,9 @@
 //! only.
 
 use crate::formulas::convection::*;
-use relatch::physics::air::{Air, pressure_at_altitude_pa};
-use relatch::physics::convection::*;
-use relatch::physics::radiation;
+use relatch::internals::physics::air::{Air, pressure_at_altitude_pa};
+use relatch::internals::physics::convection::*;
+use relatch::internals::physics::radiation;
 
 use crate::{about, close, within};
 

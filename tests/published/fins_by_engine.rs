@@ -4,11 +4,11 @@
 
 use super::close;
 use super::support::worked;
-use relatch::device::{Device, Fineness, Model};
-use relatch::load::Programme;
-use relatch::material::Law;
-use relatch::predict::{Case, Unwatched, closed_steady};
-use relatch::scenario::{Before, ContactResistance, Convection, Scenario};
+use relatch::internals::device::{Device, Fineness, Model};
+use relatch::internals::load::Programme;
+use relatch::internals::material::Law;
+use relatch::internals::predict::{Case, Unwatched, closed_steady};
+use relatch::internals::scenario::{Before, ContactResistance, Convection, Scenario};
 use std::sync::Arc;
 
 const AIR_K: f64 = 298.15;

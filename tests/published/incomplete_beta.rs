@@ -8,7 +8,7 @@
 //!
 //! and, where it says so, from `scipy.special.betaincinv` and `scipy.stats.binom` (scipy 1.17.1).
 
-use relatch::statistics::{beta, binomial};
+use relatch::internals::statistics::{beta, binomial};
 
 use crate::close;
 

@@ -6,7 +6,7 @@
 
 use crate::formulas::thermostat_metal::{cantilever_deflection_m, simply_supported_deflection_m};
 use proptest::prelude::*;
-use relatch::physics::layered_section::{Section, SectionLayer, stresses};
+use relatch::internals::physics::layered_section::{Section, SectionLayer, stresses};
 
 use crate::{close, near};
 

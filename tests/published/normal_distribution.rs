@@ -11,8 +11,8 @@
 //! Tolerances: 1e-15 for the quantile (asked of the algorithm) and 1e-14 for the distribution
 //! function.
 
-use relatch::statistics::normal::{cdf, density, quantile};
-use relatch::statistics::truncated_normal::TruncatedNormal;
+use relatch::internals::statistics::normal::{cdf, density, quantile};
+use relatch::internals::statistics::truncated_normal::TruncatedNormal;
 
 use crate::close;
 

@@ -2,7 +2,7 @@
 //! 3" (SC11, 2011): the three known answers of Philox4x32-10 in the file `kat_vectors` of the
 //! authors' library (read, in copies that quote the file).
 
-use relatch::statistics::philox::philox4x32_10;
+use relatch::internals::statistics::philox::philox4x32_10;
 
 #[test]
 fn known_answers() {

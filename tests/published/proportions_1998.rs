@@ -4,7 +4,7 @@
 //! (from memory; `scipy.stats.binomtest(k, n).proportion_ci(0.95, 'wilson' or 'exact')` of scipy
 //! 1.17.1 gives the same four decimals).
 
-use relatch::statistics::proportion::{clopper_pearson, wilson};
+use relatch::internals::statistics::proportion::{clopper_pearson, wilson};
 
 use crate::{near, printed};
 

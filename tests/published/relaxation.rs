@@ -3,8 +3,8 @@
 //! Levinson, J. Testing & Eval. 20 (1992) no. 2.
 
 use crate::{close, near};
-use relatch::scenario::{Scenario, read_text};
-use relatch::study::ageing::{AgeOutcome, Constants, Options, YEAR_S, age};
+use relatch::internals::scenario::{Scenario, read_text};
+use relatch::internals::study::ageing::{AgeOutcome, Constants, Options, YEAR_S, age};
 
 const RIGHT: &str = include_str!("../support/right.toml");
 const HOUR_S: f64 = 3600.0;

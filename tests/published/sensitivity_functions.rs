@@ -6,8 +6,8 @@
 //! 0.5576, 0.4424, 0.2437 and 0.716, 0.179, 0.0237, 0.0072; 0.787, 0.242, 0.0343, 0.0105 (from
 //! memory) hold the closed forms.
 
-use relatch::statistics::sensitivity::{SobolIndices, SobolSums};
-use relatch::statistics::sobol::SobolSequence;
+use relatch::internals::statistics::sensitivity::{SobolIndices, SobolSums};
+use relatch::internals::statistics::sobol::SobolSequence;
 use std::f64::consts::PI;
 
 use crate::{printed, within};

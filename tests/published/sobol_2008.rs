@@ -9,7 +9,7 @@
 //! print(sum(int(v * 2**32) * int(k) for v, k in zip(s.ravel(), w.ravel())))
 //! ```
 
-use relatch::statistics::sobol::SobolSequence;
+use relatch::internals::statistics::sobol::SobolSequence;
 
 /// Coordinate without the half of the last digit that keeps it off 0; exact.
 fn plain(s: &SobolSequence, point: u64, dimension: usize) -> f64 {

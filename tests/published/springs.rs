@@ -6,7 +6,7 @@ use crate::formulas::spring::{
     BasquinLine, helical_rate_n_per_m, helical_stress_pa, leaf_rate_n_per_m, leaf_stress_pa,
     wahl_factor, wire_strength_pa,
 };
-use relatch::physics::relaxation::{
+use relatch::internals::physics::relaxation::{
     arrhenius_time_s, equivalent_time_h, exposure_for_loss, larson_miller_k, logarithmic_loss,
 };
 

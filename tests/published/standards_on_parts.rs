@@ -12,12 +12,12 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use relatch::device::Device;
-use relatch::load::Programme;
-use relatch::material::Law;
-use relatch::predict::{Case, Options, check_limits, predict, run, trip_point};
-use relatch::scenario::{Before, Mechanism, Scenario};
-use relatch::standards::{self, PublishedLimits};
+use relatch::internals::device::Device;
+use relatch::internals::load::Programme;
+use relatch::internals::material::Law;
+use relatch::internals::predict::{Case, Options, check_limits, predict, run, trip_point};
+use relatch::internals::scenario::{Before, Mechanism, Scenario};
+use relatch::internals::standards::{self, PublishedLimits};
 
 use super::support::{case, shipped, worked};
 

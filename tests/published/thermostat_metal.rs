@@ -7,7 +7,7 @@ use crate::formulas::thermostat_metal::{
     specific_deflection_per_k,
 };
 use crate::formulas::timoshenko::curvature_per_m;
-use relatch::physics::layered_section::{Section, SectionLayer};
+use relatch::internals::physics::layered_section::{Section, SectionLayer};
 
 use crate::{close, near};
 

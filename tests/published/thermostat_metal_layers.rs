@@ -5,7 +5,7 @@
 //! the same sheet, so that row only guards the derivation; for 5J1480 they were written down from
 //! memory, so the row is a true check of them.
 
-use relatch::material::{Alloy, library};
+use relatch::internals::material::{Alloy, library};
 use std::sync::Arc;
 
 struct Pair {

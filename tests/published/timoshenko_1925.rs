@@ -11,7 +11,7 @@ use crate::formulas::timoshenko::{
     interface_force_n_per_m, stresses_pa,
 };
 use proptest::prelude::*;
-use relatch::physics::layered_section::{Section, SectionLayer, stresses};
+use relatch::internals::physics::layered_section::{Section, SectionLayer, stresses};
 
 use crate::{close, near, within};
 

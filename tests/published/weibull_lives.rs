@@ -17,9 +17,9 @@
 //! # root of its gradient by mp.findroot; inverse of its matrix of second derivatives by mp.diff
 //! ```
 
-use relatch::statistics::kaplan_meier::Life;
-use relatch::statistics::weibull_fit::{WeibullFit, fit};
-use relatch::statistics::weibull_goodness::{anderson_darling, goodness};
+use relatch::internals::statistics::kaplan_meier::Life;
+use relatch::internals::statistics::weibull_fit::{WeibullFit, fit};
+use relatch::internals::statistics::weibull_goodness::{anderson_darling, goodness};
 
 use crate::{close, near};
 

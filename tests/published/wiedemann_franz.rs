@@ -5,7 +5,7 @@
 //! poor conductors to about 1.5. A row outside 0.7 to 1.7 has a wrong unit or belongs to two
 //! different metals.
 
-use relatch::material::{Property, PropertyKind, library};
+use relatch::internals::material::{Property, PropertyKind, library};
 
 fn lorenz_number() -> f64 {
     let (boltzmann, elementary_charge) = (1.380_649e-23_f64, 1.602_176_634e-19_f64);

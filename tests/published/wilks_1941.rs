@@ -5,7 +5,7 @@
 //! confidence of 0.9648 (from memory, a common table; from `scipy.stats.binom` 1 - cdf(39) - sf(60)
 //! = 0.96480).
 
-use relatch::statistics::order_statistics::quantile_interval;
+use relatch::internals::statistics::order_statistics::quantile_interval;
 
 use crate::near;
 

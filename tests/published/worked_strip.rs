@@ -41,8 +41,8 @@
 //! shows.
 
 use super::support::{apart, case, run_at, worked};
-use relatch::device::Device;
-use relatch::predict::trip_point;
+use relatch::internals::device::Device;
+use relatch::internals::predict::trip_point;
 
 #[test]
 fn trip_times_and_waits_are_those_of_two_independent_programs() {

@@ -7,12 +7,12 @@
 //! 0.01 A or 0.1 A, a clock that drifts 40 s a day.
 
 use crate::support::{case, shipped};
-use relatch::device::Device;
-use relatch::evidence::{self, Outcome};
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::predict::{Case, run};
-use relatch::scenario::{Before, Scenario};
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::device::Device;
+use relatch::internals::evidence::{self, Outcome};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::predict::{Case, run};
+use relatch::internals::scenario::{Before, Scenario};
+use relatch::internals::statistics::stream::{Purpose, Stream};
 use std::fmt::Write;
 use std::path::Path;
 

@@ -4,15 +4,15 @@
 
 use crate::reviewed::every_file_gets_its_message;
 use crate::support::{apart, case, run_at};
-use relatch::device::Device;
-use relatch::evidence::{datasheet_starter, read_datasheet, read_datasheet_text};
-use relatch::family::{
+use relatch::internals::device::Device;
+use relatch::internals::evidence::{datasheet_starter, read_datasheet, read_datasheet_text};
+use relatch::internals::family::{
     Effort, Family, FitAnswer, Kept, Nameplate, Point, Printed, fit_in, fit_with,
 };
-use relatch::load::Programme;
-use relatch::predict;
-use relatch::scenario::{self, Before, Scenario};
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::load::Programme;
+use relatch::internals::predict;
+use relatch::internals::scenario::{self, Before, Scenario};
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 const FOLDER: &str = "tests/wrong_datasheets";
 const SMALL: Effort = Effort {

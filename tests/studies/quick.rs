@@ -1,9 +1,9 @@
 //! Quick parts against the engine.
 
-use relatch::family::*;
-use relatch::family::{Carries, Nameplate};
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::family::*;
+use relatch::internals::family::{Carries, Nameplate};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 fn programme(steps: &[(f64, f64)]) -> Programme {
     Programme {

@@ -1,10 +1,10 @@
 //! Scenarios and cases for tests.
 #![allow(dead_code)]
 
-use relatch::device::{Device, Fineness, Model};
-use relatch::load::Programme;
-use relatch::predict::{Case, Converged, RunAnswer, run};
-use relatch::scenario::{self, Housing, Scenario, ShuntNode, Winding};
+use relatch::internals::device::{Device, Fineness, Model};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{Case, Converged, RunAnswer, run};
+use relatch::internals::scenario::{self, Housing, Scenario, ShuntNode, Winding};
 use std::path::Path;
 
 /// A shipped scenario.

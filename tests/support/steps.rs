@@ -3,9 +3,9 @@
 #![allow(dead_code)]
 
 use pulp::{Simd, WithSimd};
-use relatch::device::{Along, Drive, Gauge, Model};
-use relatch::solve::wide::Row;
-use relatch::solve::{Explicit853, Flow, Implicit5p, March, Marched, StiffFlow, Wide};
+use relatch::internals::device::{Along, Drive, Gauge, Model};
+use relatch::internals::solve::wide::Row;
+use relatch::internals::solve::{Explicit853, Flow, Implicit5p, March, Marched, StiffFlow, Wide};
 
 /// Which one.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -81,14 +81,14 @@ pub fn fit(nameplate: &Nameplate, seed: u64) -> Result<FitAnswer, FitError> {
 /// As [`fit`].
 ///
 /// ```
-/// use relatch::family::{Effort, Nameplate, Point, fit_with};
+/// use relatch::internals::family::{Effort, Nameplate, Point, fit_with};
 /// let mut plate = Nameplate::of_rating(10.0);
 /// let point = |multiple, time_s| Point { multiple, time_s, relative: 0.2, after_multiple: 0.0 };
 /// plate.points = vec![point(2.0, 30.0), point(4.0, 6.0)];
 /// let effort = Effort { designs: 16, steps: 12, parts: 12 };
 /// let answer = fit_with(&plate, 1, effort, &mut |_, _| {})?;
 /// assert!(answer.trip_multiple.low > 1.0 && answer.trip_multiple.high < 1.45);
-/// # Ok::<(), relatch::family::FitError>(())
+/// # Ok::<(), relatch::internals::family::FitError>(())
 /// ```
 pub fn fit_with(
     nameplate: &Nameplate,

@@ -58,7 +58,7 @@ impl SnapBlade<'_> {
     /// where that is stable.
     ///
     /// ```
-    /// use relatch::physics::snap_blade::SnapBlade;
+    /// use relatch::internals::physics::snap_blade::SnapBlade;
     /// let blade = SnapBlade {
     ///     span_m: 20e-3,
     ///     stiffness_ei_n_m2: 1e-3,

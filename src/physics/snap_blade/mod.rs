@@ -25,7 +25,7 @@ use std::f64::consts::PI;
 /// A snap blade at its present temperatures.
 ///
 /// ```
-/// use relatch::physics::snap_blade::SnapBlade;
+/// use relatch::internals::physics::snap_blade::SnapBlade;
 /// // 20 mm span, 0.25 mm thick, 0.30 mm rise, per metre of width; uniform curvature of 5 per metre.
 /// let uniform: Vec<f64> = (1..40).map(|n| if n % 2 == 1 { 4.0 * 5.0 / (n as f64 * 3.14159) } else { 0.0 }).collect();
 /// let blade = SnapBlade {

@@ -6,7 +6,7 @@ use std::borrow::Cow;
 /// stranger's file must not repaint what stands around its words. Line ends and tabs stay.
 ///
 /// ```
-/// use relatch::present::block::harmless;
+/// use relatch::internals::present::block::harmless;
 /// assert_eq!(harmless("\u{1b}[2J\tYES\u{202e}"), "␛[2J\tYES�");
 /// ```
 pub fn harmless(text: &str) -> Cow<'_, str> {

@@ -3,8 +3,8 @@
 //! Whoever has a record to show writes one function that turns it into blocks, and no layout:
 //!
 //! ```
-//! use relatch::answer::Place;
-//! use relatch::present::block::{Block, Screen, Table, html_page, markdown, terminal};
+//! use relatch::internals::answer::Place;
+//! use relatch::internals::present::block::{Block, Screen, Table, html_page, markdown, terminal};
 //! let (airs, points) = ([10.0, 25.0, 40.0], [12.9, 12.2, 11.2]);
 //! let blocks = [
 //!     Block::title("Kiln <3>", "12 A latch, reset by hand"),

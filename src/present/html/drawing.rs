@@ -4,7 +4,7 @@
 /// borrow each other's clips and gradients. A declaration before the root is dropped.
 ///
 /// ```
-/// use relatch::present::html::inline;
+/// use relatch::internals::present::html::inline;
 /// let svg = "<?xml version=\"1.0\"?><svg><clipPath id=\"a\"/><g clip-path=\"url(#a)\"/></svg>";
 /// assert_eq!(
 ///     inline(svg, "f1-"),

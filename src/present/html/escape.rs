@@ -4,7 +4,7 @@
 /// Characters that XML forbids are left out.
 ///
 /// ```
-/// use relatch::present::html::escape;
+/// use relatch::internals::present::html::escape;
 /// assert_eq!(escape("<script>\u{7}'&\""), "&lt;script&gt;&#39;&amp;&quot;");
 /// ```
 pub fn escape(text: &str) -> String {

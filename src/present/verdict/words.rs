@@ -5,7 +5,7 @@ use crate::diagnose::{Cause, Verdict};
 /// A cause in a few words.
 ///
 /// ```
-/// use relatch::{diagnose::Cause, present::cause_words};
+/// use relatch::internals::{diagnose::Cause, present::cause_words};
 /// assert_eq!(cause_words(Cause::HotSurroundings), "hot air at the protector");
 /// ```
 pub fn cause_words(cause: Cause) -> &'static str {
@@ -38,7 +38,7 @@ pub(in crate::present) fn short_words(cause: Cause) -> &'static str {
 /// A verdict as a heading.
 ///
 /// ```
-/// use relatch::{diagnose::Verdict, present::verdict_words};
+/// use relatch::internals::{diagnose::Verdict, present::verdict_words};
 /// assert_eq!(verdict_words(Verdict::NotEnoughEvidence), "Cannot tell yet");
 /// ```
 pub fn verdict_words(verdict: Verdict) -> &'static str {

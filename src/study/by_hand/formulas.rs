@@ -265,7 +265,7 @@ impl Formula {
     /// Its value with these quantities, SI; `None` when one is missing.
     ///
     /// ```
-    /// use relatch::study::by_hand::formulas::HEATING_TIME;
+    /// use relatch::internals::study::by_hand::formulas::HEATING_TIME;
     /// // Twice the ultimate current: 0.288 time constants.
     /// let t = HEATING_TIME.value(&[("tau", 1.0), ("theta_ss", 4.0), ("theta", 1.0)]).unwrap();
     /// assert!((t - (4.0_f64 / 3.0).ln()).abs() < 1e-15);

@@ -5,8 +5,8 @@
 //! formula, the printed numbers and the value are three views of that tree.
 //!
 //! ```
-//! use relatch::scenario::{read_text, starter};
-//! use relatch::study::by_hand::explain;
+//! use relatch::internals::scenario::{read_text, starter};
+//! use relatch::internals::study::by_hand::explain;
 //! let scenario = read_text("starter", starter("latch").unwrap()).unwrap();
 //! let explanation = explain(&scenario, &mut |_, _| {}).unwrap();
 //! let trip = explanation.step("T_rel").unwrap();

@@ -7,7 +7,7 @@ impl Expression {
     /// `pi`. All factors left of a stroke are its numerator, the one factor after it its denominator.
     ///
     /// ```
-    /// use relatch::study::by_hand::Expression;
+    /// use relatch::internals::study::by_hand::Expression;
     /// let e = Expression::read("2 a (b - 1)^2 / (c d)").unwrap();
     /// let value = |name: &str| Some(match name { "a" => 3.0, "b" => 4.0, "c" => 2.0, _ => 1.0 });
     /// assert_eq!(e.evaluate(&value), Some(27.0));

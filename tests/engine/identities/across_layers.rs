@@ -1,7 +1,7 @@
 //! Heat across the layers: modes and exact parabolas against an explicit march on a grid of its own.
 
-use relatch::physics::layered_section::{Section, SectionLayer};
-use relatch::physics::through_thickness::{AcrossLayer, modes, quasi_steady};
+use relatch::internals::physics::layered_section::{Section, SectionLayer};
+use relatch::internals::physics::through_thickness::{AcrossLayer, modes, quasi_steady};
 
 use crate::support::apart;
 

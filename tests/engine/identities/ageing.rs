@@ -1,8 +1,8 @@
 //! Laws of wear that hold whatever the constants: the bookkeeping of time under stress, and its closed forms.
 
-use relatch::physics::constants::GAS_CONSTANT_J_PER_MOL_K;
-use relatch::scenario::{Scenario, read_text};
-use relatch::study::ageing::{AgeOutcome, Options, YEAR_S, age};
+use relatch::internals::physics::constants::GAS_CONSTANT_J_PER_MOL_K;
+use relatch::internals::scenario::{Scenario, read_text};
+use relatch::internals::study::ageing::{AgeOutcome, Options, YEAR_S, age};
 
 const RIGHT: &str = include_str!("../../support/right.toml");
 

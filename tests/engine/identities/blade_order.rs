@@ -7,11 +7,11 @@
 
 use crate::support::{case, shipped};
 use proptest::prelude::*;
-use relatch::device::Device;
-use relatch::load::Programme;
-use relatch::physics::snap_blade::SnapBlade;
-use relatch::predict::run;
-use relatch::scenario::{Before, Mechanism, Scenario, SnapModel};
+use relatch::internals::device::Device;
+use relatch::internals::load::Programme;
+use relatch::internals::physics::snap_blade::SnapBlade;
+use relatch::internals::predict::run;
+use relatch::internals::scenario::{Before, Mechanism, Scenario, SnapModel};
 
 /// The shipped blade with other dimensions, its clamped end hardly cooled: that end warms for minutes.
 fn blade(length: f64, thickness: f64, rise: f64, thrust_n: f64, law: SnapModel) -> Scenario {

@@ -1,9 +1,9 @@
 //! What the figures draw obeys the same laws as the answers.
 
 use crate::support::{everything, shipped};
-use relatch::device::{Device, Drive, Fineness, Model, Plant};
-use relatch::predict::{Options, Outcome, predict};
-use relatch::scenario::{Scenario, ShuntNode};
+use relatch::internals::device::{Device, Drive, Fineness, Model, Plant};
+use relatch::internals::predict::{Options, Outcome, predict};
+use relatch::internals::scenario::{Scenario, ShuntNode};
 
 fn outcome(s: &Scenario) -> Outcome {
     let options = Options {
@@ -72,7 +72,7 @@ fn shapes_and_frames_are_those_of_the_load() {
         let release = o
             .shapes
             .iter()
-            .find(|s| s.moment == relatch::predict::Moment::Release)
+            .find(|s| s.moment == relatch::internals::predict::Moment::Release)
             .expect("a shape");
         assert!((release.time_s - trip_s).abs() < 1e-9 * trip_s, "{name}");
         let peak = release

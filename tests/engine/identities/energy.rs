@@ -1,9 +1,9 @@
 //! What flows in either flows out or is stored.
 
 use crate::support::{case, shipped};
-use relatch::device::{Device, Drive, Fineness, Model, Plant};
-use relatch::load::Programme;
-use relatch::predict::{Recorder, Unwatched, closed_steady};
+use relatch::internals::device::{Device, Drive, Fineness, Model, Plant};
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{Recorder, Unwatched, closed_steady};
 
 /// Energy in minus out minus stored over a trip and its cool-down. The tolerance is that of the
 /// time integration (1e-9 a step, some hundred steps), with a factor for the quadrature.

@@ -1,9 +1,9 @@
 //! The Jacobian and the time slope are those of the right-hand side.
 
 use crate::support;
-use relatch::device::{Ambient, Device, Drive, Fineness, Model, Phase, Plant};
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::solve::{ProfileMatrix, System};
+use relatch::internals::device::{Ambient, Device, Drive, Fineness, Model, Phase, Plant};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::solve::{ProfileMatrix, System};
 
 fn everything() -> Model {
     let s = support::everything();

@@ -3,9 +3,9 @@
 
 use crate::support::{case, run_at, shipped, worked};
 use proptest::prelude::*;
-use relatch::device::Device;
-use relatch::load::Programme;
-use relatch::predict::{run, trip_point};
+use relatch::internals::device::Device;
+use relatch::internals::load::Programme;
+use relatch::internals::predict::{run, trip_point};
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
@@ -56,7 +56,7 @@ fn the_trip_point_parts_holding_from_tripping() {
 fn a_hot_start_trips_sooner_than_a_cold_one() {
     let cold = worked(|_| {});
     let hot = worked(|s| {
-        s.before = relatch::scenario::Before::Hot {
+        s.before = relatch::internals::scenario::Before::Hot {
             fraction_of_rated: 0.8,
         }
     });

@@ -1,11 +1,11 @@
 //! 'It does not trip' is an answer: what was proved to hold still holds when it is simulated on.
 
 use crate::support::{case, shipped, worked};
-use relatch::device::{Device, Fineness, Model};
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::predict::{Carried, Unwatched, trip_point};
+use relatch::internals::device::{Device, Fineness, Model};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::predict::{Carried, Unwatched, trip_point};
 
-fn carried(s: &relatch::scenario::Scenario, load: &Programme, until_s: f64) -> (Carried, f64) {
+fn carried(s: &relatch::internals::scenario::Scenario, load: &Programme, until_s: f64) -> (Carried, f64) {
     let device = Device::new(s).expect("device");
     let model = Model::new(
         &device,

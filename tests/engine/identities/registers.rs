@@ -3,15 +3,15 @@
 
 use crate::support::{apart, case, everything, shipped, worked};
 use pulp::Simd;
-use relatch::device::{
+use relatch::internals::device::{
     Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, RelatchEvent,
     ReleaseEvent, Sheet, Unit,
 };
-use relatch::load::{Current, Programme, Repeat, Segment};
-use relatch::predict::{Question, Unwatched, run_on, side_by_side};
-use relatch::scenario::{Convection, Scenario};
-use relatch::solve::wide::{Row, Wide};
-use relatch::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};
+use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::predict::{Question, Unwatched, run_on, side_by_side};
+use relatch::internals::scenario::{Convection, Scenario};
+use relatch::internals::solve::wide::{Row, Wide};
+use relatch::internals::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};
 
 const SHIPPED: [&str; 9] = [
     "01-pug-mill.toml",
@@ -38,7 +38,7 @@ fn models() -> Vec<(String, Model)> {
         .map(|file| (*file, shipped(file)))
         .chain([("everything", everything()), ("flat", flat())])
         .map(|(file, mut s)| {
-            s.strip.through_thickness = relatch::scenario::ThroughThickness::Uniform;
+            s.strip.through_thickness = relatch::internals::scenario::ThroughThickness::Uniform;
             let device = Device::new(&s).expect("device");
             let fineness = Fineness {
                 order: 6,

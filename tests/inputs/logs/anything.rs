@@ -2,7 +2,7 @@
 
 use super::line;
 use proptest::prelude::*;
-use relatch::logs::{LogReader, Options};
+use relatch::internals::logs::{LogReader, Options};
 
 const RIGHT: &str = include_str!("../../logs/german_minutes_bom_crlf.csv");
 

@@ -1,7 +1,7 @@
 //! What matters in single files, said apart from the reviewed texts.
 
 use super::read;
-use relatch::logs::{
+use relatch::internals::logs::{
     Condenser, Condensing, CurrentKind, DateOrder, GapFill, HourJumps, LogError, LogReader,
     Options, Pick, Row, SegmentKind, StampAt, each_span, find_segments,
 };

@@ -1,6 +1,6 @@
 //! Long logs.
 
-use relatch::logs::{
+use relatch::internals::logs::{
     Condenser, Condensing, Finder, Finding, LogReader, Options, Spans, StampAt, Thresholds,
 };
 use std::io::{BufRead, Read};

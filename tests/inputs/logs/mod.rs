@@ -9,7 +9,7 @@ mod parts;
 mod programmes;
 mod segments;
 
-use relatch::logs::{LogError, LogReader, Options, Row};
+use relatch::internals::logs::{LogError, LogReader, Options, Row};
 use std::fs::File;
 use std::io::BufReader;
 use std::path::PathBuf;

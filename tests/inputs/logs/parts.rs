@@ -1,8 +1,8 @@
 //! The parts of the reader one by one.
 
-use relatch::logs::parts::*;
-use relatch::logs::{Delimiter, Statistic};
-use relatch::quantity::Dimension;
+use relatch::internals::logs::parts::*;
+use relatch::internals::logs::{Delimiter, Statistic};
+use relatch::internals::quantity::Dimension;
 
 fn value(text: &str, mark: u8) -> Option<f64> {
     match cell(text.as_bytes(), mark) {

@@ -1,7 +1,7 @@
 //! Logs condensed to load programmes, and their memory.
 
 use super::segments::spans;
-use relatch::logs::*;
+use relatch::internals::logs::*;
 
 /// Heat of a programme up to a time.
 fn heat_at(pieces: &[(f64, f64)], time_s: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! Idle times, starts, runs and trips, and the thresholds between them.
 
-use relatch::logs::*;
+use relatch::internals::logs::*;
 
 /// Spans of one second, or of the length beside the current.
 pub fn spans(currents: &[f64]) -> Vec<Span> {

@@ -1,6 +1,6 @@
 //! A server on a free port, and raw requests to it.
 
-use relatch::page::{Preset, Server, Stop, shipped};
+use relatch::internals::page::{Preset, Server, Stop, shipped};
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::thread::JoinHandle;

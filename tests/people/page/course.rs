@@ -1,14 +1,14 @@
 //! The clock: what it shows agrees with the answers, and a press of the reset does what the tables say.
 
-use relatch::page::{Preset, Sliders, shipped, watched};
-use relatch::predict::{Event, Options, predict};
+use relatch::internals::page::{Preset, Sliders, shipped, watched};
+use relatch::internals::predict::{Event, Options, predict};
 
 fn preset(id: &str) -> Preset {
     let all = shipped().expect("presets");
     all.into_iter().find(|p| p.id == id).expect("preset")
 }
 
-fn time_of(course: &relatch::page::Watched, event: Event) -> Vec<f64> {
+fn time_of(course: &relatch::internals::page::Watched, event: Event) -> Vec<f64> {
     course
         .events
         .iter()

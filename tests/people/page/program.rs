@@ -74,7 +74,7 @@ fn it_prints_its_address_serves_and_ends_cleanly_when_interrupted() {
 fn a_scenario_of_the_users_own_comes_first() {
     let folder = tempfile::tempdir().expect("folder");
     let path = folder.path().join("mine.toml");
-    let text = relatch::scenario::starter("latch").expect("starter");
+    let text = relatch::internals::scenario::starter("latch").expect("starter");
     std::fs::write(&path, text).expect("write");
     let (_program, port) = start(&[path.to_str().expect("path")]);
     let list = presets(port);

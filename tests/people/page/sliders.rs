@@ -1,8 +1,8 @@
 //! Sliders: how far they go, and what they write into the text of a scenario.
 
-use relatch::load::Programme;
-use relatch::page::{Posture, Preset, Sliders, facts, shipped, written};
-use relatch::scenario::{Convection, Scenario, read_text, starter};
+use relatch::internals::load::Programme;
+use relatch::internals::page::{Posture, Preset, Sliders, facts, shipped, written};
+use relatch::internals::scenario::{Convection, Scenario, read_text, starter};
 
 fn all() -> Sliders {
     Sliders {
@@ -74,7 +74,7 @@ fn unmoved_sliders_leave_the_text_alone() {
 
 #[test]
 fn comments_and_other_tables_stay() {
-    for kind in relatch::scenario::STARTER_KINDS {
+    for kind in relatch::internals::scenario::STARTER_KINDS {
         let text = starter(kind).expect("starter");
         let preset = Preset::new("mine", text).expect("preset");
         let new = written(&preset, &all()).expect("text");

@@ -1,7 +1,7 @@
 //! Blocks on a terminal of any width.
 
-use relatch::answer::Place;
-use relatch::present::block::{Block, Screen, Table, terminal};
+use relatch::internals::answer::Place;
+use relatch::internals::present::block::{Block, Screen, Table, terminal};
 use unicode_width::UnicodeWidthStr;
 
 fn shown(blocks: &[Block], columns: usize) -> String {

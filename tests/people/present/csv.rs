@@ -1,6 +1,6 @@
 use super::fabricated;
-use relatch::answer::{Failed, PropertyName, TripTime};
-use relatch::present::{characteristic_csv, preload_shift_csv, series_csv};
+use relatch::internals::answer::{Failed, PropertyName, TripTime};
+use relatch::internals::present::{characteristic_csv, preload_shift_csv, series_csv};
 
 #[test]
 fn series_has_a_unit_in_every_number_column_and_every_row() {

@@ -1,9 +1,9 @@
 //! Diagnoses and their cases, made by hand and invented: what an inference would fill. The characteristic is drawn
 //! with a two-time-constant sum, good enough for a picture.
 
-use relatch::diagnose::*;
-use relatch::evidence::{Before, Case, Event, Measured, Outcome, Setting, Sign, Unit};
-use relatch::family::Nameplate;
+use relatch::internals::diagnose::*;
+use relatch::internals::evidence::{Before, Case, Event, Measured, Outcome, Setting, Sign, Unit};
+use relatch::internals::family::Nameplate;
 
 /// Trip time at a multiple of the rating of a part that releases `rise_k` above its air, s.
 fn time_s(multiple: f64, rise_k: f64) -> Option<f64> {

@@ -1,8 +1,8 @@
 use super::diagnosed::{all, crowded, late, unsure, worn};
-use relatch::diagnose::{Cause, Diagnosis, Energise, First, Range, Verdict};
-use relatch::evidence::Case;
-use relatch::present::plot::{diagnosis_figure, readings_figure};
-use relatch::present::{
+use relatch::internals::diagnose::{Cause, Diagnosis, Energise, First, Range, Verdict};
+use relatch::internals::evidence::Case;
+use relatch::internals::present::plot::{diagnosis_figure, readings_figure};
+use relatch::internals::present::{
     cause_words, diagnosis_json, diagnosis_screen, diagnosis_text, verdict_words, work_order,
 };
 
@@ -377,7 +377,7 @@ fn texts_of_a_case_cannot_become_markup_or_commands() {
         list.push(bad.to_owned());
     }
     case.nameplate.limits = Some(bad.to_owned());
-    diagnosis.replacement = vec![relatch::diagnose::ReplacementField {
+    diagnosis.replacement = vec![relatch::internals::diagnose::ReplacementField {
         field: bad.into(),
         value: bad.into(),
         rule: bad.into(),
@@ -528,8 +528,8 @@ fn shipped_cases_to_be_looked_at() {
         if path.extension().is_none_or(|e| e != "toml") {
             continue;
         }
-        let case = relatch::evidence::read(&path).unwrap();
-        let diagnosis = relatch::diagnose::diagnose(&case, 7).unwrap();
+        let case = relatch::internals::evidence::read(&path).unwrap();
+        let diagnosis = relatch::internals::diagnose::diagnose(&case, 7).unwrap();
         let stem = path.file_stem().unwrap().to_string_lossy().into_owned();
         std::fs::write(
             folder.join(format!("{stem}.html")),

@@ -1,7 +1,7 @@
 use super::markup::{as_xml, stands_alone, texts};
-use relatch::present::{explanation_html, explanation_markdown};
-use relatch::scenario::{STARTER_KINDS, Scenario, read, read_text, starter};
-use relatch::study::by_hand::{Explanation, explain};
+use relatch::internals::present::{explanation_html, explanation_markdown};
+use relatch::internals::scenario::{STARTER_KINDS, Scenario, read, read_text, starter};
+use relatch::internals::study::by_hand::{Explanation, explain};
 use std::path::Path;
 
 fn shipped() -> Vec<(String, Scenario)> {

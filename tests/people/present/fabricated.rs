@@ -1,9 +1,9 @@
 //! Made-up outcomes for tests of the rendering only: two first-order bodies, not the engine, and
 //! nobody's part.
 
-use relatch::answer::{Held, TripTime, Wait, WhyNever, WhyNotAsked};
-use relatch::predict::*;
-use relatch::scenario;
+use relatch::internals::answer::{Held, TripTime, Wait, WhyNever, WhyNotAsked};
+use relatch::internals::predict::*;
+use relatch::internals::scenario;
 
 const AIR_C: f64 = 25.0;
 const STRIP_S: f64 = 22.0;
@@ -78,7 +78,7 @@ fn event(time_s: f64, event: Event) -> EventRecord {
 
 fn times(time_s: Option<f64>) -> TripTime {
     time_s.map_or(TripTime::HoldsForEver, |t| {
-        TripTime::After(relatch::answer::Estimate::with_error(t, Some(2e-5)))
+        TripTime::After(relatch::internals::answer::Estimate::with_error(t, Some(2e-5)))
     })
 }
 
@@ -231,7 +231,7 @@ pub fn latch() -> Outcome {
     let relatch_s = 17.4;
     let shifted = |loss: f64| 80.0 * (1.0 - 0.52 * loss);
     Outcome {
-        format: relatch::predict::FORMAT,
+        format: relatch::internals::predict::FORMAT,
         version: "0.1.0".into(),
         scenario: "Pug mill in a pottery studio, clay too stiff".into(),
         shows: "A made-up outcome for tests".into(),

@@ -1,7 +1,7 @@
 use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
-use relatch::answer::{Held, TripTime};
-use relatch::present::plot::figures;
+use relatch::internals::answer::{Held, TripTime};
+use relatch::internals::present::plot::figures;
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
@@ -157,7 +157,7 @@ fn a_run_of_very_many_heatings_is_cut_and_says_so() {
 }
 
 /// The figure of a stem.
-fn of(outcome: &relatch::predict::Outcome, stem: &str) -> relatch::present::plot::Figure {
+fn of(outcome: &relatch::internals::predict::Outcome, stem: &str) -> relatch::internals::present::plot::Figure {
     let all = figures(outcome).unwrap();
     all.into_iter().find(|f| f.stem == stem).unwrap()
 }
@@ -205,12 +205,12 @@ fn the_strip_moves_by_the_difference_of_its_shapes() {
     let bent = outcome
         .shapes
         .iter()
-        .find(|s| s.moment == relatch::predict::Moment::Release);
+        .find(|s| s.moment == relatch::internals::predict::Moment::Release);
     let pairs = cold.y_mm.iter().zip(&bent.unwrap().y_mm);
     let most = pairs.map(|(a, b)| (b - a).abs()).fold(0.0, f64::max);
     let words = format!(
         "moves {} mm between",
-        relatch::present::significant(most, 3)
+        relatch::internals::present::significant(most, 3)
     );
     assert!(of(&outcome, "drawn_strip").svg.contains(&words), "{words}");
 }
@@ -219,7 +219,7 @@ fn the_strip_moves_by_the_difference_of_its_shapes() {
 fn the_load_of_the_run_is_marked_on_the_characteristic() {
     let outcome = fabricated::latch();
     let release = outcome.trip.release().unwrap();
-    let current = relatch::present::significant(release.current_a, 3);
+    let current = relatch::internals::present::significant(release.current_a, 3);
     let figure = of(&outcome, "characteristic");
     assert!(figure.svg.contains(&format!(">this load: {current} A, ")));
     assert!(figure.description.contains("A ring marks this load"));
@@ -248,7 +248,7 @@ fn text_can_be_had_as_outlines() {
             .svg
             .contains(&format!("<title>{}</title>", figure.title))
     );
-    let ink = |figure: &relatch::present::plot::Figure| {
+    let ink = |figure: &relatch::internals::present::plot::Figure| {
         let picture = resvg::tiny_skia::Pixmap::decode_png(&figure.png().unwrap()).unwrap();
         let dark = picture.pixels().iter().filter(|p| p.red() < 128).count();
         dark as f64
@@ -290,7 +290,7 @@ fn the_hot_curve_says_after_which_current() {
     let outcome = fabricated::latch();
     let curve = outcome.characteristic.as_ref().unwrap();
     let before = curve.hot_fraction * outcome.part.rated_current_a;
-    let words = format!("after {} A (", relatch::present::significant(before, 3));
+    let words = format!("after {} A (", relatch::internals::present::significant(before, 3));
     let svg = of(&outcome, "characteristic").svg;
     assert!(svg.contains(&words), "{words}");
 }
@@ -351,7 +351,7 @@ fn a_page_can_read_axes_and_lines_off_the_svg() {
 
 #[test]
 fn a_run_that_is_idle_for_most_of_its_time_leaves_that_out() {
-    use relatch::predict::{Event, EventRecord};
+    use relatch::internals::predict::{Event, EventRecord};
     let mut outcome = fabricated::latch();
     let end_s = outcome.series.last().unwrap().time_s;
     let again_s = 20.0 * end_s;

@@ -1,5 +1,5 @@
 use super::fabricated;
-use relatch::present::{FilesError, Folder, write};
+use relatch::internals::present::{FilesError, Folder, write};
 use std::fs;
 
 #[test]

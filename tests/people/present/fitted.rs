@@ -1,9 +1,9 @@
 //! The figure of a fit: nothing is cut, every colour has a dark one, and it says what it shows.
 
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
-use relatch::evidence::{datasheet_starter, read_datasheet_text};
-use relatch::family::{Effort, FitAnswer, Kept, Nameplate, Printed, Window, fit_with};
-use relatch::present::plot::{Figure, fit_figure};
+use relatch::internals::evidence::{datasheet_starter, read_datasheet_text};
+use relatch::internals::family::{Effort, FitAnswer, Kept, Nameplate, Printed, Window, fit_with};
+use relatch::internals::present::plot::{Figure, fit_figure};
 use std::sync::OnceLock;
 
 const SMALL: Effort = Effort {

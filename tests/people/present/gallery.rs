@@ -1,6 +1,6 @@
 use super::fabricated;
-use relatch::present::gallery::{Chapter, is_left_out, page, pictures};
-use relatch::present::plot::Theme;
+use relatch::internals::present::gallery::{Chapter, is_left_out, page, pictures};
+use relatch::internals::present::plot::Theme;
 
 #[test]
 fn every_figure_of_the_page_has_a_sentence_with_its_numbers() {

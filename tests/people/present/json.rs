@@ -1,5 +1,5 @@
 use super::fabricated;
-use relatch::present::{json, json_list};
+use relatch::internals::present::{json, json_list};
 
 #[test]
 fn reads_back_with_units_in_the_names() {

@@ -1,8 +1,8 @@
 //! What is shown of a material.
 
-use relatch::material::library;
-use relatch::present::block::{Screen, terminal};
-use relatch::present::{material_blocks, materials_blocks, materials_readme};
+use relatch::internals::material::library;
+use relatch::internals::present::block::{Screen, terminal};
+use relatch::internals::present::{material_blocks, materials_blocks, materials_readme};
 
 fn shown(name: &str) -> String {
     terminal(&material_blocks(name).expect("a material"), Screen::PLAIN)

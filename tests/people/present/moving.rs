@@ -1,6 +1,6 @@
 use super::fabricated;
-use relatch::present::plot::Theme;
-use relatch::present::plot::moving::{moving, moving_of_width};
+use relatch::internals::present::plot::Theme;
+use relatch::internals::present::plot::moving::{moving, moving_of_width};
 
 #[test]
 fn no_frames_no_moving_picture() {

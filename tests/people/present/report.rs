@@ -1,9 +1,9 @@
 use super::fabricated;
 use super::markup::{as_xml, stands_alone, texts};
-use relatch::answer::Held;
-use relatch::predict::{Outcome, Warning};
-use relatch::present::report_html;
-use relatch::scenario::{Scenario, read};
+use relatch::internals::answer::Held;
+use relatch::internals::predict::{Outcome, Warning};
+use relatch::internals::present::report_html;
+use relatch::internals::scenario::{Scenario, read};
 use std::path::Path;
 
 fn scenario(file: &str) -> Scenario {

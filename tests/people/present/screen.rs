@@ -1,9 +1,9 @@
 //! The screen of a diagnosis: everything that is needed now, and no line too many.
 
 use super::diagnosed::{crowded, late, unsure, worn};
-use relatch::diagnose::{Diagnosis, Verdict};
-use relatch::evidence::Case;
-use relatch::present::{diagnosis_screen, diagnosis_text, verdict_words};
+use relatch::internals::diagnose::{Diagnosis, Verdict};
+use relatch::internals::evidence::Case;
+use relatch::internals::present::{diagnosis_screen, diagnosis_text, verdict_words};
 
 /// Lines and columns of the screen.
 const LINES: usize = 40;
@@ -78,8 +78,8 @@ fn shipped_cases_fit_and_carry_every_caution() {
         if path.extension().is_none_or(|e| e != "toml") {
             continue;
         }
-        let case = relatch::evidence::read(&path).unwrap();
-        let diagnosis = relatch::diagnose::diagnose(&case, 7).unwrap();
+        let case = relatch::internals::evidence::read(&path).unwrap();
+        let diagnosis = relatch::internals::diagnose::diagnose(&case, 7).unwrap();
         assert_screen(&diagnosis, &case);
         if let Some(folder) = std::env::var_os("WORK_ORDERS") {
             let name = path.file_stem().unwrap().to_string_lossy().into_owned();
@@ -178,11 +178,11 @@ fn the_screen_has_no_number_of_its_own() {
 #[test]
 fn the_evidence_that_bears_on_the_verdict_is_chosen() {
     let path = std::path::Path::new("scenarios/cases/03-sister-bakery.toml");
-    let case = relatch::evidence::read(path).unwrap();
+    let case = relatch::internals::evidence::read(path).unwrap();
     let (mut diagnosis, _) = worn();
     diagnosis.verdict = Verdict::ReMakeTheConnection;
-    diagnosis.causes[0].cause = relatch::diagnose::Cause::BadConnection;
-    let label = |label: &str| relatch::diagnose::EvidenceLine {
+    diagnosis.causes[0].cause = relatch::internals::diagnose::Cause::BadConnection;
+    let label = |label: &str| relatch::internals::diagnose::EvidenceLine {
         label: label.into(),
         sentence: "a sentence".into(),
     };

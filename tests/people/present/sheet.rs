@@ -1,6 +1,6 @@
 //! What holds for the sheet of every figure.
 
-use relatch::present::plot::{Figure, Theme};
+use relatch::internals::present::plot::{Figure, Theme};
 use std::collections::BTreeSet;
 
 /// Colours of a finished SVG.

@@ -1,8 +1,8 @@
 use super::fabricated::{self, held};
-use relatch::answer::{Caution, Held, Wait};
-use relatch::present::{characteristic_text, text};
+use relatch::internals::answer::{Caution, Held, Wait};
+use relatch::internals::present::{characteristic_text, text};
 
-fn all() -> [relatch::predict::Outcome; 4] {
+fn all() -> [relatch::internals::predict::Outcome; 4] {
     [
         fabricated::latch(),
         fabricated::holds(),

@@ -1,9 +1,9 @@
 //! The strip of sound parts through recorded logs.
 
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
-use relatch::diagnose::{LogPictures, log_pictures};
-use relatch::evidence::{Case, FlagLog, Flags, from_flags, read};
-use relatch::present::plot::{Figure, Theme, log_figure};
+use relatch::internals::diagnose::{LogPictures, log_pictures};
+use relatch::internals::evidence::{Case, FlagLog, Flags, from_flags, read};
+use relatch::internals::present::plot::{Figure, Theme, log_figure};
 use std::path::Path;
 
 const RECORDED: [&str; 3] = [
@@ -67,7 +67,7 @@ fn averages_are_drawn_with_the_most_heat_they_allow() {
         .most
         .as_ref()
         .expect("averages with least and largest values");
-    let closest = |p: &relatch::diagnose::LogPicture| p.closest.expect("a moment").used.median;
+    let closest = |p: &relatch::internals::diagnose::LogPicture| p.closest.expect("a moment").used.median;
     assert!(closest(most) > 1.2 * closest(&picture.recorded));
     let figure = drawn(&case, &picture);
     assert!(

@@ -1,12 +1,12 @@
 //! Every variant of every answer on every surface: never is NEVER, at once is at once, and no two surfaces disagree.
 
 use super::fabricated::{self, held};
-use relatch::answer::*;
-use relatch::page::shown;
-use relatch::predict::*;
-use relatch::present::plot::figures;
-use relatch::present::*;
-use relatch::scenario::{Scenario, read};
+use relatch::internals::answer::*;
+use relatch::internals::page::shown;
+use relatch::internals::predict::*;
+use relatch::internals::present::plot::figures;
+use relatch::internals::present::*;
+use relatch::internals::scenario::{Scenario, read};
 use serde_json::Value;
 use std::path::Path;
 
@@ -18,7 +18,7 @@ struct Seen {
     json: Value,
     tables: String,
     figures: String,
-    page: relatch::page::Shown,
+    page: relatch::internals::page::Shown,
 }
 
 fn scenario() -> Scenario {

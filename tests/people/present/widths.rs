@@ -1,9 +1,9 @@
 //! The screen of a run at every width: nothing is cut, broken or painted over.
 
-use relatch::predict::{Options, predict};
-use relatch::present::block::{Block, Screen, terminal};
-use relatch::present::{curve_blocks, run_blocks};
-use relatch::scenario::read;
+use relatch::internals::predict::{Options, predict};
+use relatch::internals::present::block::{Block, Screen, terminal};
+use relatch::internals::present::{curve_blocks, run_blocks};
+use relatch::internals::scenario::read;
 use std::path::Path;
 use unicode_width::UnicodeWidthStr;
 

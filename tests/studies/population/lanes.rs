@@ -1,9 +1,9 @@
 //! Units side by side are the units one by one: calibration, trip points, trips from cold and hot, waits.
 
 use crate::support::{apart, shipped};
-use relatch::device::{Device, Unit};
-use relatch::predict::{Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone};
-use relatch::scenario::{Mechanism, Place, Scenario};
+use relatch::internals::device::{Device, Unit};
+use relatch::internals::predict::{Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone};
+use relatch::internals::scenario::{Mechanism, Place, Scenario};
 
 fn carry(amperes: Amperes, air: usize, before_a: f64, cool: bool) -> Carry {
     Carry {
@@ -87,7 +87,7 @@ fn units_side_by_side_are_the_units_alone() {
     ] {
         let s = shipped(file);
         let mut s = s;
-        s.load = relatch::load::Programme::constant(2.0 * s.protector.rated_current_a);
+        s.load = relatch::internals::load::Programme::constant(2.0 * s.protector.rated_current_a);
         let questions = questions(&s, is_set);
         let device = Device::new(&s).expect("a device");
         let examiner = Examiner::new(&s, &device, &questions, (290.0, 305.0))

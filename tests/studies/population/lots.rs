@@ -1,7 +1,7 @@
 //! What a lot shows: the setting takes scatter out, designs agree, indices and rates are what they claim to be.
 
 use crate::support::shipped;
-use relatch::study::population::{Design, Plan, Settings, VaryOutcome, chunk, tally::Tally};
+use relatch::internals::study::population::{Design, Plan, Settings, VaryOutcome, chunk, tally::Tally};
 
 fn outcome(file: &str, units: u64, seed: u64, design: Design, rows: u64) -> (Plan, VaryOutcome) {
     let scenario = shipped(file);
@@ -23,7 +23,7 @@ fn set_parts_scatter_less() {
     let (_, free) = outcome("13-kiln-lot.toml", 2048, 1, Design::Sobol, 0);
     let (_, set) = outcome("14-kiln-lot-set.toml", 2048, 1, Design::Sobol, 0);
     assert_eq!((free.failed, set.failed), (0, 0));
-    let relative = |s: &relatch::study::population::SpreadRecord| {
+    let relative = |s: &relatch::internals::study::population::SpreadRecord| {
         s.deviation.expect("a spread") / s.mean.expect("a mean")
     };
     let (time, point) = (relative(&free.trip_time_s), relative(&free.trip_point_a));

@@ -1,8 +1,8 @@
 //! Confidence of quantiles and rates of units that share batches.
 
-use relatch::statistics::histogram::Histogram;
-use relatch::statistics::stream::{Purpose, Stream};
-use relatch::study::population::rates::{quantile, rate};
+use relatch::internals::statistics::histogram::Histogram;
+use relatch::internals::statistics::stream::{Purpose, Stream};
+use relatch::internals::study::population::rates::{quantile, rate};
 
 /// Coverage by simulation: units in batches of 50 with a correlation of 0.5, 40 batches. The interval of the 90 %
 /// quantile covers at least as often as it says (four standard deviations of 400 runs, 4.4 %), and one that took
@@ -10,7 +10,7 @@ use relatch::study::population::rates::{quantile, rate};
 #[test]
 fn intervals_cover_with_batches() {
     let (batches, size, share, p) = (40_u64, 50_u64, 0.5_f64, 0.9);
-    let truth = relatch::statistics::normal::quantile(p);
+    let truth = relatch::internals::statistics::normal::quantile(p);
     let (mut covered, mut naive) = (0, 0);
     let runs = 400;
     for run in 0..runs {

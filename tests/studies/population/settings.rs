@@ -1,6 +1,6 @@
 //! Chunks and shards share out every unit and every row once.
 
-use relatch::study::population::{Design, Settings, Shard};
+use relatch::internals::study::population::{Design, Settings, Shard};
 
 fn of(units: u64, shard: Option<Shard>) -> Settings {
     Settings::new(units, 1, Design::Sobol, 100, true, shard).unwrap()

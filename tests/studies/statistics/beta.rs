@@ -1,7 +1,7 @@
 //! Of `statistics::beta`.
 
-use relatch::statistics::beta::*;
-use relatch::statistics::deviance::beta_weight;
+use relatch::internals::statistics::beta::*;
+use relatch::internals::statistics::deviance::beta_weight;
 
 #[test]
 fn closed_forms() {

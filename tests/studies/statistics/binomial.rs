@@ -1,6 +1,6 @@
 //! Of `statistics::binomial`.
 
-use relatch::statistics::binomial::*;
+use relatch::internals::statistics::binomial::*;
 
 #[test]
 fn sums_of_the_terms() {

@@ -1,7 +1,7 @@
 //! Of `statistics::exact_sum`.
 
-use relatch::statistics::exact_sum::*;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::exact_sum::*;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 fn sum_of(xs: &[f64]) -> ExactSum {
     let mut sum = ExactSum::new();

@@ -1,7 +1,7 @@
 //! Of `statistics::histogram`.
 
-use relatch::statistics::histogram::*;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::histogram::*;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 fn of(xs: &[f64]) -> Histogram {
     let mut h = Histogram::new(7).unwrap();

@@ -1,6 +1,6 @@
 //! Of `statistics::kaplan_meier`.
 
-use relatch::statistics::kaplan_meier::*;
+use relatch::internals::statistics::kaplan_meier::*;
 
 #[test]
 fn complete_lives_give_the_share_counted() {

@@ -1,6 +1,6 @@
 //! Of `statistics::latin_hypercube`.
 
-use relatch::statistics::latin_hypercube::*;
+use relatch::internals::statistics::latin_hypercube::*;
 
 #[test]
 fn one_point_a_slice_in_every_dimension() {

@@ -1,8 +1,8 @@
 //! Lives of a known distribution.
 
-use relatch::statistics::kaplan_meier::Life;
-use relatch::statistics::stream::Stream;
-use relatch::statistics::weibull::Weibull;
+use relatch::internals::statistics::kaplan_meier::Life;
+use relatch::internals::statistics::stream::Stream;
+use relatch::internals::statistics::weibull::Weibull;
 
 /// Lives of shape 1.7 and scale 20, those beyond `end` not yet over.
 pub fn made(stream: &Stream, n: u32, end: f64) -> Vec<Life> {

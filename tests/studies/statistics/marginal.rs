@@ -1,7 +1,7 @@
 //! Of `statistics::marginal`.
 
-use relatch::statistics::marginal::*;
-use relatch::statistics::normal;
+use relatch::internals::statistics::marginal::*;
+use relatch::internals::statistics::normal;
 
 #[test]
 fn lognormal_has_the_mean_and_deviation_asked_for() {

@@ -1,6 +1,6 @@
 //! Of `statistics::normal`.
 
-use relatch::statistics::normal::*;
+use relatch::internals::statistics::normal::*;
 
 #[test]
 fn quantile_undoes_the_cdf() {

@@ -1,8 +1,8 @@
 //! Of `statistics::order_statistics`.
 
-use relatch::statistics::binomial;
-use relatch::statistics::order_statistics::*;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::binomial;
+use relatch::internals::statistics::order_statistics::*;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 #[test]
 fn ranks_of_estimates() {

@@ -1,7 +1,7 @@
 //! Of `statistics::permutation`.
 
-use relatch::statistics::permutation::*;
-use relatch::statistics::stream::Purpose;
+use relatch::internals::statistics::permutation::*;
+use relatch::internals::statistics::stream::Purpose;
 
 /// Up to so many places a list is shuffled, beyond a cipher walks.
 const LISTED: u64 = 1 << 16;

@@ -1,8 +1,8 @@
 //! Of `statistics::proportion`.
 
-use relatch::statistics::binomial;
-use relatch::statistics::proportion::*;
-use relatch::statistics::{Interval, StatisticsError};
+use relatch::internals::statistics::binomial;
+use relatch::internals::statistics::proportion::*;
+use relatch::internals::statistics::{Interval, StatisticsError};
 
 /// Exact coverage: the binomial probability of all counts whose interval holds the true share.
 fn coverage(

@@ -1,14 +1,14 @@
 //! One digest of all that this room computes with rounding: it must come out the same on every machine, with every
 //! compiler and at every level of optimisation. It was made by this crate; only its sameness means something.
 
-use relatch::statistics::kaplan_meier::Life;
-use relatch::statistics::latin_hypercube::LatinHypercube;
-use relatch::statistics::marginal::Marginal;
-use relatch::statistics::sensitivity::SobolSums;
-use relatch::statistics::sobol::SobolSequence;
-use relatch::statistics::stream::{Purpose, Stream};
-use relatch::statistics::summary::Summary;
-use relatch::statistics::{
+use relatch::internals::statistics::kaplan_meier::Life;
+use relatch::internals::statistics::latin_hypercube::LatinHypercube;
+use relatch::internals::statistics::marginal::Marginal;
+use relatch::internals::statistics::sensitivity::SobolSums;
+use relatch::internals::statistics::sobol::SobolSequence;
+use relatch::internals::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::summary::Summary;
+use relatch::internals::statistics::{
     beta, normal, order_statistics, proportion, weibull_fit, weibull_goodness,
 };
 

@@ -1,8 +1,8 @@
 //! Of `statistics::sensitivity`.
 
-use relatch::statistics::Interval;
-use relatch::statistics::sensitivity::*;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::Interval;
+use relatch::internals::statistics::sensitivity::*;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 /// x₀ + 2 x₁ x₂ on the unit cube: variance 1/12 + 7/36, of which x₀ has 1/12 (also in total), x₁ and x₂ have
 /// 1/12 each by themselves and 1/9 in total.

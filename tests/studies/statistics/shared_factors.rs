@@ -1,7 +1,7 @@
 //! Of `statistics::shared_factors`.
 
-use relatch::statistics::shared_factors::*;
-use relatch::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::shared_factors::*;
+use relatch::internals::statistics::stream::{Purpose, Stream};
 
 /// Melts of 20 coils of 10 units, shares 0.3 and 0.5: correlations of neighbours in a coil (0.8), of units
 /// in the same melt but another coil (0.3) and elsewhere (0), by simulation. Four standard deviations of the

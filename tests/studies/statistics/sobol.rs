@@ -1,6 +1,6 @@
 //! Of `statistics::sobol`.
 
-use relatch::statistics::sobol::*;
+use relatch::internals::statistics::sobol::*;
 
 /// Every dimension puts exactly one of 2ᵏ points in each of 2ᵏ equal intervals, scrambled or not.
 #[test]

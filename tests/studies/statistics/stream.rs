@@ -1,6 +1,6 @@
 //! Of `statistics::stream`.
 
-use relatch::statistics::stream::*;
+use relatch::internals::statistics::stream::*;
 
 #[test]
 fn bits_are_the_same_on_every_machine() {

@@ -1,7 +1,7 @@
 //! Of `statistics::summary`.
 
-use relatch::statistics::stream::{Purpose, Stream};
-use relatch::statistics::summary::*;
+use relatch::internals::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::summary::*;
 
 fn of(xs: &[f64]) -> Summary {
     let mut summary = Summary::new();

@@ -1,7 +1,7 @@
 //! Of `statistics::truncated_normal`.
 
-use relatch::statistics::normal;
-use relatch::statistics::truncated_normal::*;
+use relatch::internals::statistics::normal;
+use relatch::internals::statistics::truncated_normal::*;
 
 #[test]
 fn without_ends_it_is_the_normal() {

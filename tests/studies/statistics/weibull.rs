@@ -1,6 +1,6 @@
 //! Of `statistics::weibull`.
 
-use relatch::statistics::weibull::*;
+use relatch::internals::statistics::weibull::*;
 
 #[test]
 fn ends_and_nonsense() {

@@ -1,9 +1,9 @@
 //! Of `statistics::weibull_fit`.
 
-use relatch::statistics::kaplan_meier::Life;
-use relatch::statistics::stream::{Purpose, Stream};
-use relatch::statistics::weibull::Weibull;
-use relatch::statistics::weibull_fit::*;
+use relatch::internals::statistics::kaplan_meier::Life;
+use relatch::internals::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::weibull::Weibull;
+use relatch::internals::statistics::weibull_fit::*;
 
 fn simulated(run: u64, n: u32, end: f64) -> Vec<Life> {
     super::lives::made(&Stream::new(15, Purpose::other(7), run), n, end)

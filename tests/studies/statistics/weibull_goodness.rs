@@ -1,10 +1,10 @@
 //! Of `statistics::weibull_goodness`.
 
-use relatch::statistics::kaplan_meier::{Life, sorted};
-use relatch::statistics::stream::{Purpose, Stream};
-use relatch::statistics::weibull::Weibull;
-use relatch::statistics::weibull_fit::fit;
-use relatch::statistics::weibull_goodness::*;
+use relatch::internals::statistics::kaplan_meier::{Life, sorted};
+use relatch::internals::statistics::stream::{Purpose, Stream};
+use relatch::internals::statistics::weibull::Weibull;
+use relatch::internals::statistics::weibull_fit::fit;
+use relatch::internals::statistics::weibull_goodness::*;
 
 fn simulated(run: u64, n: u32, end: f64) -> Vec<Life> {
     super::lives::made(&Stream::new(21, Purpose::other(8), run), n, end)

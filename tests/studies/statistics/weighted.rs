@@ -1,6 +1,6 @@
 //! Of `statistics::weighted`.
 
-use relatch::statistics::weighted::*;
+use relatch::internals::statistics::weighted::*;
 
 #[test]
 fn a_resample_takes_each_as_often_as_its_weight_asks() {
