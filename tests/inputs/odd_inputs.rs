@@ -223,10 +223,12 @@ fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
     };
     let (short, long, cold) = (trip_after(30.0), trip_after(600.0), trip_after(36_000.0));
     assert!(short < 0.95 * long && long < cold, "{short} {long} {cold}");
-    let plain = relatch::internals::device::Device::new(&shipped("01-pug-mill.toml")).expect("device");
+    let plain =
+        relatch::internals::device::Device::new(&shipped("01-pug-mill.toml")).expect("device");
     let case = case(&shipped("01-pug-mill.toml"));
     let from_cold =
-        relatch::internals::predict::run(&plain, &case, &Programme::constant(30.0), false).expect("run");
+        relatch::internals::predict::run(&plain, &case, &Programme::constant(30.0), false)
+            .expect("run");
     let expected = from_cold.value.trip_time_s.expect("trips");
     assert!((cold / expected - 1.0).abs() < 1e-4, "{cold} {expected}");
 }

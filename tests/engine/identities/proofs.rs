@@ -5,7 +5,11 @@ use relatch::internals::device::{Device, Fineness, Model};
 use relatch::internals::load::{Current, Programme, Repeat, Segment};
 use relatch::internals::predict::{Carried, Unwatched, trip_point};
 
-fn carried(s: &relatch::internals::scenario::Scenario, load: &Programme, until_s: f64) -> (Carried, f64) {
+fn carried(
+    s: &relatch::internals::scenario::Scenario,
+    load: &Programme,
+    until_s: f64,
+) -> (Carried, f64) {
     let device = Device::new(s).expect("device");
     let model = Model::new(
         &device,

@@ -78,7 +78,10 @@ fn event(time_s: f64, event: Event) -> EventRecord {
 
 fn times(time_s: Option<f64>) -> TripTime {
     time_s.map_or(TripTime::HoldsForEver, |t| {
-        TripTime::After(relatch::internals::answer::Estimate::with_error(t, Some(2e-5)))
+        TripTime::After(relatch::internals::answer::Estimate::with_error(
+            t,
+            Some(2e-5),
+        ))
     })
 }
 

@@ -157,7 +157,10 @@ fn a_run_of_very_many_heatings_is_cut_and_says_so() {
 }
 
 /// The figure of a stem.
-fn of(outcome: &relatch::internals::predict::Outcome, stem: &str) -> relatch::internals::present::plot::Figure {
+fn of(
+    outcome: &relatch::internals::predict::Outcome,
+    stem: &str,
+) -> relatch::internals::present::plot::Figure {
     let all = figures(outcome).unwrap();
     all.into_iter().find(|f| f.stem == stem).unwrap()
 }
@@ -290,7 +293,10 @@ fn the_hot_curve_says_after_which_current() {
     let outcome = fabricated::latch();
     let curve = outcome.characteristic.as_ref().unwrap();
     let before = curve.hot_fraction * outcome.part.rated_current_a;
-    let words = format!("after {} A (", relatch::internals::present::significant(before, 3));
+    let words = format!(
+        "after {} A (",
+        relatch::internals::present::significant(before, 3)
+    );
     let svg = of(&outcome, "characteristic").svg;
     assert!(svg.contains(&words), "{words}");
 }

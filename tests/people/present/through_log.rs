@@ -67,7 +67,8 @@ fn averages_are_drawn_with_the_most_heat_they_allow() {
         .most
         .as_ref()
         .expect("averages with least and largest values");
-    let closest = |p: &relatch::internals::diagnose::LogPicture| p.closest.expect("a moment").used.median;
+    let closest =
+        |p: &relatch::internals::diagnose::LogPicture| p.closest.expect("a moment").used.median;
     assert!(closest(most) > 1.2 * closest(&picture.recorded));
     let figure = drawn(&case, &picture);
     assert!(

@@ -2,7 +2,9 @@
 
 use crate::support::{apart, shipped};
 use relatch::internals::device::{Device, Unit};
-use relatch::internals::predict::{Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone};
+use relatch::internals::predict::{
+    Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone,
+};
 use relatch::internals::scenario::{Mechanism, Place, Scenario};
 
 fn carry(amperes: Amperes, air: usize, before_a: f64, cool: bool) -> Carry {

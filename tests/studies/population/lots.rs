@@ -1,7 +1,9 @@
 //! What a lot shows: the setting takes scatter out, designs agree, indices and rates are what they claim to be.
 
 use crate::support::shipped;
-use relatch::internals::study::population::{Design, Plan, Settings, VaryOutcome, chunk, tally::Tally};
+use relatch::internals::study::population::{
+    Design, Plan, Settings, VaryOutcome, chunk, tally::Tally,
+};
 
 fn outcome(file: &str, units: u64, seed: u64, design: Design, rows: u64) -> (Plan, VaryOutcome) {
     let scenario = shipped(file);
