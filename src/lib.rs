@@ -73,12 +73,8 @@
 //! ```
 //! use relatch::machine::{Nameplate, WaitQuestion};
 //!
-//! let answer = relatch::wait(&WaitQuestion {
-//!     nameplate: Nameplate::of_rating(10.0),
-//!     load_a: 24.0,
-//!     ambient_k: 308.15,
-//!     start: None,
-//! })?;
+//! let question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
+//! let answer = relatch::wait(&WaitQuestion { ambient_k: 308.15, ..question })?;
 //! println!("{}", relatch::json_of(&answer)?);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -232,7 +228,10 @@ pub mod machine {
     #[doc(inline)]
     pub use crate::evidence::record::*;
     #[doc(inline)]
-    pub use crate::family::{Effort, Nameplate, Point, Spread, WaitQuestion, Window};
+    pub use crate::family::{
+        Agreement, Assumed, Early, Effort, LeftOpen, LeftOut, Nameplate, PartsWait, Point, Sits,
+        Spread, Timed, WaitQuestion, Window,
+    };
 }
 
 /// Years of duty, row by row.

@@ -36,6 +36,8 @@ pub enum Wait {
 pub enum WhyNever {
     /// At this ambient it never cools enough to relatch.
     StaysWarm,
+    /// The start trips it even from the cold.
+    StartTripsCold,
     /// Even from the cold the start-up brings it too near to release.
     StartTrips {
         /// Distance from release that the start must keep, mm.

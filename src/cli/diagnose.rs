@@ -1,6 +1,7 @@
 //! `relatch diagnose`: what is known of a protector that keeps tripping, from a case file or a few flags.
 
 use super::Failure;
+use super::amount;
 use super::failure::say;
 use super::job::Colours;
 use super::log_answers::LogAnswers;
@@ -32,16 +33,16 @@ pub struct Diagnose {
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
-    #[arg(long, value_name = "CURRENT")]
+    #[arg(long, value_name = "CURRENT", value_parser = amount::current_text)]
     rating: Option<String>,
     /// Air that the rating is stated for [default: 23 degC]
-    #[arg(long, value_name = "TEMPERATURE", requires = "rating")]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "rating")]
     reference_air: Option<String>,
     /// Published limits of the protector, e.g. "equipment breaker window"
     #[arg(long, value_name = "NAME", requires = "rating")]
     limits: Option<String>,
     /// Reading of the running current, e.g. "11.3 A"; may be given several times
-    #[arg(long, value_name = "CURRENT", requires = "rating")]
+    #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
     reading: Vec<String>,
     /// What the meter shows: "true RMS", "average responding" or "unknown"
     #[arg(long, value_name = "KIND", requires = "reading")]
@@ -50,10 +51,10 @@ pub struct Diagnose {
     #[arg(long, value_name = "ACCURACY", requires = "reading")]
     accuracy: Option<String>,
     /// Air in the room, e.g. "24 degC"
-    #[arg(long, value_name = "TEMPERATURE", requires = "rating")]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "rating")]
     room: Option<String>,
     /// Air 10 mm to 20 mm from the protector, e.g. "52 degC"
-    #[arg(long, value_name = "TEMPERATURE", requires = "rating")]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "rating")]
     air: Option<String>,
     /// A trip: "after 8.3 min", "after 8.3 min from cold", "not known"; may be given several times
     #[arg(long, value_name = "WHEN", requires = "rating")]
@@ -62,7 +63,7 @@ pub struct Diagnose {
     #[arg(long, value_name = "TIME", requires = "rating")]
     held: Vec<String>,
     /// Rated current of the machine, e.g. "12 A"
-    #[arg(long, value_name = "CURRENT", requires = "rating")]
+    #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
     machine_rating: Option<String>,
     /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
@@ -197,7 +198,8 @@ impl Diagnose {
         };
         // The screen says it itself.
         if !self.quiet && (self.json || self.full) {
-            for line in case.nameplate.assumed.iter().chain(&case.assumed) {
+            let plate = case.nameplate.assumed.iter().map(ToString::to_string);
+            for line in plate.chain(case.assumed.iter().cloned()) {
                 say(&format!("assumed: {line}"));
             }
         }

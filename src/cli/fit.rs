@@ -5,13 +5,13 @@ use super::engine::{self, Effort};
 use super::failure::say;
 use super::job::Colours;
 use super::one_file;
-use super::output::print;
+use super::output::{print, show};
 use super::progress::Progress;
 use super::standard_input;
 use crate::evidence::Datasheet;
 use crate::family::FitAnswer;
 use crate::present::plot::fit_figure;
-use crate::present::{cautions, fit_text, serialised};
+use crate::present::{fit_blocks, fit_json};
 use clap::Args;
 use std::path::{Path, PathBuf};
 
@@ -74,7 +74,6 @@ impl Fit {
             .map_err(|e| Failure::Failed(format!("error: {}: {e}", self.datasheet.display())))?;
         drop(progress);
         answer.title = sheet.title;
-        cautions::fill_fit(&mut answer);
         let written = match &self.out {
             Some(path) => Some(self.write(path, &answer)?),
             None => None,
@@ -83,15 +82,12 @@ impl Fit {
             if let (Some(line), false) = (&written, self.quiet) {
                 say(line.trim());
             }
-            let text = serialised(&answer)
+            let text = fit_json(&answer)
                 .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
             return print(&text);
         }
-        print(&format!(
-            "{}{}",
-            fit_text(&answer),
-            written.unwrap_or_default()
-        ))
+        show(&fit_blocks(&answer))?;
+        print(&written.unwrap_or_default())
     }
 
     /// Writes figure and scenario; returns what to say of them.

@@ -1,6 +1,7 @@
 //! Commands, one file each. They read, call the library and print; they compute nothing.
 
 mod age;
+mod amount;
 mod curve;
 mod diagnose;
 mod engine;

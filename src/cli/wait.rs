@@ -1,33 +1,57 @@
 //! `relatch wait`: how long to wait, from a nameplate alone.
 
 use super::Failure;
-use super::output::print;
-use crate::family::{Nameplate, WaitQuestion, wait};
+use super::amount;
+use super::output::{print, show};
+use crate::family::{Assumed, Nameplate, Sits, Timed, WaitQuestion, wait};
 use crate::load::{Current, Programme, Repeat, Segment};
-use crate::present::{serialised, wait_text};
-use crate::quantity::{Dimension, Quantity};
+use crate::present::{wait_blocks, wait_json};
+use crate::quantity::Dimension;
 use crate::standards::LIMITS;
-use clap::Args;
+use clap::{Args, ValueEnum};
 
 /// Running current taken after a start when none is given, over the rated current.
 const USUAL_RUN: f64 = 0.8;
+/// Ratings and currents that are taken, A.
+const LEAST_A: f64 = 0.05;
+const LARGEST_A: f64 = 10_000.0;
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum On {
+    /// On or in a motor, pump or compressor
+    Motor,
+    /// In a box of its own
+    Box,
+}
 
 #[derive(Debug, Args)]
 pub struct Wait {
     /// Rated current of the protector, e.g. "10 A"
     #[arg(long, value_name = "CURRENT", value_parser = current)]
     rating: f64,
-    /// Current that tripped it, e.g. "24 A"
-    #[arg(long, value_name = "CURRENT", value_parser = current)]
-    load: f64,
+    /// Current that tripped it, or under which it ran, e.g. "24 A" [default: that of --tripped]
+    #[arg(long, value_name = "CURRENT", value_parser = current, required_unless_present = "tripped")]
+    load: Option<f64>,
     /// Air at the protector [default: 25 degC]
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
     ambient: Option<f64>,
     /// What the machine draws when it starts again, e.g. "60 A for 0.6 s" or "60 A for 0.6 s, 9 A"
     #[arg(long, value_name = "START", value_parser = start)]
     start: Option<Programme>,
-    /// Air that the rating is stated for [default: 23 degC]
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    /// Where the protector sits
+    #[arg(long, value_name = "PLACE")]
+    on: Option<On>,
+    /// A trip from cold that was timed, e.g. "after 9 s at 24 A"
+    #[arg(long, value_name = "WHEN", value_parser = trip)]
+    tripped: Option<(f64, f64)>,
+    /// A wait after that trip at which the reset held, e.g. "after 40 s"; may be given several times
+    #[arg(long, value_name = "WAIT", value_parser = after)]
+    reset_held: Vec<f64>,
+    /// A wait after that trip at which the reset did not hold yet; may be given several times
+    #[arg(long, value_name = "WAIT", value_parser = after)]
+    reset_refused: Vec<f64>,
+    /// Air that the rating is stated for [default: that of --limits, else 23 degC]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
     reference_air: Option<f64>,
     /// Published limits of the protector, e.g. "equipment breaker window"
     #[arg(long, value_name = "NAME", value_parser = limits)]
@@ -43,64 +67,112 @@ pub struct Wait {
 impl Wait {
     /// Answers.
     pub fn execute(self) -> Result<(), Failure> {
+        let as_json = self.json;
+        let question = self.question()?;
+        let answer = wait(&question).map_err(|error| Failure::Failed(format!("error: {error}")))?;
+        if as_json {
+            let text = wait_json(&answer);
+            return print(
+                &text.map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
+            );
+        }
+        show(&wait_blocks(&answer))
+    }
+
+    fn question(self) -> Result<WaitQuestion, Failure> {
         let mut nameplate = Nameplate::of_rating(self.rating);
+        if let Some(table) = self.limits.as_deref().and_then(Nameplate::limits_named) {
+            if self.rating > table.up_to_a {
+                return Err(Failure::Input(format!(
+                    "error: the limits \"{}\" have no source above {} A; without --limits usual windows are taken",
+                    table.name, table.up_to_a
+                )));
+            }
+            nameplate = nameplate.with_limits(table).at_air_of(table);
+        }
         if let Some(k) = self.reference_air {
             nameplate = nameplate.at_reference(k);
         }
-        if let Some(table) = self.limits.as_deref().and_then(Nameplate::limits_named) {
-            nameplate = nameplate.with_limits(table);
-        }
         nameplate.compensated = self.compensated;
-        if self.ambient.is_none() {
-            nameplate.assumed.push("air at the protector 25 °C".into());
+        let load_a = self
+            .load
+            .or(self.tripped.map(|t| t.1))
+            .unwrap_or(self.rating);
+        let mut question = WaitQuestion::new(nameplate, load_a);
+        let assumed = &mut question.nameplate.assumed;
+        match self.ambient {
+            Some(k) => question.ambient_k = k,
+            None => assumed.push(Assumed::AirAtThePart {
+                air_c: question.ambient_k - 273.15,
+            }),
         }
-        let start = self.start.map(|mut start| {
-            let last = start.segments.last().map_or(0.0, |s| s.duration_s);
-            if last.is_finite() {
-                nameplate.assumed.push(format!(
-                    "after the start it runs at {:.0} % of the rated current",
-                    100.0 * USUAL_RUN
-                ));
+        question.sits = self.on.map(|on| match on {
+            On::Motor => Sits::OnTheMachine,
+            On::Box => Sits::InABox,
+        });
+        if question.sits.is_none() {
+            assumed.push(Assumed::InABoxOfItsOwn);
+        }
+        question.start = self.start.map(|mut start| {
+            if start
+                .segments
+                .last()
+                .is_some_and(|s| s.duration_s.is_finite())
+            {
+                // A load that is carried is what it runs at; one that trips it is not.
+                let current_a = load_a.min(USUAL_RUN * self.rating);
+                assumed.push(Assumed::RunAfterStart { current_a });
                 start.segments.push(Segment {
                     duration_s: f64::INFINITY,
-                    current: Current::Constant(USUAL_RUN * self.rating),
+                    current: Current::Constant(current_a),
                 });
             }
             start
         });
-        let answer = wait(&WaitQuestion {
-            nameplate,
-            load_a: self.load,
-            ambient_k: self.ambient.unwrap_or(298.15),
-            start,
-        })
-        .map_err(|error| Failure::Failed(format!("error: {error}")))?;
-        if self.json {
-            return print(
-                &serialised(&answer)
-                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
-            );
-        }
-        print(&wait_text(&answer))
+        question.timed = Timed {
+            trip: self.tripped,
+            held_s: self.reset_held,
+            refused_s: self.reset_refused,
+        };
+        Ok(question)
     }
 }
 
 fn current(text: &str) -> Result<f64, String> {
-    let a = number(text, Dimension::Current)?;
-    if a > 0.0 && a <= 10_000.0 {
+    let a = amount::read(text, Dimension::Current)?;
+    if (LEAST_A..=LARGEST_A).contains(&a) {
         Ok(a)
     } else {
-        Err("a current above zero and up to 10 kA is meant, for example \"10 A\"".into())
+        Err("a current from 0.05 A to 10 kA is meant, for example \"10 A\"".into())
     }
 }
 
 fn temperature(text: &str) -> Result<f64, String> {
-    let k = number(text, Dimension::Temperature)?;
+    let k = amount::read(text, Dimension::Temperature)?;
     if (223.15..=373.15).contains(&k) {
         Ok(k)
     } else {
         Err("air between -50 degC and 100 degC is meant, for example \"35 degC\"".into())
     }
+}
+
+/// "after 40 s", or the time alone.
+fn after(text: &str) -> Result<f64, String> {
+    let text = text.trim();
+    let s = amount::read(text.strip_prefix("after ").unwrap_or(text), Dimension::Time)?;
+    if (0.05..=1e5).contains(&s) {
+        Ok(s)
+    } else {
+        Err("a time from 0.05 s to a day is meant, for example \"after 40 s\"".into())
+    }
+}
+
+/// "after 9 s at 24 A": time, s, and current, A.
+fn trip(text: &str) -> Result<(f64, f64), String> {
+    let (time, amperes) = text
+        .split_once(" at ")
+        .ok_or("time and current are meant, for example \"after 9 s at 24 A\"")?;
+    Ok((after(time)?, current(amperes)?))
 }
 
 fn limits(name: &str) -> Result<String, String> {
@@ -118,7 +190,7 @@ fn start(text: &str) -> Result<Programme, String> {
     let mut segments = Vec::new();
     for (k, part) in parts.iter().enumerate() {
         let (amperes, duration_s) = match part.split_once(" for ") {
-            Some((a, t)) => (a, number(t, Dimension::Time)?),
+            Some((a, t)) => (a, amount::read(t, Dimension::Time)?),
             None if k + 1 == parts.len() && k > 0 => (*part, f64::INFINITY),
             None => {
                 return Err(format!(
@@ -138,10 +210,4 @@ fn start(text: &str) -> Result<Programme, String> {
         segments,
         repeat: Repeat::Once,
     })
-}
-
-fn number(text: &str, dimension: Dimension) -> Result<f64, String> {
-    Quantity::read(text.trim(), dimension)
-        .map(|q| q.value_si)
-        .map_err(|e| e.to_string())
 }

@@ -44,7 +44,8 @@ pub fn from_flags(path: &Path, flags: &Flags, how: How) -> Result<(), Failure> {
         Failure::Input(lines.join("\n"))
     })?;
     if !how.quiet {
-        for line in case.nameplate.assumed.iter().chain(&case.assumed) {
+        let plate = case.nameplate.assumed.iter().map(ToString::to_string);
+        for line in plate.chain(case.assumed.iter().cloned()) {
             say(&format!("assumed: {line}"));
         }
     }

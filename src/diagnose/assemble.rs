@@ -60,7 +60,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let state = state(&scales, &posterior, seed);
     let conflicts = posterior.bests.contradictions(&labels(case));
     let mut assumed = case.assumed.clone();
-    assumed.extend(case.nameplate.assumed.iter().cloned());
+    assumed.extend(case.nameplate.assumed.iter().map(ToString::to_string));
     let mut causes: Vec<CauseShare> = Cause::ALL
         .iter()
         .map(|c| CauseShare {

@@ -12,26 +12,34 @@
 //! assert!(family.members().len() > 16);
 //! ```
 
+mod assumed;
 mod fit;
 mod member;
 mod nameplate;
+mod not_modelled;
 mod part;
+mod parts_wait;
 mod prior;
 mod quick;
 mod ready;
 mod shape;
+mod timed;
 mod trip_times;
 mod wait;
 
+pub use assumed::Assumed;
 pub use fit::{
-    AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, Preload,
-    Printed, fit, fit_in, fit_with,
+    AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, LeftOpen,
+    Preload, Printed, fit, fit_in, fit_with,
 };
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
+pub use not_modelled::LeftOut;
 pub use part::{Carries, Part, Placing, Run, Wear};
+pub use parts_wait::PartsWait;
 pub use prior::{Drawn, Family, FamilyError};
 pub use quick::{Quick, QuickPart, Steps};
 pub use ready::{Opened, Start};
-pub use wait::{Early, Spread, WaitAnswer, WaitQuestion, wait};
+pub use timed::Timed;
+pub use wait::{Agreement, Early, Sits, Spread, WaitAnswer, WaitQuestion, wait};
 pub(crate) use wait::{draws, spread};

@@ -1,5 +1,6 @@
 //! What is printed on a protector and its sheet.
 
+use super::assumed::Assumed;
 use crate::standards::{self, PublishedLimits};
 
 /// A published limit: at a multiple of the rating, between two times.
@@ -58,8 +59,8 @@ pub struct Nameplate {
     pub resistance_ohm: Option<(f64, f64)>,
     /// Resets itself when cool.
     pub resets_itself: bool,
-    /// What was assumed because nothing is printed, in words.
-    pub assumed: Vec<String>,
+    /// What was assumed because nothing is printed.
+    pub assumed: Vec<Assumed>,
 }
 
 /// Reference air taken where none is printed, K.
@@ -79,7 +80,10 @@ impl Nameplate {
             air_table: Vec::new(),
             resistance_ohm: None,
             resets_itself: false,
-            assumed: vec!["reference air 23 °C".into()],
+            assumed: vec![Assumed::ReferenceAir {
+                air_c: USUAL_REFERENCE_K - 273.15,
+                of_limits: false,
+            }],
         }
         .with_usual_windows()
     }
@@ -91,25 +95,32 @@ impl Nameplate {
             window(2.0, 2.0, 120.0),
             window(6.0, 0.1, 12.0),
         ];
-        self.assumed.push(
-            "usual windows of small protectors: 1.0 times the rating is carried, 1.45 times trips within 1 h, \
-             twice within 2 s to 2 min, six times within 0.1 s to 12 s (from memory)"
-                .into(),
-        );
+        self.assumed.push(Assumed::UsualWindows);
         self
     }
 
     /// The same with another reference air, K.
     pub fn at_reference(mut self, ambient_k: f64) -> Nameplate {
         self.reference_ambient_k = ambient_k;
-        self.assumed.retain(|a| !a.starts_with("reference air"));
+        let is_air = |a: &Assumed| matches!(a, Assumed::ReferenceAir { .. });
+        self.assumed.retain(|a| !is_air(a));
         self
+    }
+
+    /// The same at the air of its published limits.
+    pub fn at_air_of(self, limits: &PublishedLimits) -> Nameplate {
+        let mut same = self.at_reference(273.15 + limits.ambient_c);
+        same.assumed.push(Assumed::ReferenceAir {
+            air_c: limits.ambient_c,
+            of_limits: true,
+        });
+        same
     }
 
     /// The same with the limits of a published table instead of the usual windows; rated current is carried.
     pub fn with_limits(mut self, limits: &PublishedLimits) -> Nameplate {
         self.limits = Some(limits.name.into());
-        self.assumed.retain(|a| !a.starts_with("usual windows"));
+        self.assumed.retain(|a| *a != Assumed::UsualWindows);
         self.windows = limits
             .rows
             .iter()
@@ -128,7 +139,7 @@ impl Nameplate {
 
     /// The same with windows of its own sheet; rated current is carried in any case.
     pub fn with_windows(mut self, windows: Vec<Window>) -> Nameplate {
-        self.assumed.retain(|a| !a.starts_with("usual windows"));
+        self.assumed.retain(|a| *a != Assumed::UsualWindows);
         self.windows = windows;
         if !self.windows.iter().any(|w| w.at_least_s.is_infinite()) {
             self.windows.push(hold(1.0));

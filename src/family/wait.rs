@@ -1,23 +1,48 @@
 //! How long to wait, from a nameplate alone.
+//!
+//! Layout of the answer: `format` 2. Since `format` 1:
+//!
+//! | format 1 | format 2 |
+//! | --- | --- |
+//! | `reset_s`, `never_resets` | `reset`: waits of one part in twenty to 99 of 100, those that never reset counted, and `never` |
+//! | `start_s`, `never_starts` | `start`: the same, until the machine can be started |
+//! | `assumed`: sentences | `assumed`: codes with their numbers |
+//! | - | `trips_by_start`, `timed`, `not_modelled`, `cautions` |
 
+use super::assumed::Assumed;
 use super::nameplate::Nameplate;
+use super::not_modelled::LeftOut;
 use super::part::{Carries, Part, Wear};
+use super::parts_wait::PartsWait;
 use super::prior::{Drawn, Family, FamilyError};
 use super::ready::{Opened, Start};
+use super::timed::Timed;
+use crate::answer::{Caution, WhyNever, WhyNotAsked};
 use crate::load::Programme;
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
-use crate::statistics::weighted::systematic;
-use serde::Serialize;
+use crate::statistics::weighted::{Weighted, effective, systematic};
+use serde::{Deserialize, Serialize};
 
+const FORMAT: u32 = 2;
 /// Designs and draws: enough for the ends of a 90 % interval to settle, few enough for an answer at once.
 const DESIGNS: usize = 48;
 const DRAWS: u64 = 120;
+/// Draws where something was timed: most of them will not agree with it.
+const DRAWS_TIMED: u64 = 360;
+/// How far a trip time that was read off a characteristic may be from the timed one to be simulated at all, relative.
+const ROUGHLY: f64 = 0.4;
+/// The least chance to be simulated.
+const LEAST: f64 = 0.02;
+/// Parts that must agree with what was timed before they speak for the others.
+const ENOUGH: f64 = 5.0;
+/// A load or start that trips fewer parts than this does not trip them.
+const FEW: f64 = 0.05;
 /// Waits at which a reset too early is tried, in units of the median wait to reset.
-const EARLY: [f64; 5] = [1.0, 1.5, 2.0, 4.0, 8.0];
+const EARLY: [f64; 6] = [0.5, 1.0, 1.5, 2.0, 4.0, 8.0];
 
 /// Median and 90 % range over the sound parts that the nameplate may stand for.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Spread {
     /// One in twenty lies below.
     pub low: f64,
@@ -28,7 +53,7 @@ pub struct Spread {
 }
 
 /// A reset after some wait.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Early {
     /// Wait after the contacts opened, s.
     pub wait_s: f64,
@@ -40,8 +65,36 @@ pub struct Early {
     pub again_after_s: Option<f64>,
 }
 
+/// What became of what was timed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "timed", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Agreement {
+    /// Nothing was timed.
+    Nothing,
+    /// The answer is that of the parts which agree with it.
+    Narrowed {
+        /// How many equal parts they are worth.
+        parts: f64,
+    },
+    /// Too few sound parts of the family agree: the answer is that of all of them.
+    NoPartAgrees,
+}
+
+/// Where the protector sits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Sits {
+    /// In a box of its own.
+    InABox,
+    /// On or in a motor, pump or compressor, whose heat it feels.
+    OnTheMachine,
+}
+
 /// The answer.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct WaitAnswer {
     /// Version of this record's layout.
     pub format: u32,
@@ -53,24 +106,28 @@ pub struct WaitAnswer {
     pub ambient_c: f64,
     /// Load that tripped it, A.
     pub load_a: f64,
-    /// Share of sound parts that this load trips, 0..1.
+    /// Share of sound parts that this load trips, or the start to it, 0..1.
     pub trips: f64,
+    /// Share of sound parts that carry the load but are tripped by the start from cold, 0..1.
+    pub trips_by_start: f64,
     /// How soon it trips from cold, s.
     pub trip_s: Option<Spread>,
-    /// From open contacts until it can be reset, s.
-    pub reset_s: Option<Spread>,
-    /// Share of the parts that never reset at this air, 0..1.
-    pub never_resets: f64,
-    /// Until the machine can be started, s.
-    pub start_s: Option<Spread>,
-    /// Share of the parts that this start trips however long one waits, 0..1.
-    pub never_starts: f64,
+    /// From open contacts until it can be reset.
+    pub reset: PartsWait,
+    /// Until the machine can be started.
+    pub start: PartsWait,
     /// A reset too early.
     pub early: Vec<Early>,
+    /// What became of what was timed.
+    pub timed: Agreement,
     /// Parts simulated.
     pub parts: usize,
-    /// What was assumed, in words.
-    pub assumed: Vec<String>,
+    /// What the model leaves out that may matter here.
+    pub not_modelled: Vec<LeftOut>,
+    /// Cautions, most urgent first.
+    pub cautions: Vec<Caution>,
+    /// What was assumed.
+    pub assumed: Vec<Assumed>,
 }
 
 /// What is asked.
@@ -84,13 +141,50 @@ pub struct WaitQuestion {
     pub ambient_k: f64,
     /// What the machine draws when it is started again: the start and the run after it.
     pub start: Option<Programme>,
+    /// What was timed at the part in hand.
+    pub timed: Timed,
+    /// Where it sits; `None`: nobody said.
+    pub sits: Option<Sits>,
 }
 
-/// What one part did.
+impl WaitQuestion {
+    /// A nameplate and the current, A, that tripped it, in air of 25 degC; nothing else is known.
+    pub fn new(nameplate: Nameplate, load_a: f64) -> WaitQuestion {
+        WaitQuestion {
+            nameplate,
+            load_a,
+            ambient_k: 298.15,
+            start: None,
+            timed: Timed::default(),
+            sits: None,
+        }
+    }
+
+    /// Temperature of the air that the part feels, K.
+    fn felt_k(&self) -> f64 {
+        if self.nameplate.compensated {
+            self.nameplate.reference_ambient_k
+        } else {
+            self.ambient_k
+        }
+    }
+
+    fn place(&self, family: &Family, d: &Drawn) -> Part {
+        let rated_a = self.nameplate.rated_current_a;
+        let member = &family.members()[d.member];
+        Part::new(member, d.placing, Wear::NONE, rated_a, 1.0)
+    }
+}
+
+/// What one part did: times in s, infinite where it never does.
 struct Tripped {
+    weight: f64,
     trip_s: f64,
-    reset: Option<f64>,
-    start: Option<Start>,
+    /// Whether the start tripped it, not the load.
+    by_start: bool,
+    reset_s: f64,
+    /// `None`: no start is asked about.
+    start_s: Option<f64>,
 }
 
 /// Answer.
@@ -100,98 +194,158 @@ struct Tripped {
 ///
 /// ```
 /// use relatch::internals::family::{Nameplate, WaitQuestion, wait};
-/// let answer = wait(&WaitQuestion {
-///     nameplate: Nameplate::of_rating(10.0),
-///     load_a: 24.0,
-///     ambient_k: 308.15,
-///     start: None,
-/// })?;
-/// let reset = answer.reset_s.expect("24 A trips a 10 A part, and it cools");
-/// assert!(reset.low < reset.median && reset.median < reset.high);
+/// let answer = wait(&WaitQuestion::new(Nameplate::of_rating(10.0), 24.0))?;
+/// let half_s = answer.reset.half.time_s().expect("24 A trips a 10 A part, and it cools");
+/// assert!(half_s < answer.reset.nine_of_ten.time_s().expect("so do most"));
 /// # Ok::<(), relatch::internals::family::FamilyError>(())
 /// ```
 pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     let plate = &question.nameplate;
     let family = Family::new(plate, DESIGNS)?;
-    let drawn = draws(&family, DRAWS);
-    let felt_k = if plate.compensated {
-        plate.reference_ambient_k
-    } else {
-        question.ambient_k
-    };
-    let air = [(0.0, felt_k)];
+    let (drawn, weights, timed) = agreeing(&family, question);
+    let air = [(0.0, question.felt_k())];
     let load = Programme::constant(question.load_a);
-    let place = |d: &Drawn| {
-        Part::new(
-            &family.members()[d.member],
-            d.placing,
-            Wear::NONE,
-            plate.rated_current_a,
-            1.0,
-        )
-    };
+    let both: Vec<(Drawn, f64)> = drawn.into_iter().zip(weights).collect();
     let found: Vec<Option<Tripped>> = parallel::map(
-        &drawn,
-        |d| {
-            let part = place(d);
-            let (trip_s, opened) = Opened::from_cold(&part, &air, &load)?;
-            let reset = opened.relatch_s();
-            let start = match (&question.start, reset) {
-                (Some(start), Some(reset)) => Some(opened.start_after(reset, start)),
-                _ => None,
-            };
+        &both,
+        |(d, weight)| {
+            let part = question.place(&family, d);
+            let by_load = Opened::from_cold(&part, &air, &load);
+            let by_start = by_load.is_none();
+            let start = question.start.as_ref();
+            let tripped = by_load.or_else(|| Opened::from_cold(&part, &air, start?));
+            let (trip_s, opened) = tripped?;
+            let reset_s = opened.relatch_s().unwrap_or(f64::INFINITY);
+            let start_s = start.map(|start| match reset_s.is_finite() {
+                true => match opened.start_after(reset_s, start) {
+                    Start::After(s) => s,
+                    Start::Never => f64::INFINITY,
+                },
+                false => f64::INFINITY,
+            });
             Some(Tripped {
+                weight: *weight,
                 trip_s,
-                reset,
-                start,
+                by_start,
+                reset_s,
+                start_s,
             })
         },
         &mut |_| {},
     );
+    let total: f64 = both.iter().map(|b| b.1).sum();
     let tripped: Vec<_> = found.iter().flatten().collect();
-    let count = tripped.len().max(1) as f64;
-    let resets: Vec<f64> = tripped.iter().filter_map(|t| t.reset).collect();
-    let reset_s = spread(resets.clone());
-    let starts: Vec<f64> = tripped
-        .iter()
-        .filter_map(|t| match t.start {
-            Some(Start::After(s)) => Some(s),
-            _ => None,
-        })
-        .collect();
-    let never = tripped
-        .iter()
-        .filter(|t| t.start == Some(Start::Never))
-        .count() as f64;
-    let early = reset_s.map_or(Vec::new(), |reset| {
-        let mut waits: Vec<f64> = EARLY.iter().map(|e| e * reset.median).collect();
-        waits.insert(0, 0.5 * reset.median);
-        resets_too_early(&drawn, &place, &air, &load, &waits)
+    let share = |of: &dyn Fn(&Tripped) -> bool| {
+        let these = tripped.iter().filter(|t| of(t));
+        these.fold(0.0, |sum, t| sum + t.weight) / total
+    };
+    let trips = share(&|_| true);
+    let trip_times = Weighted::new(tripped.iter().map(|t| (t.trip_s, t.weight)));
+    let waits = |of: &dyn Fn(&Tripped) -> Option<f64>| -> Vec<(f64, f64)> {
+        let all = tripped.iter().filter_map(|t| Some((of(t)?, t.weight)));
+        all.filter(|_| trips >= FEW).collect()
+    };
+    let reset = PartsWait::over(&waits(&|t| Some(t.reset_s)), WhyNever::StaysWarm);
+    let start = if question.start.is_none() && trips >= FEW {
+        PartsWait::not_asked(WhyNotAsked::NoStartUp)
+    } else {
+        let never_resets = reset.half.is_never();
+        let why = [WhyNever::StartTripsCold, WhyNever::StaysWarm][usize::from(never_resets)];
+        PartsWait::over(&waits(&|t| t.start_s), why)
+    };
+    let early = reset.half.time_s().map_or(Vec::new(), |half_s| {
+        let waits_s: Vec<f64> = EARLY.iter().map(|e| e * half_s).collect();
+        resets_too_early(question, &family, &both, &waits_s)
     });
     Ok(WaitAnswer {
-        format: 1,
+        format: FORMAT,
         rated_current_a: plate.rated_current_a,
         reference_ambient_c: plate.reference_ambient_k - 273.15,
         ambient_c: question.ambient_k - 273.15,
         load_a: question.load_a,
-        trips: tripped.len() as f64 / found.len().max(1) as f64,
-        trip_s: spread(tripped.iter().map(|t| t.trip_s).collect()),
-        never_resets: (tripped.len() - resets.len()) as f64 / count,
-        reset_s,
-        start_s: spread(starts),
-        never_starts: never / count,
+        trips,
+        trips_by_start: share(&|t| t.by_start),
+        trip_s: Spread::of(&trip_times),
+        reset,
+        start,
         early,
+        timed,
         parts: found.len(),
+        not_modelled: left_out(question),
+        cautions: vec![
+            Caution::FindCause,
+            Caution::FaultSigns,
+            Caution::StartsByItself,
+            Caution::NeverHold,
+            Caution::WindingCoolsLonger,
+            Caution::NeverRaise,
+            Caution::ModelEstimate,
+        ],
         assumed: plate.assumed.clone(),
     })
 }
 
+fn left_out(question: &WaitQuestion) -> Vec<LeftOut> {
+    let start_a = question.start.as_ref().map_or(0.0, Programme::largest_a);
+    let largest_a = question.load_a.max(start_a);
+    let mut list = Vec::from_iter(LeftOut::instantaneous(&question.nameplate, largest_a));
+    if question.sits == Some(Sits::OnTheMachine) {
+        list.push(LeftOut::HeatOfTheMachine);
+    }
+    list
+}
+
+/// Parts that agree with what was timed, with their weights.
+fn agreeing(family: &Family, question: &WaitQuestion) -> (Vec<Drawn>, Vec<f64>, Agreement) {
+    let timed = &question.timed;
+    if timed.is_nothing() {
+        let drawn = draws(family, DRAWS);
+        let equal = vec![1.0; drawn.len()];
+        return (drawn, equal, Agreement::Nothing);
+    }
+    let seen_a = timed.trip.map_or(question.load_a, |t| t.1);
+    let multiple = seen_a / question.nameplate.rated_current_a;
+    let roughly = |d: &Drawn| {
+        let trip_s = family.cold_trip_s(*d, multiple);
+        timed.agrees_with_trip(trip_s, ROUGHLY).max(LEAST)
+    };
+    let drawn = draws_weighed(family, DRAWS_TIMED, &roughly);
+    let air = [(0.0, question.felt_k())];
+    let seen = Programme::constant(seen_a);
+    let agree = parallel::map(
+        &drawn,
+        |d| {
+            let part = question.place(family, d);
+            let Some((trip_s, opened)) = Opened::from_cold(&part, &air, &seen) else {
+                return 0.0;
+            };
+            let reset_s = opened.relatch_s().unwrap_or(f64::INFINITY);
+            timed.agrees(trip_s, reset_s)
+        },
+        &mut |_| {},
+    );
+    let prior: Vec<f64> = drawn.iter().map(|d| 1.0 / roughly(d)).collect();
+    let weights: Vec<f64> = prior.iter().zip(&agree).map(|(p, a)| p * a).collect();
+    // Parts at the edge of what agrees are few although they share a small weight evenly: none agrees then.
+    let best = agree.iter().copied().fold(0.0, f64::max);
+    let parts = effective(&weights);
+    if parts < ENOUGH || best < 0.1 {
+        return (drawn, prior, Agreement::NoPartAgrees);
+    }
+    (drawn, weights, Agreement::Narrowed { parts })
+}
+
 /// Draws from the family; what soft knowledge makes improbable is drawn less often.
 pub(crate) fn draws(family: &Family, count: u64) -> Vec<Drawn> {
+    draws_weighed(family, count, &|_| 1.0)
+}
+
+/// Draws from the family, each as often as its soft knowledge and a weight ask for.
+fn draws_weighed(family: &Family, count: u64, weight: &dyn Fn(&Drawn) -> f64) -> Vec<Drawn> {
     let all: Vec<(Drawn, f64)> = (0..4 * count)
         .filter_map(|k| {
             let drawn = family.draw(&Stream::new(1, Purpose::other(60), k))?;
-            Some((drawn, family.weight(drawn)))
+            Some((drawn, family.weight(drawn) * weight(&drawn)))
         })
         .collect();
     let weights: Vec<f64> = all.iter().map(|a| a.1).collect();
@@ -202,53 +356,57 @@ pub(crate) fn draws(family: &Family, count: u64) -> Vec<Drawn> {
 }
 
 fn resets_too_early(
-    drawn: &[Drawn],
-    place: &(impl Fn(&Drawn) -> Part + Sync),
-    air: &[(f64, f64)],
-    load: &Programme,
-    waits: &[f64],
+    question: &WaitQuestion,
+    family: &Family,
+    drawn: &[(Drawn, f64)],
+    waits_s: &[f64],
 ) -> Vec<Early> {
+    let air = [(0.0, question.felt_k())];
+    let load = Programme::constant(question.load_a);
     // A third of the parts is enough for shares.
-    let some: Vec<Drawn> = drawn.iter().step_by(3).copied().collect();
-    let rows = parallel::map(
-        &some,
-        |d| {
-            let part = place(d);
-            let (_, opened) = Opened::from_cold(&part, air, load)?;
-            let reset = opened.relatch_s()?;
-            Some(
-                waits
-                    .iter()
-                    .map(|w| {
-                        if *w < reset {
-                            return None;
-                        }
-                        Some(match opened.again(*w, load) {
-                            Some(Carries::Trips(t)) => t,
-                            _ => f64::INFINITY,
-                        })
-                    })
-                    .collect(),
-            )
-        },
-        &mut |_| {},
-    );
-    let rows: Vec<Vec<Option<f64>>> = rows.into_iter().flatten().collect();
-    let count = rows.len().max(1) as f64;
-    waits
-        .iter()
-        .enumerate()
-        .map(|(k, wait_s)| {
-            let held: Vec<f64> = rows.iter().filter_map(|r| r[k]).collect();
-            let again: Vec<f64> = held.iter().copied().filter(|t| t.is_finite()).collect();
-            Early {
-                wait_s: *wait_s,
-                latch_holds: held.len() as f64 / count,
-                trips_again: again.len() as f64 / held.len().max(1) as f64,
-                again_after_s: spread(again).map(|s| s.median),
-            }
+    let some: Vec<(Drawn, f64)> = drawn.iter().step_by(3).copied().collect();
+    // What becomes of a reset after each wait: does not hold, trips again after a time, holds (infinite).
+    let one = |(d, weight): &(Drawn, f64)| {
+        let part = question.place(family, d);
+        let start = question.start.as_ref();
+        let (_, opened) = Opened::from_cold(&part, &air, &load)
+            .or_else(|| Opened::from_cold(&part, &air, start?))?;
+        let reset_s = opened.relatch_s().unwrap_or(f64::INFINITY);
+        let after = |wait_s: &f64| {
+            (*wait_s >= reset_s).then(|| match opened.again(*wait_s, &load) {
+                Some(Carries::Trips(t)) => t,
+                _ => f64::INFINITY,
+            })
+        };
+        Some((*weight, waits_s.iter().map(after).collect::<Vec<_>>()))
+    };
+    let rows = parallel::map(&some, one, &mut |_| {});
+    let rows: Vec<_> = rows.into_iter().flatten().collect();
+    let total: f64 = rows.iter().map(|r| r.0).sum();
+    let early = |(k, wait_s): (usize, &f64)| {
+        let held: Vec<(f64, f64)> = rows.iter().filter_map(|r| Some((r.1[k]?, r.0))).collect();
+        let again = held.iter().copied().filter(|t| t.0.is_finite());
+        let again: Vec<(f64, f64)> = again.collect();
+        let weight = |of: &[(f64, f64)]| of.iter().fold(0.0, |sum, t| sum + t.1);
+        Early {
+            wait_s: *wait_s,
+            latch_holds: weight(&held) / total,
+            trips_again: weight(&again) / weight(&held).max(1e-12),
+            again_after_s: Spread::of(&Weighted::new(again)).map(|s| s.median),
+        }
+    };
+    waits_s.iter().enumerate().map(early).collect()
+}
+
+impl Spread {
+    /// Of numbers with weights; `None` of nothing.
+    pub(crate) fn of(all: &Weighted) -> Option<Spread> {
+        (!all.is_empty()).then(|| Spread {
+            low: all.at(0.05),
+            median: all.at(0.5),
+            high: all.at(0.95),
         })
-        .collect()
+    }
 }
 
 /// Median and 90 % range; `None` of nothing.

@@ -4,7 +4,6 @@
 use super::words;
 use crate::answer::{Caution as Which, Place};
 use crate::diagnose::Diagnosis;
-use crate::family::FitAnswer;
 use crate::predict::Outcome;
 use crate::study::ageing::{AgeOutcome, Date};
 use crate::study::population::VaryOutcome;
@@ -141,16 +140,6 @@ pub fn of_population(outcome: &VaryOutcome) -> Vec<String> {
         Which::ModelEstimate,
     ]);
     in_words(list)
-}
-
-/// Writes the cautions into the record of a fit.
-pub fn fill_fit(answer: &mut FitAnswer) {
-    let mut list = vec![Which::OneOfMany, Which::FindCause, Which::NeverRaise];
-    if answer.resets_itself {
-        list.insert(0, Which::StartsByItself);
-    }
-    list.extend([Which::DeliberateOverload, Which::ModelEstimate]);
-    answer.cautions = in_words(list);
 }
 
 fn in_words(list: Vec<Which>) -> Vec<String> {

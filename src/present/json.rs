@@ -129,8 +129,21 @@ pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
     Ok(value)
 }
 
+/// Beside each code of a list its words.
+pub(super) fn beside_codes<T>(
+    value: &mut Value,
+    list: &str,
+    items: &[T],
+    text: impl Fn(&T) -> String,
+) {
+    let list = value.get_mut(list).and_then(Value::as_array_mut);
+    for (code, item) in list.into_iter().flatten().zip(items) {
+        code["text"] = text(item).into();
+    }
+}
+
 /// Beside each answer its number under its own name, and in each answer its words.
-fn beside_answers(value: &mut Value) {
+pub(super) fn beside_answers(value: &mut Value) {
     match value {
         Value::Array(list) => list.iter_mut().for_each(beside_answers),
         Value::Object(object) => {

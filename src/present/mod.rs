@@ -15,6 +15,7 @@ mod diagnosis_files;
 mod explain;
 #[cfg(feature = "figures")]
 mod files;
+mod fit;
 #[cfg(feature = "figures")]
 pub mod gallery;
 pub mod html;
@@ -34,6 +35,7 @@ mod text;
 #[cfg(feature = "parquet")]
 mod units_parquet;
 mod verdict;
+mod wait;
 pub(crate) mod words;
 #[cfg(feature = "figures")]
 mod work_order;
@@ -50,6 +52,7 @@ pub use explain::{explanation_html, explanation_markdown};
 #[cfg(feature = "figures")]
 #[cfg(feature = "figures")]
 pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
+pub use fit::{fit_blocks, fit_json};
 pub(crate) use json::worded;
 pub use json::{diagnosis_json, json, json_list, serialised};
 pub use materials::{material_blocks, materials_blocks, materials_readme, strip_blocks};
@@ -60,12 +63,11 @@ pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
 pub use run::{characteristic_text, curve_blocks, run_blocks, text};
-pub use text::{
-    age_text, diagnosis_screen, diagnosis_text, fit_text, single_text, vary_text, wait_text,
-};
+pub use text::{age_text, diagnosis_screen, diagnosis_text, single_text, vary_text};
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use verdict::{cause_words, verdict_words};
+pub use wait::{wait_blocks, wait_json};
 #[cfg(feature = "figures")]
 pub use work_order::work_order;

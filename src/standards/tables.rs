@@ -11,6 +11,9 @@ pub struct PublishedLimits {
     pub ambient_c: f64,
     /// Largest rated current it covers, A.
     pub up_to_a: f64,
+    /// Whether parts of this document usually have an instantaneous (magnetic) element beside the strip (common
+    /// practice, no source).
+    pub with_instantaneous: bool,
     /// Rows.
     pub rows: &'static [Limit],
 }
@@ -47,6 +50,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         source: "trip windows of a 10 A thermal equipment breaker at 25 °C, a manufacturer's data sheet; 100 % is carried (definition of rated current)",
         ambient_c: 25.0,
         up_to_a: 16.0,
+        with_instantaneous: false,
         rows: &[
             row(1.0, NEVER, NEVER),
             row(1.35, 0.0, HOUR),
@@ -59,6 +63,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         source: "IEC 60898-1:2015, Table 7 (1.13 and 1.45 as quoted in an instruction manual; 2.55 second hand)",
         ambient_c: 30.0,
         up_to_a: 32.0,
+        with_instantaneous: true,
         rows: &[
             row(1.13, HOUR, NEVER),
             Limit {
@@ -75,6 +80,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         source: "IEC 60947-2, Table 6 (7.2.1.2.4), as quoted in a manufacturer's data sheet; reference temperature declared by the maker, 30 °C taken here",
         ambient_c: 30.0,
         up_to_a: 63.0,
+        with_instantaneous: true,
         rows: &[
             row(1.05, HOUR, NEVER),
             Limit {
@@ -90,6 +96,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h, 200 % within 2 min (suppliers' pages)",
         ambient_c: 25.0,
         up_to_a: 30.0,
+        with_instantaneous: true,
         rows: &[
             row(1.0, NEVER, NEVER),
             row(1.35, 0.0, HOUR),
@@ -101,6 +108,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h (suppliers' pages); 200 % within 4 min (from memory)",
         ambient_c: 25.0,
         up_to_a: 50.0,
+        with_instantaneous: true,
         rows: &[
             row(1.0, NEVER, NEVER),
             row(1.35, 0.0, HOUR),

@@ -114,7 +114,7 @@ fn the_least_case_has_a_trip_at_a_time_that_is_not_known() {
         case.nameplate
             .assumed
             .iter()
-            .any(|a| a.contains("reference air"))
+            .any(|a| a.to_string().contains("reference air"))
     );
 }
 

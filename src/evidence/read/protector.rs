@@ -3,7 +3,7 @@
 use super::common::{AIR, AMPERES, one_of, with_tolerance};
 use crate::diagnostic::{Problem, nearest};
 use crate::document::{Bounds, TableReader};
-use crate::family::{AirRow, Nameplate, Point, Window};
+use crate::family::{AirRow, Assumed, Nameplate, Point, Window};
 use crate::quantity::{Dimension, format_number};
 use crate::standards;
 
@@ -64,11 +64,7 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
             nameplate = nameplate.with_limits(table);
             nameplate.windows.extend(windows);
             if reference.is_none() {
-                nameplate = nameplate.at_reference(273.15 + table.ambient_c);
-                nameplate.assumed.push(format!(
-                    "reference air {} degC, that of the published limits",
-                    format_number(table.ambient_c)
-                ));
+                nameplate = nameplate.at_air_of(table);
             }
         }
         None if !windows.is_empty() => nameplate = nameplate.with_windows(windows),
@@ -79,9 +75,7 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     }
     match compensated {
         Some(c) => nameplate.compensated = c.value,
-        None => nameplate
-            .assumed
-            .push("not compensated for the temperature of the air".into()),
+        None => nameplate.assumed.push(Assumed::NotCompensated),
     }
     nameplate.points = points.into_iter().collect::<Option<_>>()?;
     nameplate.air_table = air_table?;

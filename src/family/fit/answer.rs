@@ -1,10 +1,12 @@
-//! What a fit says.
+//! What a fit says. `format` 2: `assumed` and `open` are codes with their numbers, `cautions` are codes; in
+//! `format` 1 they were sentences.
 
-use crate::family::Spread;
-use serde::Serialize;
+use crate::answer::Caution;
+use crate::family::{Assumed, Spread};
+use serde::{Deserialize, Serialize};
 
 /// What is printed at one current.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Printed {
     /// A typical trip time.
@@ -26,7 +28,7 @@ pub enum Printed {
 }
 
 /// How the best part stands to what is printed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Kept {
     /// Within the window, or within two standard uncertainties of the point.
@@ -38,7 +40,7 @@ pub enum Kept {
 }
 
 /// One published current beside what the fitted parts do there.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FitRow {
     /// Multiple of the rated current.
     pub multiple: f64,
@@ -61,7 +63,7 @@ pub struct FitRow {
 }
 
 /// Usable current at an air temperature.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct AirFit {
     /// Air, degC.
     pub ambient_c: f64,
@@ -72,7 +74,7 @@ pub struct AirFit {
 }
 
 /// Trip times of the fitted parts at one current.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct BandRow {
     /// Multiple of the rated current.
     pub multiple: f64,
@@ -81,7 +83,7 @@ pub struct BandRow {
 }
 
 /// The characteristic of the fitted parts at the reference air.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FitCurve {
     /// Steady load before it over the rated current (0: cold). Parts that trip under that load are left out.
     pub after_multiple: f64,
@@ -90,7 +92,7 @@ pub struct FitCurve {
 }
 
 /// Share of the release travel that the preload holds.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Preload {
     /// Over the fitted parts.
     pub share: Spread,
@@ -100,8 +102,27 @@ pub struct Preload {
     pub narrowed_to: f64,
 }
 
+/// What the published values do not settle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum LeftOpen {
+    /// The share of the preload, and so what a tired spring does.
+    PreloadShare,
+    /// Layers, length and thickness.
+    Dimensions,
+    /// The resistance: none is printed.
+    Resistance,
+    /// The second strip that cancels the air is not modelled.
+    CompensatingStrip,
+    /// The effect of the air: there is no air table.
+    EffectOfTheAir,
+    /// The hot curve: nothing from hot is printed.
+    HotCurve,
+}
+
 /// The part that follows the published values best.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct BestPart {
     /// Trip point over the rating.
     pub trip_multiple: f64,
@@ -128,7 +149,7 @@ pub struct BestPart {
 }
 
 /// The answer. Every range is the median and the 90 % interval over the fitted parts.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FitAnswer {
     /// Version of this record's layout.
     pub format: u32,
@@ -185,10 +206,10 @@ pub struct FitAnswer {
     /// The best part as a scenario; `None`: it cannot be written as one.
     #[serde(skip)]
     pub scenario: Option<String>,
-    /// What was assumed, in words.
-    pub assumed: Vec<String>,
-    /// What the published values leave open, in words.
-    pub open: Vec<String>,
-    /// Cautions.
-    pub cautions: Vec<String>,
+    /// What was assumed.
+    pub assumed: Vec<Assumed>,
+    /// What the published values leave open.
+    pub open: Vec<LeftOpen>,
+    /// Cautions, most urgent first.
+    pub cautions: Vec<Caution>,
 }

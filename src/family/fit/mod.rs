@@ -11,7 +11,9 @@ mod curve;
 mod scenario;
 mod summary;
 
-pub use answer::{AirFit, BandRow, BestPart, FitAnswer, FitCurve, FitRow, Kept, Preload, Printed};
+pub use answer::{
+    AirFit, BandRow, BestPart, FitAnswer, FitCurve, FitRow, Kept, LeftOpen, Preload, Printed,
+};
 
 use super::{AirRow, Family, FamilyError, Nameplate};
 use crate::predict::parallel;

@@ -1,14 +1,15 @@
 //! Ranges over the fitted parts, beside what is published.
 
-use super::answer::{AirFit, BestPart, FitAnswer, FitRow, Kept, Preload, Printed};
+use super::answer::{AirFit, BestPart, FitAnswer, FitRow, Kept, LeftOpen, Preload, Printed};
 use super::behaviour::{Behaviour, LEAST_SPREAD};
 use super::cloud::Cloud;
 use super::{Effort, FitError, scenario};
-use crate::family::{AirRow, Drawn, Family, Nameplate, Spread};
+use crate::answer::Caution;
+use crate::family::{AirRow, Assumed, Drawn, Family, Nameplate, Spread};
 use crate::statistics::weighted::{Weighted, effective};
 
 /// Version of the layout of the answer.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 /// Standard uncertainties within which a part follows a point.
 const FOLLOWS: f64 = 2.0;
 /// An interval narrowed to less than this part of its width before counts as learnt.
@@ -51,7 +52,7 @@ pub(super) fn summary(
             .sum();
         sum / total
     };
-    let assumed_windows = plate.assumed.iter().any(|a| a.starts_with("usual windows"));
+    let assumed_windows = plate.assumed.contains(&Assumed::UsualWindows);
     let rows = printed(plate)
         .into_iter()
         .enumerate()
@@ -128,7 +129,7 @@ pub(super) fn summary(
         scenario: scenario::written(family, best_drawn),
         assumed: assumed(family),
         open: Vec::new(),
-        cautions: Vec::new(),
+        cautions: cautions(plate.resets_itself),
     };
     answer.open = left_open(&answer);
     Ok(answer)
@@ -260,68 +261,61 @@ fn described(family: &Family, drawn: Drawn, b: &Behaviour) -> BestPart {
 }
 
 /// What was assumed of the sheet and of its points.
-fn assumed(family: &Family) -> Vec<String> {
+fn assumed(family: &Family) -> Vec<Assumed> {
     let plate = family.nameplate();
     let mut list = plate.assumed.clone();
     let members = family.members();
-    let wound = members
-        .iter()
-        .filter(|m| m.device.winding.is_some())
-        .count();
+    let wound = members.iter().filter(|m| m.device.winding.is_some());
+    let wound = wound.count();
     if wound > 0 {
-        let which = if wound == members.len() {
-            "all parts"
-        } else {
-            "some of the parts"
-        };
-        list.push(format!(
-            "a heater winding around the strip in {which} of so small a rating"
-        ));
+        list.push(Assumed::HeaterWinding {
+            in_all: wound == members.len(),
+        });
     }
     if plate.points.iter().any(|p| p.relative < LEAST_SPREAD) {
-        list.push(format!(
-            "trip times scatter by at least {} % from unit to unit about a published curve",
-            100.0 * LEAST_SPREAD
-        ));
+        list.push(Assumed::UnitScatter {
+            relative: LEAST_SPREAD,
+        });
     }
     list
 }
 
 /// What the published values do not settle.
-fn left_open(answer: &FitAnswer) -> Vec<String> {
-    let mut open = Vec::new();
-    if answer.preload.narrowed_to > LEARNT {
-        open.push(
-            "the share of the preload, and so what a tired spring does: trip times as new hardly depend on it; \
-             measure trip point or force"
-                .to_owned(),
-        );
-    }
-    open.push(
-        "layers, length and thickness: strips that differ in them follow the same curve".to_owned(),
-    );
-    if answer.printed_resistance_ohm.is_none() {
-        open.push("the resistance: print or measure it".to_owned());
-    }
-    if answer.compensated {
-        open.push("the second strip that cancels the air: it is not modelled, the parts are those at the reference air".to_owned());
-    } else if answer.air.iter().all(|a| a.printed.is_none()) {
-        open.push("the effect of the air: no air table is given".to_owned());
-    }
-    if !answer.rows.iter().any(|r| r.after_multiple > 0.0) {
-        open.push("the hot curve: no point or window from hot is given".to_owned());
-    }
-    open
+fn left_open(answer: &FitAnswer) -> Vec<LeftOpen> {
+    let no_table = answer.air.iter().all(|a| a.printed.is_none());
+    let no_hot = !answer.rows.iter().any(|r| r.after_multiple > 0.0);
+    let no_ohm = answer.printed_resistance_ohm.is_none();
+    [
+        (answer.preload.narrowed_to > LEARNT, LeftOpen::PreloadShare),
+        (true, LeftOpen::Dimensions),
+        (no_ohm, LeftOpen::Resistance),
+        (answer.compensated, LeftOpen::CompensatingStrip),
+        (!answer.compensated && no_table, LeftOpen::EffectOfTheAir),
+        (no_hot, LeftOpen::HotCurve),
+    ]
+    .into_iter()
+    .filter_map(|(is_open, what)| is_open.then_some(what))
+    .collect()
+}
+
+/// The cautions, most urgent first.
+fn cautions(resets_itself: bool) -> Vec<Caution> {
+    let first = resets_itself.then_some(Caution::StartsByItself);
+    let all = [
+        Caution::OneOfMany,
+        Caution::FindCause,
+        Caution::NeverRaise,
+        Caution::DeliberateOverload,
+        Caution::ModelEstimate,
+    ];
+    first.into_iter().chain(all).collect()
 }
 
 /// Median and 90 % range of weighed values; infinite ones are left out.
 pub(super) fn spread(values: Vec<(f64, f64)>) -> Option<Spread> {
-    let finite = Weighted::new(values.into_iter().filter(|v| v.0.is_finite()));
-    (!finite.is_empty()).then(|| Spread {
-        low: finite.at(0.05),
-        median: finite.at(0.5),
-        high: finite.at(0.95),
-    })
+    Spread::of(&Weighted::new(
+        values.into_iter().filter(|v| v.0.is_finite()),
+    ))
 }
 
 #[cfg(test)]

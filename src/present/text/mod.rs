@@ -2,15 +2,11 @@
 
 mod ageing;
 mod diagnosis;
-mod fit;
 mod page;
 mod vary;
-mod wait;
 mod watch;
 
 pub use ageing::age_text;
 pub use diagnosis::{diagnosis_screen, diagnosis_text};
-pub use fit::fit_text;
 pub use vary::{single_text, vary_text};
-pub use wait::wait_text;
 pub use watch::{watch_head, watch_line, watch_status};

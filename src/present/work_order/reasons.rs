@@ -226,12 +226,7 @@ pub(super) fn wrong(diagnosis: &Diagnosis, rest: &mut Rest) -> String {
 pub(super) fn data(diagnosis: &Diagnosis, case: &Case, rest: &mut Rest) -> String {
     let known = rest.joined("The part and its history", &facts(case), "; ", 3 * HALF);
     let mut assumed: Vec<&String> = Vec::new();
-    for text in diagnosis
-        .assumed
-        .iter()
-        .chain(&case.assumed)
-        .chain(&case.nameplate.assumed)
-    {
+    for text in diagnosis.assumed.iter().chain(&case.assumed) {
         if !assumed.contains(&text) {
             assumed.push(text);
         }

@@ -105,3 +105,26 @@ fn what_no_heated_strip_does_is_refused_in_words() {
     assert_eq!(wrong.code, 2);
     assert!(wrong.err.contains("relatch new datasheet"), "{}", wrong.err);
 }
+
+#[test]
+fn the_json_of_a_fit_carries_codes_with_their_words_and_is_read_back() {
+    let folder = tempfile::tempdir().expect("a folder");
+    run(folder.path(), &["new", "datasheet", "--out", "sheet.toml"]);
+    let words = ["fit", "sheet.toml", "--designs", "24", "--json", "--quiet"];
+    let fitted = run(folder.path(), &words);
+    assert_eq!(fitted.code, 0, "{}", fitted.err);
+    let answer: relatch::FitAnswer = serde_json::from_str(&fitted.out).expect("read back");
+    assert!(!answer.open.is_empty() && answer.cautions.len() > 3);
+    let mut json: serde_json::Value = serde_json::from_str(&fitted.out).expect("JSON");
+    assert_eq!(json["format"], 2);
+    for list in ["open", "assumed", "cautions"] {
+        for item in json[list].as_array_mut().expect("a list") {
+            let item = item.as_object_mut().expect("an object");
+            assert!(
+                item.remove("text").is_some_and(|text| text.is_string()),
+                "{item:?}"
+            );
+        }
+    }
+    assert_eq!(serde_json::to_value(&answer).expect("a value"), json);
+}

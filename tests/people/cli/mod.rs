@@ -8,3 +8,4 @@ mod files;
 mod fit;
 mod streams;
 mod usage;
+mod wait;

@@ -1,0 +1,38 @@
+//! What a family of heated strips leaves out, where it may matter.
+
+use super::nameplate::Nameplate;
+use serde::{Deserialize, Serialize};
+
+/// From so many times the rating on an instantaneous element, where a part has one, may open first: the lowest of the
+/// published bands (IEC 60898-1: type B 3 to 5, C 5 to 10, D 10 to 20 times the rating).
+const INSTANTANEOUS_FROM: f64 = 3.0;
+
+/// What is not modelled and may matter here.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum LeftOut {
+    /// An instantaneous (magnetic) element.
+    InstantaneousElement {
+        /// Whether parts of the named limits usually have one.
+        by_limits: bool,
+        /// Largest current asked about, over the rating.
+        multiple: f64,
+    },
+    /// The heat of the machine that the protector sits on.
+    HeatOfTheMachine,
+}
+
+impl LeftOut {
+    /// An instantaneous element, for a nameplate and the largest current in question, A.
+    pub fn instantaneous(nameplate: &Nameplate, largest_a: f64) -> Option<LeftOut> {
+        let named = nameplate.limits.as_deref();
+        let limits = named.and_then(Nameplate::limits_named);
+        let by_limits = limits.is_some_and(|l| l.with_instantaneous);
+        let multiple = largest_a / nameplate.rated_current_a;
+        (by_limits || multiple >= INSTANTANEOUS_FROM).then_some(LeftOut::InstantaneousElement {
+            by_limits,
+            multiple,
+        })
+    }
+}

@@ -1,0 +1,113 @@
+//! How long to wait, from a nameplate: the answer first, in one line, for the person at the machine.
+
+use super::block::{Block, Table};
+use super::cautions::Caution;
+use super::number::{celsius, duration, plain};
+use super::run::cautions_at;
+use super::{json, words};
+use crate::answer::Place;
+use crate::family::{Early, Spread, WaitAnswer};
+
+/// A screenful: the wait in one line, waits of few and of nearly all parts, what a reset too early brings, cautions.
+pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
+    let cautions: Vec<Caution> = answer.cautions.iter().map(|c| (*c).into()).collect();
+    let at = |places: &[Place]| cautions_at(&cautions, places);
+    let title = format!(
+        "{} A protector, {} A in air of {}",
+        plain(answer.rated_current_a),
+        plain(answer.load_a),
+        celsius(Some(answer.ambient_c), 0)
+    );
+    let stated = celsius(Some(answer.reference_ambient_c), 0);
+    let mut blocks = vec![
+        Block::title(title, format!("rating stated for {stated}")),
+        at(&[Place::Top, Place::BeforeWaits]),
+        Block::answer(
+            "How long to wait?  (counted from open contacts)",
+            [Block::sentence(words::wait_headline(answer))],
+        ),
+        at(&[Place::BesideWaits]),
+    ];
+    let said = words::wait_shares(answer).into_iter();
+    blocks.extend(said.map(Block::sentence));
+    if answer.trip_s.is_some() {
+        blocks.push(ranges(answer).into());
+    }
+    if !answer.early.is_empty() {
+        blocks.push(too_early(&answer.early).into());
+    }
+    blocks.push(Block::heading("Not modelled, assumed"));
+    let left_out = answer.not_modelled.iter().map(words::left_out);
+    let assumed = answer.assumed.iter().map(|a| format!("Assumed: {a}."));
+    let simulated = format!(
+        "{} sound parts that this nameplate may stand for were simulated.",
+        answer.parts
+    );
+    blocks.push(Block::list(left_out.chain(assumed).chain([simulated])));
+    blocks.push(Block::heading("Cautions"));
+    blocks.push(at(&[Place::Measuring, Place::Testing, Place::End]));
+    blocks
+}
+
+/// Waits of few, half and nearly all of the parts.
+fn ranges(answer: &WaitAnswer) -> Table {
+    let trip = |of: fn(&Spread) -> f64| answer.trip_s.map_or(f64::NAN, |s| of(&s));
+    let (reset, start) = (&answer.reset, &answer.start);
+    let columns = [
+        (
+            "1 of 20",
+            trip(|s| s.low),
+            reset.one_in_twenty,
+            start.one_in_twenty,
+        ),
+        ("half", trip(|s| s.median), reset.half, start.half),
+        (
+            "19 of 20",
+            trip(|s| s.high),
+            reset.nineteen_of_twenty,
+            start.nineteen_of_twenty,
+        ),
+    ];
+    Table::new("")
+        .across()
+        .text("Of such parts", columns.map(|c| c.0))
+        .numbers("trip from cold by", columns.map(|c| duration(c.1, 2)))
+        .numbers("can be reset by", columns.map(|c| words::wait(&c.2, 2)))
+        .numbers("can be started by", columns.map(|c| words::wait(&c.3, 2)))
+}
+
+fn too_early(early: &[Early]) -> Table {
+    let share = |share: f64| format!("{:.0} %", 100.0 * share);
+    let then = |e: &Early| match e.again_after_s {
+        _ if e.latch_holds < 0.05 => "the latch does not hold yet".to_owned(),
+        Some(again_s) if e.trips_again > 0.05 => {
+            format!("trips again after about {}", duration(again_s, 2))
+        }
+        _ => "holds".to_owned(),
+    };
+    Table::new("Reset too early, with the same load back on")
+        .numbers("Reset after", early.iter().map(|e| duration(e.wait_s, 2)))
+        .numbers("Latch holds in", early.iter().map(|e| share(e.latch_holds)))
+        .text("and then", early.iter().map(then))
+}
+
+/// The answer as JSON, with words beside its codes; see [`WaitAnswer`] for its `format`.
+///
+/// # Errors
+/// When the record cannot be serialised.
+pub fn wait_json(answer: &WaitAnswer) -> Result<String, serde_json::Error> {
+    let mut value = serde_json::to_value(answer)?;
+    json::beside_answers(&mut value);
+    json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
+        words::caution(*c).into()
+    });
+    json::beside_codes(&mut value, "assumed", &answer.assumed, ToString::to_string);
+    json::beside_codes(
+        &mut value,
+        "not_modelled",
+        &answer.not_modelled,
+        words::left_out,
+    );
+    value["text"] = words::wait_headline(answer).into();
+    json::serialised(&value)
+}

@@ -1,0 +1,220 @@
+//! `relatch wait`, as a person runs it.
+
+use crate::program::{Ran, run};
+use relatch::WaitAnswer;
+
+fn wait(words: &[&str]) -> Ran {
+    let folder = tempfile::tempdir().expect("a folder");
+    let all: Vec<&str> = ["wait"].iter().chain(words).copied().collect();
+    let ran = run(folder.path(), &all);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let fits = ran.out.lines().all(|line| line.chars().count() <= 100);
+    assert!(fits || words.contains(&"--json"), "{}", ran.out);
+    for bad in ["NaN", "inf", "-0 "] {
+        assert!(!ran.out.contains(bad), "{bad}: {}", ran.out);
+    }
+    ran
+}
+
+/// What is said, whatever its lines.
+fn says(ran: &Ran, what: &str) -> bool {
+    let words: Vec<&str> = ran.out.split_whitespace().collect();
+    words.join(" ").contains(what)
+}
+
+/// The line below the question.
+fn headline(ran: &Ran) -> String {
+    let mut lines = ran.out.lines();
+    lines.find(|line| line.starts_with("How long to wait?"));
+    let said = lines.take_while(|line| line.starts_with("  "));
+    said.map(str::trim).collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn the_wait_is_one_line_with_its_cautions_around_it() {
+    let ran = wait(&["--rating", "10 A", "--load", "24 A"]);
+    let said = headline(&ran);
+    assert!(
+        said.starts_with("WAIT ") && said.contains("nine of ten such parts hold then"),
+        "{said}"
+    );
+    let at = |text: &str| {
+        ran.out
+            .find(text)
+            .unwrap_or_else(|| panic!("{text}: {}", ran.out))
+    };
+    assert!(at("Find the cause") < at("WAIT "));
+    assert!(at("may start by itself") < at("WAIT "));
+    assert!(at("WAIT ") < at("Never hold the reset"));
+    assert!(at("Never raise the rating") < at("maker's curve"));
+}
+
+#[test]
+fn parts_that_never_reset_make_the_wait_never_on_every_surface() {
+    let hot = [
+        "--rating",
+        "10 A",
+        "--load",
+        "14.2 A",
+        "--ambient",
+        "75 degC",
+    ];
+    let ran = wait(&hot);
+    let said = headline(&ran);
+    assert!(said.starts_with("NEVER in this air, in "), "{said}");
+    assert!(
+        !ran.out.contains("100 %") && !ran.out.contains("no wait"),
+        "{}",
+        ran.out
+    );
+    let ran = wait(&[&hot[..], &["--json"]].concat());
+    let answer: WaitAnswer = serde_json::from_str(&ran.out).expect("read back");
+    assert!(answer.reset.half.is_never() && answer.start.half.time_s().is_none());
+    assert!(answer.reset.never > 0.5 && answer.early.is_empty());
+    let json: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(json["format"], 2);
+    assert_eq!(json["text"].as_str(), Some(said.as_str()));
+    let cautions = json["cautions"].as_array().expect("cautions");
+    assert!(
+        cautions.len() >= 6 && cautions.iter().all(|c| c["text"].is_string()),
+        "{cautions:?}"
+    );
+}
+
+#[test]
+fn a_start_that_can_trip_the_part_counts() {
+    let ran = wait(&[
+        "--rating",
+        "10 A",
+        "--load",
+        "8.2 A",
+        "--start",
+        "52 A for 1.2 s",
+    ]);
+    assert!(headline(&ran).starts_with("NEVER, in "), "{}", ran.out);
+    assert!(says(
+        &ran,
+        "carry the load, but the start trips them from cold"
+    ));
+    assert!(
+        ran.out.contains("magnetic"),
+        "52 A is 5.2 times the rating: {}",
+        ran.out
+    );
+    let ran = wait(&[
+        "--rating",
+        "10 A",
+        "--load",
+        "8.2 A",
+        "--start",
+        "9 A for 1.2 s",
+    ]);
+    assert!(
+        headline(&ran).starts_with("Nothing to wait for"),
+        "{}",
+        ran.out
+    );
+    assert!(!ran.out.contains("magnetic"), "{}", ran.out);
+}
+
+#[test]
+fn what_was_timed_narrows_the_wait_or_no_part_agrees() {
+    let plate = ["--rating", "10 A", "--load", "24 A", "--json"];
+    let answer = |more: &[&str]| -> WaitAnswer {
+        serde_json::from_str(&wait(&[&plate[..], more].concat()).out).expect("an answer")
+    };
+    let apart = |a: &WaitAnswer| {
+        let s = |wait: &relatch::answers::Wait| wait.time_s().expect("a time");
+        s(&a.reset.nineteen_of_twenty) / s(&a.reset.one_in_twenty)
+    };
+    let plate_alone = answer(&[]);
+    let trip = ["--tripped", "after 9 s at 24 A"];
+    let one = answer(&trip);
+    let tried = answer(
+        &[
+            &trip[..],
+            &["--reset-held", "after 40 s", "--reset-refused", "20 s"],
+        ]
+        .concat(),
+    );
+    assert!(apart(&one) < 0.7 * apart(&plate_alone), "{}", apart(&one));
+    assert!(apart(&tried) < 0.7 * apart(&one), "{}", apart(&tried));
+    let trip_s = one.trip_s.expect("it trips").median;
+    assert!((7.5..10.5).contains(&trip_s), "{trip_s}");
+    let ran = wait(&["--rating", "10 A", "--tripped", "after 0.05 s at 11 A"]);
+    assert!(
+        says(&ran, "No sound part of the family agrees"),
+        "{}",
+        ran.out
+    );
+}
+
+#[test]
+fn limits_of_parts_with_a_magnetic_element_say_that_it_is_not_modelled() {
+    let limits = ["--rating", "16 A", "--load", "32 A", "--limits"];
+    let magnetic = |name| {
+        wait(&[&limits[..], &[name]].concat())
+            .out
+            .contains("magnetic")
+    };
+    assert!(magnetic("IEC 60898-1 up to 32 A"));
+    assert!(!magnetic("equipment breaker window"));
+    let wall_box = wait(&["--rating", "20 A", "--load", "130 A"]);
+    assert!(wall_box.out.contains("magnetic"), "{}", wall_box.out);
+    let folder = tempfile::tempdir().expect("a folder");
+    let large = [
+        "wait",
+        "--rating",
+        "40 A",
+        "--load",
+        "80 A",
+        "--limits",
+        "equipment breaker window",
+    ];
+    let ran = run(folder.path(), &large);
+    assert_eq!(ran.code, 2);
+    assert!(ran.err.contains("no source above 16 A"), "{}", ran.err);
+}
+
+#[test]
+fn on_a_motor_the_motor_rules() {
+    let said = headline(&wait(&[
+        "--rating", "10 A", "--load", "24 A", "--on", "motor",
+    ]));
+    assert!(said.contains("until the motor has cooled"), "{said}");
+    let asked = wait(&["--rating", "10 A", "--load", "24 A"]);
+    assert!(asked.out.contains("--on motor"), "{}", asked.out);
+    let boxed = wait(&["--rating", "10 A", "--load", "24 A", "--on", "box"]);
+    assert!(!boxed.out.contains("--on motor"), "{}", boxed.out);
+}
+
+#[test]
+fn amounts_that_can_only_mean_one_thing_are_understood_and_said() {
+    let ran = wait(&["--rating", "16", "--load", "34,2 A", "--ambient", "105 F"]);
+    for echo in [
+        "\"16\" read as 16 A",
+        "\"34,2 A\" read as 34.2 A",
+        "\"105 F\" read as 40.6 °C",
+    ] {
+        assert!(ran.err.contains(echo), "{echo}: {}", ran.err);
+    }
+    assert!(
+        ran.out.contains("16 A protector, 34.2 A in air of 41 °C"),
+        "{}",
+        ran.out
+    );
+    let cold = wait(&["--rating", "10 A", "--load", "24 A", "--ambient", "-5 degC"]);
+    assert!(
+        cold.out.contains("air of -5 °C") && cold.err.is_empty(),
+        "{}",
+        cold.err
+    );
+    let folder = tempfile::tempdir().expect("a folder");
+    for wrong in [["16 V", "24 A"], ["0.005 A", "24 A"], ["1,200", "24 A"]] {
+        let ran = run(
+            folder.path(),
+            &["wait", "--rating", wrong[0], "--load", wrong[1]],
+        );
+        assert_eq!(ran.code, 2, "{wrong:?}: {}", ran.out);
+    }
+}
