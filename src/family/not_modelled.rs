@@ -19,11 +19,27 @@ pub enum LeftOut {
         /// Largest current asked about, over the rating.
         multiple: f64,
     },
+    /// The named limits were printed for another rating: for this one they have no source.
+    LimitsOfAnotherRating {
+        /// Rating they were printed for, A.
+        printed_for_a: f64,
+    },
     /// The heat of the machine that the protector sits on.
     HeatOfTheMachine,
 }
 
 impl LeftOut {
+    /// Limits of another rating.
+    pub fn other_rating(nameplate: &Nameplate) -> Option<LeftOut> {
+        let limits = nameplate
+            .limits
+            .as_deref()
+            .and_then(Nameplate::limits_named)?;
+        let printed_for_a = limits.printed_for_a?;
+        (printed_for_a != nameplate.rated_current_a)
+            .then_some(LeftOut::LimitsOfAnotherRating { printed_for_a })
+    }
+
     /// An instantaneous element, for a nameplate and the largest current in question, A.
     pub fn instantaneous(nameplate: &Nameplate, largest_a: f64) -> Option<LeftOut> {
         let named = nameplate.limits.as_deref();

@@ -289,6 +289,7 @@ fn left_out(question: &WaitQuestion) -> Vec<LeftOut> {
     let start_a = question.start.as_ref().map_or(0.0, Programme::largest_a);
     let largest_a = question.load_a.max(start_a);
     let mut list = Vec::from_iter(LeftOut::instantaneous(&question.nameplate, largest_a));
+    list.extend(LeftOut::other_rating(&question.nameplate));
     if question.sits == Some(Sits::OnTheMachine) {
         list.push(LeftOut::HeatOfTheMachine);
     }

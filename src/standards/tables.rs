@@ -9,7 +9,9 @@ pub struct PublishedLimits {
     pub source: &'static str,
     /// Ambient of the test, degC.
     pub ambient_c: f64,
-    /// Largest rated current it covers, A.
+    /// Rated current that its numbers were printed for, A, where it is one; other ratings have no source.
+    pub printed_for_a: Option<f64>,
+    /// Largest rated current it is taken for, A.
     pub up_to_a: f64,
     /// Whether parts of this document usually have an instantaneous (magnetic) element beside the strip (common
     /// practice, no source).
@@ -49,6 +51,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         name: "equipment breaker window",
         source: "trip windows of a 10 A thermal equipment breaker at 25 °C, a manufacturer's data sheet; 100 % is carried (definition of rated current)",
         ambient_c: 25.0,
+        printed_for_a: Some(10.0),
         up_to_a: 16.0,
         with_instantaneous: false,
         rows: &[
@@ -62,6 +65,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         name: "IEC 60898-1 up to 32 A",
         source: "IEC 60898-1:2015, Table 7 (1.13 and 1.45 as quoted in an instruction manual; 2.55 second hand)",
         ambient_c: 30.0,
+        printed_for_a: None,
         up_to_a: 32.0,
         with_instantaneous: true,
         rows: &[
@@ -79,6 +83,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         name: "IEC 60947-2 up to 63 A",
         source: "IEC 60947-2, Table 6 (7.2.1.2.4), as quoted in a manufacturer's data sheet; reference temperature declared by the maker, 30 °C taken here",
         ambient_c: 30.0,
+        printed_for_a: None,
         up_to_a: 63.0,
         with_instantaneous: true,
         rows: &[
@@ -95,6 +100,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         name: "UL 489 up to 30 A",
         source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h, 200 % within 2 min (suppliers' pages)",
         ambient_c: 25.0,
+        printed_for_a: None,
         up_to_a: 30.0,
         with_instantaneous: true,
         rows: &[
@@ -107,6 +113,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         name: "UL 489 31 A to 50 A",
         source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h (suppliers' pages); 200 % within 4 min (from memory)",
         ambient_c: 25.0,
+        printed_for_a: None,
         up_to_a: 50.0,
         with_instantaneous: true,
         rows: &[

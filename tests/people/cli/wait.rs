@@ -159,6 +159,15 @@ fn limits_of_parts_with_a_magnetic_element_say_that_it_is_not_modelled() {
     };
     assert!(magnetic("IEC 60898-1 up to 32 A"));
     assert!(!magnetic("equipment breaker window"));
+    let sheet = |rating| {
+        let plate = ["--rating", rating, "--load", "32 A", "--limits"];
+        wait(&[&plate[..], &["equipment breaker window"]].concat())
+    };
+    assert!(says(
+        &sheet("16 A"),
+        "No source: the named limits were printed for a part of 10 A"
+    ));
+    assert!(!says(&sheet("10 A"), "No source"));
     let wall_box = wait(&["--rating", "20 A", "--load", "130 A"]);
     assert!(wall_box.out.contains("magnetic"), "{}", wall_box.out);
     let folder = tempfile::tempdir().expect("a folder");

@@ -160,6 +160,10 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
                 plain((10.0 * multiple).round() / 10.0)
             )
         }
+        LeftOut::LimitsOfAnotherRating { printed_for_a } => format!(
+            "No source: the named limits were printed for a part of {} A; that this one keeps them is assumed.",
+            plain(*printed_for_a)
+        ),
         LeftOut::HeatOfTheMachine => {
             "Not modelled: the heat of the machine on which the protector sits.".to_owned()
         }
