@@ -26,7 +26,7 @@ impl Timed {
     /// How well a trip after `trip_s` agrees, 0 to 1 (1: just so), where times are known to `relative`.
     pub(super) fn agrees_with_trip(&self, trip_s: f64, relative: f64) -> f64 {
         self.trip.map_or(1.0, |(seen_s, _)| {
-            let off = (trip_s / seen_s).ln() / relative.hypot(STOP_WATCH_S / seen_s);
+            let off = (trip_s / seen_s).ln() / relative.hypot(STOP_WATCH_S / trip_s.max(seen_s));
             (-0.5 * off * off).exp()
         })
     }
@@ -34,7 +34,7 @@ impl Timed {
     /// How well a part agrees that trips after `trip_s` and can be reset `reset_s` later (infinite: never), 0 to 1.
     pub(super) fn agrees(&self, trip_s: f64, reset_s: f64) -> f64 {
         let ready_by = |wait_s: &f64| {
-            let spread = SCATTER.hypot(STOP_WATCH_S / wait_s);
+            let spread = SCATTER.hypot(STOP_WATCH_S / reset_s.max(*wait_s));
             // A logistic curve of the spread of a normal one.
             1.0 / (1.0 + ((reset_s / wait_s).ln() * 1.7 / spread).exp())
         };
@@ -60,6 +60,12 @@ mod tests {
         for (trip_s, reset_s) in [(18.0, 30.0), (9.0, 80.0), (9.0, 10.0), (9.0, f64::INFINITY)] {
             assert!(timed.agrees(trip_s, reset_s) < 0.02, "{trip_s} {reset_s}");
         }
+        // A stop-watch that is slow by its whole reading is no reason to agree with a part that takes a minute.
+        let short = Timed {
+            trip: Some((0.05, 11.0)),
+            ..Timed::default()
+        };
+        assert!(short.agrees(0.2, 30.0) > 0.1 && short.agrees(60.0, 30.0) < 1e-9);
         assert_eq!(Timed::default().agrees(9.0, f64::INFINITY), 1.0);
     }
 }
