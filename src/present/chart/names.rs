@@ -44,12 +44,17 @@ pub(super) fn write(canvas: &Canvas<'_>, group: &Group<'_>) -> Result<(), PlotEr
     };
     let mut jobs = Vec::new();
     let mut written: Vec<Area> = Vec::new();
+    let upright = |item: &Item| match item {
+        Item::Upright { x, .. } => Some(first.1.across(*x)),
+        _ => None,
+    };
+    let uprights: Vec<f64> = first.0.items.iter().filter_map(upright).collect();
     for k in 0..first.0.items.len() {
         let pieces: Vec<(&Item, &Plane)> = group
             .iter()
             .filter_map(|(panel, plane, _)| Some((panel.items.get(k)?, *plane)))
             .collect();
-        upright_words(canvas, &mut labels, &pieces, &mut written)?;
+        upright_words(canvas, &mut labels, &pieces, (&uprights, &mut written))?;
         jobs.extend(registered(canvas, &mut labels, &pieces));
     }
     jobs.sort_by_key(|job| job.name.priority);
@@ -208,7 +213,7 @@ fn upright_words(
     canvas: &Canvas<'_>,
     labels: &mut Labels,
     pieces: &[(&Item, &Plane)],
-    written: &mut Vec<Area>,
+    (uprights, written): (&[f64], &mut Vec<Area>),
 ) -> Result<(), PlotError> {
     for (item, plane) in pieces {
         let Item::Upright {
@@ -223,7 +228,11 @@ fn upright_words(
         if !plane.x.contains(*x) {
             continue;
         }
-        let x = plane.across(*x) - 0.8 * BODY;
+        let own = plane.across(*x);
+        // On the left, or on the right of a line that has a neighbour there.
+        let near = |other: &f64| (own - 1.6 * BODY..own - 1.0).contains(other);
+        let side = if uprights.iter().any(near) { 0.8 } else { -0.8 };
+        let x = own + side * BODY;
         let length = canvas.width(&name.text, BODY);
         let column = |end: f64| Area {
             left: x - 0.6 * BODY,

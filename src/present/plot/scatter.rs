@@ -13,7 +13,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         return Ok(None);
     }
     let rated = outcome.rated_current_a;
-    let title = format!("{of}, {}", outcome.scatter_unit);
+    let title = format!("{of}, {}", super::symbols(&outcome.scatter_unit));
     let panel = Panel::new(
         Axis::around(title, dots.iter().map(|p| p.1), 8),
         Axis::around("Trip point, A", dots.iter().map(|p| p.2).chain([rated]), 8),

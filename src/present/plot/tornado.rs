@@ -86,7 +86,7 @@ fn bar(items: &mut Vec<Item>, y: f64, nominal: f64, record: &TornadoRecord, ends
         };
         let side = if is_left { Side::Left } else { Side::Right };
         if !(same_side && n == 0) {
-            items.push(Item::small((*end, y), text, colour, side));
+            items.push(Item::small((*end, y), super::symbols(text), colour, side));
         }
     }
 }

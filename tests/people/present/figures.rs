@@ -383,3 +383,24 @@ fn the_drawn_strip_shows_what_it_releases() {
     assert!(of(&fabricated::latch(), "drawn_strip").svg.contains(words));
     assert!(!of(&fabricated::blade(), "drawn_strip").svg.contains(words));
 }
+
+/// Where the rating lies close below the trip point, the words of neither cover the line of the other.
+#[test]
+fn words_along_an_upright_keep_off_its_neighbour() {
+    let mut outcome = fabricated::latch();
+    let rated = outcome.part.rated_current_a;
+    let curve = outcome.characteristic.as_mut().unwrap();
+    let x_of = |svg: &str, words: &str| -> f64 {
+        let before = svg.split(words).next().unwrap();
+        let element = &before[before.rfind("<text").unwrap()..];
+        let value = element.split(" x=\"").nth(1).unwrap();
+        value[..value.find('"').unwrap()].parse().unwrap()
+    };
+    curve.trip_point = Held::UpTo((1.3 * rated).into());
+    let apart = of(&outcome, "characteristic").svg;
+    let curve = outcome.characteristic.as_mut().unwrap();
+    curve.trip_point = Held::UpTo((1.02 * rated).into());
+    let close = of(&outcome, "characteristic").svg;
+    let gap = |svg: &str| x_of(svg, ">trip point ") - x_of(svg, ">rated ");
+    assert!(gap(&close) > 1.4 * 31.0, "{} {}", gap(&close), gap(&apart));
+}
