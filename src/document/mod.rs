@@ -15,5 +15,6 @@ pub use file::{FileKind, MOST_BYTES, ReadError, read_file};
 pub use parse::{Document, Noted};
 #[cfg(feature = "files")]
 pub(crate) use staged::{TEMPORARY, temporary};
+pub(crate) use scalars::example_of;
 pub use table::TableReader;
 pub use value::{Bounds, Read};

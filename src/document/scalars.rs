@@ -240,7 +240,7 @@ impl TableReader<'_> {
 }
 
 /// How a value of a kind may look in a file.
-pub(super) fn example_of(dimension: Dimension) -> String {
+pub(crate) fn example_of(dimension: Dimension) -> String {
     if dimension == Dimension::Fraction {
         dimension.example().to_owned()
     } else {

@@ -100,6 +100,11 @@ impl<'d> TableReader<'d> {
         self.table.get(key).is_some_and(|v| v.get_ref().is_str())
     }
 
+    /// The text of a key, without judging it.
+    pub fn word(&self, key: &'static str) -> Option<&'d str> {
+        self.get(key)?.get_ref().as_str().map(str::trim)
+    }
+
     /// Where the value of a key stands; the table itself when it is missing.
     pub fn span_of(&self, key: &str) -> Range<usize> {
         self.table.get(key).map_or(self.span.clone(), Spanned::span)

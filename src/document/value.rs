@@ -71,8 +71,15 @@ impl Bounds {
         self
     }
 
+    /// The same, up to another largest value.
+    #[must_use]
+    pub const fn up_to(mut self, most: f64) -> Bounds {
+        self.most = most;
+        self
+    }
+
     /// Smallest and largest value.
-    pub(super) fn ends(&self) -> (f64, f64) {
+    pub fn ends(&self) -> (f64, f64) {
         (self.least, self.most)
     }
 
@@ -88,7 +95,8 @@ impl Bounds {
         self.most_allowed
     }
 
-    pub(super) fn zero_allowed(&self) -> bool {
+    /// Whether zero is allowed, if it lies within.
+    pub fn zero_allowed(&self) -> bool {
         self.zero_allowed
     }
 

@@ -1,36 +1,35 @@
 //! What only several tables together can show to be wrong.
 
-use super::{ClampedTerminal, FixedContact, Housing, Mechanism, Release, ShuntNode, Strip};
+use super::{Mechanism, Release, Scenario, ShuntNode, Strip};
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 use crate::physics::layered_section::{Section, SectionLayer};
 use std::ops::Range;
 
-/// The tables that are checked against each other; `None` where one has problems of its own, so that
-/// the others are still checked.
-pub(super) struct Parts<'s> {
-    pub strip: Option<&'s Strip>,
-    pub release: Option<&'s Release>,
-    /// `Some(None)`: there is no housing.
-    pub housing: Option<Option<&'s Housing>>,
-    pub clamped_terminal: Option<&'s ClampedTerminal>,
-    pub fixed_contact: Option<&'s FixedContact>,
+/// Which tables were read without a problem, so that the others are still checked.
+pub(super) struct Whole {
+    pub strip: bool,
+    pub release: bool,
+    /// Also where there is none.
+    pub housing: bool,
+    pub terminals: bool,
 }
 
 /// Report contradictions between tables.
-pub(super) fn check(root: &TableReader<'_>, parts: &Parts<'_>) {
-    if let Some(strip) = parts.strip {
-        proportions(root, strip);
-        shunt(root, strip, parts.housing);
-        if let Some(release) = parts.release {
-            bending(root, strip, release);
+pub(super) fn check(root: &TableReader<'_>, whole: &Whole, s: &Scenario) {
+    if whole.strip {
+        proportions(root, &s.strip);
+        shunt(root, &s.strip, whole.housing && s.housing.is_none());
+        if whole.release {
+            bending(root, &s.strip, &s.release);
         }
     }
-    if let (Some(Some(housing)), Some(b), Some(f)) =
-        (parts.housing, parts.clamped_terminal, parts.fixed_contact)
+    if let Some(housing) = &s.housing
+        && whole.housing
+        && whole.terminals
         && housing.conductance_w_per_k <= 0.0
-        && b.conductance_w_per_k <= 0.0
-        && f.conductance_w_per_k <= 0.0
+        && s.clamped_terminal.conductance_w_per_k <= 0.0
+        && s.fixed_contact.conductance_w_per_k <= 0.0
     {
         root.report(
             Problem::new(
@@ -47,12 +46,12 @@ fn place(root: &TableReader<'_>, table: &'static str, key: &str) -> Range<usize>
     root.table(table).map_or(root.span(), |t| t.span_of(key))
 }
 
-fn shunt(root: &TableReader<'_>, strip: &Strip, housing: Option<Option<&Housing>>) {
+fn shunt(root: &TableReader<'_>, strip: &Strip, no_housing: bool) {
     let Some(node) = strip.shunt_heat_to else {
         return;
     };
     let span = place(root, "strip", "shunt_heat_to");
-    if node == ShuntNode::Housing && matches!(housing, Some(None)) {
+    if node == ShuntNode::Housing && no_housing {
         root.report(
             Problem::new(
                 span.clone(),

@@ -1,11 +1,10 @@
 //! `[[history]]`: run, wait, reset, run again.
 
-use super::load::programme;
-use super::{HistoryStep, StartUp};
+use super::programme::programme;
+use super::rows::{Fields, table};
+use super::{HistoryStep, Scenario};
 use crate::diagnostic::Problem;
-use crate::document::{Bounds, TableReader};
-use crate::load::Programme;
-use crate::quantity::Dimension;
+use crate::document::TableReader;
 
 #[derive(Clone, Copy, PartialEq)]
 enum Word {
@@ -15,27 +14,20 @@ enum Word {
     Reset,
 }
 
-/// Read the history; empty when there is none.
-pub(super) fn history(
-    root: &TableReader<'_>,
-    load: Option<&Programme>,
-    start_up: Option<&StartUp>,
-) -> Option<Vec<HistoryStep>> {
-    let tables = root.tables("history");
-    let mut whole = true;
-    let mut steps = Vec::new();
-    for (i, t) in tables.iter().enumerate() {
-        let words = [
-            ("run", Word::Run),
-            ("wait", Word::Wait),
-            ("wait for relatch", Word::WaitForRelatch),
-            ("reset", Word::Reset),
-        ];
+/// Read the history; `load`: whether the file's own load was read. False only after a problem.
+pub(super) fn history(root: &TableReader<'_>, load: bool, s: &mut Scenario) -> bool {
+    let mut well = true;
+    for (i, t) in root.tables("history").iter().enumerate() {
+        let f = Fields::new(t, table("history"));
         if !t.has("do") {
             t.missing("do", "\"run\"");
         }
-        let Some(word) = t.choice("do", &words) else {
-            whole = false;
+        let words = [Word::Run, Word::Wait, Word::WaitForRelatch, Word::Reset];
+        let Some(word) = f.choice("do", &words) else {
+            // Without it every key may be right.
+            f.ask_all();
+            t.finish();
+            well = false;
             continue;
         };
         if i == 0 && word.value != Word::Run {
@@ -43,68 +35,47 @@ pub(super) fn history(
                 Problem::new(word.span, "a history begins with `do = \"run\"`")
                     .label("nothing has run yet"),
             );
-            whole = false;
+            well = false;
         }
         let step = match word.value {
-            Word::Run => run(t, load, start_up),
-            Word::Wait => t
-                .required("for", Dimension::Time, Bounds::positive(1e8, ""))
-                .map(|d| HistoryStep::Wait {
-                    duration_s: d.value,
-                }),
-            Word::WaitForRelatch => t
-                .or(
-                    "and_then",
-                    Dimension::Time,
-                    Bounds::not_negative(1e8, ""),
-                    0.0,
-                )
+            Word::Run => run(&f, load, s),
+            Word::Wait => f.needed("for").map(|d| HistoryStep::Wait {
+                duration_s: d.value,
+            }),
+            Word::WaitForRelatch => f
+                .number_or_default("and_then")
                 .map(|and_then_s| HistoryStep::WaitForRelatch { and_then_s }),
             Word::Reset => Some(HistoryStep::Reset),
         };
         t.finish();
-        match step {
-            Some(s) => steps.push(s),
-            None => whole = false,
-        }
+        well &= step.map(|step| s.history.push(step)).is_some();
     }
-    whole.then_some(steps)
+    well
 }
 
-fn run(
-    t: &TableReader<'_>,
-    load: Option<&Programme>,
-    start_up: Option<&StartUp>,
-) -> Option<HistoryStep> {
-    let longest = t.or(
-        "longest",
-        Dimension::Time,
-        Bounds::positive(1e9, ""),
-        f64::INFINITY,
-    );
+fn run(f: &Fields<'_, '_>, load: bool, s: &Scenario) -> Option<HistoryStep> {
+    let t = f.t;
+    let longest = f.number_or_default("longest");
     let own = t.has("current") || t.has("step") || t.has("points");
     let programme = if own {
         t.has("load");
-        programme(t)
+        programme(f)
     } else {
         // Which of the file's programmes: the load unless said otherwise.
-        let start = if t.has("load") {
-            t.choice("load", &[("main", false), ("start-up", true)])
-                .map(|r| r.value)
-        } else {
-            Some(false)
+        let start = match t.has("load") {
+            true => f.choice("load", &[false, true])?.value,
+            false => false,
         };
-        match (start?, load, start_up) {
-            (false, Some(load), _) => Some(load.clone()),
-            (true, _, Some(start)) => Some(start.profile.clone()),
-            (true, _, None) => {
+        match (start, &s.start_up) {
+            (false, _) => load.then(|| s.load.clone()),
+            (true, Some(start)) => Some(start.profile.clone()),
+            (true, None) => {
                 t.report(
                     Problem::new(t.span_of("load"), "there is no [start_up] to run")
                         .help("add a [start_up] table, or give the step its own `current`"),
                 );
                 None
             }
-            (false, None, _) => None,
         }
     };
     Some(HistoryStep::Run {

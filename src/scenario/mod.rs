@@ -1,27 +1,27 @@
 //! Scenario files: read, checked all at once, and handed on in SI units.
 
 pub mod ageing;
-mod ask;
-mod bounds;
+mod ageing_reader;
 mod check;
 mod file;
 mod history;
-mod load;
 mod mechanism;
 mod metals;
 mod parts;
 mod place;
 mod population;
+mod programme;
 mod read;
-mod read_ageing;
 mod read_duty;
+mod rows;
 pub mod schema;
 mod starter;
 mod strip;
+mod unread;
 
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
-pub use load::read_current_text;
-pub use place::{Place, Range};
+pub use place::Place;
 pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};
+pub use programme::read_current_text;
 pub use schema::*;
 pub use starter::{STARTER_KINDS, starter};

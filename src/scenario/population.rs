@@ -1,10 +1,10 @@
 //! `[population]`: how units of one design differ, how they are set, and what is expected of them.
 
-use super::bounds::AMBIENT;
 use super::metals::unknown_name;
+use super::rows::{Fields, table};
 use super::{Mechanism, Place, Scenario};
 use crate::diagnostic::{Problem, nearest};
-use crate::document::{Bounds, Noted, TableReader};
+use crate::document::{Noted, TableReader};
 use crate::quantity::Dimension;
 use std::ops::Range;
 
@@ -83,7 +83,7 @@ pub const MOST_CUT_SIGMAS: f64 = 2.0;
 
 /// Why a normal or uniform spread of a number is impossible, in words.
 pub fn impossible(place: Place, shape: Shape, value: f64, deviation: f64) -> Option<String> {
-    let range = place.range();
+    let (least, most) = place.bounds().ends();
     let reach = match shape {
         Shape::Lognormal if value > 0.0 => return None,
         Shape::Lognormal => return Some("a lognormal spread needs a number above zero".into()),
@@ -92,21 +92,21 @@ pub fn impossible(place: Place, shape: Shape, value: f64, deviation: f64) -> Opt
     };
     let (low, high) = (value - reach * deviation, value + reach * deviation);
     let percent = 100.0 * deviation / value.abs().max(1e-300);
-    if low < range.least {
+    if low < least {
         Some(format!(
             "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties below the middle it is {}",
             crate::quantity::format_number(reach),
-            if range.least == 0.0 {
+            if least == 0.0 {
                 "negative"
             } else {
                 "below what is possible"
             }
         ))
-    } else if high > range.most {
+    } else if high > most {
         Some(format!(
             "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties above the middle it is beyond {}",
             crate::quantity::format_number(reach),
-            range.most
+            most
         ))
     } else {
         None
@@ -115,16 +115,10 @@ pub fn impossible(place: Place, shape: Shape, value: f64, deviation: f64) -> Opt
 
 /// Read `[population]` of a scenario that is otherwise whole.
 pub(super) fn population(t: &TableReader<'_>, scenario: &Scenario) -> Option<Population> {
+    let f = Fields::new(t, table("population"));
     let batches = batches(t);
-    let time = Bounds::positive(1e9, "a time after the load starts");
-    let within = optional(t, "trips_within", Dimension::Time, time);
-    let holds = if t.is_text("holds_for") && word_of(t, "holds_for").as_deref() == Some("for ever")
-    {
-        t.text("holds_for", "\"for ever\"");
-        Some(Some(f64::INFINITY))
-    } else {
-        optional(t, "holds_for", Dimension::Time, time)
-    };
+    let within = f.maybe("trips_within");
+    let holds = f.maybe("holds_for");
     if let (Some(Some(within)), Some(Some(holds))) = (within, holds)
         && holds >= within
     {
@@ -156,32 +150,11 @@ pub(super) fn population(t: &TableReader<'_>, scenario: &Scenario) -> Option<Pop
     })
 }
 
-/// A text without judging it.
-fn word_of(t: &TableReader<'_>, key: &'static str) -> Option<String> {
-    let span = t.span_of(key);
-    let text = t.document().excerpt(span);
-    Some(text.trim_matches(['"', '\'']).trim().to_lowercase())
-}
-
-/// `Some(None)`: not there; `None`: there, but with a problem.
-fn optional(
-    t: &TableReader<'_>,
-    key: &'static str,
-    dimension: Dimension,
-    bounds: Bounds,
-) -> Option<Option<f64>> {
-    if t.has(key) {
-        t.optional(key, dimension, bounds).map(|r| Some(r.value))
-    } else {
-        Some(None)
-    }
-}
-
 fn batches(t: &TableReader<'_>) -> Option<Vec<Batch>> {
     let mut list: Vec<Batch> = Vec::new();
     let mut whole = true;
     for table in t.tables("batch") {
-        let name = table.required_text("name", "\"coil\"");
+        let name = Fields::new(&table, super::rows::table("population.batch")).text("name");
         if !table.has("units") {
             table.missing("units", "5000");
         }
@@ -207,31 +180,11 @@ fn batches(t: &TableReader<'_>) -> Option<Vec<Batch>> {
 }
 
 fn setting(t: &TableReader<'_>, scenario: &Scenario) -> Option<FactorySetting> {
-    let current = t.required(
-        "current",
-        Dimension::Current,
-        Bounds::positive(200_000.0, "is the unit right?"),
-    );
-    let time = t.required(
-        "trips_after",
-        Dimension::Time,
-        Bounds::positive(1e6, "the time after which it is made to trip"),
-    );
-    let ambient = t.or(
-        "ambient",
-        Dimension::Temperature,
-        AMBIENT,
-        scenario.protector.reference_ambient_k,
-    );
-    let error = t.or(
-        "time_error",
-        Dimension::Fraction,
-        Bounds::not_negative(
-            0.3,
-            "the standard uncertainty of the setting, as a part of the time",
-        ),
-        0.0,
-    );
+    let f = Fields::new(t, table("population.setting"));
+    let current = f.needed("current");
+    let time = f.needed("trips_after");
+    let ambient = f.maybe("ambient");
+    let error = f.number_or_default("time_error");
     t.finish();
     if let Some(current) = &current
         && current.value <= scenario.protector.rated_current_a
@@ -259,7 +212,7 @@ fn setting(t: &TableReader<'_>, scenario: &Scenario) -> Option<FactorySetting> {
     Some(FactorySetting {
         current_a: current?.value,
         time_s: time?.value,
-        ambient_k: ambient?,
+        ambient_k: ambient?.unwrap_or(scenario.protector.reference_ambient_k),
         time_error: error?,
     })
 }
@@ -324,22 +277,15 @@ fn spread(
     batches: Option<&[Batch]>,
     all: &[Place],
 ) -> Option<Spreads> {
-    let of = t.required_text("of", "\"strip.layer.thickness\"");
-    let shape = t.choice_or(
-        "shape",
-        &[
-            ("normal", Shape::Normal),
-            ("uniform", Shape::Uniform),
-            ("lognormal", Shape::Lognormal),
-        ],
-        Shape::Normal,
-    );
-    let cut = if t.has("cut_at") {
-        let hint = "standard uncertainties beyond which parts are sorted out, 3 for example";
-        t.fraction("cut_at", Bounds::between(0.5, 8.0, hint))
-    } else {
-        None
+    let f = Fields::new(t, table("population.spread"));
+    let of = f.text("of");
+    let shape = match t.has("shape") {
+        true => f
+            .choice("shape", &[Shape::Normal, Shape::Uniform, Shape::Lognormal])
+            .map(|read| read.value),
+        false => Some(Shape::Normal),
     };
+    let cut = f.number("cut_at");
     if let (Some(cut), Some(shape)) = (&cut, shape)
         && shape != Shape::Normal
     {
@@ -349,16 +295,8 @@ fn spread(
         );
         return None;
     }
-    let relative = optional(
-        t,
-        "uncertainty",
-        Dimension::Fraction,
-        Bounds::positive(
-            1.0,
-            "the standard uncertainty as a part of the number, 2 % for example",
-        ),
-    );
-    let shared = shared(t, batches);
+    let relative = f.maybe("uncertainty");
+    let shared = shared(&f, batches);
     t.finish();
     let of = of?;
     let wanted = of.value.trim();
@@ -438,7 +376,7 @@ fn spread(
 fn unknown_path(span: &Range<usize>, wanted: &str, all: &[Place]) -> Problem {
     let mut known: Vec<String> = Vec::new();
     for place in all {
-        for path in [place.family().to_owned(), place.path()] {
+        for path in [place.family(), place.path()] {
             if !known.contains(&path) {
                 known.push(path);
             }
@@ -470,15 +408,11 @@ fn unknown_path(span: &Range<usize>, wanted: &str, all: &[Place]) -> Problem {
 }
 
 /// `Some(None)`: the unit's own; `None`: a problem.
-fn shared(t: &TableReader<'_>, batches: Option<&[Batch]>) -> Option<Option<(usize, f64)>> {
-    let batch = t.text("batch", "\"coil\"");
+fn shared(f: &Fields<'_, '_>, batches: Option<&[Batch]>) -> Option<Option<(usize, f64)>> {
+    let t = f.t;
+    let batch = f.text_if_any("batch");
     let has_share = t.has("shared");
-    let share = if has_share {
-        let hint = "the share of the variance between batches, 0.6 for example";
-        t.fraction("shared", Bounds::between(0.0, 1.0, hint))
-    } else {
-        None
-    };
+    let share = f.number("shared");
     match (batch, has_share) {
         (None, false) => Some(None),
         (None, true) => {

@@ -1,27 +1,21 @@
-//! The whole file, table by table.
+//! The whole file, table by table. Each reader puts its table into the scenario and says whether that went well;
+//! whatever did not has left a problem behind.
 
-use super::ask::ask;
-use super::bounds::AMBIENT;
-use super::check::{Parts, check};
-use super::history::history;
-use super::load::{programme, start_up};
-use super::mechanism::release;
+use super::check::{Whole, check};
 use super::metals::{Metals, unknown_name};
-use super::parts::{
-    clamped_terminal, contact, cooling, fixed_contact, housing, moving_contact, winding,
-};
 use super::population::population;
-use super::read_ageing::{Part, ageing};
-use super::strip::strip;
-use super::{Before, Population, Protector, Scenario, Surroundings, Tolerance};
+use super::rows::{Fields, table};
+use super::{
+    Before, Scenario, Tolerance, ageing_reader, history, mechanism, parts, programme, strip, unread,
+};
 use crate::diagnostic::Problem;
-use crate::document::{Bounds, Noted, TableReader};
+use crate::document::{Noted, TableReader};
 use crate::material::{library, source_keys};
-use crate::quantity::Dimension;
 use crate::standards;
 
 /// Version of the layout of scenario files.
 const FORMAT: u32 = 1;
+
 impl From<Noted> for Tolerance {
     fn from(n: Noted) -> Tolerance {
         Tolerance {
@@ -42,130 +36,87 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         );
         return None;
     }
-    format(root);
-    let title = root.required_text("title", "\"Pump in a greenhouse\"");
-    let shows = root
-        .text("shows", "\"what this scenario shows\"")
-        .map(|s| s.value.trim().to_owned())
-        .unwrap_or_default();
+    let mut scenario = unread::scenario();
+    let s = &mut scenario;
+    let mut well = head(root, s);
     let metals = Metals::read(root);
-    let protector = root.required_table("protector").and_then(|t| protector(&t));
-    let strip = root
-        .required_table("strip")
-        .and_then(|t| strip(&t, &metals));
-    let cooling = root.required_table("cooling").and_then(|t| cooling(&t));
-    let clamped_terminal = root
-        .required_table("clamped_terminal")
-        .and_then(|t| clamped_terminal(&t));
-    let moving_contact = root
-        .required_table("moving_contact")
-        .and_then(|t| moving_contact(&t));
-    let fixed_contact = root
-        .required_table("fixed_contact")
-        .and_then(|t| fixed_contact(&t));
-    let contact = root
-        .required_table("contact")
-        .and_then(|t| contact(&t, &metals));
-    let winding = optional(root, "winding", winding);
-    let housing = optional(root, "housing", housing);
-    let length_m = strip.as_ref().map(|s| s.length_m);
-    let release = release(root, length_m);
-    let surroundings = root
-        .required_table("surroundings")
-        .and_then(|t| surroundings(&t));
-    let rated = protector.as_ref().map(|p| p.rated_current_a);
-    let before = match root.table("before") {
-        Some(t) => before(&t, rated),
-        None => Some(Before::Cold),
+    let needed = |path, s: &mut Scenario, read: &dyn Fn(&Fields<'_, '_>, &mut Scenario) -> bool| {
+        root.required_table(path).is_some_and(|t| {
+            let well = read(&Fields::new(&t, table(path)), s);
+            t.finish();
+            well
+        })
     };
-    let load = root.required_table("load").and_then(|t| {
-        let load = programme(&t);
-        t.finish();
-        load
+    let plain = |f: &Fields<'_, '_>, s: &mut Scenario| f.read(s);
+    well &= needed("protector", s, &protector);
+    let strip = needed("strip", s, &|f, s| strip::strip(f, &metals, s));
+    well &= needed("cooling", s, &plain);
+    let clamped_terminal = needed("clamped_terminal", s, &|f, s| {
+        let read = f.read(s);
+        parts::wire(f, &mut s.clamped_terminal.conductance_w_per_k) && read
     });
-    let start_up = optional(root, "start_up", start_up);
-    let history = history(
-        root,
-        load.as_ref(),
-        start_up.as_ref().and_then(|s| s.as_ref()),
-    );
-    let ageing = ageing(
-        root,
-        &Part {
-            rated_a: rated,
-            release: release.as_ref(),
-            housing: housing.as_ref().map(Option::as_ref),
-        },
-    );
-    let ask = ask(root, protector.as_ref().map(|p| p.reference_ambient_k));
+    well &= needed("moving_contact", s, &plain);
+    let fixed_contact = needed("fixed_contact", s, &|f, s| {
+        let read = f.read(s);
+        parts::wire(f, &mut s.fixed_contact.conductance_w_per_k) && read
+    });
+    well &= needed("contact", s, &|f, s| parts::contact(f, &metals, s));
+    well &= optional(root, "winding", s, &|f, s| {
+        s.winding = Some(unread::WINDING);
+        f.read(s)
+    });
+    let housing = optional(root, "housing", s, &|f, s| {
+        s.housing = Some(unread::HOUSING);
+        f.read(s)
+    });
+    let release = mechanism::release(root, s);
+    well &= needed("surroundings", s, &surroundings);
+    well &= optional(root, "before", s, &before);
+    let load = needed("load", s, &programme::load);
+    well &= optional(root, "start_up", s, &programme::start_up);
+    well &= history::history(root, load, s);
+    let whole = Whole {
+        strip,
+        release,
+        housing,
+        terminals: clamped_terminal && fixed_contact,
+    };
+    well &= ageing_reader::ageing(root, &whole, s);
+    well &= ask(root, s);
     let has_population = root.has("population");
     root.finish();
-    check(
-        root,
-        &Parts {
-            strip: strip.as_ref(),
-            release: release.as_ref(),
-            housing: housing.as_ref().map(Option::as_ref),
-            clamped_terminal: clamped_terminal.as_ref(),
-            fixed_contact: fixed_contact.as_ref(),
-        },
-    );
-    let scenario = Scenario {
-        title: title?.value,
-        shows,
-        protector: protector?,
-        strip: strip?,
-        cooling: cooling?,
-        clamped_terminal: clamped_terminal?,
-        moving_contact: moving_contact?,
-        fixed_contact: fixed_contact?,
-        contact: contact?,
-        winding: winding?,
-        housing: housing?,
-        release: release?,
-        surroundings: surroundings?,
-        before: before?,
-        load: load?,
-        start_up: start_up?,
-        history: history?,
-        ageing: ageing?,
-        ask: ask?,
-        population: Population::default(),
-        tolerances: Vec::new(),
-        sources: Vec::new(),
-    };
-    // It names numbers of the file, so it is read when all of them are known.
-    let population = if has_population {
-        population(&root.table("population")?, &scenario)?
-    } else {
-        Population::default()
-    };
-    let sources = sources(&scenario);
-    Some(Scenario {
-        population,
-        sources,
-        ..scenario
-    })
-}
-
-/// `Some(None)`: not there; `None`: there, but with a problem.
-fn optional<T>(
-    root: &TableReader<'_>,
-    key: &'static str,
-    read: impl Fn(&TableReader<'_>) -> Option<T>,
-) -> Option<Option<T>> {
-    if !root.has(key) {
-        return Some(None);
+    check(root, &whole, s);
+    well &= strip && release && housing && clamped_terminal && fixed_contact && load;
+    if !well {
+        return None;
     }
-    root.table(key).and_then(|t| read(&t)).map(Some)
+    // It names numbers of the file, so it is read when all of them are known.
+    if has_population {
+        s.population = population(&root.table("population")?, s)?;
+    }
+    s.sources = sources(s);
+    Some(scenario)
 }
 
-fn format(root: &TableReader<'_>) {
+/// Read a table where it is there; false only after a problem.
+fn optional(
+    root: &TableReader<'_>,
+    path: &'static str,
+    s: &mut Scenario,
+    read: &dyn Fn(&Fields<'_, '_>, &mut Scenario) -> bool,
+) -> bool {
+    !root.has(path)
+        || root.table(path).is_some_and(|t| {
+            let well = read(&Fields::new(&t, table(path)), s);
+            t.finish();
+            well
+        })
+}
+
+fn head(root: &TableReader<'_>, s: &mut Scenario) -> bool {
     if !root.has("format") {
         root.missing("format", "1");
-        return;
-    }
-    if let Some(read) = root.whole("format", 1000)
+    } else if let Some(read) = root.whole("format", 1000)
         && read.value != FORMAT
     {
         root.report(
@@ -174,104 +125,76 @@ fn format(root: &TableReader<'_>) {
                 .help("a newer file needs a newer program"),
         );
     }
+    let f = Fields::new(root, table(""));
+    let title = f.text("title");
+    let shows = f.text_if_any("shows");
+    s.shows = shows
+        .map(|read| read.value.trim().to_owned())
+        .unwrap_or_default();
+    title.map(|read| s.title = read.value).is_some()
 }
 
-fn protector(t: &TableReader<'_>) -> Option<Protector> {
-    let rated = t.required(
-        "rated_current",
-        Dimension::Current,
-        Bounds::between(
-            0.01,
-            10_000.0,
-            "rated currents lie between 0.05 A and some thousand amperes",
-        ),
-    );
-    let reference = t.or("reference_ambient", Dimension::Temperature, AMBIENT, 296.15);
-    let limits = match t.text("limits", "\"equipment breaker window\"") {
-        None => Some(None),
-        Some(read) => match standards::find(&read.value) {
-            Some(table) => {
-                if let Some(rated) = &rated
-                    && rated.value > table.up_to_a
-                {
-                    t.report(
-                        Problem::new(
-                            read.span,
-                            format!("these limits hold up to {} A", table.up_to_a),
-                        )
-                        .label(format!("the part is rated {} A", rated.value)),
-                    );
-                }
-                Some(Some(table.name.to_owned()))
-            }
-            None => {
-                let known: Vec<&str> = standards::LIMITS.iter().map(|l| l.name).collect();
-                t.report(unknown_name(
-                    read.span,
-                    "table of published limits",
-                    &read.value,
-                    &known,
-                ));
-                None
-            }
-        },
+fn protector(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
+    let well = f.read(s);
+    let Some(read) = f.text_if_any("limits") else {
+        return well;
     };
-    t.finish();
-    Some(Protector {
-        rated_current_a: rated?.value,
-        reference_ambient_k: reference?,
-        limits: limits?,
-    })
-}
-
-fn surroundings(t: &TableReader<'_>) -> Option<Surroundings> {
-    let points = if t.has("ambient_points") {
-        if t.has("ambient") {
-            t.report(Problem::new(
-                t.span_of("ambient_points"),
-                "give `ambient` or `ambient_points`, not both",
-            ));
-        }
-        let time = Bounds::between(0.0, 1e9, "");
-        let pairs = t.pairs(
-            "ambient_points",
-            (Dimension::Time, Dimension::Temperature),
-            (time, AMBIENT),
+    let Some(limits) = standards::find(&read.value) else {
+        let known: Vec<&str> = standards::LIMITS.iter().map(|l| l.name).collect();
+        let what = "table of published limits";
+        f.t.report(unknown_name(read.span, what, &read.value, &known));
+        return false;
+    };
+    let rated_a = s.protector.rated_current_a;
+    if rated_a > limits.up_to_a {
+        f.t.report(
+            Problem::new(
+                read.span,
+                format!("these limits hold up to {} A", limits.up_to_a),
+            )
+            .label(format!("the part is rated {rated_a} A")),
         );
-        if let Some(pair) = pairs
-            .as_ref()
-            .and_then(|p| p.windows(2).find(|w| w[1].0.value <= w[0].0.value))
-        {
-            t.report(
-                Problem::new(
-                    pair[1].0.span.clone(),
-                    "the times of ambient points must increase",
-                )
-                .label("not after the one before"),
-            );
-            return None;
-        }
-        pairs.map(|p| p.into_iter().map(|(a, b)| (a.value, b.value)).collect())
-    } else {
-        t.required("ambient", Dimension::Temperature, AMBIENT)
-            .map(|r| vec![(0.0, r.value)])
-    };
-    t.finish();
-    Some(Surroundings { ambient: points? })
+    }
+    s.protector.limits = Some(limits.name.to_owned());
+    well
 }
 
-fn before(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Before> {
-    let most = Bounds::not_negative(5.0, "a fraction of the rated current, for example 0.8");
+fn surroundings(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
+    let t = f.t;
+    if !t.has("ambient_points") {
+        s.surroundings.ambient = vec![(0.0, f64::NAN)];
+        return f.read(s);
+    }
+    if t.has("ambient") {
+        t.report(Problem::new(
+            t.span_of("ambient_points"),
+            "give `ambient` or `ambient_points`, not both",
+        ));
+    }
+    let Some(pairs) = f.pairs("ambient_points") else {
+        return false;
+    };
+    if let Some(pair) = pairs.windows(2).find(|w| w[1].0.value <= w[0].0.value) {
+        t.report(
+            Problem::new(
+                pair[1].0.span.clone(),
+                "the times of ambient points must increase",
+            )
+            .label("not after the one before"),
+        );
+        return false;
+    }
+    s.surroundings.ambient = pairs.iter().map(|(a, b)| (a.value, b.value)).collect();
+    true
+}
+
+fn before(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
+    let t = f.t;
     let fraction = match (t.has("hot"), t.has("steady_at")) {
-        (true, false) => t.fraction("hot", most).map(|r| r.value),
-        (false, true) => {
-            let current = t.optional(
-                "steady_at",
-                Dimension::Current,
-                Bounds::not_negative(1e5, ""),
-            );
-            current.and_then(|c| Some(c.value / rated_a?))
-        }
+        (true, false) => f.number("hot").map(|r| r.value),
+        (false, true) => f
+            .number("steady_at")
+            .map(|current| current.value / s.protector.rated_current_a),
         _ => {
             let problem = Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
                 .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave [before] out for a cold start");
@@ -279,10 +202,43 @@ fn before(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Before> {
             None
         }
     };
+    fraction
+        .map(|fraction_of_rated| s.before = Before::Hot { fraction_of_rated })
+        .is_some()
+}
+
+/// Read `[ask]`; every key has a default.
+fn ask(root: &TableReader<'_>, s: &mut Scenario) -> bool {
+    let reference_k = s.protector.reference_ambient_k;
+    let listed = |k: &f64| (k - reference_k).abs() < 0.5;
+    if reference_k.is_finite() && !s.ask.ambients_k.iter().any(listed) {
+        s.ask.ambients_k.push(reference_k);
+        s.ask.ambients_k.sort_by(f64::total_cmp);
+    }
+    let rows = table("ask");
+    if !root.has("ask") {
+        return rows.defaults(s);
+    }
+    let Some(t) = root.table("ask") else {
+        return false;
+    };
+    let well = Fields::new(&t, rows).read(s);
+    let ask = &s.ask;
+    for (key, list) in [
+        ("preload_losses", &ask.losses),
+        ("ambients", &ask.ambients_k),
+        ("waits", &ask.waits_s),
+        ("states_at", &ask.states_at_s),
+    ] {
+        if list.len() > 500 {
+            t.report(Problem::new(
+                t.span_of(key),
+                format!("`{key}` holds more than 500 values"),
+            ));
+        }
+    }
     t.finish();
-    Some(Before::Hot {
-        fraction_of_rated: fraction?,
-    })
+    well
 }
 
 /// Citations of every property actually used, once each.
@@ -317,12 +273,8 @@ fn sources(scenario: &Scenario) -> Vec<String> {
         add(&metal.hardness.source);
         add(&metal.softening_source);
     }
-    if let Some(table) = scenario
-        .protector
-        .limits
-        .as_deref()
-        .and_then(standards::find)
-    {
+    let limits = scenario.protector.limits.as_deref();
+    if let Some(table) = limits.and_then(standards::find) {
         add(table.source.split(',').next().unwrap_or(table.source));
     }
     keys

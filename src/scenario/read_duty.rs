@@ -1,64 +1,40 @@
 //! `[duty]`: seasons, shifts, and how often the part is moved. Calendars that cannot be are refused.
 
-use super::ageing::{Duty, Season, Shift, ShiftAir};
-use super::bounds::AMBIENT;
+use super::Scenario;
+use super::ageing::{Season, Shift, ShiftAir};
 use super::metals::unknown_name;
+use super::rows::{Fields, table};
 use crate::diagnostic::Problem;
-use crate::document::{Bounds, Read, TableReader};
-use crate::quantity::Dimension;
+use crate::document::TableReader;
 use std::ops::Range;
 
 const DAY_S: f64 = 86_400.0;
 /// Most entries of a calendar: beyond, no person has written it.
 const MOST: usize = 60;
 
-/// Read `[duty]`.
-pub(super) fn duty(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Duty> {
-    let seasons = seasons(t);
+/// Read `[duty]`; false only after a problem.
+pub(super) fn duty(t: &TableReader<'_>, s: &mut Scenario) -> bool {
+    let f = Fields::new(t, table("duty"));
+    let seasons = seasons(&f);
     let names: Option<Vec<&str>> = seasons
         .as_ref()
         .map(|list| list.iter().map(|s| s.name.as_str()).collect());
-    let shifts = shifts(t, rated_a, names.as_deref());
-    let idle_held = held(t, "held_when_idle");
-    let every = |key| {
-        if t.has(key) {
-            t.optional(
-                key,
-                Dimension::Time,
-                Bounds::between(1.0, 1e11, "for example \"2 week\""),
-            )
-            .map(|r| Some(r.value))
-        } else {
-            Some(None)
-        }
-    };
-    let trips = every("trips_every");
-    let operations = every("operations_every");
-    let exercise = every("exercise_every");
+    let mut well = shifts(t, names.as_deref(), s);
+    well &= f.read(s);
     t.finish();
-    Some(Duty {
-        seasons: seasons?,
-        shifts: shifts?,
-        idle_held: idle_held?,
-        trips_every_s: trips?,
-        operations_every_s: operations?,
-        exercise_every_s: exercise?,
-    })
-}
-
-fn held(t: &TableReader<'_>, key: &'static str) -> Option<bool> {
-    if t.has(key) {
-        t.boolean(key).map(|r| r.value)
-    } else {
-        Some(true)
+    match (&mut s.ageing, seasons) {
+        (Some(ageing), Some(seasons)) => ageing.duty.seasons = seasons,
+        _ => return false,
     }
+    well
 }
 
 /// `[[duty.season]]`, or one `ambient` all year.
-fn seasons(t: &TableReader<'_>) -> Option<Vec<Season>> {
+fn seasons(f: &Fields<'_, '_>) -> Option<Vec<Season>> {
+    let t = f.t;
     match (t.has("ambient"), t.has("season")) {
         (true, false) => {
-            let ambient = t.optional("ambient", Dimension::Temperature, AMBIENT)?;
+            let ambient = f.number("ambient")?;
             return Some(vec![Season {
                 name: "all year".into(),
                 share: 1.0,
@@ -132,15 +108,12 @@ fn seasons(t: &TableReader<'_>) -> Option<Vec<Season>> {
 }
 
 fn season(t: &TableReader<'_>) -> Option<(Season, Range<usize>)> {
-    let name = t.required_text("name", "\"summer\"");
+    let f = Fields::new(t, table("duty.season"));
+    let name = f.text("name");
     let (months, share) = (t.has("months"), t.has("share"));
     let part = match (months, share) {
-        (true, false) => t
-            .fraction("months", Bounds::positive(12.0, "a year has 12 months"))
-            .map(|r| (r.value / 12.0, r.span)),
-        (false, true) => t
-            .fraction("share", Bounds::positive(1.0, "the share of the year"))
-            .map(|r| (r.value, r.span)),
+        (true, false) => f.number("months").map(|r| (r.value / 12.0, r.span)),
+        (false, true) => f.number("share").map(|r| (r.value, r.span)),
         _ => {
             let problem = Problem::new(
                 t.span(),
@@ -155,7 +128,7 @@ fn season(t: &TableReader<'_>) -> Option<(Season, Range<usize>)> {
             None
         }
     };
-    let ambient = t.required("ambient", Dimension::Temperature, AMBIENT);
+    let ambient = f.needed("ambient");
     t.finish();
     let (share, span) = part?;
     Some((
@@ -168,52 +141,49 @@ fn season(t: &TableReader<'_>) -> Option<(Season, Range<usize>)> {
     ))
 }
 
-/// A shift, and where its daily time stands.
-struct Placed {
-    shift: Shift,
-    daily: Range<usize>,
-}
-
-fn shifts(
-    t: &TableReader<'_>,
-    rated_a: Option<f64>,
-    seasons: Option<&[&str]>,
-) -> Option<Vec<Shift>> {
+/// Read `[[duty.shift]]`; `seasons`: their names, `None` where they have problems of their own.
+fn shifts(t: &TableReader<'_>, seasons: Option<&[&str]>, s: &mut Scenario) -> bool {
     if !t.has("shift") {
-        return Some(Vec::new());
+        return true;
     }
     let tables = t.tables("shift");
-    if tables.is_empty() {
-        return None;
-    }
     if tables.len() > MOST {
         t.report(Problem::new(
             t.span_of("shift"),
             format!("a week has more than {MOST} shifts here"),
         ));
-        return None;
+        return false;
     }
-    let read: Vec<Option<Placed>> = tables.iter().map(|s| shift(s, rated_a, seasons)).collect();
-    let read: Vec<Placed> = read.into_iter().collect::<Option<_>>()?;
-    let all_fit = fits(t, &read, seasons.map_or(1, <[&str]>::len));
-    all_fit.then(|| read.into_iter().map(|p| p.shift).collect())
+    let mut well = !tables.is_empty();
+    for (k, t) in tables.iter().enumerate() {
+        if let Some(ageing) = &mut s.ageing {
+            ageing.duty.shifts.push(UNREAD);
+        }
+        well &= shift(&Fields::entry(t, table("duty.shift"), k), k, seasons, s);
+    }
+    let places: Vec<Range<usize>> = tables.iter().map(|t| t.span_of("daily")).collect();
+    well && s.ageing.as_ref().is_some_and(|ageing| {
+        let shifts: Vec<(&Shift, &Range<usize>)> = ageing.duty.shifts.iter().zip(&places).collect();
+        fits(t, &shifts, seasons.map_or(1, <[&str]>::len))
+    })
 }
 
-/// `seasons`: their names; `None` where they have problems of their own.
-fn shift(t: &TableReader<'_>, rated_a: Option<f64>, seasons: Option<&[&str]>) -> Option<Placed> {
-    let name = t.required_text("name", "\"milking\"");
-    let daily = t.required(
-        "daily",
-        Dimension::Time,
-        Bounds::positive(DAY_S, "a day has 24 h"),
-    );
-    let days = t.or(
-        "days_a_week",
-        Dimension::Fraction,
-        Bounds::positive(7.0, "a week has 7 days"),
-        7.0,
-    );
-    let current = current(t, rated_a);
+/// A shift of which nothing is known yet.
+const UNREAD: Shift = Shift {
+    name: String::new(),
+    daily_s: f64::NAN,
+    days_a_week: f64::NAN,
+    current_a: f64::NAN,
+    air: ShiftAir::WarmerBy(0.0),
+    season: None,
+    held: true,
+};
+
+fn shift(f: &Fields<'_, '_>, k: usize, seasons: Option<&[&str]>, s: &mut Scenario) -> bool {
+    let t = f.t;
+    let well = f.read(s);
+    let name = f.text("name");
+    let current = current(f, s.protector.rated_current_a);
     let air = match (t.has("ambient"), t.has("warmer_by")) {
         (true, true) => {
             t.report(
@@ -225,62 +195,43 @@ fn shift(t: &TableReader<'_>, rated_a: Option<f64>, seasons: Option<&[&str]>) ->
             );
             None
         }
-        (true, false) => t
-            .optional("ambient", Dimension::Temperature, AMBIENT)
-            .map(|r| ShiftAir::At(r.value)),
-        _ => t
-            .or(
-                "warmer_by",
-                Dimension::TemperatureDifference,
-                Bounds::between(-50.0, 150.0, "how much the equipment warms the air"),
-                0.0,
-            )
-            .map(ShiftAir::WarmerBy),
+        (true, false) => f.number("ambient").map(|r| ShiftAir::At(r.value)),
+        _ => f.number_or_default("warmer_by").map(ShiftAir::WarmerBy),
     };
-    let season = match t.text("season", "\"summer\"") {
+    let season = match f.text_if_any("season") {
         None if t.has("season") => None,
         None => Some(None),
-        Some(Read { value, span }) => seasons.and_then(|known| {
-            let found = known.iter().position(|s| *s == value);
+        Some(read) => seasons.and_then(|known| {
+            let found = known.iter().position(|s| *s == read.value);
             if found.is_none() {
-                t.report(unknown_name(span, "season", &value, known));
+                t.report(unknown_name(read.span, "season", &read.value, known));
             }
             found.map(Some)
         }),
     };
-    let held = held(t, "spring_held");
     t.finish();
-    let daily = daily?;
-    Some(Placed {
-        shift: Shift {
-            name: name?.value,
-            daily_s: daily.value,
-            days_a_week: days?,
-            current_a: current?,
-            air: air?,
-            season: season?,
-            held: held?,
-        },
-        daily: daily.span,
-    })
+    let shift = s.ageing.as_mut().and_then(|a| a.duty.shifts.get_mut(k));
+    match (shift, name, current, air, season) {
+        (Some(shift), Some(name), Some(current_a), Some(air), Some(season)) => {
+            *shift = Shift {
+                name: name.value,
+                current_a,
+                air,
+                season,
+                ..shift.clone()
+            };
+            well
+        }
+        _ => false,
+    }
 }
 
 /// `current`, or `times_rated`.
-fn current(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<f64> {
+fn current(f: &Fields<'_, '_>, rated_a: f64) -> Option<f64> {
+    let t = f.t;
     match (t.has("current"), t.has("times_rated")) {
-        (true, false) => t
-            .optional(
-                "current",
-                Dimension::Current,
-                Bounds::not_negative(20_000.0, "is the unit right?"),
-            )
-            .map(|r| r.value),
-        (false, true) => {
-            let limit =
-                Bounds::not_negative(5.0, "a multiple of the rated current, for example 0.8");
-            let multiple = t.fraction("times_rated", limit)?;
-            Some(multiple.value * rated_a?)
-        }
+        (true, false) => f.number("current").map(|r| r.value),
+        (false, true) => f.number("times_rated").map(|r| r.value * rated_a),
         (both, _) => {
             let problem = Problem::new(t.span(), "a shift needs either `current` or `times_rated`")
                 .help("`current = \"9.2 A\"`, or `times_rated = 0.8`");
@@ -295,34 +246,34 @@ fn current(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<f64> {
 }
 
 /// Whether all shifts of every season find room in a week of 7 days of 24 h.
-fn fits(t: &TableReader<'_>, shifts: &[Placed], seasons: usize) -> bool {
+fn fits(t: &TableReader<'_>, shifts: &[(&Shift, &Range<usize>)], seasons: usize) -> bool {
     const SLACK: f64 = 1.0 + 1e-9;
     for season in 0..seasons {
-        let here: Vec<&Placed> = shifts
+        let here: Vec<(&Shift, &Range<usize>)> = shifts
             .iter()
-            .filter(|p| p.shift.season.is_none_or(|s| s == season))
+            .filter(|(shift, _)| shift.season.is_none_or(|s| s == season))
+            .copied()
             .collect();
-        for (k, a) in here.iter().enumerate() {
-            for b in &here[..k] {
-                let daily = a.shift.daily_s + b.shift.daily_s;
-                if a.shift.days_a_week + b.shift.days_a_week > 7.0 * SLACK && daily > DAY_S * SLACK
-                {
+        for (k, (a, at)) in here.iter().enumerate() {
+            for (b, same_days) in &here[..k] {
+                let daily = a.daily_s + b.daily_s;
+                if a.days_a_week + b.days_a_week > 7.0 * SLACK && daily > DAY_S * SLACK {
                     t.report(
-                        Problem::new(a.daily.clone(), "a day would have more than 24 h")
+                        Problem::new((*at).clone(), "a day would have more than 24 h")
                             .label(format!("with it {:.1} h", daily / 3600.0))
-                            .also(b.daily.clone(), "falls on the same days")
+                            .also((*same_days).clone(), "falls on the same days")
                             .help("shorten one of the shifts, or give them fewer `days_a_week`"),
                     );
                     return false;
                 }
             }
         }
-        let week: f64 = here.iter().map(|p| p.shift.share()).sum();
+        let week: f64 = here.iter().map(|(shift, _)| shift.share()).sum();
         if week > SLACK
-            && let Some(last) = here.last()
+            && let Some((_, last)) = here.last()
         {
             t.report(
-                Problem::new(last.daily.clone(), "the shifts fill more than a week")
+                Problem::new((*last).clone(), "the shifts fill more than a week")
                     .label(format!("with it {:.1} h a week", 168.0 * week))
                     .help("a week has 168 h"),
             );

@@ -1,156 +1,49 @@
 //! `[strip]` and its layers.
 
 use super::metals::{Metals, unknown_name};
-use super::{Layer, SectionKind, ShuntNode, Strip, ThroughThickness};
+use super::rows::{Fields, table};
+use super::{Layer, Scenario, SectionKind};
 use crate::diagnostic::Problem;
-use crate::document::{Bounds, TableReader};
-use crate::quantity::Dimension;
 
 /// Read `[strip]`.
-pub(super) fn strip(t: &TableReader<'_>, metals: &Metals) -> Option<Strip> {
-    let length = t.required(
-        "length",
-        Dimension::Length,
-        Bounds::between(
-            1e-3,
-            0.5,
-            "strips are 10 mm to 100 mm long; is the unit right?",
-        ),
-    );
-    let width = t.required(
-        "width",
-        Dimension::Length,
-        Bounds::between(
-            1e-4,
-            0.2,
-            "strips are 1 mm to 30 mm wide; is the unit right?",
-        ),
-    );
-    let push = match length.as_ref().map(|l| l.value) {
-        Some(l) => {
-            let within = Bounds::positive(
-                l,
-                "the push point lies on the strip, at most its length from the clamp",
-            );
-            t.or("push_point", Dimension::Length, within, l)
-        }
-        None => {
-            t.has("push_point");
-            None
-        }
-    };
-    let flat = t.or(
-        "flat_temperature",
-        Dimension::Temperature,
-        Bounds::between(173.15, 573.15, "strips are flat near room temperature"),
-        293.15,
-    );
-    let curvature = t.or(
-        "initial_curvature",
-        Dimension::Curvature,
-        Bounds::between(-200.0, 200.0, ""),
-        0.0,
-    );
-    let section = t.choice_or(
-        "section",
-        &[
-            ("narrow", SectionKind::Narrow),
-            ("wide", SectionKind::WideFree),
-            ("held flat", SectionKind::HeldFlat),
-        ],
-        SectionKind::Narrow,
-    );
-    let share = t.or(
-        "current_share",
-        Dimension::Fraction,
-        Bounds::positive(1.0, "the share of the current that flows through the strip"),
-        1.0,
-    );
-    let shunt = if t.has("shunt_heat_to") {
-        let nodes = [
-            ("clamped terminal", ShuntNode::ClampedTerminal),
-            ("moving contact", ShuntNode::MovingContact),
-            ("housing", ShuntNode::Housing),
-        ];
-        t.choice("shunt_heat_to", &nodes).map(|r| Some(r.value))
-    } else {
-        Some(None)
-    };
-    let through = t.choice_or(
-        "through_thickness",
-        &[
-            ("auto", ThroughThickness::Auto),
-            ("uniform", ThroughThickness::Uniform),
-            ("resolved", ThroughThickness::Resolved),
-        ],
-        ThroughThickness::Auto,
-    );
-    let extrapolate = t.boolean("allow_extrapolation").is_some_and(|b| b.value);
-    let layers = layers(t, metals, section.unwrap_or(SectionKind::Narrow));
-    t.finish();
-    Some(Strip {
-        length_m: length?.value,
-        width_m: width?.value,
-        push_point_m: push?,
-        layers: layers?,
-        flat_temperature_k: flat?,
-        initial_curvature_per_m: curvature?,
-        section: section?,
-        current_share: share?,
-        shunt_heat_to: shunt?,
-        through_thickness: through?,
-        allow_extrapolation: extrapolate,
-    })
+pub(super) fn strip(f: &Fields<'_, '_>, metals: &Metals, s: &mut Scenario) -> bool {
+    let well = f.read(s);
+    layers(f, metals, s) && well
 }
 
-fn layers(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<Vec<Layer>> {
-    let tables = t.tables("layer");
-    if tables.is_empty() && t.has("layer") {
-        return None;
-    }
-    if tables.is_empty() {
+fn layers(f: &Fields<'_, '_>, metals: &Metals, s: &mut Scenario) -> bool {
+    let t = f.t;
+    if !t.has("layer") {
         t.lacks(
             &["layer"],
             Problem::new(t.span(), "[strip] needs at least one [[strip.layer]]")
                 .help("list the layers from the low-expansion to the high-expansion side, each with `alloy` and `thickness`"),
         );
-        return None;
+        return false;
     }
-    let mut layers = Vec::new();
-    let mut whole = true;
-    for table in &tables {
-        match layer(table, metals, section) {
-            Some(l) => layers.push(l),
-            None => whole = false,
-        }
-    }
-    whole.then_some(layers)
+    let tables = t.tables("layer");
+    let read = tables.iter().fold(true, |well, t| {
+        let f = Fields::entry(t, table("strip.layer"), s.strip.layers.len());
+        layer(&f, metals, s) && well
+    });
+    read && !tables.is_empty()
 }
 
-fn layer(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<Layer> {
-    let name = t.required_text("alloy", "\"Fe-36Ni\"");
-    let thickness = t.required(
-        "thickness",
-        Dimension::Length,
-        Bounds::between(
-            0.0,
-            0.01,
-            "layers of strips are 0.01 mm to 2 mm thick; did you mean mm?",
-        ),
-    );
-    t.finish();
-    let name = name?;
-    let Some(alloy) = metals.alloy(&name.value) else {
-        t.report(unknown_name(
-            name.span,
-            "alloy",
-            &name.value,
-            &metals.alloy_names(),
-        ));
-        return None;
+fn layer(f: &Fields<'_, '_>, metals: &Metals, s: &mut Scenario) -> bool {
+    let name = f.text("alloy");
+    let known = name.as_ref().and_then(|name| metals.alloy(&name.value));
+    let thickness = f.needed("thickness");
+    f.t.finish();
+    let Some(name) = name else {
+        return false;
     };
-    if section != SectionKind::Narrow && alloy.poisson_ratio.is_none() {
-        t.report(
+    let Some(alloy) = known else {
+        let known = metals.alloy_names();
+        f.t.report(unknown_name(name.span, "alloy", &name.value, &known));
+        return false;
+    };
+    if s.strip.section != SectionKind::Narrow && alloy.poisson_ratio.is_none() {
+        f.t.report(
             Problem::new(
                 name.span,
                 format!(
@@ -160,10 +53,14 @@ fn layer(t: &TableReader<'_>, metals: &Metals, section: SectionKind) -> Option<L
             )
             .help("give `poisson_ratio` in its [[alloy]] table, or use `section = \"narrow\"`"),
         );
-        return None;
+        return false;
     }
-    Some(Layer {
+    let Some(thickness) = thickness else {
+        return false;
+    };
+    s.strip.layers.push(Layer {
         alloy,
-        thickness_m: thickness?.value,
-    })
+        thickness_m: thickness.value,
+    });
+    true
 }

@@ -231,17 +231,18 @@ fn marginal(
         Shape::Lognormal => return Ok(Marginal::lognormal_of_mean(nominal, deviation)?),
         Shape::Normal => {}
     }
-    let range = place.range();
-    let least = if range.open && range.least == 0.0 {
-        LEAST_PART * nominal
+    let (least, most) = place.bounds().ends();
+    let above_zero = least > 0.0 || least == 0.0 && !place.bounds().zero_allowed();
+    let least = if above_zero {
+        least.max(LEAST_PART * nominal)
     } else {
-        range.least
+        least
     };
     let (low, high) = (
         least.max(nominal - cut_at * deviation),
-        range.most.min(nominal + cut_at * deviation),
+        most.min(nominal + cut_at * deviation),
     );
-    let sigmas = ((nominal - least) / deviation).min((range.most - nominal) / deviation);
+    let sigmas = ((nominal - least) / deviation).min((most - nominal) / deviation);
     if sigmas < WARNED_SIGMAS && sigmas < cut_at {
         warnings.push(format!(
             "{}: {sigmas:.1} standard uncertainties from the middle a part would be impossible; the spread is cut there",

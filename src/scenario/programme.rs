@@ -1,17 +1,30 @@
 //! Currents against time: `[load]`, `[start_up]`, and the run steps of a history.
 
-use super::StartUp;
+use super::rows::{AMPERES, Fields, table};
+use super::{Scenario, unread};
 use crate::diagnostic::Problem;
-use crate::document::{Bounds, TableReader};
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::quantity::{Dimension, Quantity};
 
-const AMPERES: Bounds = Bounds::not_negative(200_000.0, "is the unit right?");
-const SECONDS: Bounds = Bounds::positive(1e9, "steps last longer than nothing");
 const FORMS: &str = "`current = \"20 A\"`, or [[load.step]] tables, or `points = [[\"0 s\", \"10 A\"], [\"5 s\", \"20 A\"]]`";
 
+/// Read `[load]`.
+pub(super) fn load(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
+    programme(f).map(|load| s.load = load).is_some()
+}
+
+/// Read `[start_up]`.
+pub(super) fn start_up(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
+    let profile = programme(f);
+    let well = profile.is_some();
+    let profile = profile.unwrap_or_else(|| Programme::constant(0.0));
+    s.start_up = Some(unread::start_up(profile));
+    f.read(s) && well
+}
+
 /// Read the current forms of a table; the caller finishes the table.
-pub(super) fn programme(t: &TableReader<'_>) -> Option<Programme> {
+pub(super) fn programme(f: &Fields<'_, '_>) -> Option<Programme> {
+    let t = f.t;
     let given = [t.has("current"), t.has("points"), t.has("step")];
     if given.iter().filter(|g| **g).count() != 1 {
         t.lacks(
@@ -26,17 +39,17 @@ pub(super) fn programme(t: &TableReader<'_>) -> Option<Programme> {
         return None;
     }
     let segments = if given[0] {
-        let current = t.optional("current", Dimension::Current, AMPERES)?.value;
+        let current = f.number("current")?.value;
         vec![Segment {
             duration_s: f64::INFINITY,
             current: Current::Constant(current),
         }]
     } else if given[1] {
-        points(t)?
+        points(f)?
     } else {
-        steps(t)?
+        steps(f)?
     };
-    let repeat = repeat(t, &segments)?;
+    let repeat = repeat(f, &segments)?;
     Some(Programme { segments, repeat })
 }
 
@@ -46,7 +59,7 @@ pub(super) fn programme(t: &TableReader<'_>) -> Option<Programme> {
 /// What is wrong with the text.
 pub fn read_current_text(text: &str) -> Result<f64, String> {
     match Quantity::read(text, Dimension::Current) {
-        Ok(q) if q.value_si >= 0.0 && q.value_si <= 200_000.0 => Ok(q.value_si),
+        Ok(q) if AMPERES.allows(q.value_si) => Ok(q.value_si),
         Ok(_) => Err(format!(
             "\"{text}\" is not a current that a protector could carry"
         )),
@@ -54,13 +67,9 @@ pub fn read_current_text(text: &str) -> Result<f64, String> {
     }
 }
 
-fn points(t: &TableReader<'_>) -> Option<Vec<Segment>> {
-    let time = Bounds::not_negative(1e9, "");
-    let pairs = t.pairs(
-        "points",
-        (Dimension::Time, Dimension::Current),
-        (time, AMPERES),
-    )?;
+fn points(f: &Fields<'_, '_>) -> Option<Vec<Segment>> {
+    let t = f.t;
+    let pairs = f.pairs("points")?;
     if pairs[0].0.value != 0.0 {
         t.report(
             Problem::new(pairs[0].0.span.clone(), "the first point stands at 0 s").label("not 0 s"),
@@ -98,19 +107,20 @@ fn points(t: &TableReader<'_>) -> Option<Vec<Segment>> {
     Some(segments)
 }
 
-fn steps(t: &TableReader<'_>) -> Option<Vec<Segment>> {
-    let tables = t.tables("step");
+fn steps(f: &Fields<'_, '_>) -> Option<Vec<Segment>> {
+    let tables = f.t.tables("step");
     let last = tables.len().checked_sub(1)?;
     let read: Vec<Option<Segment>> = tables
         .iter()
         .enumerate()
-        .map(|(i, s)| step(s, i == last))
+        .map(|(i, t)| step(&Fields::new(t, table("load.step")), i == last))
         .collect();
     read.into_iter().collect()
 }
 
 /// `{current, for}`, `{from, to, for}` or `{inrush, decaying_to, time_constant, for}`.
-fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
+fn step(f: &Fields<'_, '_>, last: bool) -> Option<Segment> {
+    let t = f.t;
     let given = [
         t.has("current"),
         t.has("from") || t.has("to"),
@@ -130,21 +140,17 @@ fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
         return None;
     }
     let current = if given[0] {
-        t.optional("current", Dimension::Current, AMPERES)
-            .map(|c| Current::Constant(c.value))
+        f.number("current").map(|c| Current::Constant(c.value))
     } else if given[1] {
-        let (from, to) = (
-            t.required("from", Dimension::Current, AMPERES),
-            t.required("to", Dimension::Current, AMPERES),
-        );
+        let (from, to) = (f.needed("from"), f.needed("to"));
         from.zip(to).map(|(a, b)| Current::Linear {
             from_a: a.value,
             to_a: b.value,
         })
     } else {
-        let from = t.optional("inrush", Dimension::Current, AMPERES);
-        let to = t.required("decaying_to", Dimension::Current, AMPERES);
-        let tau = t.required("time_constant", Dimension::Time, SECONDS);
+        let from = f.number("inrush");
+        let to = f.needed("decaying_to");
+        let tau = f.needed("time_constant");
         from.zip(to).zip(tau).map(|((a, b), tau)| Current::Decay {
             from_a: a.value,
             to_a: b.value,
@@ -153,7 +159,7 @@ fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
     };
     let straight = matches!(current, Some(Current::Linear { .. }));
     let duration = if t.has("for") || !last || straight {
-        t.required("for", Dimension::Time, SECONDS).map(|d| d.value)
+        f.needed("for").map(|d| d.value)
     } else {
         Some(f64::INFINITY)
     };
@@ -164,7 +170,8 @@ fn step(t: &TableReader<'_>, last: bool) -> Option<Segment> {
     })
 }
 
-fn repeat(t: &TableReader<'_>, segments: &[Segment]) -> Option<Repeat> {
+fn repeat(f: &Fields<'_, '_>, segments: &[Segment]) -> Option<Repeat> {
+    let t = f.t;
     if !t.has("repeat") {
         return Some(Repeat::Once);
     }
@@ -186,27 +193,4 @@ fn repeat(t: &TableReader<'_>, segments: &[Segment]) -> Option<Repeat> {
     } else {
         t.whole("repeat", 1_000_000).map(|n| Repeat::Times(n.value))
     }
-}
-
-/// Read `[start_up]`.
-pub(super) fn start_up(t: &TableReader<'_>) -> Option<StartUp> {
-    let profile = programme(t);
-    let horizon = t.or(
-        "horizon",
-        Dimension::Time,
-        Bounds::positive(1e7, "an hour is usual"),
-        3600.0,
-    );
-    let margin = t.or(
-        "margin",
-        Dimension::Length,
-        Bounds::not_negative(0.05, "a few hundredths of a millimetre"),
-        2e-5,
-    );
-    t.finish();
-    Some(StartUp {
-        profile: profile?,
-        horizon_s: horizon?,
-        margin_m: margin?,
-    })
 }

@@ -1,0 +1,99 @@
+//! Every key of a scenario file, once: see [`Row`].
+
+mod duty;
+mod fields;
+pub(in crate::scenario) mod latch;
+mod part;
+mod row;
+pub(in crate::scenario) mod snap_blade;
+mod wear;
+
+pub(in crate::scenario) use duty::AMPERES;
+pub(in crate::scenario) use fields::Fields;
+use row::Set;
+pub(crate) use row::{Differ, Need, Number, Row, Slot, Table, Value};
+use row::{here, inside, maybe_inside, number, of, other, words};
+
+use super::Scenario;
+
+/// A table of which every scenario has one.
+const fn always(path: &'static str, about: &'static str, rows: &'static [&'static [Row]]) -> Table {
+    Table {
+        path,
+        about,
+        list: false,
+        count: |_| 1,
+        rows,
+    }
+}
+
+const fn counted(table: Table, count: fn(&Scenario) -> usize) -> Table {
+    Table { count, ..table }
+}
+
+const fn list(table: Table) -> Table {
+    Table {
+        list: true,
+        ..table
+    }
+}
+
+/// The tables of a scenario, in the order of the file.
+#[rustfmt::skip]
+pub(crate) const TABLES: &[Table] = &[
+    always("", "the file", &[&[
+        other("format", "layout of the file", Need::Like("1"), Value::Whole(1000)),
+        other("title", "short name", Need::Needed, Value::Text("\"Pump in a greenhouse\"")),
+        other("shows", "the story, and what it shows", Need::May, Value::Text("\"what this scenario shows\"")),
+    ]]),
+    always("protector", "rating and reference air", &[part::PROTECTOR]),
+    always("strip", "the layered strip", &[part::STRIP]),
+    list(counted(always("strip.layer", "a layer, from the low-expansion side", &[part::LAYER]),
+        |s| s.strip.layers.len())),
+    always("cooling", "how the strip gives heat to the air", &[part::COOLING]),
+    always("clamped_terminal", "the terminal that clamps the strip", &[part::CLAMPED_TERMINAL]),
+    always("moving_contact", "the contact at the free end", &[part::MOVING_CONTACT]),
+    always("fixed_contact", "the fixed contact", &[part::FIXED_CONTACT]),
+    always("contact", "the contact pair", &[part::CONTACT]),
+    counted(always("winding", "a heater winding around the strip", &[part::WINDING]),
+        |s| usize::from(s.winding.is_some())),
+    counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
+    latch::TABLE,
+    snap_blade::TABLE,
+    always("surroundings", "air around the protector", &[duty::SURROUNDINGS]),
+    always("before", "state before the load; cold without it", &[duty::BEFORE]),
+    always("load", "the current from time zero", &[duty::LOAD, duty::PROGRAMME]),
+    list(always("load.step", "a step of the load", &[duty::STEP])),
+    counted(always("start_up", "how the equipment starts after a reset",
+        &[duty::CURRENT, duty::PROGRAMME, duty::START_UP]), |s| usize::from(s.start_up.is_some())),
+    list(always("start_up.step", "a step of the start", &[duty::STEP])),
+    list(counted(always("history", "an event", &[duty::HISTORY, duty::CURRENT, duty::PROGRAMME]),
+        |s| s.history.len())),
+    list(always("history.step", "a step of the run's own current", &[duty::STEP])),
+    always("ask", "what is computed, and how finely", &[duty::ASK]),
+    counted(always("ageing", "constants of the wear", &[wear::AGEING]), |s| usize::from(s.ageing.is_some())),
+    always("ageing.relaxation", "loss of preload with time under stress", &[wear::RELAXATION]),
+    always("ageing.test", "the longest test behind the constants", &[wear::TEST]),
+    always("ageing.friction", "a latch that sticks when it is not moved", &[wear::FRICTION]),
+    always("duty", "the calendar of the work", &[wear::DUTY]),
+    list(always("duty.season", "a part of the year", &[wear::SEASON])),
+    list(always("duty.shift", "a load that comes back every week", &[wear::SHIFT])),
+    always("population", "how units differ", &[duty::POPULATION]),
+    list(always("population.batch", "units that share a lot of parts", &[duty::BATCH])),
+    list(always("population.spread", "how one number differs", &[duty::SPREAD])),
+    always("population.setting", "how each clearance is set", &[duty::SETTING]),
+];
+
+/// The table of a path without numbers; the file itself where there is none, which has no such key.
+pub(crate) fn table(path: &str) -> &'static Table {
+    TABLES.iter().find(|t| t.path == path).unwrap_or(&TABLES[0])
+}
+
+/// A number of the scenario by the path of its table and its key, where it is known.
+fn number_of(path: &str, scenario: &mut Scenario) -> Option<f64> {
+    let (of, key) = path.rsplit_once('.')?;
+    match table(of).row(key)?.value {
+        Value::Number(n) => n.of(scenario, 0).copied(),
+        _ => None,
+    }
+}

@@ -1,0 +1,156 @@
+//! A scenario of which nothing is known yet: every number that a file must give is no number.
+
+use super::ageing::{Ageing, Duty, Friction, Relaxation, SpringNode, SpringPlace, Tested};
+use super::rows::latch;
+use super::{
+    Ask, Before, ClampedTerminal, Contact, ContactResistance, Convection, Cooling, FixedContact,
+    Housing, MovingContact, Population, Protector, Release, Reset, Scenario, SectionKind, StartUp,
+    Strip, Surroundings, ThroughThickness, Winding,
+};
+use crate::load::Programme;
+
+const UNREAD: f64 = f64::NAN;
+
+/// The reader puts everything into it, row by row.
+pub(super) fn scenario() -> Scenario {
+    Scenario {
+        title: String::new(),
+        shows: String::new(),
+        protector: Protector {
+            rated_current_a: UNREAD,
+            reference_ambient_k: UNREAD,
+            limits: None,
+        },
+        strip: Strip {
+            length_m: UNREAD,
+            width_m: UNREAD,
+            push_point_m: UNREAD,
+            layers: Vec::new(),
+            flat_temperature_k: UNREAD,
+            initial_curvature_per_m: UNREAD,
+            section: SectionKind::Narrow,
+            current_share: UNREAD,
+            shunt_heat_to: None,
+            through_thickness: ThroughThickness::Auto,
+            allow_extrapolation: false,
+        },
+        cooling: Cooling {
+            convection: Convection::EdgeOn,
+            emissivity: UNREAD,
+            uncovered_fraction: UNREAD,
+            altitude_m: UNREAD,
+        },
+        clamped_terminal: ClampedTerminal {
+            heat_capacity_j_per_k: UNREAD,
+            resistance_ohm: UNREAD,
+            conductance_w_per_k: UNREAD,
+        },
+        moving_contact: MovingContact {
+            heat_capacity_j_per_k: UNREAD,
+            conductance_w_per_k: UNREAD,
+        },
+        fixed_contact: FixedContact {
+            heat_capacity_j_per_k: UNREAD,
+            conductance_w_per_k: UNREAD,
+        },
+        contact: Contact {
+            resistance: ContactResistance::Constant(UNREAD),
+            metal: None,
+            film_conductance_w_per_k: None,
+        },
+        winding: None,
+        housing: None,
+        release: Release {
+            mechanism: latch::UNREAD,
+            opening_time_s: UNREAD,
+            reset: Reset::ByHand,
+            preload_loss: UNREAD,
+            contact_loss: UNREAD,
+        },
+        surroundings: Surroundings {
+            ambient: Vec::new(),
+        },
+        before: Before::Cold,
+        load: Programme::constant(UNREAD),
+        start_up: None,
+        history: Vec::new(),
+        ageing: None,
+        ask: Ask {
+            states_at_s: Vec::new(),
+            losses: vec![0.0, 0.1, 0.2, 0.3, 0.4, 0.5],
+            ambients_k: [-20.0, 0.0, 25.0, 40.0, 50.0, 60.0]
+                .iter()
+                .map(|c| c + 273.15)
+                .collect(),
+            waits_s: Vec::new(),
+            accuracy: UNREAD,
+            longest_s: UNREAD,
+        },
+        population: Population::default(),
+        tolerances: Vec::new(),
+        sources: Vec::new(),
+    }
+}
+
+pub(super) const WINDING: Winding = Winding {
+    resistance_ohm: UNREAD,
+    temperature_coefficient_per_k: UNREAD,
+    heat_capacity_j_per_k: UNREAD,
+    conductance_to_strip_w_per_k: UNREAD,
+    conductance_to_air_w_per_k: UNREAD,
+    limit_k: None,
+};
+
+pub(super) const HOUSING: Housing = Housing {
+    heat_capacity_j_per_k: UNREAD,
+    conductance_w_per_k: UNREAD,
+};
+
+pub(super) fn start_up(profile: Programme) -> StartUp {
+    StartUp {
+        profile,
+        horizon_s: UNREAD,
+        margin_m: UNREAD,
+    }
+}
+
+pub(super) fn ageing() -> Ageing {
+    Ageing {
+        source: String::new(),
+        spring: SpringPlace {
+            node: SpringNode::Ambient,
+            offset_k: UNREAD,
+        },
+        horizon_s: UNREAD,
+        first_loading: UNREAD,
+        loss_per_trip: UNREAD,
+        contact_ages: true,
+        relaxation: Relaxation::LarsonMiller {
+            constant: UNREAD,
+            start_k: UNREAD,
+            loss_per_k: UNREAD,
+        },
+        tested: None,
+        friction: None,
+        film_per_operation_ohm: UNREAD,
+        duty: Duty {
+            seasons: Vec::new(),
+            shifts: Vec::new(),
+            idle_held: true,
+            trips_every_s: None,
+            operations_every_s: None,
+            exercise_every_s: None,
+        },
+    }
+}
+
+pub(super) const TESTED: Tested = Tested {
+    for_s: UNREAD,
+    at_k: UNREAD,
+};
+
+pub(super) const FRICTION: Friction = Friction {
+    stuck_factor: UNREAD,
+    time_constant_s: UNREAD,
+    relieved: UNREAD,
+};
