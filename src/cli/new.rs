@@ -12,16 +12,17 @@ use std::path::{Path, PathBuf};
 /// The kinds that are no scenarios.
 const CASE: &str = "case";
 const DATASHEET: &str = "datasheet";
+const SCHEMA: &str = "schema";
 
 fn kinds() -> Vec<&'static str> {
     let scenarios = engine::STARTER_KINDS.iter().copied();
-    scenarios.chain([CASE, DATASHEET]).collect()
+    scenarios.chain([CASE, DATASHEET, SCHEMA]).collect()
 }
 
 #[derive(Debug, Args)]
 pub struct New {
     /// Kind of protector; `case`: what was seen of one that keeps tripping; `datasheet`: its
-    /// published characteristic
+    /// published characteristic; `schema`: the keys of scenarios as a JSON Schema, for editors
     #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]
@@ -33,9 +34,10 @@ impl New {
     /// Prints or writes the file.
     pub fn execute(self) -> Result<(), Failure> {
         let text = match self.kind.as_str() {
-            CASE => Some(engine::case_starter()),
-            DATASHEET => Some(engine::datasheet_starter()),
-            kind => engine::starter(kind),
+            CASE => Some(engine::case_starter().to_owned()),
+            DATASHEET => Some(engine::datasheet_starter().to_owned()),
+            SCHEMA => Some(format!("{:#}\n", engine::json_schema())),
+            kind => engine::starter(kind).map(str::to_owned),
         };
         let Some(text) = text else {
             return Err(Failure::Failed(format!(
@@ -44,8 +46,8 @@ impl New {
             )));
         };
         match self.out {
-            None => print(text),
-            Some(path) => write_new(&path, text, &self.kind),
+            None => print(&text),
+            Some(path) => write_new(&path, &text, &self.kind),
         }
     }
 }
@@ -64,6 +66,7 @@ fn write_new(path: &Path, text: &str, kind: &str) -> Result<(), Failure> {
             "put in what the sheet prints, then relatch fit {}",
             path.display()
         ),
+        SCHEMA => "name it in the editor as the schema of scenario files".to_owned(),
         _ => format!("relatch run {}", path.display()),
     };
     say(&format!("{} written; next: {next}", path.display()));

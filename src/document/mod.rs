@@ -13,8 +13,8 @@ mod value;
 
 pub use file::{FileKind, MOST_BYTES, ReadError, read_file};
 pub use parse::{Document, Noted};
+pub(crate) use scalars::example_of;
 #[cfg(feature = "files")]
 pub(crate) use staged::{TEMPORARY, temporary};
-pub(crate) use scalars::example_of;
 pub use table::TableReader;
 pub use value::{Bounds, Read};

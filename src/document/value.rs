@@ -91,7 +91,8 @@ impl Bounds {
             && (v != 0.0 || self.zero_allowed)
     }
 
-    pub(super) fn most_allowed(&self) -> bool {
+    /// Whether the largest value itself is allowed.
+    pub(crate) fn most_allowed(&self) -> bool {
         self.most_allowed
     }
 
@@ -100,7 +101,8 @@ impl Bounds {
         self.zero_allowed
     }
 
-    pub(super) fn hint(&self) -> &'static str {
+    /// What is likely meant, where it is beyond.
+    pub(crate) fn hint(&self) -> &'static str {
         self.hint
     }
 }

@@ -22,6 +22,7 @@ pub use pchip::{Pchip, PchipError};
 pub use property::{CONTINUATION_FLOOR, Property};
 pub use property_kind::PropertyKind;
 pub use read::{read_alloy, read_contact_metal};
+pub(crate) use read_property::rules as property_rules;
 pub use sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, source_keys};
 pub use spring_alloy::{SpringAlloy, WireStrength};
 pub use strip_sheet::{StripLayer, StripSheet, strip_sheet};

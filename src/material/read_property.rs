@@ -6,7 +6,7 @@ use crate::document::{Bounds, TableReader};
 use crate::quantity::Dimension;
 
 /// What a kind of property may be: unit and sane size, in SI.
-pub(super) fn rules(kind: PropertyKind) -> (Dimension, Bounds) {
+pub(crate) fn rules(kind: PropertyKind) -> (Dimension, Bounds) {
     use PropertyKind as P;
     match kind {
         P::Density => (

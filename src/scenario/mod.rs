@@ -5,6 +5,7 @@ mod ageing_reader;
 mod check;
 mod file;
 mod history;
+mod json_schema;
 mod mechanism;
 mod metals;
 mod parts;
@@ -20,6 +21,7 @@ mod strip;
 mod unread;
 
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
+pub use json_schema::json_schema;
 pub use place::Place;
 pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};
 pub use programme::read_current_text;

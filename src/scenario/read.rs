@@ -40,40 +40,33 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
     let s = &mut scenario;
     let mut well = head(root, s);
     let metals = Metals::read(root);
-    let needed = |path, s: &mut Scenario, read: &dyn Fn(&Fields<'_, '_>, &mut Scenario) -> bool| {
-        root.required_table(path).is_some_and(|t| {
-            let well = read(&Fields::new(&t, table(path)), s);
-            t.finish();
-            well
-        })
-    };
     let plain = |f: &Fields<'_, '_>, s: &mut Scenario| f.read(s);
-    well &= needed("protector", s, &protector);
-    let strip = needed("strip", s, &|f, s| strip::strip(f, &metals, s));
-    well &= needed("cooling", s, &plain);
-    let clamped_terminal = needed("clamped_terminal", s, &|f, s| {
+    well &= part(root, "protector", s, &protector);
+    let strip = part(root, "strip", s, &|f, s| strip::strip(f, &metals, s));
+    well &= part(root, "cooling", s, &plain);
+    let clamped_terminal = part(root, "clamped_terminal", s, &|f, s| {
         let read = f.read(s);
         parts::wire(f, &mut s.clamped_terminal.conductance_w_per_k) && read
     });
-    well &= needed("moving_contact", s, &plain);
-    let fixed_contact = needed("fixed_contact", s, &|f, s| {
+    well &= part(root, "moving_contact", s, &plain);
+    let fixed_contact = part(root, "fixed_contact", s, &|f, s| {
         let read = f.read(s);
         parts::wire(f, &mut s.fixed_contact.conductance_w_per_k) && read
     });
-    well &= needed("contact", s, &|f, s| parts::contact(f, &metals, s));
-    well &= optional(root, "winding", s, &|f, s| {
+    well &= part(root, "contact", s, &|f, s| parts::contact(f, &metals, s));
+    well &= part(root, "winding", s, &|f, s| {
         s.winding = Some(unread::WINDING);
         f.read(s)
     });
-    let housing = optional(root, "housing", s, &|f, s| {
+    let housing = part(root, "housing", s, &|f, s| {
         s.housing = Some(unread::HOUSING);
         f.read(s)
     });
     let release = mechanism::release(root, s);
-    well &= needed("surroundings", s, &surroundings);
-    well &= optional(root, "before", s, &before);
-    let load = needed("load", s, &programme::load);
-    well &= optional(root, "start_up", s, &programme::start_up);
+    well &= part(root, "surroundings", s, &surroundings);
+    well &= part(root, "before", s, &before);
+    let load = part(root, "load", s, &programme::load);
+    well &= part(root, "start_up", s, &programme::start_up);
     well &= history::history(root, load, s);
     let whole = Whole {
         strip,
@@ -98,19 +91,22 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
     Some(scenario)
 }
 
-/// Read a table where it is there; false only after a problem.
-fn optional(
+/// Read a table where it is there, or must be; false only after a problem.
+fn part(
     root: &TableReader<'_>,
     path: &'static str,
     s: &mut Scenario,
     read: &dyn Fn(&Fields<'_, '_>, &mut Scenario) -> bool,
 ) -> bool {
-    !root.has(path)
-        || root.table(path).is_some_and(|t| {
-            let well = read(&Fields::new(&t, table(path)), s);
-            t.finish();
-            well
-        })
+    let rows = table(path);
+    if !rows.needed && !root.has(path) {
+        return true;
+    }
+    root.required_table(path).is_some_and(|t| {
+        let well = read(&Fields::new(&t, rows), s);
+        t.finish();
+        well
+    })
 }
 
 fn head(root: &TableReader<'_>, s: &mut Scenario) -> bool {

@@ -7,6 +7,7 @@ mod support;
 
 mod accuracy;
 mod cases;
+mod json_schema;
 mod logs;
 mod materials;
 mod odd_inputs;

@@ -47,9 +47,11 @@ impl<'t, 'd> Fields<'t, 'd> {
 
     /// Read every key that has a place of its own into the scenario; false after a problem.
     pub(in crate::scenario) fn read(&self, s: &mut Scenario) -> bool {
-        self.table
-            .rows()
-            .fold(true, |whole, row| self.read_row(row, s) && whole)
+        let mut whole = true;
+        for row in self.table.rows() {
+            whole &= self.read_row(row, s);
+        }
+        whole
     }
 
     /// Read one key into the scenario; false after a problem.
@@ -113,7 +115,10 @@ impl<'t, 'd> Fields<'t, 'd> {
                         match most {
                             Some(most) => bounds = bounds.up_to(most),
                             // What it is held to has a problem of its own.
-                            None => return !t.has(row.key) && false,
+                            None => {
+                                t.has(row.key);
+                                return false;
+                            }
                         }
                         most
                     }

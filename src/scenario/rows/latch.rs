@@ -14,6 +14,7 @@ pub(super) const TABLE: Table = Table {
     path: "latch",
     about: "a spring-loaded latch that the strip pushes free",
     list: false,
+    needed: false,
     count: |s| usize::from(matches!(s.release.mechanism, Mechanism::Latch { .. })),
     rows: &[LATCH, RELEASE],
 };

@@ -22,6 +22,7 @@ const fn always(path: &'static str, about: &'static str, rows: &'static [&'stati
         path,
         about,
         list: false,
+        needed: false,
         count: |_| 1,
         rows,
     }
@@ -29,6 +30,14 @@ const fn always(path: &'static str, about: &'static str, rows: &'static [&'stati
 
 const fn counted(table: Table, count: fn(&Scenario) -> usize) -> Table {
     Table { count, ..table }
+}
+
+/// A table that the one around it must have.
+const fn must(path: &'static str, about: &'static str, rows: &'static [&'static [Row]]) -> Table {
+    Table {
+        needed: true,
+        ..always(path, about, rows)
+    }
 }
 
 const fn list(table: Table) -> Table {
@@ -46,23 +55,23 @@ pub(crate) const TABLES: &[Table] = &[
         other("title", "short name", Need::Needed, Value::Text("\"Pump in a greenhouse\"")),
         other("shows", "the story, and what it shows", Need::May, Value::Text("\"what this scenario shows\"")),
     ]]),
-    always("protector", "rating and reference air", &[part::PROTECTOR]),
-    always("strip", "the layered strip", &[part::STRIP]),
-    list(counted(always("strip.layer", "a layer, from the low-expansion side", &[part::LAYER]),
+    must("protector", "rating and reference air", &[part::PROTECTOR]),
+    must("strip", "the layered strip", &[part::STRIP]),
+    list(counted(must("strip.layer", "a layer, from the low-expansion side", &[part::LAYER]),
         |s| s.strip.layers.len())),
-    always("cooling", "how the strip gives heat to the air", &[part::COOLING]),
-    always("clamped_terminal", "the terminal that clamps the strip", &[part::CLAMPED_TERMINAL]),
-    always("moving_contact", "the contact at the free end", &[part::MOVING_CONTACT]),
-    always("fixed_contact", "the fixed contact", &[part::FIXED_CONTACT]),
-    always("contact", "the contact pair", &[part::CONTACT]),
+    must("cooling", "how the strip gives heat to the air", &[part::COOLING]),
+    must("clamped_terminal", "the terminal that clamps the strip", &[part::CLAMPED_TERMINAL]),
+    must("moving_contact", "the contact at the free end", &[part::MOVING_CONTACT]),
+    must("fixed_contact", "the fixed contact", &[part::FIXED_CONTACT]),
+    must("contact", "the contact pair", &[part::CONTACT]),
     counted(always("winding", "a heater winding around the strip", &[part::WINDING]),
         |s| usize::from(s.winding.is_some())),
     counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
     latch::TABLE,
     snap_blade::TABLE,
-    always("surroundings", "air around the protector", &[duty::SURROUNDINGS]),
+    must("surroundings", "air around the protector", &[duty::SURROUNDINGS]),
     always("before", "state before the load; cold without it", &[duty::BEFORE]),
-    always("load", "the current from time zero", &[duty::LOAD, duty::PROGRAMME]),
+    must("load", "the current from time zero", &[duty::LOAD, duty::PROGRAMME]),
     list(always("load.step", "a step of the load", &[duty::STEP])),
     counted(always("start_up", "how the equipment starts after a reset",
         &[duty::CURRENT, duty::PROGRAMME, duty::START_UP]), |s| usize::from(s.start_up.is_some())),
@@ -72,7 +81,7 @@ pub(crate) const TABLES: &[Table] = &[
     list(always("history.step", "a step of the run's own current", &[duty::STEP])),
     always("ask", "what is computed, and how finely", &[duty::ASK]),
     counted(always("ageing", "constants of the wear", &[wear::AGEING]), |s| usize::from(s.ageing.is_some())),
-    always("ageing.relaxation", "loss of preload with time under stress", &[wear::RELAXATION]),
+    must("ageing.relaxation", "loss of preload with time under stress", &[wear::RELAXATION]),
     always("ageing.test", "the longest test behind the constants", &[wear::TEST]),
     always("ageing.friction", "a latch that sticks when it is not moved", &[wear::FRICTION]),
     always("duty", "the calendar of the work", &[wear::DUTY]),

@@ -109,6 +109,8 @@ pub(crate) struct Table {
     pub about: &'static str,
     /// Whether it is a list of tables.
     pub list: bool,
+    /// Whether the table around it must have it.
+    pub needed: bool,
     /// How many the scenario has.
     pub count: fn(&Scenario) -> usize,
     /// Its keys; what several tables share stands once.

@@ -12,6 +12,7 @@ pub(super) const TABLE: Table = Table {
     path: "snap_blade",
     about: "a bowed blade that snaps through",
     list: false,
+    needed: false,
     count: |s| usize::from(matches!(s.release.mechanism, Mechanism::SnapBlade { .. })),
     rows: &[SNAP_BLADE, RELEASE],
 };

@@ -1,0 +1,201 @@
+//! The JSON Schema for editors knows every key of every scenario, and no other.
+
+use relatch::internals::scenario::{STARTER_KINDS, json_schema, starter};
+use serde_json::Value;
+use std::path::Path;
+
+/// What a schema has against a value, by the path of the place. Understands the words of the draft that ours uses.
+fn problems(value: &Value, schema: &Value, path: &str, found: &mut Vec<String>) {
+    let bad = |why: &str| format!("{path}: {value} {why}");
+    if let Some(forms) = schema.get("anyOf").and_then(Value::as_array) {
+        let fits = |form: &Value| {
+            let mut against = Vec::new();
+            problems(value, form, path, &mut against);
+            against.is_empty()
+        };
+        if !forms.iter().any(fits) {
+            found.push(bad("fits no form"));
+        }
+        return;
+    }
+    if let Some(words) = schema.get("enum").and_then(Value::as_array)
+        && !words.contains(value)
+    {
+        found.push(bad("is none of the words"));
+    }
+    if schema.get("const").is_some_and(|only| only != value) {
+        found.push(bad("is another word"));
+    }
+    let kind = match value {
+        Value::Object(_) => "object",
+        Value::Array(_) => "array",
+        Value::String(_) => "string",
+        Value::Bool(_) => "boolean",
+        Value::Number(n) if n.is_f64() => "number",
+        _ => "integer",
+    };
+    let is = |known: &str| known == kind || (known == "number" && kind == "integer");
+    match &schema["type"] {
+        Value::String(known) if !is(known) => found.push(bad("is of another kind")),
+        Value::Array(known) if !known.iter().filter_map(Value::as_str).any(is) => {
+            found.push(bad("is of another kind"));
+        }
+        _ => {}
+    }
+    if let (Some(number), Some(most)) = (value.as_f64(), schema["maximum"].as_f64())
+        && number > most
+    {
+        found.push(bad("is too large"));
+    }
+    if let (Some(text), Some(_)) = (value.as_str(), schema.get("pattern"))
+        && !text
+            .trim_start_matches([' ', '+', '-', '.'])
+            .starts_with(|c: char| c.is_ascii_digit())
+    {
+        found.push(bad("is no number"));
+    }
+    for needed in schema["required"].as_array().into_iter().flatten() {
+        if value.get(needed.as_str().unwrap_or_default()).is_none() {
+            found.push(bad(&format!("lacks {needed}")));
+        }
+    }
+    for (key, inner) in value.as_object().into_iter().flatten() {
+        match schema["properties"].get(key) {
+            Some(known) => problems(inner, known, &format!("{path}.{key}"), found),
+            None if schema["additionalProperties"] == false => {
+                found.push(format!("{path}.{key}: no such key"));
+            }
+            None => {}
+        }
+    }
+    for (k, inner) in value.as_array().into_iter().flatten().enumerate() {
+        let known = schema["prefixItems"].get(k).unwrap_or(&schema["items"]);
+        problems(inner, known, &format!("{path}[{k}]"), found);
+    }
+}
+
+fn against(value: &Value) -> Vec<String> {
+    let mut found = Vec::new();
+    problems(value, &json_schema(), "", &mut found);
+    found
+}
+
+/// Every scenario that comes with the program, and the one of the wrong files that is right.
+fn scenarios() -> Vec<(String, Value)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let folder = std::fs::read_dir(root.join("scenarios")).expect("a folder");
+    let mut files: Vec<_> = folder
+        .map(|entry| entry.expect("an entry").path())
+        .collect();
+    files.push(root.join("tests/support/right.toml"));
+    files.retain(|path| path.extension().is_some_and(|e| e == "toml"));
+    let shipped = files.iter().map(|path| {
+        let text = std::fs::read_to_string(path).expect("a text");
+        (path.display().to_string(), text)
+    });
+    let starters = STARTER_KINDS.iter().map(|kind| {
+        let text = starter(kind).expect("a starter").to_owned();
+        ((*kind).to_owned(), text)
+    });
+    let read = |(name, text): (String, String)| (name, toml::from_str(&text).expect("TOML"));
+    shipped.chain(starters).map(read).collect()
+}
+
+/// Every value with one key of one of its tables misspelt.
+fn misspelt(value: &Value) -> Vec<Value> {
+    let mut all = Vec::new();
+    match value {
+        Value::Object(table) => {
+            for (key, inner) in table {
+                let mut other = table.clone();
+                other.remove(key);
+                other.insert(format!("{key}x"), inner.clone());
+                all.push(Value::Object(other));
+                for inner in misspelt(inner) {
+                    let mut other = table.clone();
+                    other.insert(key.clone(), inner);
+                    all.push(Value::Object(other));
+                }
+            }
+        }
+        Value::Array(list) => {
+            for (k, inner) in list.iter().enumerate() {
+                for inner in misspelt(inner) {
+                    let mut other = list.clone();
+                    other[k] = inner;
+                    all.push(Value::Array(other));
+                }
+            }
+        }
+        _ => {}
+    }
+    all
+}
+
+#[test]
+fn every_scenario_fits() {
+    let all = scenarios();
+    assert!(all.len() > 12, "{}", all.len());
+    for (name, value) in all {
+        assert_eq!(against(&value), Vec::<String>::new(), "{name}");
+    }
+}
+
+#[test]
+fn a_misspelt_key_does_not() {
+    for (name, value) in scenarios() {
+        for wrong in misspelt(&value) {
+            assert!(!against(&wrong).is_empty(), "{name}: {wrong}");
+        }
+    }
+}
+
+#[test]
+fn a_wrong_value_does_not() {
+    let (_, right) = scenarios().pop().expect("a scenario");
+    for (table, key, wrong) in [
+        ("strip", "length", Value::from(22)),
+        ("strip", "length", Value::from("long")),
+        ("strip", "section", Value::from("broad")),
+        ("cooling", "emissivity", Value::from(1.5)),
+        ("strip", "layer", Value::from("steel")),
+    ] {
+        let mut value = right.clone();
+        value[table][key] = wrong;
+        let found = against(&value);
+        assert!(
+            found.iter().any(|f| f.contains(&format!(".{table}.{key}"))),
+            "{found:?}"
+        );
+    }
+    let mut value = right;
+    value["strip"]
+        .as_object_mut()
+        .expect("a table")
+        .remove("width");
+    assert_eq!(against(&value).len(), 1, "{:?}", against(&value));
+}
+
+/// Every key says what it is and how it may look.
+#[test]
+fn every_key_is_described() {
+    fn walk(schema: &Value, path: &str) {
+        assert!(
+            schema["description"]
+                .as_str()
+                .is_some_and(|d| !d.is_empty()),
+            "{path}"
+        );
+        if schema["pattern"].is_string() {
+            assert!(schema["examples"][0].is_string(), "{path}");
+        }
+        let items = &schema["items"];
+        for (key, inner) in schema["properties"].as_object().into_iter().flatten() {
+            walk(inner, &format!("{path}.{key}"));
+        }
+        for (key, inner) in items["properties"].as_object().into_iter().flatten() {
+            walk(inner, &format!("{path}[].{key}"));
+        }
+    }
+    walk(&json_schema(), "");
+}
