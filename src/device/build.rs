@@ -44,6 +44,8 @@ pub struct Device {
     pub release: Release,
     /// Heat across the layers, when it is resolved.
     pub through: Option<ThroughLaw>,
+    /// Square of the strip's current, A^2, from which on heat across the layers matters.
+    pub across_from_a2: f64,
     /// The strip's laws in polynomials.
     pub fit: Arc<StripFit>,
     /// The surface's law in polynomials, where it has that form.
@@ -112,6 +114,7 @@ impl Device {
             housing: scenario.housing,
             release: r,
             through,
+            across_from_a2: 0.0,
             contact_as_new: scenario.contact.clone(),
             models: Models::default(),
             laws,
@@ -196,11 +199,23 @@ impl Device {
         device
     }
 
-    /// The same device with heat across the layers resolved.
-    pub fn resolved(&self) -> Device {
-        let mut device = self.clone();
-        device.through = Some(ThroughLaw::new(&self.laws));
-        device
+    /// The same device with heat across the layers resolved where the square of the strip's current, A^2, is
+    /// large enough for it to matter.
+    pub fn resolved(&self, from_a2: f64) -> Device {
+        Device {
+            through: Some(ThroughLaw::new(&self.laws)),
+            across_from_a2: from_a2,
+            ..self.clone()
+        }
+    }
+
+    /// The same device with one temperature a section; `None` when it is that.
+    pub(super) fn uniform(&self) -> Option<Device> {
+        self.through.as_ref()?;
+        Some(Device {
+            through: None,
+            ..self.clone()
+        })
     }
 
     /// Resistance of everything in series at one temperature, closed, ohm.

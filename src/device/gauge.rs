@@ -1,38 +1,40 @@
 //! How far the strip is from release and from relatch: the event functions.
 
 use super::through::Station;
-use super::{Bend, Model, Plant};
+use super::{Bend, Gauge, Model, Plant};
 use crate::scenario::Mechanism;
 use crate::solve::Event;
 
-/// Zero when the strip releases; the value is minus the deflection left, m.
-pub struct ReleaseEvent<'a> {
-    /// The protector under its drive.
-    pub plant: &'a Plant<'a>,
-    /// Deflection that must stay in hand, m (0 for the release itself).
-    pub in_hand_m: f64,
-}
+impl Plant<'_> {
+    /// Signed distance from an event at a time and state, m: negative before it.
+    pub fn distance_m(&self, gauge: Gauge, t: f64, y: &[f64]) -> f64 {
+        let squared = self.strip_current_squared(t);
+        match gauge {
+            Gauge::Release { in_hand_m } => self.model.release_excess_m(y, squared) + in_hand_m,
+            Gauge::Relatch => self.model.relatch_excess_m(y, squared),
+        }
+    }
 
-impl Event for ReleaseEvent<'_> {
-    fn value(&self, t: f64, y: &[f64]) -> f64 {
-        self.plant
-            .model
-            .release_excess_m(y, self.plant.strip_current_squared(t))
-            + self.in_hand_m
+    /// The event as the general way sees it.
+    pub fn event(&self, gauge: Gauge) -> PlantEvent<'_> {
+        PlantEvent { plant: self, gauge }
+    }
+
+    /// The release as the general way sees it.
+    pub fn release(&self) -> PlantEvent<'_> {
+        self.event(Gauge::Release { in_hand_m: 0.0 })
     }
 }
 
-/// Zero when the strip relatches.
-pub struct RelatchEvent<'a> {
-    /// The protector under its drive.
-    pub plant: &'a Plant<'a>,
+/// An event of a protector under its drive.
+pub struct PlantEvent<'a> {
+    plant: &'a Plant<'a>,
+    gauge: Gauge,
 }
 
-impl Event for RelatchEvent<'_> {
+impl Event for PlantEvent<'_> {
     fn value(&self, t: f64, y: &[f64]) -> f64 {
-        self.plant
-            .model
-            .relatch_excess_m(y, self.plant.strip_current_squared(t))
+        self.plant.distance_m(self.gauge, t, y)
     }
 }
 

@@ -1,5 +1,6 @@
 //! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
 
+mod across;
 mod blade;
 mod build;
 mod chebyshev;
@@ -17,6 +18,7 @@ mod strip_laws;
 mod through;
 mod time_slope;
 
+pub use across::{Across, AcrossDistance};
 pub use build::{Device, DeviceError};
 pub use contact_pair::ContactPair;
 pub use cooling::{CoolingLaw, FilmFit};
@@ -26,7 +28,7 @@ pub use fast::{
     Along, AlongParts, Beside, BladeDistance, EventDistance, Fitted, Gauge, GaugeParts, LaneLoad,
     LatchDistance, LayerUnit, MOST_LAYERS, Sheet, StripFit, Unit, WindingUnit,
 };
-pub use gauge::{RelatchEvent, ReleaseEvent};
+pub use gauge::PlantEvent;
 pub use grid::{Element, Fineness, Grid, gauss_lobatto};
 pub use model::{Layout, Model};
 pub use plant::Plant;

@@ -9,7 +9,7 @@ use crate::scenario::Mechanism;
 use crate::solve::Shape;
 use crate::solve::wide::lanes;
 use std::f64::consts::PI;
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 /// Sine modes of a snap blade that are carried; the rest of the series falls as n^-4.
 const SNAP_MODES: usize = 25;
@@ -86,6 +86,8 @@ pub struct Model {
     pub(super) along: Option<AlongParts>,
     /// Weights of the fast event functions.
     pub(super) gauge: GaugeParts,
+    /// The same with one temperature a section, where heat across the layers is resolved here.
+    pub(super) uniform_model: Option<Arc<Model>>,
     remembered: Remembered,
     /// Where bending is evaluated: finer than the grid where property tables have corners.
     pub(super) bending: BendPoints,
@@ -166,7 +168,11 @@ impl Model {
             &compliance_weight,
             layout.len.div_ceil(lanes()) * lanes(),
         );
+        let uniform_model = device
+            .uniform()
+            .map(|uniform| Arc::new(Model::new(&uniform, fineness)));
         Model {
+            uniform_model,
             along,
             gauge,
             remembered: Remembered::default(),
@@ -247,10 +253,12 @@ impl Model {
             None | Some(crate::scenario::ShuntNode::Housing) => self.grid.order,
             Some(_) => l.strip,
         };
+        let across = self.slow_modes();
         Shape {
-            band: l.strip,
-            half_width,
-            border: l.len - l.strip,
+            band: l.strip * (1 + across),
+            half_width: half_width * (1 + across) + across,
+            border: l.modes - l.strip,
+            across,
         }
     }
 

@@ -8,6 +8,7 @@
 
 use super::{Line, StripLaws};
 use crate::physics::through_thickness::{AcrossLayer, Mode, modes, quasi_steady};
+use crate::scenario::Layer;
 
 /// Slow modes carried as unknowns.
 const SLOW: usize = 4;
@@ -64,12 +65,12 @@ pub struct Station<'a> {
 pub struct LayerHeat {
     /// Heat per volume of each layer, W/m^3.
     pub joule_w_per_m3: Vec<f64>,
-    /// `d joule_j / dT_i`, row-major by `j`.
-    slopes: Vec<f64>,
     /// Resistance per length, ohm/m.
     pub resistance: f64,
-    /// `d resistance / dT_i`.
-    resistance_slopes: Vec<f64>,
+    /// What a kelvin more in each layer takes from its own heat in the same field, W/(m^3 K).
+    own_slopes: Vec<f64>,
+    /// Part by which a kelvin more in each layer raises the common field, 1/K.
+    field_slopes: Vec<f64>,
 }
 
 impl ThroughLaw {
@@ -152,6 +153,21 @@ impl ThroughLaw {
         self.slow[k].rate_per_s
     }
 
+    /// Bound of all rates of a strip whose mean evens out along it at this rate, 1/s: heat spreads nowhere faster
+    /// than in the layer that conducts best.
+    pub fn fastest_per_s(&self, along_per_s: f64) -> f64 {
+        let layers = across_layers(&self.laws, REFERENCE_K);
+        let sum = |f: &dyn Fn(&AcrossLayer) -> f64| layers.iter().map(f).sum::<f64>();
+        let mean = sum(&|l| l.thickness_m * l.conductivity_w_per_m_k)
+            / sum(&|l| l.thickness_m * l.capacity_j_per_m3_k);
+        let best = layers
+            .iter()
+            .map(|l| l.conductivity_w_per_m_k / l.capacity_j_per_m3_k)
+            .fold(mean, f64::max);
+        let slowest_last = self.slow.last().map_or(0.0, |m| m.rate_per_s);
+        slowest_last + along_per_s * best / mean
+    }
+
     /// Axial conduction of the mean by mode `k`: flux per slope of its amplitude, per width.
     pub fn axial(&self, k: usize) -> f64 {
         self.slow[k].axial
@@ -170,104 +186,92 @@ impl ThroughLaw {
     /// Heat of the layers at a station. The fast modes' share of the layers' temperatures follows the heat
     /// that the slow ones' share makes; its slopes are left out (they are a hundredth of the others).
     pub fn heat(&self, t_k: f64, amplitudes: &[f64], current_squared: f64) -> LayerHeat {
-        let mut deviation: Vec<f64> = (0..self.slow.first().map_or(0, |m| m.layer_mean.len()))
-            .map(|i| {
-                self.slow
-                    .iter()
-                    .zip(amplitudes)
-                    .map(|(m, b)| m.layer_mean[i] * b)
-                    .sum()
-            })
-            .collect();
-        let first = self
-            .heat_at(t_k, &deviation, current_squared)
-            .joule_w_per_m3;
-        let n = deviation.len();
-        for (i, d) in deviation.iter_mut().enumerate() {
-            *d += (0..n)
-                .map(|j| self.fast_mean[i * n + j] * first[j])
-                .sum::<f64>();
+        let n = self.laws.layers.iter().filter(|l| is_solid(l)).count();
+        let mut deviation = vec![0.0; n];
+        for (m, b) in self.slow.iter().zip(amplitudes) {
+            for (d, mean) in deviation.iter_mut().zip(&m.layer_mean) {
+                *d += mean * b;
+            }
         }
-        self.heat_at(t_k, &deviation, current_squared)
+        if current_squared > 0.0 {
+            let mut first = Vec::with_capacity(n);
+            self.joule(t_k, &deviation, current_squared, &mut first);
+            for (d, row) in deviation.iter_mut().zip(self.fast_mean.chunks_exact(n)) {
+                *d += row.iter().zip(&first).map(|(m, q)| m * q).sum::<f64>();
+            }
+        }
+        let mut joule = Vec::with_capacity(n);
+        let resistance = self.joule(t_k, &deviation, current_squared, &mut joule);
+        let (mut own_slopes, mut field_slopes) = (Vec::with_capacity(n), Vec::with_capacity(n));
+        for ((layer, deviation), joule) in solid(&self.laws).zip(&deviation).zip(&joule) {
+            let (r, slope) = layer.alloy.resistivity.at_with_slope(t_k + deviation);
+            own_slopes.push(joule * slope / r);
+            let conductance = layer.thickness_m * self.laws.width_m / r;
+            field_slopes.push(conductance * resistance * slope / r);
+        }
+        LayerHeat {
+            joule_w_per_m3: joule,
+            resistance,
+            own_slopes,
+            field_slopes,
+        }
     }
 
-    /// Heat of the layers at their own temperatures.
-    fn heat_at(&self, t_k: f64, deviation_k: &[f64], current_squared: f64) -> LayerHeat {
-        let (mut conductance, mut parts) = (0.0, Vec::with_capacity(8));
+    /// Heat of the layers at their own temperatures, W/m^3, and the resistance per length, ohm/m.
+    fn joule(
+        &self,
+        t_k: f64,
+        deviation_k: &[f64],
+        current_squared: f64,
+        joule: &mut Vec<f64>,
+    ) -> f64 {
+        let mut conductance = 0.0;
         for (layer, deviation) in solid(&self.laws).zip(deviation_k) {
-            let (r, slope) = layer.alloy.resistivity.at_with_slope(t_k + deviation);
+            let r = layer.alloy.resistivity.at(t_k + deviation);
             conductance += layer.thickness_m / r;
-            parts.push((layer.thickness_m, r, slope));
+            joule.push(1.0 / r);
         }
         let resistance = 1.0 / (self.laws.width_m * conductance);
         let field_squared = current_squared * resistance * resistance;
-        let n = parts.len();
-        // Warming layer i by one kelvin raises the common field by this part.
-        let field_slope: Vec<f64> = parts
-            .iter()
-            .map(|(t, r, slope)| t * slope / (conductance * r * r))
-            .collect();
-        let mut slopes = vec![0.0; n * n];
-        for (j, (_, r, slope)) in parts.iter().enumerate() {
-            for i in 0..n {
-                slopes[j * n + i] = 2.0 * field_squared / r * field_slope[i];
-            }
-            slopes[j * n + j] -= field_squared * slope / (r * r);
-        }
-        LayerHeat {
-            joule_w_per_m3: parts.iter().map(|(_, r, _)| field_squared / r).collect(),
-            slopes,
-            resistance,
-            resistance_slopes: field_slope.iter().map(|f| f * resistance).collect(),
+        joule.iter_mut().for_each(|q| *q *= field_squared);
+        resistance
+    }
+
+    /// Part by which a kelvin more in the mean (`None`) or a mode's amplitude raises the common field.
+    fn field_slope(&self, heat: &LayerHeat, mode: Option<usize>) -> f64 {
+        match mode {
+            None => heat.field_slopes.iter().sum(),
+            Some(k) => dot(&heat.field_slopes, &self.slow[k].layer_mean),
         }
     }
 
     /// Slope of the resistance per length against the mean temperature (`None`) or a mode's amplitude.
     pub fn resistance_slope(&self, heat: &LayerHeat, mode: Option<usize>) -> f64 {
-        match mode {
-            None => heat.resistance_slopes.iter().sum(),
-            Some(k) => heat
-                .resistance_slopes
-                .iter()
-                .zip(&self.slow[k].layer_mean)
-                .map(|(s, m)| s * m)
-                .sum(),
-        }
+        heat.resistance * self.field_slope(heat, mode)
     }
 
     /// Slope of mode `k`'s Joule source against the mean temperature (`None`) or mode `l`'s amplitude.
     pub fn joule_slope(&self, heat: &LayerHeat, k: usize, l: Option<usize>) -> f64 {
-        let n = heat.joule_w_per_m3.len();
-        let feed = &self.slow[k];
-        let mut sum = 0.0;
-        for j in 0..n {
-            for i in 0..n {
-                let mean = l.map_or(1.0, |l| self.slow[l].layer_mean[i]);
-                sum += feed.layers[j] * heat.slopes[j * n + i] * mean;
-            }
-        }
-        sum
+        let feed = &self.slow[k].layers;
+        let own: f64 = match l {
+            None => dot(feed, &heat.own_slopes),
+            Some(l) => (feed.iter().zip(&heat.own_slopes))
+                .zip(&self.slow[l].layer_mean)
+                .map(|((f, s), m)| f * s * m)
+                .sum(),
+        };
+        2.0 * self.joule_source(heat, k) * self.field_slope(heat, l) - own
     }
 
     /// Joule source of mode `k`.
     pub fn joule_source(&self, heat: &LayerHeat, k: usize) -> f64 {
-        self.slow[k]
-            .layers
-            .iter()
-            .zip(&heat.joule_w_per_m3)
-            .map(|(a, b)| a * b)
-            .sum()
+        dot(&self.slow[k].layers, &heat.joule_w_per_m3)
     }
 
     /// Source of mode `k` at a station: Joule heat, axial conduction, loss at the faces.
     pub fn source(&self, k: usize, heat: &LayerHeat, at: &Station<'_>) -> f64 {
         let feed = &self.slow[k];
-        let coupled: f64 = feed
-            .coupling
-            .iter()
-            .zip(at.mode_second_derivative)
-            .map(|(c, d)| c * d)
-            .sum();
+        let coupled = dot(&feed.coupling, at.mode_second_derivative);
         self.joule_source(heat, k) + feed.axial * at.second_derivative + coupled
             - feed.faces * at.face_flux
     }
@@ -281,19 +285,20 @@ impl ThroughLaw {
             .map(|(m, b)| m.curvature_per_m * b)
             .sum();
         let heat = self.heat(at.t_k, at.amplitudes, at.current_squared);
-        let joule: f64 = self
-            .fast
-            .layers
-            .iter()
-            .zip(&heat.joule_w_per_m3)
-            .map(|(a, b)| a * b)
-            .sum();
-        slow + joule + self.fast.axial * at.second_derivative
+        slow + dot(&self.fast.layers, &heat.joule_w_per_m3) + self.fast.axial * at.second_derivative
     }
 }
 
-fn solid(laws: &StripLaws) -> impl Iterator<Item = &crate::scenario::Layer> {
-    laws.layers.iter().filter(|l| l.thickness_m > 0.0)
+fn is_solid(layer: &Layer) -> bool {
+    layer.thickness_m > 0.0
+}
+
+fn solid(laws: &StripLaws) -> impl Iterator<Item = &Layer> {
+    laws.layers.iter().filter(|l| is_solid(l))
+}
+
+fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
 /// Joule heat per volume of each layer at one temperature, W/m^3: (I R')^2 / r_i.
@@ -316,7 +321,7 @@ fn across_layers(laws: &StripLaws, t_k: f64) -> Vec<AcrossLayer> {
     laws.layers
         .iter()
         .zip(laws.thermal_layers(t_k))
-        .filter(|(l, _)| l.thickness_m > 0.0)
+        .filter(|(l, _)| is_solid(l))
         .map(|(layer, section)| {
             let a = &layer.alloy;
             AcrossLayer {

@@ -7,7 +7,7 @@
 
 use super::shape::size;
 use super::trip_times::{DIRECT, TripTimes, WOUND, ideal};
-use crate::device::{Device, Drive, Fineness, Plant, ReleaseEvent};
+use crate::device::{Device, Drive, Fineness, Plant};
 use crate::load::Programme;
 use crate::predict::{Case, Fidelity, Halt, Unwatched, closed_steady, run_on};
 use crate::scenario::{Before, Mechanism};
@@ -148,11 +148,7 @@ impl Member {
         let drive = Drive::constant(current_a, reference_k);
         let excess = |model: &crate::device::Model| {
             let plant = Plant { model, drive };
-            ReleaseEvent {
-                plant: &plant,
-                in_hand_m: 0.0,
-            }
-            .value(0.0, &y)
+            plant.release().value(0.0, &y)
         };
         let deflection_m = excess(&free);
         let device = with_latch(device, 0.0, 0.0, 1.0);

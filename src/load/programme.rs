@@ -103,6 +103,16 @@ impl Piece {
         self.current.last(self.duration_s)
     }
 
+    /// Highest current of the piece, A.
+    pub fn highest_a(&self) -> f64 {
+        match self.current {
+            Current::Constant(a) => a,
+            Current::Linear { from_a, to_a } | Current::Decay { from_a, to_a, .. } => {
+                from_a.max(to_a)
+            }
+        }
+    }
+
     /// Whether the current of the piece does not change.
     pub fn is_constant(&self) -> bool {
         matches!(self.current, Current::Constant(_))

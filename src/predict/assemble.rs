@@ -18,7 +18,8 @@ use super::stress::stress_across;
 use super::tables::{ambient_correction, preload_shift, premature_reset, trip_point_record};
 use super::trip_point::trip_point;
 use super::warnings::{
-    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
+    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run,
+    through_part,
 };
 use super::{Halt, PredictError, Progress, parallel};
 use crate::device::{Device, Model};
@@ -291,6 +292,10 @@ pub fn predict(
     Ok(outcome)
 }
 
+/// Share of the curvature that heat across the layers makes at release, from which on it is followed where it
+/// matters in the main run: a half of what matters there.
+const ACROSS_COUNTS: f64 = 0.5 * THROUGH_MATTERS;
+
 /// Local tolerance of the run whose course is recorded: it takes its steps the general way.
 pub(super) const RECORDED_TOLERANCE: f64 = 2e-8;
 
@@ -326,7 +331,7 @@ pub fn main_run(
     if part.abs() < THROUGH_MATTERS {
         return Ok((device, main));
     }
-    let resolved = device.resolved();
+    let resolved = device.resolved(squared * ACROSS_COUNTS / part.abs());
     let main = run(&resolved, case, &scenario.load, true)?;
     Ok((resolved, main))
 }

@@ -4,7 +4,7 @@ use super::ambient::ambient_piece;
 use super::session::Session;
 use super::trip_point::closed_steady;
 use super::{Halt, PredictError};
-use crate::device::{Drive, Model, Plant, ReleaseEvent};
+use crate::device::{Drive, Model, Plant};
 use crate::scenario::Before;
 use crate::solve::Event;
 
@@ -72,13 +72,7 @@ impl Case {
                     model,
                     drive: Drive::constant(current_a, ambient_k),
                 };
-                if (ReleaseEvent {
-                    plant: &plant,
-                    in_hand_m: 0.0,
-                })
-                .value(0.0, &y)
-                    >= 0.0
-                {
+                if plant.release().value(0.0, &y) >= 0.0 {
                     return Err(error());
                 }
                 y

@@ -4,7 +4,7 @@ use super::PredictError;
 use super::ambient::ambient_piece;
 use super::case::Case;
 use super::fidelity::Fidelity;
-use crate::device::{Device, Drive, Phase, Plant, ReleaseEvent};
+use crate::device::{Device, Drive, Phase, Plant};
 use crate::load::Programme;
 use crate::solve::explicit_event_time;
 
@@ -37,10 +37,7 @@ pub fn cross_check(
             ambient,
         },
     };
-    let event = ReleaseEvent {
-        plant: &plant,
-        in_hand_m: 0.0,
-    };
+    let event = plant.release();
     let explicit = explicit_event_time(
         &plant,
         &event,

@@ -1,7 +1,7 @@
 //! One smooth piece of load and ambient, marched in registers towards an event.
 
 use super::proof::{HOTTEST_K, Target, hold_proof};
-use crate::device::{Along, Drive, EventDistance, Gauge, Model};
+use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model};
 use crate::solve::wide::Row;
 use crate::solve::{Distance, SteadyFailure};
 use crate::solve::{Failure, Flow, Implicit5p, March, Stop, settle};
@@ -9,6 +9,9 @@ use pulp::Simd;
 
 /// Steps after which a march without an event in sight is worth a proof that there is none.
 const STEPS_BEFORE_PROOF: usize = 5;
+/// The same with heat across the layers resolved, where stability keeps steps short and only the general way
+/// knows a proof.
+const STEPS_BEFORE_GENERAL: usize = 400;
 
 /// How a leg ended.
 pub enum LegEnd {
@@ -51,15 +54,61 @@ pub struct Leg<'s, 'm> {
     /// State; left at the end of the leg.
     pub y: &'s mut Vec<f64>,
     /// Work space, kept between legs.
-    pub march: &'s mut Option<March>,
+    pub marches: &'s mut Marches,
+}
+
+/// Work space of legs: with one temperature a section, and with heat across the layers resolved.
+#[derive(Default)]
+pub struct Marches {
+    along: Option<March>,
+    across: Option<March>,
 }
 
 impl Leg<'_, '_> {
     /// March; `None` (and an untouched state) when the general way has to be gone: no fast form, or
     /// temperatures beyond the fits.
     pub fn run(self) -> Option<Result<LegReport, Failure>> {
-        self.model.fast()?;
         pulp::Arch::new().dispatch(self)
+    }
+
+    /// With heat across the layers resolved. No proof is looked for here: without an event in sight the general
+    /// way is gone.
+    fn across<S: Simd>(self, simd: S) -> Option<Result<LegReport, Failure>> {
+        let mut across = Across::new(simd, self.model, self.drive)?;
+        let (unknowns, len) = (across.unknowns(), across.len());
+        let mut y = across.pack(self.y);
+        let march = (self.marches.across).get_or_insert_with(|| March::new(unknowns, len));
+        let mut distance = self.gauge.map(|g| across.distance(g));
+        let mut lost = false;
+        let report = march.run(
+            simd,
+            &mut across,
+            distance.as_mut(),
+            self.t,
+            &mut y,
+            self.end_s,
+            self.tolerance,
+            &mut |step| {
+                lost = self.settles && step.far && step.steps >= STEPS_BEFORE_GENERAL;
+                !lost
+            },
+        );
+        if lost {
+            return None;
+        }
+        Some(report.map(|report| {
+            across.unpack(&y, self.y);
+            LegReport {
+                end: if report.stop == Stop::Event {
+                    LegEnd::Event
+                } else {
+                    LegEnd::End
+                },
+                t: report.t,
+                largest: report.largest,
+                steps: report.steps,
+            }
+        }))
     }
 }
 
@@ -68,6 +117,9 @@ impl pulp::WithSimd for Leg<'_, '_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
+        if self.model.device.through.is_some() {
+            return self.across(simd);
+        }
         let mut along = Along::new(simd, self.model, self.drive)?;
         let unknowns = along.unknowns();
         let len = along.len();
@@ -77,7 +129,7 @@ impl pulp::WithSimd for Leg<'_, '_> {
         if !self.model.within_fits(self.drive.ambient.value_k, &y) {
             return None;
         }
-        let march = self.march.get_or_insert_with(|| March::new(unknowns, len));
+        let march = (self.marches.along).get_or_insert_with(|| March::new(unknowns, len));
         let mut distance = self.gauge.map(|g| along.distance(g));
         let model = self.model;
         let ambient_k = self.drive.ambient.value_k;

@@ -4,7 +4,7 @@ use super::PredictError;
 use super::case::Case;
 use super::outcome::{Across, MechanismKind, Part};
 use super::trip_point::{closed_steady, relatch_temperature_k, trip_temperature_k};
-use crate::device::{Drive, Model, Plant, ReleaseEvent};
+use crate::device::{Drive, Model, Plant};
 use crate::scenario::{Mechanism, Scenario};
 use crate::solve::Event;
 
@@ -28,12 +28,7 @@ pub fn describe(
                 model,
                 drive: Drive::constant(rated, reference_k),
             };
-            ReleaseEvent {
-                plant: &plant,
-                in_hand_m: 0.0,
-            }
-            .value(0.0, y)
-                < 0.0
+            plant.release().value(0.0, y) < 0.0
         });
     let plant = Plant {
         model,

@@ -5,11 +5,11 @@
 use super::Halt;
 use super::ambient::ambient_piece;
 use super::cycle::Cycle;
-use super::leg::{Leg, LegEnd, LegReport};
+use super::leg::{Leg, LegEnd, LegReport, Marches};
 use super::proof::{Target, hold_proof};
-use crate::device::{Drive, Gauge, Model, Phase, Plant, RelatchEvent, ReleaseEvent};
+use crate::device::{Drive, Gauge, Model, Phase, Plant};
 use crate::load::{Piece, Programme};
-use crate::solve::{Controls, DenseStep, Event, Failure, March, Stop, integrate};
+use crate::solve::{Controls, DenseStep, Event, Failure, Stop, integrate};
 
 /// Sees every step of a session.
 pub trait Watch {
@@ -84,7 +84,9 @@ pub struct Session<'a> {
     pub closest_m: f64,
     /// Integration steps so far.
     pub steps: usize,
-    march: Option<March>,
+    /// Until when the modes across the layers last were fed by a strong current, s.
+    fed_until_s: f64,
+    marches: Marches,
     /// When to give up.
     pub halt: Halt,
 }
@@ -100,7 +102,8 @@ impl Clone for Session<'_> {
             phase: self.phase,
             closest_m: self.closest_m,
             steps: self.steps,
-            march: None,
+            fed_until_s: self.fed_until_s,
+            marches: Marches::default(),
             halt: self.halt.clone(),
         }
     }
@@ -123,7 +126,8 @@ impl<'a> Session<'a> {
             phase: Phase::Closed,
             closest_m: f64::NEG_INFINITY,
             steps: 0,
-            march: None,
+            fed_until_s: f64::NEG_INFINITY,
+            marches: Marches::default(),
             halt: Halt::default(),
         }
     }
@@ -184,16 +188,12 @@ impl<'a> Session<'a> {
                     ambient,
                 },
             };
-            let event = ReleaseEvent {
-                plant: &plant,
-                in_hand_m,
-            };
             // Only the last constant piece at a constant ambient has a steady state to prove with.
             let last = !(start_s + piece.end_s).is_finite()
                 && piece.is_constant()
                 && !ambient_end.is_finite();
             let gauge = Gauge::Release { in_hand_m };
-            match self.towards(&plant, &event, gauge, last, end, watch)? {
+            match self.towards(&plant, gauge, last, end, watch)? {
                 Towards::Event => return Ok(Carried::Released),
                 Towards::Proved => return Ok(Carried::HeldForEver),
                 Towards::Undecided => return Ok(Carried::StillHolding),
@@ -204,7 +204,7 @@ impl<'a> Session<'a> {
                 && start_s + piece.end_s <= self.t * (1.0 + 1e-12)
                 && ((self.t - start_s) / period - ((self.t - start_s) / period).round()).abs()
                     < 1e-6
-                && cycle.settled(&plant, &event, self.t, &self.y, self.closest_m)
+                && cycle.settled(&plant, &plant.event(gauge), self.t, &self.y, self.closest_m)
             {
                 return Ok(Carried::HeldForEver);
             }
@@ -285,10 +285,9 @@ impl<'a> Session<'a> {
                     ..Drive::open(0.0)
                 },
             };
-            let event = RelatchEvent { plant: &plant };
             let end = ambient_end.min(until_s);
             let settles = !ambient_end.is_finite();
-            match self.towards(&plant, &event, Gauge::Relatch, settles, end, watch)? {
+            match self.towards(&plant, Gauge::Relatch, settles, end, watch)? {
                 Towards::Event => return Ok(Cooled::Relatched),
                 Towards::Proved => return Ok(Cooled::Never),
                 Towards::Undecided => return Ok(Cooled::StillOpen),
@@ -302,90 +301,30 @@ impl<'a> Session<'a> {
     fn towards(
         &mut self,
         plant: &Plant<'_>,
-        event: &dyn Event,
         gauge: Gauge,
         settles: bool,
         end_s: f64,
         watch: &mut dyn Watch,
     ) -> Result<Towards, Failure> {
-        self.goes_on()?;
-        if !watch.wants_steps()
-            && let Some(report) = self.leg(plant.drive, Some(gauge), settles, end_s)
-        {
-            let report = report?;
-            self.steps += report.steps;
-            self.t = report.t;
-            if plant.drive.phase == Phase::Closed {
-                self.closest_m = self.closest_m.max(report.largest);
-            }
-            return Ok(match report.end {
-                LegEnd::Event => Towards::Event,
-                LegEnd::Proved => Towards::Proved,
-                LegEnd::End if end_s.is_finite() => Towards::End,
-                LegEnd::End => Towards::Undecided,
-            });
-        }
-        let target = if settles {
-            Target::of(plant, event, self.t, &self.y)
-        } else {
-            Target::None
-        };
-        let mut proved = false;
-        let report = integrate(
-            plant,
-            self.t,
-            &mut self.y,
-            if end_s.is_finite() {
-                end_s
-            } else {
-                self.t + ENDLESS_S
-            },
-            &self.controls,
-            Some(event),
-            &mut |dense| {
-                watch.step(plant, dense);
-                proved = hold_proof(&target, dense.end());
-                !proved && !self.halt.is_due()
-            },
-        )?;
-        self.goes_on()?;
-        self.steps += report.steps;
-        self.t = report.t;
+        let report = self.go(plant.drive, Some(gauge), settles, end_s, watch)?;
         if plant.drive.phase == Phase::Closed {
-            self.closest_m = self.closest_m.max(report.largest_event_value);
+            self.closest_m = self.closest_m.max(report.largest);
         }
-        Ok(match report.stop {
-            Stop::Event => Towards::Event,
-            _ if proved => Towards::Proved,
-            _ if end_s.is_finite() => Towards::End,
-            _ => Towards::Undecided,
+        Ok(match report.end {
+            LegEnd::Event => Towards::Event,
+            LegEnd::Proved => Towards::Proved,
+            LegEnd::End if end_s.is_finite() => Towards::End,
+            LegEnd::End => Towards::Undecided,
         })
     }
 
-    /// March one smooth piece the fast way, if there is one.
-    fn leg(
+    fn advance(
         &mut self,
-        drive: Drive,
-        gauge: Option<Gauge>,
-        settles: bool,
+        plant: &Plant<'_>,
         end_s: f64,
-    ) -> Option<Result<LegReport, Failure>> {
-        Leg {
-            model: self.model,
-            drive,
-            gauge,
-            settles,
-            t: self.t,
-            end_s: if end_s.is_finite() {
-                end_s
-            } else {
-                self.t + ENDLESS_S
-            },
-            tolerance: self.controls.tolerance,
-            y: &mut self.y,
-            march: &mut self.march,
-        }
-        .run()
+        watch: &mut dyn Watch,
+    ) -> Result<(), Failure> {
+        self.go(plant.drive, None, false, end_s, watch).map(|_| ())
     }
 
     fn goes_on(&self) -> Result<(), Failure> {
@@ -395,35 +334,147 @@ impl<'a> Session<'a> {
         }
     }
 
-    fn advance(
+    /// Integrate one smooth piece. Where heat across the layers is resolved but the current too weak to make a
+    /// difference there, only what a stronger one left behind is still followed, until it has decayed.
+    fn go(
         &mut self,
-        plant: &Plant<'_>,
-        end: f64,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
         watch: &mut dyn Watch,
-    ) -> Result<(), Failure> {
-        self.goes_on()?;
-        if !watch.wants_steps()
-            && let Some(report) = self.leg(plant.drive, None, false, end)
-        {
-            self.steps += report?.steps;
-            self.t = end;
-            return Ok(());
+    ) -> Result<LegReport, Failure> {
+        let model = self.model;
+        let end_s = if end_s.is_finite() {
+            end_s
+        } else {
+            self.t + ENDLESS_S
+        };
+        let Some(uniform) = model.one_temperature(&drive) else {
+            let report = self.on_model(model, drive, gauge, settles, end_s, watch)?;
+            self.fed_until_s = self.t;
+            return Ok(report);
+        };
+        let settled_s = end_s.min(self.fed_until_s + model.across_settles_s());
+        let mut largest = f64::NEG_INFINITY;
+        let followed = watch.wants_steps()
+            || settled_s == end_s
+            || gauge.is_some_and(|gauge| self.modes_decide(drive, gauge));
+        if self.t < settled_s && followed {
+            let report = self.on_model(model, drive, gauge, false, settled_s, watch)?;
+            if matches!(report.end, LegEnd::Event) || settled_s == end_s {
+                return Ok(report);
+            }
+            largest = report.largest;
         }
+        let mut report = self.on_model(uniform, drive, gauge, settles, end_s, watch)?;
+        report.largest = report.largest.max(largest);
+        Ok(report)
+    }
+
+    /// Whether the event is so near that what is left in the modes across the layers may decide it.
+    fn modes_decide(&self, drive: Drive, gauge: Gauge) -> bool {
+        let plant = Plant {
+            model: self.model,
+            drive,
+        };
+        let with = plant.distance_m(gauge, self.t, &self.y);
+        let evened = self
+            .model
+            .widened(self.y[..self.model.layout.modes].to_vec());
+        let without = plant.distance_m(gauge, self.t, &evened);
+        without.abs() < 10.0 * (with - without).abs()
+    }
+
+    /// Integrate one smooth piece on a model: this session's, or the one without modes across the layers.
+    fn on_model(
+        &mut self,
+        model: &Model,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<LegReport, Failure> {
+        self.goes_on()?;
+        let mut y = self.y[..model.layout.len].to_vec();
+        let fast = if watch.wants_steps() {
+            None
+        } else {
+            Leg {
+                model,
+                drive,
+                gauge,
+                settles,
+                t: self.t,
+                end_s,
+                tolerance: self.controls.tolerance,
+                y: &mut y,
+                marches: &mut self.marches,
+            }
+            .run()
+        };
+        let report = match fast {
+            Some(report) => report?,
+            None => self.generally(model, drive, gauge, settles, end_s, &mut y, watch)?,
+        };
+        self.y = self.model.widened(y);
+        self.steps += report.steps;
+        self.t = report.t;
+        Ok(report)
+    }
+
+    /// The same the general way, seen step by step.
+    #[allow(clippy::too_many_arguments)]
+    fn generally(
+        &self,
+        model: &Model,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
+        y: &mut [f64],
+        watch: &mut dyn Watch,
+    ) -> Result<LegReport, Failure> {
+        let (len, shorter) = (self.model.layout.len, y.len() < self.model.layout.len);
+        let whole = Plant {
+            model: self.model,
+            drive,
+        };
+        let plant = Plant { model, drive };
+        let event = gauge.map(|g| plant.event(g));
+        let target = match &event {
+            Some(event) if settles => Target::of(&plant, event, self.t, y),
+            _ => Target::None,
+        };
+        let mut proved = false;
         let report = integrate(
-            plant,
+            &plant,
             self.t,
-            &mut self.y,
-            end,
+            y,
+            end_s,
             &self.controls,
-            None,
+            event.as_ref().map(|e| e as &dyn Event),
             &mut |dense| {
-                watch.step(plant, dense);
-                !self.halt.is_due()
+                if shorter {
+                    watch.step(&whole, &dense.widened(len));
+                } else {
+                    watch.step(&whole, dense);
+                }
+                proved = hold_proof(&target, dense.end());
+                !proved && !self.halt.is_due()
             },
         )?;
         self.goes_on()?;
-        self.steps += report.steps;
-        self.t = end.min(report.t.max(end));
-        Ok(())
+        Ok(LegReport {
+            end: match report.stop {
+                Stop::Event => LegEnd::Event,
+                _ if proved => LegEnd::Proved,
+                _ => LegEnd::End,
+            },
+            t: report.t,
+            largest: report.largest_event_value,
+            steps: report.steps,
+        })
     }
 }

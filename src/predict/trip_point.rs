@@ -4,7 +4,7 @@ use super::PredictError;
 use super::bordered;
 use super::fidelity::{Converged, Ladder, converge};
 use super::proof::{HOTTEST_K, gradient};
-use crate::device::{Device, Drive, Model, Plant, RelatchEvent, ReleaseEvent};
+use crate::device::{Device, Drive, Gauge, Model, Plant};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
 /// A strip this hot has melted; a current that leaves it latched there never releases it, K.
@@ -47,6 +47,11 @@ pub fn closed_steady(
         model,
         drive: Drive::constant(current_a, ambient_k),
     };
+    if let Some(uniform) = model.one_temperature(&plant.drive) {
+        let near = &from[..uniform.layout.len];
+        let y = closed_steady(uniform, current_a, ambient_k, near)?;
+        return Ok(y.map(|y| model.widened(y)));
+    }
     if let Some(y) = bordered::closed_steady(model, current_a, ambient_k, from) {
         return Ok(Some(y));
     }
@@ -67,17 +72,24 @@ pub fn trip_point_on(
     ambient_k: f64,
     guess_a: f64,
 ) -> Result<TripPointAnswer, PredictError> {
+    if let Some(uniform) = model.one_temperature(&Drive::constant(0.0, ambient_k)) {
+        let answer = trip_point_on(uniform, ambient_k, guess_a)?;
+        let TripPointAnswer::At { current_a, state } = answer else {
+            return Ok(answer);
+        };
+        let drive = Drive::constant(current_a, ambient_k);
+        if model.one_temperature(&drive).is_some() {
+            let state = model.widened(state);
+            return Ok(TripPointAnswer::At { current_a, state });
+        }
+    }
     let cold = model.uniform(ambient_k);
     let margin = |y: &[f64], current: f64| {
         let plant = Plant {
             model,
             drive: Drive::constant(current, ambient_k),
         };
-        ReleaseEvent {
-            plant: &plant,
-            in_hand_m: 0.0,
-        }
-        .value(0.0, y)
+        plant.release().value(0.0, y)
     };
     if margin(&cold, 0.0) >= 0.0 {
         return Ok(TripPointAnswer::StaysOpen);
@@ -149,11 +161,7 @@ fn margin_per_ampere(model: &Model, ambient_k: f64, current: f64, y: &[f64]) -> 
         };
         let mut f = vec![0.0; n];
         plant.rhs(0.0, y, &mut f);
-        let value = ReleaseEvent {
-            plant: &plant,
-            in_hand_m: 0.0,
-        }
-        .value(0.0, y);
+        let value = plant.release().value(0.0, y);
         (f, value)
     };
     let step = 1e-4 * current;
@@ -176,10 +184,7 @@ fn margin_per_ampere(model: &Model, ambient_k: f64, current: f64, y: &[f64]) -> 
         return f64::NAN;
     }
     factors.solve(&mut z);
-    let event = ReleaseEvent {
-        plant: &plant,
-        in_hand_m: 0.0,
-    };
+    let event = plant.release();
     let through: f64 = gradient(&event, 0.0, y, n)
         .iter()
         .zip(&z)
@@ -241,6 +246,6 @@ pub fn relatch_temperature_k(model: &Model) -> Option<f64> {
         model,
         drive: Drive::open(293.15),
     };
-    let event = RelatchEvent { plant: &plant };
+    let event = plant.event(Gauge::Relatch);
     first_zero_going_up(|t| event.value(0.0, &model.uniform(t)))
 }

@@ -23,6 +23,16 @@ impl DenseStep {
         }
     }
 
+    /// The same step of a longer state, whose further unknowns stay zero.
+    pub fn widened(&self, len: usize) -> DenseStep {
+        let mut wide = self.clone();
+        let [a, b, c] = &mut wide.bend;
+        for part in [&mut wide.y0, &mut wide.y1, a, b, c] {
+            part.resize(len, 0.0);
+        }
+        wide
+    }
+
     /// State at the start.
     pub fn start(&self) -> &[f64] {
         &self.y0

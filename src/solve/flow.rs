@@ -23,6 +23,10 @@ pub trait Flow<S: Simd> {
 
 /// The same with its slopes, for implicit steps.
 pub trait StiffFlow<S: Simd>: Flow<S> {
+    /// Remaining time, in units of the fastest rate, beyond which implicit steps are cheaper than explicit ones.
+    fn implicit_from(&self) -> f64 {
+        60.0
+    }
     /// `df/dy` by columns: column `c` is the `c`-th row of `len` numbers.
     fn jacobian_columns(&mut self, t: f64, y: &[f64], columns: &mut [f64]);
     /// `partial f / partial t` at fixed state; `false` when it is zero.

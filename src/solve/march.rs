@@ -14,8 +14,6 @@ use super::sight::{Cubic, Sight, newton};
 use super::wide::{Row, Wide, add_scaled, registers, sum_scaled, vectorized};
 use pulp::Simd;
 
-/// Remaining time, in units of the fastest rate, beyond which implicit steps are cheaper.
-const SLOW: f64 = 60.0;
 /// What a march did.
 #[derive(Debug, Clone, Copy)]
 pub struct Marched {
@@ -138,7 +136,7 @@ impl March {
                 }
                 let left = (1.5 * newton(sight)).min(t_end - t);
                 // The first step always explicit: it passes the thin layers of a sudden change.
-                let slow = left * fastest > SLOW && done.steps > 0;
+                let slow = left * fastest > flow.implicit_from() && done.steps > 0;
                 if !slow {
                     h = h.min(STABLE / fastest);
                 }

@@ -13,6 +13,11 @@ pub struct Shape {
     pub half_width: usize,
     /// Unknowns in the border (last).
     pub border: usize,
+    /// Unknowns across the layers at each place along the strip (0: none).
+    ///
+    /// In a state they stand behind all others, place by place; in the matrix each stands beside its place, so
+    /// that what couples stays close. The band counts them, and the border does not.
+    pub across: usize,
 }
 
 impl Shape {
@@ -22,6 +27,7 @@ impl Shape {
             band: n,
             half_width: n,
             border: 0,
+            across: 0,
         }
     }
 
@@ -33,6 +39,20 @@ impl Shape {
     /// Whether there is no unknown.
     pub fn is_empty(&self) -> bool {
         self.len() == 0
+    }
+
+    /// Row and column in the matrix of unknown `i` of a state.
+    fn place(&self, i: usize) -> usize {
+        let each = 1 + self.across;
+        let places = self.band / each;
+        if i < places {
+            i * each
+        } else if i < places + self.border {
+            self.band + i - places
+        } else {
+            let k = i - places - self.border;
+            k / self.across * each + 1 + k % self.across
+        }
     }
 
     /// First row past those of the band that row `k` reaches.
@@ -71,11 +91,12 @@ impl ProfileMatrix {
 
     /// Entry.
     pub fn get(&self, i: usize, j: usize) -> f64 {
-        self.a[i * self.n + j]
+        self.a[self.shape.place(i) * self.n + self.shape.place(j)]
     }
 
     /// Add to an entry, which must lie within the shape.
     pub fn add(&mut self, i: usize, j: usize, v: f64) {
+        let (i, j) = (self.shape.place(i), self.shape.place(j));
         debug_assert!(
             i >= self.shape.band || j >= self.shape.band || i.abs_diff(j) <= self.shape.half_width,
             "entry ({i}, {j}) lies outside the shape"
@@ -85,6 +106,7 @@ impl ProfileMatrix {
 
     /// Multiply a row.
     pub fn scale_row(&mut self, i: usize, factor: f64) {
+        let i = self.shape.place(i);
         self.a[i * self.n..(i + 1) * self.n]
             .iter_mut()
             .for_each(|v| *v *= factor);
@@ -97,13 +119,6 @@ impl ProfileMatrix {
         }
         for i in 0..self.n {
             self.a[i * self.n + i] += shift;
-        }
-    }
-
-    /// `y = self x`.
-    pub fn multiply(&self, x: &[f64], y: &mut [f64]) {
-        for (row, yi) in self.a.chunks_exact(self.n).zip(y.iter_mut()) {
-            *yi = row.iter().zip(x).map(|(a, b)| a * b).sum();
         }
     }
 
@@ -154,6 +169,20 @@ impl ProfileMatrix {
 
     /// Solve with the factors of [`ProfileMatrix::factorise`], in place.
     pub fn solve(&self, x: &mut [f64]) {
+        if self.shape.across == 0 {
+            return self.solve_placed(x);
+        }
+        let mut placed = vec![0.0; self.n];
+        for (i, v) in x.iter().enumerate() {
+            placed[self.shape.place(i)] = *v;
+        }
+        self.solve_placed(&mut placed);
+        for (i, v) in x.iter_mut().enumerate() {
+            *v = placed[self.shape.place(i)];
+        }
+    }
+
+    fn solve_placed(&self, x: &mut [f64]) {
         let n = self.n;
         for i in 0..n {
             let first = if i < self.shape.band {

@@ -7,11 +7,12 @@
 //! section, terminals joined to all layers) to those numbers; what that program gives is the second column.
 
 use crate::support::{case, fine_model, worked};
-use relatch::internals::device::{Device, Model, quasi_steady_across};
+use relatch::internals::device::{Device, Model, Plant, quasi_steady_across};
 use relatch::internals::load::Programme;
 use relatch::internals::material::{Alloy, Law};
-use relatch::internals::predict::{Fidelity, run};
+use relatch::internals::predict::{Fidelity, Unwatched, Watch, run, run_on};
 use relatch::internals::scenario::{ContactResistance, Convection, Layer, Mechanism, Scenario};
+use relatch::internals::solve::DenseStep;
 use std::sync::Arc;
 
 const RATED_A: f64 = 53.09;
@@ -94,7 +95,7 @@ fn change_percent(place: Copper, multiple: f64) -> f64 {
             .trip_time_s
             .expect("trips")
     };
-    100.0 * (time(&device.resolved()) / time(&device) - 1.0)
+    100.0 * (time(&device.resolved(0.0)) / time(&device) - 1.0)
 }
 
 /// Within 15 % of the size of each effect, as the resolved model promises.
@@ -143,7 +144,7 @@ fn the_worked_strip_at_100_a_trips_a_third_of_a_percent_earlier() {
             .trip_time_s
             .expect("trips")
     };
-    let change = 100.0 * (time(&device.resolved()) / time(&device) - 1.0);
+    let change = 100.0 * (time(&device.resolved(0.0)) / time(&device) - 1.0);
     assert!((change / -0.33 - 1.0).abs() < 0.15, "{change}");
 }
 
@@ -172,9 +173,74 @@ fn equal_layers_need_no_resolving() {
             .trip_time_s
             .expect("trips")
     };
-    let (resolved, uniform) = (time(&device.resolved()), time(&device));
+    let (resolved, uniform) = (time(&device.resolved(0.0)), time(&device));
     assert!(
         (resolved / uniform - 1.0).abs() < 2e-6,
         "{resolved} {uniform}"
     );
+}
+
+/// Sees every step, so that the general way is gone.
+struct Seen;
+
+impl Watch for Seen {
+    fn step(&mut self, _: &Plant<'_>, _: &DenseStep) {}
+}
+
+/// The march of explicit steps and the general way of implicit ones solve the same equations.
+#[test]
+fn the_march_gives_the_times_of_the_general_way() {
+    let s = strip(Copper::HighSide, travel_m());
+    let device = Device::new(&s).expect("device").resolved(0.0);
+    let model = device.on(Fidelity::quick(device.length_m).fineness);
+    let case = case(&s);
+    for multiple in [6.0, 9.0, 20.0] {
+        let load = Programme::constant(multiple * RATED_A);
+        let time = |watch: &mut dyn Watch| {
+            run_on(&model, 1e-8, &case, &load, false, watch)
+                .expect("run")
+                .trip_time_s
+                .expect("trips")
+        };
+        let (marched, general) = (time(&mut Unwatched), time(&mut Seen));
+        assert!(
+            (marched / general - 1.0).abs() < 1e-5,
+            "{multiple} x: {marched} {general}"
+        );
+    }
+}
+
+/// A current too weak to matter across the layers is served by one temperature a section, and what a strong one
+/// left behind is gone when the next strong one comes.
+#[test]
+fn weak_currents_are_served_by_one_temperature_a_section() {
+    let s = strip(Copper::HighSide, travel_m());
+    let device = Device::new(&s).expect("device");
+    let (strong_a, weak_a) = (20.0 * RATED_A, 2.0 * RATED_A);
+    let resolved = device.resolved((4.0 * RATED_A).powi(2));
+    let (whole, case) = (device.resolved(0.0), case(&s));
+    let time = |d: &Device, current_a: f64| {
+        run(d, &case, &Programme::constant(current_a), true)
+            .expect("run")
+            .value
+    };
+    let (weak, uniform) = (time(&resolved, weak_a), time(&device, weak_a));
+    let (a, b) = (
+        weak.trip_time_s.expect("trips"),
+        uniform.trip_time_s.expect("trips"),
+    );
+    assert!((a / b - 1.0).abs() < 1e-5, "{a} {b}");
+    let (strong, all) = (time(&resolved, strong_a), time(&whole, strong_a));
+    let (a, b) = (
+        strong.trip_time_s.expect("trips"),
+        all.trip_time_s.expect("trips"),
+    );
+    assert!((a / b - 1.0).abs() < 1e-5, "{a} {b}");
+    // While it cools, only conduction along layers of unlike metals still makes a difference across them.
+    let (a, b) = (
+        strong.relatch_wait_s.expect("cools"),
+        all.relatch_wait_s.expect("cools"),
+    );
+    assert!((a / b - 1.0).abs() < 1e-2, "{a} {b}");
+    assert_ne!(a, b);
 }

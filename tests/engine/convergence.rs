@@ -3,7 +3,7 @@
 use crate::steps::{MarchTo, Stepper, equal_steps};
 use crate::support::{apart, case, worked};
 use pulp::{Arch, Simd, WithSimd};
-use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Plant, ReleaseEvent};
+use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Plant};
 use relatch::internals::load::Programme;
 use relatch::internals::predict::{Unwatched, run, run_on, trip_point, trip_point_on};
 use relatch::internals::solve::wide::Row;
@@ -213,10 +213,7 @@ fn the_margin_is_zero_at_the_trip() {
         model: &model,
         drive: Drive::constant(20.0, 298.15),
     };
-    let event = ReleaseEvent {
-        plant: &plant,
-        in_hand_m: 0.0,
-    };
+    let event = plant.release();
     let value = relatch::internals::solve::Event::value(&event, session.t, &session.y);
     assert!(value.abs() < 1e-13, "{value}");
 }

@@ -11,15 +11,13 @@
 use crate::support::{apart, case, run_at, worked};
 use crate::volumes::{LENGTH, Volumes};
 use ode_solvers::{DVector, Dopri5};
-use relatch::internals::device::{Device, Drive, Fineness, Model, Plant, ReleaseEvent};
+use relatch::internals::device::{Device, Drive, Fineness, Model, Plant};
 use relatch::internals::load::Programme;
 use relatch::internals::predict::Unwatched;
 use relatch::internals::scenario::Convection;
 use relatch::internals::scenario::ageing::{Relaxation, TimeScale};
 use relatch::internals::solve::explicit_event_time;
-use relatch::internals::study::ageing::{
-    Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S,
-};
+use relatch::internals::study::ageing::{Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S};
 
 /// Two grids and Richardson's extrapolation leave an error of a few 1e-6; 1e-5 is asked.
 #[test]
@@ -66,10 +64,7 @@ fn the_engines_grid_by_explicit_steps_agrees() {
             model: &model,
             drive: Drive::constant(current_a, 298.15),
         };
-        let event = ReleaseEvent {
-            plant: &plant,
-            in_hand_m: 0.0,
-        };
+        let event = plant.release();
         let explicit =
             explicit_event_time(&plant, &event, 0.0, &model.uniform(298.15), 60.0, 1e-10)
                 .expect("trips");

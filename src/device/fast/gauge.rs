@@ -196,31 +196,32 @@ pub struct BladeDistance<'a> {
     pub gauge: Gauge,
 }
 
-impl BladeDistance<'_> {
-    fn value(&self, y: &[f64]) -> f64 {
-        match self.gauge {
-            Gauge::Release { in_hand_m } => self.model.release_excess_m(y, 0.0) + in_hand_m,
-            Gauge::Relatch => self.model.relatch_excess_m(y, 0.0),
-        }
-    }
-}
-
 impl Distance for BladeDistance<'_> {
     fn value_and_rate(&mut self, _t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
         let n = self.model.layout.len;
-        let fastest = dy[..n].iter().fold(1e-12f64, |m, v| m.max(v.abs()));
-        // A change of a hundredth of a kelvin either way.
-        let step = 0.01 / fastest;
-        let moved = |side: f64| -> Vec<f64> {
-            y[..n]
-                .iter()
-                .zip(dy)
-                .map(|(a, b)| a + side * step * b)
-                .collect()
-        };
-        let rate = (self.value(&moved(1.0)) - self.value(&moved(-1.0))) / (2.0 * step);
-        (self.value(&y[..n]), rate)
+        by_difference(&y[..n], &dy[..n], |_, y| match self.gauge {
+            Gauge::Release { in_hand_m } => self.model.release_excess_m(y, 0.0) + in_hand_m,
+            Gauge::Relatch => self.model.relatch_excess_m(y, 0.0),
+        })
     }
+}
+
+/// Value of a distance and its rate when the state changes at `dy`, by a difference; `value` takes the time
+/// passed, s, and the state then.
+pub(in crate::device) fn by_difference(
+    y: &[f64],
+    dy: &[f64],
+    mut value: impl FnMut(f64, &[f64]) -> f64,
+) -> (f64, f64) {
+    let fastest = dy.iter().fold(1e-12f64, |m, v| m.max(v.abs()));
+    // A change of a hundredth of a kelvin either way.
+    let step = 0.01 / fastest;
+    let mut moved = |side: f64| {
+        let there: Vec<f64> = y.iter().zip(dy).map(|(a, b)| a + side * step * b).collect();
+        value(side * step, &there)
+    };
+    let rate = (moved(1.0) - moved(-1.0)) / (2.0 * step);
+    (moved(0.0), rate)
 }
 
 /// Distance of any release from an event.

@@ -13,6 +13,7 @@ mod unit;
 pub use along::{Along, AlongParts};
 pub use beside::{Beside, LaneLoad};
 pub use fit::{Fitted, StripFit};
+pub(in crate::device) use gauge::by_difference;
 pub use gauge::{BladeDistance, EventDistance, Gauge, GaugeParts, LatchDistance};
 pub use sheet::Sheet;
 pub use unit::{LayerUnit, MOST_LAYERS, Unit, WindingUnit};

@@ -3,7 +3,7 @@
 use super::duty::DutyState;
 use super::map::{AtResistance, LimitField, Map, Side, StateField};
 use super::nodes::Nodes;
-use crate::device::{Device, Drive, Model, Plant, ReleaseEvent};
+use crate::device::{Device, Drive, Model, Plant};
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::predict::{Ladder, PredictError, Session, Unwatched, closed_steady, parallel};
 use crate::scenario::Mechanism;
@@ -386,9 +386,6 @@ pub fn releases_in(device: &Device, state: &DutyState) -> Result<bool, PredictEr
         model: &model,
         drive: Drive::constant(state.current_a, state.ambient_k),
     };
-    let event = ReleaseEvent {
-        plant: &plant,
-        in_hand_m: 0.0,
-    };
+    let event = plant.release();
     Ok(event.value(0.0, &y) >= 0.0)
 }

@@ -7,7 +7,7 @@ use relatch::internals::solve::{ProfileMatrix, System};
 
 fn everything() -> Model {
     let s = support::everything();
-    let device = Device::new(&s).expect("device").resolved();
+    let device = Device::new(&s).expect("device").resolved(0.0);
     Model::new(
         &device,
         Fineness {

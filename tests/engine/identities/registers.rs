@@ -4,8 +4,7 @@
 use crate::support::{apart, case, everything, shipped, worked};
 use pulp::Simd;
 use relatch::internals::device::{
-    Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, RelatchEvent,
-    ReleaseEvent, Sheet, Unit,
+    Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, Sheet, Unit,
 };
 use relatch::internals::load::{Current, Programme, Repeat, Segment};
 use relatch::internals::predict::{Question, Unwatched, run_on, side_by_side};
@@ -171,16 +170,10 @@ fn the_fast_right_hand_side_is_the_general_one() {
                 let off = (seen.time_slope[i] - dfdt[i]).abs();
                 assert!(off < 1e-6 * (1.0 + dfdt[i].abs()), "{name} time slope {i}");
             }
-            let release = ReleaseEvent {
-                plant: &plant,
-                in_hand_m: 1e-5,
-            };
-            let relatch = RelatchEvent { plant: &plant };
+            let release = plant.event(Gauge::Release { in_hand_m: 1e-5 });
+            let relatch = plant.event(Gauge::Relatch);
             // The travel of these parts is a millimetre or so.
-            for (seen, event) in [
-                (seen.release, &release as &dyn Event),
-                (seen.relatch, &relatch as &dyn Event),
-            ] {
+            for (seen, event) in [(seen.release, &release), (seen.relatch, &relatch)] {
                 assert!(
                     (seen.0 - event.value(t, &y)).abs() < 1e-11,
                     "{name} distance"
