@@ -18,8 +18,7 @@ use super::stress::stress_across;
 use super::tables::{ambient_correction, preload_shift, premature_reset, trip_point_record};
 use super::trip_point::trip_point;
 use super::warnings::{
-    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run,
-    through_part,
+    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
 };
 use super::{Halt, PredictError, Progress, parallel};
 use crate::device::{Device, Model};

@@ -1,16 +1,15 @@
 //! One smooth piece of load and ambient, marched in registers towards an event.
 
 use super::proof::{HOTTEST_K, Target, hold_proof};
-use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model};
+use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model, Phase};
 use crate::solve::wide::Row;
 use crate::solve::{Distance, SteadyFailure};
-use crate::solve::{Failure, Flow, Implicit5p, March, Stop, settle};
+use crate::solve::{Failure, Flow, Implicit5p, March, STABLE, Stop, settle};
 use pulp::Simd;
 
 /// Steps after which a march without an event in sight is worth a proof that there is none.
 const STEPS_BEFORE_PROOF: usize = 5;
-/// The same with heat across the layers resolved, where stability keeps steps short and only the general way
-/// knows a proof.
+/// Explicit steps with heat across the layers resolved after which the general way is cheaper (and knows a proof).
 const STEPS_BEFORE_GENERAL: usize = 400;
 
 /// How a leg ended.
@@ -71,10 +70,15 @@ impl Leg<'_, '_> {
         pulp::Arch::new().dispatch(self)
     }
 
-    /// With heat across the layers resolved. No proof is looked for here: without an event in sight the general
-    /// way is gone.
+    /// With heat across the layers resolved, by explicit steps alone: what takes many of them goes the general way,
+    /// and so does a long cooling from its beginning.
     fn across<S: Simd>(self, simd: S) -> Option<Result<LegReport, Failure>> {
         let mut across = Across::new(simd, self.model, self.drive)?;
+        let longest_s = STEPS_BEFORE_GENERAL as f64 * STABLE / across.fastest_per_s();
+        let aims = self.gauge.is_some() && self.drive.phase == Phase::Closed;
+        if self.end_s - self.t > longest_s && !aims {
+            return None;
+        }
         let (unknowns, len) = (across.unknowns(), across.len());
         let mut y = across.pack(self.y);
         let march = (self.marches.across).get_or_insert_with(|| March::new(unknowns, len));
@@ -89,7 +93,7 @@ impl Leg<'_, '_> {
             self.end_s,
             self.tolerance,
             &mut |step| {
-                lost = self.settles && step.far && step.steps >= STEPS_BEFORE_GENERAL;
+                lost = step.steps >= STEPS_BEFORE_GENERAL;
                 !lost
             },
         );

@@ -23,7 +23,7 @@ pub mod wide;
 
 pub use dense::DenseStep;
 pub use explicit::{ExplicitFailure, explicit_event_time};
-pub use explicit853::Explicit853;
+pub use explicit853::{Explicit853, STABLE};
 pub use flow::{Distance, Flow, LaneFlow, StiffFlow};
 pub use implicit5p::Implicit5p;
 pub use integrate::{Controls, Event, Failure, Report, Stop, integrate};
