@@ -210,8 +210,7 @@ fn the_march_gives_the_times_of_the_general_way() {
     }
 }
 
-/// A current too weak to matter across the layers is served by one temperature a section, and what a strong one
-/// left behind is gone when the next strong one comes.
+/// A current too weak to matter across the layers is served by one temperature a section, a strong one is not.
 #[test]
 fn weak_currents_are_served_by_one_temperature_a_section() {
     let s = strip(Copper::HighSide, travel_m());
@@ -220,7 +219,7 @@ fn weak_currents_are_served_by_one_temperature_a_section() {
     let resolved = device.resolved((4.0 * RATED_A).powi(2));
     let (whole, case) = (device.resolved(0.0), case(&s));
     let time = |d: &Device, current_a: f64| {
-        run(d, &case, &Programme::constant(current_a), true)
+        run(d, &case, &Programme::constant(current_a), false)
             .expect("run")
             .value
     };
@@ -236,11 +235,4 @@ fn weak_currents_are_served_by_one_temperature_a_section() {
         all.trip_time_s.expect("trips"),
     );
     assert!((a / b - 1.0).abs() < 1e-5, "{a} {b}");
-    // While it cools, only conduction along layers of unlike metals still makes a difference across them.
-    let (a, b) = (
-        strong.relatch_wait_s.expect("cools"),
-        all.relatch_wait_s.expect("cools"),
-    );
-    assert!((a / b - 1.0).abs() < 1e-2, "{a} {b}");
-    assert_ne!(a, b);
 }

@@ -17,7 +17,9 @@ use relatch::internals::predict::Unwatched;
 use relatch::internals::scenario::Convection;
 use relatch::internals::scenario::ageing::{Relaxation, TimeScale};
 use relatch::internals::solve::explicit_event_time;
-use relatch::internals::study::ageing::{Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S};
+use relatch::internals::study::ageing::{
+    Constants, Drift, DutyState, Map, Nodes, StateField, View, YEAR_S,
+};
 
 /// Two grids and Richardson's extrapolation leave an error of a few 1e-6; 1e-5 is asked.
 #[test]
