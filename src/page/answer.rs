@@ -1,9 +1,10 @@
 //! The answer to one position of the sliders: the prediction, by the way `relatch run` goes, without its tables.
 
-use super::shown::{Shown, shown};
 use super::{PageError, Preset, Sliders, written};
 use crate::answer::{Wait, WhyNotAsked};
 use crate::predict::{Halt, Options, Outcome, Sketch, predict};
+use crate::present::plot::live::{self, Look};
+use crate::present::short::{Shown, shown};
 use crate::present::worded;
 use crate::scenario::{Scenario, read_text};
 use serde::Serialize;
@@ -23,12 +24,12 @@ pub struct Answer {
     pub outcome: Outcome,
     /// The same in words, as a person reads it.
     pub shown: Shown,
-    /// Layers, low-expansion side first: thickness, mm.
-    pub layers_mm: Vec<f64>,
-    /// Where the strip pushes the release, mm from the clamp.
-    pub push_point_mm: f64,
     /// The current, A, where it is constant.
     pub constant_current_a: Option<f64>,
+    /// The characteristic, with what a constant current does on it, as SVG.
+    pub curve: String,
+    /// The strip as SVG.
+    pub strip: String,
 }
 
 fn in_words<S: serde::Serializer>(outcome: &Outcome, to: S) -> Result<S::Ok, S::Error> {
@@ -50,7 +51,7 @@ pub(super) fn scenario(preset: &Preset, sliders: &Sliders) -> Result<Scenario, P
 /// # Errors
 /// A slider outside its range; values that together give no scenario or no prediction.
 pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
-    answer_until(preset, sliders, false, &Halt::default())
+    answer_until(preset, sliders, false, Look::default(), &Halt::default())
 }
 
 /// The same until `halt` is due, and on demand without the start wait, which takes the longest to find.
@@ -58,6 +59,7 @@ pub(super) fn answer_until(
     preset: &Preset,
     sliders: &Sliders,
     without_start: bool,
+    look: Look,
     halt: &Halt,
 ) -> Result<Answer, PageError> {
     let mut scenario = scenario(preset, sliders)?;
@@ -78,16 +80,12 @@ pub(super) fn answer_until(
             why: WhyNotAsked::Later,
         };
     }
+    let load_a = super::facts::constant_current_a(&scenario);
     Ok(Answer {
         shown: shown(&outcome),
-        layers_mm: scenario
-            .strip
-            .layers
-            .iter()
-            .map(|layer| 1e3 * layer.thickness_m)
-            .collect(),
-        push_point_mm: 1e3 * scenario.strip.push_point_m,
-        constant_current_a: super::facts::constant_current_a(&scenario),
+        curve: live::curve(&outcome, load_a, look)?,
+        constant_current_a: load_a,
+        strip: live::strip(&outcome, look)?,
         outcome,
     })
 }

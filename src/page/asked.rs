@@ -1,6 +1,7 @@
 //! What a request asks, as JSON.
 
 use super::{PageError, Sliders};
+use crate::present::plot::live::Look;
 use serde::Deserialize;
 
 /// A position of the sliders on a preset.
@@ -18,6 +19,9 @@ pub(super) struct Asked {
     /// Times at which the reset is pressed, s.
     #[serde(default)]
     pub resets_s: Vec<f64>,
+    /// How figures are shown.
+    #[serde(default)]
+    pub look: Look,
 }
 
 impl Asked {

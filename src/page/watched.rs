@@ -2,8 +2,9 @@
 
 use super::answer::scenario;
 use super::{PageError, Preset, Sliders};
-use crate::predict::{Course, Event, Halt, course};
-use crate::present::{celsius, duration, significant, words};
+use crate::predict::{CourseRun, Event, Halt, course};
+use crate::present::plot::live::{self, Look};
+use crate::present::{duration, words};
 use serde::Serialize;
 
 /// Most presses of the reset in one course.
@@ -18,14 +19,12 @@ const DIGITS: i32 = 6;
 pub struct Watched {
     /// Events in order.
     pub events: Vec<Moment>,
-    /// How long the contacts carried each time, in words.
-    pub runs: Vec<String>,
+    /// How long the contacts carried each time.
+    pub runs: Vec<CourseRun>,
+    /// The hottest point in time, as SVG.
+    pub figure: String,
     /// Times, s.
     pub time_s: Vec<f64>,
-    /// Hottest point of the strip, degC.
-    pub peak_c: Vec<f64>,
-    /// Current, A.
-    pub current_a: Vec<f64>,
     /// Whether the contacts are closed.
     pub closed: Vec<bool>,
     /// What a person reads at each time.
@@ -65,7 +64,7 @@ pub struct Frame {
 /// # Errors
 /// A slider or a time outside its range; values that give no prediction.
 pub fn watched(preset: &Preset, sliders: &Sliders, resets_s: &[f64]) -> Result<Watched, PageError> {
-    watched_until(preset, sliders, resets_s, &Halt::default())
+    watched_until(preset, sliders, resets_s, Look::default(), &Halt::default())
 }
 
 /// The same until `halt` is due.
@@ -73,6 +72,7 @@ pub(super) fn watched_until(
     preset: &Preset,
     sliders: &Sliders,
     resets_s: &[f64],
+    look: Look,
     halt: &Halt,
 ) -> Result<Watched, PageError> {
     if resets_s.len() > MOST_RESETS {
@@ -93,36 +93,19 @@ pub(super) fn watched_until(
     }
     let scenario = scenario(preset, sliders)?;
     let course = course(&scenario, resets_s, halt)?;
-    let is_blade = matches!(
+    let is_latch = matches!(
         scenario.release.mechanism,
-        crate::scenario::Mechanism::SnapBlade { .. }
+        crate::scenario::Mechanism::Latch { .. }
     );
     Ok(Watched {
-        runs: runs(&course),
+        figure: live::course(&course, look)?,
+        runs: course.runs.clone(),
         time_s: course.series.iter().map(|s| short(s.time_s)).collect(),
-        peak_c: course
-            .series
-            .iter()
-            .map(|s| short(s.strip_peak_c))
-            .collect(),
-        current_a: course.series.iter().map(|s| short(s.current_a)).collect(),
         closed: course.series.iter().map(|s| s.closed).collect(),
         reading: course
             .series
             .iter()
-            .map(|s| {
-                let bend = if is_blade { "bow" } else { "bent" };
-                format!(
-                    "{} · hottest point {} · {bend} {} mm",
-                    if s.closed {
-                        format!("carrying {} A", significant(s.current_a, 3))
-                    } else {
-                        "open, cooling".to_owned()
-                    },
-                    celsius(Some(s.strip_peak_c), 0),
-                    significant(s.tip_deflection_mm, 3)
-                )
-            })
+            .map(|s| words::reading(s, is_latch))
             .collect(),
         frames: course
             .frames
@@ -145,21 +128,6 @@ pub(super) fn watched_until(
             })
             .collect(),
     })
-}
-
-/// How long it carried each time.
-fn runs(course: &Course) -> Vec<String> {
-    course
-        .runs
-        .iter()
-        .map(|run| match run.released_s {
-            Some(released) => {
-                let carried = duration(released - run.from_s, 4);
-                format!("carried for {carried}, then tripped")
-            }
-            None => "carried to the end of the record".to_owned(),
-        })
-        .collect()
 }
 
 fn every_fourth(list: &[f64]) -> Vec<f64> {

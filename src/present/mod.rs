@@ -31,6 +31,8 @@ mod population;
 mod report;
 mod run;
 mod sentences;
+#[cfg(feature = "page")]
+pub mod short;
 mod text;
 #[cfg(feature = "parquet")]
 mod units_parquet;
@@ -56,8 +58,9 @@ pub use fit::{fit_blocks, fit_json};
 pub(crate) use json::worded;
 pub use json::{diagnosis_json, json, json_list, serialised};
 pub use materials::{material_blocks, materials_blocks, materials_readme, strip_blocks};
+#[cfg(feature = "page")]
+pub(crate) use number::duration;
 pub use number::significant;
-pub(crate) use number::{celsius, digits, duration, signed};
 #[cfg(feature = "figures")]
 pub use population::write_population;
 #[cfg(feature = "figures")]

@@ -20,16 +20,19 @@ pub(crate) fn trip(outcome: &Outcome) -> Vec<String> {
         Trip::HoldsForEver { proof, .. } => {
             format!("NO, {}: {}.", words::NEVER, words::proof(*proof))
         }
-        Trip::NotWithin { horizon_s, why, .. } => format!(
-            "NOT KNOWN: it has not tripped within {}, {}.",
-            duration(*horizon_s, 3),
-            words::no_proof(*why)
-        ),
+        Trip::NotWithin { horizon_s, why, .. } => {
+            format!("NOT KNOWN: {}.", words::not_within(*horizon_s, *why))
+        }
     }];
-    let closest = outcome.trip.closest_approach_mm();
-    list.extend(closest.map(|mm| format!("It comes within {} mm of release.", significant(mm, 3))));
+    list.extend(closest(outcome).map(|text| format!("It {text}.")));
     list.push(trip_point(outcome));
     list
+}
+
+/// How near to release it comes without one.
+pub(crate) fn closest(outcome: &Outcome) -> Option<String> {
+    let mm = outcome.trip.closest_approach_mm()?;
+    Some(format!("comes within {} mm of release", significant(mm, 3)))
 }
 
 fn tripped(answer: &str, release: &Release) -> String {
@@ -244,13 +247,8 @@ fn limits(outcome: &Outcome) -> Option<String> {
 /// How wrong the numbers may be, and for the record what they were computed with: names and values.
 pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, String)> {
     let estimate = &outcome.error_estimate;
-    let text = format!(
-        "trip time {}, trip point {}, reset wait {}, energy balance {}",
-        relative(estimate.trip_time_relative),
-        relative(estimate.trip_point_relative),
-        relative(estimate.relatch_wait_relative),
-        relative(estimate.energy_balance_relative),
-    );
+    let balance = relative(estimate.energy_balance_relative);
+    let text = format!("{}, energy balance {balance}", errors(outcome));
     let mut list = vec![("Relative error", text)];
     if estimate.cross_check_relative.is_some() {
         let apart = relative(estimate.cross_check_relative);
@@ -266,6 +264,17 @@ pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, Str
         list.push(("Computed with", with));
     }
     list
+}
+
+/// Relative numerical errors of the three answers.
+pub(crate) fn errors(outcome: &Outcome) -> String {
+    let estimate = &outcome.error_estimate;
+    format!(
+        "trip time {}, trip point {}, reset wait {}",
+        relative(estimate.trip_time_relative),
+        relative(estimate.trip_point_relative),
+        relative(estimate.relatch_wait_relative),
+    )
 }
 
 fn relative(error: Option<f64>) -> String {

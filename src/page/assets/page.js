@@ -1,9 +1,14 @@
 "use strict";
-// Sends the sliders, draws what comes back. Every number of physics comes from the server.
+// Sends the sliders, shows what comes back. Every number, sentence and figure comes from the server.
 
 const $ = (id) => document.getElementById(id);
 const NAMES = ["current", "ambient", "preload", "thickness"];
-const SENT = { current: "current_a", ambient: "ambient_c", preload: "preload_left_percent", thickness: "thickness_percent" };
+const SENT = {
+  current: "current_a",
+  ambient: "ambient_c",
+  preload: "preload_left_percent",
+  thickness: "thickness_percent",
+};
 const UNITS = { current: " A", ambient: " °C", preload: " %", thickness: " %" };
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
@@ -11,18 +16,21 @@ let presets = [];
 let preset = null;
 let moved = {};
 let posture = null;
-let base = null; // the answer with no slider moved
+let base = null; // the answer with no slider moved, if there was one
 let latest = null; // the latest answer
-let exaggeration = 1;
 
-// ---- asking ------------------------------------------------------------------------------------------------
+// ---- asking -----------------------------------------------------------------------------------
 
 function body(more) {
   const sliders = {};
   for (const name of NAMES) if (name in moved) sliders[SENT[name]] = moved[name];
   if (posture) sliders.posture = posture;
-  return { preset: preset.id, sliders, ...more };
+  return { preset: preset.id, sliders, look: look(), ...more };
 }
+
+// How wide a figure may be, and on what ground it stands.
+const dark = matchMedia("(prefers-color-scheme: dark)");
+const look = () => ({ width_px: $("curve").clientWidth || 760, is_dark: dark.matches });
 
 async function post(target, asked, signal) {
   const response = await fetch(target, {
@@ -72,12 +80,16 @@ async function pump() {
 }
 
 // Asks once and shows the answer, unless another part was chosen meanwhile.
+let drawnFor = ""; // the look of the latest figures
 async function put(asked) {
+  drawnFor = JSON.stringify(asked.look);
   const began = performance.now();
   const answer = await post("/answer", asked);
   if (asked.preset !== preset.id) return;
-  if (!base) base = answer;
+  const isOwn = !Object.keys(asked.sliders).length;
+  if (isOwn) base = answer;
   show(answer);
+  if (isOwn) before = lineOf(panelOf($("curve")));
   performance.measure("answer", { start: began });
 }
 
@@ -85,50 +97,67 @@ async function put(asked) {
 function settled() {
   if (!latest) return;
   $("spoken").textContent = latest.shown.spoken;
+  const state = new URLSearchParams({ part: preset.id, ...moved, ...(posture && { posture }) });
+  history.replaceState(null, "", "#" + state);
   resets = [];
   follow();
 }
 
-// ---- sliders -----------------------------------------------------------------------------------------------
+// ---- sliders ----------------------------------------------------------------------------------
 
 function decimals(step) {
   const text = String(step);
   return text.includes(".") ? text.length - text.indexOf(".") - 1 : 0;
 }
 
+const UNMOVED = { current: "the load as it changes", ambient: "air as it changes" };
+
 function label(name) {
   const facts = preset[name];
-  const text = name in moved
-    ? moved[name].toFixed(decimals(facts.step)) + UNITS[name]
-    : name === "thickness" ? "100 %" : facts.own === null ? "as it changes" : facts.own_text;
-  $(name + "-out").textContent = text;
-  const times = name === "current" && name in moved ? `, ${(moved[name] / preset.rated_current_a).toFixed(2)} times rated` : "";
-  $(name).setAttribute("aria-valuetext", text + times);
+  const value = moved[name] ?? facts.own;
+  const text = value === null ? "" : value.toFixed(decimals(facts.step));
+  if (document.activeElement !== $(name + "-value")) $(name + "-value").value = text;
+  const multiple = (moved.current / preset.rated_current_a).toFixed(2);
+  const times = name === "current" && name in moved ? `, ${multiple} times rated` : "";
+  $(name).setAttribute("aria-valuetext", (text ? text + UNITS[name] : UNMOVED[name]) + times);
+}
+
+const within = (name, value) => Math.min(preset[name].most, Math.max(preset[name].least, value));
+
+// A slider moved to a value, whether by itself or by what was typed beside it.
+function move(name, value) {
+  moved[name] = within(name, value);
+  $(name).value = moved[name];
+  label(name);
+  ask();
 }
 
 function place() {
   for (const name of NAMES) {
     const facts = preset[name];
-    const input = $(name);
-    input.min = facts.least;
-    input.max = facts.most;
-    input.step = facts.step;
-    input.value = facts.own ?? (name === "current" ? preset.rated_current_a : 23);
-    input.disabled = facts.idle !== null;
+    for (const input of [$(name), $(name + "-value")]) {
+      input.min = facts.least;
+      input.max = facts.most;
+      input.step = input.type === "range" ? facts.step : "any";
+      input.disabled = facts.idle !== null;
+    }
+    $(name).value = moved[name] ?? facts.own ?? (name === "current" ? preset.rated_current_a : 23);
     $(name + "-own").textContent = facts.idle ?? "In the scenario: " + facts.own_text;
     label(name);
   }
-  for (const radio of document.getElementsByName("posture")) radio.checked = radio.value === preset.posture;
-  $("posture-own").textContent = "In the scenario: " + preset.posture_text.replace("edge-on", "on edge");
+  for (const radio of document.getElementsByName("posture")) {
+    radio.checked = radio.value === (posture ?? preset.posture);
+  }
+  const own = preset.posture_text.replace("edge-on", "on edge");
+  $("posture-own").textContent = "In the scenario: " + own;
 }
 
-function choose(id) {
+function choose(id, state = {}) {
   preset = presets.find((p) => p.id === id);
-  moved = {};
-  posture = null;
+  ({ moved = {}, posture = null } = state);
+  for (const name in moved) moved[name] = within(name, moved[name]);
   base = null;
   latest = null;
-  exaggeration = 0;
   slow = false;
   $("story").textContent = preset.shows;
   place();
@@ -136,11 +165,12 @@ function choose(id) {
 }
 
 for (const name of NAMES) {
-  $(name).addEventListener("input", () => {
-    moved[name] = Number($(name).value);
-    label(name);
-    ask();
+  $(name).addEventListener("input", () => move(name, Number($(name).value)));
+  $(name + "-value").addEventListener("change", (event) => {
+    const value = event.target.valueAsNumber;
+    if (Number.isFinite(value)) move(name, value);
   });
+  $(name + "-value").addEventListener("blur", () => label(name));
 }
 for (const radio of document.getElementsByName("posture")) {
   radio.addEventListener("change", () => {
@@ -150,7 +180,6 @@ for (const radio of document.getElementsByName("posture")) {
 }
 $("preset").addEventListener("change", () => {
   choose($("preset").value);
-  history.replaceState(null, "", "#" + encodeURIComponent(preset.id));
 });
 $("back").addEventListener("click", () => {
   moved = {};
@@ -159,12 +188,7 @@ $("back").addEventListener("click", () => {
   ask();
 });
 
-// ---- answers -----------------------------------------------------------------------------------------------
-
-function list(id, texts, none) {
-  const items = texts.length || !none ? texts : [none];
-  $(id).replaceChildren(...items.map((text) => Object.assign(document.createElement("li"), { textContent: text })));
-}
+// ---- answers ----------------------------------------------------------------------------------
 
 function show(answer) {
   latest = answer;
@@ -180,14 +204,20 @@ function show(answer) {
   }));
   $("bar").textContent = shown.bar;
   $("error").textContent = shown.error;
-  list("cautions-first", shown.cautions_first);
-  list("cautions-waits", shown.cautions_waits);
-  list("cautions-end", shown.cautions_end);
-  list("part", shown.part);
-  list("warnings", shown.warnings, "None.");
-  $("left-out").textContent = answer.outcome.not_modelled.map((n) => n.text).join("; ") + ".";
-  drawStrip();
-  drawCurve();
+  $("first").innerHTML = shown.first;
+  $("waits").innerHTML = shown.waits;
+  $("behind").innerHTML = shown.behind;
+  $("strip").innerHTML = answer.strip;
+  $("curve").innerHTML = answer.curve
+    || "<p>Here no current trips after a time: there is no curve to draw.</p>";
+  const isMoved = base && base !== latest;
+  if (isMoved) ghost();
+  const said = ["Cold start, 20 points to 0.1 %."];
+  if (isMoved) said.push("Thin dashes: the scenario as it was.");
+  if (answer.constant_current_a === null) {
+    said.push("The load changes in time: no single point on the curve belongs to it.");
+  }
+  $("curve-caption").textContent = said.join(" ");
 }
 
 function refuse(error) {
@@ -202,7 +232,30 @@ function refuse(error) {
   $("problem").hidden = false;
 }
 
-// ---- drawing -----------------------------------------------------------------------------------------------
+// ---- figures ----------------------------------------------------------------------------------
+
+// Everything is drawn by the server. A panel of a figure carries its frame and its axes as data:
+// with them a value is read under the pointer, and a line of another figure laid over.
+function panelOf(figure) {
+  const group = figure.querySelector("g.panel");
+  if (!group) return null;
+  const data = group.dataset;
+  const sides = ["left", "right", "top", "bottom"];
+  const [left, right, top, bottom] = sides.map((name) => Number(data[name]));
+  const axis = (name, from, to) => {
+    const [low, high] = [Number(data[name + "Min"]), Number(data[name + "Max"])];
+    const isLog = data[name + "Scale"] === "log";
+    const share = (value) => isLog
+      ? Math.log(value / low) / Math.log(high / low)
+      : (value - low) / (high - low);
+    const value = (share) => isLog ? low * (high / low) ** share : low + share * (high - low);
+    return {
+      at: (it) => from + (to - from) * share(it),
+      value: (at) => value((at - from) / (to - from)),
+    };
+  };
+  return { group, left, right, top, bottom, x: axis("x", left, right), y: axis("y", bottom, top) };
+}
 
 function draw(tag, attributes, text) {
   const node = document.createElementNS("http://www.w3.org/2000/svg", tag);
@@ -211,139 +264,80 @@ function draw(tag, attributes, text) {
   return node;
 }
 
-function sheet(id, height, title) {
-  const svg = $(id);
-  const width = Math.max(260, Math.round(svg.clientWidth || svg.parentNode.clientWidth));
-  svg.setAttribute("viewBox", `0 0 ${width} ${height}`);
-  svg.replaceChildren(draw("title", { id: id + "-title" }, title));
-  return { svg, width, height, add: (...nodes) => svg.append(...nodes) };
+// The first line of a panel, in the units of its axes.
+function lineOf(panel) {
+  if (!panel) return [];
+  const line = panel.group.querySelector("[data-series] polyline");
+  const texts = (line?.getAttribute("points") ?? "").trim().split(/\s+/).filter(Boolean);
+  const points = texts.map((text) => text.split(",").map(Number));
+  return points.map(([x, y]) => [panel.x.value(x), panel.y.value(y)]);
 }
 
-// Through points, without corners (Catmull and Rom's curve as Bezier pieces).
-function smooth(points) {
-  if (points.length < 3) return path(points);
-  const at = (i) => points[Math.max(0, Math.min(points.length - 1, i))];
-  let text = path(points.slice(0, 1));
-  for (let i = 0; i + 1 < points.length; i++) {
-    const [a, b, c, d] = [at(i - 1), at(i), at(i + 1), at(i + 2)];
-    const ends = [[b[0] + (c[0] - a[0]) / 6, b[1] + (c[1] - a[1]) / 6], [c[0] - (d[0] - b[0]) / 6, c[1] - (d[1] - b[1]) / 6], c];
-    text += "C" + ends.map(([x, y]) => `${x.toFixed(1)} ${y.toFixed(1)}`).join(" ");
-  }
-  return text;
+// The curve as it was before a slider moved.
+let before = [];
+function ghost() {
+  const panel = panelOf($("curve"));
+  if (!panel) return;
+  const points = before.map(([x, y]) => [panel.x.at(x), panel.y.at(y)])
+    .filter(([x, y]) => x >= panel.left && x <= panel.right && y >= panel.top && y <= panel.bottom);
+  panel.group.append(draw("polyline", { class: "ghost", points: points.join(" ") }));
 }
 
-const path = (points) => points.map(([x, y], i) => `${i ? "L" : "M"}${x.toFixed(1)} ${y.toFixed(1)}`).join("");
-const words = (x, y, text, kind, anchor) =>
-  draw("text", { x: x.toFixed(1), y: y.toFixed(1), class: kind ?? "", "text-anchor": anchor ?? "start" }, text);
+// An upright line through a panel.
+function hand(panel, at) {
+  panel.group.querySelector(".hand")?.remove();
+  const line = draw("path", { class: "hand", d: `M${at} ${panel.top}V${panel.bottom}` });
+  panel.group.append(line);
+}
 
-// The strip; `frame` is a moment of the clock, otherwise the end of carrying is drawn.
-function drawStrip(frame) {
-  const { outcome, shown, layers_mm: layers, push_point_mm: push } = latest;
-  const [start, end] = outcome.shapes;
-  const shape = frame ?? end;
-  const isBlade = outcome.part.mechanism !== "latch";
-  const s = sheet("strip", 220, shown.strip_title);
-  const left = 34;
-  const scale = (s.width - left - 40) / outcome.part.length_mm;
-  const marks = isBlade ? [] : [[shown.release, outcome.part.release_deflection_mm, "release", "plum"],
-    [shown.relatch, outcome.part.relatch_travel_mm, "relatch", "moss"]];
-  const reach = Math.max(...shape.y_mm.map(Math.abs), ...start.y_mm.map(Math.abs), ...marks.map((m) => Math.abs(m[1])));
-  const room = 92;
-  if (!exaggeration || exaggeration * reach * scale > room) {
-    exaggeration = [10, 5, 3, 2, 1.5, 1, 0.5].find((k) => k * reach * scale <= room) ?? 0.25;
+// What the curve says under the pointer.
+$("curve").addEventListener("pointermove", (event) => {
+  const panel = panelOf($("curve"));
+  if (!panel) return;
+  const svg = panel.group.ownerSVGElement;
+  const onScreen = new DOMPoint(event.clientX, event.clientY);
+  const place = onScreen.matrixTransform(svg.getScreenCTM().inverse());
+  if (place.x < panel.left || place.x > panel.right) return;
+  const points = lineOf(panel);
+  const current = panel.x.value(place.x);
+  const next = points.findIndex(([x]) => x >= current);
+  let says = "no trip within the curve";
+  if (next > 0) {
+    const [[a, s], [b, t]] = [points[next - 1], points[next]];
+    const share = Math.log(current / a) / Math.log(b / a);
+    says = `trips after ${spell(s * (t / s) ** share)} from cold`;
   }
-  const zero = isBlade ? 125 : 138;
-  const x = (mm) => left + scale * mm;
-  const y = (mm) => zero - scale * exaggeration * mm;
-  const thick = layers.map((mm) => Math.max(1.2, mm * scale));
-  const whole = thick.reduce((a, b) => a + b, 0);
-  s.add(draw("rect", { class: "clamp", x: left - 22, y: y(start.y_mm[0]) - whole / 2 - 14, width: 22, height: whole + 28, rx: 2 }));
-  if (isBlade) {
-    const far = x(shape.x_mm.at(-1));
-    s.add(draw("rect", { class: "clamp", x: far, y: zero - whole / 2 - 14, width: 14, height: whole + 28, rx: 2 }));
-  }
-  const texts = [];
-  for (const [text, mm, kind, colour] of marks) {
-    const at = y(mm);
-    const crowded = kind === "relatch" && Math.abs(at - y(marks[0][1])) < 17;
-    s.add(draw("path", { class: kind, d: path([[left + 6, at], [x(push) + 26, at]]) }));
-    texts.push(words(left + 8, at + (crowded ? 14 : -5), text, colour + " halo"));
-  }
-  s.add(draw("path", { class: "ghost", d: path(start.x_mm.map((mm, i) => [x(mm), y(start.y_mm[i])])) }));
-  let above = -whole / 2;
-  const kind = (n) => "layer" + (n === 0 ? 0 : n === layers.length - 1 ? 1 : 2 + n % 2);
-  thick.forEach((t, n) => {
-    const edge = (offset) => shape.x_mm.map((mm, i) => [x(mm), y(shape.y_mm[i]) + offset]);
-    const outline = path(edge(above)) + path(edge(above + t).reverse()).replace("M", "L") + "Z";
-    s.add(draw("path", { class: kind(n), d: outline }));
-    above += t;
+  hand(panel, place.x);
+  $("curve-reading").textContent = `Under the pointer: ${current.toPrecision(3)} A, ${says}`;
+});
+$("curve").addEventListener("pointerleave", () => {
+  $("curve").querySelector(".hand")?.remove();
+  $("curve-reading").textContent = "";
+});
+
+// The strip at a moment of the clock, in the place and in the layers of the one that was drawn.
+function bend(frame) {
+  const group = $("strip").querySelector("g.strip");
+  if (!group) return;
+  const names = ["x", "y", "perMm", "times"];
+  const [x, y, perMm, times] = names.map((name) => Number(group.dataset[name]));
+  const layers = group.dataset.layers.split(" ").map(Number);
+  const [fills, edges] = ["polygon", "polyline"].map((tag) => [...group.querySelectorAll(tag)]);
+  let upper = layers.reduce((a, b) => a + b, 0) / 2;
+  layers.forEach((thickness, k) => {
+    const edge = (offset) => frame.x_mm.map((mm, i) => {
+      const height = y - perMm * times * (frame.y_mm[i] + offset);
+      return `${(x + perMm * mm).toFixed(1)},${height.toFixed(1)}`;
+    });
+    const outline = [...edge(upper), ...edge(upper - thickness).reverse()];
+    fills[k]?.setAttribute("points", outline.join(" "));
+    edges[k]?.setAttribute("points", [...outline, outline[0]].join(" "));
+    upper -= thickness;
   });
-  s.add(...texts);
-  outcome.part.layers.forEach((name, n) => s.add(
-    draw("rect", { class: kind(n), x: left, y: s.height - 14 * (outcome.part.layers.length - n) - 2, width: 18, height: 9 }),
-    words(left + 24, s.height - 14 * (outcome.part.layers.length - n) + 7, name, "soft")));
-  const bending = exaggeration === 1 ? "so is the bending. " : `the bending is drawn ${exaggeration} times as large. `;
-  $("strip-caption").textContent = `Length and thickness are drawn to one scale; ${bending}`
-    + `Dashed: at the start. Filled: ${frame ? "now" : shown.strip_moment}.`;
+  $("strip").querySelector("g.names")?.remove();
 }
 
-const TIMES = [[0.001, "1 ms"], [0.01, "10 ms"], [0.1, "0.1 s"], [1, "1 s"], [10, "10 s"], [60, "1 min"], [600, "10 min"],
-  [3600, "1 h"], [36000, "10 h"], [360000, "100 h"]];
-
-function drawCurve() {
-  const { outcome, shown } = latest;
-  const rated = outcome.part.rated_current_a;
-  const s = sheet("curve", Math.max(260, Math.min(400, 0.62 * $("curve").clientWidth)), shown.curve_title);
-  const points = (answer) => answer.outcome.characteristic.cold.filter((p) => p.time_s > 0);
-  const here = outcome.trip.time_s;
-  const seconds = [...points(latest), ...points(base)].map((p) => p.time_s).concat(here > 0 ? [here] : []);
-  const low = Math.log10(Math.min(...seconds, 1)) - 0.15;
-  const high = Math.log10(Math.max(...seconds, 100)) + 0.25;
-  const [left, right, top, bottom] = [56, s.width - 14, 26, s.height - 44];
-  const most = Math.log(8.5 / 0.45);
-  const x = (a) => left + (right - left) * Math.log(a / rated / 0.45) / most;
-  const y = (t) => bottom - (bottom - top) * (Math.log10(t) - low) / (high - low);
-  const inside = (a) => x(a) >= left && x(a) <= right;
-  for (const [t, text] of TIMES) {
-    if (Math.log10(t) < low || Math.log10(t) > high) continue;
-    s.add(draw("path", { class: "grid", d: path([[left, y(t)], [right, y(t)]]) }), words(left - 6, y(t) + 4, text, "soft", "end"));
-  }
-  const multiples = s.width < 420 ? [0.5, 1, 2, 4, 8] : [0.5, 1, 1.5, 2, 3, 4, 6, 8];
-  for (const m of multiples) {
-    s.add(draw("path", { class: "grid", d: path([[x(m * rated), top], [x(m * rated), bottom]]) }));
-    s.add(words(x(m * rated), bottom + 16, String(m * rated), "soft", "middle"), words(x(m * rated), top - 8, m + "×", "soft", "middle"));
-  }
-  s.add(words((left + right) / 2, s.height - 8, "Current, A (above: times rated)", "soft", "middle"));
-  s.add(draw("rect", { class: "frame", x: left, y: top, width: right - left, height: bottom - top }));
-  s.add(draw("path", { class: "rated", d: path([[x(rated), top], [x(rated), bottom]]) }));
-  const line = (answer) => smooth(points(answer).filter((p) => inside(p.current_a)).map((p) => [x(p.current_a), y(p.time_s)]));
-  if (base !== latest) s.add(draw("path", { class: "ghost", d: line(base) }));
-  s.add(draw("path", { class: "main", d: line(latest) }));
-  const holds = outcome.trip_point.current_a;
-  if (holds && inside(holds)) {
-    s.add(draw("path", { class: "point", d: path([[x(holds), top], [x(holds), bottom]]) }));
-    const turned = x(holds) - 5;
-    s.add(draw("text", { class: "plum halo", transform: `translate(${turned.toFixed(1)} ${bottom - 8}) rotate(-90)` },
-      "holds " + shown.lines[1].value));
-  }
-  const current = latest.constant_current_a;
-  if (current && inside(current)) {
-    const trip = shown.lines[0];
-    const at = here > 0 ? y(here) : trip.answer === "at_once" ? bottom - 9 : top + 9;
-    const word = trip.answer === "never" ? "holds for ever" : trip.value;
-    if (here > 0) s.add(draw("path", { class: "cross", d: path([[left, at], [x(current), at], [x(current), bottom]]) }));
-    s.add(here > 0
-      ? draw("rect", { class: "here", x: x(current) - 7, y: at - 7, width: 14, height: 14, transform: `rotate(45 ${x(current)} ${at})` })
-      : draw("circle", { class: trip.answer === "never" ? "held" : "here", cx: x(current), cy: at, r: 6 }));
-    const flip = x(current) > right - 110;
-    s.add(words(x(current) + (flip ? -13 : 13), at - (here > 0 ? 10 : -5), word, "ember halo", flip ? "end" : "start"));
-  }
-  $("curve-caption").textContent = "Cold start, 20 points to 0.1 %. Diamond: this current. Dotted: rated. "
-    + (base === latest ? "" : "Thin dashes: the scenario as it was. ")
-    + (current ? "" : "The scenario's own load changes in time: no single point on the curve belongs to it.");
-}
-
-// ---- the clock ---------------------------------------------------------------------------------------------
+// ---- the clock --------------------------------------------------------------------------------
 
 let course = null;
 let resets = [];
@@ -370,10 +364,14 @@ async function follow() {
     $("events").replaceChildren();
     const length = course.time_s.at(-1);
     $("lapse").value = String(LAPSES.find((k) => length / k <= 25) ?? LAPSES.at(-1));
-    const known = latest ? latest.shown.warnings : [];
-    list("warnings", known.concat(course.warnings.filter((w) => !known.includes(w))), "None.");
+    const known = latest ? latest.outcome.warnings.map((w) => w.text) : [];
+    $("warnings").replaceChildren(...course.warnings.filter((w) => !known.includes(w)).map((text) =>
+      Object.assign(document.createElement("li"), { textContent: text })));
+  } else {
+    // What has been told stays told, but for the end of a record that now goes on.
+    passed = course.events.filter((event) => event.time_s < now).length;
   }
-  drawCourse();
+  $("course").innerHTML = course.figure;
   tick();
   return true;
 }
@@ -396,7 +394,7 @@ function stopClock() {
 }
 
 // Index of the last entry not after a time.
-function before(times, t) {
+function lastBefore(times, t) {
   let [low, high] = [0, times.length - 1];
   while (low < high) {
     const middle = (low + high + 1) >> 1;
@@ -408,14 +406,16 @@ function before(times, t) {
 function spell(s) {
   if (s < 100) return s.toFixed(1) + " s";
   const whole = Math.round(s);
-  return whole < 7200 ? `${Math.floor(whole / 60)} min ${whole % 60} s` : `${Math.floor(whole / 3600)} h ${Math.floor(whole % 3600 / 60)} min`;
+  if (whole < 7200) return `${Math.floor(whole / 60)} min ${whole % 60} s`;
+  return `${Math.floor(whole / 3600)} h ${Math.floor(whole % 3600 / 60)} min`;
 }
 
 function frameAt(t) {
   const { frames } = course;
-  const i = before(frames.map((f) => f.time_s), t);
+  const i = lastBefore(frames.map((f) => f.time_s), t);
   const [a, b] = [frames[i], frames[Math.min(i + 1, frames.length - 1)]];
-  const part = b.time_s > a.time_s ? Math.min(1, Math.max(0, (t - a.time_s) / (b.time_s - a.time_s))) : 0;
+  const span = b.time_s - a.time_s;
+  const part = span > 0 ? Math.min(1, Math.max(0, (t - a.time_s) / span)) : 0;
   const blend = (key) => a[key].map((v, n) => v + part * (b[key][n] - v));
   return { x_mm: blend("x_mm"), y_mm: blend("y_mm") };
 }
@@ -424,7 +424,7 @@ function frameAt(t) {
 function tick() {
   if (!course || !latest) return;
   const end = course.time_s.at(-1);
-  const i = before(course.time_s, now);
+  const i = lastBefore(course.time_s, now);
   const open = !course.closed[i];
   $("time").textContent = spell(now);
   $("reading").textContent = course.reading[i];
@@ -442,17 +442,22 @@ function tick() {
   let text = "";
   if (open && !preset.resets_itself) {
     const next = course.events.find((e) => catches(e) && e.time_s > openedAt());
-    if (!next) text = "The reset NEVER catches: it does not cool enough.";
-    else if (next.time_s > now) text = `The reset catches in ${spell(next.time_s - now)} (for the protector only).`;
+    if (!next) text = "The reset NEVER catches: " + latest.shown.lines[2].note + ".";
+    else if (next.time_s > now) {
+      text = `The reset catches in ${spell(next.time_s - now)} (for the protector only).`;
+    }
     else text = "The reset catches from here on. Find the cause first.";
   }
-  if (now >= end) text += open && !preset.resets_itself ? " The record ends here: reset, or go back to the start." : " The record ends here.";
+  if (now >= end) {
+    const next = open && !preset.resets_itself ? ": reset, or go back to the start." : ".";
+    text += " The record ends here" + next;
+  }
   $("countdown").textContent = text;
   allow("play", now < end);
   $("play").textContent = playing ? "Pause" : now > 0 ? "Go on" : "Start the load";
   allow("reset", open && !preset.resets_itself);
   allow("again", now > 0);
-  if (now > 0 || playing) drawStrip(frameAt(now));
+  if (now > 0 || playing) bend(frameAt(now));
   moveHand();
 }
 
@@ -461,7 +466,8 @@ function catches(event) {
 }
 
 function openedAt() {
-  return course.events.filter((e) => e.event === "contacts_open" && e.time_s <= now + 1e-9).at(-1)?.time_s ?? 0;
+  const isIt = (e) => e.event === "contacts_open" && e.time_s <= now + 1e-9;
+  return course.events.filter(isIt).at(-1)?.time_s ?? 0;
 }
 
 function step(stamp) {
@@ -489,7 +495,7 @@ press("play", () => {
 press("again", async () => {
   playing = false;
   resets = [];
-  if (await follow()) drawStrip();
+  if (await follow() && latest) $("strip").innerHTML = latest.strip;
 });
 press("reset", async () => {
   playing = false;
@@ -497,53 +503,14 @@ press("reset", async () => {
   if (await follow()) run();
 });
 
-function drawCourse() {
-  const s = sheet("course", 184, "Temperature of the hottest point of the strip in time: " + course.runs.join("; "));
-  const [left, right, top, bottom] = [56, s.width - 14, 36, s.height - 30];
-  const end = course.time_s.at(-1) || 1;
-  const hot = Math.max(...course.peak_c);
-  const cold = Math.min(...course.peak_c);
-  const x = (t) => left + (right - left) * t / end;
-  const y = (c) => bottom - (bottom - top) * (c - cold) / Math.max(1, hot - cold);
-  s.add(draw("rect", { class: "frame", x: left, y: top, width: right - left, height: bottom - top }));
-  s.add(words(left - 6, y(hot) + 8, hot.toFixed(0) + " °C", "soft", "end"), words(left - 6, y(cold), cold.toFixed(0) + " °C", "soft", "end"));
-  s.add(words(left, s.height - 10, "0 s", "soft", "middle"), words(right, s.height - 10, spell(end), "soft", "end"));
-  s.add(words((left + right) / 2, s.height - 10, s.width < 420 ? "hottest point" : "hottest point of the strip", "soft", "middle"));
-  let from = 0;
-  for (let i = 1; i <= course.time_s.length; i++) {
-    if (i < course.time_s.length && course.closed[i] === course.closed[from]) continue;
-    const stop = Math.min(i, course.time_s.length - 1);
-    const points = [];
-    for (let k = from; k <= stop; k++) points.push([x(course.time_s[k]), y(course.peak_c[k])]);
-    s.add(draw("path", { class: course.closed[from] ? "main" : "off", d: path(points) }));
-    from = i;
-  }
-  const busy = [left, left]; // right ends of what is written in each row
-  for (const event of course.events) {
-    const name = { release: "trips", relatch: "can reset", closes_by_itself: "closes", reset_refused: "refused", reset: "reset", already_closed: "reset" }[event.event];
-    if (!name) continue;
-    const at = x(event.time_s);
-    const good = catches(event) || event.event === "reset";
-    s.add(draw("path", { class: good ? "caught" : "mark", d: path([[at, top + 2], [at - 5, top - 6], [at + 5, top - 6]]) + "Z" }));
-    const long = 8 + 7 * name.length;
-    const late = at + long > right;
-    const row = busy.findIndex((taken) => at - (late ? long : 0) >= taken);
-    if (row < 0) continue;
-    busy[row] = at + (late ? 6 : long + 6);
-    s.add(words(at + (late ? -8 : 8), top - 6 - 15 * row, name, good ? "moss" : "plum", late ? "end" : "start"));
-  }
-  s.add(draw("path", { class: "now", id: "hand", d: "" }));
-  course.x = x;
-  moveHand();
-}
-
+// A line through the course at the present time.
 function moveHand() {
-  if (!course?.x || !$("hand")) return;
-  const at = course.x(now);
-  $("hand").setAttribute("d", path([[at, 36], [at, 154]]));
+  const panel = panelOf($("course"));
+  if (!panel || !course) return;
+  hand(panel, panel.left + (panel.right - panel.left) * now / (course.time_s.at(-1) || 1));
 }
 
-// ---- take away ---------------------------------------------------------------------------------------------
+// ---- take away --------------------------------------------------------------------------------
 
 function save(name, kind, text) {
   const link = document.createElement("a");
@@ -561,24 +528,6 @@ $("save-scenario").addEventListener("click", async () => {
   }
 });
 
-const STYLES = ["fill", "stroke", "stroke-width", "stroke-dasharray", "stroke-linejoin", "paint-order", "font-size", "font-family"];
-
-// A drawing that carries its own styles.
-function standing(id, top) {
-  const copy = $(id).cloneNode(true);
-  const from = [...$(id).querySelectorAll("*")];
-  [...copy.querySelectorAll("*")].forEach((node, i) => {
-    const style = getComputedStyle(from[i]);
-    if (node.tagName !== "title") for (const name of STYLES) node.setAttribute(name, style.getPropertyValue(name).replaceAll('"', "'"));
-    node.removeAttribute("class");
-    node.removeAttribute("id");
-  });
-  const [, , width, height] = $(id).getAttribute("viewBox").split(" ").map(Number);
-  for (const name of ["role", "aria-labelledby", "id"]) copy.removeAttribute(name);
-  for (const [name, value] of [["x", 0], ["y", top], ["width", width], ["height", height]]) copy.setAttribute(name, value);
-  return { copy, width, height };
-}
-
 // Lines of at most so many characters, broken between words.
 function wrapped(text, most) {
   const lines = [""];
@@ -592,22 +541,31 @@ function wrapped(text, most) {
 function drawing() {
   const ink = getComputedStyle(document.body).color;
   const paper = getComputedStyle($("answers")).backgroundColor;
-  const strip = standing("strip", 0);
-  const curve = standing("curve", 0);
-  const width = Math.max(strip.width, curve.width);
-  const changes = latest.outcome.shows.split("\n").filter((line) => line.startsWith("Changed on the page"));
-  const said = [latest.outcome.scenario, ...changes, latest.shown.lines.map((l) => `${l.name} ${l.value}`).join("; "),
-    $("strip-caption").textContent, $("curve-caption").textContent, "Model estimate by Relatch; the maker's curve and local rules prevail."]
+  const shown = [$("strip"), $("curve")].map((box) => box.querySelector("svg")).filter(Boolean);
+  const figures = shown.map((svg) => svg.cloneNode(true));
+  const width = 960;
+  const story = latest.outcome.shows.split("\n");
+  const changes = story.filter((line) => line.startsWith("Changed on the page"));
+  const cautions = latest.outcome.cautions.map((c) => c.text);
+  const answers = latest.shown.lines.map((l) => `${l.name} ${l.value}`).join("; ");
+  const said = [latest.outcome.scenario, ...changes, answers, ...cautions]
     .flatMap((text) => wrapped(text, width / 7.2));
-  const head = 24 + 20 * said.length;
-  strip.copy.setAttribute("y", head);
-  curve.copy.setAttribute("y", head + strip.height + 16);
-  const height = head + strip.height + curve.height + 32;
-  const svg = draw("svg", { xmlns: "http://www.w3.org/2000/svg", viewBox: `0 0 ${width} ${height}`, width, height });
+  let height = 24 + 20 * said.length;
+  for (const svg of figures) {
+    const [, , w, h] = svg.getAttribute("viewBox").split(" ").map(Number);
+    svg.querySelectorAll(".hand, .ghost").forEach((node) => node.remove());
+    const place = { y: height, width, height: width * h / w };
+    for (const name in place) svg.setAttribute(name, place[name]);
+    height += width * h / w + 16;
+  }
+  const xmlns = "http://www.w3.org/2000/svg";
+  const svg = draw("svg", { xmlns, viewBox: `0 0 ${width} ${height}`, width, height });
   svg.append(draw("title", {}, said.join(" ")), draw("rect", { width, height, fill: paper }));
-  said.forEach((text, i) => svg.append(draw("text",
-    { x: 12, y: 24 + 20 * i, fill: ink, "font-family": "system-ui, sans-serif", "font-size": i ? 13 : 16 }, text)));
-  svg.append(strip.copy, curve.copy);
+  said.forEach((text, i) => {
+    const look = { fill: ink, "font-family": "system-ui, sans-serif", "font-size": i ? 13 : 16 };
+    svg.append(draw("text", { x: 12, y: 24 + 20 * i, ...look }, text));
+  });
+  svg.append(...figures);
   return new XMLSerializer().serializeToString(svg);
 }
 
@@ -615,31 +573,68 @@ $("save-drawing").addEventListener("click", () => {
   if (latest) save(preset.id + "-page.svg", "image/svg+xml", drawing());
 });
 
-// ---- beginning ---------------------------------------------------------------------------------------------
+// The answers and the points of the curve, a row each.
+function table() {
+  const quoted = (cell) => `"${String(cell ?? "").replaceAll('"', '""')}"`;
+  const answers = latest.shown.lines.map((l) => [l.name, l.value, l.note]);
+  const curve = latest.outcome.characteristic.cold.map((p) => [p.current_a, p.time_s]);
+  const heads = [["answer", "value", "note"], ["current_a", "trip_time_s"]];
+  const rows = [heads[0], ...answers, [], heads[1], ...curve];
+  return rows.map((row) => row.map(quoted).join(",")).join("\r\n") + "\r\n";
+}
 
-let resized = 0;
-addEventListener("resize", () => {
-  clearTimeout(resized);
-  resized = setTimeout(() => {
-    if (!latest) return;
-    exaggeration = 0;
-    drawStrip(course && now > 0 ? frameAt(now) : undefined);
-    drawCurve();
-    if (course) drawCourse();
-  }, 100);
+$("save-table").addEventListener("click", () => {
+  if (latest) save(preset.id + "-page.csv", "text/csv", table());
+});
+$("copy").addEventListener("click", async () => {
+  if (!latest) return;
+  const answers = latest.shown.lines.map((l) => `${l.name}\t${l.value}\t${l.note}`);
+  await navigator.clipboard.writeText([latest.outcome.scenario, ...answers].join("\n"));
+  $("said").textContent = "The answers are on the clipboard.";
 });
 
+// ---- beginning --------------------------------------------------------------------------------
+
+// Figures are drawn again for another room or ground; the clock goes on.
+let resized = 0;
+async function redraw() {
+  const isDrawn = JSON.stringify(look()) === drawnFor;
+  if (!latest || asking || isDrawn) return;
+  asking = true;
+  try {
+    await put(body());
+    tick();
+  } catch (error) {
+    refuse(error);
+  }
+  asking = false;
+  if (wanted) pump();
+}
+addEventListener("resize", () => {
+  clearTimeout(resized);
+  resized = setTimeout(redraw, 200);
+});
+dark.addEventListener("change", redraw);
+
+const spelt = (k) => k < 60 ? k + " s" : k < 3600 ? k / 60 + " min" : k / 3600 + " h";
 $("lapse").replaceChildren(...LAPSES.map((k) =>
-  Object.assign(document.createElement("option"), { value: String(k), textContent: `1 s shows ${k < 60 ? k + " s" : k < 3600 ? k / 60 + " min" : k / 3600 + " h"}` })));
+  Object.assign(document.createElement("option"), {
+    value: String(k),
+    textContent: `1 s shows ${spelt(k)}`,
+  })));
 
 (async () => {
   try {
     presets = await (await fetch("/presets")).json();
     $("preset").replaceChildren(...presets.map((p) =>
       Object.assign(document.createElement("option"), { value: p.id, textContent: p.title })));
-    const asked = decodeURIComponent(location.hash.slice(1));
-    $("preset").value = presets.some((p) => p.id === asked) ? asked : presets[0].id;
-    choose($("preset").value);
+    const asked = new URLSearchParams(location.hash.slice(1));
+    const known = presets.find((p) => p.id === asked.get("part")) ?? presets[0];
+    const values = NAMES.map((name) => [name, Number(asked.get(name) || NaN)])
+      .filter(([, value]) => Number.isFinite(value));
+    const lies = ["edge-on", "upright", "flat"].find((word) => word === asked.get("posture"));
+    $("preset").value = known.id;
+    choose(known.id, { moved: Object.fromEntries(values), posture: lies });
   } catch (error) {
     $("problem").textContent = "The server does not answer: " + error.message;
     $("problem").hidden = false;

@@ -82,6 +82,7 @@ fn posted(request: &Request, presets: &[Preset], halt: &Halt) -> Result<Response
             preset,
             &sliders,
             &asked.resets_s,
+            asked.look,
             halt,
         )?)),
         "/scenario" => Ok(Response::of("application/toml", written(preset, &sliders)?)),
@@ -89,6 +90,7 @@ fn posted(request: &Request, presets: &[Preset], halt: &Halt) -> Result<Response
             preset,
             &sliders,
             asked.without_start,
+            asked.look,
             halt,
         )?)),
     }

@@ -32,6 +32,12 @@ pub(in crate::present) fn html_page_with(blocks: &[Block], style: &str) -> Strin
     )
 }
 
+/// The blocks as part of a page that has a style of its own.
+#[cfg(feature = "page")]
+pub(in crate::present) fn html_part(blocks: &[Block]) -> String {
+    Body::default().blocks(blocks)
+}
+
 /// Figures and headings so far.
 #[derive(Default)]
 struct Body {
@@ -97,7 +103,7 @@ impl Body {
                 let drawing = inline(svg, &format!("figure-{figures}-"));
                 let caption = escape(caption);
                 format!(
-                    "<figure>{drawing}<figcaption>Figure {figures}. {caption}</figcaption></figure>\n"
+                    "<figure id=\"figure-{figures}\">{drawing}<figcaption>Figure {figures}. {caption}</figcaption></figure>\n"
                 )
             }
             Block::Formula(_, mathml) => format!("<div class=\"formula\">{mathml}</div>\n"),
@@ -108,16 +114,38 @@ impl Body {
     }
 }
 
-/// Links to the headings among `blocks`.
+/// Links to the headings among `blocks`, and below each to the figures that follow it, by the first sentence of
+/// their captions.
 fn contents(blocks: &[Block]) -> String {
-    let headings = blocks.iter().filter_map(|block| match block {
-        Block::Heading(text) => Some(escape(text)),
-        _ => None,
-    });
-    let link =
-        |(n, text): (usize, String)| format!("<li><a href=\"#part-{}\">{text}</a></li>\n", n + 1);
-    let links: String = headings.enumerate().map(link).collect();
-    format!("<nav aria-label=\"Contents\"><ul>\n{links}</ul></nav>\n")
+    let (mut headings, mut figures) = (0, 0);
+    let mut parts: Vec<(String, Vec<String>)> = Vec::new();
+    for block in blocks {
+        match block {
+            Block::Heading(text) => {
+                headings += 1;
+                parts.push((link("part", headings, text), Vec::new()));
+            }
+            Block::Figure(_, caption) => {
+                figures += 1;
+                let title = caption.split(". ").next().unwrap_or_default();
+                let text = format!("Figure {figures}. {title}");
+                if let Some((_, below)) = parts.last_mut() {
+                    below.push(format!("<li>{}</li>\n", link("figure", figures, &text)));
+                }
+            }
+            _ => {}
+        }
+    }
+    let part = |(heading, below): &(String, Vec<String>)| match below.is_empty() {
+        true => format!("<li>{heading}</li>\n"),
+        false => format!("<li>{heading}\n<ul>\n{}</ul></li>\n", below.concat()),
+    };
+    let parts: String = parts.iter().map(part).collect();
+    format!("<nav aria-label=\"Contents\"><ul>\n{parts}</ul></nav>\n")
+}
+
+fn link(kind: &str, number: usize, text: &str) -> String {
+    format!("<a href=\"#{kind}-{number}\">{}</a>", escape(text))
 }
 
 /// A box that is kept on one sheet. Every kind has a border of its own beside its colour.

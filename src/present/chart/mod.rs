@@ -139,7 +139,15 @@ impl Chart {
         words: impl Into<String>,
     ) -> Result<Option<Figure>, PlotError> {
         self.description = words.into();
-        draw::drawn(&self).map(Some)
+        self.drawn().map(Some)
+    }
+
+    /// Draws it.
+    ///
+    /// # Errors
+    /// When it cannot be drawn.
+    pub(crate) fn drawn(&self) -> Result<Figure, PlotError> {
+        draw::drawn(self)
     }
 }
 

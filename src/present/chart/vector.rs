@@ -3,7 +3,7 @@
 use super::canvas::{Anchor, FONT, overlay};
 use super::figure::{Figure, PlotError};
 use super::palette;
-use super::style::{HEIGHT, INK, PAPER, SHEET, SMALL, WIDTH};
+use super::style::{INK, PAPER, SHEET, SMALL, WIDTH};
 use super::theme::hex_of;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
@@ -22,17 +22,7 @@ const SEAM: i32 = 4;
 /// Width of the picture of a figure, pixels.
 pub(crate) const PNG_WIDTH: u32 = 1600;
 
-/// Turns a raw sheet into a finished figure.
-pub(crate) fn finish(
-    stem: &'static str,
-    title: String,
-    description: String,
-    raw: &str,
-) -> Result<Figure, PlotError> {
-    finish_part(stem, title, description, body(raw)?, (WIDTH, HEIGHT))
-}
-
-/// The same of a finished body on the upper left part of the sheet: for a small figure whose text stays readable.
+/// A finished body on the upper left part of the sheet.
 pub(crate) fn finish_part(
     stem: &'static str,
     title: String,

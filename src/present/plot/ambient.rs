@@ -25,7 +25,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             .map(|r| (r.ambient_c, value(r).filter(|v| !v.is_nan())))
             .collect(),
         stroke,
-        endless: "never",
+        endless: words::NEVER,
         level: None,
     };
     let rated = outcome.part.rated_current_a;

@@ -2,22 +2,26 @@
 
 use super::log_log::{self, Limit, is_positive};
 use super::{Figure, PlotError};
-use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome};
+use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome, Trip};
 use crate::present::chart::style::*;
-use crate::present::chart::{Chart, Column, Foot, Item, Key, Line, Mark, Sample, Shape};
+use crate::present::chart::{Chart, Column, Datum, Foot, Item, Key, Line, Mark, Sample, Shape};
 use crate::present::limits::{shared_source, verdict};
 use crate::present::number::{duration, finite, plain, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` without a characteristic that trips anywhere.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
-    let Some(curve) = &outcome.characteristic else {
-        return Ok(None);
-    };
+    let chart = chart(outcome, None);
+    chart.map(|chart| chart.drawn()).transpose()
+}
+
+/// The chart, with what the constant load `load_a` does on it even where it does not trip; `None` as above.
+pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
+    let curve = outcome.characteristic.as_ref()?;
     let trips = |p: &&CurvePoint| p.time.time_s().is_some_and(is_positive);
     let tripping: Vec<&CurvePoint> = curve.cold.iter().chain(&curve.hot).filter(trips).collect();
     if tripping.len() < 2 {
-        return Ok(None);
+        return None;
     }
     let rated = outcome.part.rated_current_a;
     let limits = &curve.limits;
@@ -26,13 +30,17 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         .map(|p| p.current_a)
         .chain([rated])
         .chain(curve.trip_point.current_a())
-        .chain(limits.iter().map(|l| l.multiple * rated));
+        .chain(limits.iter().map(|l| l.multiple * rated))
+        .chain(load_a);
     let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
     let times = tripping
         .iter()
         .filter_map(|p| p.time.time_s())
         .chain(asked.flatten());
     let mut panel = log_log::with_multiples(log_log::panel(currents, times, Vec::new()), rated);
+    let own = own_load(outcome, load_a, panel.y.low);
+    let heights = own.iter().map(|own| own.0.1);
+    panel.y = panel.y.with_lane(words::NEVER, heights);
     panel.items.push(log_log::rating(rated));
     if let Some(current) = finite(curve.trip_point.current_a()) {
         let text = format!("trip point {} A: held up to here", significant(current, 4));
@@ -56,7 +64,6 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let holds_at_s = panel.y.value(0.9);
     let marks: Vec<Limit> = limits.iter().map(|l| limit(l, rated, curve)).collect();
     panel.items.extend(log_log::limits(&marks, holds_at_s));
-    let own = own_load(outcome);
     if let Some((at, words)) = &own {
         panel.items.push(
             Mark::new(*at, Shape::Ring, INK)
@@ -77,14 +84,10 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let own = own.map_or(String::new(), |(_, words)| {
         format!(" A ring marks {words}.")
     });
-    Chart::new(
-        "characteristic",
-        title,
-        subtitle,
-        vec![Column::of(vec![panel])],
-    )
-    .with_foot(key(curve))
-    .described(format!("{}{own}", description(curve)))
+    let columns = vec![Column::of(vec![panel])];
+    let mut chart = Chart::new("characteristic", title, subtitle, columns).with_foot(key(curve));
+    chart.description = format!("{}{own}", description(curve));
+    Some(chart)
 }
 
 /// "hot start, after 8 A (80 % of rated)"
@@ -101,23 +104,35 @@ fn description(curve: &Characteristic) -> String {
         Some(current) => format!("{} A is held for ever.", significant(current, 4)),
         None => "No trip point is known.".to_owned(),
     };
+    let hot = match curve.hot.is_empty() {
+        true => String::new(),
+        false => format!(
+            " and after {} % of the rated current (broken line)",
+            plain(curve.hot_fraction * 100.0)
+        ),
+    };
+    let limits = match curve.limits.len() {
+        0 => String::new(),
+        count => format!(" {count} published limits are marked."),
+    };
     format!(
-        "Time to trip against current on logarithmic axes, from the cold state (unbroken line) and \
-         after {} % of the rated current (broken line). {held} {} published limits are marked.",
-        plain(curve.hot_fraction * 100.0),
-        curve.limits.len()
+        "Time to trip against current on logarithmic axes, from the cold state (unbroken line){hot}. {held}{limits}"
     )
 }
 
-/// Place and words of the run's own trip.
-fn own_load(outcome: &Outcome) -> Option<((f64, f64), String)> {
-    let release = outcome.trip.release().filter(|r| is_positive(r.time_s))?;
-    let (current, time) = (release.current_a, release.time_s);
-    let words = format!(
-        "this load: {} A, {}",
-        significant(current, 3),
-        duration(time, 3)
-    );
+/// Place and words of what the run's own load does; what trips at once stands at `bottom_s`.
+fn own_load(outcome: &Outcome, load_a: Option<f64>, bottom_s: f64) -> Option<(Datum, String)> {
+    let (current, time, does) = match &outcome.trip {
+        Trip::AtOnce(release) => (release.current_a, bottom_s, words::AT_ONCE.to_owned()),
+        Trip::After(release) => (
+            release.current_a,
+            release.time_s,
+            duration(release.time_s, 3),
+        ),
+        Trip::HoldsForEver { .. } => (load_a?, f64::INFINITY, "held for ever".to_owned()),
+        Trip::NotWithin { .. } => return None,
+    };
+    let words = format!("this load: {} A, {does}", significant(current, 3));
     Some(((current, time), words))
 }
 

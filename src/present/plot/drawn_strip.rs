@@ -2,24 +2,42 @@
 
 use super::area::Area;
 use super::axis::extent;
-use super::canvas::{Anchor, Canvas, sheet};
+use super::canvas::{Anchor, Canvas, overlay, sheet};
 use super::label::Labels;
 use super::strip_drawing::{Place, draw, enlarged, latch, layer_colour, scale_words, supports};
 use super::style::*;
-use super::{Figure, PlotError, vector};
+use super::vector::{body, finish_part};
+use super::{Figure, PlotError};
 use crate::predict::{Outcome, Shape};
 use crate::present::number::{celsius, finite, plain, significant};
 use crate::present::words;
 use plotters::style::Color;
 
-const ROOM: Area = Area {
-    left: 60.0,
-    top: 180.0,
-    right: 2340.0,
-    bottom: 960.0,
+/// A sheet, and where on it the strip lies.
+struct Sheet {
+    size: (i32, i32),
+    room: Area,
+    /// The clamp, and the length of the strip.
+    left: f64,
+    length: f64,
+    /// With title, section and numbers; else a key of the layers alone.
+    is_whole: bool,
+}
+
+const WHOLE: Sheet = Sheet {
+    size: SHEET,
+    room: Area {
+        left: 60.0,
+        top: 180.0,
+        right: 2340.0,
+        bottom: 960.0,
+    },
+    left: 230.0,
+    length: 1840.0,
+    is_whole: true,
 };
-const LEFT: f64 = 230.0;
-const LENGTH: f64 = 1840.0;
+/// Height of a row of the key.
+const ROW: f64 = 44.0;
 /// The enlarged section.
 const SECTION: Area = Area {
     left: 230.0,
@@ -30,6 +48,29 @@ const SECTION: Area = Area {
 
 /// Draws the figure; `None` without shapes or layers.
 pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+    drawn(outcome, &WHOLE)
+}
+
+/// The same on a sheet of any size, the strip alone; its group carries where it lies, so that a page can bend it.
+pub(super) fn live(outcome: &Outcome, size: (i32, i32)) -> Result<Option<Figure>, PlotError> {
+    let (width, height) = (f64::from(size.0), f64::from(size.1));
+    let layers = outcome.part.layer_thicknesses_mm.len() as f64;
+    let sheet = Sheet {
+        size,
+        room: Area {
+            left: 20.0,
+            top: 20.0,
+            right: width - 20.0,
+            bottom: height - 30.0 - ROW * layers,
+        },
+        left: 120.0,
+        length: width - 120.0 - 170.0,
+        is_whole: false,
+    };
+    drawn(outcome, &sheet)
+}
+
+fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
     let part = &outcome.part;
     let drawable = |s: &&Shape| s.x_mm.len() > 4 && s.x_mm.len() == s.y_mm.len();
     let cold = outcome.shapes.iter().find(drawable);
@@ -45,97 +86,189 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     if part.layer_thicknesses_mm.is_empty() || !(part.length_mm > 0.0) {
         return Ok(None);
     }
-    let heights = || cold.y_mm.iter().chain(&bent.y_mm).copied();
-    let (low, high) = extent(heights()).unwrap_or((0.0, 1.0));
-    let units_per_mm = LENGTH / part.length_mm;
-    let span = high - low;
-    let times = enlarged(span, units_per_mm, 60.0, 520.0);
-    let middle = 0.5 * (ROOM.top + ROOM.bottom);
+    let levels = levels(outcome, on.is_whole);
+    let heights = cold.y_mm.iter().chain(&bent.y_mm).copied();
+    let (low, high) = extent(heights.chain(levels.iter().map(|l| l.0))).unwrap_or((0.0, 1.0));
+    let units_per_mm = on.length / part.length_mm;
+    let times = enlarged(high - low, units_per_mm, 60.0, on.room.height() / 1.5);
+    let middle = 0.5 * (on.room.top + on.room.bottom);
     let place = Place {
-        origin: (LEFT, middle + 0.5 * (high + low) * units_per_mm * times),
+        origin: (on.left, middle + 0.5 * (high + low) * units_per_mm * times),
         units_per_mm,
         times,
     };
     let title = "The strip, cold and bent".to_owned();
-    let level = finite(Some(part.release_deflection_mm)).filter(|_| part.is_latch());
-    let raw = sheet(|canvas| {
-        let sketched = if level.is_some() {
-            "; latch and spring sketched"
-        } else {
-            ""
-        };
-        let note = format!("{}{sketched}", scale_words(times));
-        canvas.header(&title, &format!("{} ({note})", outcome.scenario))?;
-        supports(canvas, &place, outcome)?;
-        draw(canvas, &place, outcome, cold, true)?;
-        draw(canvas, &place, outcome, bent, false)?;
-        let mut labels = Labels::inside(&[ROOM]);
-        let line = |s: &Shape| {
-            let points = s.x_mm.iter().zip(&s.y_mm);
-            points.map(|(x, y)| place.at(*x, *y)).collect::<Vec<_>>()
-        };
-        let half = 0.5 * part.thickness_mm * units_per_mm * times;
-        for points in [line(cold), line(bent)] {
-            for shift in [-half, 0.0, half] {
-                let edge: Vec<_> = points.iter().map(|p| (p.0, p.1 + shift)).collect();
-                labels.curve(&edge);
-            }
-        }
-        let peak = |s: &Shape| extent(s.temperature_c.iter().copied()).map(|(_, high)| high);
-        if let Some(y) = level {
-            let from = place.at(0.55 * part.push_point_mm, y);
-            let to = place.at(part.push_point_mm, y);
-            let to = (to.0 + 120.0, to.1);
-            canvas.line(&[from, to], stroke(INK, 3, DASHED))?;
-            let helper = labels.helper(&[from, to]);
-            let text = format!("releases at {} mm", significant(y, 3));
-            let is_released = bent.moment == crate::predict::Moment::Release;
-            labels.block(latch(canvas, &place, part, is_released)?);
-            labels.beside(canvas, helper, &text, INK)?;
-        }
-        let warm = |s: &Shape| celsius(peak(s), 0);
-        let names = [
-            (
-                cold,
-                format!("{}: {}", words::moment(cold.moment), warm(cold)),
-                QUIET,
-            ),
-            (
-                bent,
-                format!(
-                    "{}: hottest point {}",
-                    words::moment(bent.moment),
-                    warm(bent)
-                ),
-                EMBER,
-            ),
-        ];
-        for (shape, text, colour) in names {
-            let points = line(shape);
-            let near = if part.is_latch() {
-                3 * points.len() / 4
+    let paper = sheet(|canvas| {
+        if on.is_whole {
+            let sketched = if part.is_latch() {
+                "; latch and spring sketched"
             } else {
-                points.len() / 3
+                ""
             };
-            if let Some(at) = points.get(near) {
-                let above = shape.y_mm[near] >= 0.5 * (cold.y_mm[near] + bent.y_mm[near]);
-                let at = (at.0, at.1 + if above { -half } else { half });
-                labels.at(canvas, at, &text, colour)?;
-            }
+            let note = format!("{}{sketched}", scale_words(times));
+            canvas.header(&title, &format!("{} ({note})", outcome.scenario))?;
+        }
+        supports(canvas, &place, outcome)?;
+        draw(canvas, &place, outcome, cold, true)
+    })?;
+    let strip = overlay(|canvas| draw(canvas, &place, outcome, bent, false))?;
+    let mut labels = Labels::inside(&[on.room]);
+    for shape in [cold, bent] {
+        let half = 0.5 * part.thickness_mm;
+        for shift in [-half, 0.0, half] {
+            labels.curve(&place.line(shape, shift));
+        }
+    }
+    let mut sketch = String::new();
+    if part.is_latch() {
+        let is_released = bent.moment == crate::predict::Moment::Release;
+        let raw = overlay(|canvas| {
+            labels.block(latch(canvas, &place, part, is_released)?);
+            Ok(())
+        })?;
+        sketch = body(&raw)?;
+    }
+    let rest = overlay(|canvas| {
+        for (mm, text, stroke) in &levels {
+            let from = place.at(0.55 * part.push_point_mm, *mm);
+            let to = place.at(part.push_point_mm, *mm);
+            let to = (to.0 + 120.0, to.1);
+            canvas.line(&[from, to], *stroke)?;
+            let helper = labels.helper(&[from, to]);
+            labels.beside(canvas, helper, text, stroke.colour)?;
+        }
+        if !on.is_whole {
+            return key(canvas, outcome, on);
         }
         scale_bar(canvas, units_per_mm)?;
         section(canvas, outcome)?;
         facts(canvas, outcome, moved(cold, bent))
     })?;
+    let names = overlay(|canvas| name_shapes(canvas, &place, outcome, &mut labels, cold, bent))?;
+    let layers: Vec<String> = part
+        .layer_thicknesses_mm
+        .iter()
+        .map(|mm| mm.to_string())
+        .collect();
+    let drawn = format!(
+        "{}<g class=\"strip\" data-x=\"{:.1}\" data-y=\"{:.1}\" data-per-mm=\"{:.3}\" data-times=\"{times}\" \
+         data-layers=\"{}\">{}</g>{}<g class=\"names\">{sketch}{}</g>",
+        body(&paper)?,
+        place.origin.0,
+        place.origin.1,
+        units_per_mm,
+        layers.join(" "),
+        body(&strip)?,
+        body(&rest)?,
+        body(&names)?
+    );
     let description = format!(
-        "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}. Below, the section \
-         enlarged. Between the two it moves {} mm.",
+        "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}.{} Between the two it \
+         moves {} mm.",
         scale_words(times),
         words::moment(bent.moment),
         words::layers(part).join(", "),
+        if on.is_whole {
+            " Below, the section enlarged."
+        } else {
+            ""
+        },
         significant(moved(cold, bent), 3)
     );
-    vector::finish("drawn_strip", title, description, &raw).map(Some)
+    finish_part("drawn_strip", title, description, drawn, on.size).map(Some)
+}
+
+/// Where the latch lets go and, on a sheet without numbers beside it, where it catches: height, words, line.
+fn levels(outcome: &Outcome, is_whole: bool) -> Vec<(f64, String, Stroke)> {
+    let part = &outcome.part;
+    if !part.is_latch() {
+        return Vec::new();
+    }
+    let level = |name: &str, mm: Option<f64>, stroke| {
+        finite(mm).map(|mm| (mm, format!("{name} at {} mm", significant(mm, 3)), stroke))
+    };
+    let relatch = part.relatch_travel_mm.filter(|_| !is_whole);
+    let levels = [
+        level(
+            "releases",
+            Some(part.release_deflection_mm),
+            stroke(INK, 3, DASHED),
+        ),
+        level("relatches", relatch, stroke(MOSS, 3, DASH_DOT)),
+    ];
+    levels.into_iter().flatten().collect()
+}
+
+fn name_shapes(
+    canvas: &Canvas<'_>,
+    place: &Place,
+    outcome: &Outcome,
+    labels: &mut Labels,
+    cold: &Shape,
+    bent: &Shape,
+) -> Result<(), PlotError> {
+    let warm = |s: &Shape| {
+        let peak = extent(s.temperature_c.iter().copied()).map(|(_, high)| high);
+        celsius(peak, 0)
+    };
+    let at_start = format!("{}: {}", words::moment(cold.moment), warm(cold));
+    let at_end = format!(
+        "{}: hottest point {}",
+        words::moment(bent.moment),
+        warm(bent)
+    );
+    for (shape, text, colour) in [(cold, at_start, QUIET), (bent, at_end, EMBER)] {
+        let count = shape.x_mm.len();
+        let near = if outcome.part.is_latch() {
+            3 * count / 4
+        } else {
+            count / 3
+        };
+        let above = shape.y_mm[near] >= 0.5 * (cold.y_mm[near] + bent.y_mm[near]);
+        let half = 0.5 * outcome.part.thickness_mm;
+        let at = place.at(
+            shape.x_mm[near],
+            shape.y_mm[near] + if above { half } else { -half },
+        );
+        labels.at(canvas, at, &text, colour)?;
+    }
+    Ok(())
+}
+
+/// The layers below the strip.
+fn key(canvas: &Canvas<'_>, outcome: &Outcome, on: &Sheet) -> Result<(), PlotError> {
+    let count = outcome.part.layer_thicknesses_mm.len();
+    for k in 0..count {
+        let middle = on.room.bottom + ROW * (k as f64 + 0.7);
+        let area = Area {
+            left: 50.0,
+            top: middle - 11.0,
+            right: 95.0,
+            bottom: middle + 11.0,
+        };
+        canvas.rectangle(area, layer_colour(k, count).mix(0.62).filled())?;
+        canvas.outline(area, INK, 2)?;
+        let room = f64::from(on.size.0) - 140.0;
+        let text = canvas.shortened(&layer_words(outcome, k), SMALL, room);
+        canvas.text(&text, (115.0, middle), SMALL, INK, Anchor::Left)?;
+    }
+    Ok(())
+}
+
+/// "0.38 mm Fe-36Ni, low-expansion side"
+fn layer_words(outcome: &Outcome, k: usize) -> String {
+    let part = &outcome.part;
+    let alloy = part.layer_alloys.get(k).map_or("", String::as_str);
+    let last = part.layer_thicknesses_mm.len() - 1;
+    let side = match k {
+        0 if last > 0 => ", low-expansion side",
+        k if k == last && last > 0 => ", high-expansion side",
+        _ => "",
+    };
+    format!(
+        "{} mm {alloy}{side}",
+        significant(part.layer_thicknesses_mm[k], 3)
+    )
 }
 
 /// How far the point that moves most has moved, mm.
@@ -150,7 +283,7 @@ fn scale_bar(canvas: &Canvas<'_>, units_per_mm: f64) -> Result<(), PlotError> {
         .into_iter()
         .find(|l| l * units_per_mm >= 180.0)
         .unwrap_or(100.0);
-    let (right, y) = (ROOM.right - 30.0, ROOM.bottom + 6.0);
+    let (right, y) = (WHOLE.room.right - 30.0, WHOLE.room.bottom + 6.0);
     let left = right - length * units_per_mm;
     canvas.rule((left, y), (right, y), INK, 4)?;
     for x in [left, right] {
@@ -188,17 +321,7 @@ fn section(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
     crate::present::chart::spread(&mut names, 48.0, (SECTION.top - 8.0, SECTION.bottom + 40.0));
     let mut from = SECTION.top;
     for ((k, layer), name) in layers.iter().enumerate().zip(names) {
-        let alloy = part.layer_alloys.get(k).map_or("", String::as_str);
-        let side = if layers.len() < 2 {
-            ""
-        } else if k == 0 {
-            ", low-expansion side"
-        } else if k + 1 == layers.len() {
-            ", high-expansion side"
-        } else {
-            ""
-        };
-        let text = format!("{} mm {alloy}{side}", significant(*layer, 3));
+        let text = layer_words(outcome, k);
         let middle = from + 0.5 * scale * layer;
         canvas.rule((right + 6.0, middle), (right + 34.0, name + 24.0), QUIET, 2)?;
         let room = 1560.0 - (right + 46.0);

@@ -12,6 +12,8 @@ mod drawn_strip;
 mod drift;
 mod fit;
 mod heat_flow;
+#[cfg(feature = "page")]
+pub mod live;
 mod lives;
 mod log_log;
 mod memory;

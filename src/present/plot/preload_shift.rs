@@ -29,7 +29,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
             .map(|r| (r.loss * 100.0, value(r).filter(|v| !v.is_nan())))
             .collect(),
         stroke,
-        endless: "never",
+        endless: words::NEVER,
         level: None,
     };
     let rated = outcome.part.rated_current_a;

@@ -24,6 +24,12 @@ impl Place {
             self.origin.1 - self.units_per_mm * self.times * y_mm,
         )
     }
+
+    /// The middle line of a shape, shifted across.
+    pub(super) fn line(&self, shape: &Shape, shift_mm: f64) -> Vec<Point> {
+        let points = shape.x_mm.iter().zip(&shape.y_mm);
+        points.map(|(x, y)| self.at(*x, *y + shift_mm)).collect()
+    }
 }
 
 /// Larger than life by 1, or by 2, 5, 10, ... where the movement would not be seen: at least `seen` units

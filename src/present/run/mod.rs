@@ -8,7 +8,7 @@ pub(super) use parts::{answers, cautions_at, head};
 pub(super) use tables::{ambient, characteristic, states};
 
 use super::block::{Block, Screen, terminal};
-use super::cautions::cautions;
+use super::cautions::{Caution, cautions};
 use super::number::plain;
 use super::{limits as published, sentences, words};
 use crate::answer::Place;
@@ -25,20 +25,25 @@ pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
     let list = cautions(outcome);
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
     blocks.extend(answers(outcome, &list));
-    blocks.push(Block::heading("Why"));
+    blocks.extend(behind(outcome, &list));
+    blocks
+}
+
+/// What is behind the answers: why, how sure, warnings and the other cautions.
+pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
     let mut why = sentences::why(outcome);
     why.extend(parts::happened(outcome));
-    blocks.push(Block::facts(why));
-    blocks.push(states(outcome).into());
-    blocks.push(ambient(outcome).into());
-    blocks.push(Block::heading(
-        "How sure  (numerical error only; tolerances of a real part come on top)",
-    ));
-    blocks.push(Block::facts(parts::sure(outcome)));
-    blocks.push(Block::warnings(outcome.warnings.iter().map(words::warning)));
-    blocks.push(Block::heading("Cautions"));
-    blocks.push(cautions_at(&list, &[Place::Measuring, Place::End]));
-    blocks
+    vec![
+        Block::heading("Why"),
+        Block::facts(why),
+        states(outcome).into(),
+        ambient(outcome).into(),
+        Block::heading("How sure  (numerical error only; tolerances of a real part come on top)"),
+        Block::facts(parts::sure(outcome)),
+        Block::warnings(outcome.warnings.iter().map(words::warning)),
+        Block::heading("Cautions"),
+        cautions_at(list, &[Place::Measuring, Place::End]),
+    ]
 }
 
 /// The time-current characteristic on a plain page; see [`curve_blocks`].

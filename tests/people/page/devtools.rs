@@ -138,10 +138,10 @@ impl Browser {
     pub fn until(&mut self, condition: &str) {
         let began = Instant::now();
         while self.value(condition) != json!(true) {
-            assert!(
-                began.elapsed() < Duration::from_secs(60),
-                "never: {condition}"
-            );
+            if began.elapsed() > Duration::from_secs(60) {
+                let page = self.text("document.body.innerText");
+                panic!("never: {condition}; the page reads\n{page}");
+            }
             std::thread::sleep(Duration::from_millis(20));
         }
     }
@@ -182,6 +182,12 @@ impl Browser {
         }
         let (x, y) = self.spot(id, to);
         self.mouse("mouseReleased", x, y);
+    }
+
+    /// Moves the mouse over a part of the width of an element, half-way up.
+    pub fn hover(&mut self, id: &str, part: f64) {
+        let (x, y) = self.spot(id, part);
+        self.mouse("mouseMoved", x, y);
     }
 
     fn mouse(&mut self, kind: &str, x: f64, y: f64) {

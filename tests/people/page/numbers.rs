@@ -2,7 +2,7 @@
 //! gives the same record to the last digit.
 
 use super::client::Served;
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::io::Write;
 use std::process::{Command, Stdio};
 
@@ -126,5 +126,49 @@ fn the_curve_lies_on_the_command_s() {
             (a / b - 1.0).abs() <= error + 1e-5,
             "{a} against {b}, {error}"
         );
+    }
+}
+
+/// The worn pump in hot air: its latch lets go as the load comes on, and no surface calls that held.
+#[test]
+fn what_trips_at_once_is_drawn_and_said_so() {
+    let s = Served::start();
+    let question =
+        r#"{"preset":"07-irrigation-pump-worn","sliders":{"ambient_c":90,"current_a":20}}"#;
+    let answer = s.post("/answer", question).json();
+    let trip = &answer["shown"]["lines"][0];
+    assert_eq!(
+        (&trip["answer"], &trip["value"]),
+        (&json!("at_once"), &json!("at once"))
+    );
+    let reset = &answer["shown"]["lines"][2];
+    assert_eq!(reset["answer"], "never", "{reset}");
+    // There every current trips at once or never, and no curve is drawn.
+    assert_eq!(answer["curve"], "", "{}", answer["curve"]);
+}
+
+/// A figure is drawn for the room it has, and its axes can be read off it.
+#[test]
+fn figures_fit_the_screen() {
+    let s = Served::start();
+    for (width, units) in [(340, "0 0 810 "), (760, "0 0 1812 ")] {
+        let question = format!(
+            r#"{{"preset":"08-worked-strip","look":{{"width_px":{width},"is_dark":true}}}}"#
+        );
+        let answer = s.post("/answer", &question).json();
+        for name in ["curve", "strip"] {
+            let svg = answer[name].as_str().expect("a figure");
+            assert!(svg.contains(&format!("viewBox=\"{units}")), "{svg}");
+            assert!(svg.contains("#16191e"), "dark paper");
+        }
+        let curve = answer["curve"].as_str().expect("a figure");
+        for name in [
+            "data-x-min",
+            "data-y-max",
+            "data-x-scale=\"log\"",
+            "data-series=\"cold",
+        ] {
+            assert!(curve.contains(name), "{name}");
+        }
     }
 }

@@ -26,7 +26,7 @@ fn answers_come_before_figures_and_inputs() {
         "Does it trip?",
         "YES, 12.61 s",
         "How long to wait",
-        "Figure 1.",
+        "<figcaption>Figure 1.",
         ">Tables</h2>",
         ">What was put in</h2>",
         "Where the layer values come from",
@@ -79,6 +79,14 @@ fn the_page_is_well_formed_and_readable_without_eyes() {
             .descendants()
             .filter_map(|n| n.attribute("id"))
             .collect();
+        // The contents lead to every part and every figure.
+        let links: Vec<&str> = page
+            .descendants()
+            .filter_map(|n| n.attribute("href")?.strip_prefix('#'))
+            .collect();
+        let count = texts(&page, "h2").len() + texts(&page, "figcaption").len();
+        assert_eq!(links.len(), count);
+        assert!(links.iter().all(|link| ids.contains(link)), "{links:?}");
         let count = ids.len();
         ids.sort_unstable();
         ids.dedup();

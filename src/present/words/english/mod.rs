@@ -10,6 +10,8 @@ mod part;
 mod trip;
 mod wait;
 mod warning;
+#[cfg(feature = "page")]
+mod watched;
 
 pub(crate) use caution::{caution, caution_short};
 pub(crate) use energise::{energise, energise_text};
@@ -18,9 +20,13 @@ pub(crate) use failure::{failed, no_proof};
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares};
 pub(crate) use limit::{LimitRow, demand, no_hot_curve};
 pub(crate) use part::{across, computed_with, layers, mechanism, reset_name, resets};
-pub(crate) use trip::{NEVER_RELEASES, STAYS_OPEN, held, held_why, proof, trip_time, trip_why};
+pub(crate) use trip::{
+    NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,
+};
 pub(crate) use wait::{governs, wait, wait_why};
 pub(crate) use warning::{not_modelled, warning};
+#[cfg(feature = "page")]
+pub(crate) use watched::{carried, event_flag, reading};
 
 use crate::answer::{Held, TripTime, Wait};
 

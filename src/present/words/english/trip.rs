@@ -1,7 +1,7 @@
 //! When it trips, and what it holds.
 
 use super::{AT_ONCE, NEVER, failed, no_proof};
-use crate::answer::{Held, TripTime};
+use crate::answer::{Held, NoProof, TripTime};
 use crate::predict::Proof;
 use crate::present::number::{NONE, digits, duration, significant};
 
@@ -34,16 +34,21 @@ pub(crate) fn trip_time(time: &TripTime, most_digits: usize) -> String {
     }
 }
 
+/// It has not tripped in the time looked at, and there is no proof that it never does.
+pub(crate) fn not_within(horizon_s: f64, why: NoProof) -> String {
+    format!(
+        "not tripped within {}, {}",
+        duration(horizon_s, 3),
+        no_proof(why)
+    )
+}
+
 /// Why there is no time to trip.
 pub(crate) fn trip_why(time: &TripTime) -> Option<String> {
     match time {
         TripTime::AtOnce | TripTime::After(_) => None,
         TripTime::HoldsForEver => Some("holds for ever".to_owned()),
-        TripTime::NotWithin { horizon_s, why } => Some(format!(
-            "not tripped within {}, {}",
-            duration(*horizon_s, 3),
-            no_proof(*why)
-        )),
+        TripTime::NotWithin { horizon_s, why } => Some(not_within(*horizon_s, *why)),
         TripTime::AlreadyOpen => {
             Some("the current it starts warm from has tripped it already".to_owned())
         }
