@@ -1,6 +1,8 @@
 //! Headers, several visitors, slow visitors, the end.
 
 use super::client::Served;
+use relatch::page::shipped;
+use relatch::predict::{Halt, Options, PredictError, predict};
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};
@@ -145,16 +147,19 @@ fn idle_visitors_make_room() {
     drop(idle);
 }
 
-/// A question that takes minutes: a current that no such part ever sees, with heat across the layers resolved.
+/// A question that takes its time: a current that no such part ever sees.
 const LONG: &str = r#"{"preset":"09-late-part","sliders":{"current_a":200000}}"#;
 
+/// Whoever has given up waiting gets no outcome, and soon.
 #[test]
-fn an_answer_is_worked_at_for_so_long() {
-    let s = Served::start();
-    let began = Instant::now();
-    let sentence = s.post("/answer", LONG).refused(503);
-    assert!(sentence.contains("relatch run"), "{sentence}");
-    assert!(began.elapsed() < Duration::from_secs(30));
+fn a_prediction_is_given_up_on_demand() {
+    let preset = shipped().expect("presets").remove(0);
+    let options = Options {
+        halt: Halt::when(|| true),
+        ..Options::default()
+    };
+    let given_up = predict(&preset.scenario, &options, &mut |_, _| {});
+    assert_eq!(given_up.err(), Some(PredictError::Halted));
 }
 
 /// Nobody who is being answered is thrown out; what nobody waits for any more is worked at no longer.
