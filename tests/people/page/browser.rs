@@ -283,9 +283,11 @@ fn under_the_pointer(b: &mut Browser) {
         .split_once(" A, trips after ")
         .unwrap_or_else(|| panic!("{text}"));
     let file = std::fs::read_to_string("scenarios/08-worked-strip.toml").expect("scenario");
-    let mut scenario = relatch::scenario::read_text("08", &file).expect("scenario");
-    scenario.load = relatch::load::Programme::constant(current.parse().expect("a current"));
-    let outcome = relatch::predict::predict(&scenario, &Default::default(), &mut |_, _| {});
+    let mut scenario = relatch::internals::scenario::read_text("08", &file).expect("scenario");
+    scenario.load =
+        relatch::internals::load::Programme::constant(current.parse().expect("a current"));
+    let outcome =
+        relatch::internals::predict::predict(&scenario, &Default::default(), &mut |_, _| {});
     let exact = outcome.expect("outcome").trip.time_s().expect("it trips");
     let (printed, half) = read(time);
     assert!(

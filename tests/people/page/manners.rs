@@ -1,8 +1,8 @@
 //! Headers, several visitors, slow visitors, the end.
 
 use super::client::Served;
-use relatch::page::shipped;
-use relatch::predict::{Halt, Options, PredictError, predict};
+use relatch::internals::page::shipped;
+use relatch::internals::predict::{Halt, Options, PredictError, predict};
 use std::io::{Read, Write};
 use std::net::TcpStream;
 use std::time::{Duration, Instant};
