@@ -2,11 +2,13 @@
 //! them live in `present`.
 
 mod caution;
+mod demand;
 mod estimate;
 mod trip;
 mod wait;
 
 pub use caution::{Caution, Place};
+pub use demand::LimitDemand;
 pub use estimate::Estimate;
 pub use trip::{Failed, Held, NoProof, PropertyName, TripTime};
 pub use wait::{Wait, WhyNever, WhyNotAsked};

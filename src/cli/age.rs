@@ -3,9 +3,9 @@
 use super::Failure;
 use super::failure::say;
 use super::job::{Colours, Job, read_all};
-use super::output::print;
+use super::output::{print, show};
 use super::progress::Progress;
-use crate::present::{age_json, age_text, cautions, write_age};
+use crate::present::{age_blocks, age_json, words, write_age};
 use crate::study::ageing::{AgeError, AgeOutcome, Options, age};
 use clap::Args;
 use std::path::PathBuf;
@@ -70,6 +70,7 @@ impl Age {
             if self.json {
                 if !self.quiet {
                     for warning in &outcome.warnings {
+                        let warning = words::age_warning(warning);
                         say(&format!("warning: {}: {warning}", job.name));
                     }
                     if !files.is_empty() {
@@ -80,8 +81,10 @@ impl Age {
                     .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
                 print(&text)?;
             } else {
-                let gap = if files.is_empty() { "" } else { "\n" };
-                print(&format!("{}{gap}{files}", age_text(&outcome)))?;
+                show(&age_blocks(&outcome))?;
+                if !files.is_empty() {
+                    print(&format!("\n{files}"))?;
+                }
             }
         }
         Ok(())
@@ -95,7 +98,7 @@ impl Age {
         };
         let mut progress = Progress::new(job.name.clone(), self.quiet);
         let mut report = |stage: &str, share: f64| progress.update(stage, share);
-        let mut outcome = age(&job.scenario, &options, &mut report).map_err(|error| {
+        age(&job.scenario, &options, &mut report).map_err(|error| {
             let message = format!("error: {}: {error}", job.name);
             match error {
                 AgeError::NoAgeing | AgeError::Options(_) | AgeError::LostAtStart(_) => {
@@ -103,8 +106,6 @@ impl Age {
                 }
                 _ => Failure::Failed(message),
             }
-        })?;
-        cautions::fill_age(&mut outcome);
-        Ok(outcome)
+        })
     }
 }

@@ -98,7 +98,7 @@ impl fmt::Display for PredictError {
 
 impl PredictError {
     /// Why a row of a table has no number; an error of the device or of the history concerns all of them.
-    pub(super) fn in_a_row(self) -> Result<Failed, PredictError> {
+    pub(crate) fn in_a_row(self) -> Result<Failed, PredictError> {
         Ok(match self {
             PredictError::OutOfRange {
                 material,

@@ -48,9 +48,11 @@ pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use halt::Halt;
 pub use outcome::*;
 pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};
+pub(crate) use records::held;
 pub use run::{RunAnswer, run, run_on};
 pub use session::{Carried, Cooled, Session, Unwatched, Watch};
 pub use side_by_side::{Question, SideAnswer, side_by_side};
+pub(crate) use tables::trip_and_wait;
 pub use trip_point::{
     TripPointAnswer, closed_steady, relatch_temperature_k, trip_point, trip_point_on,
     trip_temperature_k,

@@ -128,7 +128,7 @@ pub(super) fn relatch_wait(answer: &RunAnswer) -> Wait {
 }
 
 /// A trip point as a row of a table states it.
-pub(super) fn held(answer: &TripPointAnswer, error_relative: Option<f64>) -> Held {
+pub(crate) fn held(answer: &TripPointAnswer, error_relative: Option<f64>) -> Held {
     match answer {
         TripPointAnswer::At { current_a, .. } => {
             Held::UpTo(Estimate::with_error(*current_a, error_relative))

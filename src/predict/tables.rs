@@ -106,7 +106,7 @@ pub fn preload_shift(
 }
 
 /// Trip and wait under a load, for a row of a table.
-fn trip_and_wait(
+pub(crate) fn trip_and_wait(
     device: &Device,
     case: &Case,
     load: &Programme,

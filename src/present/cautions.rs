@@ -5,7 +5,6 @@ use super::words;
 use crate::answer::{Caution as Which, Place};
 use crate::diagnose::Diagnosis;
 use crate::predict::Outcome;
-use crate::study::ageing::{AgeOutcome, Date};
 use crate::study::population::VaryOutcome;
 
 /// One caution in words, and its place.
@@ -94,32 +93,6 @@ pub fn after_a_fall() -> [&'static str; 4] {
 /// What stands over a log that is followed.
 pub fn over_a_watch() -> [&'static str; 2] {
     [Which::NeverRaise, Which::ModelEstimate].map(words::caution)
-}
-
-/// Writes the cautions of an ageing study into its record, most urgent first.
-pub fn fill_age(outcome: &mut AgeOutcome) {
-    let late_within = |d: &Date| d.years.is_some_and(|y| y <= outcome.horizon_years);
-    let mut list = Vec::new();
-    let late_share = outcome.lives.by_year.last().and_then(|y| y.late);
-    if late_within(&outcome.dates.leaves_limits_late) {
-        list.push(Which::LateInTime);
-    } else if late_share.is_some_and(|s| s.high >= 0.05) {
-        list.push(Which::LatePerhaps);
-    }
-    list.extend([Which::FindCause, Which::FaultSigns]);
-    if outcome.reset == "automatic" {
-        list.push(Which::StartsByItself);
-    }
-    list.extend([Which::ReplaceBefore, Which::NeverRaise]);
-    if outcome.mechanism == "latch" {
-        list.push(Which::ExerciseHides);
-    }
-    list.push(Which::DeliberateOverload);
-    if crate::predict::teaches(&outcome.scenario, &outcome.shows) {
-        list.push(Which::Teaching);
-    }
-    list.push(Which::ModelEstimate);
-    outcome.cautions = in_words(list);
 }
 
 /// The cautions for a population of units.

@@ -59,9 +59,7 @@ pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
     beside_answers(&mut value);
     let say = |value: &mut Value, path: &str, text: Value| {
         let (parent, key) = path.rsplit_once('/').unwrap_or(("", path));
-        if let Some(Value::Object(object)) = value.pointer_mut(parent) {
-            object.insert(key.to_owned(), text);
-        }
+        with_text(value, parent, key, text);
     };
     let trip = sentences::trip(outcome);
     say(&mut value, "/trip/trips", json!(outcome.trip.trips()));
@@ -139,6 +137,13 @@ pub(super) fn beside_codes<T>(
     let list = value.get_mut(list).and_then(Value::as_array_mut);
     for (code, item) in list.into_iter().flatten().zip(items) {
         code["text"] = text(item).into();
+    }
+}
+
+/// Puts what people read into the object at a path.
+pub(super) fn with_text(value: &mut Value, path: &str, key: &str, text: Value) {
+    if let Some(Value::Object(object)) = value.pointer_mut(path) {
+        object.insert(key.to_owned(), text);
     }
 }
 

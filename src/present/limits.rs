@@ -1,8 +1,8 @@
 //! Published limits in words; a source that all of them share is told once.
 
 use super::number::plain;
-use super::words::{self, LimitRow};
-use crate::answer::TripTime;
+use super::words;
+use crate::answer::{LimitDemand, TripTime};
 use crate::predict::LimitCheck;
 
 /// The source of all of `limits`, when there is only one.
@@ -35,7 +35,7 @@ pub(crate) fn verdict(limit: &LimitCheck, is_source_shared: bool) -> String {
 
 /// What the limit asks.
 pub(crate) fn demanded(limit: &LimitCheck) -> String {
-    words::demand(LimitRow {
+    words::demand(LimitDemand {
         multiple: limit.multiple,
         after_multiple: limit.after_multiple,
         must_hold: limit.must_hold,

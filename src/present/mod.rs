@@ -2,8 +2,6 @@
 //! folder that holds them. Nothing here computes a prediction.
 
 mod ageing;
-#[cfg(feature = "figures")]
-mod ageing_files;
 pub mod block;
 pub mod cautions;
 mod cautions_brief;
@@ -42,9 +40,9 @@ pub(crate) mod words;
 #[cfg(feature = "figures")]
 mod work_order;
 
-pub use ageing::{age_json, drift_csv, lives_csv};
 #[cfg(feature = "figures")]
-pub use ageing_files::write_age;
+pub use ageing::write_age;
+pub use ageing::{age_blocks, age_json, drift_csv, lives_csv};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
@@ -66,7 +64,7 @@ pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
 pub use run::{characteristic_text, curve_blocks, run_blocks, text};
-pub use text::{age_text, diagnosis_screen, diagnosis_text, single_text, vary_text};
+pub use text::{diagnosis_screen, diagnosis_text, single_text, vary_text};
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};

@@ -1,5 +1,6 @@
 //! The kinds of quantity that files hold, each with its units and an example for messages.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// Powers of metre, kilogram, second, ampere, kelvin and mole.
@@ -9,7 +10,8 @@ pub(super) type Exponents = [i8; 6];
 ///
 /// Two kinds may share their powers of the base units (a temperature and a difference of
 /// temperatures do) and still be read differently.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 #[allow(missing_docs)]
 pub enum Dimension {
     Fraction,

@@ -1,6 +1,8 @@
 //! How a part ages: what its spring, its latch and its contacts do over the years, and the duty they do it
 //! under. Constants have no defaults: no public figure exists for small protectors.
 
+use serde::{Deserialize, Serialize};
+
 /// `[ageing]` and `[duty]`.
 #[derive(Debug, Clone)]
 pub struct Ageing {
@@ -29,7 +31,7 @@ pub struct Ageing {
 }
 
 /// The node that has the temperature of the spring.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct SpringPlace {
     /// Node.
     pub node: SpringNode,
@@ -38,7 +40,8 @@ pub struct SpringPlace {
 }
 
 /// Nodes beside which a spring can sit.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum SpringNode {
     /// The clamped terminal.
     ClampedTerminal,
@@ -53,7 +56,7 @@ pub enum SpringNode {
 }
 
 /// Time scale after Arrhenius.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct TimeScale {
     /// Time constant, s (> 0).
     pub time_constant_s: f64,
@@ -64,7 +67,8 @@ pub struct TimeScale {
 }
 
 /// Loss of preload with time under stress.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "law", rename_all = "snake_case")]
 pub enum Relaxation {
     /// A ln(1 + exposure).
     Logarithmic {
@@ -94,7 +98,7 @@ pub enum Relaxation {
 }
 
 /// The longest relaxation test behind the constants.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Tested {
     /// How long, s.
     pub for_s: f64,

@@ -1,5 +1,7 @@
 //! The tables.
 
+use crate::answer::LimitDemand;
+
 /// Limits that one document prints for a class of protectors.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PublishedLimits {
@@ -31,6 +33,20 @@ pub struct Limit {
     pub at_most_s: f64,
     /// Starts from the steady state of this multiple (0: cold).
     pub after_multiple: f64,
+}
+
+impl Limit {
+    /// What it asks, without infinities.
+    pub fn demand(&self) -> LimitDemand {
+        let must_hold = self.at_least_s.is_infinite();
+        LimitDemand {
+            multiple: self.multiple,
+            after_multiple: self.after_multiple,
+            must_hold,
+            at_least_s: (!must_hold && self.at_least_s > 0.0).then_some(self.at_least_s),
+            at_most_s: self.at_most_s.is_finite().then_some(self.at_most_s),
+        }
+    }
 }
 
 const fn row(multiple: f64, at_least_s: f64, at_most_s: f64) -> Limit {

@@ -5,7 +5,7 @@ use relatch::internals::device::Device;
 use relatch::internals::predict::{Event, Options, Outcome, check_limits, predict, trip_point};
 use relatch::internals::scenario::{Mechanism, Reset, Scenario};
 use relatch::internals::standards;
-use relatch::internals::study::ageing::{self, AgeOutcome, age};
+use relatch::internals::study::ageing::{self, AgeOutcome, DateAt, age};
 
 fn outcome(file: &str) -> Outcome {
     let options = Options {
@@ -285,10 +285,10 @@ fn aged(s: &Scenario, units: u64) -> AgeOutcome {
 #[test]
 fn the_pump_part_ages_early() {
     let o = aged(&shipped("06-irrigation-pump-new.toml"), 200);
-    let life = o.dates.trips_in_service.years.expect("a life");
+    let life = o.dates.trips_in_service.years().expect("a life");
     assert!((5.0..o.horizon_years).contains(&life), "{life} years");
-    assert!(o.dates.trips_in_service.error_years.expect("an error") < 0.05);
-    assert_eq!(o.dates.leaves_limits_late.years, None);
+    assert!(o.dates.trips_in_service.error_years().expect("an error") < 0.05);
+    assert_eq!(o.dates.leaves_limits_late.years(), None);
     assert!(o.sensitivity.per_current.expect("a number") < -10.0);
     let early = o.lives.early.as_ref().expect("lives");
     let [low, middle, high] = early.quantiles_years.map(|q| q.unwrap_or(f64::INFINITY));
@@ -298,13 +298,13 @@ fn the_pump_part_ages_early() {
     );
     // The engine at that date: its trip point in service is the carried current.
     let rows = |years: f64| o.drift.iter().filter(move |r| r.years <= years);
-    assert!(rows(life).all(|r| r.trip_point_in_service_a.is_some_and(|a| a > 9.2)));
+    assert!(rows(life).all(|r| r.trip_point_in_service_a().is_some_and(|a| a > 9.2)));
     let after = o
         .drift
         .iter()
         .find(|r| r.years > life)
         .expect("a row after");
-    assert!(after.trip_point_in_service_a.expect("a trip point") < 9.2);
+    assert!(after.trip_point_in_service_a().expect("a trip point") < 9.2);
 }
 
 /// Nobody moves the latch of the pug mill's part: it grows late within the horizon and never early;
@@ -313,9 +313,9 @@ fn the_pump_part_ages_early() {
 fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
     let mut s = shipped("01-pug-mill.toml");
     let o = aged(&s, 0);
-    let late = o.dates.leaves_limits_late.years.expect("a date");
+    let late = o.dates.leaves_limits_late.years().expect("a date");
     assert!((1.0..o.horizon_years).contains(&late), "{late} years");
-    assert_eq!(o.dates.trips_in_service.years, None);
+    assert_eq!(o.dates.trips_in_service.years(), None);
     // Just before that date the engine finds it inside its limits, just after outside.
     let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
     let stuck = |years: f64| 1.0 + 3.0 * (1.0 - (-years / 10.0f64).exp());
@@ -336,7 +336,7 @@ fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
     }
     let ageing = s.ageing.as_mut().expect("ageing");
     ageing.duty.exercise_every_s = Some(ageing::YEAR_S);
-    assert_eq!(aged(&s, 0).dates.leaves_limits_late.years, None);
+    assert_eq!(aged(&s, 0).dates.leaves_limits_late.years(), None);
 }
 
 /// In the closed duct the new part already trips: no life, whatever its spring.
@@ -344,16 +344,12 @@ fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
 fn the_oven_part_has_no_life_in_the_closed_duct() {
     let mut s = shipped("03-deck-oven.toml");
     let o = aged(&s, 0);
-    assert_eq!(o.dates.trips_in_service.years, Some(0.0));
+    assert_eq!(o.dates.trips_in_service.years(), Some(0.0));
     assert!(
-        o.dates
-            .trips_in_service
-            .at
-            .as_deref()
-            .is_some_and(|at| at.contains("duct closed"))
+        matches!(o.dates.trips_in_service.at(), Some(DateAt::State(at)) if at.contains("duct closed"))
     );
     let duty = &mut s.ageing.as_mut().expect("ageing").duty;
     duty.shifts
         .retain(|shift| !shift.name.contains("duct closed"));
-    assert_eq!(aged(&s, 0).dates.trips_in_service.years, None);
+    assert_eq!(aged(&s, 0).dates.trips_in_service.years(), None);
 }

@@ -7,7 +7,8 @@ use crate::present::chart::{
     Axis, Bar, Chart, Column, Datum, Fill, Foot, Item, Key, Line, Name, Panel, Sample, fill,
 };
 use crate::present::number::{finite, plain, significant};
-use crate::study::ageing::{AgeOutcome, DriftRow};
+use crate::present::words;
+use crate::study::ageing::{AgeOutcome, Date, DriftRow};
 
 /// Ground of a stretch that no test covers, and of a band.
 const UNTESTED: Fill = fill(CLAY, 0.13);
@@ -36,7 +37,7 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
     };
     let time = Course {
         title: "Trip at 2 x rated, s",
-        value: |r| r.trip_time_2x_s,
+        value: DriftRow::trip_time_2x_s,
         band: |_| None,
         stroke: stroke(PLUM, 6, DASH_DOT),
         level: time_limit(outcome),
@@ -46,9 +47,8 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
         Column::of(vec![preload.panel(outcome), time.panel(outcome)]),
     ];
     let service = match (&outcome.dates.trips_in_service, &outcome.sensitivity.state) {
-        (date, _) if date.years == Some(0.0) => {
-            let at = date.at.as_deref().unwrap_or("its duty");
-            format!(" | the new part already trips: {at}")
+        (Date::New { at }, _) => {
+            format!(" | the new part already trips: {}", words::date_at(at))
         }
         (_, Some(state)) => format!(" | in service: {state}"),
         (_, None) => String::new(),
@@ -67,19 +67,19 @@ fn trip_point(outcome: &AgeOutcome) -> Course {
     let mut rows = outcome.drift.iter();
     let course = Course {
         title: "Trip point, A",
-        value: |r| r.trip_point_a,
+        value: DriftRow::trip_point_a,
         band: |_| None,
         stroke: stroke(LAKE, 6, SOLID),
         level: Some((outcome.rated_current_a, "rated".into())),
     };
-    if rows.all(|r| r.trip_point_in_service_a.is_none()) {
+    if rows.all(|r| r.trip_point_in_service_a().is_none()) {
         return course;
     }
     let state = outcome.sensitivity.state.as_ref();
     let state = state.and_then(|name| outcome.duty.iter().find(|d| d.state == *name));
     Course {
         title: "Trip point in service, A",
-        value: |r| r.trip_point_in_service_a,
+        value: DriftRow::trip_point_in_service_a,
         band: |r| r.trip_point_band_a,
         level: state.map(|s| {
             let text = format!("carried: {} A", significant(s.current_a, 3));
@@ -92,7 +92,7 @@ fn trip_point(outcome: &AgeOutcome) -> Course {
 /// The limit of the trip time that the drift comes nearer to, if there is one.
 fn time_limit(outcome: &AgeOutcome) -> Option<(f64, String)> {
     let rows = || outcome.drift.iter();
-    let mut times = rows().filter_map(|r| finite(r.trip_time_2x_s));
+    let mut times = rows().filter_map(|r| finite(r.trip_time_2x_s()));
     let first = times.next()?;
     let last = times.next_back()?;
     let [least, most] = outcome.trip_time_2x_limits_s;
@@ -113,12 +113,12 @@ fn key(outcome: &AgeOutcome) -> Vec<Key> {
         ));
     }
     if outcome.drift.iter().any(|r| r.extrapolated) {
-        let text = match outcome.covered.until_years {
+        let text = match outcome.covered.until_years() {
             Some(years) if years > 0.0 => format!(
                 "shaded: extrapolated, beyond {} years: no test has done as much to the spring",
                 significant(years, 2)
             ),
-            _ => format!("shaded: {}", outcome.covered.text),
+            _ => format!("shaded: {}", words::covered(&outcome.covered)),
         };
         keys.push(Key::new(patch(UNTESTED), text));
     }
@@ -151,7 +151,7 @@ impl Course {
         let x = axis(outcome.horizon_years);
         let y = Axis::airy(self.title, values, 6, 0.12);
         let mut items: Vec<Item> = Vec::new();
-        let from = outcome.covered.until_years.unwrap_or(0.0);
+        let from = outcome.covered.until_years().unwrap_or(0.0);
         if from < outcome.horizon_years {
             let corners = [(place(from), y.low), (x.high, y.high)];
             items.push(Bar::ground(corners, UNTESTED).into());

@@ -1,12 +1,10 @@
 //! Screens of text that are not yet lists of blocks.
 
-mod ageing;
 mod diagnosis;
 mod page;
 mod vary;
 mod watch;
 
-pub use ageing::age_text;
 pub use diagnosis::{diagnosis_screen, diagnosis_text};
 pub use vary::{single_text, vary_text};
 pub use watch::{watch_head, watch_line, watch_status};

@@ -1,6 +1,7 @@
 //! A scenario in, an [`AgeOutcome`] out.
 
 use super::bookkeeping::hours;
+use super::cautions::cautions;
 use super::constants::YEAR_S;
 use super::dates::Finder;
 use super::draw::Draws;
@@ -11,10 +12,9 @@ use super::outcome::*;
 use super::rows::{Rows, report_years};
 use super::study::{LOOSER, Study, TOLERANCE};
 use super::view::View;
-use super::words;
-use crate::predict::Progress;
+use crate::predict::{MechanismKind, Progress};
 use crate::scenario::ageing::Ageing;
-use crate::scenario::{Mechanism, Reset, Scenario};
+use crate::scenario::{Mechanism, Scenario};
 use crate::standards;
 
 /// What to compute.
@@ -62,10 +62,15 @@ pub fn age(
     let view = View::new(&map, factors);
     let drift = Drift::follow(&study.nominal, &view, study.search_s, TOLERANCE);
     let looser = Drift::follow(&study.nominal, &view, study.search_s, LOOSER);
+    let spring_off_k =
+        study.spring_off_k(&question, &map, drift.at(study.horizon_s).contact_ohm)?;
+    let warmer_view = view.warmer(spring_off_k);
+    let warmer = Drift::follow(&study.nominal, &warmer_view, study.search_s, TOLERANCE);
     let dates = Finder {
         question: &question,
         drift: &drift,
         looser: &looser,
+        warmer: &warmer,
         end_s: study.search_s,
         releases_new: study.releases_new.as_deref(),
     }
@@ -77,7 +82,8 @@ pub fn age(
         rated_a: scenario.protector.rated_current_a,
         reference_k: scenario.protector.reference_ambient_k,
         service: service.map(|k| &study.states[k]),
-        covered_s: covered.until_years.unwrap_or(0.0) * YEAR_S,
+        accuracy: scenario.ask.accuracy,
+        covered_s: covered.until_years().unwrap_or(0.0) * YEAR_S,
     };
     let years = report_years(horizon_years);
     let (mut table, rows_relative) = rows.at(&drift, &years)?;
@@ -104,14 +110,17 @@ pub fn age(
         study.bands(&mut table, &units, rows.service)?;
         record(&ask, &units, has_limits, carries)?
     };
-    let horizon_s = horizon_years * YEAR_S;
-    let (end, loosely) = (drift.at(horizon_s), looser.at(horizon_s));
+    let worn = [&drift, &looser, &warmer].map(|d| d.at(study.horizon_s));
+    let [end, loosely, warmly] = &worn;
     let mut warnings = study.warnings(&map, &drift, &dates);
-    warnings.extend(draws.left_out.iter().map(|path| {
-        format!("the tolerance of {path} is not drawn: lives are for its stated value")
-    }));
-    Ok(AgeOutcome {
-        format: 1,
+    let left_out = draws.left_out.iter().cloned();
+    warnings.extend(left_out.map(|path| AgeWarning::NotDrawn { path }));
+    let asked = scenario.ask.accuracy;
+    if let Some(reached) = rows_relative.filter(|reached| *reached > asked) {
+        warnings.push(AgeWarning::AccuracyNotReached { asked, reached });
+    }
+    let mut outcome = AgeOutcome {
+        format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.title.clone(),
         shows: scenario.shows.clone(),
@@ -119,44 +128,44 @@ pub fn age(
         rated_current_a: scenario.protector.rated_current_a,
         reference_ambient_c: scenario.protector.reference_ambient_k - 273.15,
         mechanism: match scenario.release.mechanism {
-            Mechanism::Latch { .. } => "latch",
-            Mechanism::SnapBlade { .. } => "snap blade",
-        }
-        .into(),
-        reset: match scenario.release.reset {
-            Reset::ByHand => "by hand",
-            Reset::Automatic => "automatic",
-        }
-        .into(),
+            Mechanism::Latch { .. } => MechanismKind::Latch,
+            Mechanism::SnapBlade { .. } => MechanismKind::SnapBlade,
+        },
+        reset: scenario.release.reset,
         horizon_years,
         searched_years: study.search_s / YEAR_S,
-        law: words::law(&ageing.relaxation),
-        spring_beside: words::spring(&ageing.spring),
+        law: ageing.relaxation,
+        spring_beside: ageing.spring,
         limits: question.limits.map(|l| l.name.to_owned()),
         trip_time_2x_limits_s: twice_rated(question.limits),
         covered,
         held_hours_a_year: study.states.iter().filter(|s| s.held).map(hours).sum(),
-        duty: study.duty(&map, &view, &end),
+        duty: study.duty(&map, &view, end),
         dates,
         sensitivity,
         drift: table,
         lives,
         error_estimate: AgeErrors {
-            spring_temperature_k: map.between.0,
-            preload_left: (end.loss - loosely.loss).abs().max(1e-12),
+            spring_temperature_k: spring_off_k,
+            preload_left: [loosely, warmly]
+                .map(|other| (end.loss - other.loss).abs())
+                .iter()
+                .sum::<f64>()
+                .max(1e-12),
             rows_relative,
-            computed_with: format!(
-                "{} duty states at {} contact resistances; {} steps of order 5 in the logarithm of time",
-                map.states.len(),
-                map.resistances.len(),
-                drift.steps_taken()
-            ),
+            computed_with: AgeEffort {
+                states: map.states.len(),
+                resistances: map.resistances.len(),
+                steps: drift.steps_taken(),
+            },
         },
         warnings,
         not_modelled: study.not_modelled(),
         cautions: Vec::new(),
         citations: scenario.sources.clone(),
-    })
+    };
+    outcome.cautions = cautions(&outcome);
+    Ok(outcome)
 }
 
 fn horizon(options: &Options, ageing: &Ageing) -> Result<f64, AgeError> {
@@ -176,16 +185,16 @@ fn horizon(options: &Options, ageing: &Ageing) -> Result<f64, AgeError> {
 }
 
 fn no_lives(options: &Options, draws: &Draws) -> Lives {
-    let reason = if draws.is_empty() {
-        "no constant of [ageing] and no current of [duty] carries a tolerance (\"1.5 % +- 0.2 points\")"
+    let missing = if draws.is_empty() {
+        NoLives::NothingUncertain
     } else {
-        "no units were asked for"
+        NoLives::NotAsked
     };
     Lives {
         units: 0,
         seed: options.seed,
         drawn: Vec::new(),
-        reason: Some(reason.into()),
+        missing: Some(missing),
         by_year: Vec::new(),
         late: None,
         early: None,
@@ -198,9 +207,9 @@ fn twice_rated(limits: Option<&standards::PublishedLimits>) -> [Option<f64>; 2] 
     let row = rows
         .iter()
         .find(|r| r.multiple == 2.0 && r.after_multiple == 0.0);
-    let time = |s: f64| (s > 0.0 && s.is_finite()).then_some(s);
+    let demand = row.map(standards::Limit::demand);
     [
-        row.and_then(|r| time(r.at_least_s)),
-        row.and_then(|r| time(r.at_most_s)),
+        demand.and_then(|d| d.at_least_s),
+        demand.and_then(|d| d.at_most_s),
     ]
 }

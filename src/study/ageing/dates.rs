@@ -3,12 +3,13 @@
 use super::constants::{MOST_LOSS, YEAR_S};
 use super::drift::{Drift, Worn};
 use super::error::AgeError;
-use super::lives::service_life_s;
 use super::map::Side;
-use super::outcome::{Date, Dates};
+use super::outcome::{Date, DateAt, Dates, NoDate};
 use super::question::Question;
 use super::view::View;
-use crate::predict::limit_words;
+
+/// Factor on what the differences say.
+const SAFETY: f64 = 1.5;
 
 /// What the dates are found from.
 pub struct Finder<'a> {
@@ -18,6 +19,8 @@ pub struct Finder<'a> {
     pub drift: &'a Drift<'a, 'a>,
     /// The same with looser steps: the difference is the error of the steps.
     pub looser: &'a Drift<'a, 'a>,
+    /// The same with the spring warmer by as much as its temperature may be wrong.
+    pub warmer: &'a Drift<'a, 'a>,
     /// Lives are looked for up to this, s.
     pub end_s: f64,
     /// The state in which the new part already releases, if any.
@@ -38,99 +41,97 @@ impl Finder<'_> {
         })
     }
 
-    fn none(&self, reason: impl Into<String>) -> Date {
-        Date {
-            years: None,
-            at: None,
-            reason: Some(reason.into()),
-            error_years: None,
-        }
-    }
-
     fn not_within(&self) -> Date {
-        self.none(format!("not within {:.0} years", self.end_s / YEAR_S))
+        none(NoDate::NotWithin {
+            searched_years: self.end_s / YEAR_S,
+        })
     }
 
     fn service(&self) -> Result<Date, AgeError> {
         if let Some(state) = self.releases_new {
-            return Ok(Date {
-                years: Some(0.0),
-                at: Some(state.to_owned()),
-                reason: Some("the new part already trips".into()),
-                error_years: None,
+            return Ok(Date::New {
+                at: DateAt::State(state.to_owned()),
             });
         }
-        let view = self.drift.view;
-        let margin =
-            |worn: &Worn| view.carrying(worn.contact_ohm, view.hold(worn.loss, worn.stuck.0));
-        if margin(&self.drift.at(0.0)).is_none() {
-            return Ok(self.none("nothing is carried"));
+        let margin = |view: &View<'_>, worn: &Worn| {
+            view.carrying(worn.contact_ohm, view.hold(worn.loss, worn.stuck.0))
+        };
+        if margin(self.drift.view, &self.drift.at(0.0)).is_none() {
+            return Ok(none(NoDate::NothingCarried));
         }
-        let Some(found_s) = service_life_s(self.drift, self.end_s) else {
-            return Ok(self.not_within());
-        };
-        let worn = self.drift.at(found_s);
-        let Some((value, number)) = margin(&worn) else {
-            return Ok(self.none("nothing is carried"));
-        };
-        let state = &self.question.states[number];
-        let exact = if worn.loss < MOST_LOSS {
-            let hold = view.hold(worn.loss, worn.stuck.0);
-            self.question
-                .state_margin_m(state, worn.contact_ohm, hold)?
-        } else {
-            None
-        };
-        let rate = self.rate(found_s, |w| margin(w).map(|(m, _)| m));
-        let steps = service_life_s(self.looser, self.end_s).map(|s| (s - found_s).abs());
-        Ok(Date {
-            years: Some(found_s / YEAR_S),
-            at: Some(state.name.clone()),
-            reason: None,
-            error_years: error_years(exact.map(|e| e - value), rate, steps),
+        self.first(&margin, |worn, number, value| {
+            let state = &self.question.states[number];
+            let exact = if worn.loss < MOST_LOSS {
+                let hold = self.drift.view.hold(worn.loss, worn.stuck.0);
+                self.question
+                    .state_margin_m(state, worn.contact_ohm, hold)?
+            } else {
+                None
+            };
+            let at = DateAt::State(state.name.clone());
+            Ok((Some(at), exact.map(|e| e - value)))
         })
     }
 
     fn limits(&self, side: Side) -> Result<Date, AgeError> {
         let Some(table) = self.question.limits else {
-            return Ok(self.none("the scenario names no published limits"));
+            return Ok(none(NoDate::NoLimits));
         };
-        let view = self.drift.view;
-        let Some(found_s) = leaves(self.drift, view, side, self.end_s) else {
+        let margin = |view: &View<'_>, worn: &Worn| {
+            let hold = view.hold(worn.loss, stuck_of(side, worn));
+            view.outside(side, worn.contact_ohm, hold)
+        };
+        self.first(&margin, |worn, row, value| {
+            let sign = if side == Side::Early { 1.0 } else { -1.0 };
+            let hold = self.drift.view.hold(worn.loss, stuck_of(side, worn));
+            let exact = self
+                .question
+                .limit_margin_m(row, side, worn.contact_ohm, hold)?;
+            let at = table.rows.get(row).map(|row| DateAt::Limit(row.demand()));
+            Ok((at, exact.map(|m| sign * m - value)))
+        })
+    }
+
+    /// The date at which a margin reaches zero. `ask` the engine where that is, and how far off the margin is there.
+    fn first(
+        &self,
+        margin: &dyn Fn(&View<'_>, &Worn) -> Option<(f64, usize)>,
+        ask: impl Fn(&Worn, usize, f64) -> Result<(Option<DateAt>, Option<f64>), AgeError>,
+    ) -> Result<Date, AgeError> {
+        let of = |drift: &Drift<'_, '_>| {
+            drift.first(self.end_s, |worn| {
+                margin(drift.view, worn).map_or(f64::NEG_INFINITY, |(m, _)| m)
+            })
+        };
+        let Some(found_s) = of(self.drift) else {
             return Ok(self.not_within());
         };
         let worn = self.drift.at(found_s);
-        let Some((value, row)) = outside(view, side, &worn) else {
+        let Some((value, number)) = margin(self.drift.view, &worn) else {
             return Ok(self.not_within());
         };
-        let sign = if side == Side::Early { 1.0 } else { -1.0 };
-        let stuck = stuck_of(side, &worn);
-        let hold = view.hold(worn.loss, stuck);
-        let exact = self
-            .question
-            .limit_margin_m(row, side, worn.contact_ohm, hold)?
-            .map(|m| sign * m - value);
-        let rate = self.rate(found_s, |w| outside(view, side, w).map(|(m, _)| m));
-        let steps = leaves(self.looser, view, side, self.end_s).map(|s| (s - found_s).abs());
-        let new_part = found_s == 0.0;
-        Ok(Date {
-            years: Some(found_s / YEAR_S),
-            at: table.rows.get(row).map(limit_words),
-            reason: new_part.then(|| "the new part already does".into()),
-            error_years: if new_part {
-                None
-            } else {
-                error_years(exact, rate, steps)
-            },
-        })
+        let (at, off_m) = ask(&worn, number, value)?;
+        match at {
+            Some(at) if found_s == 0.0 => Ok(Date::New { at }),
+            at => {
+                let rate = self.rate(found_s, |w| margin(self.drift.view, w).map(|(m, _)| m));
+                // What looser steps and a warmer spring make of it; beyond the search they end with it.
+                let others = [self.looser, self.warmer];
+                let moved = others.map(|d| (of(d).unwrap_or(self.end_s) - found_s).abs());
+                Ok(Date::After {
+                    years: found_s / YEAR_S,
+                    at,
+                    error_years: error_years(off_m, rate, moved),
+                })
+            }
+        }
     }
 
     fn gone(&self) -> Date {
         match self.drift.first(self.end_s, |w| w.loss - MOST_LOSS) {
-            Some(s) => Date {
-                years: Some(s / YEAR_S),
+            Some(s) => Date::After {
+                years: s / YEAR_S,
                 at: None,
-                reason: None,
                 error_years: None,
             },
             None => self.not_within(),
@@ -154,23 +155,14 @@ fn stuck_of(side: Side, worn: &Worn) -> f64 {
     }
 }
 
-fn outside(view: &View<'_>, side: Side, worn: &Worn) -> Option<(f64, usize)> {
-    view.outside(
-        side,
-        worn.contact_ohm,
-        view.hold(worn.loss, stuck_of(side, worn)),
-    )
+fn none(why: NoDate) -> Date {
+    Date::None { why }
 }
 
-fn leaves(drift: &Drift<'_, '_>, view: &View<'_>, side: Side, end_s: f64) -> Option<f64> {
-    drift.first(end_s, |worn| {
-        outside(view, side, worn).map_or(f64::NEG_INFINITY, |(m, _)| m)
-    })
-}
-
-/// What a wrong margin and wrong steps make of a date, years.
-fn error_years(off_m: Option<f64>, rate_m_per_s: Option<f64>, steps_s: Option<f64>) -> Option<f64> {
-    let (off, rate) = (off_m?, rate_m_per_s?);
-    let error_s = (off / rate).abs() + steps_s.unwrap_or(0.0);
+/// What a wrong margin, wrong steps and a wrong temperature make of a date, years. The engine's finer grid, which
+/// tells how wrong the margin is, errs itself.
+fn error_years(off_m: Option<f64>, rate_m_per_s: Option<f64>, moved_s: [f64; 2]) -> Option<f64> {
+    let off_s = (off_m? / rate_m_per_s?).abs();
+    let error_s = SAFETY * (off_s + moved_s.iter().sum::<f64>());
     error_s.is_finite().then_some(error_s / YEAR_S)
 }

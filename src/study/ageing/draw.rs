@@ -1,8 +1,9 @@
 //! Constants drawn from the tolerances written beside them.
 
-use super::constants::{Constants, YEAR_S};
+use super::constants::Constants;
 use super::error::AgeError;
-use crate::quantity::{Dimension, format_number, format_si};
+use super::outcome;
+use crate::quantity::Dimension;
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Relaxation;
 use crate::statistics::latin_hypercube::LatinHypercube;
@@ -111,30 +112,15 @@ impl Draws {
         self.drawn.is_empty()
     }
 
-    /// In words, one a constant.
-    pub fn words(&self) -> Vec<String> {
-        self.drawn
-            .iter()
-            .map(|d| {
-                let shown = |v: f64| match d.dimension {
-                    Dimension::Fraction if v < 1.0 => {
-                        format!("{} %", format_number(100.0 * v))
-                    }
-                    Dimension::Fraction => format_number(v),
-                    Dimension::Time if v >= YEAR_S => {
-                        format!("{} years", format_number(v / YEAR_S))
-                    }
-                    dimension => format_si(v, dimension),
-                };
-                let spread = if d.value.abs() > 0.0 {
-                    format!(
-                        "{} %",
-                        format_number((1e4 * d.uncertainty / d.value.abs()).round() / 100.0)
-                    )
-                } else {
-                    shown(d.uncertainty)
-                };
-                format!("{} {} +- {spread}", d.path, shown(d.value))
+    /// What is drawn.
+    pub fn record(&self) -> Vec<outcome::Drawn> {
+        let drawn = self.drawn.iter();
+        drawn
+            .map(|d| outcome::Drawn {
+                path: d.path.clone(),
+                value: d.value,
+                standard_uncertainty: d.uncertainty,
+                dimension: d.dimension,
             })
             .collect()
     }

@@ -5,7 +5,7 @@ use super::draw::Draws;
 use super::drift::Drift;
 use super::error::AgeError;
 use super::map::{Map, Side};
-use super::outcome::{ByYear, LifeSummary, Lives, Share, WeibullRecord};
+use super::outcome::{ByYear, LifeSummary, Lives, NoFit, Share, WeibullRecord};
 use super::view::View;
 use crate::predict::parallel;
 use crate::statistics::kaplan_meier::Life;
@@ -141,8 +141,8 @@ pub fn record(
     Ok(Lives {
         units: ask.units,
         seed: ask.seed,
-        drawn: ask.draws.words(),
-        reason: None,
+        drawn: ask.draws.record(),
+        missing: None,
         by_year,
         late: has_limits
             .then(|| summary(&late, ask.searched_years, ask.seed))
@@ -186,12 +186,12 @@ pub fn summary(
         .collect();
     let positive: Vec<f64> = sorted.iter().copied().filter(|l| *l > 0.0).collect();
     let failed_new = (sorted.len() - positive.len()) as u64;
-    let (weibull, reason) = if positive.len() < FEWEST {
-        let text = format!(
-            "{} of {n} units fail between new and {searched_years} years ({failed_new} fail new): too few for a fit",
-            positive.len()
-        );
-        (None, Some(text))
+    let (weibull, no_fit) = if positive.len() < FEWEST {
+        let too_few = NoFit::TooFew {
+            failed_later: positive.len() as u64,
+            units: n,
+        };
+        (None, Some(too_few))
     } else {
         let survivors = lives.iter().filter(|l| l.is_none()).count();
         let all: Vec<Life> = positive
@@ -204,7 +204,7 @@ pub fn summary(
             .collect();
         match weibull(&all, seed) {
             Ok(record) => (Some(record), None),
-            Err(e) => (None, Some(e.to_string())),
+            Err(_) => (None, Some(NoFit::NotFound)),
         }
     };
     Ok(LifeSummary {
@@ -212,7 +212,7 @@ pub fn summary(
         failed_new,
         quantiles_years,
         weibull,
-        reason,
+        no_fit,
         curve,
     })
 }

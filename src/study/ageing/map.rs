@@ -72,6 +72,23 @@ pub struct AtResistance {
 }
 
 impl Map {
+    /// Whether the table is within these differences from the engine, K and m.
+    pub fn is_close(&self, kelvin: f64, metres: f64) -> bool {
+        self.between.0 <= kelvin && self.between.1 <= metres
+    }
+
+    /// Temperature of the spring in a state, at the current as it is, K; with no contact worse than was asked for.
+    pub fn spring_k(&self, field: &StateField, contact_ohm: f64) -> f64 {
+        let count = field.factors.len();
+        let middle: Vec<f64> = field
+            .spring_k
+            .chunks(count)
+            .map(|row| field.factors.value(row, 1.0))
+            .collect();
+        let ohm = contact_ohm.min(self.resistances.highest());
+        self.resistances.value(&middle, ohm)
+    }
+
     /// Largest differences from a column that was asked for between the nodes.
     pub fn apart(&self, r: f64, column: &AtResistance) -> (f64, f64) {
         let mut weights = [0.0; 16];

@@ -11,6 +11,7 @@
 
 mod age;
 mod bookkeeping;
+mod cautions;
 mod constants;
 mod dates;
 mod draw;
@@ -27,7 +28,6 @@ mod sensitivity;
 mod study;
 mod trip_surface;
 mod view;
-mod words;
 
 pub use age::{Options, age};
 pub use constants::{Constants, YEAR_S};

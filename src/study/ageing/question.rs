@@ -12,17 +12,15 @@ use crate::solve::Event;
 use crate::standards::PublishedLimits;
 
 /// Contact resistances at which the engine is asked: few, and more where the table is still too coarse.
-const RESISTANCES: [usize; 2] = [5, 9];
-/// Differences between table and engine that are small enough, K and m.
-const CLOSE: (f64, f64) = (5e-3, 2e-8);
+const RESISTANCES: [usize; 3] = [5, 9, 15];
+/// Differences between table and engine that are small enough, K and m, over the accuracy asked for.
+const CLOSE: (f64, f64) = (5e2, 2e-3);
 /// Currents at which it is asked, where they matter.
 const CURRENTS: usize = 5;
 /// Thrusts of a blade at which its margin is taken.
 const THRUSTS: usize = 7;
-/// Accuracy asked of grids.
-const ACCURACY: f64 = 1e-5;
-/// Accuracy asked of timed states.
-const TIMED_ACCURACY: f64 = 1e-4;
+/// The rung of the ladder that is asked, and the finer one that tells how wrong it is.
+const RUNGS: [usize; 2] = [1, 2];
 
 /// What is asked of the engine.
 #[derive(Debug, Clone)]
@@ -39,6 +37,8 @@ pub struct Question<'a> {
     pub rated_a: f64,
     /// Half width of the factors on the current of each shift.
     pub spread: Vec<f64>,
+    /// Relative accuracy asked for.
+    pub accuracy: f64,
 }
 
 impl Question<'_> {
@@ -52,7 +52,7 @@ impl Question<'_> {
             found = self.ask_at(Nodes::chebyshev(low_ohm, high_ohm, count))?;
             if found
                 .as_ref()
-                .is_none_or(|m| m.between.0 <= CLOSE.0 && m.between.1 <= CLOSE.1)
+                .is_none_or(|m| m.is_close(CLOSE.0 * self.accuracy, CLOSE.1 * self.accuracy))
             {
                 break;
             }
@@ -152,10 +152,7 @@ impl Question<'_> {
         holds: &Nodes,
     ) -> Result<Option<AtResistance>, PredictError> {
         let device = self.device.with_contact_ohm(contact_ohm);
-        let fineness = Ladder::new(&device, f64::INFINITY, ACCURACY)
-            .rung(1)
-            .fineness;
-        let mut model = Model::new(&device, fineness);
+        let mut model = self.steady_model(&device, RUNGS[0]);
         // Steady states, then their margins at every hold.
         let mut steady: Vec<Vec<(f64, Vec<f64>)>> = Vec::new();
         for (state, factors) in self.states.iter().zip(factors) {
@@ -200,7 +197,7 @@ impl Question<'_> {
         let limit_m = self
             .limit_sides()
             .into_iter()
-            .map(|(row, side)| self.limit(&device, row, side, holds))
+            .map(|(row, side)| self.limit(&device, row, side, holds, RUNGS[0]))
             .collect::<Result<_, _>>()?;
         Ok(Some(AtResistance {
             spring_k,
@@ -221,6 +218,7 @@ impl Question<'_> {
         row: usize,
         side: Side,
         holds: &Nodes,
+        rung: usize,
     ) -> Result<Vec<f64>, PredictError> {
         let Some((table, row)) = self.limits.and_then(|l| Some((l, l.rows.get(row)?))) else {
             return Ok(Vec::new());
@@ -231,7 +229,7 @@ impl Question<'_> {
             Side::Early => row.at_least_s,
             Side::Late => row.at_most_s,
         };
-        let rung = Ladder::new(device, time_s, TIMED_ACCURACY).rung(1);
+        let rung = Ladder::new(device, time_s, self.accuracy).rung(rung);
         let mut model = Model::new(device, rung.fineness);
         let cold = model.uniform(ambient_k);
         let steady = |a: f64| match closed_steady(&model, a, ambient_k, &cold) {
@@ -282,14 +280,33 @@ impl Question<'_> {
         hold: f64,
     ) -> Result<Option<f64>, PredictError> {
         let device = self.device.with_contact_ohm(contact_ohm);
-        let fineness = Ladder::new(&device, f64::INFINITY, ACCURACY)
-            .rung(2)
-            .fineness;
-        let mut model = Model::new(&device, fineness);
+        let mut model = self.steady_model(&device, RUNGS[1]);
         let cold = model.uniform(state.ambient_k);
         let y = closed_steady(&model, state.current_a, state.ambient_k, &cold)?;
         set_hold_of(&mut model.device, self.device, hold);
         Ok(y.map(|y| self.margin(&model, &y, state.current_a)))
+    }
+
+    /// Temperature of the spring in a state straight from the engine, K.
+    ///
+    /// # Errors
+    /// A failure of the engine.
+    pub fn state_spring_k(
+        &self,
+        state: &DutyState,
+        contact_ohm: f64,
+    ) -> Result<Option<f64>, PredictError> {
+        let device = self.device.with_contact_ohm(contact_ohm);
+        let model = self.steady_model(&device, RUNGS[1]);
+        let cold = model.uniform(state.ambient_k);
+        let y = closed_steady(&model, state.current_a, state.ambient_k, &cold)?;
+        Ok(y.map(|y| spring_k(&model, self.spring, &y, state.ambient_k)))
+    }
+
+    /// The model on which steady states are asked.
+    fn steady_model(&self, device: &Device, rung: usize) -> Model {
+        let ladder = Ladder::new(device, f64::INFINITY, self.accuracy);
+        Model::new(device, ladder.rung(rung).fineness)
     }
 
     /// Margin at a limit straight from the engine, m.
@@ -305,7 +322,10 @@ impl Question<'_> {
     ) -> Result<Option<f64>, PredictError> {
         let device = self.device.with_contact_ohm(contact_ohm);
         let one = Nodes::chebyshev(hold, hold, 1);
-        Ok(self.limit(&device, row, side, &one)?.first().copied())
+        Ok(self
+            .limit(&device, row, side, &one, RUNGS[1])?
+            .first()
+            .copied())
     }
 }
 
@@ -373,8 +393,12 @@ pub fn set_hold_of(device: &mut Device, as_new: &Device, hold: f64) {
 ///
 /// # Errors
 /// A failure of the engine.
-pub fn releases_in(device: &Device, state: &DutyState) -> Result<bool, PredictError> {
-    let fineness = Ladder::new(device, f64::INFINITY, ACCURACY)
+pub fn releases_in(
+    device: &Device,
+    state: &DutyState,
+    accuracy: f64,
+) -> Result<bool, PredictError> {
+    let fineness = Ladder::new(device, f64::INFINITY, accuracy)
         .rung(1)
         .fineness;
     let model = device.on(fineness);

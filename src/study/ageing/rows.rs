@@ -4,14 +4,12 @@ use super::constants::{MOST_LOSS, YEAR_S};
 use super::drift::{Drift, Worn};
 use super::duty::DutyState;
 use super::error::AgeError;
-use super::outcome::DriftRow;
+use super::outcome::{DriftRow, NoRow};
+use crate::answer::Held;
 use crate::device::Device;
 use crate::load::Programme;
-use crate::predict::{Case, Halt, parallel, run, trip_point};
+use crate::predict::{Case, Halt, PredictError, held, parallel, trip_and_wait, trip_point};
 use crate::scenario::Before;
-
-/// Accuracy asked of the rows.
-const ACCURACY: f64 = 1e-4;
 
 /// What a row needs beside the drift.
 pub struct Rows<'a> {
@@ -23,6 +21,8 @@ pub struct Rows<'a> {
     pub reference_k: f64,
     /// The state that releases first.
     pub service: Option<&'a DutyState>,
+    /// Relative accuracy asked of the rows.
+    pub accuracy: f64,
     /// From when on no test covers, s.
     pub covered_s: f64,
 }
@@ -52,11 +52,7 @@ impl Rows<'_> {
         drift: &Drift<'_, '_>,
         years: &[f64],
     ) -> Result<(Vec<DriftRow>, Option<f64>), AgeError> {
-        let rows = parallel::map(
-            years,
-            |y| self.row_or_reason(&drift.at(y * YEAR_S)),
-            &mut |_| {},
-        );
+        let rows = parallel::map(years, |y| self.row(&drift.at(y * YEAR_S)), &mut |_| {});
         let mut list = Vec::new();
         let mut error: Option<f64> = None;
         for row in rows {
@@ -67,109 +63,75 @@ impl Rows<'_> {
         Ok((list, error))
     }
 
-    /// A part that the engine cannot follow any further must not hide the years before.
-    fn row_or_reason(&self, worn: &Worn) -> Result<(DriftRow, Option<f64>), AgeError> {
-        match self.row(worn) {
-            Err(AgeError::Predict(e)) => {
-                let row = DriftRow {
-                    preload_left: Some(1.0 - worn.loss),
-                    contact_resistance_ohm: Some(worn.contact_ohm),
-                    stuck_factor: Some(worn.stuck.1),
-                    reason: Some(e.to_string()),
-                    ..self.empty(worn)
-                };
-                Ok((row, None))
-            }
-            other => other,
-        }
-    }
-
-    fn empty(&self, worn: &Worn) -> DriftRow {
-        DriftRow {
+    fn row(&self, worn: &Worn) -> Result<(DriftRow, Option<f64>), AgeError> {
+        let mut row = DriftRow {
             years: worn.time_s / YEAR_S,
             preload_left: None,
             contact_resistance_ohm: None,
             stuck_factor: None,
-            trip_point_a: None,
-            trip_point_in_service_a: None,
-            trip_time_2x_s: None,
-            trip_time_6x_s: None,
-            relatch_wait_s: None,
+            trip_point: None,
+            trip_point_in_service: None,
+            trip_time_2x: None,
+            trip_time_6x: None,
+            relatch_wait: None,
             preload_left_band: None,
             trip_point_band_a: None,
             extrapolated: worn.time_s > self.covered_s,
-            reason: None,
-        }
-    }
-
-    fn row(&self, worn: &Worn) -> Result<(DriftRow, Option<f64>), AgeError> {
-        let empty = self.empty(worn);
+            missing: None,
+        };
         if worn.loss >= MOST_LOSS {
-            let row = DriftRow {
-                reason: Some("the preload is all but gone and the model does not hold".into()),
-                ..empty
-            };
+            row.missing = Some(NoRow::PreloadGone);
             return Ok((row, None));
         }
-        let stuck = self.part(worn, worn.stuck.1);
+        row.preload_left = Some(1.0 - worn.loss);
+        row.contact_resistance_ohm = Some(worn.contact_ohm);
+        row.stuck_factor = Some(worn.stuck.1);
+        // A part that the engine cannot follow any further must not hide the years before.
+        let points = self.trip_points(worn);
+        let (point, service) = match points {
+            Ok(points) => points,
+            Err(error) => {
+                let why = error.in_a_row()?;
+                row.missing = Some(NoRow::Failed { why });
+                return Ok((row, None));
+            }
+        };
         let case = Case {
             ambient: vec![(0.0, self.reference_k)],
             before: Before::Cold,
             rated_current_a: self.rated_a,
-            accuracy: ACCURACY,
+            accuracy: self.accuracy,
             longest_s: 1e7,
             halt: Halt::default(),
         };
-        let point = trip_point(&stuck, self.reference_k, self.rated_a, ACCURACY)?;
-        let service = match self.service {
-            None => None,
-            Some(state) => {
-                let moved = self.part(worn, worn.stuck.0);
-                trip_point(&moved, state.ambient_k, self.rated_a, ACCURACY)?
-                    .value
-                    .current_a()
-            }
+        let stuck = self.part(worn, worn.stuck.1);
+        let timed = |multiple: f64| {
+            let load = Programme::constant(multiple * self.rated_a);
+            trip_and_wait(&stuck, &case, &load)
         };
-        let timed = |multiple: f64, cool: bool| {
-            run(
-                &stuck,
-                &case,
-                &Programme::constant(multiple * self.rated_a),
-                cool,
-            )
-        };
-        let (twice, six) = (timed(2.0, true)?, timed(6.0, false)?);
+        let ((twice, wait), (six, _)) = (timed(2.0)?, timed(6.0)?);
         let errors = [
-            point.error_relative,
-            twice.error_relative,
-            six.error_relative,
+            error_of(&point),
+            twice.error_relative(),
+            six.error_relative(),
         ];
-        let error = errors
-            .into_iter()
-            .flatten()
-            .filter(|e| e.is_finite())
-            .reduce(f64::max);
-        let mut reason = None;
-        if point.value.current_a().is_none() {
-            reason = Some("no current is held for ever at the reference ambient".to_owned());
-        } else if twice.value.trip_time_s.is_none() {
-            reason = Some("does not trip at twice its rating".to_owned());
-        } else if twice.value.relatch_wait_s.is_none() {
-            reason = Some("does not relatch at the reference ambient".to_owned());
-        }
-        let row = DriftRow {
-            preload_left: Some(1.0 - worn.loss),
-            contact_resistance_ohm: Some(worn.contact_ohm),
-            stuck_factor: Some(worn.stuck.1),
-            trip_point_a: point.value.current_a(),
-            trip_point_in_service_a: service,
-            trip_time_2x_s: twice.value.trip_time_s,
-            trip_time_6x_s: six.value.trip_time_s,
-            relatch_wait_s: twice.value.relatch_wait_s,
-            reason,
-            ..empty
+        row.trip_point = Some(point);
+        row.trip_point_in_service = service;
+        row.trip_time_2x = Some(twice);
+        row.trip_time_6x = Some(six);
+        row.relatch_wait = Some(wait);
+        Ok((row, errors.into_iter().flatten().reduce(f64::max)))
+    }
+
+    /// At the reference ambient, and in service just after the latch was moved.
+    fn trip_points(&self, worn: &Worn) -> Result<(Held, Option<Held>), PredictError> {
+        let at = |stuck_factor: f64, ambient_k: f64| -> Result<Held, PredictError> {
+            let part = self.part(worn, stuck_factor);
+            let point = trip_point(&part, ambient_k, self.rated_a, self.accuracy)?;
+            Ok(held(&point.value, point.error_relative))
         };
-        Ok((row, error))
+        let service = self.service.map(|state| at(worn.stuck.0, state.ambient_k));
+        Ok((at(worn.stuck.1, self.reference_k)?, service.transpose()?))
     }
 
     /// The part with so much wear.
@@ -177,5 +139,12 @@ impl Rows<'_> {
         let mut device = self.device.with_contact_ohm(worn.contact_ohm);
         device.wear(worn.loss, stuck_factor);
         device
+    }
+}
+
+fn error_of(point: &Held) -> Option<f64> {
+    match point {
+        Held::UpTo(current) => current.error_relative,
+        _ => None,
     }
 }

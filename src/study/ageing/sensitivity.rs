@@ -6,7 +6,7 @@ use super::duty::DutyState;
 use super::error::AgeError;
 use super::lives::{Unit, band, service_life_s};
 use super::map::Map;
-use super::outcome::{DriftRow, Sensitivity};
+use super::outcome::{DriftRow, NoDate, Sensitivity};
 use super::rows::Rows;
 use super::study::{Study, TOLERANCE};
 use super::trip_surface::TripSurface;
@@ -63,24 +63,21 @@ impl Study<'_> {
         let in_hand = match rows.service {
             Some(state) if worn.loss < MOST_LOSS => {
                 let part = rows.part(&worn, worn.stuck.0);
-                trip_point(&part, state.ambient_k, rows.rated_a, 1e-5)?
+                trip_point(&part, state.ambient_k, rows.rated_a, rows.accuracy)?
                     .value
                     .current_a()
                     .map(|a| a / state.current_a)
             }
             _ => None,
         };
-        let reason = if dead {
-            Some("the new part already trips".to_owned())
+        let missing = if dead {
+            Some(NoDate::NoLife)
         } else if !self.carries() {
-            Some("nothing is carried".to_owned())
-        } else if per_current.is_none() {
-            Some(format!(
-                "no life ends within {:.0} years",
-                self.search_s / YEAR_S
-            ))
+            Some(NoDate::NothingCarried)
         } else {
-            None
+            per_current.is_none().then_some(NoDate::NotWithin {
+                searched_years: self.search_s / YEAR_S,
+            })
         };
         Ok(Sensitivity {
             per_current,
@@ -92,7 +89,7 @@ impl Study<'_> {
             preload_change_for_1_percent_coefficient: worn.loss - more.loss,
             current_in_hand_at_horizon: in_hand,
             state: rows.service.map(|s| s.name.clone()),
-            reason,
+            missing,
         })
     }
 

@@ -69,7 +69,7 @@ impl<'a> Study<'a> {
         let mut states = duty_states(&ageing.duty);
         let mut released = Vec::new();
         for state in &mut states {
-            if state.current_a > 0.0 && releases_in(&new_part, state)? {
+            if state.current_a > 0.0 && releases_in(&new_part, state, scenario.ask.accuracy)? {
                 released.push((state.name.clone(), state.current_a));
                 // It opens, and then carries nothing.
                 state.current_a = 0.0;
@@ -107,6 +107,7 @@ impl<'a> Study<'a> {
                 .and_then(standards::find),
             rated_a: self.scenario.protector.rated_current_a,
             spread: draws.spread(self.ageing.duty.shifts.len()),
+            accuracy: self.scenario.ask.accuracy,
         }
     }
 
@@ -151,38 +152,44 @@ impl<'a> Study<'a> {
     /// Until when a test covers what the duty does.
     pub fn covered(&self, drift: &Drift<'_, '_>) -> Covered {
         if self.ageing.friction.is_some() {
-            return Covered {
-                until_years: None,
-                text: "no test covers how a latch sticks that is not moved".into(),
-            };
+            return Covered::Friction;
         }
         let Some(test) = self.ageing.tested else {
-            return Covered {
-                until_years: None,
-                text: "the scenario names no test: everything is extrapolated".into(),
-            };
+            return Covered::NoTest;
         };
         let Some(state) = self.nominal.state_of_test(test.for_s, test.at_k) else {
-            return Covered {
-                until_years: None,
-                text: "the test relaxes nothing".into(),
-            };
+            return Covered::TestRelaxesNothing;
         };
-        let test = format!(
-            "{:.0} h at {:.0} degC",
-            test.for_s / 3600.0,
-            test.at_k - 273.15
-        );
         match drift.first(self.search_s, |w| w.state - state) {
-            Some(s) => Covered {
-                until_years: Some(s / YEAR_S),
-                text: format!("a test of {test} has done as much to the spring"),
+            Some(s) => Covered::Until {
+                until_years: s / YEAR_S,
+                test,
             },
-            None => Covered {
-                until_years: Some(self.search_s / YEAR_S),
-                text: format!("a test of {test} does more than the whole time searched"),
+            None => Covered::Throughout {
+                until_years: self.search_s / YEAR_S,
+                test,
             },
         }
+    }
+
+    /// How wrong the temperature of the spring may be, K: the engine on a finer grid, and between the contact
+    /// resistances it was asked at.
+    pub fn spring_off_k(
+        &self,
+        question: &Question<'_>,
+        map: &Map,
+        end_ohm: f64,
+    ) -> Result<f64, AgeError> {
+        let mut off = map.between.0;
+        let new_ohm = self.nominal.contact_ohm(0.0, self.nominal.start_loss);
+        for ohm in [new_ohm, end_ohm.min(map.resistances.highest())] {
+            for field in map.states.iter().filter(|field| field.state.held) {
+                if let Some(exact) = question.state_spring_k(&field.state, ohm)? {
+                    off = off.max((exact - map.spring_k(field, ohm)).abs());
+                }
+            }
+        }
+        Ok(off)
     }
 
     /// The state that releases first; where none does, the one nearest to it at the horizon.

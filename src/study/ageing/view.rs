@@ -13,6 +13,8 @@ pub struct View<'m> {
     held: Vec<(f64, [f64; MOST])>,
     /// Of every loaded state: its number, and margins, resistance by hold.
     carried: Vec<(usize, Vec<f64>)>,
+    /// How much warmer the spring is than the engine says, K.
+    warmer_k: f64,
 }
 
 impl<'m> View<'m> {
@@ -53,7 +55,21 @@ impl<'m> View<'m> {
                 carried.push((number, margins));
             }
         }
-        View { map, held, carried }
+        View {
+            map,
+            held,
+            carried,
+            warmer_k: 0.0,
+        }
+    }
+
+    /// The same with a warmer spring.
+    #[must_use]
+    pub fn warmer(&self, by_k: f64) -> View<'m> {
+        View {
+            warmer_k: self.warmer_k + by_k,
+            ..self.clone()
+        }
     }
 
     /// The contact resistance within the range that was asked for.
@@ -70,8 +86,8 @@ impl<'m> View<'m> {
         let weights = self.weights(contact_ohm);
         let rows = self.map.resistances.len();
         self.held.iter().map(move |(share, springs)| {
-            let k = (0..rows).map(|r| weights[r] * springs[r]).sum();
-            (*share, k)
+            let k: f64 = (0..rows).map(|r| weights[r] * springs[r]).sum();
+            (*share, k + self.warmer_k)
         })
     }
 

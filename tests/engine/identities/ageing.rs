@@ -1,8 +1,11 @@
 //! Laws of wear that hold whatever the constants: the bookkeeping of time under stress, and its closed forms.
 
+use relatch::internals::answer::Caution;
 use relatch::internals::physics::constants::GAS_CONSTANT_J_PER_MOL_K;
 use relatch::internals::scenario::{Scenario, read_text};
-use relatch::internals::study::ageing::{AgeOutcome, Options, YEAR_S, age};
+use relatch::internals::study::ageing::{
+    AgeOutcome, AgeWarning, DateAt, NoDate, Options, YEAR_S, age,
+};
 
 const RIGHT: &str = include_str!("../../support/right.toml");
 
@@ -247,8 +250,8 @@ fn a_new_part_that_already_trips_has_no_life() {
         &format!("ambient = \"25 degC\"\n{}", shift("work", "8 h", 25.0)).replace("3 A", "30 A"),
     );
     let date = &outcome.dates.trips_in_service;
-    assert_eq!(date.years, Some(0.0));
-    assert_eq!(date.at.as_deref(), Some("work"));
+    assert_eq!(date.years(), Some(0.0));
+    assert_eq!(date.at(), Some(&DateAt::State("work".into())));
     assert!(outcome.duty[0].releases_when_new && !outcome.warnings.is_empty());
 }
 
@@ -274,8 +277,8 @@ fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
     let (never, yearly) = (read(""), read("exercise_every = \"1 year\""));
     for (a, b) in never.drift.iter().zip(&yearly.drift) {
         let (slow, quick) = (
-            a.trip_time_2x_s.expect("trips"),
-            b.trip_time_2x_s.expect("trips"),
+            a.trip_time_2x_s().expect("trips"),
+            b.trip_time_2x_s().expect("trips"),
         );
         assert!(slow >= quick, "{}: {slow} {quick}", a.years);
         let expected = 1.0 + 2.0 * (1.0 - (-a.years / 5.0).exp());
@@ -285,7 +288,7 @@ fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
     let last = |o: &AgeOutcome| {
         o.drift
             .last()
-            .and_then(|r| r.trip_time_2x_s)
+            .and_then(|r| r.trip_time_2x_s())
             .expect("trips")
     };
     assert!(last(&never) > 1.1 * last(&yearly));
@@ -328,11 +331,11 @@ fn a_snap_blade_ages_by_its_thrust() {
     };
     let outcome = age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"));
     let date = &outcome.dates.trips_in_service;
-    let life = date.years.expect("a life");
-    let error = date.error_years.expect("an error");
+    let life = date.years().expect("a life");
+    let error = date.error_years().expect("an error");
     assert!(life > 0.0 && error < 0.02 * life, "{life} {error}");
     for row in &outcome.drift {
-        let point = row.trip_point_in_service_a.expect("a trip point");
+        let point = row.trip_point_in_service_a().expect("a trip point");
         assert_eq!(
             point > 11.8,
             row.years < life,
@@ -340,4 +343,87 @@ fn a_snap_blade_ages_by_its_thrust() {
             row.years
         );
     }
+}
+
+/// A record with dates of every kind: lives are drawn, friction makes it late, its own load trips it.
+fn rich(accuracy: &str) -> AgeOutcome {
+    let text = include_str!("../../../scenarios/06-irrigation-pump-new.toml");
+    let text = match text.contains("[ask]") {
+        true => text.replace("[ask]", &format!("[ask]\naccuracy = {accuracy}")),
+        false => format!("{text}\n[ask]\naccuracy = {accuracy}\n"),
+    };
+    let s = read_text("pump.toml", &text).unwrap_or_else(|e| panic!("{e}"));
+    let options = Options {
+        units: 40,
+        ..Options::default()
+    };
+    age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
+}
+
+/// What is written can be read back, as the library writes it and as the program does with its words beside it.
+#[test]
+fn a_record_is_read_back_from_its_json() {
+    let outcome = rich("1e-5");
+    assert!(outcome.cautions.contains(&Caution::FindCause));
+    let plain = serde_json::to_string(&outcome).expect("JSON");
+    let worded = relatch::internals::present::age_json(&outcome).expect("JSON");
+    for text in [plain, worded] {
+        let back: AgeOutcome = serde_json::from_str(&text).unwrap_or_else(|e| panic!("{e}"));
+        assert_eq!(back, outcome);
+    }
+}
+
+/// The accuracy asked for reaches the years, and the error that is stated holds against a run a thousand times finer.
+#[test]
+fn dates_are_as_accurate_as_they_say() {
+    let exact = rich("1e-8");
+    let life = |o: &AgeOutcome| o.dates.trips_in_service.years().expect("a life");
+    let mut errors = Vec::new();
+    for accuracy in ["1e-3", "1e-4", "1e-5"] {
+        let rough = rich(accuracy);
+        let apart = (life(&rough) - life(&exact)).abs();
+        let stated = rough
+            .dates
+            .trips_in_service
+            .error_years()
+            .expect("an error");
+        assert!(apart <= stated, "{accuracy}: {apart} beyond {stated} years");
+        assert!(stated < 0.05 * life(&exact), "{accuracy}: {stated} years");
+        errors.push(rough.error_estimate.rows_relative.expect("an error"));
+    }
+    assert!(errors[0] > errors[2], "{errors:?}");
+}
+
+/// An accuracy that is not reached is said.
+#[test]
+fn an_accuracy_that_cannot_be_reached_is_said() {
+    let said = |o: &AgeOutcome| {
+        let warnings = o.warnings.iter();
+        warnings
+            .filter(|w| matches!(w, AgeWarning::AccuracyNotReached { .. }))
+            .count()
+    };
+    assert_eq!(said(&rich("1e-5")), 0);
+    let fine = rich("1e-12");
+    assert!(fine.error_estimate.rows_relative > Some(1e-12));
+    assert_eq!(said(&fine), 1);
+}
+
+/// A part that leaves its limits and never trips in service is not said to have no end.
+#[test]
+fn no_sensitivity_says_which_life_does_not_end() {
+    let outcome = aged(
+        LOGARITHMIC,
+        &format!("ambient = \"25 degC\"\n{}", shift("work", "8 h", 25.0)),
+    );
+    let searched_years = outcome.searched_years;
+    let never = NoDate::NotWithin { searched_years };
+    assert_eq!(outcome.sensitivity.missing, Some(never));
+    let screen = relatch::internals::present::block::terminal(
+        &relatch::internals::present::age_blocks(&outcome),
+        relatch::internals::present::block::Screen::PLAIN,
+    );
+    assert!(!screen.contains("no life ends"), "{screen}");
+    let said = "it does not trip its own load within 200 years";
+    assert!(screen.contains(said), "{screen}");
 }

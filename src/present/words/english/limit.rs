@@ -1,26 +1,11 @@
 //! Published limits.
 
-use crate::answer::TripTime;
+use crate::answer::{LimitDemand, TripTime};
 use crate::predict::{Characteristic, CurvePoint};
 use crate::present::number::{plain, round_duration};
 
-/// What a row of published limits asks.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct LimitRow {
-    /// Multiple of the rating.
-    pub multiple: f64,
-    /// Multiple from which it starts warm; zero: cold.
-    pub after_multiple: f64,
-    /// Whether it must carry this for ever.
-    pub must_hold: bool,
-    /// Shortest allowed time, s.
-    pub at_least_s: Option<f64>,
-    /// Longest allowed time, s.
-    pub at_most_s: Option<f64>,
-}
-
 /// The demand in a sentence.
-pub(crate) fn demand(row: LimitRow) -> String {
+pub(crate) fn demand(row: LimitDemand) -> String {
     let rated = format!("{} times rated", plain(row.multiple));
     let time = |s: f64| {
         if s < 120.0 {

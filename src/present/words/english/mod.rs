@@ -1,5 +1,6 @@
 //! The words in English.
 
+mod ageing;
 mod caution;
 mod energise;
 mod event;
@@ -13,12 +14,16 @@ mod warning;
 #[cfg(feature = "page")]
 mod watched;
 
+pub(crate) use ageing::{
+    age_effort, age_not_modelled, age_warning, covered, date, date_at, drawn, no_fit, no_lives,
+    no_row, no_sensitivity, relaxation, spring, years,
+};
 pub(crate) use caution::{caution, caution_short};
 pub(crate) use energise::{energise, energise_text};
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares};
-pub(crate) use limit::{LimitRow, demand, no_hot_curve};
+pub(crate) use limit::{demand, no_hot_curve};
 pub(crate) use part::{across, computed_with, layers, mechanism, reset_name, resets};
 pub(crate) use trip::{
     NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,

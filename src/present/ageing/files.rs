@@ -1,7 +1,8 @@
 //! The record of an ageing study as a folder of files.
 
-use super::files::{FilesError, Folder, Written, write_all};
-use super::{age_json, drift_csv, lives_csv, plot};
+use super::{age_json, drift_csv, lives_csv};
+use crate::present::files::{FilesError, Folder, Written, write_all};
+use crate::present::plot;
 use crate::study::ageing::AgeOutcome;
 use std::fmt;
 

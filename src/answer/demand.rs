@@ -1,0 +1,18 @@
+//! What a row of published limits asks of a part.
+
+use serde::{Deserialize, Serialize};
+
+/// What a row of published limits asks.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct LimitDemand {
+    /// Multiple of the rating.
+    pub multiple: f64,
+    /// Multiple from which it starts warm; zero: cold.
+    pub after_multiple: f64,
+    /// Whether it must carry this for ever.
+    pub must_hold: bool,
+    /// Shortest allowed time, s.
+    pub at_least_s: Option<f64>,
+    /// Longest allowed time, s.
+    pub at_most_s: Option<f64>,
+}
