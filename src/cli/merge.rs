@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::job::Colours;
-use super::vary::{deliver, failure, with_cautions};
+use super::vary::{deliver, failure};
 use crate::present::{Folder, write_population};
 use crate::scenario::read_text;
 use crate::study::population::{Found, Ledger, Plan, VaryOutcome, merge};
@@ -43,7 +43,7 @@ impl Merge {
         .check()?;
         let plan = Plan::new(&scenario, &shards.settings).map_err(wrong)?;
         let tally = shards.tally(&plan).map_err(wrong)?;
-        let outcome = with_cautions(VaryOutcome::new(&plan, &tally).map_err(wrong)?);
+        let outcome = VaryOutcome::new(&plan, &tally).map_err(wrong)?;
         let (ledger, found) =
             Ledger::open(&self.out, &shards.settings, &shards.scenario).map_err(wrong)?;
         debug_assert_eq!(found, Found::New);

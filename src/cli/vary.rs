@@ -3,9 +3,9 @@
 use super::Failure;
 use super::failure::say;
 use super::job::{Colours, read_all};
-use super::output::print;
+use super::output::{print, show};
 use super::progress::Progress;
-use crate::present::{cautions, serialised, single_text, vary_text, write_population};
+use crate::present::{serialised, single_blocks, vary_blocks, vary_json, write_population};
 use crate::scenario::Scenario;
 use crate::study::population::{
     Design, Found, Ledger, Plan, Settings, Shard, VaryError, VaryOutcome, single,
@@ -87,11 +87,12 @@ impl Vary {
         let plan = Plan::new(&scenario, &settings).map_err(|e| failure(&name, &e))?;
         if let Some(unit) = self.unit {
             let (record, _) = single(&plan, unit).map_err(|e| failure(&name, &e))?;
-            return print(&if self.json {
-                serialised(&record).map_err(|e| Failure::Failed(format!("error: {e}")))?
-            } else {
-                single_text(&record)
-            });
+            if !self.json {
+                return show(&single_blocks(&record));
+            }
+            return print(
+                &serialised(&record).map_err(|e| Failure::Failed(format!("error: {e}")))?,
+            );
         }
         let stem = self
             .scenario
@@ -114,7 +115,6 @@ impl Vary {
                 .map(|(outcome, tally)| (tally, outcome))
                 .map_err(|e| failure(&name, &e))?;
             ledger.write_table(&plan).map_err(|e| failure(&name, &e))?;
-            let outcome = with_cautions(outcome);
             write_population(ledger.folder(), &outcome, &tally, self.theme.into())?;
             ledger.clear();
             outcome
@@ -219,13 +219,7 @@ fn open(
 
 /// The record of a run whose results are written already.
 fn finished(plan: &Plan, ledger: &Ledger) -> Result<VaryOutcome, VaryError> {
-    VaryOutcome::new(plan, &ledger.kept_tally()?).map(with_cautions)
-}
-
-/// The cautions go into the record.
-pub(super) fn with_cautions(mut outcome: VaryOutcome) -> VaryOutcome {
-    outcome.cautions = cautions::of_population(&outcome);
-    outcome
+    VaryOutcome::new(plan, &ledger.kept_tally()?)
 }
 
 /// The table of units once more, as Parquet.
@@ -264,12 +258,12 @@ pub(super) fn deliver(
                 say(&format!("warning: {warning}"));
             }
         }
-        let text = serialised(outcome).map_err(|e| Failure::Failed(format!("error: {e}")))?;
+        let text = vary_json(outcome).map_err(|e| Failure::Failed(format!("error: {e}")))?;
         return print(&text);
     }
+    show(&vary_blocks(outcome))?;
     print(&format!(
-        "{}\nFiles in {}: result.json, units.csv unless left out, figures (.svg and .png)\n",
-        vary_text(outcome),
+        "\nFiles in {}: result.json, units.csv unless left out, figures (.svg and .png)\n",
         folder.display()
     ))
 }

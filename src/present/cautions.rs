@@ -5,7 +5,6 @@ use super::words;
 use crate::answer::{Caution as Which, Place};
 use crate::diagnose::Diagnosis;
 use crate::predict::Outcome;
-use crate::study::population::VaryOutcome;
 
 /// One caution in words, and its place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -93,29 +92,4 @@ pub fn after_a_fall() -> [&'static str; 4] {
 /// What stands over a log that is followed.
 pub fn over_a_watch() -> [&'static str; 2] {
     [Which::NeverRaise, Which::ModelEstimate].map(words::caution)
-}
-
-/// The cautions for a population of units.
-pub fn of_population(outcome: &VaryOutcome) -> Vec<String> {
-    let late = outcome
-        .load
-        .fails_to_protect
-        .iter()
-        .chain(outcome.any_limit.iter().map(|s| &s.late))
-        .any(|rate| rate.units > 0);
-    let mut list = Vec::new();
-    if late {
-        list.push(Which::LateUnits);
-    }
-    list.extend([
-        Which::ModelledScatter,
-        Which::NeverRaise,
-        Which::ModelEstimate,
-    ]);
-    in_words(list)
-}
-
-fn in_words(list: Vec<Which>) -> Vec<String> {
-    let words = list.into_iter().map(words::caution);
-    words.map(str::to_owned).collect()
 }

@@ -34,6 +34,7 @@ pub mod short;
 mod text;
 #[cfg(feature = "parquet")]
 mod units_parquet;
+mod vary;
 mod verdict;
 mod wait;
 pub(crate) mod words;
@@ -64,10 +65,11 @@ pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
 pub use run::{characteristic_text, curve_blocks, run_blocks, text};
-pub use text::{diagnosis_screen, diagnosis_text, single_text, vary_text};
+pub use text::{diagnosis_screen, diagnosis_text};
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};
+pub use vary::{single_blocks, vary_blocks, vary_json};
 pub use verdict::{cause_words, verdict_words};
 pub use wait::{wait_blocks, wait_json};
 #[cfg(feature = "figures")]

@@ -1,7 +1,7 @@
 //! Files of a population: the record, its tally, and the figures.
 
 use super::files::write_into;
-use super::{FilesError, plot, serialised};
+use super::{FilesError, plot, vary_json};
 use crate::study::population::VaryOutcome;
 use crate::study::population::ledger::TALLY;
 use crate::study::population::tally::Tally;
@@ -26,7 +26,7 @@ pub fn write_population(
     }
     let tally = serde_json::to_vec(tally).map_err(failed)?;
     contents.push((TALLY.to_owned(), tally));
-    let result = serialised(outcome).map_err(failed)?;
+    let result = vary_json(outcome).map_err(failed)?;
     contents.push(("result.json".to_owned(), result.into_bytes()));
     write_into(folder, &contents)
 }

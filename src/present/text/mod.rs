@@ -2,9 +2,7 @@
 
 mod diagnosis;
 mod page;
-mod vary;
 mod watch;
 
 pub use diagnosis::{diagnosis_screen, diagnosis_text};
-pub use vary::{single_text, vary_text};
 pub use watch::{watch_head, watch_line, watch_status};

@@ -161,11 +161,8 @@ impl Question<'_> {
             let mut list = Vec::new();
             for factor in factors.points() {
                 let current = factor * state.current_a;
-                let y = match closed_steady(&model, current, state.ambient_k, &from) {
-                    Ok(Some(y)) => y,
-                    // Runs away, or so hot that nothing settles.
-                    Ok(None) | Err(PredictError::NoSteadyState { .. }) => return Ok(None),
-                    Err(e) => return Err(e),
+                let Some(y) = settled(&model, current, state.ambient_k, &from)? else {
+                    return Ok(None);
                 };
                 from.clone_from(&y);
                 list.push((current, y));
@@ -232,10 +229,7 @@ impl Question<'_> {
         let rung = Ladder::new(device, time_s, self.accuracy).rung(rung);
         let mut model = Model::new(device, rung.fineness);
         let cold = model.uniform(ambient_k);
-        let steady = |a: f64| match closed_steady(&model, a, ambient_k, &cold) {
-            Err(PredictError::NoSteadyState { .. }) => Ok(None),
-            other => other,
-        };
+        let steady = |a: f64| settled(&model, a, ambient_k, &cold);
         let y = if time_s.is_infinite() {
             steady(current_a)?
         } else {
@@ -282,7 +276,7 @@ impl Question<'_> {
         let device = self.device.with_contact_ohm(contact_ohm);
         let mut model = self.steady_model(&device, RUNGS[1]);
         let cold = model.uniform(state.ambient_k);
-        let y = closed_steady(&model, state.current_a, state.ambient_k, &cold)?;
+        let y = settled(&model, state.current_a, state.ambient_k, &cold)?;
         set_hold_of(&mut model.device, self.device, hold);
         Ok(y.map(|y| self.margin(&model, &y, state.current_a)))
     }
@@ -299,7 +293,7 @@ impl Question<'_> {
         let device = self.device.with_contact_ohm(contact_ohm);
         let model = self.steady_model(&device, RUNGS[1]);
         let cold = model.uniform(state.ambient_k);
-        let y = closed_steady(&model, state.current_a, state.ambient_k, &cold)?;
+        let y = settled(&model, state.current_a, state.ambient_k, &cold)?;
         Ok(y.map(|y| spring_k(&model, self.spring, &y, state.ambient_k)))
     }
 
@@ -326,6 +320,19 @@ impl Question<'_> {
             .limit(&device, row, side, &one, RUNGS[1])?
             .first()
             .copied())
+    }
+}
+
+/// The steady state of closed contacts; `None`: it runs away, or is so hot that nothing settles.
+fn settled(
+    model: &Model,
+    current_a: f64,
+    ambient_k: f64,
+    from: &[f64],
+) -> Result<Option<Vec<f64>>, PredictError> {
+    match closed_steady(model, current_a, ambient_k, from) {
+        Err(PredictError::NoSteadyState { .. }) => Ok(None),
+        other => other,
     }
 }
 
@@ -403,7 +410,7 @@ pub fn releases_in(
         .fineness;
     let model = device.on(fineness);
     let cold = model.uniform(state.ambient_k);
-    let Some(y) = closed_steady(&model, state.current_a, state.ambient_k, &cold)? else {
+    let Some(y) = settled(&model, state.current_a, state.ambient_k, &cold)? else {
         return Ok(true);
     };
     let plant = Plant {

