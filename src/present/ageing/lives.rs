@@ -87,9 +87,9 @@ fn probability(outcome: &AgeOutcome, pick: fn(&ByYear) -> Option<Share>) -> (&'s
 }
 
 fn percent(share: &Share) -> String {
-    let one = |v: f64| fixed(100.0 * v, 1);
+    let one = |v: f64| format!("{} %", fixed(100.0 * v, 1));
     format!(
-        "{} ({}-{}) %",
+        "{} ({} to {})",
         one(share.share),
         one(share.low),
         one(share.high)
