@@ -11,6 +11,9 @@ use super::view::View;
 /// Factor on what the differences say.
 const SAFETY: f64 = 1.5;
 
+/// A distance from a date, m (from 0 on it is reached), and the number of what reaches it first.
+type Margin<'m> = dyn Fn(&View<'_>, &Worn) -> Option<(f64, usize)> + 'm;
+
 /// What the dates are found from.
 pub struct Finder<'a> {
     /// Asks the engine again where a date was found.
@@ -95,7 +98,7 @@ impl Finder<'_> {
     /// The date at which a margin reaches zero. `ask` the engine where that is, and how far off the margin is there.
     fn first(
         &self,
-        margin: &dyn Fn(&View<'_>, &Worn) -> Option<(f64, usize)>,
+        margin: &Margin<'_>,
         ask: impl Fn(&Worn, usize, f64) -> Result<(Option<DateAt>, Option<f64>), AgeError>,
     ) -> Result<Date, AgeError> {
         let of = |drift: &Drift<'_, '_>| {
