@@ -48,7 +48,8 @@ pub struct Finding {
     pub thresholds: Thresholds,
     /// A start lasts at most this long, s. It is told from the run when twice this time is over.
     pub longest_start_s: f64,
-    /// A fall is sudden when the current before it was at least this part of that of the run.
+    /// A fall is sudden when the current in the last row of the load, or in the row before it, was at least this part
+    /// of that of the run: the load may end anywhere within a row.
     pub sudden: f64,
 }
 
@@ -76,6 +77,8 @@ pub struct Finder {
     state: State,
     /// The last span under load: the fall lies in it when no load follows.
     held: Option<Span>,
+    /// Current of the span before that one, A; 0 where that was no load.
+    earlier_a: f64,
     /// The start of the load was seen (not behind a gap, nor at the start of the log).
     seen_start: bool,
 }
@@ -87,6 +90,7 @@ impl Finder {
             settings,
             state: State::Idle(None),
             held: None,
+            earlier_a: 0.0,
             seen_start: false,
         }
     }
@@ -116,6 +120,7 @@ impl Finder {
                         State::Run(None)
                     };
                     self.held = Some(*span);
+                    self.earlier_a = 0.0;
                 } else {
                     grow(idle, span);
                 }
@@ -129,6 +134,7 @@ impl Finder {
                     self.state = State::Idle(idle);
                 } else {
                     let held = self.held.replace(*span);
+                    self.earlier_a = highest_a(held);
                     self.load(held, out);
                 }
             }
@@ -161,13 +167,12 @@ impl Finder {
     fn fall(&mut self, out: &mut impl FnMut(&Segment)) {
         let held = self.held.take();
         let (start, run) = self.take_load();
-        let usual = run.or(start).map_or(0.0, |s| s.totals.rms_a());
-        let last = held
-            .and_then(|h| h.current)
-            .map_or(0.0, |c| c.value.max(c.max.unwrap_or(0.0)));
+        let last_a = highest_a(held).max(self.earlier_a);
+        // A load that is over within a row.
+        let usual_a = run.or(start).map_or(last_a, |s| s.totals.rms_a());
         emit(SegmentKind::Start, start, out);
         let mut run = run;
-        let is_trip = usual > 0.0 && last >= self.settings.sudden * usual;
+        let is_trip = usual_a > 0.0 && last_a >= self.settings.sudden * usual_a;
         match held {
             Some(span) if !is_trip => {
                 grow(&mut run, &span);
@@ -203,6 +208,12 @@ impl Finder {
         emit(SegmentKind::Run, run, out);
         self.state = State::Idle(None);
     }
+}
+
+/// Largest current of a span, A; 0 where nothing is known.
+fn highest_a(span: Option<Span>) -> f64 {
+    span.and_then(|s| s.current)
+        .map_or(0.0, |c| c.value.max(c.max.unwrap_or(0.0)))
 }
 
 fn grow(stretch: &mut Option<Stretch>, span: &Span) {

@@ -82,6 +82,53 @@ fn a_stall_that_trips_is_no_start_and_a_slow_fall_is_no_trip() {
     assert_eq!(kinds, [Idle, Run, Idle]);
 }
 
+/// 12 A from 20 s on, switched off by a trip at some moment of a row of 10 s: RMS and average rows.
+#[test]
+fn a_trip_is_found_in_whatever_phase_of_a_row_it_comes() {
+    for shape in [1.0, 0.5] {
+        for phase in 1..20 {
+            let part = f64::from(phase) / 20.0;
+            let rows = [
+                0.0,
+                0.0,
+                12.0,
+                12.0,
+                12.0,
+                12.0 * part.powf(shape),
+                0.0,
+                0.0,
+                0.0,
+            ];
+            let wide: Vec<Span> = spans(&rows)
+                .iter()
+                .map(|s| Span {
+                    from_s: 10.0 * s.from_s,
+                    to_s: 10.0 * s.to_s,
+                    ..*s
+                })
+                .collect();
+            let trips: Vec<Segment> = segments(&wide)
+                .into_iter()
+                .filter(|s| s.kind == SegmentKind::Trip)
+                .collect();
+            assert_eq!(trips.len(), 1, "{part} {shape}");
+            // Within the row, or at the end of the one before where hardly any of it was left.
+            let end_s = 50.0 + 10.0 * part;
+            let (from_s, to_s) = (trips[0].from_s, trips[0].to_s);
+            assert!(from_s <= end_s && end_s <= to_s + 1.0, "{part} {shape}");
+        }
+    }
+    // Over within one row.
+    let kinds: Vec<_> = segments(&spans(&[0.0, 0.0, 0.0, 35.9, 0.0, 0.0, 0.0, 0.0]))
+        .iter()
+        .map(|s| s.kind)
+        .collect();
+    assert_eq!(
+        kinds,
+        [SegmentKind::Idle, SegmentKind::Trip, SegmentKind::Idle]
+    );
+}
+
 #[test]
 fn load_behind_a_gap_is_run_and_the_gap_is_told() {
     let mut all = spans(&[0.0, 0.0, 9.2, 9.2, 9.2]);
