@@ -1,6 +1,6 @@
 //! Rows of what the part meets: air, state before, load, start-up, history, and what is asked.
 
-use super::Need::{As, May, Needed, Or};
+use super::Need::{As, May, Needed, Or, Unless};
 use super::part::AMBIENT;
 use super::{Row, Slot, Value, here, inside, number, other, words};
 use crate::document::Bounds;
@@ -17,7 +17,7 @@ const WORD: super::Set = |_, _| ();
 
 #[rustfmt::skip]
 pub(super) const SURROUNDINGS: &[Row] = &[
-    number("ambient", "air around it", D::Temperature, AMBIENT, Needed,
+    number("ambient", "air around it", D::Temperature, AMBIENT, Unless("ambient_points"),
         Slot::Here(|s, _| match s.surroundings.ambient.as_mut_slice() {
             [(_, only)] => Some(only),
             _ => None,
