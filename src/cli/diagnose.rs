@@ -27,7 +27,7 @@ const LARGEST: u64 = 4 * 1024 * 1024;
 #[command(group(ArgGroup::new("writes").multiple(true).args(["work_order", "figures"])))]
 pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
-    #[arg(value_name = "CASE", required_unless_present = "rating", conflicts_with_all = [
+    #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
         "machine_rating", "LogAnswers", "watch",
     ])]
@@ -110,6 +110,14 @@ pub struct Diagnose {
 impl Diagnose {
     /// Weighs the case and says what is wrong.
     pub fn execute(self) -> Result<(), Failure> {
+        if self.case.is_none() && self.rating.is_none() {
+            return Err(Failure::Input(
+                "error: nothing says what is to be diagnosed\n  \
+                 = help: name a case file (`relatch new case` prints one to begin with)\n  \
+                 = help: or say what is printed on the protector: --rating \"10 A\""
+                    .into(),
+            ));
+        }
         if self.watched()? {
             return Ok(());
         }

@@ -199,3 +199,14 @@ fn every_starter_is_printed_and_never_written_over_a_file() {
         assert_eq!(text, printed.out);
     }
 }
+
+#[test]
+fn a_diagnosis_of_nothing_names_the_rating_as_well_as_the_case() {
+    let folder = tempfile::tempdir().unwrap();
+    for arguments in [&["diagnose"][..], &["diagnose", "--full"]] {
+        let ran = run(folder.path(), arguments);
+        assert_eq!(ran.code, 2, "{}", ran.err);
+        let named = ["relatch new case", "--rating \"10 A\""];
+        assert!(named.iter().all(|n| ran.err.contains(n)), "{}", ran.err);
+    }
+}
