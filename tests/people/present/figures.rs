@@ -190,10 +190,10 @@ fn a_figure_that_tells_a_wait_says_to_find_the_cause_first() {
 #[test]
 fn what_never_comes_lies_in_a_lane_at_the_top() {
     let mut outcome = fabricated::latch();
-    assert!(!of(&outcome, "preload_shift").svg.contains(">never<"));
+    assert!(!of(&outcome, "preload_shift").svg.contains(">NEVER<"));
     outcome.preload_shift[0].trip_time = TripTime::HoldsForEver;
     let figure = of(&outcome, "preload_shift");
-    let before = figure.svg.split(">never<").next().unwrap();
+    let before = figure.svg.split(">NEVER<").next().unwrap();
     let element = &before[before.rfind("<text").unwrap()..];
     let y = element.split(" y=\"").nth(1).unwrap();
     let y: f64 = y[..y.find('"').unwrap()].parse().unwrap();
