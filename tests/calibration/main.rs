@@ -5,6 +5,7 @@
 
 mod dice;
 mod machine;
+mod outside;
 
 use relatch::internals::diagnose::{Advice, base_rule, judged};
 use relatch::internals::family::{Family, Nameplate};
