@@ -36,7 +36,12 @@ pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
             true
         }
     });
-    list.into_iter().map(Caution::from).collect()
+    in_words(&list)
+}
+
+/// Cautions of a record with their words, in its order.
+pub(in crate::present) fn in_words(list: &[Which]) -> Vec<Caution> {
+    list.iter().copied().map(Caution::from).collect()
 }
 
 /// What is said of a larger rating wherever one might be thought of.

@@ -2,7 +2,7 @@
 
 use crate::answer::Place;
 use crate::present::block::{Block, Table};
-use crate::present::cautions::Caution;
+use crate::present::cautions::in_words;
 use crate::present::json::{serialised, with_text};
 use crate::present::number::{NONE, duration, give_or_take, plain, significant};
 use crate::present::run::cautions_at;
@@ -28,12 +28,7 @@ pub fn vary_json(outcome: &VaryOutcome) -> Result<String, serde_json::Error> {
 
 /// What a person reads after a population is computed.
 pub fn vary_blocks(outcome: &VaryOutcome) -> Vec<Block> {
-    let list: Vec<Caution> = outcome
-        .cautions
-        .iter()
-        .copied()
-        .map(Caution::from)
-        .collect();
+    let list = in_words(&outcome.cautions);
     let mut blocks = head(outcome).to_vec();
     blocks.push(cautions_at(&list, &[Place::Top]));
     blocks.push(demands(outcome));

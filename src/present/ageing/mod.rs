@@ -10,7 +10,7 @@ pub use files::write_age;
 pub use record::{age_json, drift_csv, lives_csv};
 
 use super::block::{Block, Table};
-use super::cautions::Caution;
+use super::cautions::in_words;
 use super::number::{NONE, digits, fixed, plain, significant};
 use super::run::cautions_at;
 use super::words;
@@ -22,12 +22,7 @@ const MOST_ROWS: usize = 9;
 
 /// What a person reads after an ageing study.
 pub fn age_blocks(outcome: &AgeOutcome) -> Vec<Block> {
-    let list: Vec<Caution> = outcome
-        .cautions
-        .iter()
-        .copied()
-        .map(Caution::from)
-        .collect();
+    let list = in_words(&outcome.cautions);
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
     blocks.extend(lives::late_and_early(outcome));
     blocks.push(sensitivity(outcome));
