@@ -18,7 +18,8 @@ use super::stress::stress_across;
 use super::tables::{ambient_correction, preload_shift, premature_reset, trip_point_record};
 use super::trip_point::trip_point;
 use super::warnings::{
-    THROUGH_MATTERS, at_release, check_ranges, of_the_model, over_the_run, through_part,
+    THROUGH_MATTERS, accuracy_reached, at_release, check_ranges, of_the_model, over_the_run,
+    through_part,
 };
 use super::{Halt, PredictError, Progress, parallel};
 use crate::device::{Device, Model};
@@ -122,6 +123,8 @@ pub fn predict(
     )?;
     let squared = strip_current_squared(&device, scenario, &main.value);
     of_the_model(scenario, &model, &main.value.state, &mut warnings);
+    let errors = [main.error_relative, point.error_relative];
+    accuracy_reached(case.accuracy, errors, &mut warnings);
     if main.value.trip_time_s.is_some() {
         let rotation = tip_rotation(&model, &main.value.state, squared);
         at_release(&model, &main.value.state, squared, rotation, &mut warnings);

@@ -58,6 +58,7 @@ pub use trip_point::{
     trip_temperature_k,
 };
 pub use waits::{ReadyAnswer, premature, ready_wait};
+pub use warnings::one_term_late;
 
 /// Told what is being computed and how far it is (0..=1).
 pub type Progress<'a> = dyn FnMut(&str, f64) + Send + 'a;

@@ -1,8 +1,9 @@
 //! Where an answer should not be trusted blindly.
 
 use super::PredictError;
+use super::fidelity::Fidelity;
 use super::outcome::Warning;
-use super::trip_point::MELTED_K;
+use super::trip_point::{MELTED_K, trip_temperature_k};
 use crate::answer::PropertyName;
 use crate::device::{Device, Model, quasi_steady_across};
 use crate::material::{Alloy, Property};
@@ -183,7 +184,9 @@ pub fn over_the_run(device: &Device, winding_k: f64, contact_v: f64, warnings: &
 pub fn of_the_model(scenario: &Scenario, model: &Model, y: &[f64], warnings: &mut Vec<Warning>) {
     if let Mechanism::SnapBlade { model: kind, .. } = scenario.release.mechanism {
         if kind == SnapModel::OneTerm {
-            warnings.push(Warning::OneTerm);
+            warnings.push(Warning::OneTerm {
+                late_relative: one_term_late(&model.device),
+            });
         }
         if model.blade_creeps(y) {
             warnings.push(Warning::Creeps);
@@ -192,4 +195,29 @@ pub fn of_the_model(scenario: &Scenario, model: &Model, y: &[f64], warnings: &mu
     if scenario.cooling.convection == Convection::Flat {
         warnings.push(Warning::FlatConvection);
     }
+}
+
+/// Whether the answers are as accurate as they were asked to be.
+pub fn accuracy_reached(asked: f64, errors: [Option<f64>; 2], warnings: &mut Vec<Warning>) {
+    let reached = errors.into_iter().flatten().filter(|e| e.is_finite());
+    let reached = reached.fold(0.0, f64::max);
+    if reached > asked {
+        warnings.push(Warning::Accuracy { asked, reached });
+    }
+}
+
+/// What a one-term blade warms up more than the exact one before it snaps through, evenly warmed, as a part of
+/// that warming; `None` for a latch, and where one of the two does not snap.
+pub fn one_term_late(device: &Device) -> Option<f64> {
+    let warming_k = |model| {
+        let mut device = device.clone();
+        let Mechanism::SnapBlade { model: own, .. } = &mut device.release.mechanism else {
+            return None;
+        };
+        *own = model;
+        let fineness = Fidelity::quick(device.length_m).fineness;
+        let trip_k = trip_temperature_k(&Model::new(&device, fineness))?;
+        Some(trip_k - device.laws.flat_temperature_k)
+    };
+    Some(warming_k(SnapModel::OneTerm)? / warming_k(SnapModel::Exact)? - 1.0)
 }

@@ -387,7 +387,7 @@ pub struct FrameExpansion {
 pub enum SnapModel {
     /// Exact in the modes (default).
     Exact,
-    /// One sine term, up to 16 % late; for teaching.
+    /// One sine term, for teaching: it snaps late, by what a run states.
     OneTerm,
 }
 

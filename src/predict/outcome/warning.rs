@@ -76,11 +76,22 @@ pub enum Warning {
         softening_v: f64,
     },
     /// The snap was computed with one sine term.
-    OneTerm,
+    OneTerm {
+        /// What it warms up more than the exact blade before it snaps through, evenly warmed, as a part of that
+        /// warming; `None` where one of the two does not snap.
+        late_relative: Option<f64>,
+    },
     /// The blade has no snap.
     Creeps,
     /// Convection from so small a flat strip is not well known.
     FlatConvection,
+    /// The accuracy asked for was not reached on the finest grid.
+    Accuracy {
+        /// Relative error asked for.
+        asked: f64,
+        /// Largest relative error reached.
+        reached: f64,
+    },
 }
 
 impl Warning {
@@ -94,9 +105,10 @@ impl Warning {
             Self::TooHot { .. } => "too-hot",
             Self::WindingLimit { .. } => "winding-limit",
             Self::ContactSoftening { .. } => "contact-softening",
-            Self::OneTerm => "one-term",
+            Self::OneTerm { .. } => "one-term",
             Self::Creeps => "creeps",
             Self::FlatConvection => "flat-convection",
+            Self::Accuracy { .. } => "accuracy",
         }
     }
 }

@@ -80,14 +80,20 @@ pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandErro
         }
         SnapModel::OneTerm => "The scenario asks for the one-term form in the full model too.",
     };
+    let late = crate::predict::one_term_late(&full.device).map_or_else(String::new, |late| {
+        format!(
+            " evenly warmed, this one after {:.1} % more warming",
+            100.0 * late
+        )
+    });
     let frame = if frame.is_some() {
         " It also counts the expansion of the frame, which the hand leaves out."
     } else {
         ""
     };
     ledger.text(format!(
-        "One term is a teaching approximation: it snaps too late, up to 16 % in temperature, because a real \
-         blade has more ways to give way. {shape}{frame}"
+        "One term is a teaching approximation: it snaps too late, because a real blade has more ways to give \
+         way;{late}. {shape}{frame}"
     ));
     rise(ledger)
 }

@@ -484,7 +484,16 @@ fn every_warning_event_and_omission_has_words_and_a_code() {
             voltage_v: 0.1,
             softening_v: 0.09,
         },
-        Warning::OneTerm,
+        Warning::OneTerm {
+            late_relative: Some(0.229),
+        },
+        Warning::OneTerm {
+            late_relative: None,
+        },
+        Warning::Accuracy {
+            asked: 1e-8,
+            reached: 3e-6,
+        },
         Warning::Creeps,
         Warning::FlatConvection,
     ];

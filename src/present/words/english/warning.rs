@@ -101,11 +101,10 @@ pub(crate) fn warning(warning: &Warning) -> String {
             fixed(*voltage_v, 3),
             fixed(*softening_v, 2)
         ),
-        Warning::OneTerm => {
-            "one-term snap model, a teaching approximation: its snap temperature may be up to \
-             16 % high"
-                .to_owned()
-        }
+        Warning::OneTerm { late_relative } => format!(
+            "one-term snap model, a teaching approximation: {}",
+            one_term(*late_relative)
+        ),
         Warning::Creeps => {
             "this blade has no snap: it creeps through, so it trips and resets at the same point \
              and its contacts part slowly"
@@ -116,6 +115,20 @@ pub(crate) fn warning(warning: &Warning) -> String {
              (Rayleigh number below 10 000)"
                 .to_owned()
         }
+        Warning::Accuracy { asked, reached } => format!(
+            "an accuracy of {asked:.0e} was asked for; on the finest grid {reached:.0e} was reached"
+        ),
+    }
+}
+
+/// How late a one-term blade is.
+pub(crate) fn one_term(late_relative: Option<f64>) -> String {
+    match late_relative {
+        Some(late) => format!(
+            "evenly warmed, this blade snaps through after {} % more warming than the exact one",
+            fixed(100.0 * late, 1)
+        ),
+        None => "it and the exact blade do not both snap through here".to_owned(),
     }
 }
 
