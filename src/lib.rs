@@ -73,8 +73,9 @@
 //! ```
 //! use relatch::machine::{Nameplate, WaitQuestion};
 //!
-//! let question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
-//! let answer = relatch::wait(&WaitQuestion { ambient_k: 308.15, ..question })?;
+//! let mut question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
+//! question.ambient_k = 308.15;
+//! let answer = relatch::wait(&question)?;
 //! println!("{}", relatch::json_of(&answer)?);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -93,7 +94,8 @@
 //!
 //! ```
 //! let scenario = relatch::load("scenarios/06-irrigation-pump-new.toml".as_ref())?;
-//! let options = relatch::AgeOptions { units: 0, ..Default::default() };
+//! let mut options = relatch::AgeOptions::default();
+//! options.units = 0;
 //! let outcome = relatch::age(&scenario, &options)?;
 //! let left = |row: Option<&relatch::years::DriftRow>| row.and_then(|r| r.preload_left);
 //! assert!(left(outcome.drift.last()) < left(outcome.drift.first()));
@@ -116,7 +118,9 @@
 //! use relatch::machine::Effort;
 //!
 //! let sheet = relatch::parse_datasheet("starter", relatch::starter("datasheet").expect("a starter"))?;
-//! let answer = relatch::fit(&sheet, Effort { designs: 40, steps: 12, parts: 12 }, 1)?;
+//! let mut effort = Effort::default();
+//! (effort.designs, effort.parts) = (40, 12);
+//! let answer = relatch::fit(&sheet, effort, 1)?;
 //! assert!(answer.trip_multiple.low <= answer.trip_multiple.high);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
@@ -247,72 +251,20 @@ pub mod lot {
 }
 
 /// Every room of the house, for the program, the tests and the benches. Nothing here is promised to
-/// stay.
+/// stay. With `--cfg surface` only the program is left, so that the compiler names what it does not
+/// need.
 #[doc(hidden)]
 pub mod internals {
-    pub mod answer {
-        pub use crate::answer::*;
+    macro_rules! rooms {
+        ($($room:ident)*) => { $(pub mod $room { pub use crate::$room::*; })* };
     }
     #[cfg(feature = "cli")]
-    pub mod cli {
-        pub use crate::cli::*;
-    }
-    pub mod device {
-        pub use crate::device::*;
-    }
-    pub mod diagnose {
-        pub use crate::diagnose::*;
-    }
-    pub mod diagnostic {
-        pub use crate::diagnostic::*;
-    }
-    pub mod document {
-        pub use crate::document::*;
-    }
-    pub mod evidence {
-        pub use crate::evidence::*;
-    }
-    pub mod family {
-        pub use crate::family::*;
-    }
-    pub mod load {
-        pub use crate::load::*;
-    }
-    pub mod logs {
-        pub use crate::logs::*;
-    }
-    pub mod material {
-        pub use crate::material::*;
-    }
-    #[cfg(feature = "page")]
-    pub mod page {
-        pub use crate::page::*;
-    }
-    pub mod physics {
-        pub use crate::physics::*;
-    }
-    pub mod predict {
-        pub use crate::predict::*;
-    }
-    pub mod present {
-        pub use crate::present::*;
-    }
-    pub mod quantity {
-        pub use crate::quantity::*;
-    }
-    pub mod scenario {
-        pub use crate::scenario::*;
-    }
-    pub mod solve {
-        pub use crate::solve::*;
-    }
-    pub mod standards {
-        pub use crate::standards::*;
-    }
-    pub mod statistics {
-        pub use crate::statistics::*;
-    }
-    pub mod study {
-        pub use crate::study::*;
+    rooms! { cli }
+    #[cfg(all(feature = "page", not(surface)))]
+    rooms! { page }
+    #[cfg(not(surface))]
+    rooms! {
+        answer device diagnose diagnostic document evidence family load logs material physics
+        predict present quantity scenario solve standards statistics study
     }
 }

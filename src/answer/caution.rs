@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// Where a caution stands.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+#[non_exhaustive]
 pub enum Place {
     /// Before everything else.
     Top,

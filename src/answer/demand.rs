@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// What a row of published limits asks.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct LimitDemand {
     /// Multiple of the rating.
     pub multiple: f64,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 ///
 /// Whose unit it has, the name of the field says that holds it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Estimate {
     /// The value, finite.
     pub value: f64,

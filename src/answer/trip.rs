@@ -76,6 +76,7 @@ pub enum Failed {
 /// A property of an alloy.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum PropertyName {
     /// Density.
     Density,

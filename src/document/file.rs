@@ -20,6 +20,7 @@ pub struct FileKind {
 
 /// Why a file could not be read.
 #[derive(Debug)]
+#[non_exhaustive]
 pub enum ReadError {
     /// The file itself.
     File {

@@ -5,6 +5,7 @@ use crate::standards::{self, PublishedLimits};
 
 /// A published limit: at a multiple of the rating, between two times.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Window {
     /// Multiple of the rated current.
     pub multiple: f64,
@@ -18,6 +19,7 @@ pub struct Window {
 
 /// A published point of a typical characteristic.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Point {
     /// Multiple of the rated current.
     pub multiple: f64,
@@ -27,6 +29,18 @@ pub struct Point {
     pub relative: f64,
     /// Starts from the steady state of this multiple (0: cold).
     pub after_multiple: f64,
+}
+
+impl Point {
+    /// A point from cold: multiple, s, and relative standard uncertainty.
+    pub fn cold(multiple: f64, time_s: f64, relative: f64) -> Point {
+        Point {
+            multiple,
+            time_s,
+            relative,
+            after_multiple: 0.0,
+        }
+    }
 }
 
 /// A row of an air table: usable current over rated current.
@@ -40,6 +54,7 @@ pub struct AirRow {
 
 /// Rating, reference air and what else is published of a protector.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Nameplate {
     /// Rated current, A.
     pub rated_current_a: f64,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 /// Until such parts are ready: each wait is counted from open contacts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct PartsWait {
     /// Until one in twenty is.
     pub one_in_twenty: Wait,

@@ -23,6 +23,7 @@ const LEAST_POINT_SPREAD: f64 = 0.05;
 
 /// Why there is no family.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum FamilyError {
     /// No design keeps all the limits.
     NoneKeepsTheLimits(String),

@@ -8,6 +8,7 @@ const STOP_WATCH_S: f64 = 0.25;
 
 /// What was timed: a trip, resets that held and resets that did not.
 #[derive(Debug, Clone, PartialEq, Default)]
+#[non_exhaustive]
 pub struct Timed {
     /// Trip from cold: after this time, s, under this current, A.
     pub trip: Option<(f64, f64)>,

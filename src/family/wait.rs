@@ -43,6 +43,7 @@ const EARLY: [f64; 6] = [0.5, 1.0, 1.5, 2.0, 4.0, 8.0];
 
 /// Median and 90 % range over the sound parts that the nameplate may stand for.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Spread {
     /// One in twenty lies below.
     pub low: f64,
@@ -54,6 +55,7 @@ pub struct Spread {
 
 /// A reset after some wait.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Early {
     /// Wait after the contacts opened, s.
     pub wait_s: f64,
@@ -132,6 +134,7 @@ pub struct WaitAnswer {
 
 /// What is asked.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct WaitQuestion {
     /// The nameplate.
     pub nameplate: Nameplate,

@@ -3,6 +3,7 @@
 
 /// A current programme.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Programme {
     /// Segments in order (at least one). Only the last may last for ever.
     pub segments: Vec<Segment>,
@@ -12,6 +13,7 @@ pub struct Programme {
 
 /// One piece of a programme.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct Segment {
     /// How long, s (> 0; infinite only in the last segment of a programme done once).
     pub duration_s: f64,
@@ -21,6 +23,7 @@ pub struct Segment {
 
 /// Current within a segment; time counts from the start of the segment.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Current {
     /// Constant, A rms.
     Constant(f64),
@@ -44,6 +47,7 @@ pub enum Current {
 
 /// How often the segments are done.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Repeat {
     /// Once; the final current then stays.
     Once,
@@ -156,13 +160,17 @@ impl Current {
 impl Programme {
     /// The same current for ever.
     pub fn constant(current_a: f64) -> Programme {
-        Programme {
-            segments: vec![Segment {
-                duration_s: f64::INFINITY,
-                current: Current::Constant(current_a),
-            }],
-            repeat: Repeat::Once,
-        }
+        Programme::steps([(f64::INFINITY, current_a)], Repeat::Once)
+    }
+
+    /// Constant currents one after another: how long each, s, and A.
+    pub fn steps(steps: impl IntoIterator<Item = (f64, f64)>, repeat: Repeat) -> Programme {
+        let segment = |(duration_s, current_a)| Segment {
+            duration_s,
+            current: Current::Constant(current_a),
+        };
+        let segments = steps.into_iter().map(segment).collect();
+        Programme { segments, repeat }
     }
 
     /// The same course with every current and every time multiplied.
@@ -337,19 +345,7 @@ mod tests {
     use super::*;
 
     fn duty() -> Programme {
-        Programme {
-            segments: vec![
-                Segment {
-                    duration_s: 40.0,
-                    current: Current::Constant(13.8),
-                },
-                Segment {
-                    duration_s: 25.0,
-                    current: Current::Constant(0.2),
-                },
-            ],
-            repeat: Repeat::Forever,
-        }
+        Programme::steps([(40.0, 13.8), (25.0, 0.2)], Repeat::Forever)
     }
 
     #[test]

@@ -4,6 +4,7 @@ use super::Property;
 
 /// An alloy that a strip layer can be made of. SI units, kelvin.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Alloy {
     /// Name, as scenarios call it.
     pub name: String,
@@ -29,6 +30,7 @@ pub struct Alloy {
 
 /// Thermal expansion.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Expansion {
     /// Mean or instantaneous.
     pub kind: ExpansionKind,
@@ -68,6 +70,7 @@ impl Expansion {
 
 /// A contact metal.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct ContactMetal {
     /// Name, as scenarios call it.
     pub name: String,

@@ -4,6 +4,7 @@ use super::Pchip;
 
 /// A property against temperature (kelvin).
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum Law {
     /// The same at every temperature.
     Constant(f64),

@@ -14,6 +14,7 @@ pub const CONTINUATION_FLOOR: f64 = 0.1;
 /// value and slope that the law has at the end of the range, and stops at [`CONTINUATION_FLOOR`] of that end value:
 /// always finite, and positive where the end value is.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Property {
     /// Value against temperature, SI.
     pub law: Law,

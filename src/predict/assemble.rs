@@ -33,6 +33,7 @@ const MOST_FLOWS: usize = 1200;
 
 /// What to compute beyond the main answers.
 #[derive(Debug, Clone, Default)]
+#[non_exhaustive]
 pub struct Options {
     /// Compute the time-current characteristic.
     pub characteristic: bool,

@@ -7,6 +7,7 @@ use std::fmt;
 
 /// Why a prediction cannot be made.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum PredictError {
     /// The device cannot be built.
     Device(DeviceError),

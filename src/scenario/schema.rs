@@ -10,6 +10,7 @@ use std::sync::Arc;
 
 /// One protector, its surroundings, its load and what is asked of it.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Scenario {
     /// Short name, used as a title.
     pub title: String,
@@ -73,6 +74,7 @@ impl Scenario {
 
 /// Rating and reference air of the protector.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Protector {
     /// Rated current, A (> 0).
     pub rated_current_a: f64,
@@ -85,6 +87,7 @@ pub struct Protector {
 
 /// A layered strip, clamped at x = 0.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Strip {
     /// Free length from the clamp, m.
     pub length_m: f64,
@@ -112,6 +115,7 @@ pub struct Strip {
 
 /// One layer of the strip.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Layer {
     /// Its alloy.
     pub alloy: Arc<Alloy>,
@@ -121,6 +125,7 @@ pub struct Layer {
 
 /// How the section carries stress across the width.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum SectionKind {
     /// A narrow beam (default).
     Narrow,
@@ -132,6 +137,7 @@ pub enum SectionKind {
 
 /// Where the heat of a shunt goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum ShuntNode {
     /// The clamped terminal.
     ClampedTerminal,
@@ -143,6 +149,7 @@ pub enum ShuntNode {
 
 /// Whether the temperature may vary through the thickness.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum ThroughThickness {
     /// Resolve it when it matters (default).
     Auto,
@@ -154,6 +161,7 @@ pub enum ThroughThickness {
 
 /// How the strip loses heat.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct Cooling {
     /// Posture or law of convection.
     pub convection: Convection,
@@ -167,6 +175,7 @@ pub struct Cooling {
 
 /// Posture or law of convection.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Convection {
     /// Strip on edge, air flowing along the width.
     EdgeOn,
@@ -195,6 +204,7 @@ pub enum Convection {
 
 /// Clamped terminal B.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct ClampedTerminal {
     /// J/K (> 0).
     pub heat_capacity_j_per_k: f64,
@@ -206,6 +216,7 @@ pub struct ClampedTerminal {
 
 /// Moving contact M.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct MovingContact {
     /// J/K (> 0).
     pub heat_capacity_j_per_k: f64,
@@ -215,6 +226,7 @@ pub struct MovingContact {
 
 /// Fixed contact F.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct FixedContact {
     /// J/K (> 0).
     pub heat_capacity_j_per_k: f64,
@@ -224,6 +236,7 @@ pub struct FixedContact {
 
 /// Contact pair.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Contact {
     /// Constant or Holm.
     pub resistance: ContactResistance,
@@ -236,6 +249,7 @@ pub struct Contact {
 
 /// Resistance of the closed contact.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum ContactResistance {
     /// Constant, ohm.
     Constant(f64),
@@ -250,6 +264,7 @@ pub enum ContactResistance {
 
 /// A heater winding in series with the strip.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct Winding {
     /// Resistance at 20 degC, ohm.
     pub resistance_ohm: f64,
@@ -267,6 +282,7 @@ pub struct Winding {
 
 /// Closed housing.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct Housing {
     /// J/K (> 0).
     pub heat_capacity_j_per_k: f64,
@@ -276,6 +292,7 @@ pub struct Housing {
 
 /// How the protector releases.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct Release {
     /// Latch or snap blade.
     pub mechanism: Mechanism,
@@ -331,6 +348,7 @@ impl Release {
 /// Reset by hand or automatic.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Reset {
     /// A person resets it, after relatch.
     ByHand,
@@ -340,6 +358,7 @@ pub enum Reset {
 
 /// The mechanism that the strip releases.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub enum Mechanism {
     /// A spring-loaded latch pushed by the strip.
     Latch {
@@ -375,6 +394,7 @@ pub enum Mechanism {
 
 /// Expansion of the frame that holds a snap blade.
 #[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
 pub struct FrameExpansion {
     /// Mean coefficient, 1/K.
     pub per_k: f64,
@@ -384,6 +404,7 @@ pub struct FrameExpansion {
 
 /// How the snap blade is computed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum SnapModel {
     /// Exact in the modes (default).
     Exact,
@@ -393,6 +414,7 @@ pub enum SnapModel {
 
 /// Air around the protector.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Surroundings {
     /// Ambient temperature against time: (s, K), linear between points, constant outside.
     pub ambient: Vec<(f64, f64)>,
@@ -400,6 +422,7 @@ pub struct Surroundings {
 
 /// State before time zero.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Before {
     /// Everything at the ambient.
     Cold,
@@ -412,6 +435,7 @@ pub enum Before {
 
 /// Start-up of the equipment after a reset.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct StartUp {
     /// Current after the reset.
     pub profile: Programme,
@@ -423,6 +447,7 @@ pub struct StartUp {
 
 /// One event of a history.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub enum HistoryStep {
     /// Carry the programme from its beginning until a trip, or for this long.
     Run {
@@ -447,6 +472,7 @@ pub enum HistoryStep {
 
 /// What to compute.
 #[derive(Debug, Clone)]
+#[non_exhaustive]
 pub struct Ask {
     /// Times at which the state is reported, s.
     pub states_at_s: Vec<f64>,
@@ -464,6 +490,7 @@ pub struct Ask {
 
 /// A tolerance written beside a number.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Tolerance {
     /// Dotted path, e.g. `strip.layer[1].thickness`.
     pub path: String,

@@ -4,6 +4,7 @@ use crate::answer::LimitDemand;
 
 /// Limits that one document prints for a class of protectors.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub struct PublishedLimits {
     /// Name that scenarios use.
     pub name: &'static str,

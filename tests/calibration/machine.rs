@@ -7,7 +7,7 @@ use relatch::internals::evidence::{
     StartSeen, Taken, Terminals, Unit, Waveform,
 };
 use relatch::internals::family::{Carries, Family, Part, Wear};
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Programme, Repeat};
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
 /// A case and its truth.
@@ -100,19 +100,8 @@ impl World<'_> {
         if !self.has_start {
             return Programme::constant(run_a);
         }
-        Programme {
-            segments: vec![
-                Segment {
-                    duration_s: self.start.exp(),
-                    current: Current::Constant(run_a * self.peak.exp()),
-                },
-                Segment {
-                    duration_s: f64::INFINITY,
-                    current: Current::Constant(run_a),
-                },
-            ],
-            repeat: Repeat::Once,
-        }
+        let start = (self.start.exp(), run_a * self.peak.exp());
+        Programme::steps([start, (f64::INFINITY, run_a)], Repeat::Once)
     }
 
     /// What the machine does in its place, and the difference of the terminals then.

@@ -6,6 +6,7 @@
 //! finite-volume program (per-layer conduction along and across, Joule heat from a common field in each
 //! section, terminals joined to all layers) to those numbers; what that program gives is the second column.
 
+use crate::support::made;
 use crate::support::{case, fine_model, worked};
 use relatch::internals::device::{Device, Model, Plant, quasi_steady_across};
 use relatch::internals::load::Programme;
@@ -46,14 +47,16 @@ fn strip(place: Copper, travel_m: f64) -> Scenario {
             s.strip.layers[0].alloy.clone(),
             s.strip.layers[1].alloy.clone(),
         );
-        let metal = Layer {
-            alloy: Arc::new(copper(&low)),
-            thickness_m: 0.12e-3,
+        let layer = |alloy, thickness_m| {
+            let base = s.strip.layers[0].clone();
+            made!(Layer {
+                alloy,
+                thickness_m,
+                ..base
+            })
         };
-        let steel = |alloy| Layer {
-            alloy,
-            thickness_m: 0.6e-3,
-        };
+        let metal = layer(Arc::new(copper(&low)), 0.12e-3);
+        let steel = |alloy| layer(alloy, 0.6e-3);
         let (low, high) = (steel(low), steel(high));
         s.strip.layers = match place {
             Copper::Middle => vec![low, metal, high],

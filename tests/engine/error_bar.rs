@@ -96,6 +96,7 @@ fn question(stream: &mut Stream) -> Question {
             *span_m = strip.length_m * stream.between(0.8, 1.0);
             *rise_m *= strip.length_m / shipped(kind).strip.length_m * stream.between(0.8, 1.2);
         }
+        other => panic!("{other:?}"),
     }
     s.clamped_terminal.conductance_w_per_k *= stream.between(0.5, 2.0);
     s.clamped_terminal.heat_capacity_j_per_k *= stream.between(0.5, 2.0);

@@ -1,8 +1,9 @@
 //! Legal but odd scenarios get answers, not crashes.
 
+use crate::support::made;
 use crate::support::{case, fine_model, shipped, worked};
 use relatch::internals::answer::{Failed, TripTime};
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::predict::{
     Event, Options, Outcome, PredictError, Trip, TripPoint, closed_steady, predict,
 };
@@ -11,10 +12,10 @@ use relatch::internals::scenario::{Before, HistoryStep, Mechanism, Scenario};
 fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
     predict(
         s,
-        &Options {
+        &made!(Options {
             without_tables: true,
             ..Options::default()
-        },
+        }),
         &mut |_, _| {},
     )
 }
@@ -85,19 +86,8 @@ fn a_layer_of_no_thickness_changes_nothing() {
 
 #[test]
 fn very_short_and_very_long_steps() {
-    let step = |current_a, duration_s| Segment {
-        duration_s,
-        current: Current::Constant(current_a),
-    };
-    let load = Programme {
-        segments: vec![
-            step(60.0, 1e-3),
-            step(1.0, 1e-3),
-            step(5.0, 1e6),
-            step(20.0, f64::INFINITY),
-        ],
-        repeat: Repeat::Once,
-    };
+    let steps = [(1e-3, 60.0), (1e-3, 1.0), (1e6, 5.0), (f64::INFINITY, 20.0)];
+    let load = Programme::steps(steps, Repeat::Once);
     let o = answer(&worked(|s| {
         s.load = load.clone();
         s.ask.longest_s = 1e8;
@@ -289,12 +279,12 @@ fn a_curve_gives_the_answers_of_a_run() {
     let mut s = shipped("01-pug-mill.toml");
     s.ask.longest_s = 60.0;
     let currents = vec![11.0, 12.6, 20.0, 3000.0];
-    let options = Options {
+    let options = made!(Options {
         characteristic: true,
         currents_a: Some(currents.clone()),
         without_tables: true,
         ..Options::default()
-    };
+    });
     let curve = predict(&s, &options, &mut |_, _| {})
         .expect("an outcome")
         .characteristic;
@@ -329,12 +319,12 @@ fn a_strip_that_melts_gets_no_verdict() {
         ask(&s).map(|o| o.trip)
     );
     s.load = Programme::constant(1.0);
-    let options = Options {
+    let options = made!(Options {
         characteristic: true,
         currents_a: Some(vec![60.0]),
         without_tables: true,
         ..Options::default()
-    };
+    });
     let curve = predict(&s, &options, &mut |_, _| {})
         .expect("an outcome")
         .characteristic;

@@ -1,16 +1,16 @@
 //! Properties inside their range and continued beyond it.
 
+use crate::support::made;
 use relatch::internals::material::Pchip;
 use relatch::internals::material::*;
 
 fn property(law: Law, valid_k: (f64, f64)) -> Property {
-    Property {
+    let base = relatch::alloy("Fe-36Ni").expect("an alloy");
+    made!(Property {
         law,
         valid_k,
-        source: "test".to_owned(),
-        relative_uncertainty: 0.0,
-        from_memory: false,
-    }
+        ..base.resistivity.clone()
+    })
 }
 
 fn cases() -> Vec<Property> {

@@ -1,5 +1,6 @@
 //! Every shipped scenario runs, and what its story claims is what comes out.
 
+use crate::support::made;
 use crate::support::{case, run_at, shipped};
 use relatch::internals::device::Device;
 use relatch::internals::predict::{Event, Options, Outcome, check_limits, predict, trip_point};
@@ -8,10 +9,10 @@ use relatch::internals::standards;
 use relatch::internals::study::ageing::{self, AgeOutcome, DateAt, age};
 
 fn outcome(file: &str) -> Outcome {
-    let options = Options {
+    let options = made!(Options {
         without_tables: true,
         ..Options::default()
-    };
+    });
     predict(&shipped(file), &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{file}: {e}"))
 }
 
@@ -273,10 +274,10 @@ fn the_late_part_misses_its_window() {
 }
 
 fn aged(s: &Scenario, units: u64) -> AgeOutcome {
-    let options = ageing::Options {
+    let options = made!(ageing::Options {
         units,
         ..ageing::Options::default()
-    };
+    });
     age(s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
 }
 

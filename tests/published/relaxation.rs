@@ -2,6 +2,7 @@
 //! a public document (constant usually 20 to 25), values computed. R2, read: U. P. Sinha & D. W.
 //! Levinson, J. Testing & Eval. 20 (1992) no. 2.
 
+use crate::support::made;
 use crate::{close, near};
 use relatch::internals::scenario::{Scenario, read_text};
 use relatch::internals::study::ageing::{AgeOutcome, Constants, Options, YEAR_S, age};
@@ -19,11 +20,11 @@ fn part(more: &str, law: &str, celsius: f64) -> Scenario {
 }
 
 fn aged(scenario: &Scenario, years: f64) -> AgeOutcome {
-    let options = Options {
+    let options = made!(Options {
         years: Some(years),
         units: 0,
         ..Options::default()
-    };
+    });
     age(scenario, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
 }
 

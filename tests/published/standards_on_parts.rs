@@ -9,6 +9,7 @@
 //! decides on a release. The parts are invented; that they meet a table shows that the engine's
 //! times are those of real parts, not that any part conforms.
 
+use crate::support::made;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -116,10 +117,10 @@ fn judgements_turn_at_the_printed_rows() {
         let limits = table(name);
         let row = limits.rows.iter().position(|r| r.multiple == multiple);
         let row = row.unwrap_or_else(|| panic!("{name} has no row at {multiple}"));
-        let limits = PublishedLimits {
+        let limits = made!(PublishedLimits {
             rows: &limits.rows[row..=row],
             ..*limits
-        };
+        });
         let met = |slower: f64, rated_a: f64| {
             let s = slowed(slower);
             let device = Device::new(&s).expect("device");
@@ -261,11 +262,11 @@ fn s10_on_shipped_parts() {
         meets(&s, limits);
         let carried = &limits.rows[..1];
         assert_eq!(carried[0].multiple, 1.0);
-        let in_warm_air = PublishedLimits {
+        let in_warm_air = made!(PublishedLimits {
             ambient_c: 40.0,
             rows: carried,
             ..*limits
-        };
+        });
         meets(&s, &in_warm_air);
     }
 }
@@ -304,10 +305,10 @@ fn p3_heat_and_resistance_at_the_rating() {
     let most = watts.into_iter().fold(0.0, f64::max);
     assert!((least - 0.7125).abs() < 1e-9 && (most - 1.125).abs() < 1e-9);
 
-    let options = Options {
+    let options = made!(Options {
         without_tables: true,
         ..Options::default()
-    };
+    });
     let part = |file: &str| {
         let outcome = predict(&shipped(file), &options, &mut |_, _| {});
         outcome.unwrap_or_else(|e| panic!("{file}: {e}")).part

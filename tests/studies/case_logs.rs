@@ -9,7 +9,7 @@
 use crate::support::{case, shipped};
 use relatch::internals::device::Device;
 use relatch::internals::evidence::{self, Outcome};
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::predict::{Case, run};
 use relatch::internals::scenario::{Before, Scenario};
 use relatch::internals::statistics::stream::{Purpose, Stream};
@@ -25,14 +25,7 @@ const METER: Purpose = Purpose::other(72);
 const JAW: Purpose = Purpose::other(73);
 
 fn steps(list: &[(f64, f64)], repeat: Repeat) -> Programme {
-    let segment = |(duration_s, amperes): &(f64, f64)| Segment {
-        duration_s: *duration_s,
-        current: Current::Constant(*amperes),
-    };
-    Programme {
-        segments: list.iter().map(segment).collect(),
-        repeat,
-    }
+    Programme::steps(list.iter().copied(), repeat)
 }
 
 /// A programme with every current times `k`: a part of another rating is the same strip with another current.

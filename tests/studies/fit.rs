@@ -3,6 +3,7 @@
 //! messages (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test studies fit::` rewrites them; read what it wrote.
 
 use crate::reviewed::every_file_gets_its_message;
+use crate::support::made;
 use crate::support::{apart, case, run_at};
 use relatch::internals::device::Device;
 use relatch::internals::evidence::{datasheet_starter, read_datasheet, read_datasheet_text};
@@ -15,11 +16,14 @@ use relatch::internals::scenario::{self, Before, Scenario};
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
 const FOLDER: &str = "tests/wrong_datasheets";
-const SMALL: Effort = Effort {
-    designs: 24,
-    steps: 20,
-    parts: 30,
-};
+fn small() -> Effort {
+    made!(Effort {
+        designs: 24,
+        steps: 20,
+        parts: 30,
+        ..Effort::default()
+    })
+}
 
 /// Parts that are in no family of the fit give the points, with 10 % of scatter; the 90 % range of the trip
 /// point should then hold it in nine of ten cases. Eight or more of twelve fails for 90 % in 4 of 1000.
@@ -36,16 +40,17 @@ fn the_trip_point_behind_the_points_lies_in_its_range() {
         plate.points = [1.5, 2.0, 3.0, 5.0]
             .iter()
             .enumerate()
-            .map(|(i, multiple)| Point {
-                multiple: *multiple,
-                time_s: others.cold_trip_s(truth, *multiple)
-                    * (0.1 * stream.normal(i as u32)).exp(),
-                relative: 0.1,
-                after_multiple: 0.0,
+            .map(|(i, multiple)| {
+                let scatter = (0.1 * stream.normal(i as u32)).exp();
+                let time_s = others.cold_trip_s(truth, *multiple) * scatter;
+                Point::cold(*multiple, time_s, 0.1)
             })
             .collect();
         let family = Family::new(&plate, 40).expect("a family");
-        let effort = Effort { parts: 40, ..SMALL };
+        let effort = made!(Effort {
+            parts: 40,
+            ..small()
+        });
         let answer = fit_in(&family, k, effort, &mut |_, _| {}).expect("a fit");
         let range = answer.trip_multiple;
         let true_multiple = truth.placing.trip_multiple;
@@ -121,7 +126,7 @@ fn written_does_the_same(answer: &FitAnswer) {
 #[test]
 fn the_written_part_does_what_the_fitted_one_does() {
     let sheet = read_datasheet_text("starter", datasheet_starter()).expect("the starter reads");
-    let answer = fit_with(&sheet.nameplate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+    let answer = fit_with(&sheet.nameplate, 1, small(), &mut |_, _| {}).expect("a fit");
     assert!(
         answer.rows.iter().all(|r| r.kept == Kept::Yes),
         "{:?}",
@@ -135,14 +140,8 @@ fn the_written_part_does_what_the_fitted_one_does() {
 fn other_ratings_are_written_too() {
     for (rated, seed) in [(3.0, 2), (32.0, 3)] {
         let mut plate = Nameplate::of_rating(rated).at_reference(298.15);
-        let point = |multiple, time_s| Point {
-            multiple,
-            time_s,
-            relative: 0.2,
-            after_multiple: 0.0,
-        };
-        plate.points = vec![point(2.0, 40.0), point(4.0, 8.0)];
-        let answer = fit_with(&plate, seed, SMALL, &mut |_, _| {}).expect("a fit");
+        plate.points = vec![Point::cold(2.0, 40.0, 0.2), Point::cold(4.0, 8.0, 0.2)];
+        let answer = fit_with(&plate, seed, small(), &mut |_, _| {}).expect("a fit");
         written_does_the_same(&answer);
     }
 }
@@ -158,10 +157,10 @@ fn every_shipped_datasheet_is_followed() {
         let sheet = read_datasheet(&path).unwrap_or_else(|e| panic!("{e}"));
         assert!(sheet.shows.contains("Invented for demonstration"));
         assert!(sheet.shows.len() > 100, "{} has no story", path.display());
-        let effort = Effort {
+        let effort = made!(Effort {
             designs: 60,
-            ..SMALL
-        };
+            ..small()
+        });
         let answer = fit_with(&sheet.nameplate, 1, effort, &mut |_, _| {}).expect("a fit");
         for row in &answer.rows {
             assert_eq!(row.kept, Kept::Yes, "{}: {row:?}", path.display());
@@ -199,7 +198,7 @@ fn drawn_s(answer: &FitAnswer, after: f64, multiple: f64, quantile: usize) -> Op
 #[test]
 fn the_drawn_curve_goes_where_the_table_says() {
     let sheet = read_datasheet_text("starter", datasheet_starter()).expect("the starter reads");
-    let answer = fit_with(&sheet.nameplate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+    let answer = fit_with(&sheet.nameplate, 1, small(), &mut |_, _| {}).expect("a fit");
     assert_eq!(answer.curves.len(), 2);
     let mut compared = 0;
     for row in answer.rows.iter().filter(|r| r.holds == 0.0) {
@@ -238,12 +237,7 @@ fn the_drawn_curve_goes_where_the_table_says() {
 
 fn one_point(rated_a: f64) -> Nameplate {
     let mut plate = Nameplate::of_rating(rated_a);
-    plate.points = vec![Point {
-        multiple: 2.0,
-        time_s: 30.0,
-        relative: 0.2,
-        after_multiple: 0.0,
-    }];
+    plate.points = vec![Point::cold(2.0, 30.0, 0.2)];
     plate
 }
 
@@ -252,7 +246,7 @@ fn one_point(rated_a: f64) -> Nameplate {
 #[test]
 fn small_ratings_are_heated_by_a_winding() {
     for (rated_a, ohms) in [(0.5, 0.5..8.0), (1.6, 0.05..0.8)] {
-        let answer = fit_with(&one_point(rated_a), 1, SMALL, &mut |_, _| {}).expect("a fit");
+        let answer = fit_with(&one_point(rated_a), 1, small(), &mut |_, _| {}).expect("a fit");
         let best = &answer.best;
         let winding_ohm = best.winding_ohm.expect("a winding");
         assert!(
@@ -267,14 +261,14 @@ fn small_ratings_are_heated_by_a_winding() {
         );
         written_does_the_same(&answer);
     }
-    let answer = fit_with(&one_point(5.0), 1, SMALL, &mut |_, _| {}).expect("a fit");
+    let answer = fit_with(&one_point(5.0), 1, small(), &mut |_, _| {}).expect("a fit");
     assert!(answer.best.winding_ohm.is_none());
 }
 
 /// A winding of kilohms is no winding of a protector.
 #[test]
 fn what_cannot_be_a_part_is_not_written() {
-    let answer = fit_with(&one_point(0.01), 1, SMALL, &mut |_, _| {}).expect("a fit");
+    let answer = fit_with(&one_point(0.01), 1, small(), &mut |_, _| {}).expect("a fit");
     assert!(answer.scenario.is_none());
     assert!(
         answer.resistance_ohm.low > 1000.0,
@@ -288,7 +282,7 @@ fn what_cannot_be_a_part_is_not_written() {
 fn points_that_do_not_belong_together_are_named() {
     let mut sheet = read_datasheet_text("starter", datasheet_starter()).expect("the starter reads");
     sheet.nameplate.points[3].time_s *= 10.0;
-    let answer = fit_with(&sheet.nameplate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+    let answer = fit_with(&sheet.nameplate, 1, small(), &mut |_, _| {}).expect("a fit");
     let missed = answer
         .rows
         .iter()

@@ -2,20 +2,11 @@
 
 use relatch::internals::family::*;
 use relatch::internals::family::{Carries, Nameplate};
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Programme, Repeat};
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
 fn programme(steps: &[(f64, f64)]) -> Programme {
-    Programme {
-        segments: steps
-            .iter()
-            .map(|(duration_s, current_a)| Segment {
-                duration_s: *duration_s,
-                current: Current::Constant(*current_a),
-            })
-            .collect(),
-        repeat: Repeat::Once,
-    }
+    Programme::steps(steps.iter().copied(), Repeat::Once)
 }
 
 /// What is asked, and how far the factor may be off in the worst of the cases, as a logarithm.

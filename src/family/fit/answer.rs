@@ -150,6 +150,7 @@ pub struct BestPart {
 
 /// The answer. Every range is the median and the 90 % interval over the fitted parts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct FitAnswer {
     /// Version of this record's layout.
     pub format: u32,

@@ -22,6 +22,7 @@ use std::fmt;
 
 /// How much is computed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Effort {
     /// Designs.
     pub designs: usize,
@@ -43,6 +44,7 @@ impl Default for Effort {
 
 /// Why there is no fit.
 #[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum FitError {
     /// There is no family.
     Family(FamilyError),
@@ -85,9 +87,9 @@ pub fn fit(nameplate: &Nameplate, seed: u64) -> Result<FitAnswer, FitError> {
 /// ```
 /// use relatch::internals::family::{Effort, Nameplate, Point, fit_with};
 /// let mut plate = Nameplate::of_rating(10.0);
-/// let point = |multiple, time_s| Point { multiple, time_s, relative: 0.2, after_multiple: 0.0 };
-/// plate.points = vec![point(2.0, 30.0), point(4.0, 6.0)];
-/// let effort = Effort { designs: 16, steps: 12, parts: 12 };
+/// plate.points = vec![Point::cold(2.0, 30.0, 0.2), Point::cold(4.0, 6.0, 0.2)];
+/// let mut effort = Effort::default();
+/// (effort.designs, effort.steps, effort.parts) = (16, 12, 12);
 /// let answer = fit_with(&plate, 1, effort, &mut |_, _| {})?;
 /// assert!(answer.trip_multiple.low > 1.0 && answer.trip_multiple.high < 1.45);
 /// # Ok::<(), relatch::internals::family::FitError>(())

@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// State of the protector at one time.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct State {
     /// Time since the load started, s.
     pub time_s: f64,
@@ -74,6 +75,7 @@ pub enum Event {
 
 /// One event.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct EventRecord {
     /// s.
     pub time_s: f64,
@@ -114,6 +116,7 @@ pub enum Moment {
 
 /// Shape of the strip at one moment: exact integral of the rotation.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Shape {
     /// s.
     pub time_s: f64,
@@ -130,6 +133,7 @@ pub struct Shape {
 /// Where the heat of the metal parts (strip, winding, terminals, contacts) goes at one moment: the
 /// electrical power equals everything given away plus what is stored.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct HeatFlow {
     /// s.
     pub time_s: f64,
@@ -148,7 +152,8 @@ pub struct HeatFlow {
 }
 
 /// Frames of a moving picture of the main run.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Film {
     /// From the start of the load to the release, or to the end.
     pub heating: Vec<Frame>,
@@ -157,7 +162,8 @@ pub struct Film {
 }
 
 /// One frame.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Frame {
     /// State.
     pub state: State,

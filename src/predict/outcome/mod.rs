@@ -27,6 +27,7 @@ pub const FORMAT: u32 = 2;
 
 /// Everything one scenario predicts.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Outcome {
     /// Version of this record's layout.
     pub format: u32,
@@ -72,7 +73,7 @@ pub struct Outcome {
     pub stress: Option<StressAcross>,
     /// Energy and hysteresis of a snap blade (absent for a latch).
     pub snap: Option<SnapPicture>,
-    /// Frames of a moving picture (absent when not asked for; never part of the JSON).
+    /// Frames of a moving picture (absent when not asked for; never in the JSON of an outcome).
     #[serde(skip)]
     pub film: Option<Film>,
     /// Time-current characteristic (absent when not asked for).
@@ -89,6 +90,7 @@ pub struct Outcome {
 
 /// How wrong the numbers may be: numerical error only, not the part's tolerances.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct ErrorEstimate {
     /// Relative error of the trip time.
     pub trip_time_relative: Option<f64>,
@@ -106,6 +108,7 @@ pub struct ErrorEstimate {
 
 /// Grid and tolerance of the numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct ComputedWith {
     /// Spectral elements along the strip.
     pub elements: usize,

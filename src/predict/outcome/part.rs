@@ -17,6 +17,7 @@ pub enum MechanismKind {
 /// How the temperature across the layers was treated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "across", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Across {
     /// One temperature a section.
     OneTemperature,
@@ -29,6 +30,7 @@ pub enum Across {
 
 /// The part in a few numbers.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Part {
     /// Rated current, A.
     pub rated_current_a: f64,

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// Reset after `wait_s`: when the load then trips it again.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct PrematureReset {
     /// Wait after the contacts opened, s.
     pub wait_s: f64,
@@ -14,6 +15,7 @@ pub struct PrematureReset {
 
 /// One row of the preload-shift table.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct PreloadShift {
     /// Preload lost, 0..1.
     pub loss: f64,
@@ -29,6 +31,7 @@ pub struct PreloadShift {
 
 /// One row of the ambient correction.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct AmbientCorrection {
     /// degC.
     pub ambient_c: f64,
@@ -44,6 +47,7 @@ pub struct AmbientCorrection {
 
 /// One trip of a part that is reset and loaded again as soon as it relatches.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct RepeatedReset {
     /// 1 for the first trip.
     pub number: u32,
@@ -55,6 +59,7 @@ pub struct RepeatedReset {
 
 /// Trip time against current.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Characteristic {
     /// Ambient, degC.
     pub ambient_c: f64,
@@ -72,6 +77,7 @@ pub struct Characteristic {
 
 /// One point of a characteristic.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct CurvePoint {
     /// A.
     pub current_a: f64,
@@ -83,6 +89,7 @@ pub struct CurvePoint {
 
 /// One published limit and what the part does there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct LimitCheck {
     /// Source and clause.
     pub source: String,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 /// What loads the strip just before release.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum LoadedBy {
     /// The push against the latch.
     LatchPush,
@@ -16,6 +17,7 @@ pub enum LoadedBy {
 /// A temperature at which a blade is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum BladeMoment {
     /// At the ambient.
     Cold,
@@ -30,6 +32,7 @@ pub enum BladeMoment {
 /// Stress along the strip through its thickness, at the station where it comes nearest to yielding
 /// (without yield strengths: where it is largest).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct StressAcross {
     /// Release, or the end of the run.
     pub moment: Moment,
@@ -45,6 +48,7 @@ pub struct StressAcross {
 
 /// Stress in one layer, MPa, tension positive; linear between its faces.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct StressLayer {
     /// Alloy.
     pub alloy: String,
@@ -62,6 +66,7 @@ pub struct StressLayer {
 
 /// A snap blade at one temperature throughout, without current: why it snaps and why it comes back later.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct SnapPicture {
     /// Energy against rise at a few temperatures.
     pub energy: Vec<EnergyCurve>,
@@ -75,6 +80,7 @@ pub struct SnapPicture {
 
 /// Elastic energy against rise (amplitude of the first sine mode, the others in equilibrium).
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct EnergyCurve {
     /// What this temperature is.
     pub moment: BladeMoment,
@@ -90,6 +96,7 @@ pub struct EnergyCurve {
 
 /// Equilibria at one temperature; `None` where there is none.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct BranchPoint {
     /// degC.
     pub temperature_c: f64,

@@ -32,6 +32,7 @@ pub enum Trip {
 
 /// The first release.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Release {
     /// Time to release, s.
     pub time_s: f64,
@@ -59,6 +60,7 @@ pub struct Release {
 
 /// Temperatures along the strip.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct AlongStrip {
     /// Distance from the clamp, mm.
     pub x_mm: Vec<f64>,
@@ -92,6 +94,7 @@ pub enum TripPoint {
 
 /// A current that is held for ever, and what moves it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct HeldCurrent {
     /// A.
     pub current_a: f64,
@@ -109,6 +112,7 @@ pub struct HeldCurrent {
 
 /// Waits after the trip, counted from open contacts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Reset {
     /// Until it can be reset (or closes by itself).
     pub relatch_wait: Wait,
@@ -121,6 +125,7 @@ pub struct Reset {
 /// What a ready wait comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Governs {
     /// The start goes through as soon as it can be reset.
     Relatch,

@@ -19,6 +19,7 @@ use crate::standards;
 
 /// What to compute.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Options {
     /// Horizon instead of the scenario's, years.
     pub years: Option<f64>,

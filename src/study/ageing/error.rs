@@ -7,6 +7,7 @@ use std::fmt;
 
 /// Why an ageing study cannot be made.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum AgeError {
     /// The scenario does not say how the part ages.
     NoAgeing,

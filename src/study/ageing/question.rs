@@ -4,7 +4,7 @@ use super::duty::DutyState;
 use super::map::{AtResistance, LimitField, Map, Side, StateField};
 use super::nodes::Nodes;
 use crate::device::{Device, Drive, Model, Plant};
-use crate::load::{Current, Programme, Repeat, Segment};
+use crate::load::{Programme, Repeat};
 use crate::predict::{Ladder, PredictError, Session, Unwatched, closed_steady, parallel};
 use crate::scenario::Mechanism;
 use crate::scenario::ageing::{SpringNode, SpringPlace};
@@ -345,17 +345,8 @@ fn timed(
     y: Vec<f64>,
 ) -> Result<Vec<f64>, PredictError> {
     // A second segment, so that the first has an end and no proof of holding cuts it short.
-    let segment = |duration_s, a| Segment {
-        duration_s,
-        current: Current::Constant(a),
-    };
-    let load = Programme {
-        segments: vec![
-            segment(2.0 * time_s, current_a),
-            segment(f64::INFINITY, 0.0),
-        ],
-        repeat: Repeat::Once,
-    };
+    let steps = [(2.0 * time_s, current_a), (f64::INFINITY, 0.0)];
+    let load = Programme::steps(steps, Repeat::Once);
     let ambient = [(0.0, ambient_k)];
     let mut session = Session::new(model, &ambient, tolerance, y);
     let out_of_reach_m = -1.0;

@@ -5,6 +5,7 @@ use std::fmt;
 
 /// Why there is no explanation.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum ByHandError {
     /// The full model has no answer to stand beside.
     Predict(PredictError),

@@ -5,6 +5,7 @@ use super::unit::Unit;
 
 /// A computation by hand, beside the full model.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Explanation {
     /// Title of the scenario.
     pub title: String,

@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 /// Why a population cannot be computed.
 #[derive(Debug)]
+#[non_exhaustive]
 pub enum VaryError {
     /// No number of the scenario carries a tolerance.
     NothingVaries,

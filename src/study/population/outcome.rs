@@ -18,6 +18,7 @@ pub const FORMAT: u32 = 2;
 
 /// The record of a population.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct VaryOutcome {
     /// Layout of this record.
     pub format: u32,
@@ -93,6 +94,7 @@ pub struct VaryOutcome {
 
 /// One input.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct InputRecord {
     /// Path in the file.
     pub path: String,
@@ -112,6 +114,7 @@ pub struct InputRecord {
 
 /// The load and its demand.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct LoadRecord {
     /// Current, A (root mean square of a programme).
     pub current_a: f64,
@@ -133,6 +136,7 @@ pub struct LoadRecord {
 
 /// How a quantity is spread.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct SpreadRecord {
     /// Nominal unit.
     pub nominal: Option<f64>,
@@ -152,6 +156,7 @@ pub struct SpreadRecord {
 
 /// One current of the bands.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct BandRecord {
     /// A.
     pub current_a: f64,
@@ -167,6 +172,7 @@ pub struct BandRecord {
 
 /// Rates on both sides, never added up.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
 pub struct SidesRecord {
     /// Too late, or never.
     pub late: Rate,
@@ -176,6 +182,7 @@ pub struct SidesRecord {
 
 /// One row of published limits.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct LimitRecord {
     /// Multiple of the rating.
     pub multiple: f64,
@@ -195,6 +202,7 @@ pub struct LimitRecord {
 
 /// Indices of one input.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct IndexRecord {
     /// Path.
     pub path: String,
@@ -210,6 +218,7 @@ pub struct IndexRecord {
 
 /// Which input matters for one quantity, the largest total first.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct SensitivityRecord {
     /// "trip point", "trip time", "wait to relatch".
     pub of: String,
@@ -223,6 +232,7 @@ pub struct SensitivityRecord {
 
 /// One input at the ends of its range, the widest first.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct TornadoRecord {
     /// Path.
     pub path: String,
@@ -236,6 +246,7 @@ pub struct TornadoRecord {
 
 /// How exact the units are.
 #[derive(Debug, Clone, Serialize)]
+#[non_exhaustive]
 pub struct AccuracyRecord {
     /// Whether units were computed side by side.
     pub side_by_side: bool,

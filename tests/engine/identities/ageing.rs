@@ -1,5 +1,6 @@
 //! Laws of wear that hold whatever the constants: the bookkeeping of time under stress, and its closed forms.
 
+use crate::support::made;
 use relatch::internals::answer::Caution;
 use relatch::internals::physics::constants::GAS_CONSTANT_J_PER_MOL_K;
 use relatch::internals::scenario::{Scenario, read_text};
@@ -29,10 +30,10 @@ fn scenario(ageing: &str, duty: &str) -> Scenario {
 }
 
 fn aged(ageing: &str, duty: &str) -> AgeOutcome {
-    let options = Options {
+    let options = made!(Options {
         units: 0,
         ..Options::default()
-    };
+    });
     age(&scenario(ageing, duty), &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
 }
 
@@ -220,10 +221,10 @@ fn the_contact_feeds_the_loss_back() {
         );
         let text = format!("{holm}\n{ageing}\n[duty]\n{hot}");
         let s = read_text("holm.toml", &text).unwrap_or_else(|e| panic!("{e}"));
-        let options = Options {
+        let options = made!(Options {
             units: 0,
             ..Options::default()
-        };
+        });
         age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
     };
     let (kept, lost) = (read("false"), read("true"));
@@ -268,10 +269,10 @@ fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
         let text =
             format!("{spring}\n{LOGARITHMIC}\n{friction}\n[duty]\nambient = \"20 degC\"\n{duty}");
         let s = read_text("friction.toml", &text).unwrap_or_else(|e| panic!("{e}"));
-        let options = Options {
+        let options = made!(Options {
             units: 0,
             ..Options::default()
-        };
+        });
         age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
     };
     let (never, yearly) = (read(""), read("exercise_every = \"1 year\""));
@@ -303,11 +304,11 @@ fn the_same_seed_gives_the_same_record() {
         &format!("ambient = \"25 degC\"\n{}", shift("work", "8 h", 60.0)),
     );
     let run = |seed| {
-        let options = Options {
+        let options = made!(Options {
             units: 64,
             seed,
             ..Options::default()
-        };
+        });
         let outcome = age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"));
         serde_json::to_string(&outcome).expect("JSON")
     };
@@ -325,10 +326,10 @@ fn a_snap_blade_ages_by_its_thrust() {
         LOGARITHMIC.replace("2 %", "4 %")
     );
     let s = read_text("blade.toml", &text).unwrap_or_else(|e| panic!("{e}"));
-    let options = Options {
+    let options = made!(Options {
         units: 0,
         ..Options::default()
-    };
+    });
     let outcome = age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"));
     let date = &outcome.dates.trips_in_service;
     let life = date.years().expect("a life");
@@ -353,10 +354,10 @@ fn rich(accuracy: &str) -> AgeOutcome {
         false => format!("{text}\n[ask]\naccuracy = {accuracy}\n"),
     };
     let s = read_text("pump.toml", &text).unwrap_or_else(|e| panic!("{e}"));
-    let options = Options {
+    let options = made!(Options {
         units: 40,
         ..Options::default()
-    };
+    });
     age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
 }
 

@@ -1,15 +1,16 @@
 //! What the figures draw obeys the same laws as the answers.
 
+use crate::support::made;
 use crate::support::{everything, shipped};
 use relatch::internals::device::{Device, Drive, Fineness, Model, Plant};
 use relatch::internals::predict::{Options, Outcome, predict};
 use relatch::internals::scenario::{Scenario, ShuntNode};
 
 fn outcome(s: &Scenario) -> Outcome {
-    let options = Options {
+    let options = made!(Options {
         film: true,
         ..Options::default()
-    };
+    });
     predict(s, &options, &mut |_, _| {}).expect("predict")
 }
 

@@ -2,7 +2,7 @@
 
 use crate::support;
 use relatch::internals::device::{Ambient, Device, Drive, Fineness, Model, Phase, Plant};
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::solve::{ProfileMatrix, System};
 
 fn everything() -> Model {
@@ -18,16 +18,11 @@ fn everything() -> Model {
 }
 
 fn drive(phase: Phase) -> Drive {
-    let programme = Programme {
-        segments: vec![Segment {
-            duration_s: 10.0,
-            current: Current::Decay {
-                from_a: 40.0,
-                to_a: 9.0,
-                time_constant_s: 2.0,
-            },
-        }],
-        repeat: Repeat::Once,
+    let mut programme = Programme::steps([(10.0, 0.0)], Repeat::Once);
+    programme.segments[0].current = Current::Decay {
+        from_a: 40.0,
+        to_a: 9.0,
+        time_constant_s: 2.0,
     };
     Drive {
         phase,

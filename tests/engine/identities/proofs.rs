@@ -2,7 +2,7 @@
 
 use crate::support::{case, shipped, worked};
 use relatch::internals::device::{Device, Fineness, Model};
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Programme, Repeat};
 use relatch::internals::predict::{Carried, Unwatched, trip_point};
 
 fn carried(
@@ -30,19 +30,7 @@ fn carried(
 
 /// A long ramp-free second piece keeps the proof from ending the run, so that it is simulated.
 fn without_proof(current_a: f64) -> Programme {
-    Programme {
-        segments: vec![
-            Segment {
-                duration_s: 7200.0,
-                current: Current::Constant(current_a),
-            },
-            Segment {
-                duration_s: 1.0,
-                current: Current::Constant(0.0),
-            },
-        ],
-        repeat: Repeat::Once,
-    }
+    Programme::steps([(7200.0, current_a), (1.0, 0.0)], Repeat::Once)
 }
 
 #[test]
@@ -85,19 +73,8 @@ fn just_above_the_trip_point_there_is_no_proof_of_holding() {
 fn a_duty_is_proved_by_its_periodic_state() {
     let s = shipped("01-pug-mill.toml");
     let rated = s.protector.rated_current_a;
-    let duty = |high: f64| Programme {
-        segments: vec![
-            Segment {
-                duration_s: 20.0,
-                current: Current::Constant(high * rated),
-            },
-            Segment {
-                duration_s: 40.0,
-                current: Current::Constant(0.1 * rated),
-            },
-        ],
-        repeat: Repeat::Forever,
-    };
+    let duty =
+        |high: f64| Programme::steps([(20.0, high * rated), (40.0, 0.1 * rated)], Repeat::Forever);
     let (answer, at) = carried(&s, &duty(1.3), f64::INFINITY);
     assert_eq!(answer, Carried::HeldForEver);
     assert!(at > 60.0);

@@ -6,7 +6,7 @@ use pulp::Simd;
 use relatch::internals::device::{
     Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, Sheet, Unit,
 };
-use relatch::internals::load::{Current, Programme, Repeat, Segment};
+use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::predict::{Question, Unwatched, run_on, side_by_side};
 use relatch::internals::scenario::{Convection, Scenario};
 use relatch::internals::solve::wide::{Row, Wide};
@@ -71,16 +71,11 @@ fn drives() -> [Drive; 3] {
         value_k: 303.0,
         slope_k_per_s: 0.05,
     };
-    let programme = Programme {
-        segments: vec![Segment {
-            duration_s: 10.0,
-            current: Current::Decay {
-                from_a: 40.0,
-                to_a: 9.0,
-                time_constant_s: 2.0,
-            },
-        }],
-        repeat: Repeat::Once,
+    let mut programme = Programme::steps([(10.0, 0.0)], Repeat::Once);
+    programme.segments[0].current = Current::Decay {
+        from_a: 40.0,
+        to_a: 9.0,
+        time_constant_s: 2.0,
     };
     decaying.current = programme.piece_after(0.0);
     [Drive::constant(12.0, 298.15), Drive::open(310.0), decaying]

@@ -1,5 +1,6 @@
 //! The clock: what it shows agrees with the answers, and a press of the reset does what the tables say.
 
+use crate::support::made;
 use relatch::internals::page::{Preset, Sliders, shipped, watched};
 use relatch::internals::predict::{Event, Options, predict};
 
@@ -21,10 +22,10 @@ fn time_of(course: &relatch::internals::page::Watched, event: Event) -> Vec<f64>
 fn it_trips_and_relatches_when_the_answers_say() {
     for id in ["01-pug-mill", "02-curtain-winch", "08-worked-strip"] {
         let preset = preset(id);
-        let options = Options {
+        let options = made!(Options {
             without_tables: true,
             ..Options::default()
-        };
+        });
         let outcome = predict(&preset.scenario, &options, &mut |_, _| {}).expect("outcome");
         let course = watched(&preset, &Sliders::default(), &[]).expect("course");
         let trip = outcome.trip.time_s().expect("trips");

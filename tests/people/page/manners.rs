@@ -1,6 +1,7 @@
 //! Headers, several visitors, slow visitors, the end.
 
 use super::client::Served;
+use crate::support::made;
 use relatch::internals::page::shipped;
 use relatch::internals::predict::{Halt, Options, PredictError, predict};
 use std::io::{Read, Write};
@@ -154,10 +155,10 @@ const LONG: &str = r#"{"preset":"09-late-part","sliders":{"current_a":200000}}"#
 #[test]
 fn a_prediction_is_given_up_on_demand() {
     let preset = shipped().expect("presets").remove(0);
-    let options = Options {
+    let options = made!(Options {
         halt: Halt::when(|| true),
         ..Options::default()
-    };
+    });
     let given_up = predict(&preset.scenario, &options, &mut |_, _| {});
     assert_eq!(given_up.err(), Some(PredictError::Halted));
 }

@@ -1,6 +1,7 @@
 //! Made-up outcomes for tests of the rendering only: two first-order bodies, not the engine, and
 //! nobody's part.
 
+use crate::support::made;
 use relatch::internals::answer::{Held, TripTime, Wait, WhyNever, WhyNotAsked};
 use relatch::internals::predict::*;
 use relatch::internals::scenario;
@@ -38,7 +39,7 @@ fn time_to(multiple: f64, needed: f64, before: f64) -> Option<f64> {
 
 fn state(time_s: f64, multiple: f64, mean_rise: f64, closed: bool) -> State {
     let deflection = MM_PER_K * mean_rise;
-    State {
+    made!(State {
         time_s,
         current_a: if closed { 10.0 * multiple } else { 0.0 },
         closed,
@@ -54,7 +55,7 @@ fn state(time_s: f64, multiple: f64, mean_rise: f64, closed: bool) -> State {
         tip_deflection_mm: deflection,
         release_margin_mm: RELEASE_MM - deflection,
         power_w: if closed { multiple.powi(2) } else { 0.0 },
-    }
+    })
 }
 
 fn series(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<State> {
@@ -73,7 +74,7 @@ fn series(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<State> {
 }
 
 fn event(time_s: f64, event: Event) -> EventRecord {
-    EventRecord { time_s, event }
+    made!(EventRecord { time_s, event })
 }
 
 fn times(time_s: Option<f64>) -> TripTime {
@@ -88,7 +89,7 @@ fn times(time_s: Option<f64>) -> TripTime {
 fn shape(time_s: f64, moment: Moment, mean_rise: f64) -> Shape {
     let x: Vec<f64> = (0..=40).map(|k| 40.0 * f64::from(k) / 40.0).collect();
     let tip = MM_PER_K * mean_rise;
-    Shape {
+    made!(Shape {
         time_s,
         moment,
         y_mm: x.iter().map(|x| tip * (x / 40.0).powi(2)).collect(),
@@ -97,25 +98,25 @@ fn shape(time_s: f64, moment: Moment, mean_rise: f64) -> Shape {
             .map(|x| AIR_C + mean_rise * (0.3 + (std::f64::consts::PI * x / 40.0).sin()))
             .collect(),
         x_mm: x,
-    }
+    })
 }
 
 fn curve(needed: f64, before: f64) -> Vec<CurvePoint> {
     (0..=40)
         .map(|k| {
             let multiple = 1.05 * (8.0_f64 / 1.05).powf(f64::from(k) / 40.0);
-            CurvePoint {
+            made!(CurvePoint {
                 current_a: 10.0 * multiple,
                 multiple,
                 time: times(time_to(multiple, needed, before)),
-            }
+            })
         })
         .collect()
 }
 
 fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>) -> LimitCheck {
     let time_s = time_to(multiple, 80.0, 0.0);
-    LimitCheck {
+    made!(LimitCheck {
         source: "made-up limits for a test, clause 1".into(),
         multiple,
         ambient_c: AIR_C,
@@ -126,14 +127,14 @@ fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>) -> LimitChe
         time: times(time_s),
         met: time_s.is_none_or(|t| at_least.is_none_or(|least| t >= least))
             && at_most.is_none_or(|most| time_s.is_some_and(|t| t <= most)),
-    }
+    })
 }
 
 fn heat(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<HeatFlow> {
     let flow = |s: State| {
         let rise = s.strip_mean_c - AIR_C;
         let out = [0.002, 0.012, 0.004, 0.001].map(|per_k| per_k * rise);
-        HeatFlow {
+        made!(HeatFlow {
             time_s: s.time_s,
             electrical_w: s.power_w,
             convection_w: out[1],
@@ -141,7 +142,7 @@ fn heat(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<HeatFlow> {
             terminals_w: out[0],
             contact_w: out[3],
             stored_w: s.power_w - out.iter().sum::<f64>(),
-        }
+        })
     };
     series(multiple, trip_s, cool_s)
         .into_iter()
@@ -150,15 +151,17 @@ fn heat(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<HeatFlow> {
 }
 
 fn stress() -> StressAcross {
-    let layer = |alloy: &str, from_mm, free_mpa: [f64; 2], yield_mpa| StressLayer {
-        alloy: alloy.into(),
-        from_mm,
-        to_mm: from_mm + 0.45,
-        free_mpa,
-        loaded_mpa: free_mpa.map(|s| 1.2 * s),
-        yield_mpa,
+    let layer = |alloy: &str, from_mm, free_mpa: [f64; 2], yield_mpa| {
+        made!(StressLayer {
+            alloy: alloy.into(),
+            from_mm,
+            to_mm: from_mm + 0.45,
+            free_mpa,
+            loaded_mpa: free_mpa.map(|s| 1.2 * s),
+            yield_mpa,
+        })
     };
-    StressAcross {
+    made!(StressAcross {
         moment: Moment::Release,
         position_mm: 18.0,
         temperature_c: 129.0,
@@ -167,7 +170,7 @@ fn stress() -> StressAcross {
             layer("Fe-36Ni", 0.0, [-80.0, 160.0], Some(620.0)),
             layer("22Ni-3Cr-Fe", 0.45, [-190.0, 105.0], None),
         ],
-    }
+    })
 }
 
 /// The frames of a made-up moving picture: 12 of heating, 12 of cooling.
@@ -176,24 +179,26 @@ pub fn film(outcome: &Outcome) -> Film {
         let every = (states.len() / 12).max(1);
         let chosen = states.into_iter().step_by(every).take(12);
         chosen
-            .map(|state| Frame {
-                shape: shape(state.time_s, Moment::Frame, state.strip_mean_c - AIR_C),
-                state,
+            .map(|state| {
+                made!(Frame {
+                    shape: shape(state.time_s, Moment::Frame, state.strip_mean_c - AIR_C),
+                    state,
+                })
             })
             .collect()
     };
     let (heating, cooling) = outcome.series.iter().cloned().partition(|s| s.closed);
-    Film {
+    made!(Film {
         heating: frames(heating),
         cooling: frames(cooling),
-    }
+    })
 }
 
 /// Energy and branches of a made-up blade.
 fn snap() -> SnapPicture {
     let curve = |moment: BladeMoment, temperature_c: f64, tilt: f64, stands_at_mm: Vec<f64>| {
         let rise_mm: Vec<f64> = (-20..=20).map(|k| f64::from(k) * 0.04).collect();
-        EnergyCurve {
+        made!(EnergyCurve {
             moment,
             temperature_c,
             energy_mj: rise_mm
@@ -202,20 +207,20 @@ fn snap() -> SnapPicture {
                 .collect(),
             rise_mm,
             stands_at_mm,
-        }
+        })
     };
     let branches = (0..=40)
         .map(|k| {
             let t = 20.0 + 2.5 * f64::from(k);
-            BranchPoint {
+            made!(BranchPoint {
                 temperature_c: t,
                 closed_mm: (t <= 110.0).then(|| 0.3 + 0.04 * (110.0 - t).sqrt()),
                 unstable_mm: (70.0..=110.0).contains(&t).then(|| 0.3 * (t - 90.0) / 20.0),
                 snapped_mm: (t >= 70.0).then(|| -0.3 - 0.04 * (t - 70.0).sqrt()),
-            }
+            })
         })
         .collect();
-    SnapPicture {
+    made!(SnapPicture {
         energy: vec![
             curve(BladeMoment::Cold, 25.0, -6.0, vec![0.62]),
             curve(BladeMoment::SnapsBack, 70.0, -2.5, vec![0.56]),
@@ -225,7 +230,7 @@ fn snap() -> SnapPicture {
         branches,
         trip_temperature_c: 110.0,
         reset_temperature_c: Some(70.0),
-    }
+    })
 }
 
 /// A latch part that trips at twice its rating and is reset by hand.
@@ -233,12 +238,12 @@ pub fn latch() -> Outcome {
     let trip_s = time_to(2.0, 80.0, 0.0).unwrap();
     let relatch_s = 17.4;
     let shifted = |loss: f64| 80.0 * (1.0 - 0.52 * loss);
-    Outcome {
+    made!(Outcome {
         format: relatch::internals::predict::FORMAT,
         version: "0.1.0".into(),
         scenario: "Pug mill in a pottery studio, clay too stiff".into(),
         shows: "A made-up outcome for tests".into(),
-        part: Part {
+        part: made!(Part {
             rated_current_a: 10.0,
             reference_ambient_c: 25.0,
             ambient_c: AIR_C,
@@ -268,20 +273,20 @@ pub fn latch() -> Outcome {
             compliance_mm_per_n: 0.39,
             blade_thrust_n: None,
             through_thickness: Across::OneTemperature,
-        },
-        error_estimate: ErrorEstimate {
+        }),
+        error_estimate: made!(ErrorEstimate {
             trip_time_relative: Some(1.2e-5),
             trip_point_relative: Some(3e-6),
             relatch_wait_relative: Some(8e-5),
             cross_check_relative: None,
             energy_balance_relative: Some(2e-9),
-            computed_with: ComputedWith {
+            computed_with: made!(ComputedWith {
                 elements: 1,
                 order: 10,
                 tolerance: 1e-6,
-            },
-        },
-        trip: Trip::After(Release {
+            }),
+        }),
+        trip: Trip::After(made!(Release {
             time_s: trip_s,
             clearing_time_s: trip_s + 0.01,
             current_a: 20.0,
@@ -293,43 +298,43 @@ pub fn latch() -> Outcome {
             nodes: AlongStrip::default(),
             fixed_contact_c: 37.0,
             housing_c: None,
-        }),
-        trip_point: TripPoint::UpTo(HeldCurrent {
+        })),
+        trip_point: TripPoint::UpTo(made!(HeldCurrent {
             current_a: 11.847,
             multiple_of_rated: 1.1847,
             per_percent_preload_a: Some(-0.0309),
             per_kelvin_ambient_a: Some(-0.0741),
             per_percent_travel_a: Some(0.0592),
             strip_peak_c: Some(129.0),
-        }),
-        reset: Reset {
+        })),
+        reset: made!(Reset {
             relatch_wait: Wait::of(relatch_s.into()),
             ready_wait: Wait::of(143.0.into()),
             governs: Some(Governs::StartUp),
-        },
+        }),
         premature_reset: [0.25, 0.5, 1.0, 2.0, 4.0, 8.0]
-            .map(|k| PrematureReset {
+            .map(|k| made!(PrematureReset {
                 wait_s: relatch_s * k,
                 trips_again_after: if k < 1.0 {
                     TripTime::NotReset
                 } else {
                     times(time_to(2.0, 80.0, 80.0 * (-relatch_s * k / STRIP_S).exp()))
                 },
-            })
+            }))
             .to_vec(),
         preload_shift: [0.0, 0.1, 0.2, 0.3, 0.4, 0.5]
-            .map(|loss| PreloadShift {
+            .map(|loss| made!(PreloadShift {
                 loss,
                 trip_point: Held::UpTo((11.847 * (shifted(loss) / 80.0).sqrt()).into()),
                 trip_time: times(time_to(2.0, shifted(loss), 0.0)),
                 relatch_wait: Wait::of((relatch_s * (1.0 - 0.4 * loss)).into()),
                 trip_temperature_c: Some(AIR_C + shifted(loss)),
-            })
+            }))
             .to_vec(),
         ambient_correction: [-20.0, 0.0, 25.0, 40.0, 60.0]
             .map(|air| {
                 let factor = ((105.0 - air) / 80.0_f64).sqrt();
-                AmbientCorrection {
+                made!(AmbientCorrection {
                     ambient_c: air,
                     trip_point: Held::UpTo((11.847 * factor).into()),
                     factor: Some(factor),
@@ -341,7 +346,7 @@ pub fn latch() -> Outcome {
                             why: WhyNever::StaysWarm,
                         }
                     },
-                }
+                })
             })
             .to_vec(),
         states: vec![state(5.0, 2.0, rise(2.0, 5.0), true)],
@@ -366,16 +371,16 @@ pub fn latch() -> Outcome {
             .filter(|s| !s.closed)
             .collect(),
         repeated_resets: (1..=6)
-            .map(|n| RepeatedReset {
+            .map(|n| made!(RepeatedReset {
                 number: n,
                 trips_after: times(Some(12.0 + 10.0 / f64::from(n))),
                 relatch_wait: Wait::of((23.0 + f64::from(n)).into()),
-            })
+            }))
             .collect(),
         stress: Some(stress()),
         snap: None,
         film: None,
-        characteristic: Some(Characteristic {
+        characteristic: Some(made!(Characteristic {
             ambient_c: AIR_C,
             hot_fraction: 0.8,
             cold: curve(80.0, 0.0),
@@ -387,7 +392,7 @@ pub fn latch() -> Outcome {
                 limit(2.0, Some(4.0), Some(40.0)),
                 limit(4.0, Some(0.6), Some(5.0)),
             ],
-        }),
+        })),
         warnings: vec![Warning::WindingLimit {
             peak_c: 129.0,
             limit_c: 120.0,
@@ -395,7 +400,7 @@ pub fn latch() -> Outcome {
         not_modelled: vec![NotModelled::Arc, NotModelled::MagneticForces],
         cautions: vec![],
         citations: vec!["Timoshenko 1925".into(), "Churchill and Chu 1975".into()],
-    }
+    })
 }
 
 /// The same part, carrying a current that it holds for ever.
@@ -409,11 +414,11 @@ pub fn holds() -> Outcome {
         proof: Proof::SteadyState,
         closest_approach_mm: 0.345,
     };
-    outcome.reset = Reset {
+    outcome.reset = made!(Reset {
         relatch_wait: none,
         ready_wait: none,
         governs: None,
-    };
+    });
     outcome.premature_reset.clear();
     outcome.repeated_resets.clear();
     outcome.cool_down.clear();

@@ -1,5 +1,6 @@
 use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
+use crate::support::made;
 use relatch::internals::answer::{Held, TripTime};
 use relatch::internals::present::plot::figures;
 
@@ -369,7 +370,7 @@ fn a_run_that_is_idle_for_most_of_its_time_leaves_that_out() {
     outcome.series.extend(later);
     let svg = |outcome: &_| of(outcome, "time_course").svg;
     assert!(!svg(&outcome).contains("Time since the reset"));
-    let event = |event, time_s| EventRecord { event, time_s };
+    let event = |event, time_s| made!(EventRecord { event, time_s });
     outcome.events.push(event(Event::Reset, again_s));
     outcome.events.push(event(Event::End, again_s + end_s));
     let split = svg(&outcome);

@@ -1,23 +1,27 @@
 //! The figure of a fit: nothing is cut, every colour has a dark one, and it says what it shows.
 
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
+use crate::support::made;
 use relatch::internals::evidence::{datasheet_starter, read_datasheet_text};
 use relatch::internals::family::{Effort, FitAnswer, Kept, Nameplate, Printed, Window, fit_with};
 use relatch::internals::present::plot::{Figure, fit_figure};
 use std::sync::OnceLock;
 
-const SMALL: Effort = Effort {
-    designs: 16,
-    steps: 12,
-    parts: 10,
-};
+fn small() -> Effort {
+    made!(Effort {
+        designs: 16,
+        steps: 12,
+        parts: 10,
+        ..Effort::default()
+    })
+}
 
 /// Points from cold and hot, windows and an air table.
 fn full() -> &'static FitAnswer {
     static ANSWER: OnceLock<FitAnswer> = OnceLock::new();
     ANSWER.get_or_init(|| {
         let sheet = read_datasheet_text("starter", datasheet_starter()).expect("it reads");
-        let mut answer = fit_with(&sheet.nameplate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+        let mut answer = fit_with(&sheet.nameplate, 1, small(), &mut |_, _| {}).expect("a fit");
         answer.title =
             "A long title of a sheet that does not fit on one line of any figure ".repeat(4);
         answer
@@ -29,7 +33,7 @@ fn bare() -> &'static FitAnswer {
     static ANSWER: OnceLock<FitAnswer> = OnceLock::new();
     ANSWER.get_or_init(|| {
         let plate = Nameplate::of_rating(4.0);
-        fit_with(&plate, 1, SMALL, &mut |_, _| {}).expect("a fit")
+        fit_with(&plate, 1, small(), &mut |_, _| {}).expect("a fit")
     })
 }
 
@@ -108,13 +112,14 @@ fn without_a_trip_there_is_no_figure() {
 #[test]
 fn a_hot_window_gets_its_curve() {
     let mut plate = Nameplate::of_rating(6.0);
-    plate.windows.push(Window {
+    plate.windows.push(made!(Window {
         multiple: 1.6,
         at_least_s: 0.0,
         at_most_s: 3600.0,
         after_multiple: 0.9,
-    });
-    let answer = fit_with(&plate, 1, SMALL, &mut |_, _| {}).expect("a fit");
+        ..plate.windows[0]
+    }));
+    let answer = fit_with(&plate, 1, small(), &mut |_, _| {}).expect("a fit");
     let starts: Vec<f64> = answer.curves.iter().map(|c| c.after_multiple).collect();
     assert_eq!(starts, [0.0, 0.9]);
     assert!(drawn(&answer).description.contains("from hot broken"));

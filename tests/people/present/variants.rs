@@ -1,6 +1,7 @@
 //! Every variant of every answer on every surface: never is NEVER, at once is at once, and no two surfaces disagree.
 
 use super::fabricated::{self, held};
+use crate::support::made;
 use relatch::internals::answer::*;
 use relatch::internals::predict::*;
 use relatch::internals::present::plot::{figures, live};
@@ -121,11 +122,11 @@ impl Seen {
 #[test]
 fn every_trip_reads_alike_everywhere() {
     let release = || fabricated::latch().trip.release().cloned().expect("trips");
-    let at_once = Release {
+    let at_once = made!(Release {
         time_s: 0.0,
         clearing_time_s: 0.01,
         ..release()
-    };
+    });
     let holds = |proof| Trip::HoldsForEver {
         proof,
         closest_approach_mm: 0.345,
@@ -324,9 +325,11 @@ fn every_wait_reads_alike_everywhere() {
 fn every_trip_point_reads_alike_everywhere() {
     let mut weak = fabricated::latch();
     held(&mut weak).multiple_of_rated = 0.92;
-    let point = |point| Outcome {
-        trip_point: point,
-        ..fabricated::latch()
+    let point = |point| {
+        made!(Outcome {
+            trip_point: point,
+            ..fabricated::latch()
+        })
     };
     let all = [
         (weak, "up_to", "up_to", "LESS THAN ITS RATING"),
@@ -519,9 +522,11 @@ fn every_warning_event_and_omission_has_words_and_a_code() {
         Event::StillOpen,
         Event::End,
     ];
-    let at = |(k, event): (usize, Event)| EventRecord {
-        time_s: k as f64,
-        event,
+    let at = |(k, event): (usize, Event)| {
+        made!(EventRecord {
+            time_s: k as f64,
+            event,
+        })
     };
     outcome.events = events.into_iter().enumerate().map(at).collect();
     let seen = seen(&outcome);

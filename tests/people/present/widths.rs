@@ -1,5 +1,6 @@
 //! The screen of a run at every width: nothing is cut, broken or painted over.
 
+use crate::support::made;
 use relatch::internals::predict::{Options, predict};
 use relatch::internals::present::block::{Block, Screen, terminal};
 use relatch::internals::present::{curve_blocks, run_blocks};
@@ -15,11 +16,11 @@ const UNITS: [&str; 12] = [
 fn screens(file: &str) -> [Vec<Block>; 2] {
     let path = format!("{}/scenarios/{file}.toml", env!("CARGO_MANIFEST_DIR"));
     let scenario = read(Path::new(&path)).expect("a scenario");
-    let options = Options {
+    let options = made!(Options {
         characteristic: true,
         hot_fraction: 0.8,
         ..Options::default()
-    };
+    });
     let outcome = predict(&scenario, &options, &mut |_, _| {}).expect("an outcome");
     [run_blocks(&outcome), curve_blocks(&outcome)]
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 /// The dates.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Dates {
     /// Early: the trip point meets the current that is carried.
     pub trips_in_service: Date,
@@ -20,6 +21,7 @@ pub struct Dates {
 /// A date, counted from new, or why there is none.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "date", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Date {
     /// The new part already.
     New {
@@ -45,6 +47,7 @@ pub enum Date {
 /// Where a date is reached first.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum DateAt {
     /// In this state of the duty.
     State(String),
@@ -55,6 +58,7 @@ pub enum DateAt {
 /// Why there is no date, or no life whose sensitivity could be told.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "why", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum NoDate {
     /// It is not reached in the time searched.
     NotWithin {
@@ -100,6 +104,7 @@ impl Date {
 /// Until when a test covers what the duty does to the spring.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "covered", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Covered {
     /// The test has done as much to the spring.
     Until {

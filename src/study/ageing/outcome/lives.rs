@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// Lives from uncertain constants.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Lives {
     /// Units drawn.
     pub units: u64,
@@ -24,6 +25,7 @@ pub struct Lives {
 
 /// Probabilities by a year.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct ByYear {
     /// Years.
     pub years: f64,
@@ -35,6 +37,7 @@ pub struct ByYear {
 
 /// A share with its 95 % interval.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Share {
     /// Share.
     pub share: f64,
@@ -46,6 +49,7 @@ pub struct Share {
 
 /// Lives of one direction.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct LifeSummary {
     /// Units that failed within the time searched.
     pub failed: u64,
@@ -63,6 +67,7 @@ pub struct LifeSummary {
 
 /// A Weibull fit.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct WeibullRecord {
     /// Shape with its 90 % interval.
     pub shape: [f64; 3],
@@ -80,6 +85,7 @@ pub struct WeibullRecord {
 
 /// A constant that was drawn.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Drawn {
     /// Path in the file.
     pub path: String,
@@ -94,6 +100,7 @@ pub struct Drawn {
 /// Why no units were drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum NoLives {
     /// No constant and no current of the duty carries a tolerance.
     NothingUncertain,
@@ -104,6 +111,7 @@ pub enum NoLives {
 /// Why lives have no fit.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "no_fit", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum NoFit {
     /// Too few units fail between new and the end of the search.
     TooFew {

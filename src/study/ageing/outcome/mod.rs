@@ -19,6 +19,7 @@ pub const FORMAT: u32 = 2;
 
 /// Wear over the years.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct AgeOutcome {
     /// Layout of this record.
     pub format: u32,
@@ -78,6 +79,7 @@ pub struct AgeOutcome {
 
 /// One state of the duty.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct DutyRecord {
     /// Season and load.
     pub state: String,
@@ -101,6 +103,7 @@ pub struct DutyRecord {
 
 /// What moves the life in service.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Sensitivity {
     /// d ln(life) / d ln(current).
     pub per_current: Option<f64>,
@@ -123,6 +126,7 @@ pub struct Sensitivity {
 
 /// One row of the drift.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct DriftRow {
     /// Years from new.
     pub years: f64,
@@ -154,6 +158,7 @@ pub struct DriftRow {
 
 /// Numerical errors.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct AgeErrors {
     /// Largest difference between the interpolated and the engine's spring temperature, K.
     pub spring_temperature_k: f64,
@@ -167,6 +172,7 @@ pub struct AgeErrors {
 
 /// What the numbers were computed with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct AgeEffort {
     /// States of the duty.
     pub states: usize,
@@ -179,6 +185,7 @@ pub struct AgeEffort {
 /// Why a row of the drift has no answers.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "missing", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum NoRow {
     /// The preload is all but gone and the model does not hold.
     PreloadGone,
