@@ -29,6 +29,23 @@ pub fn parse(name: &str, text: &str) -> Result<Scenario, ReadError> {
     scenario::read_text(name, text)
 }
 
+/// The text of a scenario with values set in it, each by the path at which it stands in the file; comments stay, and
+/// the key `changed` tells what was set. What stands instead of something (a constant current instead of steps)
+/// takes it out.
+///
+/// ```
+/// let text = relatch::starter("latch").expect("a starter");
+/// let longer = relatch::set(text, &[("strip.length", "38 mm"), ("load.current", "30 A")])?;
+/// assert_eq!(relatch::parse("longer", &longer)?.strip.length_m, 0.038);
+/// # Ok::<(), relatch::ReadError>(())
+/// ```
+///
+/// # Errors
+/// The problems of the text as it was; else what is wrong with the values, by the bounds of the file.
+pub fn set(text: &str, values: &[(&str, &str)]) -> Result<String, ReadError> {
+    Ok(scenario::set(("the scenario", text), "values to be set", values)?.0)
+}
+
 /// Reads a case: what was read, timed, recorded and seen at a tripping machine. Its logs lie beside
 /// the file.
 ///

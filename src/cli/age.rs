@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Colours, Job, read_all};
+use super::job::{Colours, Job, Sets, read_all};
 use super::output::{print, show};
 use super::progress::Progress;
 use crate::present::{age_blocks, age_json, words, write_age};
@@ -15,6 +15,8 @@ pub struct Age {
     /// Scenario file with [ageing] and [duty]; `-` reads standard input
     #[arg(value_name = "SCENARIO")]
     scenario: PathBuf,
+    #[command(flatten)]
+    sets: Sets,
     /// Years to look at, instead of the scenario's horizon
     #[arg(long, value_name = "N")]
     years: Option<f64>,
@@ -47,7 +49,7 @@ pub struct Age {
 impl Age {
     /// Reads, ages, writes and prints.
     pub fn execute(self) -> Result<(), Failure> {
-        for job in read_all(std::slice::from_ref(&self.scenario))? {
+        for job in read_all(std::slice::from_ref(&self.scenario), &self.sets)? {
             let wants_files = !self.no_files && (!self.json || self.out.is_some());
             let folder = wants_files.then(|| job.folder(self.out.as_deref(), self.force, false));
             if let Some(folder) = &folder {

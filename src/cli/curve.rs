@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::{Colours, Delivery, no_json, read_all};
+use super::job::{Colours, Delivery, Sets, no_json, read_all};
 use super::output::print;
 use crate::present::{Look, curve_blocks, json};
 use crate::scenario::read_current_text;
@@ -14,6 +14,8 @@ pub struct Curve {
     /// Scenario file; `-` reads standard input
     #[arg(value_name = "SCENARIO")]
     scenario: PathBuf,
+    #[command(flatten)]
+    sets: Sets,
     /// Currents, as "12 A, 20 A" or in multiples of the rating, as "1.35x, 2x"
     #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = current)]
     currents: Option<Vec<Current>>,
@@ -47,7 +49,7 @@ enum Current {
 impl Curve {
     /// Reads, predicts, writes and prints.
     pub fn execute(self) -> Result<(), Failure> {
-        let jobs = read_all(std::slice::from_ref(&self.scenario))?;
+        let jobs = read_all(std::slice::from_ref(&self.scenario), &self.sets)?;
         for job in &jobs {
             let folder = self
                 .out

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::read_all;
+use super::job::{Sets, read_all};
 use super::output::print;
 use super::progress::Progress;
 use super::{engine, one_file};
@@ -15,6 +15,8 @@ pub struct Explain {
     /// Scenario file; `-` reads it from standard input
     #[arg(value_name = "SCENARIO")]
     scenario: PathBuf,
+    #[command(flatten)]
+    sets: Sets,
     /// One self-contained HTML page with formulas, instead of Markdown
     #[arg(long)]
     html: bool,
@@ -32,7 +34,7 @@ pub struct Explain {
 impl Explain {
     /// Explains one scenario.
     pub fn execute(self) -> Result<(), Failure> {
-        let job = read_all(std::slice::from_ref(&self.scenario))?
+        let job = read_all(std::slice::from_ref(&self.scenario), &self.sets)?
             .pop()
             .ok_or_else(|| Failure::Input("error: no scenario".to_owned()))?;
         if let Some(path) = &self.out {

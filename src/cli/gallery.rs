@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::{Colours, read_all};
+use super::job::{Colours, Sets, read_all};
 use super::output::print;
 use crate::present::gallery::{Chapter, is_left_out, page, pictures};
 use crate::present::{Folder, write_all};
@@ -31,7 +31,7 @@ pub struct Gallery {
 impl Gallery {
     /// Reads, predicts and draws every scenario, then writes the page and its pictures together.
     pub fn execute(self) -> Result<(), Failure> {
-        let jobs = read_all(&self.scenarios)?;
+        let jobs = read_all(&self.scenarios, &Sets::default())?;
         let folder = Folder::Given {
             path: self.out.clone(),
             force: self.force,

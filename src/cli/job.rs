@@ -23,21 +23,48 @@ pub struct Job {
     pub name: String,
     /// Stem of that name, for output folders.
     pub stem: String,
+    /// Its text, with what was set in it.
+    pub text: String,
     /// The scenario.
     pub scenario: Scenario,
 }
 
+/// Numbers and words of a scenario given on the command line.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub struct Sets {
+    /// Set a number or a word of the scenario, by its path in the file, e.g. strip.length="38 mm"; may be given
+    /// several times
+    #[arg(long, value_name = "PATH=VALUE", value_parser = setting)]
+    set: Vec<(String, String)>,
+}
+
+impl Sets {
+    /// One more.
+    pub fn and(mut self, path: &str, value: Option<String>) -> Sets {
+        self.set.extend(value.map(|value| (path.to_owned(), value)));
+        self
+    }
+}
+
+fn setting(text: &str) -> Result<(String, String), String> {
+    let (path, value) = text
+        .split_once('=')
+        .ok_or("write path and value, as strip.length=\"38 mm\"")?;
+    Ok((path.trim().to_owned(), value.trim().to_owned()))
+}
+
 /// Reads every scenario before anything is computed; all reports come together.
-pub fn read_all(paths: &[PathBuf]) -> Result<Vec<Job>, Failure> {
+pub fn read_all(paths: &[PathBuf], sets: &Sets) -> Result<Vec<Job>, Failure> {
     let mut jobs = Vec::with_capacity(paths.len());
     let mut reports = Vec::new();
     for path in paths {
-        match read(path) {
-            Ok(scenario) => {
+        match read(path, sets) {
+            Ok((text, scenario)) => {
                 let stem = unused_stem(path, &jobs);
                 jobs.push(Job {
                     name: path.display().to_string(),
                     stem,
+                    text,
                     scenario,
                 });
             }
@@ -51,13 +78,21 @@ pub fn read_all(paths: &[PathBuf]) -> Result<Vec<Job>, Failure> {
     }
 }
 
-/// The file, or standard input for `-`.
-fn read(path: &Path) -> Result<Scenario, String> {
-    if path != Path::new("-") {
-        return engine::read(path).map_err(|e| e.to_string());
-    }
-    let text = standard_input::read(LARGEST, "scenario")?;
-    engine::read_text("standard input", &text).map_err(|e| e.to_string())
+/// The file, or standard input for `-`, with what is set in it.
+fn read(path: &Path, sets: &Sets) -> Result<(String, Scenario), String> {
+    let (name, text) = if path == Path::new("-") {
+        let text = standard_input::read(LARGEST, "scenario")?;
+        ("standard input".to_owned(), text)
+    } else {
+        let text = engine::file_text(path).map_err(|e| e.to_string())?;
+        (path.display().to_string(), text)
+    };
+    let values: Vec<(&str, &str)> = sets
+        .set
+        .iter()
+        .map(|(p, v)| (p.as_str(), v.as_str()))
+        .collect();
+    engine::set((&name, &text), "--set", &values).map_err(|e| e.to_string())
 }
 
 fn unused_stem(path: &Path, jobs: &[Job]) -> String {

@@ -3,9 +3,8 @@
 use super::Failure;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{Colours, Delivery, Job, no_json, read_all};
+use super::job::{Colours, Delivery, Job, Sets, no_json, read_all};
 use super::output::print;
-use crate::load::Programme;
 use crate::predict::Outcome;
 use crate::present::{Folder, Look, json, json_list, run_blocks};
 use crate::scenario::read_current_text;
@@ -20,6 +19,8 @@ pub struct Run {
     /// Scenario files; `-` reads one from standard input
     #[arg(required = true, value_name = "SCENARIO")]
     scenarios: Vec<PathBuf>,
+    #[command(flatten)]
+    sets: Sets,
     /// Print JSON alone on standard output (an array for several scenarios); files only with --out or --report
     #[arg(long)]
     json: bool,
@@ -33,8 +34,8 @@ pub struct Run {
     #[arg(long, conflicts_with = "no_files")]
     report: bool,
     /// Carry this constant current instead of the scenario's load, e.g. "13 A"
-    #[arg(long, value_name = "CURRENT", value_parser = read_current_text)]
-    load: Option<f64>,
+    #[arg(long, value_name = "CURRENT", value_parser = amperes)]
+    load: Option<String>,
     /// Compute the trip time a second time with an explicit stepper and state the difference
     #[arg(long)]
     cross_check: bool,
@@ -59,12 +60,8 @@ impl Run {
             let why = "error: --moving writes files, --json alone writes none: add --out DIR";
             return Err(Failure::Input(why.to_owned()));
         }
-        let mut jobs = read_all(&self.scenarios)?;
-        if let Some(current_a) = self.load {
-            for job in &mut jobs {
-                job.scenario.carry_instead(Programme::constant(current_a));
-            }
-        }
+        let sets = self.sets.clone().and("load.current", self.load.clone());
+        let jobs = read_all(&self.scenarios, &sets)?;
         for job in &jobs {
             if let Some(folder) = self.folder(job, jobs.len()) {
                 folder.check()?;
@@ -128,4 +125,9 @@ impl Run {
         };
         print(&text.map_err(no_json)?)
     }
+}
+
+/// A current as a file writes it.
+fn amperes(text: &str) -> Result<String, String> {
+    read_current_text(text).map(|_| text.to_owned())
 }

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Colours, read_all};
+use super::job::{Colours, Sets, read_all};
 use super::output::{print, show};
 use super::progress::Progress;
 use crate::present::{serialised, single_blocks, vary_blocks, vary_json, write_population};
@@ -19,6 +19,8 @@ pub struct Vary {
     /// Scenario file; the numbers that carry a tolerance differ from unit to unit
     #[arg(value_name = "SCENARIO")]
     scenario: PathBuf,
+    #[command(flatten)]
+    sets: Sets,
     /// Number of units
     #[arg(long, value_name = "N", default_value_t = 8192)]
     units: u64,
@@ -69,7 +71,7 @@ enum DesignName {
 impl Vary {
     /// Computes what is left of the run, writes and prints.
     pub fn execute(self) -> Result<(), Failure> {
-        let (name, scenario, text) = read(&self.scenario)?;
+        let (name, scenario, text) = read(&self.scenario, &self.sets)?;
         let design = match self.design {
             DesignName::Sobol => Design::Sobol,
             DesignName::Latin => Design::Latin,
@@ -173,20 +175,18 @@ impl Vary {
 }
 
 /// The scenario, its name and its text, which is kept with the run.
-fn read(path: &Path) -> Result<(String, Scenario, String), Failure> {
+fn read(path: &Path, sets: &Sets) -> Result<(String, Scenario, String), Failure> {
     if path == Path::new("-") {
         return Err(Failure::Input(
             "error: a population needs a scenario file, so that its run can be continued: not `-`"
                 .into(),
         ));
     }
-    let jobs = read_all(&[path.to_owned()])?;
+    let jobs = read_all(&[path.to_owned()], sets)?;
     let Some(job) = jobs.into_iter().next() else {
         return Err(Failure::Input("error: no scenario".into()));
     };
-    let text = std::fs::read_to_string(path)
-        .map_err(|e| Failure::Input(format!("error: cannot read {}: {e}", path.display())))?;
-    Ok((job.name, job.scenario, text))
+    Ok((job.name, job.scenario, job.text))
 }
 
 /// The folder given; else the first of `relatch-vary-STEM`, `-2`, ... that is free or holds this run.

@@ -29,6 +29,19 @@ impl<'d> TableReader<'d> {
         }
     }
 
+    /// A list of texts, optional.
+    pub fn texts(&self, key: &'static str) -> Option<Vec<String>> {
+        let text = |item: &&Spanned<DeValue<'_>>| match item.get_ref() {
+            DeValue::String(text) => Some(text.to_string()),
+            _ => {
+                self.wrong_kind(item, "a text", "\"text\"");
+                None
+            }
+        };
+        let items = self.items(key, "[\"text\"]")?;
+        items.iter().map(text).collect()
+    }
+
     /// A list of quantities, optional.
     pub fn quantities(
         &self,

@@ -259,6 +259,7 @@ pub fn predict(
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.title.clone(),
         shows: scenario.shows.clone(),
+        changed: scenario.changed.clone(),
         part,
         error_estimate: ErrorEstimate {
             trip_time_relative: main.value.trip_time_s.and(error),

@@ -46,13 +46,14 @@ pub fn vary_blocks(outcome: &VaryOutcome) -> Vec<Block> {
 
 fn head(outcome: &VaryOutcome) -> [Block; 2] {
     let below = format!(
-        "{} units, {} design, seed {}; rated {} A, air {} °C; relatch {}",
+        "{} units, {} design, seed {}; rated {} A, air {} °C; relatch {}{}",
         outcome.units,
         outcome.design,
         outcome.seed,
         plain(outcome.rated_current_a),
         plain(outcome.ambient_c),
-        outcome.version
+        outcome.version,
+        words::changed(&outcome.changed)
     );
     let setting = match &outcome.setting {
         Some(words) => format!("Each unit's {words}."),

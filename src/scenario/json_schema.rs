@@ -101,6 +101,7 @@ fn key(row: &Row) -> Value {
         Form::Number(n) => number(n, row.need),
         Form::Words(words) => json!({ "enum": words.iter().map(|(w, _)| w).collect::<Vec<_>>() }),
         Form::Text(example) => json!({ "type": "string", "examples": [example.trim_matches('"')] }),
+        Form::Texts(_) => list(json!({ "type": "string" }), row.about),
         Form::Flag(_, default) => json!({ "type": "boolean", "default": default }),
         Form::Whole(most) => whole(most),
         Form::WholeOr(most, word) => json!({ "anyOf": [whole(most), { "const": word }] }),

@@ -16,6 +16,8 @@ pub struct Scenario {
     pub title: String,
     /// The story and what it shows, in the author's words.
     pub shows: String,
+    /// What was set since it was written, as `path = value`.
+    pub changed: Vec<String>,
     /// Rating and reference air.
     pub protector: Protector,
     /// The layered strip.
@@ -56,20 +58,6 @@ pub struct Scenario {
     pub tolerances: Vec<Tolerance>,
     /// Source keys of every property and limit the scenario uses.
     pub sources: Vec<String>,
-}
-
-impl Scenario {
-    /// Carries another load, in the steps of its history too that carry the scenario's own.
-    pub fn carry_instead(&mut self, load: Programme) {
-        for step in &mut self.history {
-            if let HistoryStep::Run { programme, .. } = step
-                && *programme == self.load
-            {
-                *programme = load.clone();
-            }
-        }
-        self.load = load;
-    }
 }
 
 /// Rating and reference air of the protector.

@@ -16,6 +16,7 @@ pub(super) fn scenario() -> Scenario {
     Scenario {
         title: String::new(),
         shows: String::new(),
+        changed: Vec::new(),
         protector: Protector {
             rated_current_a: UNREAD,
             reference_ambient_k: UNREAD,

@@ -15,6 +15,7 @@ mod pchip;
 mod properties;
 mod quantities;
 mod reports;
+mod set;
 mod stop_watch;
 mod wrong_inputs;
 mod wrong_log_flags;

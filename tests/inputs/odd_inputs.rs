@@ -7,7 +7,7 @@ use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::predict::{
     Event, Options, Outcome, PredictError, Trip, TripPoint, closed_steady, predict,
 };
-use relatch::internals::scenario::{Before, HistoryStep, Mechanism, Scenario};
+use relatch::internals::scenario::{Before, HistoryStep, Mechanism, Scenario, set};
 
 fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
     predict(
@@ -258,9 +258,11 @@ fn the_table_has_the_contact_of_the_answer() {
 
 #[test]
 fn another_load_reaches_the_history() {
-    let mut s = shipped("10-impatient-resets.toml");
-    let before = answer(&s);
-    s.carry_instead(Programme::constant(1.3 * s.load.last_a()));
+    let name = "10-impatient-resets.toml";
+    let before = answer(&shipped(name));
+    let text = std::fs::read_to_string(format!("scenarios/{name}")).expect("shipped");
+    let set = set((name, &text), "--set", &[("load.current", "39 A")]);
+    let (_, s) = set.unwrap_or_else(|e| panic!("{e}"));
     let o = answer(&s);
     let first = |o: &Outcome| {
         o.events

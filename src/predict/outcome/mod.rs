@@ -37,6 +37,9 @@ pub struct Outcome {
     pub scenario: String,
     /// What the scenario shows.
     pub shows: String,
+    /// What was set in it since it was written, as `path = value`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub changed: Vec<String>,
     /// The part in a few numbers.
     pub part: Part,
     /// How wrong the numbers may be.

@@ -43,13 +43,14 @@ pub fn age_blocks(outcome: &AgeOutcome) -> Vec<Block> {
 
 fn head(outcome: &AgeOutcome) -> Block {
     let below = format!(
-        "{} A {}, {}; wear over {} years; constants: {}; relatch {}",
+        "{} A {}, {}; wear over {} years; constants: {}; relatch {}{}",
         plain(outcome.rated_current_a),
         words::mechanism(outcome.mechanism),
         words::resets(outcome.reset),
         plain(outcome.horizon_years),
         outcome.constants_from,
-        outcome.version
+        outcome.version,
+        words::changed(&outcome.changed)
     );
     Block::title(&outcome.scenario, below)
 }

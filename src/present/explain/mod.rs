@@ -5,6 +5,7 @@ mod plain;
 mod symbol;
 
 use super::block::{Block, Table, html_page, markdown};
+use super::words;
 use crate::answer::Place;
 use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
 use symbol::{in_a_line, number, value};
@@ -39,7 +40,10 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
     let mut list = vec![
         Block::title(
             format!("{}, worked by hand", explanation.title),
-            "The formulas of textbooks with the numbers of one scenario, beside the full model",
+            format!(
+                "The formulas of textbooks with the numbers of one scenario, beside the full model{}",
+                words::changed(&explanation.changed)
+            ),
         ),
         Block::cautions(Place::Top, CAUTIONS),
         Block::sentence(&explanation.shows),

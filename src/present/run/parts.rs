@@ -17,13 +17,14 @@ const MOST_EVENTS: usize = 16;
 pub(in crate::present) fn head(outcome: &Outcome) -> Block {
     let part = &outcome.part;
     let below = format!(
-        "{} A {}, {}; air {} °C, rating stated for {} °C; relatch {}",
+        "{} A {}, {}; air {} °C, rating stated for {} °C; relatch {}{}",
         plain(part.rated_current_a),
         words::mechanism(part.mechanism),
         words::resets(part.reset),
         plain(part.ambient_c),
         plain(part.reference_ambient_c),
-        outcome.version
+        outcome.version,
+        words::changed(&outcome.changed)
     );
     Block::title(&outcome.scenario, below)
 }

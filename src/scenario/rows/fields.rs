@@ -87,6 +87,7 @@ impl<'t, 'd> Fields<'t, 'd> {
             Value::List(dimension, bounds, at) => {
                 !t.has(key) || store(at(s, self.index), t.quantities(key, dimension, bounds))
             }
+            Value::Texts(at) => !t.has(key) || store(at(s, self.index), t.texts(key)),
             Value::Text(_) | Value::Whole(_) | Value::WholeOr(..) | Value::Pairs(_) => true,
         }
     }

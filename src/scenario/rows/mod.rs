@@ -54,6 +54,7 @@ pub(crate) const TABLES: &[Table] = &[
         other("format", "layout of the file", Need::Like("1"), Value::Whole(1000)),
         other("title", "short name", Need::Needed, Value::Text("\"Pump in a greenhouse\"")),
         other("shows", "the story, and what it shows", Need::May, Value::Text("\"what this scenario shows\"")),
+        other("changed", "what was set since it was written", Need::May, Value::Texts(|s, _| Some(&mut s.changed))),
     ]]),
     must("protector", "rating and reference air", &[part::PROTECTOR]),
     must("strip", "the layered strip", &[part::STRIP]),

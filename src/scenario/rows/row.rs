@@ -57,6 +57,8 @@ pub(crate) enum Value {
     Whole(u32),
     /// A whole number from 1, or a word.
     WholeOr(u32, &'static str),
+    /// Any texts.
+    Texts(At<Vec<String>>),
     /// A list of numbers.
     List(Dimension, Bounds, At<Vec<f64>>),
     /// A list of pairs of numbers.

@@ -125,6 +125,7 @@ pub fn age(
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.title.clone(),
         shows: scenario.shows.clone(),
+        changed: scenario.changed.clone(),
         constants_from: ageing.source.clone(),
         rated_current_a: scenario.protector.rated_current_a,
         reference_ambient_c: scenario.protector.reference_ambient_k - 273.15,

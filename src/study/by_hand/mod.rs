@@ -53,6 +53,7 @@ pub fn explain(
     Ok(Explanation {
         title: scenario.title.clone(),
         shows: scenario.shows.clone(),
+        changed: scenario.changed.clone(),
         chapters: ledger.finish(),
         sources: scenario.sources.clone(),
     })

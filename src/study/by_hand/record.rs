@@ -11,6 +11,8 @@ pub struct Explanation {
     pub title: String,
     /// Its story.
     pub shows: String,
+    /// What was set in it since it was written.
+    pub changed: Vec<String>,
     /// Chapters in the order of the computation.
     pub chapters: Vec<Chapter>,
     /// Sources of the material data used.

@@ -26,6 +26,9 @@ pub struct VaryOutcome {
     pub version: String,
     /// Title of the scenario.
     pub scenario: String,
+    /// What was set in the scenario since it was written, as `path = value`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub changed: Vec<String>,
     /// Units.
     pub units: u64,
     /// Start of every random number.
@@ -360,6 +363,7 @@ impl VaryOutcome {
             format: FORMAT,
             version: plan.settings.version.clone(),
             scenario: s.title.clone(),
+            changed: s.changed.clone(),
             units: tally.units,
             seed: plan.settings.seed,
             design: plan.settings.design.to_string(),

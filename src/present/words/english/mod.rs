@@ -24,7 +24,7 @@ pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares};
 pub(crate) use limit::{demand, no_hot_curve};
-pub(crate) use part::{across, computed_with, layers, mechanism, reset_name, resets};
+pub(crate) use part::{across, changed, computed_with, layers, mechanism, reset_name, resets};
 pub(crate) use trip::{
     NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,
 };

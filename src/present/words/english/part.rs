@@ -11,6 +11,14 @@ pub(crate) fn mechanism(mechanism: MechanismKind) -> &'static str {
     }
 }
 
+/// What was set in a scenario, after what is said of it; nothing where nothing was.
+pub(crate) fn changed(list: &[String]) -> String {
+    match list {
+        [] => String::new(),
+        list => format!("; changed: {}", list.join(", ")),
+    }
+}
+
 /// How it is closed again.
 pub(crate) fn resets(reset: Reset) -> &'static str {
     match reset {

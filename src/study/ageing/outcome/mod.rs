@@ -29,6 +29,9 @@ pub struct AgeOutcome {
     pub scenario: String,
     /// Its story.
     pub shows: String,
+    /// What was set in the scenario since it was written, as `path = value`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub changed: Vec<String>,
     /// Where the constants come from, in the author's words.
     pub constants_from: String,
     /// Rated current, A.
