@@ -4,7 +4,6 @@
 use crate::reviewed::every_file_gets_its_message;
 use relatch::internals::load::Current;
 use relatch::internals::scenario::{Convection, Scenario, read_text, set};
-use std::path::Path;
 use std::process::Command;
 
 const RIGHT: &str = include_str!("../support/right.toml");
