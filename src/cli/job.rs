@@ -8,9 +8,7 @@ use super::progress::Progress;
 use super::standard_input;
 use crate::predict::Outcome;
 use crate::present::block::Block;
-use crate::present::{
-    FilesError, Folder, Look, Written, plot::Theme, report_html, words, write_also,
-};
+use crate::present::{FilesError, Folder, Look, Written, plot::Theme, report_html, words, write};
 use crate::scenario::Scenario;
 use std::path::{Path, PathBuf};
 
@@ -185,7 +183,7 @@ impl Delivery {
             let html = report_html(outcome, &job.scenario).map_err(FilesError::from)?;
             further.push(("report.html".to_owned(), html.into_bytes()));
         }
-        let Written { folder, names } = write_also(outcome, folder, &self.look, further)?;
+        let Written { folder, names } = write(outcome, folder, &self.look, further)?;
         let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
         let has_moving = names.iter().any(|name| name == "moving.gif");
         Ok(format!(

@@ -44,9 +44,7 @@ impl Materials {
 
 /// The known name that is most like `name`, if any is like it at all.
 fn nearest(name: &str) -> Option<&'static str> {
-    let names = library::alloy_names().into_iter();
-    let names = names.chain(library::contact_metal_names());
-    let names = names.chain(library::spring_alloy_names());
+    let names = library::all().iter().map(|r| r.sheet.name.as_str());
     let likeness = |known: &str| strsim::jaro_winkler(&known.to_lowercase(), &name.to_lowercase());
     names
         .map(|known| (likeness(known), known))

@@ -30,7 +30,7 @@ mod wait;
 pub use assumed::Assumed;
 pub use fit::{
     AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, LeftOpen,
-    Preload, Printed, fit, fit_in, fit_with,
+    Preload, Printed, fit_in, fit_with,
 };
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};

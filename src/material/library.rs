@@ -12,29 +12,23 @@
 use super::read::{read_references, read_sheet};
 pub use super::reference::Reference;
 use super::sheet::{MaterialKind, Sheet};
-use super::{Alloy, ContactMetal, SpringAlloy};
-use crate::diagnostic::Report;
+use super::{Alloy, ContactMetal};
 use std::sync::{Arc, OnceLock};
 
 /// A material of the library: what its file says, and the uses made from it.
 #[derive(Debug, Clone)]
 pub struct Record {
-    /// Name of its file.
-    pub file_name: &'static str,
     /// Everything the file says.
     pub sheet: Sheet,
     /// As a strip alloy.
     pub alloy: Option<Arc<Alloy>>,
     /// As a contact metal.
     pub contact_metal: Option<Arc<ContactMetal>>,
-    /// As a spring alloy.
-    pub spring_alloy: Option<Arc<SpringAlloy>>,
 }
 
 struct Library {
     records: Vec<Record>,
     references: Vec<Reference>,
-    problems: Vec<Report>,
 }
 
 macro_rules! files {
@@ -80,39 +74,26 @@ fn library() -> &'static Library {
 }
 
 fn load() -> Library {
-    let mut problems = Vec::new();
-    let mut records = Vec::new();
-    for &(file_name, text) in FILES {
-        match read_sheet(file_name, text) {
-            Ok(sheet) => records.push(Record::new(file_name, sheet)),
-            Err(report) => problems.push(report),
-        }
-    }
-    let references = read_references(REFERENCES.0, REFERENCES.1).unwrap_or_else(|report| {
-        problems.push(report);
-        Vec::new()
-    });
+    // That each reads, a test makes sure.
+    let sheets = FILES
+        .iter()
+        .flat_map(|&(name, text)| read_sheet(name, text));
     Library {
-        records,
-        references,
-        problems,
+        records: sheets.map(Record::new).collect(),
+        references: read_references(REFERENCES.0, REFERENCES.1).unwrap_or_default(),
     }
 }
 
 impl Record {
-    fn new(file_name: &'static str, sheet: Sheet) -> Self {
-        use MaterialKind as K;
-        let strip = matches!(sheet.kind, K::Strip | K::StripAndSpring);
-        let spring = matches!(sheet.kind, K::Spring | K::StripAndSpring);
-        let contact = sheet.kind == K::Contact;
+    fn new(sheet: Sheet) -> Self {
+        let strip = sheet.kind.is_strip();
+        let contact = sheet.kind == MaterialKind::Contact;
         Record {
-            file_name,
             alloy: strip.then(|| sheet.alloy()).flatten().map(Arc::new),
             contact_metal: contact
                 .then(|| sheet.contact_metal())
                 .flatten()
                 .map(Arc::new),
-            spring_alloy: spring.then(|| sheet.spring_alloy()).flatten().map(Arc::new),
             sheet,
         }
     }
@@ -136,11 +117,6 @@ pub fn contact_metal(name: &str) -> Option<Arc<ContactMetal>> {
     find(name, |r| r.contact_metal.clone())
 }
 
-/// The spring alloy of this name or alias, whatever its capitals.
-pub fn spring_alloy(name: &str) -> Option<Arc<SpringAlloy>> {
-    find(name, |r| r.spring_alloy.clone())
-}
-
 /// Names of the strip alloys.
 pub fn alloy_names() -> Vec<&'static str> {
     names(|r| r.alloy.is_some())
@@ -149,11 +125,6 @@ pub fn alloy_names() -> Vec<&'static str> {
 /// Names of the contact metals.
 pub fn contact_metal_names() -> Vec<&'static str> {
     names(|r| r.contact_metal.is_some())
-}
-
-/// Names of the spring alloys.
-pub fn spring_alloy_names() -> Vec<&'static str> {
-    names(|r| r.spring_alloy.is_some())
 }
 
 /// Every material.
@@ -176,11 +147,6 @@ pub fn citation(key: &str) -> Option<&'static str> {
         .map(|r| r.citation.as_str())
 }
 
-/// What is wrong with the built-in files: nothing, as a test makes sure.
-pub fn problems() -> &'static [Report] {
-    &library().problems
-}
-
 fn find<T>(name: &str, pick: impl Fn(&Record) -> Option<T>) -> Option<T> {
     all().iter().filter(|r| r.is_called(name)).find_map(pick)
 }
@@ -196,25 +162,21 @@ fn names(wanted: impl Fn(&Record) -> bool) -> Vec<&'static str> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::material::PropertyKind;
     use std::collections::HashSet;
 
     #[test]
     fn every_file_reads_without_a_problem_and_has_its_uses() {
-        let text: String = problems().iter().map(|r| format!("{r}\n")).collect();
-        assert!(text.is_empty(), "{text}");
-        assert_eq!(all().len(), FILES.len());
+        for (name, text) in FILES {
+            read_sheet(name, text).unwrap_or_else(|report| panic!("{report}"));
+        }
+        read_references(REFERENCES.0, REFERENCES.1).unwrap_or_else(|report| panic!("{report}"));
         for r in all() {
-            use MaterialKind as K;
             let kind = r.sheet.kind;
-            assert_eq!(
-                r.alloy.is_some(),
-                matches!(kind, K::Strip | K::StripAndSpring)
-            );
-            assert_eq!(
-                r.spring_alloy.is_some(),
-                matches!(kind, K::Spring | K::StripAndSpring)
-            );
-            assert_eq!(r.contact_metal.is_some(), kind == K::Contact);
+            let has = |needed: &PropertyKind| r.sheet.property(*needed).is_some();
+            assert_eq!(r.alloy.is_some(), kind.is_strip());
+            assert_eq!(r.contact_metal.is_some(), kind == MaterialKind::Contact);
+            assert!(kind.needs().iter().all(has), "{}", r.sheet.name);
         }
     }
 
@@ -277,7 +239,7 @@ mod tests {
         let uses: [fn(&Record) -> bool; 3] = [
             |r| r.alloy.is_some(),
             |r| r.contact_metal.is_some(),
-            |r| r.spring_alloy.is_some(),
+            |r| r.sheet.kind.is_spring(),
         ];
         for usable in uses {
             let mut seen = HashSet::new();
@@ -294,7 +256,11 @@ mod tests {
         assert_eq!(alloy("FE-36NI").unwrap().name, "Fe-36Ni");
         assert_eq!(alloy("c26000").unwrap().name, "brass 70/30");
         assert_eq!(contact_metal("ag").unwrap().name, "silver");
-        assert_eq!(spring_alloy("Phosphor Bronze").unwrap().name, "C51000");
+        let named: Vec<_> = all()
+            .iter()
+            .filter(|r| r.is_called("Phosphor Bronze"))
+            .collect();
+        assert_eq!(named[0].sheet.name, "C51000");
         assert!(alloy("silver").is_none() && contact_metal("Fe-36Ni").is_none());
     }
 }

@@ -13,7 +13,6 @@ mod read;
 mod read_property;
 mod reference;
 mod sheet;
-mod spring_alloy;
 mod strip_sheet;
 
 pub use alloy::{Alloy, ContactMetal, Expansion, ExpansionKind};
@@ -23,6 +22,5 @@ pub use property::{CONTINUATION_FLOOR, Property};
 pub use property_kind::PropertyKind;
 pub use read::{read_alloy, read_contact_metal};
 pub(crate) use read_property::rules as property_rules;
-pub use sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, source_keys};
-pub use spring_alloy::{SpringAlloy, WireStrength};
+pub use sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, WireStrength, source_keys};
 pub use strip_sheet::{StripLayer, StripSheet, strip_sheet};

@@ -2,8 +2,8 @@
 
 use super::read_property::{TEMPERATURE, expansion_kind_of, property, rules, source};
 use super::reference::Reference;
-use super::sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced};
-use super::{Alloy, ContactMetal, Property, PropertyKind, WireStrength};
+use super::sheet::{MaterialKind, Note, Relaxation, Sheet, Sourced, WireStrength};
+use super::{Alloy, ContactMetal, Property, PropertyKind};
 use crate::diagnostic::{Problem, Report};
 use crate::document::{Bounds, Document, TableReader};
 use crate::quantity::Dimension;

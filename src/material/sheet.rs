@@ -1,9 +1,6 @@
 //! Everything a material file says.
 
-use super::{
-    Alloy, ContactMetal, Expansion, ExpansionKind, Property, PropertyKind, SpringAlloy,
-    WireStrength,
-};
+use super::{Alloy, ContactMetal, Expansion, ExpansionKind, Property, PropertyKind};
 
 /// What a material may be used for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,6 +42,16 @@ impl MaterialKind {
         }
     }
 
+    /// Whether layers of a strip may be made of it.
+    pub const fn is_strip(self) -> bool {
+        matches!(self, Self::Strip | Self::StripAndSpring)
+    }
+
+    /// Whether springs may be made of it.
+    pub const fn is_spring(self) -> bool {
+        matches!(self, Self::Spring | Self::StripAndSpring)
+    }
+
     /// As files and tables call it.
     pub const fn label(self) -> &'static str {
         match self {
@@ -83,6 +90,19 @@ pub struct Relaxation {
     pub first_loading_loss: Option<f64>,
     /// Key in `references.toml`.
     pub source: String,
+}
+
+/// Tensile strength of drawn wire, `S = A (1 mm / d)^m`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WireStrength {
+    /// Strength of wire of 1 mm diameter, Pa.
+    pub at_1_mm_pa: f64,
+    /// Exponent m.
+    pub exponent: f64,
+    /// Key in `references.toml`.
+    pub source: String,
+    /// Written down from memory.
+    pub from_memory: bool,
 }
 
 /// Everything a material file says; uses are made from it.
@@ -158,24 +178,6 @@ impl Sheet {
             softening_voltage_v: softening.value_si,
             melting_voltage_v: self.melting_voltage.as_ref().map(|m| m.value_si),
             softening_source: softening.source.clone(),
-        })
-    }
-
-    /// The spring alloy; `None` if a needed property is missing.
-    pub fn spring_alloy(&self) -> Option<SpringAlloy> {
-        let get = |kind| self.property(kind).cloned();
-        Some(SpringAlloy {
-            name: self.name.clone(),
-            youngs_modulus: get(PropertyKind::YoungsModulus)?,
-            shear_modulus: get(PropertyKind::ShearModulus)?,
-            density: get(PropertyKind::Density),
-            resistivity: get(PropertyKind::Resistivity),
-            conductivity: get(PropertyKind::Conductivity),
-            expansion: self.expansion(),
-            yield_strength: get(PropertyKind::YieldStrength),
-            wire_strength: self.wire_strength.clone(),
-            first_loading_loss: self.relaxation.as_ref().and_then(|r| r.first_loading_loss),
-            highest_recommended_k: self.highest_recommended_k(),
         })
     }
 

@@ -157,20 +157,12 @@ impl Folder {
 }
 
 /// Renders `outcome` and writes its files: `result.json`, the tables as CSV, every figure as SVG
-/// and PNG.
+/// and PNG, drawn as asked for, and further files (name, bytes).
 ///
 /// # Errors
 /// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is
 /// left behind that was not there before.
-pub fn write(outcome: &Outcome, folder: &Folder) -> Result<Written, FilesError> {
-    write_also(outcome, folder, &Look::default(), Vec::new())
-}
-
-/// The same, drawn as asked for, with further files (name, bytes) beside the others.
-///
-/// # Errors
-/// As [`write()`].
-pub fn write_also(
+pub fn write(
     outcome: &Outcome,
     folder: &Folder,
     look: &Look,

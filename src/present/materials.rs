@@ -54,7 +54,7 @@ fn tables() -> [Table; 3] {
         ),
         table(
             "Spring alloys",
-            |r| r.spring_alloy.is_some(),
+            |r| r.sheet.kind.is_spring(),
             &spring,
             &[("limit, °C", &limit)],
         ),

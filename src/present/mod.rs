@@ -52,7 +52,7 @@ pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
 #[cfg(feature = "figures")]
 #[cfg(feature = "figures")]
-pub use files::{FilesError, Folder, Look, Written, write, write_all, write_also};
+pub use files::{FilesError, Folder, Look, Written, write, write_all};
 pub use fit::{fit_blocks, fit_json};
 pub(crate) use json::worded;
 pub use json::{diagnosis_json, json, json_list, serialised};
@@ -64,7 +64,7 @@ pub use number::significant;
 pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
-pub use run::{characteristic_text, curve_blocks, run_blocks, text};
+pub use run::{curve_blocks, run_blocks, text};
 pub use text::{diagnosis_screen, diagnosis_text};
 pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]

@@ -21,16 +21,6 @@ pub fn anderson_darling(lives: &[Life], distribution: &Weibull) -> Result<f64, S
     Ok(statistic(&sorted(lives)?, distribution))
 }
 
-/// Points of A² (1 + 0.2/√n) for complete lives with both parameters estimated: probability that Weibull lives
-/// exceed it, and the point (Stephens 1977, case 3; from memory, the same as in SciPy's `anderson` for `gumbel_l`).
-pub const POINTS: [(f64, f64); 5] = [
-    (0.25, 0.474),
-    (0.10, 0.637),
-    (0.05, 0.757),
-    (0.025, 0.877),
-    (0.01, 1.038),
-];
-
 /// A verdict on a fit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Goodness {

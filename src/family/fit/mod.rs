@@ -71,18 +71,10 @@ impl From<FamilyError> for FitError {
     }
 }
 
-/// Fit parts to a nameplate.
+/// Fit parts to a nameplate; `progress` is told what is done and how far (0 to 1).
 ///
 /// # Errors
 /// No design keeps the limits, or nothing follows what is published.
-pub fn fit(nameplate: &Nameplate, seed: u64) -> Result<FitAnswer, FitError> {
-    fit_with(nameplate, seed, Effort::default(), &mut |_, _| {})
-}
-
-/// The same with another effort; `progress` is told what is done and how far (0 to 1).
-///
-/// # Errors
-/// As [`fit`].
 ///
 /// ```
 /// use relatch::internals::family::{Effort, Nameplate, Point, fit_with};

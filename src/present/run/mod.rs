@@ -46,11 +46,6 @@ pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
     ]
 }
 
-/// The time-current characteristic on a plain page; see [`curve_blocks`].
-pub fn characteristic_text(outcome: &Outcome) -> String {
-    terminal(&curve_blocks(outcome), Screen::PLAIN)
-}
-
 /// Trip time against current, cold and hot, and the published limits; the reason when there is no characteristic.
 pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
     let list = cautions(outcome);

@@ -1,6 +1,11 @@
 use super::fabricated;
-use relatch::internals::present::{FilesError, Folder, write};
+use relatch::internals::predict::Outcome;
+use relatch::internals::present::{self, FilesError, Folder, Look, Written};
 use std::fs;
+
+fn write(outcome: &Outcome, folder: &Folder) -> Result<Written, FilesError> {
+    present::write(outcome, folder, &Look::default(), Vec::new())
+}
 
 #[test]
 fn a_new_folder_is_numbered_and_whole() {

@@ -21,3 +21,12 @@ mod text;
 mod through_log;
 mod variants;
 mod widths;
+
+/// The characteristic of an outcome on a plain page.
+fn characteristic_text(outcome: &relatch::Outcome) -> String {
+    use relatch::internals::present::block::{Screen, terminal};
+    terminal(
+        &relatch::internals::present::curve_blocks(outcome),
+        Screen::PLAIN,
+    )
+}

@@ -1,6 +1,7 @@
+use super::characteristic_text;
 use super::fabricated::{self, held};
 use relatch::internals::answer::{Caution, Held, Wait};
-use relatch::internals::present::{characteristic_text, text};
+use relatch::internals::present::text;
 
 fn all() -> [relatch::internals::predict::Outcome; 4] {
     [

@@ -58,7 +58,7 @@ fn seen(outcome: &Outcome) -> Seen {
     let drawn = figures(outcome).expect("figures").into_iter();
     Seen {
         terminal: one_line(text(outcome)),
-        curve: one_line(characteristic_text(outcome)),
+        curve: one_line(super::characteristic_text(outcome)),
         report: one_line(report_html(outcome, &scenario()).expect("a report")),
         json: serde_json::from_str(&json).expect("JSON"),
         tables: curve + &preload + &ambient,

@@ -6,6 +6,16 @@ use relatch::internals::statistics::weibull::Weibull;
 use relatch::internals::statistics::weibull_fit::fit;
 use relatch::internals::statistics::weibull_goodness::*;
 
+/// Points of A² (1 + 0.2/√n) for complete lives with both parameters estimated: probability that Weibull lives
+/// exceed it, and the point (Stephens 1977, case 3; from memory, the same as in SciPy's `anderson` for `gumbel_l`).
+const POINTS: [(f64, f64); 5] = [
+    (0.25, 0.474),
+    (0.10, 0.637),
+    (0.05, 0.757),
+    (0.025, 0.877),
+    (0.01, 1.038),
+];
+
 fn simulated(run: u64, n: u32, end: f64) -> Vec<Life> {
     super::lives::made(&Stream::new(21, Purpose::other(8), run), n, end)
 }
