@@ -25,6 +25,11 @@ pub fn load(path: &Path) -> Result<Scenario, ReadError> {
 ///
 /// # Errors
 /// Every problem at once.
+///
+/// ```
+/// let wrong = relatch::parse("mine.toml", "title = \"a part without a strip\"").unwrap_err();
+/// assert!(wrong.to_string().contains("strip"));
+/// ```
 pub fn parse(name: &str, text: &str) -> Result<Scenario, ReadError> {
     scenario::read_text(name, text)
 }
@@ -46,37 +51,41 @@ pub fn set(text: &str, values: &[(&str, &str)]) -> Result<String, ReadError> {
     Ok(scenario::set(("the scenario", text), "values to be set", values)?.0)
 }
 
-/// Reads a case: what was read, timed, recorded and seen at a tripping machine. Its logs lie beside
-/// the file.
-///
-/// # Errors
-/// As [`load`].
-pub fn load_case(path: &Path) -> Result<Case, ReadError> {
-    evidence::read(path)
+impl Case {
+    /// Reads what was read, timed, recorded and seen at a tripping machine. Its logs lie beside the
+    /// file.
+    ///
+    /// # Errors
+    /// As [`load`].
+    pub fn load(path: &Path) -> Result<Case, ReadError> {
+        evidence::read(path)
+    }
+
+    /// Reads a case without logs from text; `name` stands in messages.
+    ///
+    /// # Errors
+    /// Every problem at once.
+    pub fn parse(name: &str, text: &str) -> Result<Case, ReadError> {
+        evidence::read_text(name, text)
+    }
 }
 
-/// Reads a case without logs from text; `name` stands in messages.
-///
-/// # Errors
-/// Every problem at once.
-pub fn parse_case(name: &str, text: &str) -> Result<Case, ReadError> {
-    evidence::read_text(name, text)
-}
+impl Datasheet {
+    /// Reads what a maker publishes of a protector.
+    ///
+    /// # Errors
+    /// As [`load`].
+    pub fn load(path: &Path) -> Result<Datasheet, ReadError> {
+        evidence::read_datasheet(path)
+    }
 
-/// Reads what a maker publishes of a protector.
-///
-/// # Errors
-/// As [`load`].
-pub fn load_datasheet(path: &Path) -> Result<Datasheet, ReadError> {
-    evidence::read_datasheet(path)
-}
-
-/// Reads a datasheet from text; `name` stands in messages.
-///
-/// # Errors
-/// Every problem at once.
-pub fn parse_datasheet(name: &str, text: &str) -> Result<Datasheet, ReadError> {
-    evidence::read_datasheet_text(name, text)
+    /// Reads a datasheet from text; `name` stands in messages.
+    ///
+    /// # Errors
+    /// Every problem at once.
+    pub fn parse(name: &str, text: &str) -> Result<Datasheet, ReadError> {
+        evidence::read_datasheet_text(name, text)
+    }
 }
 
 /// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade" and
@@ -103,6 +112,16 @@ pub fn predict(scenario: &Scenario) -> Result<Outcome, PredictError> {
 ///
 /// # Errors
 /// As [`predict()`].
+///
+/// ```
+/// let scenario = relatch::load("scenarios/08-worked-strip.toml".as_ref())?;
+/// let mut options = relatch::Options::default();
+/// options.without_tables = true;
+/// let mut told = 0;
+/// let outcome = relatch::predict_with(&scenario, &options, &mut |_, _| told += 1)?;
+/// assert!(outcome.preload_shift.is_empty() && told > 0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn predict_with(
     scenario: &Scenario,
     options: &Options,
@@ -198,17 +217,21 @@ pub fn explain(scenario: &Scenario) -> Result<Explanation, ByHandError> {
     by_hand::explain(scenario, &mut |_, _| {})
 }
 
-/// Names of the strip alloys that are known.
-pub fn alloys() -> Vec<&'static str> {
-    library::alloy_names()
+impl Alloy {
+    /// Names of the strip alloys that are known.
+    pub fn names() -> Vec<&'static str> {
+        library::alloy_names()
+    }
+
+    /// The strip alloy of a name or alias, whatever its capitals.
+    pub fn named(name: &str) -> Option<Arc<Alloy>> {
+        library::alloy(name)
+    }
 }
 
-/// The strip alloy of a name or alias, whatever its capitals.
-pub fn alloy(name: &str) -> Option<Arc<Alloy>> {
-    library::alloy(name)
-}
-
-/// Published limits of time-current characteristics.
-pub fn limits() -> &'static [PublishedLimits] {
-    LIMITS
+impl PublishedLimits {
+    /// Published limits of time-current characteristics that can be named.
+    pub fn all() -> &'static [PublishedLimits] {
+        LIMITS
+    }
 }

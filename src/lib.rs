@@ -10,7 +10,13 @@
 //! A file or text is read ([`load`], [`parse`]), one function answers ([`predict()`], [`curve`],
 //! [`wait`], [`diagnose()`], [`age`], [`population`], [`fit`], [`explain`]), and the answer is a
 //! record: enums and numbers, with units in the names, its numerical error, its warnings and the
-//! cautions that concern it. Words are made of it by [`text`] and [`json()`].
+//! cautions that concern it. Words are made of it by [`text`] and [`json()`]. Records may grow: they
+//! are made by functions and changed field by field, and a `match` of them has an arm `_`.
+//!
+//! ```compile_fail,E0639
+//! use relatch::machine::Point;
+//! let point = Point { multiple: 2.0, time_s: 30.0, relative: 0.2, after_multiple: 0.0 };
+//! ```
 //!
 //! # Ten tasks
 //!
@@ -76,14 +82,14 @@
 //! let mut question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
 //! question.ambient_k = 308.15;
 //! let answer = relatch::wait(&question)?;
-//! println!("{}", relatch::json_of(&answer)?);
+//! println!("{}", serde_json::to_string_pretty(&answer)?);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
 //! **6. What is wrong with a machine that keeps tripping, and what to measure next?**
 //!
 //! ```
-//! let case = relatch::parse_case("starter", relatch::starter("case").expect("a starter"))?;
+//! let case = relatch::Case::parse("starter", relatch::starter("case").expect("a starter"))?;
 //! let diagnosis = relatch::diagnose(&case, 1)?;
 //! println!("{:?}, {:.0} %", diagnosis.verdict, 100.0 * diagnosis.confidence);
 //! # assert!((0.0..=1.0).contains(&diagnosis.confidence));
@@ -117,7 +123,7 @@
 //! ```
 //! use relatch::machine::Effort;
 //!
-//! let sheet = relatch::parse_datasheet("starter", relatch::starter("datasheet").expect("a starter"))?;
+//! let sheet = relatch::Datasheet::parse("starter", relatch::starter("datasheet").expect("a starter"))?;
 //! let mut effort = Effort::default();
 //! (effort.designs, effort.parts) = (40, 12);
 //! let answer = relatch::fit(&sheet, effort, 1)?;
@@ -192,18 +198,21 @@ mod study;
 
 pub use facade::*;
 
+#[doc(no_inline)]
+pub use crate::machine::{Case, Diagnosis};
+#[doc(no_inline)]
+pub use crate::{answers::Outcome, lot::VaryOutcome, part::Scenario, years::AgeOutcome};
 #[doc(inline)]
 pub use crate::{
-    diagnose::Diagnosis,
-    evidence::{Case, Datasheet},
+    evidence::Datasheet,
     family::{FamilyError, FitAnswer, FitError, WaitAnswer},
-    predict::{Options, Outcome, PredictError, Progress},
-    present::{json, serialised as json_of, text},
-    scenario::{ReadError, Scenario},
+    predict::{Options, PredictError, Progress},
+    present::{json, text},
+    scenario::ReadError,
     standards::PublishedLimits,
-    study::ageing::{AgeError, AgeOutcome, Options as AgeOptions},
+    study::ageing::{AgeError, Options as AgeOptions},
     study::by_hand::{ByHandError, Explanation},
-    study::population::{VaryError, VaryOutcome},
+    study::population::VaryError,
 };
 
 /// What an outcome is made of: trips, waits, trip points, warnings, cautions, each an enum with its
@@ -212,13 +221,27 @@ pub mod answers {
     #[doc(inline)]
     pub use crate::answer::*;
     #[doc(inline)]
-    pub use crate::predict::outcome::*;
+    pub use crate::predict::{
+        Across, AlongStrip, AmbientCorrection, Characteristic, ComputedWith, CurvePoint,
+        ErrorEstimate, Event, EventRecord, Governs, HeldCurrent, LimitCheck, MechanismKind,
+        NotModelled, Outcome, Part, PreloadShift, PrematureReset, Proof, Release, RepeatedReset,
+        Reset, State, Trip, TripPoint, Warning,
+    };
+}
+
+/// What only figures are drawn of: fields of an [`Outcome`].
+#[doc(hidden)]
+pub mod drawn {
+    pub use crate::predict::{
+        BladeMoment, BranchPoint, EnergyCurve, Film, Frame, HeatFlow, LoadedBy, Moment, Shape,
+        SnapPicture, StressAcross, StressLayer,
+    };
 }
 
 /// What a scenario is made of: the protector, its place and its load.
 pub mod part {
     #[doc(inline)]
-    pub use crate::load::*;
+    pub use crate::load::{Current, Programme, Repeat, Segment};
     #[doc(inline)]
     pub use crate::material::{Alloy, ContactMetal, Expansion, Law, Property};
     #[doc(inline)]
@@ -241,13 +264,20 @@ pub mod machine {
 /// Years of duty, row by row.
 pub mod years {
     #[doc(inline)]
-    pub use crate::study::ageing::outcome::*;
+    pub use crate::study::ageing::{
+        AgeEffort, AgeErrors, AgeNotModelled, AgeOutcome, AgeWarning, ByYear, Covered, Date,
+        DateAt, Dates, Drawn, DriftRow, DutyRecord, LifeSummary, Lives, NoDate, NoFit, NoLives,
+        NoRow, Sensitivity, Share, WeibullRecord,
+    };
 }
 
 /// A lot of parts: what differs, what comes out, what matters.
 pub mod lot {
     #[doc(inline)]
-    pub use crate::study::population::outcome::*;
+    pub use crate::study::population::{
+        AccuracyRecord, BandRecord, IndexRecord, InputRecord, LimitRecord, LoadRecord,
+        SensitivityRecord, SidesRecord, SpreadRecord, TornadoRecord, VaryOutcome,
+    };
 }
 
 /// Every room of the house, for the program, the tests and the benches. Nothing here is promised to

@@ -1,4 +1,16 @@
 //! The protector in SI numbers: strip, nodes, contact, release, and its heat equation on a grid.
+//!
+//! ```
+//! use relatch::internals::device::{Device, Fineness, Model};
+//!
+//! let scenario = relatch::load("scenarios/08-worked-strip.toml".as_ref())?;
+//! let device = Device::new(&scenario)?;
+//! assert!(device.resistance_ohm(400.0) > device.resistance_ohm(300.0));
+//! // One element over the whole strip, of order 9: ten nodes, and the terminals beside them.
+//! let fineness = Fineness { order: 9, end_element_m: device.length_m };
+//! assert!(Model::new(&device, fineness).layout.temperatures() > 10);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod across;
 mod blade;

@@ -1,4 +1,16 @@
 //! Predictions: trip, trip point, waits, characteristic, preload shift. One [`Outcome`] record.
+//!
+//! ```
+//! use relatch::internals::predict::{Options, predict};
+//!
+//! let scenario = relatch::load("scenarios/08-worked-strip.toml".as_ref())?;
+//! let mut options = Options::default();
+//! (options.without_tables, options.without_course) = (true, true);
+//! let outcome = predict(&scenario, &options, &mut |_, _| {})?;
+//! let stated = outcome.error_estimate.trip_time_relative.expect("it trips");
+//! assert!(stated < 1e-4);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod aftermath;
 mod ambient;

@@ -1,5 +1,24 @@
 //! Time steps, events and steady states of `dy/dt = f(t, y)`. Knows no physics: the right-hand side,
 //! its Jacobian and the event come from the caller.
+//!
+//! ```
+//! use relatch::internals::solve::{ProfileMatrix, Shape, System, steady_state};
+//!
+//! /// A body heated by 3 W and cooled in proportion to its rise.
+//! struct Body;
+//!
+//! impl System for Body {
+//!     fn shape(&self) -> Shape { Shape::full(1) }
+//!     fn rhs(&self, _t: f64, y: &[f64], dy: &mut [f64]) { dy[0] = 3.0 - 0.1 * y[0]; }
+//!     fn jacobian(&self, _t: f64, _y: &[f64], j: &mut ProfileMatrix) { j.add(0, 0, -0.1); }
+//!     fn time_slope(&self, _t: f64, _y: &[f64], _dfdt: &mut [f64]) {}
+//!     fn scale(&self, _y: &[f64], _i: usize) -> f64 { 1.0 }
+//! }
+//!
+//! let mut rise_k = [0.0];
+//! steady_state(&Body, 0.0, &mut rise_k, 1.0, 1e4).expect("it settles");
+//! assert!((rise_k[0] - 30.0).abs() < 1e-6);
+//! ```
 
 mod aim;
 mod dense;

@@ -5,7 +5,7 @@ use relatch::internals::material::Pchip;
 use relatch::internals::material::*;
 
 fn property(law: Law, valid_k: (f64, f64)) -> Property {
-    let base = relatch::alloy("Fe-36Ni").expect("an alloy");
+    let base = Alloy::named("Fe-36Ni").expect("an alloy");
     made!(Property {
         law,
         valid_k,
