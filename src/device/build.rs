@@ -4,7 +4,7 @@ use super::cooling::FilmFit;
 use super::fast::fit::StripFit;
 use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
-    ClampedTerminal, FixedContact, Housing, Mechanism, MovingContact, Release, Scenario, ShuntNode,
+    ClampedTerminal, FixedContact, Housing, MovingContact, Release, Scenario, ShuntNode,
     ThroughThickness, Winding,
 };
 use std::fmt;
@@ -158,12 +158,8 @@ impl Device {
     /// Wears the release: `loss` of the preload as new is gone, and a sticking latch takes a multiple of its force.
     pub fn wear(&mut self, loss: f64, stuck_factor: f64) {
         self.release.preload_loss = loss;
-        if let Mechanism::Latch {
-            release_force_factor,
-            ..
-        } = &mut self.release.mechanism
-        {
-            *release_force_factor *= stuck_factor;
+        if let Some(latch) = self.release.mechanism.latch_mut() {
+            latch.release_force_factor *= stuck_factor;
         }
         // Grids that were built before know the release as it was.
         self.models = Models::default();
@@ -190,12 +186,7 @@ impl Device {
     /// The same device with its release travel (or the rise of its blade) multiplied.
     pub fn with_travel_factor(&self, factor: f64) -> Device {
         let mut device = self.clone();
-        match &mut device.release.mechanism {
-            Mechanism::Latch {
-                release_travel_m, ..
-            } => *release_travel_m *= factor,
-            Mechanism::SnapBlade { rise_m, .. } => *rise_m *= factor,
-        }
+        *device.release.mechanism.travel_m() *= factor;
         device
     }
 

@@ -13,7 +13,7 @@
 //! ```
 
 mod across;
-mod blade;
+mod bending;
 mod build;
 mod chebyshev;
 mod contact_pair;
@@ -21,11 +21,11 @@ mod cooling;
 mod drive;
 mod energy;
 mod fast;
-mod gauge;
 mod grid;
 mod jacobian;
 mod model;
 mod plant;
+mod release;
 mod strip_laws;
 mod through;
 mod time_slope;
@@ -37,12 +37,12 @@ pub use cooling::{CoolingLaw, FilmFit};
 pub use drive::{Ambient, Drive, Phase};
 pub use energy::{EnergyBalance, HeatFlows, Powers};
 pub use fast::{
-    Along, AlongParts, Beside, BladeDistance, EventDistance, Fitted, Gauge, GaugeParts, LaneLoad,
-    LatchDistance, LayerUnit, MOST_LAYERS, Sheet, StripFit, Unit, WindingUnit,
+    Along, AlongParts, Beside, EventDistance, Fitted, GaugeParts, LaneLoad, LayerUnit, MOST_LAYERS,
+    PushDistance, Sheet, StripFit, Unit, WindingUnit,
 };
-pub use gauge::PlantEvent;
 pub use grid::{Element, Fineness, Grid, gauss_lobatto};
 pub use model::{Layout, Model};
 pub use plant::Plant;
+pub use release::{AtSnap, Gauge, Outline, PlantEvent, Push, ReleaseMechanism};
 pub use strip_laws::{Bend, Line, StripLaws};
 pub use through::{Station, ThroughLaw, quasi_steady_across};

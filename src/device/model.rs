@@ -3,16 +3,12 @@
 use super::fast::AlongParts;
 use super::fast::GaugeParts;
 use super::grid::Refinement;
+use super::release::HingedWeights;
 use super::{Device, Fineness, Grid};
 use crate::material::{Law, Property};
-use crate::scenario::Mechanism;
 use crate::solve::Shape;
 use crate::solve::wide::lanes;
-use std::f64::consts::PI;
 use std::sync::{Arc, Mutex};
-
-/// Sine modes of a snap blade that are carried; the rest of the series falls as n^-4.
-const SNAP_MODES: usize = 25;
 
 /// Where each unknown stands in the state.
 #[derive(Debug, Clone, Copy)]
@@ -95,12 +91,8 @@ pub struct Model {
     pub(super) deflection_weight: Vec<f64>,
     /// `integral_0^push (push - x)^2 f dx`, m^3.
     pub(super) compliance_weight: Vec<f64>,
-    /// Snap blade: `(2/l) integral sin(n pi x/l) f dx`.
-    pub(super) mode_weight: Vec<Vec<f64>>,
-    /// Snap blade: `(2/l) integral sin^2(pi x/l) f dx`.
-    pub(super) stiffness_weight: Vec<f64>,
-    /// Snap blade: `integral_0^l f dx`.
-    pub(super) span_weight: Vec<f64>,
+    /// Weights of a span between two hinges.
+    pub(super) hinged: HingedWeights,
 }
 
 /// Points at which bending is evaluated.
@@ -147,16 +139,7 @@ impl Model {
         let grid = Grid::new(device.length_m, fineness);
         let bending = BendPoints::new(device, &grid);
         let points = bending.grid.as_ref().unwrap_or(&grid);
-        let (mut mode_weight, mut stiffness_weight, mut span_weight) =
-            (Vec::new(), Vec::new(), Vec::new());
-        if let Mechanism::SnapBlade { span_m, .. } = device.release.mechanism {
-            let l = span_m;
-            mode_weight = (1..=SNAP_MODES)
-                .map(|n| points.functional(l, |x| 2.0 / l * (n as f64 * PI * x / l).sin()))
-                .collect();
-            stiffness_weight = points.functional(l, |x| 2.0 / l * (PI * x / l).sin().powi(2));
-            span_weight = points.functional(l, |_| 1.0);
-        }
+        let hinged = device.mechanism().hinged(points);
         let layout = Layout::new(device, grid.len());
         let deflection_weight = points.functional(push, |x| push - x);
         let compliance_weight = points.functional(push, |x| (push - x).powi(2));
@@ -178,10 +161,8 @@ impl Model {
             remembered: Remembered::default(),
             deflection_weight,
             compliance_weight,
-            mode_weight,
+            hinged,
             bending,
-            stiffness_weight,
-            span_weight,
             layout,
             grid,
             device: device.clone(),

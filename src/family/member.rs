@@ -10,7 +10,7 @@ use super::trip_times::{DIRECT, TripTimes, WOUND, ideal};
 use crate::device::{Device, Drive, Fineness, Plant};
 use crate::load::Programme;
 use crate::predict::{Case, Fidelity, Halt, Unwatched, closed_steady, run_on};
-use crate::scenario::{Before, Mechanism};
+use crate::scenario::Before;
 use crate::solve::Event;
 use crate::statistics::sobol::SobolSequence;
 
@@ -306,18 +306,11 @@ pub(super) fn cold_case(ambient_k: f64) -> Case {
 /// The device with another latch (a clone, so that no grid of the old one is kept).
 fn with_latch(device: Device, release_m: f64, relatch_m: f64, force_n: f64) -> Device {
     let mut device = device.clone();
-    if let Mechanism::Latch {
-        release_travel_m,
-        relatch_travel_m,
-        preload_n,
-        lever_ratio,
-        ..
-    } = &mut device.release.mechanism
-    {
-        *release_travel_m = release_m;
-        *relatch_travel_m = relatch_m;
-        *preload_n = force_n;
-        *lever_ratio = 1.0;
+    if let Some(latch) = device.release.mechanism.latch_mut() {
+        latch.release_travel_m = release_m;
+        latch.relatch_travel_m = relatch_m;
+        latch.preload_n = force_n;
+        latch.lever_ratio = 1.0;
     }
     device
 }

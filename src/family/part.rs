@@ -4,7 +4,6 @@ use super::member::{Member, rough};
 use crate::device::{Device, Model, Phase};
 use crate::load::Programme;
 use crate::predict::{Carried, Cooled, Session, Unwatched};
-use crate::scenario::Mechanism;
 use std::sync::Arc;
 
 /// Where a member is placed: which trip point, which pace.
@@ -166,12 +165,8 @@ impl Part {
 /// Wear in the member's own terms; `own_rated_a`: its own amperes at rated current.
 fn apply(device: &mut Device, wear: Wear, own_rated_a: f64) {
     device.release.preload_loss = wear.loss.clamp(0.0, 0.949);
-    if let Mechanism::Latch {
-        release_force_factor,
-        ..
-    } = &mut device.release.mechanism
-    {
-        *release_force_factor = wear.force_factor;
+    if let Some(latch) = device.release.mechanism.latch_mut() {
+        latch.release_force_factor = wear.force_factor;
     }
     device.clamped.resistance_ohm += wear.joint_w / (own_rated_a * own_rated_a);
 }

@@ -4,7 +4,7 @@ use super::Preset;
 use super::sliders::{AMBIENT_C, PRELOAD_PERCENT, THICKNESS_PERCENT};
 use crate::load::{Current, Repeat};
 use crate::present::significant;
-use crate::scenario::{ContactResistance, Convection, Mechanism, Reset, Scenario};
+use crate::scenario::{ContactResistance, Convection, Reset, Scenario};
 use serde::Serialize;
 
 /// One slider.
@@ -128,12 +128,7 @@ fn ambient(s: &Scenario) -> Slider {
 }
 
 fn preload(s: &Scenario) -> Slider {
-    let spring = match s.release.mechanism {
-        Mechanism::Latch { preload_n, .. } => preload_n > 0.0,
-        Mechanism::SnapBlade {
-            preload_thrust_n, ..
-        } => preload_thrust_n != 0.0,
-    };
+    let spring = s.release.mechanism.preload_n() != 0.0;
     let matters = spring || matches!(s.contact.resistance, ContactResistance::Holm { .. });
     let left = tidy(100.0 * (1.0 - s.release.preload_loss));
     Slider {

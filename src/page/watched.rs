@@ -93,10 +93,7 @@ pub(super) fn watched_until(
     }
     let scenario = scenario(preset, sliders)?;
     let course = course(&scenario, resets_s, halt)?;
-    let is_latch = matches!(
-        scenario.release.mechanism,
-        crate::scenario::Mechanism::Latch { .. }
-    );
+    let mechanism = scenario.release.mechanism.kind();
     Ok(Watched {
         figure: live::course(&course, look)?,
         runs: course.runs.clone(),
@@ -105,7 +102,7 @@ pub(super) fn watched_until(
         reading: course
             .series
             .iter()
-            .map(|s| words::reading(s, is_latch))
+            .map(|s| words::reading(s, mechanism))
             .collect(),
         frames: course
             .frames

@@ -10,7 +10,7 @@ use super::film::{cooled, film, frame_times};
 use super::history::play;
 use super::outcome::{ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome};
 use super::part::describe;
-use super::record::{Recorder, thinned, tip_rotation};
+use super::record::{Recorder, thinned};
 use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
 use super::run::{RunAnswer, run, run_on};
 use super::snap_picture::snap_picture;
@@ -127,7 +127,8 @@ pub fn predict(
     let errors = [main.error_relative, point.error_relative];
     accuracy_reached(case.accuracy, errors, &mut warnings);
     if main.value.trip_time_s.is_some() {
-        let rotation = tip_rotation(&model, &main.value.state, squared);
+        let mechanism = model.mechanism();
+        let rotation = mechanism.rotation_rad(&model, &main.value.state, squared);
         at_release(&model, &main.value.state, squared, rotation, &mut warnings);
     }
     over_the_run(
@@ -380,7 +381,7 @@ fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {
         NotModelled::NeighbouringPoles,
         NotModelled::UnitSpread,
     ];
-    if matches!(scenario.release.mechanism, Mechanism::SnapBlade { .. }) {
+    if matches!(scenario.release.mechanism, Mechanism::SnapBlade(_)) {
         list.push(NotModelled::FadingContactForce);
     }
     if scenario.strip.current_share < 1.0 && scenario.strip.shunt_heat_to.is_none() {

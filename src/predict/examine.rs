@@ -13,7 +13,7 @@ use super::trip_point::{TripPointAnswer, closed_steady, trip_point, trip_point_o
 use super::{Halt, PredictError};
 use crate::device::{Beside, Device, Fineness, LaneLoad, Sheet, Unit};
 use crate::load::Programme;
-use crate::scenario::{Before, Mechanism, Scenario};
+use crate::scenario::{Before, Scenario};
 use crate::solve::wide::{MOST_LANES, Row, lanes};
 use crate::solve::{LaneEnd, Lanes, Patience};
 use pulp::Simd;
@@ -768,13 +768,10 @@ pub fn examine_alone(
     accuracy: f64,
 ) -> Result<Finding, PredictError> {
     let mut device = Device::new(scenario)?;
-    let Mechanism::Latch {
-        release_travel_m, ..
-    } = scenario.release.mechanism
-    else {
+    let Some(latch) = scenario.release.mechanism.latch() else {
         return answers(scenario, &device, questions, f64::INFINITY, accuracy);
     };
-    let mut clearance_m = release_travel_m;
+    let mut clearance_m = latch.release_travel_m;
     if let Some(setting) = questions.setting {
         let over_m = set_alone(scenario, &device, &setting, set_factor, accuracy)?;
         clearance_m += over_m;
@@ -782,14 +779,8 @@ pub fn examine_alone(
             return Ok(Finding::unknown(questions, clearance_m));
         }
         let mut set = scenario.clone();
-        if let Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } = &mut set.release.mechanism
-        {
-            *release_travel_m += over_m;
-            *relatch_travel_m += over_m;
+        if let Some(latch) = set.release.mechanism.latch_mut() {
+            latch.widen(over_m);
         }
         device = Device::new(&set)?;
     }

@@ -59,7 +59,7 @@ pub use examine::{
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use halt::Halt;
 pub use outcome::*;
-pub use record::{Recorder, Snapshot, shape_of, state_of, tip_rotation};
+pub use record::{Recorder, Snapshot, shape_of, state_of};
 pub(crate) use records::held;
 pub use run::{RunAnswer, run, run_on};
 pub use session::{Carried, Cooled, Session, Unwatched, Watch};

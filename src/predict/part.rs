@@ -2,10 +2,10 @@
 
 use super::PredictError;
 use super::case::Case;
-use super::outcome::{Across, MechanismKind, Part};
+use super::outcome::{Across, Part};
 use super::trip_point::{closed_steady, relatch_temperature_k, trip_temperature_k};
 use crate::device::{Drive, Model, Plant};
-use crate::scenario::{Mechanism, Scenario};
+use crate::scenario::Scenario;
 use crate::solve::Event;
 
 /// Describe a part. `compliance_m_per_n` is that at release (or at the trip point).
@@ -36,35 +36,12 @@ pub fn describe(
     };
     let power_at_rated_w = steady.as_ref().map(|y| plant.powers(0.0, y).electrical_w);
     let as_new = device.contact_as_new_ohm();
-    let release_deflection_mm;
-    let (release_travel_mm, relatch_travel_mm, preload_share) = match device.release.mechanism {
-        Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } => {
-            let held = compliance_m_per_n * device.release.preload_force_n();
-            let whole = release_travel_m + compliance_m_per_n * model.release_force_n();
-            release_deflection_mm = 1e3 * whole;
-            (
-                1e3 * release_travel_m,
-                Some(1e3 * relatch_travel_m),
-                Some(held / whole),
-            )
-        }
-        Mechanism::SnapBlade { rise_m, .. } => {
-            release_deflection_mm = 1e3 * rise_m;
-            (1e3 * rise_m, None, None)
-        }
-    };
+    let (mechanism, loss) = (model.mechanism(), device.release.preload_loss);
     Ok(Part {
         rated_current_a: rated,
         reference_ambient_c: reference_k - 273.15,
         ambient_c: case.ambient_k() - 273.15,
-        mechanism: match device.release.mechanism {
-            Mechanism::Latch { .. } => MechanismKind::Latch,
-            Mechanism::SnapBlade { .. } => MechanismKind::SnapBlade,
-        },
+        mechanism: device.release.mechanism.kind(),
         reset: device.release.reset,
         layer_alloys: device
             .laws
@@ -86,11 +63,11 @@ pub fn describe(
         resistance_ohm: device.resistance_ohm(reference_k),
         power_at_rated_w,
         drop_at_rated_mv: power_at_rated_w.map(|p| 1e3 * p / rated),
-        preload_share,
-        preload_loss: device.release.preload_loss,
-        release_travel_mm,
-        release_deflection_mm,
-        relatch_travel_mm,
+        preload_share: mechanism.preload_share(compliance_m_per_n, loss),
+        preload_loss: loss,
+        release_travel_mm: 1e3 * mechanism.release_deflection_m(0.0, loss),
+        release_deflection_mm: 1e3 * mechanism.release_deflection_m(compliance_m_per_n, loss),
+        relatch_travel_mm: (device.release.mechanism.latch()).map(|l| 1e3 * l.relatch_travel_m),
         trip_temperature_c: trip_k.map(|t| t - 273.15),
         relatch_temperature_c: relatch_temperature_k(model).map(|t| t - 273.15),
         time_constant_s: steady
@@ -100,9 +77,9 @@ pub fn describe(
         contact_resistance_ohm: device.contact.resistance_ohm,
         section_stiffness_n_m2: device.laws.bend(flat).stiffness_n_m2,
         compliance_mm_per_n: 1e3 * compliance_m_per_n,
-        blade_thrust_n: model
-            .blade_at_snap(&model.uniform(hot), 0.0, &[])
-            .map(|(thrust_n, _)| thrust_n),
+        blade_thrust_n: mechanism
+            .at_snap(model, &model.uniform(hot), 0.0, &[])
+            .map(|snap| snap.thrust_n),
         through_thickness: match &device.through {
             None => Across::OneTemperature,
             Some(law) => Across::Resolved { modes: law.len() },

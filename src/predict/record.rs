@@ -8,7 +8,6 @@ use super::run::RunAnswer;
 use super::session::Watch;
 use crate::device::{Drive, EnergyBalance, Model, Phase, Plant, gauss_lobatto};
 use crate::load::Programme;
-use crate::scenario::Mechanism;
 use crate::solve::DenseStep;
 
 const ZERO_C: f64 = 273.15;
@@ -19,14 +18,7 @@ pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
     let l = &m.layout;
     let squared = plant.strip_current_squared(t);
     let closed = plant.drive.phase == Phase::Closed;
-    let deflection = match m.device.release.mechanism {
-        Mechanism::Latch { .. } => m.free_deflection_m(y, squared),
-        Mechanism::SnapBlade { .. } => m
-            .blade_rise_m(y, squared, closed)
-            // At the snap the branch it leaves is gone; it lies on the other one.
-            .or_else(|| m.blade_rise_m(y, squared, !closed))
-            .unwrap_or(0.0),
-    };
+    let deflection = m.mechanism().seen_m(m, y, squared, closed);
     State {
         time_s: t,
         current_a: plant.drive.current(t).0,
@@ -305,82 +297,16 @@ pub(super) fn thinned(heat: Vec<HeatFlow>, most: usize) -> Vec<HeatFlow> {
 }
 
 /// Shape at one moment.
-pub fn shape_of(model: &Model, snapshot: &Snapshot) -> Shape {
-    match model.device.release.mechanism {
-        Mechanism::Latch { .. } => strip_shape(model, snapshot),
-        Mechanism::SnapBlade { span_m, .. } => blade_shape(model, snapshot, span_m),
-    }
-}
-
-fn blade_shape(model: &Model, s: &Snapshot, span_m: f64) -> Shape {
-    let x_m: Vec<f64> = (0..=80).map(|k| span_m * k as f64 / 80.0).collect();
-    let heights = model.blade_heights_m(&s.state, s.current_squared, s.closed, &x_m);
+pub fn shape_of(model: &Model, s: &Snapshot) -> Shape {
+    let mechanism = model.mechanism();
+    let drawn = mechanism.outline(model, &s.state, s.current_squared, s.closed);
+    let strip = &s.state[..model.layout.strip];
+    let celsius = |x: &f64| model.grid.interpolate(strip, *x) - ZERO_C;
     Shape {
         time_s: s.time_s,
         moment: s.moment,
-        y_mm: heights.iter().map(|h| 1e3 * h).collect(),
-        temperature_c: x_m
-            .iter()
-            .map(|x| model.grid.interpolate(&s.state[..model.layout.strip], *x) - ZERO_C)
-            .collect(),
-        x_mm: x_m.iter().map(|x| 1e3 * x).collect(),
+        x_mm: drawn.x_m.iter().map(|x| 1e3 * x).collect(),
+        y_mm: drawn.y_m.iter().map(|y| 1e3 * y).collect(),
+        temperature_c: drawn.along_m.iter().map(celsius).collect(),
     }
-}
-
-/// The rotation is integrated exactly from the curvature.
-fn strip_shape(model: &Model, s: &Snapshot) -> Shape {
-    let (y, current_squared) = (&s.state, s.current_squared);
-    let curvature = model.curvature_per_m(y, current_squared);
-    let grid = &model.grid;
-    let count = 80;
-    let length = model.device.length_m;
-    let step = length / count as f64;
-    let (mut x, mut d, mut rotation) = (0.0, 0.0, 0.0);
-    let (mut x_mm, mut y_mm) = (vec![0.0], vec![0.0]);
-    let mut temperature_c = vec![y[0] - ZERO_C];
-    for k in 0..count {
-        let (a, b) = (step * k as f64, step * (k + 1) as f64);
-        let (ka, km, kb) = (
-            grid.interpolate(&curvature, a),
-            grid.interpolate(&curvature, 0.5 * (a + b)),
-            grid.interpolate(&curvature, b),
-        );
-        let half = rotation + step * (5.0 * ka + 8.0 * km - kb) / 24.0;
-        let next = rotation + step * (ka + 4.0 * km + kb) / 6.0;
-        d += step * (f64::sin(rotation) + 4.0 * half.sin() + next.sin()) / 6.0;
-        x += step * (f64::cos(rotation) + 4.0 * half.cos() + next.cos()) / 6.0;
-        rotation = next;
-        x_mm.push(1e3 * x);
-        y_mm.push(1e3 * d);
-        temperature_c.push(grid.interpolate(&y[..model.layout.strip], b) - ZERO_C);
-    }
-    Shape {
-        time_s: s.time_s,
-        moment: s.moment,
-        x_mm,
-        y_mm,
-        temperature_c,
-    }
-}
-
-/// Rotation at the free end, rad; of a snap blade, which has none, the slope at its hinges, as made or in this
-/// state, whichever is steeper.
-pub fn tip_rotation(model: &Model, y: &[f64], current_squared: f64) -> f64 {
-    if let Mechanism::SnapBlade { span_m, rise_m, .. } = model.device.release.mechanism {
-        let step_m = 1e-3 * span_m;
-        let ends = [step_m, span_m - step_m];
-        return model
-            .blade_heights_m(y, current_squared, true, &ends)
-            .iter()
-            .map(|height| (height / step_m).abs())
-            .fold(std::f64::consts::PI * rise_m / span_m, f64::max);
-    }
-    let curvature = model.curvature_per_m(y, current_squared);
-    model
-        .grid
-        .weight_m
-        .iter()
-        .zip(&curvature)
-        .map(|(w, k)| w * k)
-        .sum()
 }

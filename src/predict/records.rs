@@ -13,7 +13,7 @@ use super::waits::{ReadyAnswer, again, ready_wait, wait_of};
 use crate::answer::{Estimate, Held, NoProof, TripTime, Wait, WhyNotAsked};
 use crate::device::{Device, Model};
 use crate::load::Programme;
-use crate::scenario::{Mechanism, Scenario};
+use crate::scenario::Scenario;
 
 pub(super) fn trip_record(
     scenario: &Scenario,
@@ -58,7 +58,7 @@ fn release_of(scenario: &Scenario, model: &Model, main: &RunAnswer, squared: f64
         clearing_time_s: main.end_s + device.release.opening_time_s,
         current_a,
         multiple_of_rated: current_a / scenario.protector.rated_current_a,
-        tip_deflection_mm: 1e3 * deflection_m(model, y, squared),
+        tip_deflection_mm: 1e3 * model.mechanism().seen_m(model, y, squared, true),
         strip_peak_c: c(model.peak_k(y)),
         strip_mean_c: c(model.mean_k(y)),
         winding_c: model.layout.winding.map(|i| c(y[i])),
@@ -211,15 +211,4 @@ pub(super) fn energy_defect(model: &Model, recorder: &Recorder) -> f64 {
     let reference = 293.15;
     let stored = model.stored_j(last, reference) - model.stored_j(first, reference);
     (recorder.energy.in_j - recorder.energy.out_j - stored).abs()
-}
-
-/// Deflection of the push point, or the rise of a snap blade just before it snaps, m.
-fn deflection_m(model: &Model, y: &[f64], squared: f64) -> f64 {
-    match model.device.release.mechanism {
-        Mechanism::Latch { .. } => model.free_deflection_m(y, squared),
-        Mechanism::SnapBlade { .. } => {
-            let rise = |closed| model.blade_rise_m(y, squared, closed);
-            rise(true).or_else(|| rise(false)).unwrap_or(0.0)
-        }
-    }
 }

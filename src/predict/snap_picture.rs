@@ -3,6 +3,7 @@
 use super::outcome::{BladeMoment, BranchPoint, EnergyCurve, SnapPicture};
 use super::trip_point::{relatch_temperature_k, trip_temperature_k};
 use crate::device::Model;
+use crate::scenario::{Mechanism, SnapBlade};
 use std::f64::consts::PI;
 
 const ZERO_C: f64 = 273.15;
@@ -13,6 +14,9 @@ const BETWEEN: usize = 32;
 
 /// The picture of a blade; `None` for a latch and for a blade that never snaps through.
 pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture> {
+    let Mechanism::SnapBlade(blade) = &model.device.release.mechanism else {
+        return None;
+    };
     let trip_k = trip_temperature_k(model)?;
     let reset_k = relatch_temperature_k(model);
     let low_k = reset_k.unwrap_or(ambient_k - 40.0).min(trip_k - 1.0);
@@ -24,7 +28,7 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
             .into_iter()
             .flat_map(|t| {
                 let y = model.uniform(t);
-                [true, false].map(|closed| model.blade_rise_m(&y, 0.0, closed))
+                [true, false].map(|closed| blade.standing_rise_m(model, &y, 0.0, closed))
             })
             .flatten()
             .map(f64::abs)
@@ -39,9 +43,9 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
         (0..=BETWEEN).map(|k| low_k + gap_k * 0.5 * (1.0 - (PI * k as f64 / BETWEEN as f64).cos()));
     let above = (1..=8).map(|k| trip_k + (to_k - trip_k) * f64::from(k) / 8.0);
     temperatures.extend(below.chain(between).chain(above));
-    let branches: Option<Vec<BranchPoint>> = temperatures
+    let branches = temperatures
         .into_iter()
-        .map(|t| branch_point(model, t, largest_m))
+        .map(|t| branch_point(blade, model, t, largest_m))
         .collect();
     let mut moments = vec![(BladeMoment::Cold, ambient_k)];
     if let Some(reset_k) = reset_k {
@@ -51,13 +55,13 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
         moments.push((BladeMoment::HalfWay, 0.5 * (reset_k + trip_k)));
     }
     moments.push((BladeMoment::SnapsThrough, trip_k));
-    let energy: Option<Vec<EnergyCurve>> = moments
+    let energy = moments
         .into_iter()
-        .map(|(moment, t)| energy_curve(model, moment, t, largest_m))
+        .map(|(moment, t)| energy_curve(blade, model, moment, t, largest_m))
         .collect();
     Some(SnapPicture {
-        energy: energy?,
-        branches: branches?,
+        energy,
+        branches,
         trip_temperature_c: trip_k - ZERO_C,
         reset_temperature_c: reset_k.map(|t| t - ZERO_C),
     })
@@ -95,9 +99,9 @@ fn roots(force: &dyn Fn(f64) -> f64, largest_m: f64) -> Vec<Root> {
     found
 }
 
-fn branch_point(model: &Model, t_k: f64, largest_m: f64) -> Option<BranchPoint> {
+fn branch_point(blade: &SnapBlade, model: &Model, t_k: f64, largest_m: f64) -> BranchPoint {
     let y = model.uniform(t_k);
-    model.with_holding_force(&y, |force| {
+    blade.with_holding_force(model, &y, |force| {
         let all = roots(force, largest_m);
         let rise =
             |keep: &dyn Fn(&Root) -> bool| all.iter().find(|r| keep(r)).map(|r| 1e3 * r.rise_m);
@@ -114,13 +118,14 @@ fn branch_point(model: &Model, t_k: f64, largest_m: f64) -> Option<BranchPoint> 
 
 /// The force integrated from the flat blade by Simpson's rule.
 fn energy_curve(
+    blade: &SnapBlade,
     model: &Model,
     moment: BladeMoment,
     t_k: f64,
     largest_m: f64,
-) -> Option<EnergyCurve> {
+) -> EnergyCurve {
     let y = model.uniform(t_k);
-    model.with_holding_force(&y, |force| {
+    blade.with_holding_force(model, &y, |force| {
         let step = largest_m / 48.0;
         let side = |sign: f64| {
             let mut energy = 0.0;

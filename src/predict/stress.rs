@@ -23,7 +23,8 @@ pub(super) fn stress_across(
     moment: Moment,
 ) -> StressAcross {
     let laws = &model.device.laws;
-    let blade = model.blade_at_snap(y, current_squared, &model.grid.x_m);
+    let mechanism = model.mechanism();
+    let blade = mechanism.at_snap(model, y, current_squared, &model.grid.x_m);
     let force_n = model.release_force_n();
     let loaded_by = if blade.is_some() {
         LoadedBy::ThrustAndBow
@@ -32,9 +33,9 @@ pub(super) fn stress_across(
     };
     let stations = model.grid.x_m.iter().enumerate().map(|(j, x)| {
         let (axial_n_per_m, moment_n) = match &blade {
-            Some((thrust_n, heights)) => {
-                let axial = -thrust_n / laws.width_m;
-                (axial, axial * heights.get(j).copied().unwrap_or(0.0))
+            Some(snap) => {
+                let axial = -snap.thrust_n / laws.width_m;
+                (axial, axial * snap.heights_m.get(j).copied().unwrap_or(0.0))
             }
             None => {
                 let arm = (model.device.push_point_m - x).max(0.0);

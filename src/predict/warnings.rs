@@ -94,7 +94,7 @@ pub fn at_release(
     warnings: &mut Vec<Warning>,
 ) {
     let device = &model.device;
-    let blade = matches!(device.release.mechanism, Mechanism::SnapBlade { .. });
+    let blade = matches!(device.release.mechanism, Mechanism::SnapBlade(_));
     let rotation_rad = rotation_rad.abs();
     if rotation_rad > ROTATION_RAD {
         warnings.push(Warning::TipRotation {
@@ -182,13 +182,13 @@ pub fn over_the_run(device: &Device, winding_k: f64, contact_v: f64, warnings: &
 
 /// What the scenario's own choices imply.
 pub fn of_the_model(scenario: &Scenario, model: &Model, y: &[f64], warnings: &mut Vec<Warning>) {
-    if let Mechanism::SnapBlade { model: kind, .. } = scenario.release.mechanism {
-        if kind == SnapModel::OneTerm {
+    if let Mechanism::SnapBlade(blade) = scenario.release.mechanism {
+        if blade.model == SnapModel::OneTerm {
             warnings.push(Warning::OneTerm {
                 late_relative: one_term_late(&model.device),
             });
         }
-        if model.blade_creeps(y) {
+        if blade.creeps(model, y) {
             warnings.push(Warning::Creeps);
         }
     }
@@ -211,10 +211,10 @@ pub fn accuracy_reached(asked: f64, errors: [Option<f64>; 2], warnings: &mut Vec
 pub fn one_term_late(device: &Device) -> Option<f64> {
     let warming_k = |model| {
         let mut device = device.clone();
-        let Mechanism::SnapBlade { model: own, .. } = &mut device.release.mechanism else {
+        let Mechanism::SnapBlade(blade) = &mut device.release.mechanism else {
             return None;
         };
-        *own = model;
+        blade.model = model;
         let fineness = Fidelity::quick(device.length_m).fineness;
         let trip_k = trip_temperature_k(&Model::new(&device, fineness))?;
         Some(trip_k - device.laws.flat_temperature_k)

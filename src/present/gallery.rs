@@ -3,6 +3,7 @@
 
 use super::number::{celsius, duration, finite, plain, significant};
 use super::plot::{self, PlotError, Theme, moving};
+use super::words;
 use crate::predict::Outcome;
 
 /// Which figures a shipped scenario contributes, by the stem of its file; any other gives all it has.
@@ -314,14 +315,9 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
 }
 
 fn film_sentence(outcome: &Outcome) -> &'static str {
-    match (outcome.trip.trips(), outcome.part.is_latch()) {
-        (true, true) => {
-            "The strip bends while it heats, lets the latch go, and must bend back before it can be \
-             reset."
-        }
-        (true, false) => {
-            "The blade flattens while it heats, snaps through, and must cool far before it snaps back."
-        }
-        (false, _) => "The strip bends while it heats, and comes to rest before it releases.",
+    if outcome.trip.trips() {
+        words::mechanism(outcome.part.mechanism).film
+    } else {
+        "The strip bends while it heats, and comes to rest before it releases."
     }
 }

@@ -153,20 +153,12 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
         if release.winding_c.is_some() {
             heat += &format!(", winding {}", celsius(release.winding_c, 0));
         }
-        let bend = if part.is_latch() {
-            "deflection"
-        } else {
-            "rise"
-        };
+        let bend = words::mechanism(part.mechanism).moves;
         let mm = significant(release.tip_deflection_mm, 3);
         heat += &format!(", {bend} {mm} mm");
         list.push(("Strip at release", heat));
     }
-    let name = if part.is_latch() {
-        "Release deflection"
-    } else {
-        "Rise as made"
-    };
+    let name = words::mechanism(part.mechanism).travel;
     list.push((name, travel(outcome)));
     let temperatures = format!(
         "trips at {} and relatches at {}, without current",
@@ -190,9 +182,9 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
 fn travel(outcome: &Outcome) -> String {
     let part = &outcome.part;
     let mut text = format!("{} mm", significant(part.release_deflection_mm, 3));
-    if part.is_latch() {
+    if let Some(share) = part.preload_share {
         text += &format!(" ({} mm free", significant(part.release_travel_mm, 3));
-        if let Some(share) = finite(part.preload_share) {
+        if share.is_finite() {
             text += &format!("; preload {} %", significant(share * 100.0, 2));
         }
         text += ")";

@@ -1,11 +1,11 @@
 //! `[ageing]`: constants of relaxation, friction and contact wear.
 
+use super::Scenario;
 use super::ageing::SpringNode;
 use super::check::Whole;
 use super::read_duty::duty;
 use super::rows::{Fields, table};
 use super::unread;
-use super::{Mechanism, Scenario};
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 
@@ -47,10 +47,7 @@ fn constants(t: &TableReader<'_>, whole: &Whole, s: &mut Scenario) -> bool {
     let f = Fields::new(t, table("ageing"));
     let source = f.text("source");
     let mut well = f.read(s);
-    if whole.release
-        && t.has("friction")
-        && matches!(s.release.mechanism, Mechanism::SnapBlade { .. })
-    {
+    if whole.release && t.has("friction") && s.release.mechanism.latch().is_none() {
         t.report(
             Problem::new(
                 t.span_of("friction"),

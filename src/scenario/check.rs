@@ -1,6 +1,6 @@
 //! What only several tables together can show to be wrong.
 
-use super::{Mechanism, Release, Scenario, ShuntNode, Strip};
+use super::{Release, Scenario, ShuntNode, Strip};
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 use crate::physics::layered_section::{Section, SectionLayer};
@@ -79,18 +79,13 @@ fn relatch_below_release(
     release: &Release,
     section: &Section,
 ) {
-    let Mechanism::Latch {
-        release_travel_m,
-        relatch_travel_m,
-        ..
-    } = release.mechanism
-    else {
+    let Some(latch) = release.mechanism.latch() else {
         return;
     };
     let stiffness = strip.width_m * section.bending_stiffness_n_m();
     let compliance = strip.push_point_m.powi(3) / (3.0 * stiffness);
-    let released_at = release_travel_m + compliance * release.force_n();
-    if relatch_travel_m > released_at {
+    let released_at = latch.release_travel_m + compliance * release.force_n();
+    if latch.relatch_travel_m > released_at {
         let span = place(root, "latch", "relatch_travel");
         root.report(
             Problem::new(span, "the latch would relatch before it releases")
@@ -151,10 +146,7 @@ fn bending(root: &TableReader<'_>, strip: &Strip, release: &Release) {
     if curvature < 0.0 {
         let names: Vec<&str> = strip.layers.iter().map(|l| l.alloy.name.as_str()).collect();
         let reversed: Vec<&str> = names.iter().rev().copied().collect();
-        let away = match release.mechanism {
-            Mechanism::Latch { .. } => "away from the latch",
-            Mechanism::SnapBlade { .. } => "with the rise instead of against it",
-        };
+        let away = release.mechanism.bends_away();
         root.report(
             Problem::new(
                 place(root, "strip", "layer"),

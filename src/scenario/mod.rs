@@ -23,6 +23,7 @@ mod unread;
 
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 pub use json_schema::json_schema;
+pub use mechanism::{FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};
 pub use place::Place;
 pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};
 pub use programme::read_current_text;

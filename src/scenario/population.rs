@@ -2,7 +2,7 @@
 
 use super::metals::unknown_name;
 use super::rows::{Fields, table};
-use super::{Mechanism, Place, Scenario};
+use super::{Place, Scenario};
 use crate::diagnostic::{Problem, nearest};
 use crate::document::{Noted, TableReader};
 use crate::quantity::Dimension;
@@ -202,7 +202,7 @@ fn setting(t: &TableReader<'_>, scenario: &Scenario) -> Option<FactorySetting> {
         );
         return None;
     }
-    if !matches!(scenario.release.mechanism, Mechanism::Latch { .. }) {
+    if scenario.release.mechanism.latch().is_none() {
         t.report(
             Problem::new(t.span(), "only a latch has a clearance that can be set")
                 .label("this part has a snap blade"),

@@ -3,7 +3,7 @@
 //!
 //! Temperatures are kelvin, angles radians, everything else the SI unit named in the field.
 
-use super::Population;
+use super::{Mechanism, Population};
 use crate::load::Programme;
 use crate::material::{Alloy, ContactMetal};
 use std::sync::Arc;
@@ -295,27 +295,9 @@ pub struct Release {
 }
 
 impl Release {
-    /// What the preload that is left adds to the force that releases the latch, N (0 for a snap blade).
-    pub fn preload_force_n(&self) -> f64 {
-        match self.mechanism {
-            Mechanism::Latch {
-                preload_n,
-                lever_ratio,
-                release_force_factor,
-                ..
-            } => release_force_factor * lever_ratio * preload_n * (1.0 - self.preload_loss),
-            Mechanism::SnapBlade { .. } => 0.0,
-        }
-    }
-
-    /// Force that the strip must overcome to release the latch, N (0 for a snap blade).
+    /// Force that the strip must overcome to release it, N (0 where nothing is pushed).
     pub fn force_n(&self) -> f64 {
-        match self.mechanism {
-            Mechanism::Latch {
-                constant_force_n, ..
-            } => self.preload_force_n() + constant_force_n,
-            Mechanism::SnapBlade { .. } => 0.0,
-        }
+        self.mechanism.force_n(self.preload_loss)
     }
 
     /// The same release with a part of its preload lost; the contact loses as much of its force, unless what it
@@ -342,62 +324,6 @@ pub enum Reset {
     ByHand,
     /// It closes by itself at relatch.
     Automatic,
-}
-
-/// The mechanism that the strip releases.
-#[derive(Debug, Clone, Copy)]
-#[non_exhaustive]
-pub enum Mechanism {
-    /// A spring-loaded latch pushed by the strip.
-    Latch {
-        /// Clearance before the latch is pushed free, m.
-        release_travel_m: f64,
-        /// Deflection at or below which it relatches, m.
-        relatch_travel_m: f64,
-        /// Latch spring preload as new, N.
-        preload_n: f64,
-        /// Share of the preload felt at the push point.
-        lever_ratio: f64,
-        /// Friction: 1 as new, above 1 a late part.
-        release_force_factor: f64,
-        /// Force that does not come from the spring, N.
-        constant_force_n: f64,
-    },
-    /// A bowed blade that snaps.
-    SnapBlade {
-        /// Hinged span, m.
-        span_m: f64,
-        /// Stress-free rise towards the first-listed side, m.
-        rise_m: f64,
-        /// Axial stiffness of the frame, N/m (infinite for rigid supports).
-        axial_stiffness_n_per_m: f64,
-        /// Preload thrust at the rise and the flat temperature, N.
-        preload_thrust_n: f64,
-        /// Expansion of the frame; `None`: the frame follows the blade.
-        frame: Option<FrameExpansion>,
-        /// Modes or the one-term form.
-        model: SnapModel,
-    },
-}
-
-/// Expansion of the frame that holds a snap blade.
-#[derive(Debug, Clone, Copy)]
-#[non_exhaustive]
-pub struct FrameExpansion {
-    /// Mean coefficient, 1/K.
-    pub per_k: f64,
-    /// Whether the frame is at the ambient (true) or at the clamped terminal's temperature (false).
-    pub at_ambient: bool,
-}
-
-/// How the snap blade is computed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum SnapModel {
-    /// Exact in the modes (default).
-    Exact,
-    /// One sine term, for teaching: it snaps late, by what a run states.
-    OneTerm,
 }
 
 /// Air around the protector.

@@ -1,7 +1,7 @@
 //! A scenario of which nothing is known yet: every number that a file must give is no number.
 
 use super::ageing::{Ageing, Duty, Friction, Relaxation, SpringNode, SpringPlace, Tested};
-use super::rows::latch;
+use super::mechanism;
 use super::{
     Ask, Before, ClampedTerminal, Contact, ContactResistance, Convection, Cooling, FixedContact,
     Housing, MovingContact, Population, Protector, Release, Reset, Scenario, SectionKind, StartUp,
@@ -62,7 +62,7 @@ pub(super) fn scenario() -> Scenario {
         winding: None,
         housing: None,
         release: Release {
-            mechanism: latch::UNREAD,
+            mechanism: mechanism::UNREAD,
             opening_time_s: UNREAD,
             reset: Reset::ByHand,
             preload_loss: UNREAD,

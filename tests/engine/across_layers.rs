@@ -12,7 +12,7 @@ use relatch::internals::device::{Device, Model, Plant, quasi_steady_across};
 use relatch::internals::load::Programme;
 use relatch::internals::material::{Alloy, Law};
 use relatch::internals::predict::{Fidelity, Unwatched, Watch, run, run_on};
-use relatch::internals::scenario::{ContactResistance, Convection, Layer, Mechanism, Scenario};
+use relatch::internals::scenario::{ContactResistance, Convection, Layer, Scenario};
 use relatch::internals::solve::DenseStep;
 use std::sync::Arc;
 
@@ -69,14 +69,9 @@ fn strip(place: Copper, travel_m: f64) -> Scenario {
         s.clamped_terminal.conductance_w_per_k *= 0.047_63;
         s.moving_contact.conductance_w_per_k *= 0.047_63;
         s.fixed_contact.conductance_w_per_k *= 0.047_63;
-        if let Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } = &mut s.release.mechanism
-        {
-            *release_travel_m = travel_m;
-            *relatch_travel_m = 0.5 * travel_m;
+        if let Some(latch) = s.release.mechanism.latch_mut() {
+            latch.release_travel_m = travel_m;
+            latch.relatch_travel_m = 0.5 * travel_m;
         }
     })
 }

@@ -229,7 +229,7 @@ fn years_of_wear_agree_with_an_independent_integrator() {
         resistances,
         holds: Nodes::chebyshev(0.0, 1.0, 2),
         limits: Vec::new(),
-        is_latch: true,
+        is_straight: true,
         ends_in_runaway: false,
         between: (0.0, 0.0),
     };

@@ -79,22 +79,19 @@ fn question(stream: &mut Stream) -> Question {
         layer.thickness_m *= stream.between(0.7, 1.4);
     }
     match &mut s.release.mechanism {
-        Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } => {
+        Mechanism::Latch(latch) => {
             // The travel follows the length's square, as the deflection does.
             let part = (strip.length_m / shipped(kind).strip.length_m).powi(2);
-            *release_travel_m *= part * stream.between(0.8, 1.25);
-            *relatch_travel_m = *release_travel_m * (0.55 + 0.3 * stream.next());
+            latch.release_travel_m *= part * stream.between(0.8, 1.25);
+            latch.relatch_travel_m = latch.release_travel_m * (0.55 + 0.3 * stream.next());
             if stream.next() < 0.5 {
                 strip.push_point_m *= stream.between(0.7, 1.0);
             }
         }
-        Mechanism::SnapBlade { span_m, rise_m, .. } => {
-            *span_m = strip.length_m * stream.between(0.8, 1.0);
-            *rise_m *= strip.length_m / shipped(kind).strip.length_m * stream.between(0.8, 1.2);
+        Mechanism::SnapBlade(blade) => {
+            blade.span_m = strip.length_m * stream.between(0.8, 1.0);
+            blade.rise_m *=
+                strip.length_m / shipped(kind).strip.length_m * stream.between(0.8, 1.2);
         }
         other => panic!("{other:?}"),
     }

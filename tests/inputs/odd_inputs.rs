@@ -7,7 +7,7 @@ use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::predict::{
     Event, Options, Outcome, PredictError, Trip, TripPoint, closed_steady, predict,
 };
-use relatch::internals::scenario::{Before, HistoryStep, Mechanism, Scenario, set};
+use relatch::internals::scenario::{Before, HistoryStep, Scenario, set};
 
 fn ask(s: &Scenario) -> Result<Outcome, PredictError> {
     predict(
@@ -51,11 +51,8 @@ fn no_current_holds_for_ever() {
 #[test]
 fn a_latch_that_never_comes_back_says_so() {
     let o = answer(&worked(|s| {
-        if let Mechanism::Latch {
-            relatch_travel_m, ..
-        } = &mut s.release.mechanism
-        {
-            *relatch_travel_m = -1e-3;
+        if let Some(latch) = s.release.mechanism.latch_mut() {
+            latch.relatch_travel_m = -1e-3;
         }
     }));
     assert!(o.trip.trips());

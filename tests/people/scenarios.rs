@@ -206,7 +206,7 @@ fn the_oven_part_waits_for_the_air() {
 fn the_fog_machine_snaps_and_comes_back_by_itself() {
     let s = shipped("04-fog-machine.toml");
     assert_eq!(s.release.reset, Reset::Automatic);
-    assert!(matches!(s.release.mechanism, Mechanism::SnapBlade { .. }));
+    assert!(matches!(s.release.mechanism, Mechanism::SnapBlade(_)));
     let o = outcome("04-fog-machine.toml");
     let count = |what: Event| o.events.iter().filter(|e| e.event == what).count();
     assert!(

@@ -17,7 +17,7 @@ use relatch::internals::device::Device;
 use relatch::internals::load::Programme;
 use relatch::internals::material::Law;
 use relatch::internals::predict::{Case, Options, check_limits, predict, run, trip_point};
-use relatch::internals::scenario::{Before, Mechanism, Scenario};
+use relatch::internals::scenario::{Before, Scenario};
 use relatch::internals::standards::{self, PublishedLimits};
 
 use super::support::{case, shipped, worked};
@@ -46,12 +46,8 @@ fn meets(s: &Scenario, limits: &PublishedLimits) {
 fn as_new(mut s: Scenario) -> Scenario {
     s.release.preload_loss = 0.0;
     s.release.contact_loss = 0.0;
-    if let Mechanism::Latch {
-        release_force_factor,
-        ..
-    } = &mut s.release.mechanism
-    {
-        *release_force_factor = 1.0;
+    if let Some(latch) = s.release.mechanism.latch_mut() {
+        latch.release_force_factor = 1.0;
     }
     s
 }

@@ -4,8 +4,7 @@ use super::along::Along;
 use super::fit::Fitted;
 use super::station::place;
 use crate::device::grid::Refinement;
-use crate::device::{Device, Grid, Model};
-use crate::scenario::Mechanism;
+use crate::device::{Device, Gauge, Grid, Model, Push};
 use crate::solve::Distance;
 use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, vectorized};
 use pulp::Simd;
@@ -63,66 +62,38 @@ impl GaugeParts {
     }
 }
 
-/// Which event.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Gauge {
-    /// Release with this deflection in hand, m.
-    Release {
-        /// m
-        in_hand_m: f64,
-    },
-    /// Relatch.
-    Relatch,
-}
-
-/// Distance of a latch from an event.
-pub struct LatchDistance<'a, S: Simd> {
+/// Distance from an event that is a sum over the strip.
+pub struct PushDistance<'a, S: Simd> {
     simd: S,
     device: &'a Device,
     parts: &'a GaugeParts,
     nodes: usize,
-    /// Multiplier of the deflection, of the compliance, and what is added.
-    deflection: f64,
-    compliance: f64,
-    constant_m: f64,
+    push: Push,
     points: Row,
     rates: Row,
 }
 
-impl<'a, S: Simd> LatchDistance<'a, S> {
-    /// Distance of a model's latch from an event; `None` for a snap blade.
-    pub fn new(simd: S, model: &'a Model, gauge: Gauge) -> Option<LatchDistance<'a, S>> {
-        let Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } = model.device.release.mechanism
-        else {
-            return None;
-        };
+impl<'a, S: Simd> PushDistance<'a, S> {
+    /// Distance from an event of a model; `None` where it is no sum over the strip.
+    pub fn new(simd: S, model: &'a Model, gauge: Gauge) -> Option<PushDistance<'a, S>> {
+        let push = model
+            .mechanism()
+            .push(gauge, model.device.release.preload_loss)?;
         let parts = &model.gauge;
         if parts.lanes != S::F64_LANES {
             return None;
         }
-        let (deflection, compliance, constant_m) = match gauge {
-            Gauge::Release { in_hand_m } => {
-                (1.0, -model.release_force_n(), in_hand_m - release_travel_m)
-            }
-            Gauge::Relatch => (-1.0, 0.0, relatch_travel_m),
-        };
         let room = if parts.carry.is_empty() {
             0
         } else {
             parts.slots * parts.lanes
         };
-        Some(LatchDistance {
+        Some(PushDistance {
             simd,
             device: &model.device,
             parts,
             nodes: model.layout.strip,
-            deflection,
-            compliance,
-            constant_m,
+            push,
             points: Row::zeros(room),
             rates: Row::zeros(room),
         })
@@ -145,7 +116,7 @@ impl<'a, S: Simd> LatchDistance<'a, S> {
     }
 }
 
-impl<S: Simd> Distance for LatchDistance<'_, S> {
+impl<S: Simd> Distance for PushDistance<'_, S> {
     fn value_and_rate(&mut self, _t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
         vectorized!(self.simd, {
             let simd = self.simd;
@@ -172,36 +143,18 @@ impl<S: Simd> Distance for LatchDistance<'_, S> {
                 let dt = Wide::of(simd, registers::<S>(rates)[s]);
                 let at = place(simd, fit, t_k);
                 let (k, k_slope) = at.value_and_slope(simd, fit, Fitted::Curvature);
-                let weight = weight * Wide::splat(simd, self.deflection);
+                let weight = weight * Wide::splat(simd, self.push.deflection);
                 value = weight.times_plus(k, value);
                 rate = (weight * k_slope).times_plus(dt, rate);
-                if self.compliance != 0.0 {
+                if self.push.compliance_n != 0.0 {
                     let (f, f_slope) = at.value_and_slope(simd, fit, Fitted::Flexibility);
                     let weight = Wide::of(simd, registers::<S>(&self.parts.compliance)[s])
-                        * Wide::splat(simd, self.compliance);
+                        * Wide::splat(simd, self.push.compliance_n);
                     value = weight.times_plus(f, value);
                     rate = (weight * f_slope).times_plus(dt, rate);
                 }
             }
-            (self.constant_m + value.sum(), rate.sum())
-        })
-    }
-}
-
-/// Distance of a snap blade from an event, straight from the model.
-pub struct BladeDistance<'a> {
-    /// The blade on its grid.
-    pub model: &'a Model,
-    /// Which event.
-    pub gauge: Gauge,
-}
-
-impl Distance for BladeDistance<'_> {
-    fn value_and_rate(&mut self, _t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
-        let n = self.model.layout.len;
-        by_difference(&y[..n], &dy[..n], |_, y| match self.gauge {
-            Gauge::Release { in_hand_m } => self.model.release_excess_m(y, 0.0) + in_hand_m,
-            Gauge::Relatch => self.model.relatch_excess_m(y, 0.0),
+            (self.push.constant_m + value.sum(), rate.sum())
         })
     }
 }
@@ -226,17 +179,22 @@ pub(in crate::device) fn by_difference(
 
 /// Distance of any release from an event.
 pub enum EventDistance<'a, S: Simd> {
-    /// Of a latch.
-    Latch(LatchDistance<'a, S>),
-    /// Of a snap blade.
-    Blade(BladeDistance<'a>),
+    /// In registers.
+    Push(PushDistance<'a, S>),
+    /// Straight from the model.
+    Plain(&'a Model, Gauge),
 }
 
 impl<S: Simd> Distance for EventDistance<'_, S> {
     fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
         match self {
-            EventDistance::Latch(latch) => latch.value_and_rate(t, y, dy),
-            EventDistance::Blade(blade) => blade.value_and_rate(t, y, dy),
+            EventDistance::Push(push) => push.value_and_rate(t, y, dy),
+            EventDistance::Plain(model, gauge) => {
+                let n = model.layout.len;
+                by_difference(&y[..n], &dy[..n], |_, y| {
+                    model.mechanism().distance_m(model, *gauge, y, 0.0)
+                })
+            }
         }
     }
 }
@@ -244,12 +202,9 @@ impl<S: Simd> Distance for EventDistance<'_, S> {
 impl<'a, S: Simd> Along<'a, S> {
     /// Distance of this strip's release from an event.
     pub fn distance(&self, gauge: Gauge) -> EventDistance<'a, S> {
-        match LatchDistance::new(self.simd, self.model, gauge) {
-            Some(latch) => EventDistance::Latch(latch),
-            None => EventDistance::Blade(BladeDistance {
-                model: self.model,
-                gauge,
-            }),
+        match PushDistance::new(self.simd, self.model, gauge) {
+            Some(push) => EventDistance::Push(push),
+            None => EventDistance::Plain(self.model, gauge),
         }
     }
 }

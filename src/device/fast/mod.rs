@@ -14,6 +14,6 @@ pub use along::{Along, AlongParts};
 pub use beside::{Beside, LaneLoad};
 pub use fit::{Fitted, StripFit};
 pub(in crate::device) use gauge::by_difference;
-pub use gauge::{BladeDistance, EventDistance, Gauge, GaugeParts, LatchDistance};
+pub use gauge::{EventDistance, GaugeParts, PushDistance};
 pub use sheet::Sheet;
 pub use unit::{LayerUnit, MOST_LAYERS, Unit, WindingUnit};

@@ -2,7 +2,7 @@
 
 use crate::device::Device;
 use crate::device::contact_pair::resistance_ohm;
-use crate::scenario::{Convection, Mechanism, Scenario};
+use crate::scenario::{Convection, Scenario};
 
 /// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler stumbles over
 /// a constant there when a closure takes a unit apart).
@@ -99,14 +99,7 @@ impl Unit {
     /// The numbers of a device; `None` when it is of a kind that cannot be computed side by side: a snap
     /// blade, heat across the layers resolved, shunt heat that is counted, a flat posture.
     pub fn of(device: &Device) -> Option<Unit> {
-        let Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } = device.release.mechanism
-        else {
-            return None;
-        };
+        let latch = device.release.mechanism.latch()?;
         if !device.goes_fast()
             || device.shunt_heat_to.is_some()
             || device.laws.layers.len() > MOST_LAYERS
@@ -147,8 +140,8 @@ impl Unit {
             housing: device
                 .housing
                 .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
-            release_travel_m,
-            relatch_travel_m,
+            release_travel_m: latch.release_travel_m,
+            relatch_travel_m: latch.relatch_travel_m,
             release_force_n: device.release.force_n(),
         })
     }
@@ -158,14 +151,7 @@ impl Unit {
     /// The numbers of a scenario, without building its device: for scenarios that differ from one whose device is
     /// known to be served only in numbers that units carry. `None` for a snap blade or too many layers.
     pub fn of_scenario(s: &Scenario) -> Option<Unit> {
-        let Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } = s.release.mechanism
-        else {
-            return None;
-        };
+        let latch = s.release.mechanism.latch()?;
         if s.strip.layers.len() > MOST_LAYERS {
             return None;
         }
@@ -203,8 +189,8 @@ impl Unit {
             housing: s
                 .housing
                 .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
-            release_travel_m,
-            relatch_travel_m,
+            release_travel_m: latch.release_travel_m,
+            relatch_travel_m: latch.relatch_travel_m,
             release_force_n: s.release.force_n(),
         })
     }

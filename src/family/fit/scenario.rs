@@ -10,7 +10,7 @@ use crate::family::{Drawn, Family, Member};
 use crate::physics::contact::wiedemann_franz_conductance_w_per_k;
 use crate::predict::closed_steady;
 use crate::quantity::format_number;
-use crate::scenario::{Mechanism, read_text};
+use crate::scenario::read_text;
 use toml_edit::{DocumentMut, Item, value};
 
 const HEAD: &str = "\
@@ -130,22 +130,24 @@ pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
         "film_conductance",
         mw_per_k(conductance),
     );
-    let Mechanism::Latch {
-        release_travel_m,
-        relatch_travel_m,
-        preload_n,
-        ..
-    } = device.release.mechanism
-    else {
-        return None;
-    };
-    set(&mut file, "latch", "release_travel", mm(release_travel_m));
-    set(&mut file, "latch", "relatch_travel", mm(relatch_travel_m));
+    let latch = device.release.mechanism.latch()?;
+    set(
+        &mut file,
+        "latch",
+        "release_travel",
+        mm(latch.release_travel_m),
+    );
+    set(
+        &mut file,
+        "latch",
+        "relatch_travel",
+        mm(latch.relatch_travel_m),
+    );
     set(
         &mut file,
         "latch",
         "preload",
-        format!("{} N", format_number(preload_n)),
+        format!("{} N", format_number(latch.preload_n)),
     );
     let reset = if plate.resets_itself {
         "automatic"

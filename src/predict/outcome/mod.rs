@@ -7,8 +7,9 @@ mod strength;
 mod trip;
 mod warning;
 
+pub use crate::scenario::MechanismKind;
 pub use course::{Event, EventRecord, Film, Frame, HeatFlow, Moment, Shape, State};
-pub use part::{Across, MechanismKind, Part};
+pub use part::{Across, Part};
 pub use rows::{
     AmbientCorrection, Characteristic, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
     RepeatedReset,

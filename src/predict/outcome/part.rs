@@ -1,18 +1,7 @@
 //! The part in a few numbers.
 
-use crate::scenario::Reset;
+use crate::scenario::{MechanismKind, Reset};
 use serde::{Deserialize, Serialize};
-
-/// The mechanism that the strip releases.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[non_exhaustive]
-pub enum MechanismKind {
-    /// A spring-loaded latch.
-    Latch,
-    /// A blade that snaps over.
-    SnapBlade,
-}
 
 /// How the temperature across the layers was treated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -93,11 +82,6 @@ pub struct Part {
 }
 
 impl Part {
-    /// Whether it is a latch that the strip releases.
-    pub fn is_latch(&self) -> bool {
-        self.mechanism == MechanismKind::Latch
-    }
-
     /// Whether it closes by itself.
     pub fn resets_itself(&self) -> bool {
         self.reset == Reset::Automatic

@@ -45,7 +45,7 @@ fn head(outcome: &AgeOutcome) -> Block {
     let below = format!(
         "{} A {}, {}; wear over {} years; constants: {}; relatch {}{}",
         plain(outcome.rated_current_a),
-        words::mechanism(outcome.mechanism),
+        words::mechanism(outcome.mechanism).name,
         words::resets(outcome.reset),
         plain(outcome.horizon_years),
         outcome.constants_from,

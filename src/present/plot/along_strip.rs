@@ -41,12 +41,11 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         Axis::airy("Temperature, °C", all.chain(limit), 8, 0.08),
         items,
     );
-    let ends = if outcome.part.is_latch() {
-        "left: clamped terminal, right: moving contact"
-    } else {
-        "left: clamped terminal, right: contact end"
-    };
-    let subtitle = format!("{} ({ends})", outcome.scenario);
+    let end = words::mechanism(outcome.part.mechanism).end;
+    let subtitle = format!(
+        "{} (left: clamped terminal, right: {end})",
+        outcome.scenario
+    );
     let column = Column::of(vec![panel]);
     Chart::new("along_strip", "Temperature along the strip", subtitle, vec![column]).described(format!(
         "Temperature against the distance from the clamp at these moments: {}. The middle is hottest \

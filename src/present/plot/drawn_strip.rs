@@ -4,7 +4,8 @@ use super::area::Area;
 use super::axis::extent;
 use super::canvas::{Anchor, Canvas, overlay, sheet};
 use super::label::Labels;
-use super::strip_drawing::{Place, draw, enlarged, latch, layer_colour, scale_words, supports};
+use super::release::{look, release_height_mm, supports};
+use super::strip_drawing::{Place, draw, enlarged, layer_colour, scale_words};
 use super::style::*;
 use super::vector::{body, finish_part};
 use super::{Figure, PlotError};
@@ -100,11 +101,7 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
     let title = "The strip, cold and bent".to_owned();
     let paper = sheet(|canvas| {
         if on.is_whole {
-            let sketched = if part.is_latch() {
-                "; latch and spring sketched"
-            } else {
-                ""
-            };
+            let sketched = words::mechanism(part.mechanism).sketched;
             let note = format!("{}{sketched}", scale_words(times));
             canvas.header(&title, &format!("{} ({note})", outcome.scenario))?;
         }
@@ -120,10 +117,10 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
         }
     }
     let mut sketch = String::new();
-    if part.is_latch() {
+    if let Some(draws) = look(part).sketch {
         let is_released = bent.moment == crate::predict::Moment::Release;
         let raw = overlay(|canvas| {
-            labels.block(latch(canvas, &place, part, is_released)?);
+            labels.block(draws(canvas, &place, part, is_released)?);
             Ok(())
         })?;
         sketch = body(&raw)?;
@@ -181,19 +178,15 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
 /// Where the latch lets go and, on a sheet without numbers beside it, where it catches: height, words, line.
 fn levels(outcome: &Outcome, is_whole: bool) -> Vec<(f64, String, Stroke)> {
     let part = &outcome.part;
-    if !part.is_latch() {
+    let Some(height) = release_height_mm(part) else {
         return Vec::new();
-    }
+    };
     let level = |name: &str, mm: Option<f64>, stroke| {
         finite(mm).map(|mm| (mm, format!("{name} at {} mm", significant(mm, 3)), stroke))
     };
     let relatch = part.relatch_travel_mm.filter(|_| !is_whole);
     let levels = [
-        level(
-            "releases",
-            Some(part.release_deflection_mm),
-            stroke(INK, 3, DASHED),
-        ),
+        level("releases", Some(height), stroke(INK, 3, DASHED)),
         level("relatches", relatch, stroke(MOSS, 3, DASH_DOT)),
     ];
     levels.into_iter().flatten().collect()
@@ -219,7 +212,7 @@ fn name_shapes(
     );
     for (shape, text, colour) in [(cold, at_start, QUIET), (bent, at_end, EMBER)] {
         let count = shape.x_mm.len();
-        let near = if outcome.part.is_latch() {
+        let near = if look(&outcome.part).has_free_tip {
             3 * count / 4
         } else {
             count / 3

@@ -20,6 +20,7 @@ mod memory;
 mod moments;
 pub mod moving;
 mod preload_shift;
+mod release;
 mod scatter;
 mod snap_blade;
 mod stress;
@@ -140,11 +141,7 @@ pub fn population_figures(outcome: &VaryOutcome) -> Result<Vec<Figure>, PlotErro
 
 /// What the deflection of a part is called on an axis.
 fn deflection_title(outcome: &Outcome) -> &'static str {
-    if outcome.part.is_latch() {
-        "Deflection, mm"
-    } else {
-        "Rise of the blade, mm"
-    }
+    words::mechanism(outcome.part.mechanism).axis
 }
 
 /// A number with its unit as people read it.

@@ -1,10 +1,10 @@
 //! The strip itself, to scale, layer by layer.
 
 use super::PlotError;
-use super::area::{Area, Point};
+use super::area::Point;
 use super::canvas::Canvas;
-use super::style::{CLAY, EMBER, GRID, INK, LAKE, MOSS, QUIET, SOLID, stroke};
-use crate::predict::{Outcome, Part, Shape};
+use super::style::{CLAY, EMBER, GRID, INK, LAKE, QUIET, SOLID, stroke};
+use crate::predict::{Outcome, Shape};
 use plotters::style::{Color, RGBColor};
 
 /// Where the strip lies on the sheet.
@@ -100,89 +100,6 @@ pub(super) fn draw(
         from += layer;
     }
     Ok(())
-}
-
-/// The clamp, or the two hinges of a blade.
-pub(super) fn supports(
-    canvas: &Canvas<'_>,
-    place: &Place,
-    outcome: &Outcome,
-) -> Result<(), PlotError> {
-    let left = place.at(0.0, 0.0);
-    if outcome.part.is_latch() {
-        let area = Area {
-            left: left.0 - 90.0,
-            top: left.1 - 70.0,
-            right: left.0,
-            bottom: left.1 + 70.0,
-        };
-        canvas.rectangle(area, GRID.filled())?;
-        return canvas.outline(area, QUIET, 3);
-    }
-    for x in [0.0, outcome.part.length_mm] {
-        let (x, y) = place.at(x, 0.0);
-        canvas.polygon(
-            &[(x, y + 6.0), (x - 26.0, y + 50.0), (x + 26.0, y + 50.0)],
-            QUIET,
-        )?;
-    }
-    Ok(())
-}
-
-/// Height of the sketched latch, and how far it turns when it lets go, radians.
-const LATCH: f64 = 110.0;
-const TURNED: f64 = 0.35;
-
-/// The latch with its tooth, at the push point, and the spring that holds it: a sketch, not to scale. Returns the
-/// box that it takes.
-pub(super) fn latch(
-    canvas: &Canvas<'_>,
-    place: &Place,
-    part: &Part,
-    is_released: bool,
-) -> Result<Area, PlotError> {
-    let tooth = place.at(
-        part.push_point_mm,
-        part.release_deflection_mm + 0.5 * part.thickness_mm,
-    );
-    let pivot = (tooth.0, tooth.1 - LATCH);
-    let angle = if is_released { TURNED } else { 0.0 };
-    // Down the arm from its pivot, and across it to the right.
-    let at = |down: f64, across: f64| {
-        (
-            pivot.0 + down * angle.sin() + across * angle.cos(),
-            pivot.1 + down * angle.cos() - across * angle.sin(),
-        )
-    };
-    let arm = [
-        at(0.0, -9.0),
-        at(LATCH - 26.0, -9.0),
-        at(LATCH - 26.0, -38.0),
-        at(LATCH, -9.0),
-        at(LATCH, 9.0),
-        at(0.0, 9.0),
-    ];
-    canvas.polygon(&arm, INK)?;
-    canvas.disc(pivot, 15, QUIET)?;
-    let (from, wall) = (at(0.45 * LATCH, 9.0), pivot.0 + 170.0);
-    let step = (wall - from.0) / 12.0;
-    let coil = (0..=12).map(|k| {
-        let swing = match k {
-            0 | 12 => 0.0,
-            k if k % 2 == 0 => -20.0,
-            _ => 20.0,
-        };
-        (from.0 + f64::from(k) * step, from.1 + swing)
-    });
-    let coil: Vec<Point> = coil.collect();
-    canvas.line(&coil, stroke(MOSS, 5, SOLID))?;
-    canvas.rule((wall, from.1 - 36.0), (wall, from.1 + 36.0), QUIET, 10)?;
-    Ok(Area {
-        left: tooth.0 - 42.0,
-        top: pivot.1 - 16.0,
-        right: wall + 8.0,
-        bottom: tooth.1,
-    })
 }
 
 fn closed(mut points: Vec<Point>) -> Vec<Point> {

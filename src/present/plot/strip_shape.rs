@@ -1,12 +1,13 @@
 //! The shape of the strip at a few moments.
 
 use super::along_strip::moments;
+use super::release::{look, release_height_mm};
 use super::{Figure, PlotError};
 use crate::predict::{Outcome, Shape};
 use crate::present::chart::style::*;
 use crate::present::chart::{self, Aside, Axis, Bar, Chart, Column, Item, Line, Mark, Panel};
 use crate::present::chart::{extent, fill};
-use crate::present::number::{celsius, duration, finite, significant};
+use crate::present::number::{celsius, duration, significant};
 use crate::present::words;
 
 const SCALE: &str = "deflection drawn larger than the length";
@@ -23,8 +24,8 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let Some((from, to)) = extent(xs) else {
         return Ok(None);
     };
-    let is_latch = outcome.part.is_latch();
-    let released = finite(Some(outcome.part.release_deflection_mm)).filter(|_| is_latch);
+    let has_free_tip = look(&outcome.part).has_free_tip;
+    let released = release_height_mm(&outcome.part);
     let ys = shapes.iter().flat_map(|s| s.y_mm.iter().copied());
     let length = (to - from).max(1e-6);
     let x = Axis::linear(
@@ -34,7 +35,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         6,
     );
     let y = Axis::airy("Deflection, mm", ys.chain([0.0]).chain(released), 6, 0.1);
-    let mut items = supports(&x, &y, is_latch, (from, to));
+    let mut items = supports(&x, &y, has_free_tip, (from, to));
     if let Some(height) = released {
         let text = format!(
             "released from {} mm at the push point",
@@ -48,7 +49,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         let points = shape.x_mm.iter().copied().zip(shape.y_mm.iter().copied());
         let points: Vec<(f64, f64)> = points.collect();
         // Both ends of a blade are held: the order of the middles tells the shapes apart.
-        let at = points[if is_latch {
+        let at = points[if has_free_tip {
             points.len() - 1
         } else {
             points.len() / 2
@@ -56,7 +57,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         let peak = extent(shape.temperature_c.iter().copied()).map(|(_, high)| high);
         side.push(Aside {
             at,
-            has_leader: is_latch,
+            has_leader: has_free_tip,
             name: words::moment(shape.moment).to_owned(),
             detail: format!(
                 "{}, hottest point {}",
@@ -78,8 +79,8 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
 }
 
 /// A clamp at the left end, or a hinge at either end of a blade.
-fn supports(x: &Axis, y: &Axis, is_latch: bool, (from, to): (f64, f64)) -> Vec<Item> {
-    if is_latch {
+fn supports(x: &Axis, y: &Axis, has_free_tip: bool, (from, to): (f64, f64)) -> Vec<Item> {
+    if has_free_tip {
         let half = 0.05 * (y.high - y.low);
         let mut clamp = Bar::new([(x.low, -half), (from, half)], fill(GRID, 1.0));
         clamp.border = Some(stroke(QUIET, 3, SOLID));

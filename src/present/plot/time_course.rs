@@ -1,9 +1,10 @@
 //! Temperatures and deflection against time, with the moments that matter.
 
 use super::moments::moments;
+use super::release::release_height_mm;
 use super::stretch::{Stretch, excerpt, stretches};
 use super::{Figure, PlotError, contact_bar};
-use crate::predict::{Outcome, Part, State};
+use crate::predict::{Outcome, State};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Height, Item, Line, Panel, extent};
 use crate::present::number::{duration, finite, significant};
@@ -86,7 +87,7 @@ fn column(outcome: &Outcome, stretch: &Stretch) -> Column {
     );
     let part = &outcome.part;
     let levels = [
-        ("release", release_line(part), stroke(EMBER, 4, DASHED)),
+        ("release", release_height_mm(part), stroke(EMBER, 4, DASHED)),
         ("relatch", part.relatch_travel_mm, stroke(MOSS, 4, DASH_DOT)),
     ];
     let level = |(name, value, stroke): &(&str, Option<f64>, Stroke)| {
@@ -110,9 +111,4 @@ fn column(outcome: &Outcome, stretch: &Stretch) -> Column {
     ]);
     column.flags = moments(outcome, stretch);
     column
-}
-
-/// Deflection at which a latch releases; a snap blade has no such line.
-fn release_line(part: &Part) -> Option<f64> {
-    (part.is_latch()).then_some(part.release_deflection_mm)
 }

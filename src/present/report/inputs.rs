@@ -5,9 +5,9 @@ use crate::material::library;
 use crate::material::{Alloy, Property, source_keys};
 use crate::present::block::{Block, Table};
 use crate::present::number::{celsius, duration, plain, significant};
+use crate::present::words;
 use crate::scenario::{
-    Before, ContactResistance, Convection, HistoryStep, Layer, Mechanism, Reset, Scenario,
-    SectionKind, SnapModel,
+    Before, ContactResistance, Convection, HistoryStep, Layer, Reset, Scenario, SectionKind,
 };
 
 type Facts = Vec<(&'static str, String)>;
@@ -243,69 +243,7 @@ fn source(p: &Property) -> String {
 
 fn release(scenario: &Scenario) -> Facts {
     let r = &scenario.release;
-    let mut facts: Facts = Vec::new();
-    match r.mechanism {
-        Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            preload_n,
-            lever_ratio,
-            release_force_factor,
-            constant_force_n,
-        } => {
-            facts.push(("Mechanism", "latch".to_owned()));
-            facts.push(("Clearance before release", mm(release_travel_m)));
-            facts.push(("Relatches at or below", mm(relatch_travel_m)));
-            facts.push(("Preload as new", unit(preload_n, 1.0, "N")));
-            facts.push(("Share felt at the push point", plain(lever_ratio)));
-            if release_force_factor != 1.0 {
-                facts.push(("Friction factor", plain(release_force_factor)));
-            }
-            if constant_force_n != 0.0 {
-                facts.push(("Further force", unit(constant_force_n, 1.0, "N")));
-            }
-        }
-        Mechanism::SnapBlade {
-            span_m,
-            rise_m,
-            axial_stiffness_n_per_m,
-            preload_thrust_n,
-            frame,
-            model,
-        } => {
-            facts.push(("Mechanism", "snap blade".to_owned()));
-            facts.push((
-                "Span, rise as made",
-                format!("{}, {}", mm(span_m), mm(rise_m)),
-            ));
-            facts.push((
-                "Stiffness of the frame",
-                if axial_stiffness_n_per_m.is_finite() {
-                    unit(axial_stiffness_n_per_m, 1e3, "N/mm")
-                } else {
-                    "rigid".to_owned()
-                },
-            ));
-            facts.push(("Thrust as new", unit(preload_thrust_n, 1.0, "N")));
-            if let Some(f) = frame {
-                let at = if f.at_ambient {
-                    "the air"
-                } else {
-                    "the clamped terminal"
-                };
-                facts.push((
-                    "Frame expands by",
-                    format!(
-                        "{}e-6 1/K, at the temperature of {at}",
-                        plain(1e6 * f.per_k)
-                    ),
-                ));
-            }
-            if model == SnapModel::OneTerm {
-                facts.push(("Snap model", "one sine term, for teaching".to_owned()));
-            }
-        }
-    }
+    let mut facts = words::given(&r.mechanism);
     facts.push(("Preload lost", unit(r.preload_loss, 0.01, "%")));
     if r.contact_loss != r.preload_loss {
         facts.push(("Contact force lost", unit(r.contact_loss, 0.01, "%")));

@@ -19,7 +19,7 @@ pub(in crate::present) fn head(outcome: &Outcome) -> Block {
     let below = format!(
         "{} A {}, {}; air {} °C, rating stated for {} °C; relatch {}{}",
         plain(part.rated_current_a),
-        words::mechanism(part.mechanism),
+        words::mechanism(part.mechanism).name,
         words::resets(part.reset),
         plain(part.ambient_c),
         plain(part.reference_ambient_c),

@@ -2,19 +2,20 @@
 
 mod duty;
 mod fields;
-pub(in crate::scenario) mod latch;
 mod part;
 mod row;
-pub(in crate::scenario) mod snap_blade;
 mod wear;
 
 pub(in crate::scenario) use duty::AMPERES;
 pub(in crate::scenario) use fields::Fields;
+pub(in crate::scenario) use part::{RELEASE, contact_loss, preload_loss};
 use row::Set;
 pub(crate) use row::{Differ, Need, Number, Row, Slot, Table, Value};
-use row::{here, inside, maybe_inside, number, of, other, words};
+use row::{here, inside, maybe_inside, of, other};
+pub(in crate::scenario) use row::{kind, number, words};
 
 use super::Scenario;
+use super::mechanism::TABLES as MECHANISMS;
 
 /// A table of which every scenario has one.
 const fn always(path: &'static str, about: &'static str, rows: &'static [&'static [Row]]) -> Table {
@@ -68,8 +69,8 @@ pub(crate) const TABLES: &[Table] = &[
     counted(always("winding", "a heater winding around the strip", &[part::WINDING]),
         |s| usize::from(s.winding.is_some())),
     counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
-    latch::TABLE,
-    snap_blade::TABLE,
+    MECHANISMS[0],
+    MECHANISMS[1],
     must("surroundings", "air around the protector", &[duty::SURROUNDINGS]),
     always("before", "state before the load; cold without it", &[duty::BEFORE]),
     must("load", "the current from time zero", &[duty::LOAD, duty::PROGRAMME]),

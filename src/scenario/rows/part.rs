@@ -192,7 +192,7 @@ const LOSS: Bounds = Bounds::between(
 
 /// What every release has, whatever its mechanism; `preload_loss` apart, see [`preload_loss`].
 #[rustfmt::skip]
-pub(super) const RELEASE: &[Row] = &[
+pub(in crate::scenario) const RELEASE: &[Row] = &[
     number("opening_time", "time from release to open contacts", D::Time,
         Bounds::not_negative(10.0, "contacts open within 50 ms"),
         Or(0.0), here!(release.opening_time_s)),
@@ -203,7 +203,7 @@ pub(super) const RELEASE: &[Row] = &[
 ];
 
 /// The lost preload, in the table of this mechanism.
-pub(super) const fn preload_loss() -> Row {
+pub(in crate::scenario) const fn preload_loss() -> Row {
     number(
         "preload_loss",
         "preload lost",
@@ -215,7 +215,7 @@ pub(super) const fn preload_loss() -> Row {
 }
 
 /// The lost contact force: as much as the preload, unless given.
-pub(super) const fn contact_loss(preload_loss: &'static str) -> Row {
+pub(in crate::scenario) const fn contact_loss(preload_loss: &'static str) -> Row {
     number(
         "contact_loss",
         "contact force lost",

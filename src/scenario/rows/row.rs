@@ -245,7 +245,7 @@ macro_rules! maybe_inside {
     };
 }
 
-/// A number of one kind of something: `of!(release.mechanism => Mechanism::Latch { preload_n })`.
+/// A number of one kind of something: `of!(cooling.convection => Convection::Gap { gap_m })`.
 macro_rules! of {
     ($($place:ident).+ => $kind:path { $field:ident }) => {
         Slot::Here(|s, _| match &mut s.$($place).+ {
@@ -255,4 +255,14 @@ macro_rules! of {
     };
 }
 
-pub(in crate::scenario) use {here, inside, maybe_inside, of};
+/// The same where the kind is a record: `kind!(release.mechanism => Mechanism::Latch, preload_n)`.
+macro_rules! kind {
+    ($($place:ident).+ => $kind:path, $field:ident) => {
+        Slot::Here(|s, _| match &mut s.$($place).+ {
+            $kind(it) => Some(&mut it.$field),
+            _ => None,
+        })
+    };
+}
+
+pub(in crate::scenario) use {here, inside, kind, maybe_inside, of};

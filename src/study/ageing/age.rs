@@ -12,9 +12,9 @@ use super::outcome::*;
 use super::rows::{Rows, report_years};
 use super::study::{LOOSER, Study, TOLERANCE};
 use super::view::View;
-use crate::predict::{MechanismKind, Progress};
+use crate::predict::Progress;
+use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
-use crate::scenario::{Mechanism, Scenario};
 use crate::standards;
 
 /// What to compute.
@@ -129,10 +129,7 @@ pub fn age(
         constants_from: ageing.source.clone(),
         rated_current_a: scenario.protector.rated_current_a,
         reference_ambient_c: scenario.protector.reference_ambient_k - 273.15,
-        mechanism: match scenario.release.mechanism {
-            Mechanism::Latch { .. } => MechanismKind::Latch,
-            Mechanism::SnapBlade { .. } => MechanismKind::SnapBlade,
-        },
+        mechanism: scenario.release.mechanism.kind(),
         reset: scenario.release.reset,
         horizon_years,
         searched_years: study.search_s / YEAR_S,

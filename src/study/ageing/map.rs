@@ -54,7 +54,7 @@ pub struct Map {
     /// Published limits.
     pub limits: Vec<LimitField>,
     /// Whether the hold is the force of a latch (else the thrust of a blade).
-    pub is_latch: bool,
+    pub is_straight: bool,
     /// Whether there is no steady state beyond the highest resistance.
     pub ends_in_runaway: bool,
     /// Largest difference between the table and the engine at a point between its nodes, K and m.

@@ -6,7 +6,6 @@ use super::nodes::Nodes;
 use crate::device::{Device, Drive, Model, Plant};
 use crate::load::{Programme, Repeat};
 use crate::predict::{Ladder, PredictError, Session, Unwatched, closed_steady, parallel};
-use crate::scenario::Mechanism;
 use crate::scenario::ageing::{SpringNode, SpringPlace};
 use crate::solve::Event;
 use crate::standards::PublishedLimits;
@@ -61,8 +60,8 @@ impl Question<'_> {
     }
 
     fn ask_at(&self, resistances: Nodes) -> Result<Option<Map>, PredictError> {
-        let is_latch = matches!(self.device.release.mechanism, Mechanism::Latch { .. });
-        let holds = if is_latch {
+        let is_straight = self.device.mechanism().is_straight_in_preload();
+        let holds = if is_straight {
             Nodes::chebyshev(0.0, 1.0, 2)
         } else {
             Nodes::chebyshev(0.051, 1.0, THRUSTS)
@@ -110,7 +109,7 @@ impl Question<'_> {
             holds,
             states,
             limits,
-            is_latch,
+            is_straight,
             ends_in_runaway: false,
             between: (0.0, 0.0),
         };
@@ -369,18 +368,10 @@ fn spring_k(model: &Model, place: SpringPlace, y: &[f64], ambient_k: f64) -> f64
 
 /// Gives a part's release the hold of its spring: 1 as new.
 pub fn set_hold_of(device: &mut Device, as_new: &Device, hold: f64) {
-    match (&mut device.release.mechanism, &as_new.release.mechanism) {
-        (
-            Mechanism::Latch {
-                release_force_factor,
-                ..
-            },
-            Mechanism::Latch {
-                release_force_factor: new,
-                ..
-            },
-        ) => {
-            *release_force_factor = new * hold;
+    let as_new = as_new.release.mechanism.latch();
+    match (device.release.mechanism.latch_mut(), as_new) {
+        (Some(latch), Some(new)) => {
+            latch.release_force_factor = new.release_force_factor * hold;
             device.release.preload_loss = 0.0;
         }
         _ => device.release.preload_loss = 1.0 - hold,

@@ -144,7 +144,7 @@ impl<'m> View<'m> {
     /// Hold of a spring: of a latch the force that it takes, of a blade the thrust that is left.
     #[must_use]
     pub fn hold(&self, loss: f64, stuck_factor: f64) -> f64 {
-        if self.map.is_latch {
+        if self.map.is_straight {
             (1.0 - loss) * stuck_factor
         } else {
             1.0 - loss

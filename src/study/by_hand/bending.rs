@@ -6,7 +6,7 @@ use super::full::Full;
 use super::ledger::Ledger;
 use super::record::Values;
 use super::unit::*;
-use crate::scenario::{Mechanism, SectionKind};
+use crate::scenario::SectionKind;
 
 const SAME: &str = "The same formula at the same temperature; the full model takes it at every place of \
     the strip at the temperature of that place.";
@@ -78,18 +78,8 @@ fn round_temperature_k(full: &Full) -> Option<f64> {
     if !(curvature > 0.0) {
         return None;
     }
-    let needed = match full.device.release.mechanism {
-        Mechanism::Latch {
-            release_travel_m, ..
-        } => {
-            let arm = full.device.push_point_m;
-            let give = arm.powi(3) / (3.0 * first.stiffness_n_m2);
-            let force = full.warm().map_or(0.0, |at| at.model.release_force_n());
-            2.0 * (release_travel_m + give * force) / arm.powi(2) - laws.initial_curvature_per_m
-        }
-        // Where the bow is just taken away, a flat blade is halfway through.
-        Mechanism::SnapBlade { span_m, rise_m, .. } => 8.0 * rise_m / span_m.powi(2),
-    };
+    let needed =
+        (full.device.mechanism()).release_curvature_per_m(&full.device, first.stiffness_n_m2);
     let rise = (100.0 * needed / curvature).clamp(20.0, 400.0);
     let celsius = flat + rise - 273.15;
     Some((celsius / 10.0).round() * 10.0 + 273.15)
@@ -267,9 +257,9 @@ fn stiffness(ledger: &mut Ledger, two: bool) -> Result<(), ByHandError> {
 }
 
 fn tip(full: &Full, ledger: &mut Ledger, round_k: f64) -> Result<(), ByHandError> {
-    let Mechanism::Latch { .. } = full.device.release.mechanism else {
+    if full.device.release.mechanism.latch().is_none() {
         return Ok(());
-    };
+    }
     let formula = if full.device.laws.initial_curvature_per_m == 0.0 {
         &by::TIP
     } else {

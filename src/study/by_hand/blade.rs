@@ -6,18 +6,18 @@ use super::full::Full;
 use super::latch::rise;
 use super::ledger::Ledger;
 use super::unit::*;
-use crate::scenario::{Mechanism, SnapModel};
+use crate::scenario::{Mechanism, SnapBlade, SnapModel};
 
 /// Writes the chapter; `false`: the air alone holds it released.
 pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandError> {
-    let Mechanism::SnapBlade {
+    let Mechanism::SnapBlade(SnapBlade {
         span_m,
         rise_m,
         axial_stiffness_n_per_m,
         preload_thrust_n,
         frame,
         model,
-    } = full.device.release.mechanism
+    }) = full.device.release.mechanism
     else {
         return Ok(true);
     };

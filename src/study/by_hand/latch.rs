@@ -6,21 +6,21 @@ use super::formulas as by;
 use super::full::Full;
 use super::ledger::Ledger;
 use super::unit::*;
-use crate::scenario::Mechanism;
+use crate::scenario::{Latch, Mechanism};
 
 const NOT_STRAIGHT: &str = "Flexivity changes with temperature, and the hand took it at one round \
     temperature. The full model searches the uniform temperature with the laws of the alloys themselves.";
 
 /// Writes the chapter; `false`: the air alone holds it released.
 pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandError> {
-    let Mechanism::Latch {
+    let Mechanism::Latch(Latch {
         release_travel_m,
         relatch_travel_m,
         preload_n,
         lever_ratio,
         release_force_factor,
         constant_force_n,
-    } = full.device.release.mechanism
+    }) = full.device.release.mechanism
     else {
         return Ok(true);
     };

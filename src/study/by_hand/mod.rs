@@ -35,7 +35,7 @@ pub use expression::{Expression, Function};
 pub use record::{Beside, Block, Chapter, Explanation, Quantity, Step, Values};
 
 use crate::predict::Progress;
-use crate::scenario::{Mechanism, Scenario};
+use crate::scenario::Scenario;
 use full::Full;
 use ledger::Ledger;
 
@@ -64,13 +64,7 @@ fn chapters(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
     if !bending::write(full, ledger)? {
         return Ok(());
     }
-    let is_blade = matches!(full.device.release.mechanism, Mechanism::SnapBlade { .. });
-    let goes_on = if is_blade {
-        blade::write(full, ledger)?
-    } else {
-        latch::write(full, ledger)?
-    };
-    if !goes_on {
+    if !(blade::write(full, ledger)? && latch::write(full, ledger)?) {
         return Ok(());
     }
     heating::write(full, ledger)?;

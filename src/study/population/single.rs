@@ -4,7 +4,7 @@ use super::chunk::values_of;
 use super::unit::answer;
 use super::{Plan, VaryError};
 use crate::quantity::{Dimension, format_si};
-use crate::scenario::{Mechanism, Scenario};
+use crate::scenario::Scenario;
 use serde::Serialize;
 
 /// One unit.
@@ -53,14 +53,9 @@ pub fn single(plan: &Plan, unit: u64) -> Result<(SingleUnit, Scenario), VaryErro
     let finding = answers.first().map(|a| &a.finding);
     let found = finding.and_then(|f| f.as_ref().ok());
     if let (Some(f), true) = (found, plan.questions.setting.is_some())
-        && let Mechanism::Latch {
-            release_travel_m,
-            relatch_travel_m,
-            ..
-        } = &mut scenario.release.mechanism
+        && let Some(latch) = scenario.release.mechanism.latch_mut()
     {
-        *relatch_travel_m += f.clearance_m - *release_travel_m;
-        *release_travel_m = f.clearance_m;
+        latch.widen(f.clearance_m - latch.release_travel_m);
     }
     scenario.title = format!("{}, unit {unit}", plan.scenario.title);
     let inputs = plan.inputs.list.iter().zip(&values);

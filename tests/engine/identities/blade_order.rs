@@ -11,7 +11,7 @@ use relatch::internals::device::Device;
 use relatch::internals::load::Programme;
 use relatch::internals::physics::snap_blade::SnapBlade;
 use relatch::internals::predict::run;
-use relatch::internals::scenario::{Before, Mechanism, Scenario, SnapModel};
+use relatch::internals::scenario::{self, Before, Mechanism, Scenario, SnapModel};
 
 /// The shipped blade with other dimensions, its clamped end hardly cooled: that end warms for minutes.
 fn blade(length: f64, thickness: f64, rise: f64, thrust_n: f64, law: SnapModel) -> Scenario {
@@ -21,13 +21,13 @@ fn blade(length: f64, thickness: f64, rise: f64, thrust_n: f64, law: SnapModel) 
         layer.thickness_m *= thickness;
     }
     s.clamped_terminal.conductance_w_per_k *= 0.1;
-    if let Mechanism::SnapBlade {
+    if let Mechanism::SnapBlade(scenario::SnapBlade {
         span_m,
         rise_m,
         preload_thrust_n,
         model,
         ..
-    } = &mut s.release.mechanism
+    }) = &mut s.release.mechanism
     {
         *span_m *= length;
         (*rise_m, *preload_thrust_n, *model) = (rise, thrust_n, law);

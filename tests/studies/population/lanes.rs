@@ -5,7 +5,7 @@ use relatch::internals::device::{Device, Unit};
 use relatch::internals::predict::{
     Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone,
 };
-use relatch::internals::scenario::{Mechanism, Place, Scenario};
+use relatch::internals::scenario::{Place, Scenario};
 
 fn carry(amperes: Amperes, air: usize, before_a: f64, cool: bool) -> Carry {
     Carry {
@@ -179,12 +179,9 @@ fn a_set_unit_trips_when_it_was_set_to() {
         let alone = examine_alone(&unit, &questions, 1.0, 1e-5).expect("computed");
         assert!(apart(found.times_s[0], 21.0) < 2e-4, "{}", found.times_s[0]);
         assert!(apart(alone.times_s[0], 21.0) < 2e-5, "{}", alone.times_s[0]);
-        let Mechanism::Latch {
-            release_travel_m, ..
-        } = unit.release.mechanism
-        else {
+        let Some(latch) = unit.release.mechanism.latch() else {
             panic!("a latch");
         };
-        assert!(apart(alone.clearance_m, release_travel_m) > 1e-3);
+        assert!(apart(alone.clearance_m, latch.release_travel_m) > 1e-3);
     }
 }

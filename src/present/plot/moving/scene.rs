@@ -3,12 +3,14 @@
 use super::super::PlotError;
 use super::super::area::{Area, Point};
 use super::super::canvas::{Anchor, Canvas};
-use super::super::strip_drawing::{draw, latch, layer_colour, scale_words, supports};
+use super::super::release::{look, release_height_mm, supports};
+use super::super::strip_drawing::{draw, layer_colour, scale_words};
 use super::super::style::*;
 use super::layout::{Column, Layout, STAGE};
 use super::reel::{Reel, Shown};
 use crate::predict::{Outcome, State};
 use crate::present::number::{celsius, duration, finite, significant};
+use crate::present::words;
 use plotters::style::Color;
 
 /// The contact arm: a sketch, not to scale.
@@ -33,7 +35,7 @@ pub(super) fn backdrop(
     canvas.header(&outcome.scenario, &reel.times())?;
     supports(canvas, &layout.place, outcome)?;
     let part = &outcome.part;
-    if let (true, Some(y)) = (part.is_latch(), finite(Some(part.release_deflection_mm))) {
+    if let Some(y) = release_height_mm(part) {
         let thickness = 0.5 * part.thickness_mm;
         let from = layout.place.at(0.62 * part.push_point_mm, y + thickness);
         let to = layout.place.at(part.push_point_mm, y + thickness);
@@ -141,11 +143,11 @@ fn latched(
     shown: &Shown<'_>,
 ) -> Result<(), PlotError> {
     let part = &outcome.part;
-    if !part.is_latch() || !part.release_deflection_mm.is_finite() {
+    let (Some(draws), Some(_)) = (look(part).sketch, release_height_mm(part)) else {
         return Ok(());
-    }
+    };
     let is_released = shown.is_cooling || shown.moment == "release";
-    latch(canvas, &layout.place, part, is_released).map(|_| ())
+    draws(canvas, &layout.place, part, is_released).map(|_| ())
 }
 
 /// What frame `n` adds to the curves and later frames keep.
@@ -267,14 +269,11 @@ fn arm_words(
     n: usize,
 ) -> Result<(), PlotError> {
     let is_open = shown.is_cooling;
-    let is_latch = outcome.part.is_latch();
-    let text = match (is_latch, is_open, is_release(outcome, reel, n)) {
-        (true, false, false) => "latch holds, contacts closed",
-        (true, false, true) => "latch lets go",
-        (true, true, _) => "contacts open",
-        (false, false, false) => "blade bowed, contacts closed",
-        (false, false, true) => "blade snaps",
-        (false, true, _) => "blade snapped, contacts open",
+    let [holds, lets_go, open] = words::mechanism(outcome.part.mechanism).does;
+    let text = match (is_open, is_release(outcome, reel, n)) {
+        (true, _) => open,
+        (false, true) => lets_go,
+        (false, false) => holds,
     };
     let at = (PIVOT.0 + 40.0, PIVOT.1 + 190.0);
     let colour = if is_open { EMBER } else { MOSS };
@@ -340,11 +339,7 @@ fn reading(
 
 /// The words beside the numbers.
 fn reading_names(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
-    let last = if outcome.part.is_latch() {
-        "bent by"
-    } else {
-        "rise"
-    };
+    let last = words::mechanism(outcome.part.mechanism).moved[1];
     for (text, x) in [("hottest point", 1690.0), (last, 2140.0)] {
         canvas.text(text, (x, READINGS), BODY, QUIET, Anchor::Right)?;
     }

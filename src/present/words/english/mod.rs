@@ -7,6 +7,7 @@ mod event;
 mod failure;
 mod family;
 mod limit;
+mod mechanism;
 mod part;
 mod trip;
 mod wait;
@@ -24,7 +25,10 @@ pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares};
 pub(crate) use limit::{demand, no_hot_curve};
-pub(crate) use part::{across, changed, computed_with, layers, mechanism, reset_name, resets};
+#[cfg(feature = "figures")]
+pub(crate) use mechanism::given;
+pub(crate) use mechanism::mechanism;
+pub(crate) use part::{across, changed, computed_with, layers, reset_name, resets};
 pub(crate) use trip::{
     NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,
 };

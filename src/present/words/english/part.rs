@@ -1,15 +1,7 @@
 //! What a part is, and how it was computed.
 
-use crate::predict::{Across, ComputedWith, MechanismKind, Part};
+use crate::predict::{Across, ComputedWith, Part};
 use crate::scenario::Reset;
-
-/// A mechanism.
-pub(crate) fn mechanism(mechanism: MechanismKind) -> &'static str {
-    match mechanism {
-        MechanismKind::Latch => "latch",
-        MechanismKind::SnapBlade => "snap blade",
-    }
-}
 
 /// What was set in a scenario, after what is said of it; nothing where nothing was.
 pub(crate) fn changed(list: &[String]) -> String {

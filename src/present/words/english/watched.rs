@@ -1,6 +1,6 @@
 //! A part that is watched in time.
 
-use crate::predict::{CourseRun, Event, State};
+use crate::predict::{CourseRun, Event, MechanismKind, State};
 use crate::present::number::{celsius, duration, significant};
 
 /// What is written at an event in a figure, and whether the contacts close or may.
@@ -28,7 +28,7 @@ pub(crate) fn carried(run: &CourseRun) -> String {
 }
 
 /// What it does at a moment.
-pub(crate) fn reading(state: &State, is_latch: bool) -> String {
+pub(crate) fn reading(state: &State, mechanism: MechanismKind) -> String {
     let does = match state.closed {
         true => format!("carrying {} A", significant(state.current_a, 3)),
         false => "open, cooling".to_owned(),
@@ -36,7 +36,7 @@ pub(crate) fn reading(state: &State, is_latch: bool) -> String {
     format!(
         "{does} · hottest point {} · {} {} mm",
         celsius(Some(state.strip_peak_c), 0),
-        if is_latch { "bent" } else { "bow" },
+        super::mechanism(mechanism).moved[0],
         significant(state.tip_deflection_mm, 3)
     )
 }

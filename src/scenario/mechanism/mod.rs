@@ -1,0 +1,149 @@
+//! What the strip releases: a file a mechanism with its numbers and keys; here what is asked of any of them.
+//!
+//! What a mechanism does on a grid stands in `device::release`, what it is called in `present::words`, and how it
+//! is drawn in `present::plot::release`: one file each.
+
+mod latch;
+mod snap_blade;
+
+pub use latch::Latch;
+pub use snap_blade::{FrameExpansion, SnapBlade, SnapModel};
+
+use super::Scenario;
+use super::rows::{Fields, Table, table};
+use crate::diagnostic::Problem;
+use crate::document::TableReader;
+use serde::{Deserialize, Serialize};
+
+/// The mechanism that the strip releases.
+#[derive(Debug, Clone, Copy)]
+#[non_exhaustive]
+pub enum Mechanism {
+    /// A spring-loaded latch pushed by the strip.
+    Latch(Latch),
+    /// A bowed blade that snaps.
+    SnapBlade(SnapBlade),
+}
+
+/// The kind of mechanism that the strip releases.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum MechanismKind {
+    /// A spring-loaded latch.
+    Latch,
+    /// A blade that snaps over.
+    SnapBlade,
+}
+
+/// Their tables: a scenario has one of them.
+pub(super) const TABLES: [Table; 2] = [latch::TABLE, snap_blade::TABLE];
+
+/// Before any is read.
+pub(super) const UNREAD: Mechanism = Mechanism::Latch(Latch::UNREAD);
+
+impl Mechanism {
+    /// Its kind.
+    pub fn kind(&self) -> MechanismKind {
+        match self {
+            Mechanism::Latch(_) => MechanismKind::Latch,
+            Mechanism::SnapBlade(_) => MechanismKind::SnapBlade,
+        }
+    }
+
+    /// Of the table at a path, with nothing read yet.
+    fn unread(path: &str, t: &TableReader<'_>) -> Mechanism {
+        if path == snap_blade::TABLE.path {
+            Mechanism::SnapBlade(SnapBlade::unread(t.has("frame_expansion")))
+        } else {
+            UNREAD
+        }
+    }
+
+    /// Its latch, where it is one.
+    pub fn latch(&self) -> Option<&Latch> {
+        match self {
+            Mechanism::Latch(latch) => Some(latch),
+            _ => None,
+        }
+    }
+
+    /// Its latch, where it is one.
+    pub fn latch_mut(&mut self) -> Option<&mut Latch> {
+        match self {
+            Mechanism::Latch(latch) => Some(latch),
+            _ => None,
+        }
+    }
+
+    /// Distance that a cold part keeps from its release, m: the clearance of a latch, the rise of a blade.
+    pub fn travel_m(&mut self) -> &mut f64 {
+        match self {
+            Mechanism::Latch(latch) => &mut latch.release_travel_m,
+            Mechanism::SnapBlade(blade) => &mut blade.rise_m,
+        }
+    }
+
+    /// How a strip whose layers are listed the wrong way round bends when it is heated.
+    pub(super) fn bends_away(&self) -> &'static str {
+        match self {
+            Mechanism::Latch(_) => "away from the latch",
+            Mechanism::SnapBlade(_) => "with the rise instead of against it",
+        }
+    }
+
+    /// Force of its spring as new, N; 0: it has none.
+    pub fn preload_n(&self) -> f64 {
+        match self {
+            Mechanism::Latch(latch) => latch.preload_n,
+            Mechanism::SnapBlade(blade) => blade.preload_thrust_n,
+        }
+    }
+
+    /// Force with which the strip must push to release it, N, when a part of the preload is lost; 0 where
+    /// nothing is pushed.
+    pub fn force_n(&self, loss: f64) -> f64 {
+        self.latch().map_or(0.0, |latch| latch.force_n(loss))
+    }
+}
+
+/// Read whichever mechanism the file has.
+pub(super) fn release(root: &TableReader<'_>, s: &mut Scenario) -> bool {
+    let there = TABLES
+        .iter()
+        .filter_map(|t| Some((t.path, root.table(t.path)?)));
+    let there: Vec<(&str, TableReader<'_>)> = there.collect();
+    match &there[..] {
+        [(path, t)] => {
+            s.release.mechanism = Mechanism::unread(path, t);
+            let well = Fields::new(t, table(path)).read(s);
+            t.finish();
+            well
+        }
+        [_, (_, t), ..] => {
+            root.report(
+                Problem::new(
+                    t.span(),
+                    "a protector has [latch] or [snap_blade], not both",
+                )
+                .label("remove one of the two"),
+            );
+            false
+        }
+        [] => {
+            let paths = TABLES.map(|t| t.path);
+            if !paths.iter().any(|path| root.has(path)) {
+                root.lacks(
+                    &paths,
+                    Problem::new(
+                        root.span(),
+                        "the file lacks its release: [latch] or [snap_blade]",
+                    )
+                    .label("needed")
+                    .help("`relatch new latch` and `relatch new snap-blade` print starter files"),
+                );
+            }
+            false
+        }
+    }
+}
