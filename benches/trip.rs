@@ -3,6 +3,8 @@
 //! what to compare.
 
 mod peers;
+#[path = "../tests/support/side_by_side.rs"]
+mod side_by_side;
 #[path = "../tests/support/mod.rs"]
 mod support;
 
@@ -10,9 +12,8 @@ use criterion::{Criterion, Throughput, criterion_group};
 use peers::{Setting, settings};
 use relatch::internals::device::{Device, Fineness, Model, Sheet, Unit};
 use relatch::internals::load::Programme;
-use relatch::internals::predict::{
-    Case, Question, Unwatched, characteristic, run, run_on, side_by_side, trip_point,
-};
+use relatch::internals::predict::{Case, Unwatched, characteristic, run, run_on, trip_point};
+use side_by_side::{Question, side_by_side};
 use std::hint::black_box;
 use std::sync::Arc;
 use std::time::{Duration, Instant};

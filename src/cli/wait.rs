@@ -5,6 +5,7 @@ use super::amount;
 use super::output::{print, show};
 use crate::family::{Assumed, Nameplate, Sits, Timed, WaitQuestion, wait};
 use crate::load::{Current, Programme, Repeat, Segment};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::{wait_blocks, wait_json};
 use crate::quantity::Dimension;
 use crate::standards::LIMITS;
@@ -103,7 +104,7 @@ impl Wait {
         match self.ambient {
             Some(k) => question.ambient_k = k,
             None => assumed.push(Assumed::AirAtThePart {
-                air_c: question.ambient_k - 273.15,
+                air_c: question.ambient_k - ZERO_CELSIUS_K,
             }),
         }
         question.sits = self.on.map(|on| match on {

@@ -7,6 +7,7 @@ use crate::diagnose::{Feed, Line, SoundParts, Watch};
 use crate::evidence::{Air, AirPlace, Flags, LogQuestions, before_a_log};
 use crate::family::Family;
 use crate::logs::{LogError, LogReader, Options};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::{cautions, watch_head, watch_line, watch_status};
 use std::fs::File;
 use std::io::{BufReader, IsTerminal, stdout};
@@ -224,7 +225,7 @@ impl Screen {
         let head = serde_json::json!({
             "format": 1,
             "rated_current_a": rated_current_a,
-            "ambient_c": air_k - 273.15,
+            "ambient_c": air_k - ZERO_CELSIUS_K,
             "parts": parts,
             "cautions": cautions.collect::<Vec<_>>(),
         });

@@ -1,6 +1,7 @@
 //! What is printed on a protector and its sheet.
 
 use super::assumed::Assumed;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::standards::{self, PublishedLimits};
 
 /// A published limit: at a multiple of the rating, between two times.
@@ -96,7 +97,7 @@ impl Nameplate {
             resistance_ohm: None,
             resets_itself: false,
             assumed: vec![Assumed::ReferenceAir {
-                air_c: USUAL_REFERENCE_K - 273.15,
+                air_c: USUAL_REFERENCE_K - ZERO_CELSIUS_K,
                 of_limits: false,
             }],
         }
@@ -124,7 +125,7 @@ impl Nameplate {
 
     /// The same at the air of its published limits.
     pub fn at_air_of(self, limits: &PublishedLimits) -> Nameplate {
-        let mut same = self.at_reference(273.15 + limits.ambient_c);
+        let mut same = self.at_reference(ZERO_CELSIUS_K + limits.ambient_c);
         same.assumed.push(Assumed::ReferenceAir {
             air_c: limits.ambient_c,
             of_limits: true,

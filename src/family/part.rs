@@ -164,10 +164,7 @@ impl Part {
 
 /// Wear in the member's own terms; `own_rated_a`: its own amperes at rated current.
 fn apply(device: &mut Device, wear: Wear, own_rated_a: f64) {
-    device.release.preload_loss = wear.loss.clamp(0.0, 0.949);
-    if let Some(latch) = device.release.mechanism.latch_mut() {
-        latch.release_force_factor = wear.force_factor;
-    }
+    device.wear(wear.loss.clamp(0.0, 0.949), wear.force_factor);
     device.clamped.resistance_ohm += wear.joint_w / (own_rated_a * own_rated_a);
 }
 

@@ -19,6 +19,7 @@ use super::ready::{Opened, Start};
 use super::timed::Timed;
 use crate::answer::{Caution, WhyNever, WhyNotAsked};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{Weighted, effective, systematic};
@@ -263,8 +264,8 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     Ok(WaitAnswer {
         format: FORMAT,
         rated_current_a: plate.rated_current_a,
-        reference_ambient_c: plate.reference_ambient_k - 273.15,
-        ambient_c: question.ambient_k - 273.15,
+        reference_ambient_c: plate.reference_ambient_k - ZERO_CELSIUS_K,
+        ambient_c: question.ambient_k - ZERO_CELSIUS_K,
         load_a: question.load_a,
         trips,
         trips_by_start: share(&|t| t.by_start),

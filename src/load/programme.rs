@@ -325,19 +325,6 @@ impl Programme {
             ..Piece::constant(self.last_a())
         }
     }
-
-    /// Shortest time over which the current changes, s; infinite for a constant current.
-    pub fn shortest_time_s(&self) -> f64 {
-        self.segments
-            .iter()
-            .map(|s| match s.current {
-                Current::Constant(_) | Current::Linear { .. } => s.duration_s,
-                Current::Decay {
-                    time_constant_s, ..
-                } => time_constant_s.min(s.duration_s),
-            })
-            .fold(f64::INFINITY, f64::min)
-    }
 }
 
 #[cfg(test)]

@@ -14,6 +14,7 @@ use super::plan_time::{first_times, stamp_at, time_form, zone_s};
 use super::rhythm::FirstRows;
 use super::words::Statistic;
 use crate::diagnostic::Problem;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::quantity::Dimension;
 use std::ops::Range;
 
@@ -259,7 +260,7 @@ fn ambient_column(d: &Draft, i: usize, assumptions: &mut Vec<String>) -> Column 
     if column.unit.is_none() {
         let values = d.numbers(&column);
         let kelvin = !values.is_empty() && values.iter().all(|v| (230.0..400.0).contains(v));
-        column.zero = if kelvin { 0.0 } else { 273.15 };
+        column.zero = if kelvin { 0.0 } else { ZERO_CELSIUS_K };
         let unit = if kelvin { "K" } else { "degC" };
         assumptions.push(format!("the temperature has no unit: taken as {unit}"));
         if !kelvin && values.iter().all(|v| (55.0..120.0).contains(v)) && !values.is_empty() {

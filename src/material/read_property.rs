@@ -3,6 +3,7 @@
 use super::{ExpansionKind, Law, Pchip, Property, PropertyKind};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, TableReader};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::quantity::Dimension;
 
 /// What a kind of property may be: unit and sane size, in SI.
@@ -164,7 +165,7 @@ fn stays_sane(p: &TableReader<'_>, law: &Law, valid_k: (f64, f64), kind: Propert
                 "the {} would be {:.3} {unit} at {:.0} degC",
                 kind.label(),
                 law.at(t_k) / scale,
-                t_k - 273.15
+                t_k - ZERO_CELSIUS_K
             );
             p.report(
                 Problem::new(p.span(), message)

@@ -3,6 +3,7 @@
 use super::Preset;
 use super::sliders::{AMBIENT_C, PRELOAD_PERCENT, THICKNESS_PERCENT};
 use crate::load::{Current, Repeat};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::significant;
 use crate::scenario::{ContactResistance, Convection, Reset, Scenario};
 use serde::Serialize;
@@ -111,7 +112,7 @@ fn current(s: &Scenario) -> Slider {
 
 fn ambient(s: &Scenario) -> Slider {
     let own = match s.surroundings.ambient.as_slice() {
-        [(_, kelvin)] => Some(tidy(kelvin - 273.15)),
+        [(_, kelvin)] => Some(tidy(kelvin - ZERO_CELSIUS_K)),
         _ => None,
     };
     Slider {

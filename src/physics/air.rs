@@ -1,6 +1,6 @@
 //! Dry air between about 200 and 700 K at the pressures people work in.
 
-use super::constants::{AIR_GAS_CONSTANT_J_PER_KG_K, STANDARD_PRESSURE_PA};
+use super::constants::{AIR_GAS_CONSTANT_J_PER_KG_K, STANDARD_PRESSURE_PA, ZERO_CELSIUS_K};
 
 /// Properties of air at one temperature and pressure, SI.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,7 +35,7 @@ impl Air {
     /// ```
     #[must_use]
     pub fn at(temperature_k: f64, pressure_pa: f64) -> Self {
-        let ratio = temperature_k / 273.15;
+        let ratio = temperature_k / ZERO_CELSIUS_K;
         let ratio_1_5 = ratio * ratio.sqrt();
         let density = pressure_pa / (AIR_GAS_CONSTANT_J_PER_KG_K * temperature_k);
         let viscosity = 1.716e-5 * ratio_1_5 * 383.55 / (temperature_k + 110.4);

@@ -41,10 +41,3 @@ pub fn spot_temperature_k(voltage_v: f64, moving_k: f64, fixed_k: f64) -> f64 {
         moving_k.max(fixed_k)
     }
 }
-
-/// Voltage at which the spot between two sides of one temperature reaches T_max,
-/// V = √(4 L0 (T_max² − T²)), V; a contact metal softens at its own voltage (silver about 0.09 V).
-#[must_use]
-pub fn voltage_for_spot_temperature_v(spot_k: f64, sides_k: f64) -> f64 {
-    (4.0 * LORENZ_W_OHM_PER_K2 * (spot_k * spot_k - sides_k * sides_k)).sqrt()
-}

@@ -131,12 +131,6 @@ impl Section {
     pub fn neutral_axis_m(&self) -> f64 {
         self.b_n / self.a_n_per_m
     }
-
-    /// Strain e0 of the outer face of the first-listed layer, without force.
-    #[must_use]
-    pub fn strain_at_first_face(&self) -> f64 {
-        self.free_axial_strain() - self.neutral_axis_m() * self.thermal_curvature_per_m()
-    }
 }
 
 /// Stress along the strip at the two faces of a layer, Pa; tension is positive.

@@ -12,6 +12,7 @@ use super::{PredictError, Progress, parallel};
 use crate::answer::{Held, TripTime};
 use crate::device::Device;
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::Before;
 use crate::standards::{Limit, PublishedLimits};
 
@@ -78,7 +79,7 @@ pub fn sketch(
         &mut |_| {},
     );
     Ok(Characteristic {
-        ambient_c: case.ambient_k() - 273.15,
+        ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
         hot_fraction: 0.0,
         cold: cold.into_iter().collect::<Result<Vec<_>, _>>()?,
         hot: Vec::new(),
@@ -195,7 +196,7 @@ pub fn characteristic(
         Some(table) => check_limits(device, &case, table)?,
     };
     Ok(Characteristic {
-        ambient_c: case.ambient_k() - 273.15,
+        ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
         hot_fraction,
         cold,
         hot,
@@ -232,7 +233,9 @@ fn check_limit(
     };
     let test = Case {
         longest_s: 1e9,
-        ..case.at_ambient(table.ambient_c + 273.15).from(before)
+        ..case
+            .at_ambient(table.ambient_c + ZERO_CELSIUS_K)
+            .from(before)
     };
     let load = Programme::constant(row.multiple * case.rated_current_a);
     let time = match run(device, &test, &load, false) {

@@ -38,7 +38,6 @@ mod record;
 mod records;
 mod run;
 mod session;
-mod side_by_side;
 mod snap_picture;
 mod stress;
 mod tables;
@@ -63,7 +62,6 @@ pub use record::{Recorder, Snapshot, shape_of, state_of};
 pub(crate) use records::held;
 pub use run::{RunAnswer, run, run_on};
 pub use session::{Carried, Cooled, Session, Unwatched, Watch};
-pub use side_by_side::{Question, SideAnswer, side_by_side};
 pub(crate) use tables::trip_and_wait;
 pub use trip_point::{
     TripPointAnswer, closed_steady, relatch_temperature_k, trip_point, trip_point_on,

@@ -5,6 +5,7 @@ use super::case::Case;
 use super::outcome::{Across, Part};
 use super::trip_point::{closed_steady, relatch_temperature_k, trip_temperature_k};
 use crate::device::{Drive, Model, Plant};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::Scenario;
 use crate::solve::Event;
 
@@ -39,8 +40,8 @@ pub fn describe(
     let (mechanism, loss) = (model.mechanism(), device.release.preload_loss);
     Ok(Part {
         rated_current_a: rated,
-        reference_ambient_c: reference_k - 273.15,
-        ambient_c: case.ambient_k() - 273.15,
+        reference_ambient_c: reference_k - ZERO_CELSIUS_K,
+        ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
         mechanism: device.release.mechanism.kind(),
         reset: device.release.reset,
         layer_alloys: device
@@ -68,8 +69,8 @@ pub fn describe(
         release_travel_mm: 1e3 * mechanism.release_deflection_m(0.0, loss),
         release_deflection_mm: 1e3 * mechanism.release_deflection_m(compliance_m_per_n, loss),
         relatch_travel_mm: (device.release.mechanism.latch()).map(|l| 1e3 * l.relatch_travel_m),
-        trip_temperature_c: trip_k.map(|t| t - 273.15),
-        relatch_temperature_c: relatch_temperature_k(model).map(|t| t - 273.15),
+        trip_temperature_c: trip_k.map(|t| t - ZERO_CELSIUS_K),
+        relatch_temperature_c: relatch_temperature_k(model).map(|t| t - ZERO_CELSIUS_K),
         time_constant_s: steady
             .as_ref()
             .map(|y| strip_time_constant_s(model, &plant, y, reference_k)),

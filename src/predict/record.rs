@@ -8,9 +8,8 @@ use super::run::RunAnswer;
 use super::session::Watch;
 use crate::device::{Drive, EnergyBalance, Model, Phase, Plant, gauss_lobatto};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::solve::DenseStep;
-
-const ZERO_C: f64 = 273.15;
 
 /// The state a person reads.
 pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
@@ -23,15 +22,15 @@ pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
         time_s: t,
         current_a: plant.drive.current(t).0,
         closed,
-        ambient_c: plant.drive.ambient_k(t) - ZERO_C,
-        clamped_terminal_c: y[0] - ZERO_C,
-        moving_contact_c: y[l.strip - 1] - ZERO_C,
-        fixed_contact_c: y[l.fixed] - ZERO_C,
-        winding_c: l.winding.map(|i| y[i] - ZERO_C),
-        housing_c: l.housing.map(|i| y[i] - ZERO_C),
-        strip_mean_c: m.mean_k(y) - ZERO_C,
-        strip_mid_c: m.mid_k(y) - ZERO_C,
-        strip_peak_c: m.peak_k(y) - ZERO_C,
+        ambient_c: plant.drive.ambient_k(t) - ZERO_CELSIUS_K,
+        clamped_terminal_c: y[0] - ZERO_CELSIUS_K,
+        moving_contact_c: y[l.strip - 1] - ZERO_CELSIUS_K,
+        fixed_contact_c: y[l.fixed] - ZERO_CELSIUS_K,
+        winding_c: l.winding.map(|i| y[i] - ZERO_CELSIUS_K),
+        housing_c: l.housing.map(|i| y[i] - ZERO_CELSIUS_K),
+        strip_mean_c: m.mean_k(y) - ZERO_CELSIUS_K,
+        strip_mid_c: m.mid_k(y) - ZERO_CELSIUS_K,
+        strip_peak_c: m.peak_k(y) - ZERO_CELSIUS_K,
         tip_deflection_mm: 1e3 * deflection,
         release_margin_mm: -1e3 * m.release_excess_m(y, squared),
         power_w: plant.powers(t, y).electrical_w,
@@ -301,7 +300,7 @@ pub fn shape_of(model: &Model, s: &Snapshot) -> Shape {
     let mechanism = model.mechanism();
     let drawn = mechanism.outline(model, &s.state, s.current_squared, s.closed);
     let strip = &s.state[..model.layout.strip];
-    let celsius = |x: &f64| model.grid.interpolate(strip, *x) - ZERO_C;
+    let celsius = |x: &f64| model.grid.interpolate(strip, *x) - ZERO_CELSIUS_K;
     Shape {
         time_s: s.time_s,
         moment: s.moment,

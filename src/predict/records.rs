@@ -13,6 +13,7 @@ use super::waits::{ReadyAnswer, again, ready_wait, wait_of};
 use crate::answer::{Estimate, Held, NoProof, TripTime, Wait, WhyNotAsked};
 use crate::device::{Device, Model};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::Scenario;
 
 pub(super) fn trip_record(
@@ -52,7 +53,7 @@ pub(super) fn trip_record(
 fn release_of(scenario: &Scenario, model: &Model, main: &RunAnswer, squared: f64) -> Release {
     let (device, y) = (&model.device, &main.state);
     let current_a = squared.sqrt() / device.current_share;
-    let c = |k: f64| k - 273.15;
+    let c = |k: f64| k - ZERO_CELSIUS_K;
     Release {
         time_s: main.end_s,
         clearing_time_s: main.end_s + device.release.opening_time_s,
@@ -87,7 +88,7 @@ fn closest_for_ever_m(
     let peak_k = model.peak_k(&steady);
     if peak_k > MELTED_K {
         return Err(PredictError::Melts {
-            peak_c: peak_k - 273.15,
+            peak_c: peak_k - ZERO_CELSIUS_K,
         });
     }
     let squared = (model.device.current_share * current_a).powi(2);

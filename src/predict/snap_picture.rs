@@ -3,10 +3,10 @@
 use super::outcome::{BladeMoment, BranchPoint, EnergyCurve, SnapPicture};
 use super::trip_point::{relatch_temperature_k, trip_temperature_k};
 use crate::device::Model;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::{Mechanism, SnapBlade};
 use std::f64::consts::PI;
 
-const ZERO_C: f64 = 273.15;
 /// Rises at which the force is looked at.
 const RISES: usize = 96;
 /// Temperatures between the two snaps.
@@ -62,8 +62,8 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
     Some(SnapPicture {
         energy,
         branches,
-        trip_temperature_c: trip_k - ZERO_C,
-        reset_temperature_c: reset_k.map(|t| t - ZERO_C),
+        trip_temperature_c: trip_k - ZERO_CELSIUS_K,
+        reset_temperature_c: reset_k.map(|t| t - ZERO_CELSIUS_K),
     })
 }
 
@@ -108,7 +108,7 @@ fn branch_point(blade: &SnapBlade, model: &Model, t_k: f64, largest_m: f64) -> B
         let unstable = rise(&|r| !r.is_stable);
         let middle_mm = unstable.unwrap_or(0.0);
         BranchPoint {
-            temperature_c: t_k - ZERO_C,
+            temperature_c: t_k - ZERO_CELSIUS_K,
             closed_mm: rise(&|r| r.is_stable && 1e3 * r.rise_m > middle_mm),
             unstable_mm: unstable,
             snapped_mm: rise(&|r| r.is_stable && 1e3 * r.rise_m < middle_mm),
@@ -143,7 +143,7 @@ fn energy_curve(
         let standing = roots(force, largest_m);
         EnergyCurve {
             moment,
-            temperature_c: t_k - ZERO_C,
+            temperature_c: t_k - ZERO_CELSIUS_K,
             rise_mm,
             energy_mj,
             stands_at_mm: standing

@@ -2,9 +2,8 @@
 
 use super::outcome::{LoadedBy, Moment, StressAcross, StressLayer};
 use crate::device::Model;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::physics::layered_section::{LayerStress, stresses};
-
-const ZERO_C: f64 = 273.15;
 
 /// A station of the strip and what loads the section there, per unit width.
 struct Station {
@@ -74,7 +73,7 @@ pub(super) fn stress_across(
         return record;
     };
     record.position_mm = 1e3 * station.x_m;
-    record.temperature_c = station.temperature_k - ZERO_C;
+    record.temperature_c = station.temperature_k - ZERO_CELSIUS_K;
     let mut from_mm = 0.0;
     let mpa = |s: &LayerStress| [1e-6 * s.bottom_pa, 1e-6 * s.top_pa];
     for ((layer, free), loaded) in laws.layers.iter().zip(&free).zip(&loaded) {

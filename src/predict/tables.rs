@@ -10,6 +10,7 @@ use super::{PredictError, Progress, parallel};
 use crate::answer::{Estimate, Held, TripTime, Wait, WhyNever, WhyNotAsked};
 use crate::device::{Device, Fineness, Model};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use std::sync::Arc;
 
 /// A trip point, its numerical error, and the steady state there.
@@ -80,7 +81,7 @@ pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, Pr
             per_percent_preload_a,
             per_kelvin_ambient_a,
             per_percent_travel_a,
-            strip_peak_c: Some(model.peak_k(&state) - 273.15),
+            strip_peak_c: Some(model.peak_k(&state) - ZERO_CELSIUS_K),
         }),
         error_relative: nominal.error_relative.filter(|e| e.is_finite()),
         at: Some((model, state)),
@@ -151,7 +152,7 @@ fn preload_row(
         trip_point: held(&point.value, point.error_relative),
         trip_time,
         relatch_wait,
-        trip_temperature_c: trip_temperature_k(&model).map(|t| t - 273.15),
+        trip_temperature_c: trip_temperature_k(&model).map(|t| t - ZERO_CELSIUS_K),
     })
 }
 
@@ -196,7 +197,7 @@ fn ambient_row(
         _ => trip_and_wait(device, &case.at_ambient(ambient_k), load)?,
     };
     Ok(AmbientCorrection {
-        ambient_c: ambient_k - 273.15,
+        ambient_c: ambient_k - ZERO_CELSIUS_K,
         factor: trip_point.current_a().zip(reference_a).map(|(a, b)| a / b),
         trip_point,
         trip_time,

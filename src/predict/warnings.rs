@@ -7,10 +7,9 @@ use super::trip_point::{MELTED_K, trip_temperature_k};
 use crate::answer::PropertyName;
 use crate::device::{Device, Model, quasi_steady_across};
 use crate::material::{Alloy, Property};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::physics::layered_section::stresses;
 use crate::scenario::{Convection, Mechanism, Scenario, SnapModel};
-
-const ZERO_C: f64 = 273.15;
 
 /// Rotation above which the small-rotation deflection is reported, rad.
 const ROTATION_RAD: f64 = 0.2;
@@ -38,7 +37,7 @@ pub fn check_ranges(
 ) -> Result<(), PredictError> {
     if allow_extrapolation && range_k.1 > MELTED_K {
         return Err(PredictError::Melts {
-            peak_c: range_k.1 - ZERO_C,
+            peak_c: range_k.1 - ZERO_CELSIUS_K,
         });
     }
     for layer in &device.laws.layers {
@@ -52,8 +51,8 @@ pub fn check_ranges(
                 continue;
             };
             let material = layer.alloy.name.clone();
-            let needed_c = needed - ZERO_C;
-            let range_c = [low - ZERO_C, high - ZERO_C];
+            let needed_c = needed - ZERO_CELSIUS_K;
+            let range_c = [low - ZERO_CELSIUS_K, high - ZERO_CELSIUS_K];
             if !allow_extrapolation {
                 return Err(PredictError::OutOfRange {
                     material,
@@ -119,8 +118,8 @@ pub fn at_release(
         {
             warnings.push(Warning::TooHot {
                 material: layer.alloy.name.clone(),
-                peak_c: model.peak_k(y) - ZERO_C,
-                limit_c: limit - ZERO_C,
+                peak_c: model.peak_k(y) - ZERO_CELSIUS_K,
+                limit_c: limit - ZERO_CELSIUS_K,
             });
         }
     }
@@ -151,7 +150,7 @@ fn stress_warnings(model: &Model, y: &[f64], warnings: &mut Vec<Warning>) {
             warnings.push(Warning::Yield {
                 material: layer.alloy.name.clone(),
                 stress_mpa: worst.1 / 1e6,
-                temperature_c: worst.2 - ZERO_C,
+                temperature_c: worst.2 - ZERO_CELSIUS_K,
                 yield_mpa: worst.1 / worst.0 / 1e6,
             });
         }
@@ -164,8 +163,8 @@ pub fn over_the_run(device: &Device, winding_k: f64, contact_v: f64, warnings: &
         && winding_k > limit
     {
         warnings.push(Warning::WindingLimit {
-            peak_c: winding_k - ZERO_C,
-            limit_c: limit - ZERO_C,
+            peak_c: winding_k - ZERO_CELSIUS_K,
+            limit_c: limit - ZERO_CELSIUS_K,
         });
     }
     if let (Some(softening), Some(metal)) =

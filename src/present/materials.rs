@@ -7,6 +7,7 @@ use crate::material::{
     ExpansionKind, MaterialKind, Property, PropertyKind as P, Sheet, Sourced, StripSheet,
     source_keys,
 };
+use crate::physics::constants::ZERO_CELSIUS_K;
 
 /// Temperatures at which tables show values, K: 20 and 100 °C.
 const SHOWN_K: [f64; 2] = [293.15, 373.15];
@@ -43,7 +44,11 @@ fn tables() -> [Table; 3] {
     let strip = [&head[..], &middle, &[P::SpecificHeat], &end].concat();
     let spring = [&head[..], &[P::ShearModulus], &middle, &end].concat();
     let range = |s: &Sheet| common_range(s, MaterialKind::Strip.needs());
-    let limit = |s: &Sheet| single(&s.highest_recommended, |k| format!("{:.0}", k - 273.15));
+    let limit = |s: &Sheet| {
+        single(&s.highest_recommended, |k| {
+            format!("{:.0}", k - ZERO_CELSIUS_K)
+        })
+    };
     let voltage = |v: &Option<Sourced>| single(v, |v| trimmed(v, 3));
     [
         table(
@@ -207,7 +212,10 @@ fn singles(sheet: &Sheet) -> Vec<(String, String)> {
     if let Some(e) = sheet.expansion() {
         let given = match e.kind {
             ExpansionKind::Mean { reference_k } => {
-                format!("mean from {}", celsius(Some(reference_k - 273.15), 0))
+                format!(
+                    "mean from {}",
+                    celsius(Some(reference_k - ZERO_CELSIUS_K), 0)
+                )
             }
             ExpansionKind::Instantaneous => "instantaneous".to_owned(),
         };
@@ -226,7 +234,7 @@ fn singles(sheet: &Sheet) -> Vec<(String, String)> {
     };
     let volts = |v| format!("{} V", trimmed(v, 3));
     sourced("highest recommended", &sheet.highest_recommended, |k| {
-        celsius(Some(k - 273.15), 0)
+        celsius(Some(k - ZERO_CELSIUS_K), 0)
     });
     sourced("softening voltage", &sheet.softening_voltage, volts);
     sourced("melting voltage", &sheet.melting_voltage, volts);
@@ -333,7 +341,7 @@ fn mean_expansion(sheet: &Sheet) -> String {
 
 fn range((low_k, high_k): (f64, f64)) -> String {
     let shown = |t_k: f64| match t_k.is_finite() {
-        true => format!("{:.0}", t_k - 273.15),
+        true => format!("{:.0}", t_k - ZERO_CELSIUS_K),
         false => NONE.to_owned(),
     };
     format!("{} to {}", shown(low_k), shown(high_k))

@@ -1,6 +1,7 @@
 //! Prints SI numbers with a sensible unit, in a form that can be read back.
 
 use super::{Dimension, Unit};
+use crate::physics::constants::ZERO_CELSIUS_K;
 
 /// A number with at most six significant digits, without trailing zeros: `0.2`, `1.2e-6`.
 pub fn format_number(value: f64) -> String {
@@ -31,7 +32,7 @@ pub fn format_number(value: f64) -> String {
 /// ```
 pub fn format_si(value: f64, dimension: Dimension) -> String {
     if dimension == Dimension::Temperature {
-        return format!("{} degC", format_number(value - 273.15));
+        return format!("{} degC", format_number(value - ZERO_CELSIUS_K));
     }
     let mut units: Vec<(f64, &str)> = dimension
         .units()

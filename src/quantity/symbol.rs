@@ -1,6 +1,7 @@
 //! Unit symbols and SI prefixes.
 
 use super::dimension::Exponents;
+use crate::physics::constants::ZERO_CELSIUS_K;
 
 /// A unit symbol: powers of the base units, factor to SI, and whether SI prefixes go before it.
 pub(super) struct Symbol {
@@ -82,12 +83,12 @@ const PREFIXES: &[(&str, f64)] = &[
 /// Degrees: (spelling, factor to kelvin, kelvin at zero degrees). Not to be used inside compound
 /// units.
 const DEGREES: &[(&str, f64, f64)] = &[
-    ("degC", 1.0, 273.15),
-    ("\u{b0}C", 1.0, 273.15),
-    ("\u{2103}", 1.0, 273.15),
-    ("degF", 5.0 / 9.0, 273.15 - 160.0 / 9.0),
-    ("\u{b0}F", 5.0 / 9.0, 273.15 - 160.0 / 9.0),
-    ("\u{2109}", 5.0 / 9.0, 273.15 - 160.0 / 9.0),
+    ("degC", 1.0, ZERO_CELSIUS_K),
+    ("\u{b0}C", 1.0, ZERO_CELSIUS_K),
+    ("\u{2103}", 1.0, ZERO_CELSIUS_K),
+    ("degF", 5.0 / 9.0, ZERO_CELSIUS_K - 160.0 / 9.0),
+    ("\u{b0}F", 5.0 / 9.0, ZERO_CELSIUS_K - 160.0 / 9.0),
+    ("\u{2109}", 5.0 / 9.0, ZERO_CELSIUS_K - 160.0 / 9.0),
 ];
 
 /// Powers and factor of a symbol with or without prefix.

@@ -8,6 +8,7 @@ use super::{
     Strip, Surroundings, ThroughThickness, Winding,
 };
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 
 const UNREAD: f64 = f64::NAN;
 
@@ -81,7 +82,7 @@ pub(super) fn scenario() -> Scenario {
             losses: vec![0.0, 0.1, 0.2, 0.3, 0.4, 0.5],
             ambients_k: [-20.0, 0.0, 25.0, 40.0, 50.0, 60.0]
                 .iter()
-                .map(|c| c + 273.15)
+                .map(|c| c + ZERO_CELSIUS_K)
                 .collect(),
             waits_s: Vec::new(),
             accuracy: UNREAD,

@@ -14,36 +14,16 @@ use super::wide::{
 };
 use pulp::Simd;
 
-/// How long a lane is marched before it is given up.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Patience {
-    /// Remaining time, in units of the fastest rate, beyond which a lane is slow.
-    pub slow: f64,
-    /// Steps after which a lane is given up.
-    pub most_steps: usize,
-    /// Whether to go on while the event does not come nearer: a hot winding may heat the strip on for a while.
-    pub blind: bool,
-}
+/// Remaining time, in units of the fastest rate, up to which explicit steps in lanes are cheaper than a unit asked
+/// alone; an event that does not come nearer is waited for, too: a hot winding may heat the strip on for a while.
+const SLOW: f64 = 1500.0;
+/// Steps after which a lane is given up.
+const MOST_STEPS: usize = 400;
 
-impl Patience {
-    /// As long as explicit steps are the better choice.
-    pub const SHORT: Patience = Patience {
-        slow: 120.0,
-        most_steps: 60,
-        blind: false,
-    };
-    /// As long as explicit steps in lanes are cheaper than a unit asked alone.
-    pub const LONG: Patience = Patience {
-        slow: 1500.0,
-        most_steps: 400,
-        blind: true,
-    };
-
-    /// Whether to go on with so much time left, in units of the fastest rate; infinite when the event does not
-    /// come nearer.
-    fn lasts(&self, left: f64) -> bool {
-        left < self.slow || self.blind && left == f64::INFINITY
-    }
+/// Whether to go on with so much time left, in units of the fastest rate; infinite when the event does not come
+/// nearer.
+fn lasts(left: f64) -> bool {
+    left < SLOW || left == f64::INFINITY
 }
 
 /// How a lane ended.
@@ -77,7 +57,6 @@ pub struct Lanes {
     new_slope: Row,
     sum: Row,
     trial: Row,
-    patience: Patience,
 }
 
 /// A step of every lane.
@@ -104,11 +83,6 @@ enum Next {
 impl Lanes {
     /// Work space for states of `len` numbers, lanes included.
     pub fn new(len: usize) -> Lanes {
-        Lanes::with_patience(len, Patience::SHORT)
-    }
-
-    /// The same with a patience of one's own.
-    pub fn with_patience(len: usize, patience: Patience) -> Lanes {
         let room = || Row::zeros(len);
         Lanes {
             explicit: Explicit853::new(len),
@@ -117,26 +91,11 @@ impl Lanes {
             new_slope: room(),
             sum: room(),
             trial: room(),
-            patience,
         }
     }
 
-    /// March the first `count` lanes of `y` from time 0 to their events.
-    pub fn run<S: Simd>(
-        &mut self,
-        simd: S,
-        flow: &mut impl LaneFlow<S>,
-        y: &mut [f64],
-        count: usize,
-        tolerance: f64,
-    ) -> [LaneReport; MOST_LANES] {
-        let mut asked = [false; MOST_LANES];
-        asked[..count.min(MOST_LANES)].fill(true);
-        self.run_asked(simd, flow, y, &asked, tolerance)
-    }
-
     /// March some lanes of `y` from time 0 to their events; the others stay as they are.
-    pub fn run_asked<S: Simd>(
+    pub fn run<S: Simd>(
         &mut self,
         simd: S,
         flow: &mut impl LaneFlow<S>,
@@ -164,7 +123,7 @@ impl Lanes {
                 let ahead = newton(sights[lane]);
                 if sights[lane].value >= 0.0 {
                     reports[lane].end = LaneEnd::Already;
-                } else if self.patience.lasts(ahead * fastest[lane]) && inside[lane] {
+                } else if lasts(ahead * fastest[lane]) && inside[lane] {
                     next[lane] = Next::Step;
                     h[lane] = (first_part * ahead).min(STABLE / fastest[lane]);
                 }
@@ -182,7 +141,7 @@ impl Lanes {
                     }
                     let report = &mut reports[lane];
                     report.steps += 1;
-                    if report.steps > self.patience.most_steps {
+                    if report.steps > MOST_STEPS {
                         next[lane] = Next::Rest;
                         continue;
                     }
@@ -214,7 +173,7 @@ impl Lanes {
                                 .min(STABLE / rate_fast);
                             h[lane] = next_step(grown, ahead);
                             let left = 1.5 * newton(arrived[lane]);
-                            if !self.patience.lasts(left * rate_fast) || cubic.largest() >= 0.0 {
+                            if !lasts(left * rate_fast) || cubic.largest() >= 0.0 {
                                 next[lane] = Next::Rest;
                             }
                         }
@@ -310,7 +269,7 @@ impl Lanes {
                         continue;
                     }
                     arrived[lane] = left[lane] <= 0.0;
-                    moves[lane] = !arrived[lane] && steps < self.patience.most_steps;
+                    moves[lane] = !arrived[lane] && steps < MOST_STEPS;
                 }
             }
             arrived

@@ -47,7 +47,7 @@ pub use flow::{Distance, Flow, LaneFlow, StiffFlow};
 pub use implicit5p::Implicit5p;
 pub use integrate::{Controls, Event, Failure, Report, Stop, integrate};
 pub use lane_matrix::LaneMatrix;
-pub use lanes::{LaneEnd, LaneReport, Lanes, Patience};
+pub use lanes::{LaneEnd, LaneReport, Lanes};
 pub use march::{Accepted, March, Marched};
 pub use matrix::{ProfileMatrix, Shape};
 pub use rodas5p::Rodas5p;

@@ -5,6 +5,8 @@
 mod peers;
 #[path = "../support/sheet.rs"]
 mod sheet;
+#[path = "../support/side_by_side.rs"]
+mod side_by_side;
 #[path = "../support/steps.rs"]
 mod steps;
 #[path = "../support/mod.rs"]

@@ -3,12 +3,15 @@
 #![allow(dead_code)]
 
 pub mod adiabatic;
+pub mod contact;
 pub mod convection;
 pub mod derating;
 pub mod fin;
 pub mod heating;
 pub mod joule;
+pub mod layered;
 pub mod one_mode_blade;
+pub mod relaxation;
 pub mod snap_disc;
 pub mod spring;
 pub mod thermostat_metal;

@@ -134,12 +134,6 @@ impl Model {
         mechanism.distance_m(self, Gauge::RELEASE, y, current_squared)
     }
 
-    /// Distance beyond the relatch line, m; positive when it can be reset.
-    pub fn relatch_excess_m(&self, y: &[f64], current_squared: f64) -> f64 {
-        let mechanism = self.mechanism();
-        mechanism.distance_m(self, Gauge::Relatch, y, current_squared)
-    }
-
     /// Force that the strip must overcome to release, N (0 where nothing is pushed).
     pub fn release_force_n(&self) -> f64 {
         self.device.release.force_n()

@@ -4,6 +4,7 @@ use super::answer::{AirFit, BandRow, FitCurve};
 use super::behaviour::place;
 use crate::family::{Carries, Drawn, Family, Nameplate};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
 
 /// Currents of a curve over the trip points of 5 %, 50 % and 95 % of the parts, where it is steep.
@@ -159,7 +160,7 @@ pub(super) fn air(asked: &Asked, courses: &[Course], weights: &[f64]) -> Vec<Air
     let at = |(k, air_k): (usize, &f64)| {
         let values = courses.iter().zip(weights).map(|(c, w)| (c.usable[k], *w));
         AirFit {
-            ambient_c: air_k - 273.15,
+            ambient_c: air_k - ZERO_CELSIUS_K,
             printed: None,
             usable: super::summary::spread(values.collect()),
         }

@@ -7,6 +7,7 @@
 use super::behaviour::place;
 use crate::family::shape::{PATTERN, emissivity, uncovered};
 use crate::family::{Drawn, Family, Member};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::physics::contact::wiedemann_franz_conductance_w_per_k;
 use crate::predict::closed_steady;
 use crate::quantity::format_number;
@@ -263,5 +264,5 @@ fn mohm(resistance_ohm: f64) -> String {
 
 fn celsius(temperature_k: f64) -> String {
     // Rounded: 296.15 - 273.15 is not 23 in binary.
-    format!("{} degC", format_number(temperature_k - 273.15))
+    format!("{} degC", format_number(temperature_k - ZERO_CELSIUS_K))
 }

@@ -6,6 +6,7 @@ use super::cloud::Cloud;
 use super::{Effort, FitError, scenario};
 use crate::answer::Caution;
 use crate::family::{AirRow, Assumed, Drawn, Family, Nameplate, Spread};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::{Weighted, effective};
 
 /// Version of the layout of the answer.
@@ -76,7 +77,7 @@ pub(super) fn summary(
         .iter()
         .enumerate()
         .map(|(k, row)| AirFit {
-            ambient_c: row.ambient_k - 273.15,
+            ambient_c: row.ambient_k - ZERO_CELSIUS_K,
             printed: Some(row.factor).filter(|f| f.is_finite()),
             usable: over(&|_, b| b.usable[k].unwrap_or(f64::INFINITY)),
         })
@@ -99,7 +100,7 @@ pub(super) fn summary(
         format: FORMAT,
         title: String::new(),
         rated_current_a: plate.rated_current_a,
-        reference_ambient_c: plate.reference_ambient_k - 273.15,
+        reference_ambient_c: plate.reference_ambient_k - ZERO_CELSIUS_K,
         resets_itself: plate.resets_itself,
         compensated: plate.compensated,
         seed,

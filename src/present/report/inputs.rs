@@ -3,6 +3,7 @@
 use super::load_words::programme;
 use crate::material::library;
 use crate::material::{Alloy, Property, source_keys};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Table};
 use crate::present::number::{celsius, duration, plain, significant};
 use crate::present::words;
@@ -20,7 +21,7 @@ fn mm(length_m: f64) -> String {
 }
 
 fn degrees(kelvin: f64) -> String {
-    format!("{} °C", plain(kelvin - 273.15))
+    format!("{} °C", plain(kelvin - ZERO_CELSIUS_K))
 }
 
 fn unit(value_si: f64, one: f64, symbol: &str) -> String {
@@ -226,7 +227,7 @@ fn range(p: &Property) -> String {
     if !low.is_finite() || !high.is_finite() {
         return "not stated".to_owned();
     }
-    let shown = |k: f64| celsius(Some(k - 273.15), 0);
+    let shown = |k: f64| celsius(Some(k - ZERO_CELSIUS_K), 0);
     format!("{} to {}", shown(low), shown(high))
 }
 

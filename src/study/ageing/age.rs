@@ -12,6 +12,7 @@ use super::outcome::*;
 use super::rows::{Rows, report_years};
 use super::study::{LOOSER, Study, TOLERANCE};
 use super::view::View;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::Progress;
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
@@ -128,7 +129,7 @@ pub fn age(
         changed: scenario.changed.clone(),
         constants_from: ageing.source.clone(),
         rated_current_a: scenario.protector.rated_current_a,
-        reference_ambient_c: scenario.protector.reference_ambient_k - 273.15,
+        reference_ambient_c: scenario.protector.reference_ambient_k - ZERO_CELSIUS_K,
         mechanism: scenario.release.mechanism.kind(),
         reset: scenario.release.reset,
         horizon_years,

@@ -7,6 +7,7 @@ use super::map::Map;
 use super::outcome::{AgeNotModelled, AgeWarning, Dates, DutyRecord};
 use super::study::Study;
 use super::view::View;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::ThroughThickness;
 
 /// Hours a year in a state.
@@ -41,9 +42,9 @@ impl Study<'_> {
                     hours_a_year: hours(s),
                     held_hours_a_year: if s.held { hours(s) } else { 0.0 },
                     current_a: released.map_or(s.current_a, |(_, a)| *a),
-                    ambient_c: s.ambient_k - 273.15,
-                    spring_new_c: new_k - 273.15,
-                    spring_end_c: map.spring_k(f, end.contact_ohm) - 273.15,
+                    ambient_c: s.ambient_k - ZERO_CELSIUS_K,
+                    spring_new_c: new_k - ZERO_CELSIUS_K,
+                    spring_end_c: map.spring_k(f, end.contact_ohm) - ZERO_CELSIUS_K,
                     relaxation_share: if s.held && all > 0.0 {
                         shares(new_k, s.share) / all
                     } else {

@@ -5,6 +5,7 @@ use super::map::{AtResistance, LimitField, Map, Side, StateField};
 use super::nodes::Nodes;
 use crate::device::{Device, Drive, Model, Plant};
 use crate::load::{Programme, Repeat};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{Ladder, PredictError, Session, Unwatched, closed_steady, parallel};
 use crate::scenario::ageing::{SpringNode, SpringPlace};
 use crate::solve::Event;
@@ -219,7 +220,7 @@ impl Question<'_> {
         let Some((table, row)) = self.limits.and_then(|l| Some((l, l.rows.get(row)?))) else {
             return Ok(Vec::new());
         };
-        let ambient_k = table.ambient_c + 273.15;
+        let ambient_k = table.ambient_c + ZERO_CELSIUS_K;
         let current_a = row.multiple * self.rated_a;
         let time_s = match side {
             Side::Early => row.at_least_s,
@@ -368,13 +369,12 @@ fn spring_k(model: &Model, place: SpringPlace, y: &[f64], ambient_k: f64) -> f64
 
 /// Gives a part's release the hold of its spring: 1 as new.
 pub fn set_hold_of(device: &mut Device, as_new: &Device, hold: f64) {
-    let as_new = as_new.release.mechanism.latch();
-    match (device.release.mechanism.latch_mut(), as_new) {
-        (Some(latch), Some(new)) => {
-            latch.release_force_factor = new.release_force_factor * hold;
-            device.release.preload_loss = 0.0;
-        }
-        _ => device.release.preload_loss = 1.0 - hold,
+    device.release = as_new.release;
+    // A latch that sticks holds more than its spring as new.
+    if as_new.mechanism().is_straight_in_preload() {
+        device.wear(0.0, hold);
+    } else {
+        device.wear(1.0 - hold, 1.0);
     }
 }
 

@@ -6,6 +6,7 @@ use super::full::Full;
 use super::ledger::Ledger;
 use super::record::Values;
 use super::unit::*;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::SectionKind;
 
 const SAME: &str = "The same formula at the same temperature; the full model takes it at every place of \
@@ -81,8 +82,8 @@ fn round_temperature_k(full: &Full) -> Option<f64> {
     let needed =
         (full.device.mechanism()).release_curvature_per_m(&full.device, first.stiffness_n_m2);
     let rise = (100.0 * needed / curvature).clamp(20.0, 400.0);
-    let celsius = flat + rise - 273.15;
-    Some((celsius / 10.0).round() * 10.0 + 273.15)
+    let celsius = flat + rise - ZERO_CELSIUS_K;
+    Some((celsius / 10.0).round() * 10.0 + ZERO_CELSIUS_K)
 }
 
 fn give_dimensions(full: &Full, ledger: &mut Ledger, round_k: f64) {
@@ -155,13 +156,13 @@ fn values(full: &Full, ledger: &mut Ledger, round_k: f64) {
         in_mm(full.device.length_m),
         in_mm(laws.width_m),
         in_mm(laws.thickness_m),
-        flat - 273.15,
-        round_k - 273.15,
+        flat - ZERO_CELSIUS_K,
+        round_k - ZERO_CELSIUS_K,
     ));
     ledger.values(Values {
         caption: format!(
             "Layers at {:.0} °C, from the sources named at the end",
-            round_k - 273.15
+            round_k - ZERO_CELSIUS_K
         ),
         columns: columns
             .iter()
@@ -268,7 +269,7 @@ fn tip(full: &Full, ledger: &mut Ledger, round_k: f64) -> Result<(), ByHandError
     ledger.by(
         &format!(
             "Deflection of the free tip when the whole strip is at {:.0} °C",
-            round_k - 273.15
+            round_k - ZERO_CELSIUS_K
         ),
         ("d_h", MM),
         formula,

@@ -6,6 +6,7 @@ use super::full::Full;
 use super::latch::rise;
 use super::ledger::Ledger;
 use super::unit::*;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::{Mechanism, SnapBlade, SnapModel};
 
 /// Writes the chapter; `false`: the air alone holds it released.
@@ -143,7 +144,7 @@ fn snaps(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
             &[("kappa", kappa)],
         )?;
         let name = format!("Uniform temperature at which it snaps {way}");
-        ledger.beside(&name, exact_c.map(|c| c + 273.15), flat_k, why);
+        ledger.beside(&name, exact_c.map(|c| c + ZERO_CELSIUS_K), flat_k, why);
     }
     Ok(())
 }

@@ -3,6 +3,7 @@
 use super::ByHandError;
 use crate::device::{Device, Model};
 use crate::load::{Current, Programme};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{
     Case, Halt, Options, Outcome, Progress, RunAnswer, TripPointAnswer, main_run, predict,
     trip_point,
@@ -47,7 +48,7 @@ impl<'s> Full<'s> {
         };
         let outcome = predict(scenario, &options, progress)?;
         let case = Case {
-            ambient: vec![(0.0, outcome.part.ambient_c + 273.15)],
+            ambient: vec![(0.0, outcome.part.ambient_c + ZERO_CELSIUS_K)],
             before: scenario.before,
             rated_current_a: scenario.protector.rated_current_a,
             accuracy: scenario.ask.accuracy,

@@ -6,6 +6,7 @@ use super::formulas as by;
 use super::full::Full;
 use super::ledger::Ledger;
 use super::unit::*;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::{Latch, Mechanism};
 
 const NOT_STRAIGHT: &str = "Flexivity changes with temperature, and the hand took it at one round \
@@ -77,7 +78,7 @@ pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandErro
         formula,
         &names,
     )?;
-    let c_to_k = |c: Option<f64>| c.map(|c| c + 273.15);
+    let c_to_k = |c: Option<f64>| c.map(|c| c + ZERO_CELSIUS_K);
     let flat_k = full.device.laws.flat_temperature_k;
     ledger.beside(
         "Trip temperature",

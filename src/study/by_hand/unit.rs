@@ -1,5 +1,6 @@
 //! Units in which a step is written down.
 
+use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::Serialize;
 
 /// A unit: what is written, and the SI value of one of it.
@@ -45,7 +46,7 @@ pub const GPA: Unit = Unit::of("GPa", 1e9);
 pub const CELSIUS: Unit = Unit {
     symbol: "°C",
     factor: 1.0,
-    zero: 273.15,
+    zero: ZERO_CELSIUS_K,
 };
 /// Kelvin, of a difference or from absolute zero.
 pub const KELVIN: Unit = Unit::of("K", 1.0);

@@ -6,6 +6,7 @@ use super::rates::{CONFIDENCE, Quantile, Rate, quantile, rate};
 use super::sensitivity::one_at_a_time;
 use super::tally::{FailedUnit, Measure, Rows, Tally, drawn_input};
 use crate::answer::Caution;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::quantity::{Dimension, format_si};
 use serde::Serialize;
 
@@ -369,13 +370,13 @@ impl VaryOutcome {
             design: plan.settings.design.to_string(),
             confidence: CONFIDENCE,
             rated_current_a: s.protector.rated_current_a,
-            ambient_c: plan.stated_air_k - 273.15,
+            ambient_c: plan.stated_air_k - ZERO_CELSIUS_K,
             setting: s.population.setting.map(|set| {
                 format!(
                     "clearance set so that it trips at {} A after {} s, at {:.0} °C, to {} % of the time",
                     set.current_a,
                     set.time_s,
-                    set.ambient_k - 273.15,
+                    set.ambient_k - ZERO_CELSIUS_K,
                     crate::quantity::format_number(100.0 * set.time_error)
                 )
             }),
@@ -634,7 +635,7 @@ fn handy(input: &super::inputs::Input) -> (f64, f64, &'static str) {
     match input.place.map(|p| p.dimension()) {
         Some(Dimension::Length) => (1e3, 0.0, "mm"),
         Some(Dimension::Force) => (1.0, 0.0, "N"),
-        Some(Dimension::Temperature) => (1.0, 273.15, "°C"),
+        Some(Dimension::Temperature) => (1.0, ZERO_CELSIUS_K, "°C"),
         Some(Dimension::Resistance) => (1e3, 0.0, "mohm"),
         Some(Dimension::Conductance) => (1e3, 0.0, "mW/K"),
         Some(Dimension::HeatCapacity) => (1.0, 0.0, "J/K"),

@@ -5,6 +5,7 @@ use super::inputs::Inputs;
 use super::{Settings, VaryError};
 use crate::device::Device;
 use crate::load::{Current, Programme, Repeat};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{
     ACCURACY, Air, Amperes, Carry, Examiner, Finding, Questions, Setting, examine_alone,
 };
@@ -162,7 +163,7 @@ impl Plan {
             .and_then(standards::find);
         let mut limits = Vec::new();
         if let Some(table) = table {
-            let at = air(table.ambient_c + 273.15, &mut airs);
+            let at = air(table.ambient_c + ZERO_CELSIUS_K, &mut airs);
             for limit in table.rows {
                 limits.push(LimitRow {
                     limit: *limit,

@@ -2,6 +2,7 @@
 
 use super::Plan;
 use super::unit::Answered;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::quantity::Dimension;
 use std::fmt::Write;
 
@@ -45,7 +46,7 @@ pub fn row(plan: &Plan, unit: u64, values: &[f64], answered: &Answered, out: &mu
         number(
             out,
             if is_temperature {
-                value - 273.15
+                value - ZERO_CELSIUS_K
             } else {
                 *value
             },

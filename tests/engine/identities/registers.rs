@@ -1,13 +1,14 @@
 //! The fast right-hand side is the general one: same rates, same slopes, same distances, for every kind of
 //! device that it serves; and units side by side are the units one by one.
 
+use crate::side_by_side::{Question, side_by_side};
 use crate::support::{apart, case, everything, shipped, worked};
 use pulp::Simd;
 use relatch::internals::device::{
     Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, Sheet, Unit,
 };
 use relatch::internals::load::{Current, Programme, Repeat};
-use relatch::internals::predict::{Question, Unwatched, run_on, side_by_side};
+use relatch::internals::predict::{Unwatched, run_on};
 use relatch::internals::scenario::{Convection, Scenario};
 use relatch::internals::solve::wide::{Row, Wide};
 use relatch::internals::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};

@@ -2,6 +2,7 @@
 
 use super::failed;
 use super::limit::demand;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::number::{duration, fixed, plain, significant};
 use crate::quantity::{Dimension, format_number, format_si};
 use crate::scenario::ageing::{Relaxation, SpringNode, SpringPlace, Tested, TimeScale};
@@ -57,7 +58,10 @@ fn time_scale(scale: &TimeScale) -> String {
     let time = duration(scale.time_constant_s, 3);
     let energy = format_number(scale.activation_j_per_mol / 1000.0);
     match scale.at_k {
-        Some(k) => format!("{time} at {} °C, {energy} kJ/mol", plain(k - 273.15)),
+        Some(k) => format!(
+            "{time} at {} °C, {energy} kJ/mol",
+            plain(k - ZERO_CELSIUS_K)
+        ),
         None => format!("tau0 {time}, {energy} kJ/mol"),
     }
 }
@@ -82,7 +86,10 @@ pub(crate) fn spring(place: &SpringPlace) -> String {
 pub(crate) fn covered(covered: &Covered) -> String {
     let named = |test: &Tested| {
         let hours = fixed(test.for_s / 3600.0, 0);
-        format!("a test of {hours} h at {} °C", fixed(test.at_k - 273.15, 0))
+        format!(
+            "a test of {hours} h at {} °C",
+            fixed(test.at_k - ZERO_CELSIUS_K, 0)
+        )
     };
     match covered {
         Covered::Until { test, .. } => format!("{} has done as much to the spring", named(test)),

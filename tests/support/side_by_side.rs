@@ -5,11 +5,10 @@
 //! stands. What cannot be marched side by side (slow units, units that hold, units that leave the range) is
 //! answered by `alone`.
 
-use super::parallel;
-use crate::device::{Beside, LaneLoad, Sheet, Unit};
-use crate::solve::wide::{Row, lanes};
-use crate::solve::{LaneEnd, Lanes};
 use pulp::Simd;
+use relatch::internals::device::{Beside, LaneLoad, Sheet, Unit};
+use relatch::internals::solve::wide::{MOST_LANES, Row, lanes};
+use relatch::internals::solve::{LaneEnd, Lanes};
 
 /// One question: a unit from a uniform temperature under a current.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,9 +31,6 @@ pub struct SideAnswer {
     pub relatch_wait_s: Option<f64>,
 }
 
-/// Questions handled by a thread at a time: a multiple of every register's lanes.
-const CHUNK: usize = 4096;
-
 /// Trip times from cold (and the waits to relatch, when `cool`) of `count` questions, in order.
 pub fn side_by_side(
     sheet: &Sheet,
@@ -44,30 +40,32 @@ pub fn side_by_side(
     cool: bool,
 ) -> Vec<SideAnswer> {
     let threads = std::thread::available_parallelism().map_or(1, |n| n.get());
-    // Few questions are shared out evenly, in whole registers.
     let register = lanes();
-    let chunk = CHUNK
-        .min(count.div_ceil(threads).div_ceil(register) * register)
-        .max(register);
-    let starts: Vec<usize> = (0..count).step_by(chunk).collect();
-    let parts = parallel::map(
-        &starts,
-        |start| {
-            let end = (start + chunk).min(count);
-            let mut answers = Vec::with_capacity(end - start);
-            pulp::Arch::new().dispatch(Chunk {
-                sheet,
-                range: (*start, end),
-                question: &question,
-                tolerance,
-                cool,
-                answers: &mut answers,
-            });
-            answers
-        },
-        &mut |_| {},
-    );
-    parts.into_iter().flatten().collect()
+    let share = count.div_ceil(threads).div_ceil(register) * register;
+    let asked = &question;
+    std::thread::scope(|scope| {
+        let threads: Vec<_> = (0..count)
+            .step_by(share)
+            .map(|start| {
+                scope.spawn(move || {
+                    let mut answers = Vec::with_capacity(share);
+                    pulp::Arch::new().dispatch(Chunk {
+                        sheet,
+                        range: (start, (start + share).min(count)),
+                        question: asked,
+                        tolerance,
+                        cool,
+                        answers: &mut answers,
+                    });
+                    answers
+                })
+            })
+            .collect();
+        let answers = threads
+            .into_iter()
+            .flat_map(|t| t.join().expect("a thread"));
+        answers.collect()
+    })
 }
 
 struct Chunk<'a, Q> {
@@ -112,14 +110,16 @@ impl<Q: Fn(usize) -> Question> pulp::WithSimd for Chunk<'_, Q> {
                     y[i * width + lane] = ambient;
                 }
             }
-            let trips = marcher.run(simd, &mut beside, &mut y, count, self.tolerance);
+            let mut asked = [false; MOST_LANES];
+            asked[..count].fill(true);
+            let trips = marcher.run(simd, &mut beside, &mut y, &asked, self.tolerance);
             let mut waits = None;
             if self.cool {
                 for load in &mut loads {
                     load.current_a = None;
                 }
                 beside.load(&loads, 0.0);
-                waits = Some(marcher.run(simd, &mut beside, &mut y, count, self.tolerance));
+                waits = Some(marcher.run(simd, &mut beside, &mut y, &asked, self.tolerance));
             }
             for lane in 0..count {
                 let fits = self.sheet.serves(&units[lane]);
