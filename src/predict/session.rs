@@ -65,6 +65,17 @@ enum Towards {
     Undecided,
 }
 
+/// A smooth piece of load and ambient.
+struct Ahead<'a> {
+    plant: Plant<'a>,
+    /// End of the piece of the load, s; infinite with open contacts.
+    piece_end_s: f64,
+    /// Whether the ambient does not change any more.
+    is_last_air: bool,
+    /// End of the whole, s.
+    end_s: f64,
+}
+
 /// Time that stands for ever where nothing can be proved, s.
 const ENDLESS_S: f64 = 1e9;
 
@@ -161,6 +172,40 @@ impl<'a> Session<'a> {
         programme.piece_after(piece.end_s)
     }
 
+    /// The smooth piece of load and ambient that comes next: contacts closed under a programme that started at a
+    /// time, or open.
+    fn ahead(&self, closed: Option<(&Programme, f64)>, until_s: f64) -> Ahead<'a> {
+        let (ambient, ambient_end_s) = ambient_piece(self.ambient_points, self.t);
+        let (drive, piece_end_s) = match closed {
+            Some((programme, start_s)) => {
+                let piece = self.piece(programme, start_s);
+                let drive = Drive {
+                    phase: Phase::Closed,
+                    current: piece,
+                    programme_start_s: start_s,
+                    ambient,
+                };
+                (drive, start_s + piece.end_s)
+            }
+            None => (
+                Drive {
+                    ambient,
+                    ..Drive::open(0.0)
+                },
+                f64::INFINITY,
+            ),
+        };
+        Ahead {
+            plant: Plant {
+                model: self.model,
+                drive,
+            },
+            piece_end_s,
+            is_last_air: !ambient_end_s.is_finite(),
+            end_s: piece_end_s.min(ambient_end_s).min(until_s),
+        }
+    }
+
     /// Carry a programme that started at absolute time `start_s`, until release, until it is proved
     /// to hold, or until absolute time `until_s`. `in_hand_m` asks for that much deflection in hand.
     pub fn carry(
@@ -176,35 +221,25 @@ impl<'a> Session<'a> {
             if self.t >= until_s {
                 return Ok(Carried::StillHolding);
             }
-            let piece = self.piece(programme, start_s);
-            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let end = (start_s + piece.end_s).min(ambient_end).min(until_s);
-            let plant = Plant {
-                model: self.model,
-                drive: Drive {
-                    phase: Phase::Closed,
-                    current: piece,
-                    programme_start_s: start_s,
-                    ambient,
-                },
-            };
+            let ahead = self.ahead(Some((programme, start_s)), until_s);
+            let plant = &ahead.plant;
             // Only the last constant piece at a constant ambient has a steady state to prove with.
-            let last = !(start_s + piece.end_s).is_finite()
-                && piece.is_constant()
-                && !ambient_end.is_finite();
+            let last = !ahead.piece_end_s.is_finite()
+                && plant.drive.current.is_constant()
+                && ahead.is_last_air;
             let gauge = Gauge::Release { in_hand_m };
-            match self.towards(&plant, gauge, last, end, watch)? {
+            match self.towards(plant, gauge, last, ahead.end_s, watch)? {
                 Towards::Event => return Ok(Carried::Released),
                 Towards::Proved => return Ok(Carried::HeldForEver),
                 Towards::Undecided => return Ok(Carried::StillHolding),
                 Towards::End => {}
             }
             if let Some(period) = programme.period_s()
-                && !ambient_end.is_finite()
-                && start_s + piece.end_s <= self.t * (1.0 + 1e-12)
+                && ahead.is_last_air
+                && ahead.piece_end_s <= self.t * (1.0 + 1e-12)
                 && ((self.t - start_s) / period - ((self.t - start_s) / period).round()).abs()
                     < 1e-6
-                && cycle.settled(&plant, &plant.event(gauge), self.t, &self.y, self.closest_m)
+                && cycle.settled(plant, &plant.event(gauge), self.t, &self.y, self.closest_m)
             {
                 return Ok(Carried::HeldForEver);
             }
@@ -234,19 +269,8 @@ impl<'a> Session<'a> {
         watch: &mut dyn Watch,
     ) -> Result<(), Failure> {
         while self.t < until_s {
-            let piece = self.piece(programme, start_s);
-            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let end = (start_s + piece.end_s).min(ambient_end).min(until_s);
-            let plant = Plant {
-                model: self.model,
-                drive: Drive {
-                    phase: Phase::Closed,
-                    current: piece,
-                    programme_start_s: start_s,
-                    ambient,
-                },
-            };
-            self.advance(&plant, end, watch)?;
+            let ahead = self.ahead(Some((programme, start_s)), until_s);
+            self.advance(&ahead.plant, ahead.end_s, watch)?;
         }
         Ok(())
     }
@@ -254,15 +278,8 @@ impl<'a> Session<'a> {
     /// Stay open until absolute time `until_s`.
     pub fn wait(&mut self, until_s: f64, watch: &mut dyn Watch) -> Result<(), Failure> {
         while self.t < until_s {
-            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let plant = Plant {
-                model: self.model,
-                drive: Drive {
-                    ambient,
-                    ..Drive::open(0.0)
-                },
-            };
-            self.advance(&plant, ambient_end.min(until_s), watch)?;
+            let ahead = self.ahead(None, until_s);
+            self.advance(&ahead.plant, ahead.end_s, watch)?;
         }
         Ok(())
     }
@@ -277,17 +294,13 @@ impl<'a> Session<'a> {
             if self.t >= until_s {
                 return Ok(Cooled::StillOpen);
             }
-            let (ambient, ambient_end) = ambient_piece(self.ambient_points, self.t);
-            let plant = Plant {
-                model: self.model,
-                drive: Drive {
-                    ambient,
-                    ..Drive::open(0.0)
-                },
-            };
-            let end = ambient_end.min(until_s);
-            let settles = !ambient_end.is_finite();
-            match self.towards(&plant, Gauge::Relatch, settles, end, watch)? {
+            let Ahead {
+                plant,
+                is_last_air,
+                end_s,
+                ..
+            } = self.ahead(None, until_s);
+            match self.towards(&plant, Gauge::Relatch, is_last_air, end_s, watch)? {
                 Towards::Event => return Ok(Cooled::Relatched),
                 Towards::Proved => return Ok(Cooled::Never),
                 Towards::Undecided => return Ok(Cooled::StillOpen),

@@ -2,7 +2,9 @@
 
 use crate::device::Device;
 use crate::device::contact_pair::resistance_ohm;
-use crate::scenario::{Convection, Scenario};
+use crate::scenario::{
+    ClampedTerminal, Convection, FixedContact, Housing, MovingContact, Release, Scenario, Winding,
+};
 
 /// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler stumbles over
 /// a constant there when a closure takes a unit apart).
@@ -25,16 +27,18 @@ pub struct LayerUnit {
     pub expansion: f64,
 }
 
-impl LayerUnit {
+impl Default for LayerUnit {
     /// The laws of the alloy as they are, and no thickness yet.
-    const AS_GIVEN: LayerUnit = LayerUnit {
-        thickness_m: 0.0,
-        resistivity: 1.0,
-        heat_capacity: 1.0,
-        conductivity: 1.0,
-        modulus: 1.0,
-        expansion: 1.0,
-    };
+    fn default() -> LayerUnit {
+        LayerUnit {
+            thickness_m: 0.0,
+            resistivity: 1.0,
+            heat_capacity: 1.0,
+            conductivity: 1.0,
+            modulus: 1.0,
+            expansion: 1.0,
+        }
+    }
 }
 
 /// The heater winding of one unit.
@@ -53,7 +57,7 @@ pub struct WindingUnit {
 }
 
 /// One unit. SI units.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Unit {
     /// Free length, m.
     pub length_m: f64,
@@ -99,77 +103,70 @@ impl Unit {
     /// The numbers of a device; `None` when it is of a kind that cannot be computed side by side: a snap
     /// blade, heat across the layers resolved, shunt heat that is counted, a flat posture.
     pub fn of(device: &Device) -> Option<Unit> {
-        let latch = device.release.mechanism.latch()?;
-        if !device.goes_fast()
-            || device.shunt_heat_to.is_some()
-            || device.laws.layers.len() > MOST_LAYERS
-        {
+        if !device.goes_fast() || device.shunt_heat_to.is_some() {
             return None;
         }
-        let mut layers = [LayerUnit::AS_GIVEN; MOST_LAYERS];
-        for (unit, layer) in layers.iter_mut().zip(&device.laws.layers) {
-            unit.thickness_m = layer.thickness_m;
-        }
-        let (clamped, moving, fixed) = (device.clamped, device.moving, device.fixed);
-        Some(Unit {
+        let laws = &device.laws;
+        let strip = Unit {
             length_m: device.length_m,
             push_part: device.push_point_m / device.length_m,
-            width_m: device.laws.width_m,
-            layers,
-            initial_curvature_per_m: device.laws.initial_curvature_per_m,
+            width_m: laws.width_m,
+            initial_curvature_per_m: laws.initial_curvature_per_m,
             emissivity: device.cooling.emissivity(),
             uncovered: device.cooling.uncovered(),
-            convection: 1.0,
             current_share: device.current_share,
-            clamped: [
-                clamped.heat_capacity_j_per_k,
-                clamped.resistance_ohm,
-                clamped.conductance_w_per_k,
-            ],
-            moving: [moving.heat_capacity_j_per_k, moving.conductance_w_per_k],
-            fixed: [fixed.heat_capacity_j_per_k, fixed.conductance_w_per_k],
             contact_ohm: device.contact.resistance_ohm,
             contact_w_per_k: device.contact.given_conductance_w_per_k().unwrap_or(0.0),
-            winding: device.winding.map(|w| WindingUnit {
-                resistance_ohm: w.resistance_ohm,
-                temperature_coefficient_per_k: w.temperature_coefficient_per_k,
-                heat_capacity_j_per_k: w.heat_capacity_j_per_k,
-                to_strip_w_per_k: w.conductance_to_strip_w_per_k,
-                to_air_w_per_k: w.conductance_to_air_w_per_k,
-            }),
-            housing: device
-                .housing
-                .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
-            release_travel_m: latch.release_travel_m,
-            relatch_travel_m: latch.relatch_travel_m,
-            release_force_n: device.release.force_n(),
-        })
+            convection: 1.0,
+            ..Unit::default()
+        };
+        strip
+            .layered(laws.layers.iter().map(|l| l.thickness_m))?
+            .between(&device.clamped, &device.moving, &device.fixed)
+            .heated(device.winding, device.housing)
+            .released(&device.release)
     }
-}
 
-impl Unit {
     /// The numbers of a scenario, without building its device: for scenarios that differ from one whose device is
     /// known to be served only in numbers that units carry. `None` for a snap blade or too many layers.
     pub fn of_scenario(s: &Scenario) -> Option<Unit> {
-        let latch = s.release.mechanism.latch()?;
-        if s.strip.layers.len() > MOST_LAYERS {
-            return None;
-        }
-        let mut layers = [LayerUnit::AS_GIVEN; MOST_LAYERS];
-        for (unit, layer) in layers.iter_mut().zip(&s.strip.layers) {
-            unit.thickness_m = layer.thickness_m;
-        }
-        let (clamped, moving, fixed) = (s.clamped_terminal, s.moving_contact, s.fixed_contact);
-        Some(Unit {
+        let strip = Unit {
             length_m: s.strip.length_m,
             push_part: s.strip.push_point_m / s.strip.length_m,
             width_m: s.strip.width_m,
-            layers,
             initial_curvature_per_m: s.strip.initial_curvature_per_m,
             emissivity: s.cooling.emissivity,
             uncovered: s.cooling.uncovered_fraction,
-            convection: 1.0,
             current_share: s.strip.current_share,
+            contact_ohm: resistance_ohm(&s.contact, s.release.contact_loss).1,
+            contact_w_per_k: s.contact.film_conductance_w_per_k.unwrap_or(0.0),
+            convection: 1.0,
+            ..Unit::default()
+        };
+        strip
+            .layered(s.strip.layers.iter().map(|l| l.thickness_m))?
+            .between(&s.clamped_terminal, &s.moving_contact, &s.fixed_contact)
+            .heated(s.winding, s.housing)
+            .released(&s.release)
+    }
+
+    fn layered(mut self, thicknesses_m: impl ExactSizeIterator<Item = f64>) -> Option<Unit> {
+        if thicknesses_m.len() > MOST_LAYERS {
+            return None;
+        }
+        for (layer, thickness_m) in self.layers.iter_mut().zip(thicknesses_m) {
+            layer.thickness_m = thickness_m;
+        }
+        Some(self)
+    }
+
+    fn between(
+        self,
+        clamped: &ClampedTerminal,
+        moving: &MovingContact,
+        fixed: &FixedContact,
+    ) -> Unit {
+        Unit {
             clamped: [
                 clamped.heat_capacity_j_per_k,
                 clamped.resistance_ohm,
@@ -177,21 +174,31 @@ impl Unit {
             ],
             moving: [moving.heat_capacity_j_per_k, moving.conductance_w_per_k],
             fixed: [fixed.heat_capacity_j_per_k, fixed.conductance_w_per_k],
-            contact_ohm: resistance_ohm(&s.contact, s.release.contact_loss).1,
-            contact_w_per_k: s.contact.film_conductance_w_per_k.unwrap_or(0.0),
-            winding: s.winding.map(|w| WindingUnit {
+            ..self
+        }
+    }
+
+    fn heated(self, winding: Option<Winding>, housing: Option<Housing>) -> Unit {
+        Unit {
+            winding: winding.map(|w| WindingUnit {
                 resistance_ohm: w.resistance_ohm,
                 temperature_coefficient_per_k: w.temperature_coefficient_per_k,
                 heat_capacity_j_per_k: w.heat_capacity_j_per_k,
                 to_strip_w_per_k: w.conductance_to_strip_w_per_k,
                 to_air_w_per_k: w.conductance_to_air_w_per_k,
             }),
-            housing: s
-                .housing
-                .map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
+            housing: housing.map(|h| [h.heat_capacity_j_per_k, h.conductance_w_per_k]),
+            ..self
+        }
+    }
+
+    fn released(self, release: &Release) -> Option<Unit> {
+        let latch = release.mechanism.latch()?;
+        Some(Unit {
             release_travel_m: latch.release_travel_m,
             relatch_travel_m: latch.relatch_travel_m,
-            release_force_n: s.release.force_n(),
+            release_force_n: release.force_n(),
+            ..self
         })
     }
 }
