@@ -10,12 +10,13 @@ use super::film::{cooled, film, frame_times};
 use super::history::play;
 use super::outcome::{ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome};
 use super::part::describe;
-use super::record::{Recorder, thinned};
+use super::record::Recorder;
 use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
 use super::run::{RunAnswer, run, run_on};
 use super::snap_picture::snap_picture;
 use super::stress::stress_across;
 use super::tables::{ambient_correction, preload_shift, premature_reset, trip_point_record};
+use super::thin::thin;
 use super::trip_point::trip_point;
 use super::warnings::{
     THROUGH_MATTERS, accuracy_reached, at_release, check_ranges, of_the_model, over_the_run,
@@ -371,7 +372,12 @@ fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<He
         .zip(main.relatch_wait_s)
         .map_or(f64::INFINITY, |(opened, wait)| opened + beyond * wait);
     let inside = |h: &HeatFlow| h.time_s <= end_s * (1.0 + 1e-9);
-    thinned(heat.into_iter().filter(inside).collect(), MOST_FLOWS)
+    let mut heat: Vec<HeatFlow> = heat.into_iter().filter(inside).collect();
+    thin(&mut heat, MOST_FLOWS, |a, b| {
+        let (a, b) = (a.electrical_w, b.electrical_w);
+        (a - b).abs() > 0.3 * a.abs().max(b.abs())
+    });
+    heat
 }
 
 fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {

@@ -5,8 +5,9 @@ use super::assemble::{RECORDED_TOLERANCE, case_of, main_run};
 use super::case::Case;
 use super::history::{Presses, play_resets};
 use super::outcome::{Event, EventRecord, Moment, Shape, State, Warning};
-use super::record::{Recorder, Snapshot, shape_of, state_of};
+use super::record::{Recorder, Snapshot, shape_of};
 use super::session::Watch;
+use super::thin::thin;
 use super::warnings::{check_ranges, over_the_run};
 use super::{Halt, PredictError};
 use crate::device::{Phase, Plant};
@@ -82,8 +83,9 @@ pub fn course(
     )?;
     let Film {
         mut recorder,
-        frames,
+        mut frames,
     } = film;
+    thin(&mut frames, MOST_FRAMES, |a, b| a.closed != b.closed);
     let mut warnings = Vec::new();
     check_ranges(
         &device,
@@ -102,9 +104,7 @@ pub fn course(
         runs: runs_of(&events),
         events,
         series: recorder.series,
-        frames: thinned(&frames)
-            .map(|frame| shape_of(&model, frame))
-            .collect(),
+        frames: frames.iter().map(|f| shape_of(&model, f)).collect(),
         warnings,
     })
 }
@@ -128,24 +128,6 @@ fn runs_of(events: &[EventRecord]) -> Vec<CourseRun> {
     runs
 }
 
-/// Every k-th frame, with the last and both sides of every change of the contacts.
-fn thinned(frames: &[Snapshot]) -> impl Iterator<Item = &Snapshot> {
-    let stride = frames.len().div_ceil(MOST_FRAMES).max(1);
-    let changes = move |i: usize, j: usize| {
-        frames
-            .get(j)
-            .is_some_and(|other| other.closed != frames[i].closed)
-    };
-    (0..frames.len())
-        .filter(move |&i| {
-            i % stride == 0
-                || i + 1 == frames.len()
-                || changes(i, i + 1)
-                || (i > 0 && changes(i, i - 1))
-        })
-        .map(|i| &frames[i])
-}
-
 /// Records a series, and states for drawing at both ends and in the middle of every step.
 struct Film {
     recorder: Recorder,
@@ -159,18 +141,7 @@ impl Watch for Film {
         let is_new = self.frames.last().is_none_or(|f| f.closed != closed);
         let mut y = dense.start().to_vec();
         let mut keep = |t: f64, y: &[f64]| {
-            self.frames.push(Snapshot {
-                time_s: t,
-                moment: Moment::Frame,
-                state: y.to_vec(),
-                seen: state_of(plant, t, y),
-                current_squared: if closed {
-                    plant.strip_current_squared(t)
-                } else {
-                    0.0
-                },
-                closed,
-            });
+            self.frames.push(Snapshot::of(plant, t, Moment::Frame, y));
         };
         if dense.h <= 0.0 {
             return;

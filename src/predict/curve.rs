@@ -73,23 +73,31 @@ pub fn sketch(
             asked.points.max(2),
         )
     });
-    let cold = parallel::map(
-        &list,
-        |i| point(device, &case, *i, allow_extrapolation),
-        &mut |_| {},
-    );
+    let cold = points(device, &case, &list, allow_extrapolation, &mut |_| {})?;
     Ok(Characteristic {
         ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
         hot_fraction: 0.0,
-        cold: cold.into_iter().collect::<Result<Vec<_>, _>>()?,
+        cold,
         hot: Vec::new(),
         trip_point,
         limits: Vec::new(),
     })
 }
 
+/// The points of one curve.
+fn points(
+    device: &Device,
+    case: &Case,
+    list: &[f64],
+    allow_extrapolation: bool,
+    done: &mut (dyn FnMut(usize) + Send),
+) -> Result<Vec<CurvePoint>, PredictError> {
+    let one = |i: &f64| point(device, case, *i, allow_extrapolation);
+    parallel::map(list, one, done).into_iter().collect()
+}
+
 /// One point: what a run under this current would say.
-pub fn point(
+fn point(
     device: &Device,
     case: &Case,
     current_a: f64,
@@ -172,25 +180,15 @@ pub fn characteristic(
     };
     let total = 2.0 * list.len() as f64;
     let cold_case = case.from(Before::Cold);
-    let cold = parallel::map(
-        &list,
-        |i| point(device, &cold_case, *i, allow_extrapolation),
-        &mut |n| {
-            progress("characteristic, cold", n as f64 / total);
-        },
-    );
-    let cold = cold.into_iter().collect::<Result<Vec<_>, _>>()?;
+    let cold = points(device, &cold_case, &list, allow_extrapolation, &mut |n| {
+        progress("characteristic, cold", n as f64 / total);
+    })?;
     let hot_case = case.from(Before::Hot {
         fraction_of_rated: hot_fraction,
     });
-    let hot = parallel::map(
-        &list,
-        |i| point(device, &hot_case, *i, allow_extrapolation),
-        &mut |n| {
-            progress("characteristic, hot", (list.len() + n) as f64 / total);
-        },
-    );
-    let hot = hot.into_iter().collect::<Result<Vec<_>, _>>()?;
+    let hot = points(device, &hot_case, &list, allow_extrapolation, &mut |n| {
+        progress("characteristic, hot", (list.len() + n) as f64 / total);
+    })?;
     let checks = match limits {
         None => Vec::new(),
         Some(table) => check_limits(device, &case, table)?,

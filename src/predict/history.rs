@@ -31,14 +31,7 @@ pub fn play(
     steps: &[HistoryStep],
     watch: &mut dyn Watch,
 ) -> Result<Vec<EventRecord>, PredictError> {
-    let reset = model.device.release.reset;
-    let mut player = Player {
-        session: case.start(model, tolerance)?,
-        watch,
-        events: Vec::new(),
-        reset,
-        relatched: false,
-    };
+    let mut player = Player::start(model, tolerance, case, watch)?;
     if steps.is_empty() {
         player.plain(load, case.longest_s)?;
     } else {
@@ -46,9 +39,7 @@ pub fn play(
             player.step(step, case.longest_s)?;
         }
     }
-    let end = player.session.t;
-    player.note(end, Event::End);
-    Ok(player.events)
+    Ok(player.end())
 }
 
 /// Presses of the reset, and how long cooling is followed after the last of them.
@@ -72,25 +63,37 @@ pub fn play_resets(
     presses: &Presses<'_>,
     watch: &mut dyn Watch,
 ) -> Result<Vec<EventRecord>, PredictError> {
-    let reset = model.device.release.reset;
-    let mut player = Player {
-        session: case.start(model, tolerance)?,
-        watch,
-        events: Vec::new(),
-        reset,
-        relatched: false,
-    };
-    if reset == Reset::Automatic {
+    let mut player = Player::start(model, tolerance, case, watch)?;
+    if player.reset == Reset::Automatic {
         player.plain(load, case.longest_s)?;
     } else {
         player.with_resets(load, case.longest_s, presses)?;
     }
-    let end = player.session.t;
-    player.note(end, Event::End);
-    Ok(player.events)
+    Ok(player.end())
 }
 
-impl Player<'_, '_> {
+impl<'m, 'w> Player<'m, 'w> {
+    fn start(
+        model: &'m Model,
+        tolerance: f64,
+        case: &'m Case,
+        watch: &'w mut dyn Watch,
+    ) -> Result<Player<'m, 'w>, PredictError> {
+        Ok(Player {
+            session: case.start(model, tolerance)?,
+            watch,
+            events: Vec::new(),
+            reset: model.device.release.reset,
+            relatched: false,
+        })
+    }
+
+    fn end(mut self) -> Vec<EventRecord> {
+        let end = self.session.t;
+        self.note(end, Event::End);
+        self.events
+    }
+
     fn with_resets(
         &mut self,
         load: &Programme,

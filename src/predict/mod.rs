@@ -41,6 +41,7 @@ mod session;
 mod snap_picture;
 mod stress;
 mod tables;
+mod thin;
 mod trip_point;
 mod waits;
 mod warnings;

@@ -6,6 +6,7 @@ use super::case::Case;
 use super::outcome::{HeatFlow, Moment, Shape, State};
 use super::run::RunAnswer;
 use super::session::Watch;
+use super::thin::thin;
 use crate::device::{Drive, EnergyBalance, Model, Phase, Plant, gauss_lobatto};
 use crate::load::Programme;
 use crate::physics::constants::ZERO_CELSIUS_K;
@@ -83,6 +84,20 @@ pub struct Snapshot {
     pub closed: bool,
 }
 
+impl Snapshot {
+    /// The state of a plant at a time.
+    pub fn of(plant: &Plant<'_>, time_s: f64, moment: Moment, y: &[f64]) -> Snapshot {
+        Snapshot {
+            time_s,
+            moment,
+            seen: state_of(plant, time_s, y),
+            state: y.to_vec(),
+            current_squared: plant.strip_current_squared(time_s),
+            closed: plant.drive.phase == Phase::Closed,
+        }
+    }
+}
+
 impl Recorder {
     /// A recorder that samples each step `per_step` times and keeps states at `wanted`.
     pub fn new(per_step: usize, mut wanted: Vec<f64>) -> Recorder {
@@ -115,7 +130,6 @@ impl Recorder {
         main: &RunAnswer,
     ) -> Result<(), PredictError> {
         let start = case.start(model, 1e-3)?.y;
-        let share = model.device.current_share;
         // Just before the end, as at a corner of the programme the earlier piece is the one that released.
         let end_s = main.end_s * (1.0 - 1e-12);
         let current = |t: f64| load.piece_after(t).at(t).0;
@@ -135,29 +149,16 @@ impl Recorder {
         ];
         for (time_s, moment, state, at_s) in moments {
             let Some(state) = state else { continue };
-            let (low, high) = model.strip_range_k(state);
-            self.range_k = (self.range_k.0.min(low), self.range_k.1.max(high));
-            if let Some(i) = model.layout.winding {
-                self.winding_k = self.winding_k.max(state[i]);
-            }
             let current_a = current(at_s);
-            self.contact_v = self
-                .contact_v
-                .max(model.device.contact.constriction_voltage_v(current_a));
+            self.reach(model, state, current_a);
             if let Some(moment) = moment {
                 let ambient_k = ambient_piece(&case.ambient, time_s).0.at(time_s);
                 let plant = Plant {
                     model,
                     drive: Drive::constant(current_a, ambient_k),
                 };
-                self.snapshots.push(Snapshot {
-                    time_s,
-                    moment,
-                    seen: state_of(&plant, time_s, state),
-                    state: state.clone(),
-                    current_squared: (share * current_a).powi(2),
-                    closed: true,
-                });
+                self.snapshots
+                    .push(Snapshot::of(&plant, time_s, moment, state));
             }
         }
         Ok(())
@@ -165,22 +166,18 @@ impl Recorder {
 
     /// At most about `most` states of the series: every k-th, with the ends and every change of the contacts.
     pub fn thin(&mut self, most: usize) {
-        let stride = self.series.len().div_ceil(most.max(1));
-        if stride <= 1 {
-            return;
+        thin(&mut self.series, most, |a, b| a.closed != b.closed);
+    }
+
+    /// What a state reaches.
+    fn reach(&mut self, model: &Model, y: &[f64], current_a: f64) {
+        let (low, high) = model.strip_range_k(y);
+        self.range_k = (self.range_k.0.min(low), self.range_k.1.max(high));
+        if let Some(i) = model.layout.winding {
+            self.winding_k = self.winding_k.max(y[i]);
         }
-        let last = self.series.len() - 1;
-        let closed: Vec<bool> = self.series.iter().map(|s| s.closed).collect();
-        let keeps = |i: usize| {
-            let turns =
-                (i > 0 && closed[i] != closed[i - 1]) || (i < last && closed[i] != closed[i + 1]);
-            i.is_multiple_of(stride) || i == last || turns
-        };
-        let mut i = 0;
-        self.series.retain(|_| {
-            i += 1;
-            keeps(i - 1)
-        });
+        let contact = &model.device.contact;
+        self.contact_v = (self.contact_v).max(contact.constriction_voltage_v(current_a));
     }
 
     /// Keep where the heat goes, too, at every state of the series.
@@ -240,15 +237,7 @@ impl Watch for Recorder {
                 break;
             }
             dense.at(time_s, &mut y);
-            let current_squared = plant.strip_current_squared(time_s);
-            self.snapshots.push(Snapshot {
-                time_s,
-                moment,
-                seen: state_of(plant, time_s, &y),
-                state: y.clone(),
-                current_squared,
-                closed: plant.drive.phase == Phase::Closed,
-            });
+            self.snapshots.push(Snapshot::of(plant, time_s, moment, &y));
             self.snap_at.remove(0);
         }
         match &mut self.ends {
@@ -263,36 +252,10 @@ impl Watch for Recorder {
             self.energy.in_j += 0.5 * dense.h * w * powers.electrical_w;
             self.energy.out_j += 0.5 * dense.h * w * powers.lost_w;
         }
-        let (low, high) = plant.model.strip_range_k(dense.end());
-        let (low0, high0) = plant.model.strip_range_k(dense.start());
-        self.range_k = (
-            self.range_k.0.min(low).min(low0),
-            self.range_k.1.max(high).max(high0),
-        );
-        if let Some(i) = plant.model.layout.winding {
-            self.winding_k = self.winding_k.max(dense.end()[i]);
-        }
-        let (current, _) = plant.drive.current(dense.t);
-        self.contact_v = self
-            .contact_v
-            .max(plant.model.device.contact.constriction_voltage_v(current));
+        let (current_a, _) = plant.drive.current(dense.t);
+        self.reach(plant.model, dense.start(), current_a);
+        self.reach(plant.model, dense.end(), current_a);
     }
-}
-
-/// At most about `most` entries of an account of the heat: every k-th, with the ends and every jump.
-pub(super) fn thinned(heat: Vec<HeatFlow>, most: usize) -> Vec<HeatFlow> {
-    let stride = heat.len().div_ceil(most.max(1)).max(1);
-    let last = heat.len().saturating_sub(1);
-    let power = |i: usize| heat.get(i).map_or(0.0, |h| h.electrical_w);
-    let leaps = |a: f64, b: f64| (a - b).abs() > 0.3 * a.abs().max(b.abs());
-    let jumps = |i: usize| i > 0 && leaps(power(i), power(i - 1)) || leaps(power(i), power(i + 1));
-    let kept: Vec<bool> = (0..heat.len())
-        .map(|i| i.is_multiple_of(stride) || i == last || jumps(i))
-        .collect();
-    let mut kept = kept.into_iter();
-    let mut heat = heat;
-    heat.retain(|_| kept.next().unwrap_or(false));
-    heat
 }
 
 /// Shape at one moment.

@@ -24,6 +24,7 @@ mod error_bar;
 mod grid;
 mod identities;
 mod matrix;
+mod mechanisms;
 mod peer_errors;
 mod programme;
 mod snap_blades;
