@@ -330,8 +330,8 @@ fn neighbours_do_not_matter() {
     assert!(marched * 10 > count * 9, "{marched}");
 }
 
-/// What cannot be marched side by side is said, never guessed: a current that is carried, one just above the
-/// trip point, a unit that leaves the sheet.
+/// What cannot be marched side by side is said, never guessed: a current that is carried, a unit that leaves the
+/// sheet. A current just above the trip point is followed to its end.
 #[test]
 fn what_has_to_be_asked_alone_is_left_open() {
     let device = Device::new(&worked(|_| {})).expect("device");
@@ -352,7 +352,20 @@ fn what_has_to_be_asked_alone_is_left_open() {
     };
     assert!(ask(unit, 20.0, 298.15).relatch_wait_s.is_some());
     assert_eq!(ask(unit, 5.0, 298.15).trip_time_s, None);
-    assert_eq!(ask(unit, 9.22, 298.15).trip_time_s, None);
+    let (model, load) = (
+        device.on(Fineness {
+            order: 9,
+            end_element_m: device.length_m,
+        }),
+        Programme::constant(9.22),
+    );
+    let case = case(&worked(|_| {}));
+    let alone = run_on(&model, 1e-8, &case, &load, false, &mut Unwatched).expect("run");
+    let beside = ask(unit, 9.22, 298.15).trip_time_s.expect("marched");
+    assert!(
+        apart(beside, alone.trip_time_s.expect("trips")) < 1e-3,
+        "{beside}"
+    );
     assert_eq!(ask(unit, 20.0, 250.0).trip_time_s, None);
     let far = Unit {
         push_part: 0.5,
