@@ -1,7 +1,7 @@
 //! The figures of a diagnosis as files: the readings on the characteristic, and the strip through each log.
 
 use super::FilesError;
-use super::plot::{Figure, Theme, cautioned, log_figure, readings_figure};
+use super::plot::{Figure, Theme, log_figure, readings_figure};
 use crate::diagnose::{Diagnosis, LogPictures};
 use crate::evidence::Case;
 
@@ -24,7 +24,7 @@ pub fn diagnosis_figures(
         Ok(())
     };
     if let Some(figure) = readings_figure(diagnosis)? {
-        add(figure.stem.to_owned(), cautioned(figure)?)?;
+        add(figure.stem.to_owned(), figure)?;
     }
     for (k, (log, through)) in case.logs.iter().zip(pictures).enumerate() {
         let Some(figure) = log_figure(through, log, diagnosis.rated_current_a)? else {

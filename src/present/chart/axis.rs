@@ -46,9 +46,16 @@ impl Axis {
 
     /// Linear over exactly this range.
     pub(crate) fn linear(title: impl Into<String>, low: f64, high: f64, count: usize) -> Self {
-        let step = nice_step((high - low) / count.max(1) as f64);
-        let first = (low / step - 1e-9).ceil() as i64;
-        let last = (high / step + 1e-9).floor() as i64;
+        let ends = |step: f64| {
+            let first = (low / step - 1e-9).ceil() as i64;
+            (first, (high / step + 1e-9).floor() as i64)
+        };
+        let mut step = nice_step((high - low) / count.max(1) as f64);
+        let (first, last) = ends(step);
+        if count > 2 && last - first < 2 {
+            step = nice_step(0.45 * step);
+        }
+        let (first, last) = ends(step);
         let ticks = (first..=last.min(first + 100))
             .map(|k| clean(k as f64 * step))
             .collect();

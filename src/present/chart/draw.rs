@@ -7,7 +7,7 @@ use super::layout::{Layout, Placed, SIDE, SIDE_SAMPLE};
 use super::plane::Plane;
 use super::shape::arrow;
 use super::style::{BODY, GRID, INK, QUIET, SMALL, SOLID, stroke};
-use super::vector::{body, escaped, finish_part};
+use super::vector::{body, cautioned, escaped, finish_part};
 use super::{Aside, Axis, Bar, Chart, Column, Figure, Height, Item, Line, Mark, Panel, PlotError};
 use super::{Shape, Side, clip, names};
 use plotters::style::Color;
@@ -54,7 +54,8 @@ pub(super) fn drawn(chart: &Chart) -> Result<Figure, PlotError> {
         Ok(())
     })?;
     let (title, description) = (chart.title.clone(), chart.description.clone());
-    finish_part(chart.stem, title, description, svg, chart.size)
+    let figure = finish_part(chart.stem, title, description, svg, chart.size)?;
+    cautioned(figure, chart.cautions)
 }
 
 /// The body of what is drawn over the sheet.

@@ -17,6 +17,8 @@ pub(crate) struct Flag {
 const ROW: f64 = 44.0;
 /// Most rows.
 const ROWS: usize = 4;
+/// Most places that are tried before one more flag goes without words.
+const TRIES: usize = 5000;
 
 /// Flags with their places; heights count from the top of the panels.
 pub(crate) struct Flags {
@@ -24,28 +26,28 @@ pub(crate) struct Flags {
 }
 
 impl Flags {
-    /// Finds places between `left` and `right`.
+    /// Finds places between `left` and `right`, with as few flags left without words as can be.
     pub(crate) fn place(canvas: &Canvas<'_>, mut flags: Vec<Flag>, left: f64, right: f64) -> Self {
         flags.sort_by(|a, b| b.x.total_cmp(&a.x));
-        let mut placed: Vec<(Flag, Option<Area>)> = Vec::new();
-        for flag in flags {
+        let spots = |flag: &Flag| -> Vec<Area> {
             let width = canvas.width(&flag.text, BODY);
             let over = (flag.x - 0.5 * width).clamp(left, (right - width).max(left));
             let starts = [flag.x + 10.0, flag.x - 10.0 - width, over];
-            let places = (0..ROWS).flat_map(|row| starts.map(|start| (row, start)));
-            let area = places
-                .map(|(row, start)| spot(start, width, row))
+            let all = (0..ROWS).flat_map(|row| starts.map(|start| spot(start, width, row)));
+            all.filter(|area| area.left >= left && area.right <= right)
                 .filter(|_| !flag.text.is_empty())
-                .find(|area| {
-                    let inside = area.left >= left && area.right <= right;
-                    inside
-                        && placed
-                            .iter()
-                            .all(|(other, at)| is_clear(flag.x, area, other.x, at))
-                });
-            placed.push((flag, area));
+                .collect()
+        };
+        let spots: Vec<Vec<Area>> = flags.iter().map(spots).collect();
+        let settled = |mute: usize| {
+            let mut places = Vec::new();
+            settled(&flags, &spots, mute, &mut places, &mut { TRIES }).then_some(places)
+        };
+        let places = (0..=flags.len()).find_map(settled).unwrap_or_default();
+        let places = places.into_iter().chain(std::iter::repeat(None));
+        Self {
+            placed: flags.into_iter().zip(places).collect(),
         }
-        Self { placed }
     }
 
     /// Room that the flags take above the panels.
@@ -83,6 +85,49 @@ impl Flags {
     }
 }
 
+/// Finds a clear place for every flag after those that have one, `mute` of them without words; the first choices
+/// first, and back where a later flag would find none.
+fn settled(
+    flags: &[Flag],
+    spots: &[Vec<Area>],
+    mute: usize,
+    places: &mut Vec<Option<Area>>,
+    tries: &mut usize,
+) -> bool {
+    let k = places.len();
+    let Some(flag) = flags.get(k) else {
+        return true;
+    };
+    let is_silent = flag.text.is_empty();
+    for area in &spots[k] {
+        let Some(left) = tries.checked_sub(1) else {
+            return false;
+        };
+        *tries = left;
+        let mut others = flags.iter().zip(places.iter());
+        if others.all(|(other, at)| is_clear(flag.x, area, other.x, at)) {
+            places.push(Some(*area));
+            if settled(flags, spots, mute, places, tries) {
+                return true;
+            }
+            places.pop();
+        }
+    }
+    let left = if is_silent {
+        Some(mute)
+    } else {
+        mute.checked_sub(1)
+    };
+    left.is_some_and(|left| {
+        places.push(None);
+        let is_settled = settled(flags, spots, left, places, tries);
+        if !is_settled {
+            places.pop();
+        }
+        is_settled
+    })
+}
+
 fn spot(left: f64, width: f64, row: usize) -> Area {
     let bottom = -6.0 - ROW * row as f64;
     Area {
@@ -99,7 +144,8 @@ fn is_clear(x: f64, area: &Area, other_x: f64, other: &Option<Area>) -> bool {
         x > text.left - 8.0 && x < text.right + 8.0 && pole_top < text.bottom
     };
     other.is_none_or(|other| {
-        !area.grown(5.0).overlaps(&other)
+        // Rows are as far apart.
+        !area.grown(4.0).overlaps(&other)
             && !pole_through(x, area.top, &other)
             && !pole_through(other_x, other.top, area)
     })

@@ -35,6 +35,8 @@ pub(crate) use item::{Bar, Fill, Item, Line, Mark, Name, Side, fill};
 pub(crate) use shape::Shape;
 pub use theme::Theme;
 
+use crate::answer::Caution;
+
 /// A point in the units of a panel's axes. Upwards, infinity lies in the axis' lane for what never comes, or at
 /// the top of the panel where the axis has none.
 pub(crate) type Datum = (f64, f64);
@@ -56,6 +58,8 @@ pub(crate) struct Chart {
     pub(crate) is_split: bool,
     /// Below the panels.
     pub(crate) foot: Vec<Foot>,
+    /// What must be said wherever it goes: it may travel alone.
+    pub(crate) cautions: &'static [Caution],
     /// Width and height of the sheet.
     pub(crate) size: (i32, i32),
 }
@@ -121,12 +125,18 @@ impl Chart {
             columns,
             is_split: false,
             foot: Vec::new(),
+            cautions: &[],
             size: style::SHEET,
         }
     }
 
     pub(crate) fn with_foot(mut self, foot: Vec<Foot>) -> Self {
         self.foot = foot;
+        self
+    }
+
+    pub(crate) fn cautioned(mut self, cautions: &'static [Caution]) -> Self {
+        self.cautions = cautions;
         self
     }
 

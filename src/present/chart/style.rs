@@ -42,6 +42,8 @@ pub(crate) const SOLID: Dash = &[];
 pub(crate) const DASHED: Dash = &[26.0, 14.0];
 pub(crate) const DOTTED: Dash = &[5.0, 12.0];
 pub(crate) const DASH_DOT: Dash = &[26.0, 11.0, 5.0, 11.0];
+pub(crate) const TWO_DOTS: Dash = &[26.0, 11.0, 5.0, 11.0, 5.0, 11.0];
+pub(crate) const SPARSE: Dash = &[5.0, 26.0];
 pub(crate) const LONG: Dash = &[52.0, 16.0];
 
 /// Colour, width and dash of a line.

@@ -5,6 +5,8 @@ use super::figure::{Figure, PlotError};
 use super::palette;
 use super::style::{INK, PAPER, SHEET, SMALL, WIDTH};
 use super::theme::hex_of;
+use crate::answer::Caution;
+use crate::present::words;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
 use std::sync::{Arc, OnceLock};
@@ -110,16 +112,33 @@ pub(crate) fn outlined(svg: &str) -> Result<String, PlotError> {
 }
 
 /// A finished SVG with one more strip of cautions at its foot, each said in its description, too.
-pub(crate) fn cautioned(mut figure: Figure, cautions: &[&str]) -> Result<Figure, PlotError> {
-    let (width, height) = SHEET;
+pub(crate) fn cautioned(mut figure: Figure, cautions: &[Caution]) -> Result<Figure, PlotError> {
     if cautions.is_empty() {
         return Ok(figure);
     }
+    let (strip, more) = strip(cautions)?;
+    let texts: Vec<&str> = cautions.iter().map(|c| words::caution(*c)).collect();
+    figure.description = format!("{} {}", figure.description, texts.join(" "));
+    let body = figure
+        .svg
+        .split_once("</desc>")
+        .and_then(|(_, rest)| rest.trim_end().strip_suffix("</svg>"))
+        .ok_or_else(|| PlotError::new("the figure has no description"))?;
+    let body = format!("{body}{strip}");
+    let size = (SHEET.0, SHEET.1 + more);
+    figure.svg = root(&figure.title, &figure.description, &body, size);
+    Ok(figure)
+}
+
+/// The strip of cautions below a whole sheet, and by how much it makes the sheet higher.
+pub(crate) fn strip(cautions: &[Caution]) -> Result<(String, i32), PlotError> {
+    let (width, height) = SHEET;
     let mut lines = 0;
-    let strip = overlay(|canvas| {
+    let written = overlay(|canvas| {
         let room = f64::from(width) - 2.0 * STRIP_LEFT;
-        for text in cautions {
-            for line in canvas.broken(&format!("! {text}"), SMALL, 0.9 * room) {
+        for caution in cautions {
+            let text = format!("! {}", words::caution(*caution));
+            for line in canvas.broken(&text, SMALL, 0.9 * room) {
                 let at = (STRIP_LEFT, STRIP_TOP + f64::from(lines) * STRIP_LINE);
                 canvas.bold(&line, at, SMALL, INK, Anchor::Left)?;
                 lines += 1;
@@ -127,27 +146,16 @@ pub(crate) fn cautioned(mut figure: Figure, cautions: &[&str]) -> Result<Figure,
         }
         Ok(())
     })?;
-    let strip = body(&strip)?;
+    let written = body(&written)?;
     // A whole number of pixels at every usual width; the paper reaches beyond it.
     let more = ((STRIP_TOP + f64::from(lines) * STRIP_LINE) / 15.0).ceil() as i32 * 15;
     let (paper_top, paper_height) = (height - SEAM, more + SEAM + 15);
     let paper = hex_of(PAPER);
-    figure.description = format!("{} {}", figure.description, cautions.join(" "));
-    let body = figure
-        .svg
-        .split_once("</desc>")
-        .and_then(|(_, rest)| rest.trim_end().strip_suffix("</svg>"))
-        .ok_or_else(|| PlotError::new("the figure has no description"))?;
-    figure.svg = root(
-        &figure.title,
-        &figure.description,
-        &format!(
-            "{body}<rect y=\"{paper_top}\" width=\"{width}\" height=\"{paper_height}\" fill=\"#{paper}\"/>\
-             <g transform=\"translate(0 {height})\">{strip}</g>"
-        ),
-        (width, height + more),
+    let strip = format!(
+        "<rect y=\"{paper_top}\" width=\"{width}\" height=\"{paper_height}\" fill=\"#{paper}\"/>\
+         <g transform=\"translate(0 {height})\">{written}</g>"
     );
-    Ok(figure)
+    Ok((strip, more))
 }
 
 /// Draws a finished SVG on a picture of this width; over `below` when that is given.

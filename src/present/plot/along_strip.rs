@@ -47,7 +47,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         outcome.scenario
     );
     let column = Column::of(vec![panel]);
-    Chart::new("along_strip", "Temperature along the strip", subtitle, vec![column]).described(format!(
+    Chart::new("along_strip", "Temperature along the strip", subtitle, vec![column]).cautioned(super::again(outcome)).described(format!(
         "Temperature against the distance from the clamp at these moments: {}. The middle is hottest \
          while current flows, because the ends lose heat to the terminals.",
         moments(&shapes)

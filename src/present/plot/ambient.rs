@@ -48,7 +48,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     });
     let header = ("What the air around does", outcome.scenario.as_str());
     let tables: [&[TableCurve]; 2] = [&[trip_point], &[factor, wait]];
-    table_curve::chart("ambient_correction", header, "Air, °C", tables, missing).described(
+    table_curve::chart("ambient_correction", header, "Air, °C", tables, missing).cautioned(super::again(outcome)).described(
         "Trip point against the temperature of the air, with the rated current; trip \
          point over the trip point at the reference air; wait until it can be reset, with a lane at the top \
          where it never can.",

@@ -2,6 +2,7 @@
 
 use super::log_log::{self, Limit};
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Foot, Item, Key, Line, Sample, fill};
 use crate::present::number::{plain, significant};
@@ -66,6 +67,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
     let columns = vec![Column::of(vec![panel])];
     Chart::new("bands", "Bands of the characteristic", subtitle, columns)
         .with_foot(key(outcome))
+        .cautioned(&[Caution::ModelledScatter])
         .described(format!(
             "Time to trip against current on logarithmic axes for {} units: the median as an unbroken line, the 5 % and \
              the 95 % quantile as broken ones with the band between them shaded; {} published limits are marked.",

@@ -2,6 +2,7 @@
 
 use super::log_log::{self, Limit, is_positive};
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome, Trip};
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Datum, Foot, Item, Key, Line, Mark, Sample, Shape};
@@ -85,7 +86,9 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
         format!(" A ring marks {words}.")
     });
     let columns = vec![Column::of(vec![panel])];
-    let mut chart = Chart::new("characteristic", title, subtitle, columns).with_foot(key(curve));
+    let mut chart = Chart::new("characteristic", title, subtitle, columns)
+        .with_foot(key(curve))
+        .cautioned(&[Caution::ModelEstimate]);
     chart.description = format!("{}{own}", description(curve));
     Some(chart)
 }

@@ -17,7 +17,7 @@ const CURVES: [Curve; 5] = [
         s.clamped_terminal_c
     }),
     ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c),
-    ("winding", stroke(PLUM, 5, DASH_DOT), |s| {
+    ("winding", stroke(PLUM, 5, TWO_DOTS), |s| {
         s.winding_c.unwrap_or(f64::NAN)
     }),
 ];
@@ -79,11 +79,13 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     };
     let (relatch, ready) = waits(outcome);
     let title = "Cooling down after the trip";
-    Chart::new("cool_down", title, outcome.scenario.as_str(), vec![column]).described(format!(
-        "Temperatures and deflection against the time since the contacts opened.{}{}",
-        said(reset, relatch),
-        said("can be started", ready)
-    ))
+    Chart::new("cool_down", title, outcome.scenario.as_str(), vec![column])
+        .cautioned(super::again(outcome))
+        .described(format!(
+            "Temperatures and deflection against the time since the contacts opened.{}{}",
+            said(reset, relatch),
+            said("can be started", ready)
+        ))
 }
 
 /// Until it can be reset, and until it can be started, s.

@@ -3,6 +3,7 @@
 
 use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -59,7 +60,10 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotErro
             "this part as it now seems, median and 90 %",
         ),
         Key::new(Sample::Shape(Shape::Square, INK), "tripped; bars hold 90 %"),
-        Key::new(Sample::Shape(Shape::Upwards, INK), "still closed"),
+        Key::new(
+            Sample::Shape(Shape::Triangle, INK),
+            "still closed (arrow: and longer)",
+        ),
     ];
     let mut numbered: Vec<(usize, &str)> = diagnosis
         .points
@@ -76,6 +80,7 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotErro
         false => Foot::Keys(readings),
     };
     chart.foot = vec![Foot::Note(air), Foot::Keys(keys), readings];
+    chart.cautions = &[Caution::FindCause];
     chart.described(description(diagnosis))
 }
 

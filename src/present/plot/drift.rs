@@ -2,6 +2,7 @@
 //! covers is shaded.
 
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Datum, Fill, Foot, Item, Key, Line, Name, Panel, Sample, fill,
@@ -56,6 +57,7 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
     let subtitle = format!("{}{service}", outcome.scenario);
     Chart::new("drift", "Wear over the years", subtitle, columns)
         .with_foot(vec![Foot::Keys(key(outcome))])
+        .cautioned(&[Caution::ReplaceBefore])
         .described(
             "Trip point in service against years, with the current that is carried; preload left and \
              trip time at twice the rating against years. Bands hold 5 to 95 % of units drawn from the uncertain \

@@ -2,6 +2,7 @@
 
 use super::log_log::{self, Limit, MULTIPLES, NINETY_PERCENT, TimesBand, is_positive};
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::family::{FitAnswer, FitCurve, FitRow, Kept, Printed, Spread};
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -44,10 +45,10 @@ pub fn fit_figure(answer: &FitAnswer) -> Result<Option<Figure>, PlotError> {
         subtitle,
         columns,
     );
-    let figure = chart
+    chart
         .with_foot(key(answer))
-        .described(description(answer))?;
-    figure.map(super::cautioned).transpose()
+        .cautioned(&[Caution::OneOfMany])
+        .described(description(answer))
 }
 
 fn is_point(row: &FitRow) -> bool {

@@ -47,6 +47,8 @@ const BANDS: [Band; 5] = [
 
 /// How much of its colour a band shows.
 const SHARE: f64 = 0.38;
+/// Part of the highest power below which a stretch has a scale of its own.
+const SLIVER: f64 = 0.3;
 const POWER: Stroke = stroke(INK, 7, SOLID);
 
 /// Draws the figure; `None` without an account of the heat.
@@ -62,8 +64,18 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         note += " (heat that flows into the part is not drawn)";
     }
     let opened = finite(outcome.trip.clearing_time_s()).filter(|t| *t < last);
-    let stretches = around_opening(opened, first, last);
-    let columns = stretches.iter().map(|s| column(outcome, s, highest));
+    let stretches: Vec<Stretch> = around_opening(opened, first, last)
+        .into_iter()
+        .flat_map(|s| after_the_rush(outcome, s))
+        .collect();
+    let tops: Vec<f64> = stretches
+        .iter()
+        .map(|s| highest_of(&flows(outcome, s)))
+        .collect();
+    // One scale for all of them, unless the power of one would be a sliver on it.
+    let is_even = tops.iter().all(|top| *top > SLIVER * highest);
+    let scaled = stretches.iter().zip(&tops);
+    let columns = scaled.map(|(s, own)| column(outcome, s, if is_even { highest } else { *own }));
     let keys = BANDS.iter().enumerate().map(|(k, band)| {
         let sample = Sample::Patch(Some(fill(band.edge.colour, SHARE)), Some(band.edge));
         Key::new(sample, name(outcome, k))
@@ -72,13 +84,48 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let title = "Where the heat goes";
     let subtitle = format!("{}{note}", outcome.scenario);
     let mut chart = Chart::new("heat_flow", title, subtitle, columns.collect());
-    chart.is_split = true;
+    chart.is_split = is_even;
+    chart.cautions = super::again(outcome);
     chart.foot = vec![Foot::Keys(keys.chain([power]).collect())];
     chart.described(format!(
         "Power against time{note}: what leaves the metal parts by each way is stacked, with what is \
          stored on top, up to the electrical power (thick line). Where the stack stands above that \
          line the metal gives back what it stored."
     ))
+}
+
+/// The flows of a stretch. At the instant of opening the account still stands with the current on.
+fn flows<'o>(outcome: &'o Outcome, stretch: &Stretch) -> Vec<&'o HeatFlow> {
+    let all = outcome.heat.iter().filter(|h| stretch.holds(h.time_s));
+    let mut all: Vec<&HeatFlow> = all.collect();
+    if stretch.zero_s > 0.0 && all.first().is_some_and(|h| h.electrical_w > 0.0) {
+        all.remove(0);
+    }
+    all
+}
+
+fn highest_of(flows: &[&HeatFlow]) -> f64 {
+    flows.iter().map(|h| top_of(h)).fold(1e-12, f64::max)
+}
+
+/// A stretch in two where its power soon falls for good to a small part of what it was at first: a rush of current
+/// would press the rest against the axis.
+fn after_the_rush(outcome: &Outcome, stretch: Stretch) -> Vec<Stretch> {
+    let Stretch { from_s, to_s, .. } = stretch;
+    let opened_s = finite(outcome.trip.clearing_time_s());
+    let until_s = opened_s.filter(|t| (from_s..to_s).contains(t) && *t > from_s);
+    let until_s = until_s.unwrap_or(to_s);
+    let share = |time_s: f64| (time_s - from_s) / (until_s - from_s);
+    let mut flows = flows(outcome, &stretch);
+    flows.retain(|h| h.time_s <= until_s);
+    let later = flows.partition_point(|h| share(h.time_s) < 0.5);
+    let quiet = 1.3 * highest_of(&flows[later..]);
+    let last = flows.iter().rposition(|h| top_of(h) > quiet);
+    let falls_s = last.and_then(|last| Some(flows.get(last + 1)?.time_s));
+    match falls_s.filter(|_| quiet < SLIVER * highest_of(&flows)) {
+        Some(at_s) if share(at_s) < 0.25 => stretch.parted(at_s).into(),
+        _ => vec![stretch],
+    }
 }
 
 fn name(outcome: &Outcome, k: usize) -> &'static str {
@@ -124,15 +171,7 @@ fn stack(h: &HeatFlow, count: usize) -> f64 {
 }
 
 fn column(outcome: &Outcome, stretch: &Stretch, highest: f64) -> Column {
-    let all: Vec<&HeatFlow> = outcome
-        .heat
-        .iter()
-        .filter(|h| stretch.holds(h.time_s))
-        .collect();
-    // At the instant of opening the account still stands with the current on.
-    let opened = stretch.zero_s > 0.0;
-    let skipped = usize::from(opened && all.first().is_some_and(|h| h.electrical_w > 0.0));
-    let flows = &all[skipped.min(all.len())..];
+    let flows = flows(outcome, stretch);
     let line = |value: &dyn Fn(&HeatFlow) -> f64| -> Vec<Datum> {
         let points = flows.iter().map(|h| (stretch.at(h.time_s), value(h)));
         points.collect()
@@ -145,12 +184,11 @@ fn column(outcome: &Outcome, stretch: &Stretch, highest: f64) -> Column {
         name: Name::new(name(outcome, k), Name::MAY_GO),
     };
     let mut items: Vec<Item> = BANDS.iter().enumerate().map(band).collect();
-    let most = outcome
-        .heat
-        .iter()
-        .map(|h| h.electrical_w)
-        .fold(0.0, f64::max);
-    let text = format!("electrical power, at most {} W", significant(most, 3));
+    let most = flows.iter().map(|h| h.electrical_w).fold(0.0, f64::max);
+    let text = match most > 0.0 {
+        true => format!("electrical power, at most {} W", significant(most, 3)),
+        false => String::new(),
+    };
     // Named where it runs high, not where it drops.
     let high = |h: &HeatFlow| match h.electrical_w > 0.6 * most {
         true => h.electrical_w,

@@ -60,6 +60,8 @@ pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> Result<Strin
     let chart = characteristic::chart(outcome, load_a);
     let figure = chart.map(|mut chart| {
         chart.has_header = false;
+        // The page around it says them.
+        chart.cautions = &[];
         chart.size = look.size(0.62, [300.0, 460.0]);
         chart.drawn()
     });

@@ -1,6 +1,7 @@
 //! Distribution of lives: share of units that have failed, late and early apart, and the fitted Weibull curve.
 
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Foot, Item, Line, Panel, extent};
 use crate::present::number::significant;
@@ -51,6 +52,7 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
     let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
     Chart::new("lives", title, subtitle, columns)
         .with_foot(vec![Foot::Note(none.join("; "))])
+        .cautioned(&[Caution::ReplaceBefore])
         .described(
             "Share of drawn units that have failed against years, for the late and the early direction, \
              each with its fitted Weibull distribution.",

@@ -39,7 +39,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     }
     let title = "What the strip remembers";
     let chart = Chart::new("memory", title, outcome.scenario.as_str(), columns);
-    chart.with_foot(foot).described(
+    chart.with_foot(foot).cautioned(super::again(outcome)).described(
         "Left: time to trip again against the wait before the load comes back, with the \
          time from the first start. Right: how long the load is carried and how long it must cool, trip \
          after trip, when it is reset each time as soon as it catches.",

@@ -37,7 +37,6 @@ pub use super::chart::{Figure, PlotError, Theme};
 use super::chart::{area, axis, canvas, label, palette, plane, style, theme, vector};
 use crate::answer::Caution;
 use crate::predict::{Outcome, parallel};
-use crate::present::words;
 use crate::study::ageing::AgeOutcome;
 use crate::study::population::VaryOutcome;
 pub use diagnosis::{diagnosis_figure, readings_figure};
@@ -79,28 +78,15 @@ fn side_by_side<T: Sync, R: Send>(
 /// When a figure cannot be drawn.
 pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
     let all = side_by_side(&DRAWN, |draw| draw(outcome))?;
-    // What holds its load needs no caution about switching on again.
-    let concerns = |f: &Figure| outcome.trip.trips() || f.stem == "characteristic";
-    let with = |f: Figure| if concerns(&f) { cautioned(f) } else { Ok(f) };
-    all.into_iter().flatten().map(with).collect()
+    Ok(all.into_iter().flatten().collect())
 }
 
-/// The figure with the cautions that concern it at its foot, for it may travel alone.
-///
-/// # Errors
-/// When they cannot be drawn.
-pub(super) fn cautioned(figure: Figure) -> Result<Figure, PlotError> {
-    let which: &[Caution] = match figure.stem {
-        "time_course" | "cool_down" | "memory" | "preload_shift" | "ambient_correction"
-        | "strip_through_log" | "readings" => &[Caution::FindCause],
-        "characteristic" => &[Caution::ModelEstimate],
-        "fit" => &[Caution::OneOfMany],
-        "drift" | "lives" => &[Caution::ReplaceBefore],
-        "bands" | "tornado" | "scatter" | "trip_point" => &[Caution::ModelledScatter],
-        _ => &[],
-    };
-    let texts: Vec<&str> = which.iter().map(|c| words::caution(*c)).collect();
-    vector::cautioned(figure, &texts)
+/// What is said where a figure tells when it can be switched on again; nothing where it holds its load.
+fn again(outcome: &Outcome) -> &'static [Caution] {
+    match outcome.trip.trips() {
+        true => &[Caution::FindCause],
+        false => &[],
+    }
 }
 
 /// Figures of an ageing study.
@@ -109,7 +95,7 @@ pub(super) fn cautioned(figure: Figure) -> Result<Figure, PlotError> {
 /// When a figure cannot be drawn.
 pub fn age_figures(outcome: &AgeOutcome) -> Result<Vec<Figure>, PlotError> {
     let all = [drift::figure(outcome)?, lives::figure(outcome)?];
-    all.into_iter().flatten().map(cautioned).collect()
+    Ok(all.into_iter().flatten().collect())
 }
 
 /// The figures in a theme, each with itself as PNG.
@@ -136,7 +122,7 @@ pub fn population_figures(outcome: &VaryOutcome) -> Result<Vec<Figure>, PlotErro
         scatter::figure(outcome)?,
         trip_point_histogram::figure(outcome)?,
     ];
-    all.into_iter().flatten().map(cautioned).collect()
+    Ok(all.into_iter().flatten().collect())
 }
 
 /// What the deflection of a part is called on an axis.

@@ -51,7 +51,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     });
     let header = ("What lost spring preload does", outcome.scenario.as_str());
     let tables: [&[TableCurve]; 2] = [&[trip_point], &[trip_time, wait]];
-    table_curve::chart("preload_shift", header, "Preload lost, %", tables, missing).described(
+    table_curve::chart("preload_shift", header, "Preload lost, %", tables, missing).cautioned(super::again(outcome)).described(
         "Trip point against preload lost, with the rated current; time to trip under \
          the scenario's load and wait until it can be reset, against preload lost, each with a lane at the top for \
          what never comes.",

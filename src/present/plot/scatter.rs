@@ -1,6 +1,7 @@
 //! Trip point of some units against one of their inputs: the preload where it differs.
 
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Item, Panel};
 use crate::present::number::plain;
@@ -34,8 +35,10 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         plain(outcome.ambient_c)
     );
     let title = format!("Trip point against {of}");
-    Chart::new("scatter", title, subtitle, vec![Column::of(vec![panel])]).described(format!(
-        "One dot a unit: its trip point against its {of}, {} units, with the rated current.",
-        dots.len()
-    ))
+    Chart::new("scatter", title, subtitle, vec![Column::of(vec![panel])])
+        .cautioned(&[Caution::ModelledScatter])
+        .described(format!(
+            "One dot a unit: its trip point against its {of}, {} units, with the rated current.",
+            dots.len()
+        ))
 }

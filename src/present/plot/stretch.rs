@@ -4,6 +4,7 @@ use crate::predict::{Event, EventRecord, Outcome, State};
 use crate::present::chart::{Axis, extent};
 
 /// One stretch of time with an axis of its own.
+#[derive(Clone, Copy)]
 pub(super) struct Stretch {
     pub(super) from_s: f64,
     pub(super) to_s: f64,
@@ -40,6 +41,17 @@ impl Stretch {
 
     pub(super) fn holds(&self, time_s: f64) -> bool {
         (self.from_s..=self.to_s).contains(&time_s)
+    }
+
+    /// Before and after a moment, both counted from the same one.
+    pub(super) fn parted(self, at_s: f64) -> [Self; 2] {
+        [
+            Self { to_s: at_s, ..self },
+            Self {
+                from_s: at_s,
+                ..self
+            },
+        ]
     }
 
     pub(super) fn axis(&self) -> Axis {

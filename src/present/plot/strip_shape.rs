@@ -72,10 +72,12 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let mut column = Column::of(vec![Panel::new(x, y, items)]);
     column.side = side;
     let subtitle = format!("{} ({SCALE})", outcome.scenario);
-    Chart::new("strip_shape", "Shape of the strip", subtitle, vec![column]).described(format!(
-        "Deflection along the strip at these moments: {}; {SCALE}.",
-        moments(&shapes)
-    ))
+    Chart::new("strip_shape", "Shape of the strip", subtitle, vec![column])
+        .cautioned(super::again(outcome))
+        .described(format!(
+            "Deflection along the strip at these moments: {}; {SCALE}.",
+            moments(&shapes)
+        ))
 }
 
 /// A clamp at the left end, or a hinge at either end of a blade.

@@ -3,6 +3,7 @@
 
 use super::stretch::time_unit;
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::diagnose::{LogPicture, LogPictures, PicturePoint, SoundTrip};
 use crate::evidence::LogFindings;
 use crate::present::chart::style::*;
@@ -43,8 +44,7 @@ pub fn log_figure(
         first_s,
         last_s,
     };
-    let figure = drawing.chart().described(drawing.description())?;
-    figure.map(super::cautioned).transpose()
+    drawing.chart().described(drawing.description())
 }
 
 struct Drawing<'a> {
@@ -145,6 +145,7 @@ impl Drawing<'_> {
             vec![column],
         )
         .with_foot(notes.into_iter().map(Foot::Note).collect())
+        .cautioned(&[Caution::FindCause])
     }
 
     /// A moment on the axis of time, in the unit of its title.

@@ -22,10 +22,10 @@ const CURVES: [Curve; 7] = [
         s.clamped_terminal_c
     }),
     ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c),
-    ("winding", stroke(PLUM, 5, SOLID), |s| {
+    ("winding", stroke(PLUM, 5, TWO_DOTS), |s| {
         s.winding_c.unwrap_or(f64::NAN)
     }),
-    ("housing air", stroke(INK, 4, DOTTED), |s| {
+    ("housing air", stroke(INK, 4, SPARSE), |s| {
         s.housing_c.unwrap_or(f64::NAN)
     }),
 ];
@@ -49,6 +49,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     let subtitle = format!("{}{note}", outcome.scenario);
     let mut chart = Chart::new("time_course", title, subtitle, columns);
     chart.is_split = true;
+    chart.cautions = super::again(outcome);
     chart.described(description(outcome, &note))
 }
 

@@ -1,6 +1,7 @@
 //! Which tolerance moves the trip point: one bar an input, the longest at the top.
 
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Bar, Chart, Column, Foot, Item, Key, Panel, Sample, Side, fill};
 use crate::present::number::{plain, significant};
@@ -60,6 +61,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
     let title = "Which tolerance moves the trip point";
     Chart::new("tornado", title, subtitle, vec![Column::of(vec![panel])])
         .with_foot(vec![Foot::Keys(keys.into())])
+        .cautioned(&[Caution::ModelledScatter])
         .described(format!(
             "One bar for each of {} inputs: the trip point when that input stands at its 5 % point (filled) and at its \
              95 % point (hollow). The longest is {}.",

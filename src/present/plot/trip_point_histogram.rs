@@ -1,6 +1,7 @@
 //! How the trip point is spread over the units.
 
 use super::{Figure, PlotError};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Bar, Chart, Column, Item, Panel, fill};
 use crate::present::number::{plain, significant};
@@ -57,7 +58,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         outcome.scenario, outcome.units
     );
     let columns = vec![Column::of(vec![panel])];
-    Chart::new("trip_point", "How the trip point is spread", subtitle, columns).described(format!(
+    Chart::new("trip_point", "How the trip point is spread", subtitle, columns).cautioned(&[Caution::ModelledScatter]).described(format!(
         "Number of units against their trip point, from {} A to {} A, with the 5, 50 and 95 % quantiles and the rated \
          current.",
         significant(least, 4),

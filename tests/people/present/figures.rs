@@ -170,6 +170,9 @@ fn of(
 fn a_figure_that_tells_a_wait_says_to_find_the_cause_first() {
     for stem in [
         "time_course",
+        "strip_shape",
+        "along_strip",
+        "heat_flow",
         "cool_down",
         "memory",
         "preload_shift",
@@ -404,4 +407,27 @@ fn words_along_an_upright_keep_off_its_neighbour() {
     let close = of(&outcome, "characteristic").svg;
     let gap = |svg: &str| x_of(svg, ">trip point ") - x_of(svg, ">rated ");
     assert!(gap(&close) > 1.4 * 31.0, "{} {}", gap(&close), gap(&apart));
+}
+
+/// Panels of a figure: their highest values upwards.
+fn tops(svg: &str) -> Vec<f64> {
+    let heads = svg.split(" data-y-max=\"").skip(1);
+    heads
+        .map(|h| h[..h.find('"').unwrap()].parse().unwrap())
+        .collect()
+}
+
+#[test]
+fn a_rush_of_current_does_not_press_the_heat_of_the_rest_against_the_axis() {
+    let mut outcome = fabricated::latch();
+    assert_eq!(tops(&of(&outcome, "heat_flow").svg).len(), 1);
+    let release_s = outcome.trip.time_s().unwrap();
+    for flow in &mut outcome.heat {
+        if flow.time_s < 0.1 * release_s {
+            flow.electrical_w *= 30.0;
+            flow.stored_w *= 30.0;
+        }
+    }
+    let tops = tops(&of(&outcome, "heat_flow").svg);
+    assert!(tops.len() > 1 && tops[0] > 10.0 * tops[1], "{tops:?}");
 }

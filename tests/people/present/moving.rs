@@ -25,12 +25,14 @@ fn gif_and_svg_show_the_same_frames_for_the_same_time() {
     let mut options = gif::DecodeOptions::new();
     options.set_color_output(gif::ColorOutput::Indexed);
     let mut decoder = options.read_info(film.gif.as_slice()).unwrap();
-    assert_eq!((decoder.width(), decoder.height()), (960, 600));
+    // A strip of cautions makes it a little higher than the sheet.
+    let (width, height) = (decoder.width(), decoder.height());
+    assert!(width == 960 && (612..660).contains(&height), "{height}");
     let (mut count, mut shown_cs) = (0, 0);
     while let Some(frame) = decoder.read_next_frame().unwrap() {
         count += 1;
         shown_cs += u32::from(frame.delay);
-        assert!(frame.left + frame.width <= 960 && frame.top + frame.height <= 600);
+        assert!(frame.left + frame.width <= 960 && frame.top + frame.height <= height);
     }
     assert_eq!(count, frames);
     assert!((0.01 * f64::from(shown_cs) - film.duration_s).abs() < 1e-9);
@@ -109,4 +111,14 @@ fn hardly_any_current_is_no_load_carried() {
     film.heating[2].state.current_a = 0.2;
     outcome.film = Some(film);
     assert!(says(&outcome));
+}
+
+#[test]
+fn a_film_of_a_trip_says_to_find_the_cause_first() {
+    let caution = "Find the cause before switching on again";
+    let mut outcome = fabricated::latch();
+    outcome.film = Some(fabricated::film(&outcome));
+    let film = moving(&outcome, Theme::Light).unwrap().unwrap();
+    assert!(film.svg.contains(&format!(">! {caution}")));
+    assert!(film.description.contains(caution));
 }

@@ -1,7 +1,7 @@
 //! Frames as GIF and as an SVG with a clockwork of its own.
 
 use super::super::palette::{Palette, Runs};
-use super::super::style::{HEIGHT, WIDTH};
+use super::super::style::WIDTH;
 use super::super::vector::{escaped, raster};
 use super::super::{PlotError, side_by_side};
 use super::compose::Drawn;
@@ -16,11 +16,11 @@ const SHOWN_WIDTH: i32 = 960;
 const STILL: &str = "@media (prefers-reduced-motion: reduce){\
     .still{display:inline!important}.moves{display:none!important}}";
 
-fn root(body: &str, head: &str) -> String {
-    let height = SHOWN_WIDTH * HEIGHT / WIDTH;
+fn root(body: &str, head: &str, sheet: i32) -> String {
+    let height = SHOWN_WIDTH * sheet / WIDTH;
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{SHOWN_WIDTH}\" \
-         height=\"{height}\" viewBox=\"0 0 {WIDTH} {HEIGHT}\" stroke-linejoin=\"round\">{head}{body}</svg>\n"
+         height=\"{height}\" viewBox=\"0 0 {WIDTH} {sheet}\" stroke-linejoin=\"round\">{head}{body}</svg>\n"
     )
 }
 
@@ -56,7 +56,7 @@ pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
             from = to;
         }
     }
-    root(&body, &head)
+    root(&body, &head, drawn.height)
 }
 
 /// When each frame begins, hundredths of a second; the last entry is the end.
@@ -102,9 +102,13 @@ impl Clock {
 
 /// Only the box that changed is stored of each frame, unchanged points in it as "as before".
 pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>, PlotError> {
-    let below = raster(&root(&drawn.below, ""), width, None)?;
+    let below = raster(&root(&drawn.below, "", drawn.height), width, None)?;
     let picture = |n: &usize| {
-        let picture = raster(&root(&drawn.over(*n), ""), width, Some(&below))?;
+        let picture = raster(
+            &root(&drawn.over(*n), "", drawn.height),
+            width,
+            Some(&below),
+        )?;
         Ok(Runs::of(&picture))
     };
     let numbers: Vec<usize> = (0..drawn.frames.len()).collect();

@@ -1,6 +1,7 @@
 //! The sheet below and everything that is laid over it, as SVG.
 
 use super::super::canvas::{Canvas, overlay, sheet};
+use super::super::style::HEIGHT;
 use super::super::theme::recoloured;
 use super::super::{PlotError, Theme, side_by_side, vector};
 use super::layout::Layout;
@@ -10,6 +11,8 @@ use crate::predict::Outcome;
 
 /// Bodies of the SVG elements.
 pub(super) struct Drawn {
+    /// Height of the sheet with its cautions.
+    pub(super) height: i32,
     /// What stands still.
     pub(super) below: String,
     /// What each frame adds and later frames keep.
@@ -46,8 +49,14 @@ pub(super) fn compose(
     };
     let numbers: Vec<usize> = (0..reel.shown.len()).collect();
     let (steps, frames) = side_by_side(&numbers, one)?.into_iter().unzip();
+    let (strip, more) = match super::super::again(outcome) {
+        [] => (String::new(), 0),
+        cautions => vector::strip(cautions)?,
+    };
+    let below = vector::body(&below)? + &strip;
     Ok(Drawn {
-        below: recoloured(&vector::body(&below)?, theme),
+        height: HEIGHT + more,
+        below: recoloured(&below, theme),
         steps,
         frames,
     })

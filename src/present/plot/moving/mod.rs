@@ -9,6 +9,7 @@ mod scene;
 
 use super::{PlotError, Theme};
 use crate::predict::Outcome;
+use crate::present::words;
 
 /// A moving picture.
 #[derive(Debug, Clone)]
@@ -48,7 +49,11 @@ pub fn moving_of_width(
     };
     let reel = reel::Reel::new(outcome, film);
     let drawn = compose::compose(outcome, &reel, theme)?;
-    let description = reel.words();
+    let cautions = super::again(outcome).iter();
+    let cautions: String = cautions
+        .map(|c| format!(" {}", words::caution(*c)))
+        .collect();
+    let description = reel.words() + &cautions;
     Ok(Some(Moving {
         gif: animation::gif(&drawn, &reel, width.clamp(1, 4000))?,
         svg: animation::svg(&drawn, &reel, &description),
