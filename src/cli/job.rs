@@ -8,7 +8,7 @@ use super::progress::Progress;
 use super::standard_input;
 use crate::predict::Outcome;
 use crate::present::block::Block;
-use crate::present::{FilesError, Folder, Look, Written, plot::Theme, report_html, words, write};
+use crate::present::{Folder, Look, Written, plot::Theme, report_html, words, write};
 use crate::scenario::Scenario;
 use std::path::{Path, PathBuf};
 
@@ -180,7 +180,7 @@ impl Delivery {
     fn write(&self, job: &Job, outcome: &Outcome, folder: &Folder) -> Result<String, Failure> {
         let mut further = Vec::new();
         if self.report {
-            let html = report_html(outcome, &job.scenario).map_err(FilesError::from)?;
+            let html = report_html(outcome, &job.scenario);
             further.push(("report.html".to_owned(), html.into_bytes()));
         }
         let Written { folder, names } = write(outcome, folder, &self.look, further)?;

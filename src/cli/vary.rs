@@ -5,7 +5,7 @@ use super::failure::say;
 use super::job::{Colours, Sets, read_all};
 use super::output::{print, show};
 use super::progress::Progress;
-use crate::present::{serialised, single_blocks, vary_blocks, vary_json, write_population};
+use crate::present::{serialised, single_blocks, vary_blocks, vary_json, words, write_population};
 use crate::scenario::Scenario;
 use crate::study::population::{
     Design, Found, Ledger, Plan, Settings, Shard, VaryError, VaryOutcome, single,
@@ -255,7 +255,7 @@ pub(super) fn deliver(
     if json {
         if !quiet {
             for warning in &outcome.warnings {
-                say(&format!("warning: {warning}"));
+                say(&format!("warning: {}", words::vary_warning(warning)));
             }
         }
         let text = vary_json(outcome).map_err(|e| Failure::Failed(format!("error: {e}")))?;

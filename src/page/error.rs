@@ -1,7 +1,6 @@
 //! Why the page has no answer.
 
 use crate::predict::PredictError;
-use crate::present::plot::PlotError;
 use std::fmt;
 
 /// Why the page has no answer.
@@ -34,11 +33,5 @@ impl From<PredictError> for PageError {
             PredictError::Halted => PageError::TooLong,
             other => PageError::Impossible(other.to_string()),
         }
-    }
-}
-
-impl From<PlotError> for PageError {
-    fn from(error: PlotError) -> Self {
-        PageError::Impossible(error.to_string())
     }
 }

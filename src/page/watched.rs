@@ -95,7 +95,7 @@ pub(super) fn watched_until(
     let course = course(&scenario, resets_s, halt)?;
     let mechanism = scenario.release.mechanism.kind();
     Ok(Watched {
-        figure: live::course(&course, look)?,
+        figure: live::course(&course, look),
         runs: course.runs.clone(),
         time_s: course.series.iter().map(|s| short(s.time_s)).collect(),
         closed: course.series.iter().map(|s| s.closed).collect(),

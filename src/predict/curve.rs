@@ -258,21 +258,3 @@ fn check_limit(
         met,
     })
 }
-
-/// A published limit in words.
-pub fn limit_words(row: &Limit) -> String {
-    let after = if row.after_multiple > 0.0 {
-        format!(", warm from {} times rated", row.after_multiple)
-    } else {
-        String::new()
-    };
-    let m = row.multiple;
-    match (row.at_least_s, row.at_most_s) {
-        (l, _) if l.is_infinite() => format!("{m} times rated is carried{after}"),
-        (l, u) if u.is_infinite() => {
-            format!("{m} times rated does not trip within {l:.0} s{after}")
-        }
-        (0.0, u) => format!("{m} times rated trips within {u:.0} s{after}"),
-        (l, u) => format!("{m} times rated trips in {l} s to {u} s{after}"),
-    }
-}

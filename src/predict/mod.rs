@@ -50,7 +50,7 @@ pub use assemble::{Options, main_run, predict};
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};
 pub use course::{Course, CourseRun, course};
-pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_limits, currents, limit_words};
+pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_limits, currents};
 pub use error::PredictError;
 pub use examine::{
     ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,

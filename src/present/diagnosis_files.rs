@@ -1,7 +1,7 @@
 //! The figures of a diagnosis as files: the readings on the characteristic, and the strip through each log.
 
 use super::FilesError;
-use super::plot::{Figure, Theme, log_figure, readings_figure};
+use super::plot::{Theme, files as files_of, log_figure, readings_figure};
 use crate::diagnose::{Diagnosis, LogPictures};
 use crate::evidence::Case;
 
@@ -16,25 +16,17 @@ pub fn diagnosis_figures(
     pictures: &[LogPictures],
     theme: Theme,
 ) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
-    let mut files = Vec::new();
-    let mut add = |name: String, figure: Figure| -> Result<(), FilesError> {
-        let figure = figure.in_theme(theme);
-        files.push((format!("{name}.png"), figure.png()?));
-        files.push((format!("{name}.svg"), figure.svg.into_bytes()));
-        Ok(())
-    };
-    if let Some(figure) = readings_figure(diagnosis)? {
-        add(figure.stem.to_owned(), figure)?;
-    }
+    let mut files = files_of(readings_figure(diagnosis), theme)?;
     for (k, (log, through)) in case.logs.iter().zip(pictures).enumerate() {
-        let Some(figure) = log_figure(through, log, diagnosis.rated_current_a)? else {
-            continue;
-        };
-        let name = match case.logs.len() {
-            1 => figure.stem.to_owned(),
-            _ => format!("{}_{}", figure.stem, k + 1),
-        };
-        add(name, figure)?;
+        let drawn = files_of(log_figure(through, log, diagnosis.rated_current_a), theme)?;
+        files.extend(
+            drawn
+                .into_iter()
+                .map(|(name, bytes)| match case.logs.len() {
+                    1 => (name, bytes),
+                    _ => (name.replace('.', &format!("_{}.", k + 1)), bytes),
+                }),
+        );
     }
     Ok(files)
 }

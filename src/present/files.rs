@@ -219,10 +219,7 @@ fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, File
         "ambient_correction.csv",
         ambient_correction_csv(outcome).map_err(|e| failed(&e))?,
     );
-    for (figure, png) in plot::finished(outcome, look.theme)? {
-        list.push((format!("{}.png", figure.stem), png));
-        list.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
-    }
+    list.extend(plot::files(plot::figures(outcome), look.theme)?);
     if look.moving
         && let Some(film) = moving(outcome, look.theme)?
     {

@@ -91,7 +91,7 @@ pub fn pictures(stem: &str, outcome: &Outcome, theme: Theme) -> Result<Vec<Pictu
             description: film.description,
         });
     }
-    for figure in plot::figures(outcome)? {
+    for figure in plot::figures(outcome) {
         if !is_wanted(figure.stem) {
             continue;
         }

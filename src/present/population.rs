@@ -18,12 +18,7 @@ pub fn write_population(
     theme: plot::Theme,
 ) -> Result<Vec<String>, FilesError> {
     let failed = |e: serde_json::Error| FilesError::Render(e.to_string());
-    let mut contents = Vec::new();
-    for figure in plot::population_figures(outcome)? {
-        let figure = figure.in_theme(theme);
-        contents.push((format!("{}.png", figure.stem), figure.png()?));
-        contents.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
-    }
+    let mut contents = plot::files(plot::population_figures(outcome), theme)?;
     let tally = serde_json::to_vec(tally).map_err(failed)?;
     contents.push((TALLY.to_owned(), tally));
     let result = vary_json(outcome).map_err(failed)?;

@@ -19,9 +19,30 @@ const MOST_INPUTS: usize = 8;
 /// When it cannot be serialised.
 pub fn vary_json(outcome: &VaryOutcome) -> Result<String, serde_json::Error> {
     let mut value = serde_json::to_value(outcome)?;
+    let mut say = |path: String, text: String| with_text(&mut value, &path, "text", json!(text));
     for (k, caution) in outcome.cautions.iter().enumerate() {
-        let text = json!(words::caution(*caution));
-        with_text(&mut value, &format!("/cautions/{k}"), "text", text);
+        say(
+            format!("/cautions/{k}"),
+            words::caution(*caution).to_owned(),
+        );
+    }
+    for (k, warning) in outcome.warnings.iter().enumerate() {
+        say(format!("/warnings/{k}"), words::vary_warning(warning));
+    }
+    for (k, input) in outcome.inputs.iter().enumerate() {
+        say(format!("/inputs/{k}"), words::input(input));
+    }
+    for (k, limit) in outcome.limits.iter().enumerate() {
+        say(format!("/limits/{k}"), words::demand(limit.demand()));
+    }
+    if let Some(set) = &outcome.setting {
+        say("/setting".to_owned(), words::set_at(set));
+    }
+    let demand = words::load_demand(&outcome.load);
+    say("/load/demand".to_owned(), demand);
+    for (k, bar) in outcome.tornado.iter().enumerate() {
+        let texts = bar.ends.map(|end| words::end(end, bar.dimension));
+        with_text(&mut value, &format!("/tornado/{k}"), "texts", json!(texts));
     }
     serialised(&value)
 }
@@ -38,7 +59,9 @@ pub fn vary_blocks(outcome: &VaryOutcome) -> Vec<Block> {
     blocks.extend(matters(outcome));
     blocks.push(Block::heading("How sure"));
     blocks.push(Block::facts(sure(outcome)));
-    blocks.push(Block::warnings(outcome.warnings.iter().cloned()));
+    blocks.push(Block::warnings(
+        outcome.warnings.iter().map(words::vary_warning),
+    ));
     blocks.push(Block::heading("Cautions"));
     blocks.push(cautions_at(&list, &[Place::End]));
     blocks
@@ -56,7 +79,7 @@ fn head(outcome: &VaryOutcome) -> [Block; 2] {
         words::changed(&outcome.changed)
     );
     let setting = match &outcome.setting {
-        Some(words) => format!("Each unit's {words}."),
+        Some(set) => format!("Each unit's {}.", words::set_at(set)),
         None => "No factory setting: clearances are as they come.".to_owned(),
     };
     [
@@ -71,7 +94,7 @@ fn demands(outcome: &VaryOutcome) -> Block {
         "This load, {} A ({} x rated): {}.",
         significant(load.current_a, 3),
         significant(load.multiple, 3),
-        load.demand
+        words::load_demand(load)
     ))];
     let rates = [
         ("Fails to protect", &load.fails_to_protect),
@@ -105,7 +128,7 @@ fn limits(outcome: &VaryOutcome, caption: String) -> Table {
             false => NONE.to_owned(),
         };
         rows.push([
-            limit.text.clone(),
+            words::demand(limit.demand()),
             told(!carried, &limit.sides.late),
             told(asks_early, &limit.sides.early),
         ]);
@@ -180,7 +203,7 @@ fn matters(outcome: &VaryOutcome) -> Vec<Block> {
         let input = outcome.inputs.iter().find(|i| i.path == bar.path);
         input.map_or(String::new(), |i| match i.relative {
             Some(r) => format!("{} %", significant(100.0 * r, 2)),
-            None => i.deviation.clone(),
+            None => words::deviation(i),
         })
     });
     let swing = bars.iter().map(|bar| match bar.trip_points_a {

@@ -25,10 +25,6 @@ pub fn write_age(
     if let Some(text) = lives_csv(outcome).map_err(|e| failed(&e))? {
         add("lives.csv", text);
     }
-    for figure in plot::age_figures(outcome)? {
-        let figure = figure.in_theme(theme);
-        list.push((format!("{}.png", figure.stem), figure.png()?));
-        list.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
-    }
+    list.extend(plot::files(plot::age_figures(outcome), theme)?);
     write_all(&list, folder)
 }

@@ -13,24 +13,23 @@ pub(crate) struct Area {
 }
 
 impl Area {
-    /// A square around a point.
-    pub(crate) fn around(at: Point, half: f64) -> Self {
+    pub(crate) const fn new(left: f64, top: f64, right: f64, bottom: f64) -> Self {
         Self {
-            left: at.0 - half,
-            top: at.1 - half,
-            right: at.0 + half,
-            bottom: at.1 + half,
+            left,
+            top,
+            right,
+            bottom,
         }
+    }
+
+    /// A square around a point.
+    pub(crate) fn around((x, y): Point, half: f64) -> Self {
+        Self::new(x - half, y - half, x + half, y + half)
     }
 
     /// Between two corners, whichever they are.
     pub(crate) fn between(a: Point, b: Point) -> Self {
-        Self {
-            left: a.0.min(b.0),
-            top: a.1.min(b.1),
-            right: a.0.max(b.0),
-            bottom: a.1.max(b.1),
-        }
+        Self::new(a.0.min(b.0), a.1.min(b.1), a.0.max(b.0), a.1.max(b.1))
     }
 
     pub(crate) fn middle(&self) -> Point {
@@ -55,18 +54,15 @@ impl Area {
 
     /// Its border as a closed line.
     pub(crate) fn outline(&self) -> [Point; 5] {
-        let Self {
-            left,
-            top,
-            right,
-            bottom,
-        } = *self;
+        let [left, right] = [self.left, self.right];
+        let [top, bottom] = [self.top, self.bottom];
+        let upper = [(left, top), (right, top)];
         [
-            (left, top),
-            (right, top),
+            upper[0],
+            upper[1],
             (right, bottom),
             (left, bottom),
-            (left, top),
+            upper[0],
         ]
     }
 
@@ -86,12 +82,12 @@ impl Area {
 
     /// Larger by `by` on every side.
     pub(crate) fn grown(&self, by: f64) -> Area {
-        Area {
-            left: self.left - by,
-            top: self.top - by,
-            right: self.right + by,
-            bottom: self.bottom + by,
-        }
+        Area::new(
+            self.left - by,
+            self.top - by,
+            self.right + by,
+            self.bottom + by,
+        )
     }
 
     pub(crate) fn holds(&self, other: &Area) -> bool {

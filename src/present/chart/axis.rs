@@ -59,15 +59,24 @@ impl Axis {
         let ticks = (first..=last.min(first + 100))
             .map(|k| clean(k as f64 * step))
             .collect();
+        Self::with_ticks(title, (low, high), [ticks, Vec::new()], false)
+    }
+
+    fn with_ticks(
+        title: impl Into<String>,
+        (low, high): (f64, f64),
+        [ticks, minor]: [Vec<f64>; 2],
+        is_log: bool,
+    ) -> Self {
         Self {
             title: title.into(),
             low,
             high,
             ticks,
-            minor: Vec::new(),
+            minor,
             words: Vec::new(),
             lane: None,
-            is_log: false,
+            is_log,
         }
     }
 
@@ -101,16 +110,7 @@ impl Axis {
         let ticks = at(labelled);
         let mut minor = at(&[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0]);
         minor.retain(|m| !ticks.contains(m));
-        Self {
-            title: title.into(),
-            low,
-            high,
-            ticks,
-            minor,
-            words: Vec::new(),
-            lane: None,
-            is_log: true,
-        }
+        Self::with_ticks(title, (low, high), [ticks, minor], true)
     }
 
     /// Where `value` lies: 0 at the low end, 1 at the high end.

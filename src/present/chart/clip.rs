@@ -85,12 +85,7 @@ pub(crate) fn polygon(points: &[Point], frame: &Area) -> Vec<Point> {
 mod tests {
     use super::*;
 
-    const FRAME: Area = Area {
-        left: 0.0,
-        top: 0.0,
-        right: 10.0,
-        bottom: 10.0,
-    };
+    const FRAME: Area = Area::new(0.0, 0.0, 10.0, 10.0);
 
     #[test]
     fn a_line_is_cut_where_it_crosses_the_frame() {

@@ -1,66 +1,58 @@
 //! From the description to the SVG: panels, what is in them, and labels where they find room.
 
 use super::area::{Area, Point};
-use super::canvas::{Anchor, Canvas, overlay, sheet};
+use super::canvas::{self, Anchor, Canvas};
 use super::foot::Rows;
 use super::layout::{Layout, Placed, SIDE, SIDE_SAMPLE};
 use super::plane::Plane;
 use super::shape::arrow;
-use super::style::{BODY, GRID, INK, QUIET, SMALL, SOLID, stroke};
-use super::vector::{body, cautioned, escaped, finish_part};
-use super::{Aside, Axis, Bar, Chart, Column, Figure, Height, Item, Line, Mark, Panel, PlotError};
+use super::style::{BODY, GRID, INK, PAPER, QUIET, SMALL, SOLID, stroke};
+use super::text::{shortened, width};
+use super::vector::finished;
+use super::{Aside, Axis, Bar, Chart, Column, Figure, Height, Item, Line, Mark, Panel};
 use super::{Shape, Side, clip, names};
-use plotters::style::Color;
-use std::fmt::Write;
+use crate::present::html::escape;
 
 /// Draws it.
-pub(super) fn drawn(chart: &Chart) -> Result<Figure, PlotError> {
-    let mut layout = None;
-    let paper = sheet(|canvas| {
-        let room = f64::from(chart.size.0) - 160.0;
+pub(super) fn drawn(chart: &Chart) -> Figure {
+    let rows = Rows::of(&chart.foot, f64::from(chart.size.0) - 160.0);
+    let layout = Layout::of(chart, &rows);
+    let columns = || chart.columns.iter().zip(&layout.columns);
+    let body = canvas::drawn(|canvas| {
         if chart.has_header {
-            canvas.header(&chart.title, &chart.subtitle)?;
+            canvas.header(&chart.title, &chart.subtitle);
         }
-        let rows = Rows::of(canvas, &chart.foot, room);
-        let places = Layout::of(canvas, chart, &rows);
-        rows.draw(canvas, 80.0, places.foot_top)?;
-        layout = Some(places);
-        Ok(())
-    })?;
-    let layout = layout.ok_or_else(|| PlotError::new("nothing was laid out"))?;
-    let mut svg = body(&paper)?;
-    for (k, (column, placed)) in chart.columns.iter().zip(&layout.columns).enumerate() {
-        let has_numbers = k == 0 || !chart.is_split;
-        for r in 0..column.panels.len() {
-            panel(&mut svg, column, placed, r, has_numbers)?;
-        }
-    }
-    svg += &layer(|canvas| {
-        for placed in &layout.columns {
-            let (Some(first), Some(last)) = (placed.planes.first(), placed.planes.last()) else {
-                continue;
-            };
-            let (top, bottom) = (first.lane().top, last.frame.bottom);
-            placed.flags.draw(canvas, top, bottom)?;
-        }
-        for group in groups(chart, &layout) {
-            names::write(canvas, &group)?;
-        }
-        for (column, placed) in chart.columns.iter().zip(&layout.columns) {
-            if let Some(plane) = placed.planes.first() {
-                side(canvas, &column.side, plane, f64::from(chart.size.0))?;
+        rows.draw(canvas, 80.0, layout.foot_top);
+        for (k, (column, placed)) in columns().enumerate() {
+            let has_numbers = k == 0 || !chart.is_split;
+            for r in 0..column.panels.len() {
+                panel(canvas, column, placed, r, has_numbers);
             }
         }
-        Ok(())
-    })?;
-    let (title, description) = (chart.title.clone(), chart.description.clone());
-    let figure = finish_part(chart.stem, title, description, svg, chart.size)?;
-    cautioned(figure, chart.cautions)
-}
-
-/// The body of what is drawn over the sheet.
-fn layer(draw: impl FnOnce(&Canvas<'_>) -> Result<(), PlotError>) -> Result<String, PlotError> {
-    body(&overlay(draw)?)
+        for placed in &layout.columns {
+            if let (Some(first), Some(last)) = (placed.planes.first(), placed.planes.last()) {
+                let (top, bottom) = (first.lane().top, last.frame.bottom);
+                placed.flags.draw(canvas, top, bottom);
+            }
+        }
+        for group in groups(chart, &layout) {
+            names::write(canvas, &group);
+        }
+        for (column, placed) in columns() {
+            if let Some(plane) = placed.planes.first() {
+                side(canvas, &column.side, plane, f64::from(chart.size.0));
+            }
+        }
+    });
+    let description = chart.description.clone();
+    finished(
+        chart.stem,
+        &chart.title,
+        description,
+        &body,
+        chart.size,
+        chart.cautions,
+    )
 }
 
 /// Panels whose items are pieces of the same things, with the poles of their flags.
@@ -89,13 +81,7 @@ fn groups<'a>(chart: &'a Chart, layout: &'a Layout) -> Vec<Group<'a>> {
 }
 
 /// Frame, axes, and everything that lies where its data say.
-fn panel(
-    svg: &mut String,
-    column: &Column,
-    placed: &Placed,
-    r: usize,
-    has_numbers: bool,
-) -> Result<(), PlotError> {
+fn panel(canvas: &mut Canvas, column: &Column, placed: &Placed, r: usize, has_numbers: bool) {
     let (panel, plane) = (&column.panels[r], &placed.planes[r]);
     let Area {
         left,
@@ -103,36 +89,28 @@ fn panel(
         right,
         bottom,
     } = plane.frame;
-    // Writing to a string does not fail.
-    let _ = write!(
-        svg,
-        "<g class=\"panel\" data-left=\"{left:.1}\" data-top=\"{top:.1}\" data-right=\"{right:.1}\" \
-         data-bottom=\"{bottom:.1}\"{}{}>",
+    let frame = format!(
+        "class=\"panel\" data-left=\"{left:.1}\" data-top=\"{top:.1}\" data-right=\"{right:.1}\" \
+         data-bottom=\"{bottom:.1}\"{}{}",
         attributes("x", &plane.x),
         attributes("y", &plane.y)
     );
-    if matches!(panel.height, Height::Share(_)) {
-        *svg += &layer(|canvas| {
-            plane.draw(canvas, r + 1 == column.panels.len(), has_numbers)?;
-            twins(canvas, panel, plane)
-        })?;
-    }
-    for item in &panel.items {
-        let drawn = layer(|canvas| draw(canvas, plane, item))?;
-        match item {
-            Item::Line(line) => {
-                let name = line.name.as_ref().map_or("", |n| n.text.as_str());
-                let name = escaped(name);
-                let _ = write!(
-                    svg,
-                    "<g class=\"series\" data-series=\"{name}\">{drawn}</g>"
-                );
-            }
-            _ => *svg += &drawn,
+    canvas.group(&frame, |canvas| {
+        if matches!(panel.height, Height::Share(_)) {
+            plane.draw(canvas, r + 1 == column.panels.len(), has_numbers);
+            twins(canvas, panel, plane);
         }
-    }
-    *svg += "</g>";
-    Ok(())
+        for item in &panel.items {
+            match item {
+                Item::Line(line) => {
+                    let name = line.name.as_ref().map_or("", |n| n.text.as_str());
+                    let series = format!("class=\"series\" data-series=\"{}\"", escape(name));
+                    canvas.group(&series, |canvas| draw_line(canvas, plane, line));
+                }
+                _ => draw(canvas, plane, item),
+            }
+        }
+    });
 }
 
 /// An axis for who reads values off the SVG.
@@ -140,48 +118,42 @@ fn attributes(name: &str, axis: &Axis) -> String {
     let scale = if axis.is_log { "log" } else { "linear" };
     format!(
         " data-{name}-title=\"{}\" data-{name}-min=\"{:e}\" data-{name}-max=\"{:e}\" data-{name}-scale=\"{scale}\"",
-        escaped(&axis.title),
+        escape(&axis.title),
         axis.low,
         axis.high
     )
 }
 
 /// The axes again in other words, and the caption.
-fn twins(canvas: &Canvas<'_>, panel: &Panel, plane: &Plane) -> Result<(), PlotError> {
+fn twins(canvas: &mut Canvas, panel: &Panel, plane: &Plane) {
     let Area { left, right, .. } = plane.frame;
     let top = plane.lane().top;
     let (marks, name) = &panel.top;
     let mut last_end = f64::NEG_INFINITY;
     for (value, text) in marks.iter().filter(|(v, _)| plane.x.contains(*v)) {
         let x = plane.across(*value);
-        let half = 0.5 * canvas.width(text, BODY);
-        canvas.rule((x, top), (x, top - 12.0), QUIET, 3)?;
+        let half = 0.5 * width(text, BODY);
+        canvas.rule((x, top), (x, top - 12.0), QUIET, 3);
         if x - half > last_end + 16.0 {
-            canvas.text(text, (x, top - 34.0), BODY, QUIET, Anchor::Centre)?;
+            canvas.text(text, (x, top - 34.0), BODY, QUIET, Anchor::Centre);
             last_end = x + half;
         }
     }
-    canvas.text(name, (right + 24.0, top - 34.0), BODY, QUIET, Anchor::Left)?;
+    canvas.text(name, (right + 24.0, top - 34.0), BODY, QUIET, Anchor::Left);
     for (value, text) in panel.right.iter().filter(|(v, _)| plane.y.contains(*v)) {
         let y = plane.up(*value);
-        canvas.rule((right, y), (right + 14.0, y), QUIET, 3)?;
-        canvas.text(text, (right + 24.0, y), BODY, QUIET, Anchor::Left)?;
+        canvas.rule((right, y), (right + 14.0, y), QUIET, 3);
+        canvas.text(text, (right + 24.0, y), BODY, QUIET, Anchor::Left);
     }
     let up = top - 34.0 - if marks.is_empty() { 0.0 } else { 50.0 };
     canvas.bold(&panel.caption, (left, up), BODY, INK, Anchor::Left)
 }
 
-fn draw(canvas: &Canvas<'_>, plane: &Plane, item: &Item) -> Result<(), PlotError> {
+fn draw(canvas: &mut Canvas, plane: &Plane, item: &Item) {
     match item {
         Item::Line(line) => draw_line(canvas, plane, line),
-        Item::Level { y, stroke, .. } => match plane.y.contains(*y) {
-            true => plane.level(canvas, *y, *stroke).map(|_| ()),
-            false => Ok(()),
-        },
-        Item::Upright { x, stroke, .. } => match plane.x.contains(*x) {
-            true => plane.upright(canvas, *x, *stroke).map(|_| ()),
-            false => Ok(()),
-        },
+        Item::Level { y, stroke, .. } => plane.level(canvas, *y, *stroke),
+        Item::Upright { x, stroke, .. } => plane.upright(canvas, *x, *stroke),
         Item::Band {
             low,
             high,
@@ -191,37 +163,31 @@ fn draw(canvas: &Canvas<'_>, plane: &Plane, item: &Item) -> Result<(), PlotError
         } => {
             let outline: Vec<Point> = low.iter().chain(high.iter().rev()).copied().collect();
             let outline = clip::polygon(&plane.map(&outline), &plane.frame);
-            canvas.tint(&outline, &fill.mixed())?;
-            match edge {
-                Some(edge) => canvas.line(&line_points(plane, high), *edge),
-                None => Ok(()),
+            canvas.polygon(&outline, *fill);
+            if let Some(edge) = edge {
+                canvas.line(&line_points(plane, high), *edge);
             }
         }
         Item::Bar(bar) => draw_bar(canvas, plane, bar),
         Item::Mark(mark) => draw_mark(canvas, plane, mark),
         Item::Cloud(points, colour) => {
-            let mut points = points.iter();
-            points.try_for_each(|p| canvas.disc(plane.at(p.0, p.1), 5, *colour))
+            for (x, y) in points {
+                canvas.disc(plane.at(*x, *y), 5, *colour);
+            }
         }
         Item::Words {
             text, em, colour, ..
         } => {
-            let Some(area) = words_area(canvas, plane, item) else {
-                return Ok(());
-            };
-            canvas.text(
-                text,
-                (area.left, area.middle().1),
-                *em,
-                *colour,
-                Anchor::Left,
-            )
+            if let Some(area) = words_area(plane, item) {
+                let at = (area.left, area.middle().1);
+                canvas.text(text, at, *em, *colour, Anchor::Left);
+            }
         }
     }
 }
 
 /// Where words at a place stand.
-pub(super) fn words_area(canvas: &Canvas<'_>, plane: &Plane, item: &Item) -> Option<Area> {
+pub(super) fn words_area(plane: &Plane, item: &Item) -> Option<Area> {
     let Item::Words {
         at, text, em, side, ..
     } = item
@@ -232,18 +198,18 @@ pub(super) fn words_area(canvas: &Canvas<'_>, plane: &Plane, item: &Item) -> Opt
     if !(x.is_finite() && y.is_finite()) {
         return None;
     }
-    let width = canvas.width(text, *em);
+    let width = width(text, *em);
     let (left, middle) = match side {
         Side::Above => (x - 0.5 * width, y - 0.8 * em),
         Side::Left => (x - 16.0 - width, y),
         Side::Right => (x + 16.0, y),
     };
-    Some(Area {
+    Some(Area::new(
         left,
-        top: middle - 0.5 * em,
-        right: left + width,
-        bottom: middle + 0.5 * em,
-    })
+        middle - 0.5 * em,
+        left + width,
+        middle + 0.5 * em,
+    ))
 }
 
 /// A line on the sheet, cut at its panel; it breaks in the lane of what never comes.
@@ -257,15 +223,15 @@ pub(super) fn line_points(plane: &Plane, data: &[(f64, f64)]) -> Vec<Point> {
     clip::line(&points, &plane.frame)
 }
 
-fn draw_line(canvas: &Canvas<'_>, plane: &Plane, line: &Line) -> Result<(), PlotError> {
+fn draw_line(canvas: &mut Canvas, plane: &Plane, line: &Line) {
     let (points, stroke) = (line_points(plane, &line.points), line.stroke);
     match points[..] {
         [from, tip] if line.is_arrow => {
             let short = (tip.0, tip.1 + (from.1 - tip.1).signum() * 24.0);
-            canvas.line(&[from, short], stroke)?;
-            arrow(canvas, short, tip, stroke.colour)?;
+            canvas.line(&[from, short], stroke);
+            arrow(canvas, short, tip, stroke.colour);
         }
-        _ => canvas.line(&points, stroke)?,
+        _ => canvas.line(&points, stroke),
     }
     if line.dots > 0 {
         for (x, y) in line.points.iter().filter(|p| !p.1.is_nan()) {
@@ -273,30 +239,26 @@ fn draw_line(canvas: &Canvas<'_>, plane: &Plane, line: &Line) -> Result<(), Plot
                 true => Shape::Triangle,
                 false => Shape::Disc(line.dots),
             };
-            shape.draw(canvas, plane.at(*x, *y), stroke.colour)?;
+            shape.draw(canvas, plane.at(*x, *y), stroke.colour);
         }
     }
-    Ok(())
 }
 
-fn draw_bar(canvas: &Canvas<'_>, plane: &Plane, bar: &Bar) -> Result<(), PlotError> {
+fn draw_bar(canvas: &mut Canvas, plane: &Plane, bar: &Bar) {
     let Some(area) = bar_area(plane, bar) else {
-        return Ok(());
+        return;
     };
     if let Some(fill) = bar.fill {
-        canvas.rectangle(area, fill.mixed().filled())?;
+        canvas.rectangle(area, fill);
     }
     if let Some(border) = bar.border {
-        canvas.line(&area.outline(), border)?;
+        canvas.line(&area.outline(), border);
     }
-    let fits = |t: &&&str| canvas.width(t, SMALL) < area.width() - 16.0;
-    match bar.words.iter().find(fits) {
-        Some(text) => {
-            let is_filled = bar.fill.is_some_and(|f| f.is_strong());
-            let colour = if is_filled { super::style::PAPER } else { INK };
-            canvas.text(text, area.middle(), SMALL, colour, Anchor::Centre)
-        }
-        None => Ok(()),
+    let fits = |t: &&&str| width(t, SMALL) < area.width() - 16.0;
+    if let Some(text) = bar.words.iter().find(fits) {
+        let is_filled = bar.fill.is_some_and(|f| f.is_strong());
+        let colour = if is_filled { PAPER } else { INK };
+        canvas.text(text, area.middle(), SMALL, colour, Anchor::Centre);
     }
 }
 
@@ -314,43 +276,38 @@ pub(super) fn bar_area(plane: &Plane, bar: &Bar) -> Option<Area> {
     is_finite.then(|| Area::between(cut(a), cut(b)))
 }
 
-fn draw_mark(canvas: &Canvas<'_>, plane: &Plane, mark: &Mark) -> Result<(), PlotError> {
+fn draw_mark(canvas: &mut Canvas, plane: &Plane, mark: &Mark) {
     let at = plane.at(mark.at.0, mark.at.1);
     if !(at.0.is_finite() && at.1.is_finite()) {
-        return Ok(());
+        return;
     }
     const CAP: f64 = 10.0;
     let thin = stroke(mark.colour, 4, SOLID);
     if let Some(ends) = mark.across {
         let [left, right] = ends.map(|x| plane.across(x));
-        canvas.line(
-            &clip::line(&[(left, at.1), (right, at.1)], &plane.frame),
-            thin,
-        )?;
+        let bar = clip::line(&[(left, at.1), (right, at.1)], &plane.frame);
+        canvas.line(&bar, thin);
         for x in [left, right].into_iter().filter(|x| plane.frame.spans(*x)) {
-            canvas.line(&[(x, at.1 - CAP), (x, at.1 + CAP)], thin)?;
+            canvas.line(&[(x, at.1 - CAP), (x, at.1 + CAP)], thin);
         }
     }
     if let Some(ends) = mark.along {
         let [low, high] = ends.map(|y| plane.up(y));
-        canvas.line(
-            &clip::line(&[(at.0, low), (at.0, high)], &plane.frame),
-            thin,
-        )?;
-        let cap = if mark.shape == Shape::Window {
-            24.0
-        } else {
-            CAP
+        let bar = clip::line(&[(at.0, low), (at.0, high)], &plane.frame);
+        canvas.line(&bar, thin);
+        let cap = match mark.shape {
+            Shape::Window => 24.0,
+            _ => CAP,
         };
         for y in [low, high] {
-            canvas.line(&[(at.0 - cap, y), (at.0 + cap, y)], thin)?;
+            canvas.line(&[(at.0 - cap, y), (at.0 + cap, y)], thin);
         }
     }
     mark.shape.draw(canvas, at, mark.colour)
 }
 
 /// Names at the right, in the order of what they belong to, pushed apart.
-fn side(canvas: &Canvas<'_>, side: &[Aside], plane: &Plane, width: f64) -> Result<(), PlotError> {
+fn side(canvas: &mut Canvas, side: &[Aside], plane: &Plane, sheet: f64) {
     const HEIGHT: f64 = 2.0 * SMALL + 44.0;
     let mut placed: Vec<(&Aside, Point)> =
         side.iter().map(|a| (a, plane.at(a.at.0, a.at.1))).collect();
@@ -364,20 +321,19 @@ fn side(canvas: &Canvas<'_>, side: &[Aside], plane: &Plane, width: f64) -> Resul
         let middle = top + 0.5 * HEIGHT;
         let mut x = right + SIDE;
         if aside.has_leader {
-            canvas.rule((at.0 + 8.0, at.1), (x - 10.0, middle), GRID, 3)?;
+            canvas.rule((at.0 + 8.0, at.1), (x - 10.0, middle), GRID, 3);
         }
         if let Some(stroke) = aside.sample {
-            canvas.line(&[(x, middle), (x + SIDE_SAMPLE - 16.0, middle)], stroke)?;
+            canvas.line(&[(x, middle), (x + SIDE_SAMPLE - 16.0, middle)], stroke);
             x += SIDE_SAMPLE;
         }
-        let room = width - x - 30.0;
-        let name = canvas.shortened(&aside.name, BODY, room);
+        let room = sheet - x - 30.0;
+        let name = shortened(&aside.name, BODY, room);
         let first = top + 0.5 * BODY + 8.0;
-        canvas.text(&name, (x, first), BODY, aside.colour, Anchor::Left)?;
-        let detail = canvas.shortened(&aside.detail, SMALL, room);
-        canvas.text(&detail, (x, first + BODY + 8.0), SMALL, QUIET, Anchor::Left)?;
+        canvas.text(&name, (x, first), BODY, aside.colour, Anchor::Left);
+        let detail = shortened(&aside.detail, SMALL, room);
+        canvas.text(&detail, (x, first + BODY + 8.0), SMALL, QUIET, Anchor::Left);
     }
-    Ok(())
 }
 
 /// Pushes sorted boxes apart and keeps them in the room.

@@ -1,9 +1,9 @@
 //! Moments: upright lines through the panels with a flag of text above, no flag over another.
 
-use super::PlotError;
 use super::area::{Area, Point};
 use super::canvas::{Anchor, Canvas};
 use super::style::{BODY, INK, Stroke};
+use super::text::width;
 
 /// A moment to mark; without text only its line is drawn.
 #[derive(Clone)]
@@ -27,10 +27,10 @@ pub(crate) struct Flags {
 
 impl Flags {
     /// Finds places between `left` and `right`, with as few flags left without words as can be.
-    pub(crate) fn place(canvas: &Canvas<'_>, mut flags: Vec<Flag>, left: f64, right: f64) -> Self {
+    pub(crate) fn place(mut flags: Vec<Flag>, left: f64, right: f64) -> Self {
         flags.sort_by(|a, b| b.x.total_cmp(&a.x));
         let spots = |flag: &Flag| -> Vec<Area> {
-            let width = canvas.width(&flag.text, BODY);
+            let width = width(&flag.text, BODY);
             let over = (flag.x - 0.5 * width).clamp(left, (right - width).max(left));
             let starts = [flag.x + 10.0, flag.x - 10.0 - width, over];
             let all = (0..ROWS).flat_map(|row| starts.map(|start| spot(start, width, row)));
@@ -60,20 +60,19 @@ impl Flags {
     }
 
     /// Draws flags and lines down to `bottom`.
-    pub(crate) fn draw(&self, canvas: &Canvas<'_>, top: f64, bottom: f64) -> Result<(), PlotError> {
+    pub(crate) fn draw(&self, canvas: &mut Canvas, top: f64, bottom: f64) {
         for (flag, area) in &self.placed {
             // Beside its words, or below them.
             let pole_top = area.map_or(top, |a| match a.spans(flag.x) {
                 true => top + a.bottom,
                 false => top + a.top + 4.0,
             });
-            canvas.line(&[(flag.x, pole_top), (flag.x, bottom)], flag.stroke)?;
+            canvas.line(&[(flag.x, pole_top), (flag.x, bottom)], flag.stroke);
             if let Some(area) = area {
                 let at = (area.left, top + 0.5 * (area.top + area.bottom));
-                canvas.text(&flag.text, at, BODY, INK, Anchor::Left)?;
+                canvas.text(&flag.text, at, BODY, INK, Anchor::Left);
             }
         }
-        Ok(())
     }
 
     /// The lines between two heights.
@@ -130,12 +129,7 @@ fn settled(
 
 fn spot(left: f64, width: f64, row: usize) -> Area {
     let bottom = -6.0 - ROW * row as f64;
-    Area {
-        left,
-        top: bottom - ROW + 4.0,
-        right: left + width,
-        bottom,
-    }
+    Area::new(left, bottom - ROW + 4.0, left + width, bottom)
 }
 
 /// Neither text over text, nor a pole through a text.
@@ -149,4 +143,27 @@ fn is_clear(x: f64, area: &Area, other_x: f64, other: &Option<Area>) -> bool {
             && !pole_through(x, area.top, &other)
             && !pole_through(other_x, other.top, area)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::present::chart::style::SOLID;
+    use crate::present::chart::style::stroke;
+
+    #[test]
+    fn a_moment_between_two_others_keeps_its_words() {
+        let flag = |x: f64, text: &str| Flag {
+            x,
+            text: text.to_owned(),
+            stroke: stroke(INK, 3, SOLID),
+        };
+        let flags = vec![
+            flag(290.0, "release 30.9 s, contacts open 31.0 s"),
+            flag(338.0, "reset refused 36.0 s"),
+            flag(530.0, "relatch 56.5 s"),
+        ];
+        let flags = Flags::place(flags, -60.0, 708.0);
+        assert!(flags.placed.iter().all(|(_, area)| area.is_some()));
+    }
 }

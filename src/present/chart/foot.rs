@@ -3,8 +3,8 @@
 use super::area::Area;
 use super::canvas::{Anchor, Canvas};
 use super::style::{EMBER, INK, PLUM, QUIET, SMALL, Stroke};
-use super::{Fill, PlotError, Shape};
-use plotters::style::{Color, RGBColor};
+use super::text::{broken, shortened, width};
+use super::{Colour, Fill, Shape};
 
 /// Height of a line.
 const LINE: f64 = SMALL * 1.42;
@@ -31,7 +31,7 @@ pub(crate) enum Sample {
     Stroke(Stroke),
     /// Fill and upper edge, or a border alone.
     Patch(Option<Fill>, Option<Stroke>),
-    Shape(Shape, RGBColor),
+    Shape(Shape, Colour),
     /// A letter in the figure, and whether what it stands for is kept.
     Letter(String, bool),
 }
@@ -46,7 +46,7 @@ impl Key {
 }
 
 /// A piece of a line: where it begins, its sample if it has one, its words, their colour.
-struct Piece<'a>(f64, Option<&'a Sample>, String, RGBColor);
+struct Piece<'a>(f64, Option<&'a Sample>, String, Colour);
 
 /// Lines, ready to be drawn.
 pub(super) struct Rows<'a>(Vec<Vec<Piece<'a>>>);
@@ -54,16 +54,16 @@ pub(super) struct Rows<'a>(Vec<Vec<Piece<'a>>>);
 impl<'a> Rows<'a> {
     /// Breaks everything into lines that fit into a width; where they are too many, entries are cut to a line
     /// each, and at last left out, which is said.
-    pub(super) fn of(canvas: &Canvas<'_>, foot: &'a [Foot], room: f64) -> Self {
+    pub(super) fn of(foot: &'a [Foot], room: f64) -> Self {
         let all = |each: usize| -> Vec<Vec<Piece<'a>>> {
             let mut rows = Vec::new();
             for entry in foot {
                 match entry {
                     Foot::Note(text) => {
-                        let lines = lines(canvas, text, room, each).into_iter();
+                        let lines = lines(text, room, each).into_iter();
                         rows.extend(lines.map(|text| vec![Piece(0.0, None, text, QUIET)]));
                     }
-                    Foot::Keys(keys) => flow(canvas, keys, room, each, &mut rows),
+                    Foot::Keys(keys) => flow(keys, room, each, &mut rows),
                 }
             }
             rows
@@ -85,42 +85,35 @@ impl<'a> Rows<'a> {
     }
 
     /// Draws the lines below a height.
-    pub(super) fn draw(&self, canvas: &Canvas<'_>, left: f64, top: f64) -> Result<(), PlotError> {
+    pub(super) fn draw(&self, canvas: &mut Canvas, left: f64, top: f64) {
         for (n, row) in self.0.iter().enumerate() {
             let y = top + (n as f64 + 0.5) * LINE;
             for Piece(x, sample, text, colour) in row {
                 let x = left + x;
                 if let Some(sample) = sample {
-                    sample.draw(canvas, (x, y))?;
+                    sample.draw(canvas, (x, y));
                 }
                 let indent = if colour == &QUIET { 0.0 } else { INDENT };
-                canvas.text(text, (x + indent, y), SMALL, *colour, Anchor::Left)?;
+                canvas.text(text, (x + indent, y), SMALL, *colour, Anchor::Left);
             }
         }
-        Ok(())
     }
 }
 
-fn lines(canvas: &Canvas<'_>, text: &str, room: f64, most: usize) -> Vec<String> {
+fn lines(text: &str, room: f64, most: usize) -> Vec<String> {
     if text.trim().is_empty() {
         return Vec::new();
     }
-    let mut lines = canvas.broken(text, SMALL, room);
+    let mut lines = broken(text, SMALL, room);
     if lines.len() > most {
         let rest = lines.split_off(most - 1).join(" ");
-        lines.push(canvas.shortened(&rest, SMALL, room));
+        lines.push(shortened(&rest, SMALL, room));
     }
     lines
 }
 
 /// Keys side by side; one with words of several lines begins a line of its own.
-fn flow<'a>(
-    canvas: &Canvas<'_>,
-    keys: &'a [Key],
-    room: f64,
-    most: usize,
-    rows: &mut Vec<Vec<Piece<'a>>>,
-) {
+fn flow<'a>(keys: &'a [Key], room: f64, most: usize, rows: &mut Vec<Vec<Piece<'a>>>) {
     let mut x = f64::INFINITY;
     for key in keys {
         let colour = match key.sample {
@@ -128,8 +121,8 @@ fn flow<'a>(
             _ => INK,
         };
         let mut sample = Some(&key.sample);
-        for text in lines(canvas, &key.text, room - INDENT, most) {
-            let width = INDENT + canvas.width(&text, SMALL);
+        for text in lines(&key.text, room - INDENT, most) {
+            let width = INDENT + width(&text, SMALL);
             if x + width > room || sample.is_none() {
                 rows.push(Vec::new());
                 x = 0.0;
@@ -143,24 +136,19 @@ fn flow<'a>(
 }
 
 impl Sample {
-    fn draw(&self, canvas: &Canvas<'_>, (left, y): (f64, f64)) -> Result<(), PlotError> {
+    fn draw(&self, canvas: &mut Canvas, (left, y): (f64, f64)) {
         let right = left + SAMPLE;
         match self {
             Self::Stroke(stroke) => canvas.line(&[(left, y), (right, y)], *stroke),
             Self::Patch(fill, edge) => {
-                let area = Area {
-                    left,
-                    top: y - 14.0,
-                    right,
-                    bottom: y + 14.0,
-                };
+                let area = Area::new(left, y - 14.0, right, y + 14.0);
                 if let Some(fill) = fill {
-                    canvas.rectangle(area, fill.mixed().filled())?;
+                    canvas.rectangle(area, *fill);
                 }
                 match edge {
                     Some(edge) if fill.is_none() => canvas.line(&area.outline(), *edge),
                     Some(edge) => canvas.line(&[(left, area.top), (right, area.top)], *edge),
-                    None => Ok(()),
+                    None => {}
                 }
             }
             Self::Shape(shape, colour) => shape.draw(canvas, (left + 0.5 * SAMPLE, y), *colour),

@@ -1,8 +1,7 @@
 //! What a panel holds.
 
-use super::style::{SMALL, Stroke};
+use super::style::{Colour, Fill, SMALL, Stroke};
 use super::{Datum, Shape};
-use plotters::style::{Color, RGBAColor, RGBColor};
 
 /// A label and how much it matters: those with a small number find their place first, and from
 /// [`Name::MAY_GO`] on they are left out where there is none.
@@ -21,25 +20,6 @@ impl Name {
     pub(crate) fn new(text: impl Into<String>, priority: u8) -> Option<Self> {
         let text = text.into();
         (!text.trim().is_empty()).then_some(Self { text, priority })
-    }
-}
-
-/// A colour mixed with what lies below.
-#[derive(Clone, Copy)]
-pub(crate) struct Fill(RGBColor, f64);
-
-pub(crate) const fn fill(colour: RGBColor, share: f64) -> Fill {
-    Fill(colour, share)
-}
-
-impl Fill {
-    pub(crate) fn mixed(self) -> RGBAColor {
-        self.0.mix(self.1)
-    }
-
-    /// Whether words on it are written in the colour of the paper.
-    pub(crate) fn is_strong(self) -> bool {
-        self.1 > 0.9 && self.0 != super::style::PAPER
     }
 }
 
@@ -94,7 +74,7 @@ impl Line {
 pub(crate) struct Mark {
     pub(crate) at: Datum,
     pub(crate) shape: Shape,
-    pub(crate) colour: RGBColor,
+    pub(crate) colour: Colour,
     /// Ends of the bar along the horizontal axis.
     pub(crate) across: Option<[f64; 2]>,
     /// Ends of the bar along the vertical axis.
@@ -103,7 +83,7 @@ pub(crate) struct Mark {
 }
 
 impl Mark {
-    pub(crate) fn new(at: Datum, shape: Shape, colour: RGBColor) -> Self {
+    pub(crate) fn new(at: Datum, shape: Shape, colour: Colour) -> Self {
         Self {
             at,
             shape,
@@ -185,13 +165,13 @@ pub(crate) enum Item {
     Bar(Bar),
     Mark(Mark),
     /// Small dots.
-    Cloud(Vec<Datum>, RGBColor),
+    Cloud(Vec<Datum>, Colour),
     /// Words at a place.
     Words {
         at: Datum,
         text: String,
         em: f64,
-        colour: RGBColor,
+        colour: Colour,
         side: Side,
     },
 }
@@ -255,7 +235,7 @@ impl Item {
         }
     }
 
-    pub(crate) fn small(at: Datum, text: impl Into<String>, colour: RGBColor, side: Side) -> Self {
+    pub(crate) fn small(at: Datum, text: impl Into<String>, colour: Colour, side: Side) -> Self {
         Self::Words {
             at,
             text: text.into(),

@@ -1,11 +1,10 @@
 //! Direct labels: each stands beside its own curve, clear of every other curve and label.
 
-use super::PlotError;
 use super::area::{Area, Point};
 use super::canvas::{Anchor, Canvas};
 use super::spot::{Spot, around, resampled};
-use super::style::{BODY, PAPER, QUIET};
-use plotters::style::{Color, RGBColor};
+use super::style::{BODY, Colour, PAPER, QUIET};
+use super::text::width;
 
 /// Curves and boxes that labels keep clear of.
 pub(crate) struct Labels {
@@ -70,13 +69,7 @@ impl Labels {
 
     /// Writes `text` beside a curve, where it is clearest; with a thin leader when only a place
     /// further away is free.
-    pub(crate) fn beside(
-        &mut self,
-        canvas: &Canvas<'_>,
-        curve: usize,
-        text: &str,
-        colour: RGBColor,
-    ) -> Result<(), PlotError> {
+    pub(crate) fn beside(&mut self, canvas: &mut Canvas, curve: usize, text: &str, colour: Colour) {
         let anchors = self
             .curves
             .get(curve)
@@ -88,34 +81,28 @@ impl Labels {
     /// Writes `text` beside a mark of this size, or nowhere when it may go and finds no free place.
     pub(crate) fn beside_mark(
         &mut self,
-        canvas: &Canvas<'_>,
+        canvas: &mut Canvas,
         (point, half): (Point, f64),
         (text, must): (&str, bool),
-        colour: RGBColor,
-    ) -> Result<(), PlotError> {
+        colour: Colour,
+    ) {
         self.put(canvas, (&[point], half), None, (text, must), colour)
     }
 
     /// Writes `text` beside a point.
-    pub(crate) fn at(
-        &mut self,
-        canvas: &Canvas<'_>,
-        point: Point,
-        text: &str,
-        colour: RGBColor,
-    ) -> Result<(), PlotError> {
+    pub(crate) fn at(&mut self, canvas: &mut Canvas, point: Point, text: &str, colour: Colour) {
         self.beside_mark(canvas, (point, 0.0), (text, true), colour)
     }
 
     fn put(
         &mut self,
-        canvas: &Canvas<'_>,
+        canvas: &mut Canvas,
         (anchors, half): (&[Point], f64),
         own: Option<usize>,
         (text, must): (&str, bool),
-        colour: RGBColor,
-    ) -> Result<(), PlotError> {
-        let width = canvas.width(text, BODY);
+        colour: Colour,
+    ) {
+        let width = width(text, BODY);
         let every = (anchors.len() / 200).max(1);
         let anchors: Vec<Point> = anchors.iter().step_by(every).copied().collect();
         let at_reach = |reach: f64| {
@@ -142,31 +129,24 @@ impl Labels {
         };
         match free.or_else(|| crowded().filter(|_| must)) {
             Some(spot) => self.write(canvas, text, &spot, colour),
-            None => Ok(()),
+            None => {}
         }
     }
 
-    fn write(
-        &mut self,
-        canvas: &Canvas<'_>,
-        text: &str,
-        spot: &Spot,
-        colour: RGBColor,
-    ) -> Result<(), PlotError> {
+    fn write(&mut self, canvas: &mut Canvas, text: &str, spot: &Spot, colour: Colour) {
         let Spot { anchor, area, .. } = spot;
         if spot.is_backed {
-            canvas.rectangle(area.grown(3.0), PAPER.filled())?;
+            canvas.rectangle(area.grown(3.0), PAPER);
         }
         if spot.has_leader() {
             let end = spot.leader_end();
-            canvas.rule(*anchor, end, QUIET, 2)?;
+            canvas.rule(*anchor, end, QUIET, 2);
             // Later labels keep clear of the leader, too.
             self.add(&[*anchor, end], false);
         }
         let middle = 0.5 * (area.top + area.bottom);
-        canvas.text(text, (area.left, middle), BODY, colour, Anchor::Left)?;
+        canvas.text(text, (area.left, middle), BODY, colour, Anchor::Left);
         self.boxes.push(*area);
-        Ok(())
     }
 
     /// Whether a place lies in the room of what it names: no leader goes from one panel to another.
@@ -278,27 +258,22 @@ impl Labels {
 
 #[cfg(test)]
 mod tests {
-    use super::super::canvas::sheet;
+    use super::super::canvas::drawn;
     use super::super::style::INK;
     use super::*;
 
     #[test]
     fn a_number_stands_nearer_to_its_own_mark_than_to_a_neighbour() {
-        let room = Area {
-            left: 0.0,
-            top: 0.0,
-            right: 900.0,
-            bottom: 700.0,
-        };
+        let room = Area::new(0.0, 0.0, 900.0, 700.0);
         let marks = [(300.0, 300.0), (352.0, 300.0), (404.0, 300.0)];
         let mut labels = Labels::inside(&[room]);
         labels.curve(&marks);
         marks.iter().for_each(|m| labels.mark(*m));
-        let raw = sheet(|canvas| {
-            let mut all = marks.iter();
-            all.try_for_each(|m| labels.at(canvas, *m, "23.2", INK))
+        drawn(|canvas| {
+            for mark in marks {
+                labels.at(canvas, mark, "23.2", INK);
+            }
         });
-        assert!(raw.is_ok());
         for (own, area) in marks.iter().zip(&labels.boxes) {
             let others = marks.iter().filter(|m| *m != own);
             let nearest = others

@@ -1,11 +1,11 @@
 //! Where everything lies on the sheet.
 
 use super::area::Area;
-use super::canvas::Canvas;
 use super::flags::Flags;
 use super::foot::Rows;
 use super::plane::Plane;
 use super::style::{BODY, SMALL};
+use super::text::width;
 use super::{Chart, Column, Flag, Height, Panel};
 
 const EDGE: f64 = 50.0;
@@ -40,19 +40,19 @@ pub(super) struct Layout {
 }
 
 impl Layout {
-    pub(super) fn of(canvas: &Canvas<'_>, chart: &Chart, rows: &Rows<'_>) -> Self {
-        let (width, height) = (f64::from(chart.size.0), f64::from(chart.size.1));
+    pub(super) fn of(chart: &Chart, rows: &Rows<'_>) -> Self {
+        let (whole, height) = (f64::from(chart.size.0), f64::from(chart.size.1));
         let foot_top = height - BELOW - rows.height();
         let bottom = foot_top - AXIS;
         let count = chart.columns.len();
         let left = |k: usize| match chart.is_split && k > 0 {
             true => 0.0,
-            false => left_room(canvas, &chart.columns[k]),
+            false => left_room(&chart.columns[k]),
         };
-        let right = |k: usize| right_room(canvas, &chart.columns[k]);
+        let right = |k: usize| right_room(&chart.columns[k]);
         let margins: f64 = (0..count).map(|k| left(k) + right(k)).sum();
         let between = BETWEEN_COLUMNS * count.saturating_sub(1) as f64;
-        let free = width - 2.0 * EDGE - margins - between;
+        let free = whole - 2.0 * EDGE - margins - between;
         let shares: f64 = chart.columns.iter().map(|c| c.width).sum();
         let mut start = EDGE;
         let mut spans = Vec::new();
@@ -66,7 +66,7 @@ impl Layout {
             .columns
             .iter()
             .zip(&spans)
-            .map(|(column, span)| flags(canvas, column, *span))
+            .map(|(column, span)| flags(column, *span))
             .collect();
         let header = if chart.has_header {
             BELOW_HEADER
@@ -86,15 +86,7 @@ impl Layout {
         let columns = chart.columns.iter().zip(spans).zip(flags);
         let columns = columns
             .map(|((column, (left, right)), flags)| Placed {
-                planes: stacked(
-                    column,
-                    Area {
-                        left,
-                        top,
-                        right,
-                        bottom,
-                    },
-                ),
+                planes: stacked(column, Area::new(left, top, right, bottom)),
                 flags,
             })
             .collect();
@@ -103,7 +95,7 @@ impl Layout {
 }
 
 /// Flags with places, their moments turned into places on the sheet.
-fn flags(canvas: &Canvas<'_>, column: &Column, (left, right): (f64, f64)) -> Flags {
+fn flags(column: &Column, (left, right): (f64, f64)) -> Flags {
     let across = |x: f64| {
         let at = column.panels.first().map_or(0.0, |p| p.x.at(x));
         left + at * (right - left)
@@ -116,7 +108,7 @@ fn flags(canvas: &Canvas<'_>, column: &Column, (left, right): (f64, f64)) -> Fla
             ..f.clone()
         })
         .collect();
-    Flags::place(canvas, flags, left - 60.0, right + 45.0)
+    Flags::place(flags, left - 60.0, right + 45.0)
 }
 
 /// Panels one above the other.
@@ -159,7 +151,7 @@ fn stacked(column: &Column, room: Area) -> Vec<Plane> {
 }
 
 /// Numbers and title of the widest vertical axis.
-fn left_room(canvas: &Canvas<'_>, column: &Column) -> f64 {
+fn left_room(column: &Column) -> f64 {
     let shown = column
         .panels
         .iter()
@@ -167,7 +159,7 @@ fn left_room(canvas: &Canvas<'_>, column: &Column) -> f64 {
     let rooms = shown.map(|panel| {
         let lane = panel.y.lane.map(str::to_owned);
         let texts = panel.y.texts().map(|(_, text)| text).chain(lane);
-        let widest = texts.map(|t| canvas.width(&t, BODY)).fold(0.0, f64::max);
+        let widest = texts.map(|t| width(&t, BODY)).fold(0.0, f64::max);
         let title = if panel.y.title.is_empty() { 14.0 } else { 72.0 };
         widest.min(MOST_WORDS) + title
     });
@@ -175,15 +167,15 @@ fn left_room(canvas: &Canvas<'_>, column: &Column) -> f64 {
 }
 
 /// Half a number of the horizontal axis, words at the right, or names beside the panel.
-fn right_room(canvas: &Canvas<'_>, column: &Column) -> f64 {
+fn right_room(column: &Column) -> f64 {
     let words = column.panels.iter().flat_map(|panel| {
         let names = panel.right.iter().map(|(_, text)| text.as_str());
         names.chain([panel.top.1]).filter(|t| !t.is_empty())
     });
-    let words = words.map(|t| canvas.width(t, BODY) + 30.0);
+    let words = words.map(|t| width(t, BODY) + 30.0);
     let side = column.side.iter().map(|aside| {
-        let name = canvas.width(&aside.name, BODY);
-        let wide = name.max(canvas.width(&aside.detail, SMALL)).min(MOST_SIDE);
+        let name = width(&aside.name, BODY);
+        let wide = name.max(width(&aside.detail, SMALL)).min(MOST_SIDE);
         let sample = aside.sample.map_or(0.0, |_| SIDE_SAMPLE);
         SIDE + sample + wide
     });

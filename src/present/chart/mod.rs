@@ -9,7 +9,6 @@ pub(crate) mod area;
 pub(crate) mod axis;
 pub(crate) mod canvas;
 pub(crate) mod clip;
-mod dash;
 mod draw;
 mod figure;
 pub(crate) mod flags;
@@ -23,6 +22,7 @@ pub(crate) mod plane;
 mod shape;
 mod spot;
 pub(crate) mod style;
+pub(crate) mod text;
 pub(crate) mod theme;
 pub(crate) mod vector;
 
@@ -31,8 +31,9 @@ pub(crate) use draw::spread;
 pub use figure::{Figure, PlotError};
 pub(crate) use flags::Flag;
 pub(crate) use foot::{Foot, Key, Sample};
-pub(crate) use item::{Bar, Fill, Item, Line, Mark, Name, Side, fill};
+pub(crate) use item::{Bar, Item, Line, Mark, Name, Side};
 pub(crate) use shape::Shape;
+pub(crate) use style::{Colour, Fill, fill};
 pub use theme::Theme;
 
 use crate::answer::Caution;
@@ -105,7 +106,7 @@ pub(crate) struct Aside {
     pub(crate) has_leader: bool,
     pub(crate) name: String,
     pub(crate) detail: String,
-    pub(crate) colour: plotters::style::RGBColor,
+    pub(crate) colour: Colour,
     pub(crate) sample: Option<style::Stroke>,
 }
 
@@ -141,22 +142,13 @@ impl Chart {
     }
 
     /// Says for those who cannot see it what it shows, and draws it.
-    ///
-    /// # Errors
-    /// When it cannot be drawn.
-    pub(crate) fn described(
-        mut self,
-        words: impl Into<String>,
-    ) -> Result<Option<Figure>, PlotError> {
+    pub(crate) fn described(mut self, words: impl Into<String>) -> Option<Figure> {
         self.description = words.into();
-        self.drawn().map(Some)
+        Some(self.drawn())
     }
 
     /// Draws it.
-    ///
-    /// # Errors
-    /// When it cannot be drawn.
-    pub(crate) fn drawn(&self) -> Result<Figure, PlotError> {
+    pub(crate) fn drawn(&self) -> Figure {
         draw::drawn(self)
     }
 }

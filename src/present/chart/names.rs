@@ -7,13 +7,13 @@ use super::item::{Item, Name};
 use super::label::Labels;
 use super::plane::Plane;
 use super::style::{BODY, INK, Stroke};
-use super::{Mark, PlotError};
-use plotters::style::RGBColor;
+use super::text::width;
+use super::{Colour, Mark};
 
 /// A name that looks for its place.
 struct Job<'a> {
     name: &'a Name,
-    colour: RGBColor,
+    colour: Colour,
     place: Place,
 }
 
@@ -29,7 +29,7 @@ enum Place {
 const BREAK: Point = (f64::NAN, f64::NAN);
 
 /// Finds places for all names of panels that hold pieces of the same things, and writes them.
-pub(super) fn write(canvas: &Canvas<'_>, group: &Group<'_>) -> Result<(), PlotError> {
+pub(super) fn write(canvas: &mut Canvas, group: &Group<'_>) {
     let rooms: Vec<Area> = group.iter().map(|(_, plane, _)| plane.frame).collect();
     let mut labels = Labels::inside(&rooms);
     let mut poles = Vec::new();
@@ -40,7 +40,7 @@ pub(super) fn write(canvas: &Canvas<'_>, group: &Group<'_>) -> Result<(), PlotEr
         labels.helper(pole);
     }
     let Some(first) = group.first() else {
-        return Ok(());
+        return;
     };
     let mut jobs = Vec::new();
     let mut written: Vec<Area> = Vec::new();
@@ -54,8 +54,8 @@ pub(super) fn write(canvas: &Canvas<'_>, group: &Group<'_>) -> Result<(), PlotEr
             .iter()
             .filter_map(|(panel, plane, _)| Some((panel.items.get(k)?, *plane)))
             .collect();
-        upright_words(canvas, &mut labels, &pieces, (&uprights, &mut written))?;
-        jobs.extend(registered(canvas, &mut labels, &pieces));
+        upright_words(canvas, &mut labels, &pieces, (&uprights, &mut written));
+        jobs.extend(registered(&mut labels, &pieces));
     }
     jobs.sort_by_key(|job| job.name.priority);
     for Job {
@@ -66,22 +66,21 @@ pub(super) fn write(canvas: &Canvas<'_>, group: &Group<'_>) -> Result<(), PlotEr
     {
         let must = name.priority < Name::MAY_GO;
         match place {
-            Place::Curve(number) => labels.beside(canvas, number, &name.text, colour)?,
+            Place::Curve(number) => labels.beside(canvas, number, &name.text, colour),
             Place::Mark(at, half) => {
-                labels.beside_mark(canvas, (at, half), (&name.text, must), colour)?;
+                labels.beside_mark(canvas, (at, half), (&name.text, must), colour);
             }
             Place::Between(edges) => {
-                let room = canvas.width(&name.text, BODY) + 24.0;
+                let room = width(&name.text, BODY) + 24.0;
                 let places = edges.iter().filter_map(|e| highest(e, room, &poles));
                 let best = places.max_by(|a, b| a.height().total_cmp(&b.height()));
                 if let Some(area) = best.filter(|a| a.height() > 1.25 * BODY) {
-                    canvas.text(&name.text, area.middle(), BODY, INK, Anchor::Centre)?;
+                    canvas.text(&name.text, area.middle(), BODY, INK, Anchor::Centre);
                     labels.block(area);
                 }
             }
         }
     }
-    Ok(())
 }
 
 /// A line over all its pieces, with a break between them.
@@ -90,11 +89,7 @@ fn joined(pieces: impl Iterator<Item = Vec<Point>>) -> Vec<Point> {
 }
 
 /// Tells the labels what a thing covers, and returns its names.
-fn registered<'a>(
-    canvas: &Canvas<'_>,
-    labels: &mut Labels,
-    pieces: &[(&'a Item, &Plane)],
-) -> Vec<Job<'a>> {
+fn registered<'a>(labels: &mut Labels, pieces: &[(&'a Item, &Plane)]) -> Vec<Job<'a>> {
     let across = |plane: &Plane, y: f64| {
         let up = plane.up(y);
         vec![(plane.frame.left, up), (plane.frame.right, up)]
@@ -177,7 +172,7 @@ fn registered<'a>(
         }
         Item::Mark(mark) => marked(labels, plane, mark).into_iter().collect(),
         Item::Words { .. } => {
-            let area = words_area(canvas, plane, first);
+            let area = words_area(plane, first);
             area.into_iter().for_each(|area| labels.block(area));
             Vec::new()
         }
@@ -210,11 +205,11 @@ fn marked<'a>(labels: &mut Labels, plane: &Plane, mark: &'a Mark) -> Option<Job<
 
 /// Words along an upright, at its foot; above those of a neighbour that is close.
 fn upright_words(
-    canvas: &Canvas<'_>,
+    canvas: &mut Canvas,
     labels: &mut Labels,
     pieces: &[(&Item, &Plane)],
     (uprights, written): (&[f64], &mut Vec<Area>),
-) -> Result<(), PlotError> {
+) {
     for (item, plane) in pieces {
         let Item::Upright {
             x,
@@ -233,27 +228,16 @@ fn upright_words(
         let near = |other: &f64| (own - 1.6 * BODY..own - 1.0).contains(other);
         let side = if uprights.iter().any(near) { 0.8 } else { -0.8 };
         let x = own + side * BODY;
-        let length = canvas.width(&name.text, BODY);
-        let column = |end: f64| Area {
-            left: x - 0.6 * BODY,
-            top: end - length,
-            right: x + 0.6 * BODY,
-            bottom: end,
-        };
+        let length = width(&name.text, BODY);
+        let column = |end: f64| Area::new(x - 0.6 * BODY, end - length, x + 0.6 * BODY, end);
         let lowest = column(plane.frame.bottom - 20.0);
         let below = written.iter().find(|other| other.overlaps(&lowest));
         let area = below.map_or(lowest, |other| column(other.top - BODY));
-        canvas.upwards(
-            &name.text,
-            (x, area.bottom),
-            BODY,
-            stroke.colour,
-            Anchor::Left,
-        )?;
+        let at = (x, area.bottom);
+        canvas.upwards(&name.text, at, BODY, stroke.colour, Anchor::Left);
         labels.block(area);
         written.push(area);
     }
-    Ok(())
 }
 
 /// The box of this width between two edges that is highest; among places as good as each other the middle one.

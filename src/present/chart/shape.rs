@@ -1,10 +1,8 @@
 //! Marks.
 
-use super::PlotError;
 use super::area::{Area, Point};
 use super::canvas::{Anchor, Canvas};
-use super::style::{BODY, PAPER, SOLID, stroke};
-use plotters::style::{Color, RGBColor};
+use super::style::{BODY, Colour, PAPER, SOLID, stroke};
 
 /// Look of a mark. The last four are limits of time: bars with arrows into the allowed side.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,12 +38,8 @@ const ARROW: f64 = 46.0;
 impl Shape {
     /// The box that labels keep clear of.
     pub(crate) fn area(self, (x, y): Point) -> Area {
-        let around = |across: f64, up: f64, down: f64| Area {
-            left: x - across,
-            top: y - up,
-            right: x + across,
-            bottom: y + down,
-        };
+        let around =
+            |across: f64, up: f64, down: f64| Area::new(x - across, y - up, x + across, y + down);
         match self {
             Self::Disc(radius) => {
                 let radius = f64::from(radius);
@@ -60,40 +54,41 @@ impl Shape {
         }
     }
 
-    pub(crate) fn draw(
-        self,
-        canvas: &Canvas<'_>,
-        at: Point,
-        colour: RGBColor,
-    ) -> Result<(), PlotError> {
+    pub(crate) fn draw(self, canvas: &mut Canvas, at: Point, colour: Colour) {
         let (x, y) = at;
-        let polygon = |corners: &[Point]| canvas.polygon(corners, colour);
         match self {
             Self::Disc(radius) => canvas.disc(at, radius, colour),
             Self::Ring => {
-                canvas.disc(at, 17, colour)?;
+                canvas.disc(at, 17, colour);
                 canvas.disc(at, 9, PAPER)
             }
             Self::Square => {
                 let area = Area::around(at, HALF);
-                canvas.rectangle(area, PAPER.filled())?;
+                canvas.rectangle(area, PAPER);
                 canvas.line(&area.outline(), stroke(colour, 5, SOLID))
             }
             Self::Diamond => {
                 let half = 1.25 * HALF;
-                polygon(&[(x, y - half), (x + half, y), (x, y + half), (x - half, y)])
+                let corners = [(x, y - half), (x + half, y), (x, y + half), (x - half, y)];
+                canvas.polygon(&corners, colour);
             }
-            Self::Triangle => polygon(&[(x, y - 18.0), (x + 16.0, y + 12.0), (x - 16.0, y + 12.0)]),
+            Self::Triangle => {
+                let corners = [(x, y - 18.0), (x + 16.0, y + 12.0), (x - 16.0, y + 12.0)];
+                canvas.polygon(&corners, colour);
+            }
             Self::Upwards => {
-                arrow(canvas, at, (x, y - 78.0), colour)?;
+                arrow(canvas, at, (x, y - 78.0), colour);
                 Self::Triangle.draw(canvas, at, colour)
             }
             Self::Cross => canvas.text("×", at, BODY * 1.2, colour, Anchor::Centre),
-            Self::Hinge => polygon(&[(x, y + 8.0), (x - 26.0, y + 52.0), (x + 26.0, y + 52.0)]),
+            Self::Hinge => {
+                let corners = [(x, y + 8.0), (x - 26.0, y + 52.0), (x + 26.0, y + 52.0)];
+                canvas.polygon(&corners, colour);
+            }
             Self::AtLeast | Self::AtMost | Self::Window | Self::Holds => {
-                canvas.rule((x - HALF_BAR, y), (x + HALF_BAR, y), colour, 6)?;
+                canvas.rule((x - HALF_BAR, y), (x + HALF_BAR, y), colour, 6);
                 match self {
-                    Self::Window => Ok(()),
+                    Self::Window => {}
                     // Times grow upwards.
                     Self::AtMost => arrow(canvas, at, (x, y + ARROW), colour),
                     _ => arrow(canvas, at, (x, y - ARROW), colour),
@@ -104,17 +99,12 @@ impl Shape {
 }
 
 /// A line that ends in a head, of any direction.
-pub(super) fn arrow(
-    canvas: &Canvas<'_>,
-    from: Point,
-    tip: Point,
-    colour: RGBColor,
-) -> Result<(), PlotError> {
+pub(super) fn arrow(canvas: &mut Canvas, from: Point, tip: Point, colour: Colour) {
     let (dx, dy) = (tip.0 - from.0, tip.1 - from.1);
     let length = dx.hypot(dy).max(1e-9);
     let (ux, uy) = (dx / length, dy / length);
     let base = (tip.0 - 24.0 * ux, tip.1 - 24.0 * uy);
-    canvas.rule(from, base, colour, 5)?;
+    canvas.rule(from, base, colour, 5);
     let side = |s: f64| (base.0 - 13.0 * s * uy, base.1 + 13.0 * s * ux);
     canvas.polygon(&[tip, side(1.0), side(-1.0)], colour)
 }

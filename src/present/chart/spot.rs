@@ -51,12 +51,9 @@ pub(crate) fn around(p: Point, width: f64, reach: f64) -> impl Iterator<Item = A
         (p.0 - slant - width, p.1 - slant - height),
         (p.0 - slant - width, p.1 + slant),
     ];
-    corners.into_iter().map(move |(left, top)| Area {
-        left,
-        top,
-        right: left + width,
-        bottom: top + height,
-    })
+    corners
+        .into_iter()
+        .map(move |(left, top)| Area::new(left, top, left + width, top + height))
 }
 
 /// Points at even distances along a curve; further apart on a very long one, where no label finds

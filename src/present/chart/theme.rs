@@ -1,8 +1,7 @@
 //! Light and dark. Everything is drawn in the roles of the light palette; a finished figure is put into
 //! another theme by giving every role its other colour. Drawing code knows no theme.
 
-use super::style::{CLAY, EMBER, GRID, INK, LAKE, MOSS, PAPER, PLUM, QUIET};
-use plotters::style::RGBColor;
+use super::style::{CLAY, Colour, EMBER, GRID, INK, LAKE, MOSS, PAPER, PLUM, QUIET};
 
 /// How a figure is coloured.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -15,16 +14,16 @@ pub enum Theme {
 }
 
 /// Every role, light and dark. Each dark ink stands out from its paper as clearly as the light one.
-pub(crate) const ROLES: [(RGBColor, RGBColor); 9] = [
-    (PAPER, RGBColor(22, 25, 30)),
-    (INK, RGBColor(232, 234, 237)),
-    (QUIET, RGBColor(160, 167, 176)),
-    (GRID, RGBColor(52, 57, 64)),
-    (EMBER, RGBColor(255, 146, 84)),
-    (LAKE, RGBColor(106, 172, 238)),
-    (MOSS, RGBColor(72, 200, 158)),
-    (PLUM, RGBColor(226, 132, 194)),
-    (CLAY, RGBColor(206, 178, 128)),
+pub(crate) const ROLES: [(Colour, Colour); 9] = [
+    (PAPER, Colour(22, 25, 30)),
+    (INK, Colour(232, 234, 237)),
+    (QUIET, Colour(160, 167, 176)),
+    (GRID, Colour(52, 57, 64)),
+    (EMBER, Colour(255, 146, 84)),
+    (LAKE, Colour(106, 172, 238)),
+    (MOSS, Colour(72, 200, 158)),
+    (PLUM, Colour(226, 132, 194)),
+    (CLAY, Colour(206, 178, 128)),
 ];
 
 /// A finished SVG with every colour of a role replaced; colours without a role stay.
@@ -32,35 +31,17 @@ pub(crate) fn recoloured(svg: &str, theme: Theme) -> String {
     if theme == Theme::Light {
         return svg.to_owned();
     }
-    let mut out = String::with_capacity(svg.len());
-    let mut rest = svg;
-    while let Some(start) = rest.find("\"#") {
-        let (before, from) = rest.split_at(start);
-        out.push_str(before);
-        let known = from.get(2..8).zip(from.get(8..9)).and_then(|(hex, end)| {
-            let dark = ROLES
-                .iter()
-                .find(|(light, _)| end == "\"" && hex_of(*light) == hex)?
-                .1;
-            Some(dark)
-        });
-        match known {
-            Some(dark) => {
-                out.push_str(&format!("\"#{}\"", hex_of(dark)));
-                rest = &from[9..];
-            }
-            None => {
-                out.push_str("\"#");
-                rest = &from[2..];
-            }
+    let mut pieces = svg.split("\"#");
+    let mut out = pieces.next().unwrap_or_default().to_owned();
+    for piece in pieces {
+        let (hex, rest) = piece.split_once('"').unwrap_or((piece, ""));
+        let is_role = |(light, _): &&(Colour, Colour)| light.to_string()[1..] == *hex;
+        match ROLES.iter().find(is_role) {
+            Some((_, dark)) => out += &format!("\"{dark}\"{rest}"),
+            None => out += &format!("\"#{piece}"),
         }
     }
-    out.push_str(rest);
     out
-}
-
-pub(crate) fn hex_of(colour: RGBColor) -> String {
-    format!("{:02x}{:02x}{:02x}", colour.0, colour.1, colour.2)
 }
 
 #[cfg(test)]
@@ -68,7 +49,7 @@ mod tests {
     use super::*;
 
     /// Relative luminance and contrast ratio of WCAG 2.1 (W3C 2018, section 1.4.3).
-    fn luminance(c: RGBColor) -> f64 {
+    fn luminance(c: Colour) -> f64 {
         let linear = |v: u8| {
             let v = f64::from(v) / 255.0;
             if v <= 0.03928 {
@@ -80,7 +61,7 @@ mod tests {
         0.2126 * linear(c.0) + 0.7152 * linear(c.1) + 0.0722 * linear(c.2)
     }
 
-    fn contrast(a: RGBColor, b: RGBColor) -> f64 {
+    fn contrast(a: Colour, b: Colour) -> f64 {
         let (a, b) = (luminance(a), luminance(b));
         (a.max(b) + 0.05) / (a.min(b) + 0.05)
     }

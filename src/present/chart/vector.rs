@@ -1,11 +1,12 @@
-//! From the raw SVG to the final one, with title, description and cautions, and to PNG.
+//! From what is drawn to a finished SVG, with title, description and cautions, and to PNG.
 
-use super::canvas::{Anchor, FONT, overlay};
+use super::canvas::{Anchor, Canvas, drawn};
 use super::figure::{Figure, PlotError};
 use super::palette;
-use super::style::{INK, PAPER, SHEET, SMALL, WIDTH};
-use super::theme::hex_of;
+use super::style::{INK, SMALL, WIDTH};
+use super::text::broken;
 use crate::answer::Caution;
+use crate::present::html::escape;
 use crate::present::words;
 use resvg::tiny_skia::{Pixmap, Transform};
 use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
@@ -14,76 +15,82 @@ use std::sync::{Arc, OnceLock};
 /// Width at which a page shows the figure, CSS pixels.
 const SHOWN_WIDTH: i32 = 960;
 /// The embedded font, and those of the same widths.
+const FONT: &str = "DejaVu Sans";
 const FONTS: &str = "DejaVu Sans, Verdana, sans-serif";
 /// Where the strip of cautions begins at the left, the middle of its first line, and from line to line.
 const STRIP_LEFT: f64 = 80.0;
 const STRIP_TOP: f64 = 18.0;
 const STRIP_LINE: f64 = SMALL * 1.4;
-/// How far the paper of the strip reaches over that of the sheet, so that no seam is seen.
-const SEAM: i32 = 4;
 /// Width of the picture of a figure, pixels.
 pub(crate) const PNG_WIDTH: u32 = 1600;
 
-/// A finished body on the upper left part of the sheet.
-pub(crate) fn finish_part(
+/// A finished figure: what is drawn on a sheet, and below it the cautions, each said in its description, too.
+pub(crate) fn finished(
     stem: &'static str,
-    title: String,
-    description: String,
-    body: String,
-    (width, height): (i32, i32),
-) -> Result<Figure, PlotError> {
-    Ok(Figure {
-        svg: root(&title, &description, &body, (width, height)),
+    title: impl Into<String>,
+    mut description: String,
+    body: &str,
+    size: (i32, i32),
+    cautions: &[Caution],
+) -> Figure {
+    let title = title.into();
+    for caution in cautions {
+        description = format!("{description} {}", words::caution(*caution));
+    }
+    let body = |canvas: &mut Canvas, size| {
+        canvas.paper(size);
+        canvas.put(body);
+    };
+    let (body, size) = with_cautions(size, cautions, body);
+    Figure {
+        svg: root(&head(&title, &description), &body, size),
         stem,
         title,
         description,
-    })
+    }
 }
 
-/// The root element around a body. Mitred corners of a dense curve would stick out as spikes.
-fn root(title: &str, description: &str, body: &str, (width, height): (i32, i32)) -> String {
+/// What is drawn on a sheet, with a strip of cautions that makes it a little higher.
+pub(crate) fn with_cautions(
+    (width, height): (i32, i32),
+    cautions: &[Caution],
+    draw: impl FnOnce(&mut Canvas, (i32, i32)),
+) -> (String, (i32, i32)) {
+    let room = 0.9 * (f64::from(width) - 2.0 * STRIP_LEFT);
+    let said = cautions.iter().map(|c| format!("! {}", words::caution(*c)));
+    let lines: Vec<String> = said.flat_map(|text| broken(&text, SMALL, room)).collect();
+    let high = match lines.len() {
+        0 => 0.0,
+        count => STRIP_TOP + count as f64 * STRIP_LINE,
+    };
+    // A whole number of pixels at every usual width.
+    let whole = (width, height + (high / 15.0).ceil() as i32 * 15);
+    let body = drawn(|canvas| {
+        draw(canvas, whole);
+        for (k, line) in lines.iter().enumerate() {
+            let y = f64::from(height) + STRIP_TOP + k as f64 * STRIP_LINE;
+            canvas.bold(line, (STRIP_LEFT, y), SMALL, INK, Anchor::Left);
+        }
+    });
+    (body, whole)
+}
+
+/// Title and description, for those who cannot see it.
+pub(crate) fn head(title: &str, description: &str) -> String {
+    let (title, description) = (escape(title), escape(description));
+    format!("<title>{title}</title><desc>{description}</desc>")
+}
+
+/// The root element. Text stays text, in a font that is on most machines where the embedded one is not. Mitred
+/// corners of a dense curve would stick out as spikes.
+pub(crate) fn root(head: &str, body: &str, (width, height): (i32, i32)) -> String {
     let shown_width = SHOWN_WIDTH * width / WIDTH;
     let shown_height = SHOWN_WIDTH * height / WIDTH;
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{shown_width}\" \
-         height=\"{shown_height}\" viewBox=\"0 0 {width} {height}\" stroke-linejoin=\"round\">\
-         <title>{}</title><desc>{}</desc>{body}</svg>\n",
-        escaped(title),
-        escaped(description),
+         height=\"{shown_height}\" viewBox=\"0 0 {width} {height}\" stroke-linejoin=\"round\" \
+         font-family=\"{FONTS}\">{head}{body}</svg>\n"
     )
-}
-
-/// What stands inside the root of a raw sheet: text stays text, in a font that is on most machines where
-/// the embedded one is not.
-pub(crate) fn body(raw: &str) -> Result<String, PlotError> {
-    let inside = raw.find("<svg").and_then(|start| {
-        let end = raw[start..].find('>')?;
-        Some(raw[start + end + 1..].replace('\n', ""))
-    });
-    let inside = inside.ok_or_else(|| PlotError::new("the SVG has no root"))?;
-    // A sheet with nothing on it has no closing tag.
-    let inside = inside.strip_suffix("</svg>").unwrap_or(&inside);
-    let own = format!("font-family=\"{FONT}\"");
-    Ok(lower(
-        &inside.replace(&own, &format!("font-family=\"{FONTS}\"")),
-    ))
-}
-
-/// Colours in small letters, as a theme looks for them.
-fn lower(svg: &str) -> String {
-    let mut pieces = svg.split("\"#");
-    let mut out = pieces.next().unwrap_or_default().to_owned();
-    for piece in pieces {
-        out.push_str("\"#");
-        match piece.split_at_checked(6) {
-            Some((hex, rest)) => {
-                out.push_str(&hex.to_ascii_lowercase());
-                out.push_str(rest);
-            }
-            None => out.push_str(piece),
-        }
-    }
-    out
 }
 
 /// A finished SVG with its text turned into outlines, which look the same where the font is missing.
@@ -109,53 +116,6 @@ pub(crate) fn outlined(svg: &str) -> Result<String, PlotError> {
     });
     let drawn = drawn.ok_or_else(|| PlotError::new("the SVG has no root"))?;
     Ok(format!("{head}</desc>{drawn}"))
-}
-
-/// A finished SVG with one more strip of cautions at its foot, each said in its description, too.
-pub(crate) fn cautioned(mut figure: Figure, cautions: &[Caution]) -> Result<Figure, PlotError> {
-    if cautions.is_empty() {
-        return Ok(figure);
-    }
-    let (strip, more) = strip(cautions)?;
-    let texts: Vec<&str> = cautions.iter().map(|c| words::caution(*c)).collect();
-    figure.description = format!("{} {}", figure.description, texts.join(" "));
-    let body = figure
-        .svg
-        .split_once("</desc>")
-        .and_then(|(_, rest)| rest.trim_end().strip_suffix("</svg>"))
-        .ok_or_else(|| PlotError::new("the figure has no description"))?;
-    let body = format!("{body}{strip}");
-    let size = (SHEET.0, SHEET.1 + more);
-    figure.svg = root(&figure.title, &figure.description, &body, size);
-    Ok(figure)
-}
-
-/// The strip of cautions below a whole sheet, and by how much it makes the sheet higher.
-pub(crate) fn strip(cautions: &[Caution]) -> Result<(String, i32), PlotError> {
-    let (width, height) = SHEET;
-    let mut lines = 0;
-    let written = overlay(|canvas| {
-        let room = f64::from(width) - 2.0 * STRIP_LEFT;
-        for caution in cautions {
-            let text = format!("! {}", words::caution(*caution));
-            for line in canvas.broken(&text, SMALL, 0.9 * room) {
-                let at = (STRIP_LEFT, STRIP_TOP + f64::from(lines) * STRIP_LINE);
-                canvas.bold(&line, at, SMALL, INK, Anchor::Left)?;
-                lines += 1;
-            }
-        }
-        Ok(())
-    })?;
-    let written = body(&written)?;
-    // A whole number of pixels at every usual width; the paper reaches beyond it.
-    let more = ((STRIP_TOP + f64::from(lines) * STRIP_LINE) / 15.0).ceil() as i32 * 15;
-    let (paper_top, paper_height) = (height - SEAM, more + SEAM + 15);
-    let paper = hex_of(PAPER);
-    let strip = format!(
-        "<rect y=\"{paper_top}\" width=\"{width}\" height=\"{paper_height}\" fill=\"#{paper}\"/>\
-         <g transform=\"translate(0 {height})\">{written}</g>"
-    );
-    Ok((strip, more))
 }
 
 /// Draws a finished SVG on a picture of this width; over `below` when that is given.
@@ -193,21 +153,4 @@ fn options() -> Options<'static> {
         fontdb: Arc::clone(fonts),
         ..Options::default()
     }
-}
-
-/// Text as XML: markup characters escaped, characters that XML forbids left out.
-pub(crate) fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '&' => out.push_str("&amp;"),
-            '"' => out.push_str("&quot;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            c if c.is_control() || matches!(c, '\u{fffe}' | '\u{ffff}') => {}
-            c => out.push(c),
-        }
-    }
-    out
 }

@@ -1,6 +1,6 @@
 //! Temperature along the strip at a few moments.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::predict::{Outcome, Shape};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Item, Line, Panel};
@@ -8,7 +8,7 @@ use crate::present::number::{celsius, duration, finite};
 use crate::present::words;
 
 /// Draws the figure; `None` without shapes.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let shapes: Vec<&Shape> = outcome
         .shapes
         .iter()
@@ -16,7 +16,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         .take(MOMENTS.len())
         .collect();
     if shapes.is_empty() {
-        return Ok(None);
+        return None;
     }
     let length = outcome.part.length_mm;
     let all = shapes.iter().flat_map(|s| s.temperature_c.iter().copied());

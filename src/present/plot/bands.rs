@@ -1,22 +1,23 @@
 //! Bands of the characteristic of a population, log-log, with the published limits.
 
+use super::Figure;
 use super::log_log::{self, Limit};
-use super::{Figure, PlotError};
 use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Foot, Item, Key, Line, Sample, fill};
 use crate::present::number::{plain, significant};
+use crate::present::words;
 use crate::study::population::{BandRecord, LimitRecord, VaryOutcome};
 
 /// Draws the figure; `None` where no unit of any band trips.
-pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     let bands: Vec<&BandRecord> = outcome
         .bands
         .iter()
         .filter(|b| at(b, 0).is_some())
         .collect();
     if bands.len() < 2 {
-        return Ok(None);
+        return None;
     }
     let rated = outcome.rated_current_a;
     let limits: Vec<Limit> = outcome.limits.iter().map(|l| limit(l, outcome)).collect();
@@ -113,7 +114,11 @@ fn key(outcome: &VaryOutcome) -> Vec<Foot> {
         } else {
             String::new()
         };
-        let text = format!("{} at {} °C{late}{early}", l.text, plain(l.ambient_c));
+        let text = format!(
+            "{} at {} °C{late}{early}",
+            words::demand(l.demand()),
+            plain(l.ambient_c)
+        );
         let met = sides.late.units == 0 && sides.early.units == 0;
         keys.push(Key::new(Sample::Letter(log_log::letter(k), met), text));
     }

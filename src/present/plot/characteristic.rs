@@ -1,7 +1,7 @@
 //! Time-current characteristic, log-log: cold and hot start, trip point, rating, published limits.
 
+use super::Figure;
 use super::log_log::{self, Limit, is_positive};
-use super::{Figure, PlotError};
 use crate::answer::Caution;
 use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome, Trip};
 use crate::present::chart::style::*;
@@ -11,9 +11,8 @@ use crate::present::number::{duration, finite, plain, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` without a characteristic that trips anywhere.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
-    let chart = chart(outcome, None);
-    chart.map(|chart| chart.drawn()).transpose()
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+    chart(outcome, None).map(|chart| chart.drawn())
 }
 
 /// The chart, with what the constant load `load_a` does on it even where it does not trip; `None` as above.

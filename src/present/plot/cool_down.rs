@@ -1,37 +1,22 @@
 //! The cool-down after the trip, with the moments at which it can be reset and started.
 
+use super::Figure;
+use super::course_panels::{AIR, Course, Curve, HOTTEST, MEAN, TERMINAL, WINDING};
 use super::stretch::time_unit;
-use super::{Figure, PlotError};
-use crate::predict::{Outcome, State};
+use crate::predict::Outcome;
 use crate::present::chart::style::*;
-use crate::present::chart::{Axis, Chart, Column, Flag, Height, Item, Line, Panel};
-use crate::present::number::{duration, finite, significant};
+use crate::present::chart::{Axis, Chart, Column, Flag, Height};
+use crate::present::number::{duration, finite};
 
-/// Name, line and value.
-type Curve = (&'static str, Stroke, fn(&State) -> f64);
-
-const CURVES: [Curve; 5] = [
-    ("hottest point", stroke(EMBER, 6, SOLID), |s| s.strip_peak_c),
-    ("strip mean", stroke(LAKE, 5, DASHED), |s| s.strip_mean_c),
-    ("clamped terminal", stroke(CLAY, 4, LONG), |s| {
-        s.clamped_terminal_c
-    }),
-    ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c),
-    ("winding", stroke(PLUM, 5, TWO_DOTS), |s| {
-        s.winding_c.unwrap_or(f64::NAN)
-    }),
-];
+const CURVES: [Curve; 5] = [HOTTEST, MEAN, TERMINAL, AIR, WINDING];
 
 /// Draws the figure; `None` without a cool-down.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let states = &outcome.cool_down;
-    let (Some(first), Some(last)) = (states.first(), states.last()) else {
-        return Ok(None);
-    };
-    let zero_s = first.time_s;
-    let span_s = last.time_s - zero_s;
+    let zero_s = states.first()?.time_s;
+    let span_s = states.last()?.time_s - zero_s;
     if !(span_s > 0.0) {
-        return Ok(None);
+        return None;
     }
     let reset = if outcome.part.resets_itself() {
         "closes by itself"
@@ -40,34 +25,16 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
     };
     let (unit_s, unit) = time_unit(span_s);
     let title = format!("Time since the contacts opened, {unit}");
-    let x = Axis::linear(title, 0.0, span_s / unit_s, 10);
-    let line = |stroke, value: fn(&State) -> f64| {
-        let at = |s: &State| ((s.time_s - zero_s) / unit_s, value(s));
-        Line::new(states.iter().map(at).collect(), stroke)
+    let course = Course {
+        all: states,
+        shown: states.iter().collect(),
+        x: Axis::linear(title, 0.0, span_s / unit_s, 10),
+        at: &|time_s| (time_s - zero_s) / unit_s,
     };
-    let warmths = states.iter().flat_map(|s| CURVES.map(|c| (c.2)(s)));
-    let upper = Panel::new(
-        x.clone(),
-        Axis::airy("Temperature, °C", warmths, 7, 0.10),
-        CURVES
-            .iter()
-            .map(|(name, stroke, value)| line(*stroke, *value).named(*name).into())
-            .collect(),
-    );
-    let level = finite(outcome.part.relatch_travel_mm);
-    let mut items = vec![Item::from(line(stroke(LAKE, 6, SOLID), |s| {
-        s.tip_deflection_mm
-    }))];
-    if let Some(value) = level {
-        let text = format!("relatch at {} mm", significant(value, 3));
-        items.push(Item::level(value, stroke(MOSS, 4, DASH_DOT), text));
-    }
-    let deflections = states.iter().map(|s| s.tip_deflection_mm).chain(level);
-    let lower = Panel::new(
-        x,
-        Axis::airy(super::deflection_title(outcome), deflections, 5, 0.12),
-        items,
-    );
+    let relatch = outcome.part.relatch_travel_mm;
+    let levels = [("relatch", relatch, stroke(MOSS, 4, DASH_DOT))];
+    let upper = course.temperatures(&CURVES, (7, 0.10));
+    let lower = course.deflection(outcome, &levels, (5, 0.12), &[]);
     let mut column = Column::of(vec![
         upper.high(Height::Share(0.56)),
         lower.high(Height::Share(0.44)),

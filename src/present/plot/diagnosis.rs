@@ -1,8 +1,8 @@
 //! What was seen, against sound parts of the nameplate and against this part as it now seems: trip time against
 //! current, log-log. A small figure for a page of words; its text stays readable at a third of its size.
 
+use super::Figure;
 use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
-use super::{Figure, PlotError};
 use crate::answer::Caution;
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::chart::style::*;
@@ -18,26 +18,16 @@ const LONGEST_S: f64 = 7200.0;
 
 /// Draws the readings on the characteristic, each with the number of its line in the list of evidence. `None`
 /// when there is neither a characteristic nor a reading that can be drawn.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotError> {
-    let Some(mut chart) = chart(diagnosis) else {
-        return Ok(None);
-    };
+pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Option<Figure> {
+    let mut chart = chart(diagnosis)?;
     chart.has_header = false;
     chart.size = SIZE;
     chart.described(description(diagnosis))
 }
 
 /// The same as a sheet of its own: titled, with a key, each reading in words, and the air it is drawn for.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn readings_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotError> {
-    let Some(mut chart) = chart(diagnosis) else {
-        return Ok(None);
-    };
+pub fn readings_figure(diagnosis: &Diagnosis) -> Option<Figure> {
+    let mut chart = chart(diagnosis)?;
     let celsius = |t: f64| plain((10.0 * t).round() / 10.0);
     let reference = celsius(diagnosis.reference_ambient_c);
     let own = diagnosis.state.air_at_the_part_c.median;
@@ -60,10 +50,7 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Result<Option<Figure>, PlotErro
             "this part as it now seems, median and 90 %",
         ),
         Key::new(Sample::Shape(Shape::Square, INK), "tripped; bars hold 90 %"),
-        Key::new(
-            Sample::Shape(Shape::Triangle, INK),
-            "still closed (arrow: and longer)",
-        ),
+        Key::new(Sample::Shape(Shape::Triangle, INK), "still closed ↑"),
     ];
     let mut numbered: Vec<(usize, &str)> = diagnosis
         .points

@@ -1,18 +1,18 @@
 //! The strip drawn to scale, cold and bent, with its layers.
 
+use super::Figure;
 use super::area::Area;
 use super::axis::extent;
-use super::canvas::{Anchor, Canvas, overlay, sheet};
+use super::canvas::{self, Anchor, Canvas};
 use super::label::Labels;
 use super::release::{look, release_height_mm, supports};
 use super::strip_drawing::{Place, draw, enlarged, layer_colour, scale_words};
 use super::style::*;
-use super::vector::{body, finish_part};
-use super::{Figure, PlotError};
+use super::text::shortened;
+use super::vector::finished;
 use crate::predict::{Outcome, Shape};
 use crate::present::number::{celsius, finite, plain, significant};
 use crate::present::words;
-use plotters::style::Color;
 
 /// A sheet, and where on it the strip lies.
 struct Sheet {
@@ -27,12 +27,7 @@ struct Sheet {
 
 const WHOLE: Sheet = Sheet {
     size: SHEET,
-    room: Area {
-        left: 60.0,
-        top: 180.0,
-        right: 2340.0,
-        bottom: 960.0,
-    },
+    room: Area::new(60.0, 180.0, 2340.0, 960.0),
     left: 230.0,
     length: 1840.0,
     is_whole: true,
@@ -40,30 +35,20 @@ const WHOLE: Sheet = Sheet {
 /// Height of a row of the key.
 const ROW: f64 = 44.0;
 /// The enlarged section.
-const SECTION: Area = Area {
-    left: 230.0,
-    top: 1070.0,
-    right: 740.0,
-    bottom: 1420.0,
-};
+const SECTION: Area = Area::new(230.0, 1070.0, 740.0, 1420.0);
 
 /// Draws the figure; `None` without shapes or layers.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     drawn(outcome, &WHOLE)
 }
 
 /// The same on a sheet of any size, the strip alone; its group carries where it lies, so that a page can bend it.
-pub(super) fn live(outcome: &Outcome, size: (i32, i32)) -> Result<Option<Figure>, PlotError> {
+pub(super) fn live(outcome: &Outcome, size: (i32, i32)) -> Option<Figure> {
     let (width, height) = (f64::from(size.0), f64::from(size.1));
     let layers = outcome.part.layer_thicknesses_mm.len() as f64;
     let sheet = Sheet {
         size,
-        room: Area {
-            left: 20.0,
-            top: 20.0,
-            right: width - 20.0,
-            bottom: height - 30.0 - ROW * layers,
-        },
+        room: Area::new(20.0, 20.0, width - 20.0, height - 30.0 - ROW * layers),
         left: 120.0,
         length: width - 120.0 - 170.0,
         is_whole: false,
@@ -71,7 +56,7 @@ pub(super) fn live(outcome: &Outcome, size: (i32, i32)) -> Result<Option<Figure>
     drawn(outcome, &sheet)
 }
 
-fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
+fn drawn(outcome: &Outcome, on: &Sheet) -> Option<Figure> {
     let part = &outcome.part;
     let drawable = |s: &&Shape| s.x_mm.len() > 4 && s.x_mm.len() == s.y_mm.len();
     let cold = outcome.shapes.iter().find(drawable);
@@ -82,10 +67,10 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
         .find(at_release)
         .or(outcome.shapes.iter().rfind(drawable));
     let (Some(cold), Some(bent)) = (cold, bent) else {
-        return Ok(None);
+        return None;
     };
     if part.layer_thicknesses_mm.is_empty() || !(part.length_mm > 0.0) {
-        return Ok(None);
+        return None;
     }
     let levels = levels(outcome, on.is_whole);
     let heights = cold.y_mm.iter().chain(&bent.y_mm).copied();
@@ -98,17 +83,6 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
         units_per_mm,
         times,
     };
-    let title = "The strip, cold and bent".to_owned();
-    let paper = sheet(|canvas| {
-        if on.is_whole {
-            let sketched = words::mechanism(part.mechanism).sketched;
-            let note = format!("{}{sketched}", scale_words(times));
-            canvas.header(&title, &format!("{} ({note})", outcome.scenario))?;
-        }
-        supports(canvas, &place, outcome)?;
-        draw(canvas, &place, outcome, cold, true)
-    })?;
-    let strip = overlay(|canvas| draw(canvas, &place, outcome, bent, false))?;
     let mut labels = Labels::inside(&[on.room]);
     for shape in [cold, bent] {
         let half = 0.5 * part.thickness_mm;
@@ -116,63 +90,72 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Result<Option<Figure>, PlotError> {
             labels.curve(&place.line(shape, shift));
         }
     }
-    let mut sketch = String::new();
-    if let Some(draws) = look(part).sketch {
-        let is_released = bent.moment == crate::predict::Moment::Release;
-        let raw = overlay(|canvas| {
-            labels.block(draws(canvas, &place, part, is_released)?);
-            Ok(())
-        })?;
-        sketch = body(&raw)?;
-    }
-    let rest = overlay(|canvas| {
+    let is_released = bent.moment == crate::predict::Moment::Release;
+    let sketch = canvas::drawn(|canvas| {
+        if let Some(draws) = look(part).sketch {
+            labels.block(draws(canvas, &place, part, is_released));
+        }
+    });
+    let thicknesses = part.layer_thicknesses_mm.iter().map(f64::to_string);
+    let strip = format!(
+        "class=\"strip\" data-x=\"{:.1}\" data-y=\"{:.1}\" data-per-mm=\"{units_per_mm:.3}\" \
+         data-times=\"{times}\" data-layers=\"{}\"",
+        place.origin.0,
+        place.origin.1,
+        thicknesses.collect::<Vec<_>>().join(" ")
+    );
+    let title = "The strip, cold and bent";
+    let moved_mm = moved(cold, bent);
+    let body = canvas::drawn(|canvas| {
+        if on.is_whole {
+            let sketched = words::mechanism(part.mechanism).sketched;
+            let note = format!("{}{sketched}", scale_words(times));
+            canvas.header(title, &format!("{} ({note})", outcome.scenario));
+        }
+        supports(canvas, &place, outcome);
+        draw(canvas, &place, outcome, cold, true);
+        canvas.group(&strip, |canvas| draw(canvas, &place, outcome, bent, false));
         for (mm, text, stroke) in &levels {
             let from = place.at(0.55 * part.push_point_mm, *mm);
             let to = place.at(part.push_point_mm, *mm);
             let to = (to.0 + 120.0, to.1);
-            canvas.line(&[from, to], *stroke)?;
+            canvas.line(&[from, to], *stroke);
             let helper = labels.helper(&[from, to]);
-            labels.beside(canvas, helper, text, stroke.colour)?;
+            labels.beside(canvas, helper, text, stroke.colour);
         }
-        if !on.is_whole {
-            return key(canvas, outcome, on);
+        match on.is_whole {
+            true => {
+                scale_bar(canvas, units_per_mm);
+                section(canvas, outcome);
+                facts(canvas, outcome, moved_mm);
+            }
+            false => key(canvas, outcome, on),
         }
-        scale_bar(canvas, units_per_mm)?;
-        section(canvas, outcome)?;
-        facts(canvas, outcome, moved(cold, bent))
-    })?;
-    let names = overlay(|canvas| name_shapes(canvas, &place, outcome, &mut labels, cold, bent))?;
-    let layers: Vec<String> = part
-        .layer_thicknesses_mm
-        .iter()
-        .map(|mm| mm.to_string())
-        .collect();
-    let drawn = format!(
-        "{}<g class=\"strip\" data-x=\"{:.1}\" data-y=\"{:.1}\" data-per-mm=\"{:.3}\" data-times=\"{times}\" \
-         data-layers=\"{}\">{}</g>{}<g class=\"names\">{sketch}{}</g>",
-        body(&paper)?,
-        place.origin.0,
-        place.origin.1,
-        units_per_mm,
-        layers.join(" "),
-        body(&strip)?,
-        body(&rest)?,
-        body(&names)?
-    );
+        canvas.group("class=\"names\"", |canvas| {
+            canvas.put(&sketch);
+            name_shapes(canvas, &place, outcome, &mut labels, cold, bent);
+        });
+    });
+    let below = match on.is_whole {
+        true => " Below, the section enlarged.",
+        false => "",
+    };
     let description = format!(
-        "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}.{} Between the two it \
+        "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}.{below} Between the two it \
          moves {} mm.",
         scale_words(times),
         words::moment(bent.moment),
         words::layers(part).join(", "),
-        if on.is_whole {
-            " Below, the section enlarged."
-        } else {
-            ""
-        },
-        significant(moved(cold, bent), 3)
+        significant(moved_mm, 3)
     );
-    finish_part("drawn_strip", title, description, drawn, on.size).map(Some)
+    Some(finished(
+        "drawn_strip",
+        title,
+        description,
+        &body,
+        on.size,
+        &[],
+    ))
 }
 
 /// Where the latch lets go and, on a sheet without numbers beside it, where it catches: height, words, line.
@@ -193,13 +176,13 @@ fn levels(outcome: &Outcome, is_whole: bool) -> Vec<(f64, String, Stroke)> {
 }
 
 fn name_shapes(
-    canvas: &Canvas<'_>,
+    canvas: &mut Canvas,
     place: &Place,
     outcome: &Outcome,
     labels: &mut Labels,
     cold: &Shape,
     bent: &Shape,
-) -> Result<(), PlotError> {
+) {
     let warm = |s: &Shape| {
         let peak = extent(s.temperature_c.iter().copied()).map(|(_, high)| high);
         celsius(peak, 0)
@@ -223,29 +206,22 @@ fn name_shapes(
             shape.x_mm[near],
             shape.y_mm[near] + if above { half } else { -half },
         );
-        labels.at(canvas, at, &text, colour)?;
+        labels.at(canvas, at, &text, colour);
     }
-    Ok(())
 }
 
 /// The layers below the strip.
-fn key(canvas: &Canvas<'_>, outcome: &Outcome, on: &Sheet) -> Result<(), PlotError> {
+fn key(canvas: &mut Canvas, outcome: &Outcome, on: &Sheet) {
     let count = outcome.part.layer_thicknesses_mm.len();
     for k in 0..count {
         let middle = on.room.bottom + ROW * (k as f64 + 0.7);
-        let area = Area {
-            left: 50.0,
-            top: middle - 11.0,
-            right: 95.0,
-            bottom: middle + 11.0,
-        };
-        canvas.rectangle(area, layer_colour(k, count).mix(0.62).filled())?;
-        canvas.outline(area, INK, 2)?;
+        let area = Area::new(50.0, middle - 11.0, 95.0, middle + 11.0);
+        canvas.rectangle(area, fill(layer_colour(k, count), 0.62));
+        canvas.outline(area, INK, 2);
         let room = f64::from(on.size.0) - 140.0;
-        let text = canvas.shortened(&layer_words(outcome, k), SMALL, room);
-        canvas.text(&text, (115.0, middle), SMALL, INK, Anchor::Left)?;
+        let text = shortened(&layer_words(outcome, k), SMALL, room);
+        canvas.text(&text, (115.0, middle), SMALL, INK, Anchor::Left);
     }
-    Ok(())
 }
 
 /// "0.38 mm Fe-36Ni, low-expansion side"
@@ -270,7 +246,7 @@ fn moved(cold: &Shape, bent: &Shape) -> f64 {
     pairs.map(|(a, b)| (b - a).abs()).fold(0.0, f64::max)
 }
 
-fn scale_bar(canvas: &Canvas<'_>, units_per_mm: f64) -> Result<(), PlotError> {
+fn scale_bar(canvas: &mut Canvas, units_per_mm: f64) {
     let lengths = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
     let length = lengths
         .into_iter()
@@ -278,21 +254,21 @@ fn scale_bar(canvas: &Canvas<'_>, units_per_mm: f64) -> Result<(), PlotError> {
         .unwrap_or(100.0);
     let (right, y) = (WHOLE.room.right - 30.0, WHOLE.room.bottom + 6.0);
     let left = right - length * units_per_mm;
-    canvas.rule((left, y), (right, y), INK, 4)?;
+    canvas.rule((left, y), (right, y), INK, 4);
     for x in [left, right] {
-        canvas.rule((x, y - 12.0), (x, y + 12.0), INK, 4)?;
+        canvas.rule((x, y - 12.0), (x, y + 12.0), INK, 4);
     }
     let text = format!("{} mm along the strip", plain(length));
     canvas.text(&text, (right, y + 38.0), SMALL, INK, Anchor::Right)
 }
 
 /// Width and thickness to one scale, as large as fits.
-fn section(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
+fn section(canvas: &mut Canvas, outcome: &Outcome) {
     let part = &outcome.part;
     let layers = &part.layer_thicknesses_mm;
     let thickness: f64 = layers.iter().sum();
     let at = (SECTION.left, SECTION.top - 30.0);
-    canvas.bold("Section", at, BODY, INK, Anchor::Left)?;
+    canvas.bold("Section", at, BODY, INK, Anchor::Left);
     let scale = ((SECTION.right - SECTION.left) / part.width_mm)
         .min((SECTION.bottom - SECTION.top) / thickness);
     let right = SECTION.left + scale * part.width_mm;
@@ -300,14 +276,9 @@ fn section(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
     let mut names: Vec<f64> = Vec::new();
     for (k, layer) in layers.iter().enumerate() {
         let bottom = top + scale * layer;
-        let area = Area {
-            left: SECTION.left,
-            top,
-            right,
-            bottom,
-        };
-        canvas.rectangle(area, layer_colour(k, layers.len()).mix(0.62).filled())?;
-        canvas.outline(area, INK, 2)?;
+        let area = Area::new(SECTION.left, top, right, bottom);
+        canvas.rectangle(area, fill(layer_colour(k, layers.len()), 0.62));
+        canvas.outline(area, INK, 2);
         names.push(0.5 * (top + bottom) - 24.0);
         top = bottom;
     }
@@ -316,16 +287,15 @@ fn section(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
     for ((k, layer), name) in layers.iter().enumerate().zip(names) {
         let text = layer_words(outcome, k);
         let middle = from + 0.5 * scale * layer;
-        canvas.rule((right + 6.0, middle), (right + 34.0, name + 24.0), QUIET, 2)?;
+        canvas.rule((right + 6.0, middle), (right + 34.0, name + 24.0), QUIET, 2);
         let room = 1560.0 - (right + 46.0);
-        let text = canvas.shortened(&text, SMALL, room);
-        canvas.text(&text, (right + 46.0, name + 24.0), SMALL, INK, Anchor::Left)?;
+        let text = shortened(&text, SMALL, room);
+        canvas.text(&text, (right + 46.0, name + 24.0), SMALL, INK, Anchor::Left);
         from += scale * layer;
     }
-    Ok(())
 }
 
-fn facts(canvas: &Canvas<'_>, outcome: &Outcome, moved_mm: f64) -> Result<(), PlotError> {
+fn facts(canvas: &mut Canvas, outcome: &Outcome, moved_mm: f64) {
     let part = &outcome.part;
     let lines = [
         format!("length {} mm", significant(part.length_mm, 3)),
@@ -335,7 +305,6 @@ fn facts(canvas: &Canvas<'_>, outcome: &Outcome, moved_mm: f64) -> Result<(), Pl
     ];
     for (k, text) in lines.iter().enumerate() {
         let at = (1620.0, SECTION.top + 14.0 + 50.0 * k as f64);
-        canvas.text(text, at, BODY, INK, Anchor::Left)?;
+        canvas.text(text, at, BODY, INK, Anchor::Left);
     }
-    Ok(())
 }

@@ -1,7 +1,7 @@
 //! Drift over the years: trip point against the carried current, preload left, trip time, with bands; what no test
 //! covers is shaded.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -25,9 +25,9 @@ struct Course {
 }
 
 /// Draws the figure; `None` with fewer than two rows.
-pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     if outcome.drift.len() < 2 {
-        return Ok(None);
+        return None;
     }
     let preload = Course {
         title: "Preload left, %",

@@ -1,7 +1,7 @@
 //! A fit: the characteristic of the fitted parts against what is published, with the air beside it.
 
+use super::Figure;
 use super::log_log::{self, Limit, MULTIPLES, NINETY_PERCENT, TimesBand, is_positive};
-use super::{Figure, PlotError};
 use crate::answer::Caution;
 use crate::family::{FitAnswer, FitCurve, FitRow, Kept, Printed, Spread};
 use crate::present::chart::style::*;
@@ -9,7 +9,6 @@ use crate::present::chart::{
     Axis, Chart, Column, Foot, Item, Key, Line, Mark, Panel, Sample, Shape, fill,
 };
 use crate::present::number::{plain, round_duration, significant};
-use plotters::style::RGBColor;
 
 /// Longer times are left out where nothing published asks for them, s.
 const LONGEST_S: f64 = 3600.0;
@@ -18,13 +17,10 @@ const HOT: [Dash; 3] = [DASHED, DASH_DOT, LONG];
 const SHARE: f64 = 0.16;
 
 /// Draws the fit; `None` when the fitted parts trip nowhere.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn fit_figure(answer: &FitAnswer) -> Result<Option<Figure>, PlotError> {
+pub fn fit_figure(answer: &FitAnswer) -> Option<Figure> {
     let trips = |c: &FitCurve| c.rows.iter().filter(|r| r.trip_s[1].is_some()).count() > 1;
     if !answer.curves.iter().any(trips) {
-        return Ok(None);
+        return None;
     }
     let mut main = Column::of(vec![characteristic(answer)]);
     main.width = 2.2;
@@ -75,7 +71,7 @@ fn description(answer: &FitAnswer) -> String {
     )
 }
 
-fn band(colour: RGBColor, dash: Dash) -> TimesBand {
+fn band(colour: Colour, dash: Dash) -> TimesBand {
     TimesBand {
         fill: fill(colour, SHARE),
         edge: stroke(colour, 2, SOLID),

@@ -1,8 +1,8 @@
 //! Where the heat goes: what leaves the metal parts, stacked, and what is stored, under the electrical
 //! power.
 
+use super::Figure;
 use super::stretch::{Stretch, around_opening};
-use super::{Figure, PlotError};
 use crate::predict::{HeatFlow, Outcome};
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -52,11 +52,11 @@ const SLIVER: f64 = 0.3;
 const POWER: Stroke = stroke(INK, 7, SOLID);
 
 /// Draws the figure; `None` without an account of the heat.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let (first, last) = extent(outcome.heat.iter().map(|h| h.time_s)).unwrap_or((0.0, 0.0));
     let highest = extent(outcome.heat.iter().map(top_of)).map_or(0.0, |(_, high)| high);
     if outcome.heat.len() < 2 || last <= first || !(highest > 0.0) {
-        return Ok(None);
+        return None;
     }
     let mut note = String::new();
     let lowest = |h: &HeatFlow| BANDS[..4].iter().map(|b| (b.value)(h)).fold(0.0, f64::min);

@@ -2,7 +2,7 @@
 //! their text stays readable there.
 
 use super::stretch::time_unit;
-use super::{PlotError, Theme, characteristic, drawn_strip};
+use super::{Theme, characteristic, drawn_strip};
 use crate::predict::{Course, Outcome, State};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Figure, Flag, Line, Panel};
@@ -53,34 +53,24 @@ impl Look {
 }
 
 /// The characteristic, with what a constant load does on it; empty where nothing trips.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> Result<String, PlotError> {
+pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> String {
     let chart = characteristic::chart(outcome, load_a);
-    let figure = chart.map(|mut chart| {
+    look.finished(chart.map(|mut chart| {
         chart.has_header = false;
         // The page around it says them.
         chart.cautions = &[];
         chart.size = look.size(0.62, [300.0, 460.0]);
         chart.drawn()
-    });
-    figure.transpose().map(|figure| look.finished(figure))
+    }))
 }
 
 /// The strip, cold and at the end of carrying; empty without shapes.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn strip(outcome: &Outcome, look: Look) -> Result<String, PlotError> {
-    drawn_strip::live(outcome, look.size(0.42, [230.0, 340.0])).map(|figure| look.finished(figure))
+pub fn strip(outcome: &Outcome, look: Look) -> String {
+    look.finished(drawn_strip::live(outcome, look.size(0.42, [230.0, 340.0])))
 }
 
 /// The hottest point in the time of a watched course, with its events.
-///
-/// # Errors
-/// When it cannot be drawn.
-pub fn course(course: &Course, look: Look) -> Result<String, PlotError> {
+pub fn course(course: &Course, look: Look) -> String {
     let end_s = course.series.last().map_or(0.0, |s| s.time_s).max(1e-9);
     let (unit_s, unit) = time_unit(end_s);
     let warmths = course.series.iter().map(|s| s.strip_peak_c);
@@ -122,5 +112,5 @@ pub fn course(course: &Course, look: Look) -> Result<String, PlotError> {
         .map(words::carried)
         .collect::<Vec<_>>()
         .join("; ");
-    chart.drawn().map(|figure| look.finished(Some(figure)))
+    look.finished(Some(chart.drawn()))
 }

@@ -1,6 +1,6 @@
 //! Distribution of lives: share of units that have failed, late and early apart, and the fitted Weibull curve.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Foot, Item, Line, Panel, extent};
@@ -8,7 +8,7 @@ use crate::present::number::significant;
 use crate::study::ageing::{AgeOutcome, LifeSummary};
 
 /// Draws the figure; `None` when no unit failed after its first day.
-pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     let lives = &outcome.lives;
     let late = "late: no longer protects as its limits demand";
     let all = [
@@ -21,7 +21,7 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Result<Option<Figure>, PlotError> 
     ];
     let years = all.iter().flat_map(|(_, s, _)| points(s)).map(|(y, _)| y);
     let Some((low, high)) = extent(years) else {
-        return Ok(None);
+        return None;
     };
     let x = Axis::log(
         "Years of duty",

@@ -1,7 +1,7 @@
 //! What the strip remembers: how soon it trips again after a short wait, and when it is reset each time
 //! as soon as it catches.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -10,7 +10,7 @@ use crate::present::chart::{
 use crate::present::number::{duration, finite, significant};
 
 /// Draws the figure; `None` where it does not trip again.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let again: Vec<(f64, f64)> = outcome
         .premature_reset
         .iter()
@@ -35,7 +35,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         foot.push(Foot::Keys(keys.into()));
     }
     if columns.is_empty() {
-        return Ok(None);
+        return None;
     }
     let title = "What the strip remembers";
     let chart = Chart::new("memory", title, outcome.scenario.as_str(), columns);
@@ -63,7 +63,7 @@ fn after_a_wait(outcome: &Outcome, again: Vec<(f64, f64)>) -> Panel {
 }
 
 /// Name, colour and share of the fill.
-type Kind = (&'static str, plotters::style::RGBColor, f64);
+type Kind = (&'static str, Colour, f64);
 const CARRIED: Kind = ("load carried", LAKE, 1.0);
 const COOLING: Kind = ("must cool", MOSS, 0.12);
 

@@ -2,11 +2,12 @@
 //! with; coordinates are whole units on a large sheet.
 
 mod along_strip;
-mod ambient;
+mod answer_tables;
 mod bands;
 mod characteristic;
 mod contact_bar;
 mod cool_down;
+mod course_panels;
 mod diagnosis;
 mod drawn_strip;
 mod drift;
@@ -19,7 +20,6 @@ mod log_log;
 mod memory;
 mod moments;
 pub mod moving;
-mod preload_shift;
 mod release;
 mod scatter;
 mod snap_blade;
@@ -27,14 +27,13 @@ mod stress;
 mod stretch;
 mod strip_drawing;
 mod strip_shape;
-mod table_curve;
 mod through_log;
 mod time_course;
 mod tornado;
 mod trip_point_histogram;
 
 pub use super::chart::{Figure, PlotError, Theme};
-use super::chart::{area, axis, canvas, label, palette, plane, style, theme, vector};
+use super::chart::{area, axis, canvas, label, palette, plane, style, text, theme, vector};
 use crate::answer::Caution;
 use crate::predict::{Outcome, parallel};
 use crate::study::ageing::AgeOutcome;
@@ -44,7 +43,7 @@ pub use fit::fit_figure;
 pub use through_log::log_figure;
 
 /// Draws one figure, where there is data for it.
-type Draw = fn(&Outcome) -> Result<Option<Figure>, PlotError>;
+type Draw = fn(&Outcome) -> Option<Figure>;
 
 /// Every figure of a run, in the order in which they are shown.
 const DRAWN: [Draw; 12] = [
@@ -58,27 +57,19 @@ const DRAWN: [Draw; 12] = [
     cool_down::figure,
     memory::figure,
     characteristic::figure,
-    preload_shift::figure,
-    ambient::figure,
+    answer_tables::preload_shift,
+    answer_tables::ambient_correction,
 ];
 
 /// Drawings on all threads; results in order, the same at any number of threads.
-fn side_by_side<T: Sync, R: Send>(
-    items: &[T],
-    draw: impl Fn(&T) -> Result<R, PlotError> + Sync,
-) -> Result<Vec<R>, PlotError> {
+fn side_by_side<T: Sync, R: Send>(items: &[T], draw: impl Fn(&T) -> R + Sync) -> Vec<R> {
     parallel::map(items, draw, &mut |_| {})
-        .into_iter()
-        .collect()
 }
 
 /// Every figure that `outcome` has data for.
-///
-/// # Errors
-/// When a figure cannot be drawn.
-pub fn figures(outcome: &Outcome) -> Result<Vec<Figure>, PlotError> {
-    let all = side_by_side(&DRAWN, |draw| draw(outcome))?;
-    Ok(all.into_iter().flatten().collect())
+pub fn figures(outcome: &Outcome) -> Vec<Figure> {
+    let all = side_by_side(&DRAWN, |draw| draw(outcome));
+    all.into_iter().flatten().collect()
 }
 
 /// What is said where a figure tells when it can be switched on again; nothing where it holds its load.
@@ -90,44 +81,38 @@ fn again(outcome: &Outcome) -> &'static [Caution] {
 }
 
 /// Figures of an ageing study.
-///
-/// # Errors
-/// When a figure cannot be drawn.
-pub fn age_figures(outcome: &AgeOutcome) -> Result<Vec<Figure>, PlotError> {
-    let all = [drift::figure(outcome)?, lives::figure(outcome)?];
-    Ok(all.into_iter().flatten().collect())
-}
-
-/// The figures in a theme, each with itself as PNG.
-pub(super) fn finished(
-    outcome: &Outcome,
-    theme: Theme,
-) -> Result<Vec<(Figure, Vec<u8>)>, PlotError> {
-    let figures = figures(outcome)?;
-    side_by_side(&figures, |figure| {
-        let figure = figure.clone().in_theme(theme);
-        let png = figure.png()?;
-        Ok((figure, png))
-    })
+pub fn age_figures(outcome: &AgeOutcome) -> Vec<Figure> {
+    let all = [drift::figure(outcome), lives::figure(outcome)];
+    all.into_iter().flatten().collect()
 }
 
 /// Every figure of a population.
-///
-/// # Errors
-/// When a figure cannot be drawn.
-pub fn population_figures(outcome: &VaryOutcome) -> Result<Vec<Figure>, PlotError> {
+pub fn population_figures(outcome: &VaryOutcome) -> Vec<Figure> {
     let all = [
-        bands::figure(outcome)?,
-        tornado::figure(outcome)?,
-        scatter::figure(outcome)?,
-        trip_point_histogram::figure(outcome)?,
+        bands::figure(outcome),
+        tornado::figure(outcome),
+        scatter::figure(outcome),
+        trip_point_histogram::figure(outcome),
     ];
-    Ok(all.into_iter().flatten().collect())
+    all.into_iter().flatten().collect()
 }
 
-/// What the deflection of a part is called on an axis.
-fn deflection_title(outcome: &Outcome) -> &'static str {
-    words::mechanism(outcome.part.mechanism).axis
+/// Names and bytes of figures in a theme, each as PNG and as SVG.
+///
+/// # Errors
+/// When one cannot be rasterised.
+pub(super) fn files(
+    figures: impl IntoIterator<Item = Figure>,
+    theme: Theme,
+) -> Result<Vec<(String, Vec<u8>)>, PlotError> {
+    let figures: Vec<Figure> = figures.into_iter().map(|f| f.in_theme(theme)).collect();
+    let pictures = side_by_side(&figures, Figure::png);
+    let mut files = Vec::new();
+    for (figure, png) in figures.into_iter().zip(pictures) {
+        files.push((format!("{}.png", figure.stem), png?));
+        files.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
+    }
+    Ok(files)
 }
 
 /// A number with its unit as people read it.

@@ -1,16 +1,14 @@
 //! How a release mechanism is drawn: what holds its strip, at which height it releases, and its sketch.
 
-use super::PlotError;
 use super::area::{Area, Point};
 use super::canvas::Canvas;
 use super::strip_drawing::Place;
 use super::style::{GRID, INK, MOSS, QUIET, SOLID, stroke};
 use crate::predict::{MechanismKind, Outcome, Part};
 use crate::present::number::finite;
-use plotters::style::Color;
 
 /// Draws what the strip releases, before it is released or after, and returns the box that it takes.
-type Sketch = fn(&Canvas<'_>, &Place, &Part, bool) -> Result<Area, PlotError>;
+type Sketch = fn(&mut Canvas, &Place, &Part, bool) -> Area;
 
 /// What figures know of a mechanism.
 pub(super) struct Look {
@@ -44,20 +42,11 @@ pub(super) fn release_height_mm(part: &Part) -> Option<f64> {
 }
 
 /// The clamp, or the two hinges.
-pub(super) fn supports(
-    canvas: &Canvas<'_>,
-    place: &Place,
-    outcome: &Outcome,
-) -> Result<(), PlotError> {
+pub(super) fn supports(canvas: &mut Canvas, place: &Place, outcome: &Outcome) {
     let left = place.at(0.0, 0.0);
     if look(&outcome.part).has_free_tip {
-        let area = Area {
-            left: left.0 - 90.0,
-            top: left.1 - 70.0,
-            right: left.0,
-            bottom: left.1 + 70.0,
-        };
-        canvas.rectangle(area, GRID.filled())?;
+        let area = Area::new(left.0 - 90.0, left.1 - 70.0, left.0, left.1 + 70.0);
+        canvas.rectangle(area, GRID);
         return canvas.outline(area, QUIET, 3);
     }
     for x in [0.0, outcome.part.length_mm] {
@@ -65,9 +54,8 @@ pub(super) fn supports(
         canvas.polygon(
             &[(x, y + 6.0), (x - 26.0, y + 50.0), (x + 26.0, y + 50.0)],
             QUIET,
-        )?;
+        );
     }
-    Ok(())
 }
 
 /// Height of the sketched latch, and how far it turns when it lets go, radians.
@@ -76,12 +64,7 @@ const TURNED: f64 = 0.35;
 
 /// The latch with its tooth, at the push point, and the spring that holds it: a sketch, not to scale. Returns the
 /// box that it takes.
-fn latch(
-    canvas: &Canvas<'_>,
-    place: &Place,
-    part: &Part,
-    is_released: bool,
-) -> Result<Area, PlotError> {
+fn latch(canvas: &mut Canvas, place: &Place, part: &Part, is_released: bool) -> Area {
     let tooth = place.at(
         part.push_point_mm,
         part.release_deflection_mm + 0.5 * part.thickness_mm,
@@ -103,8 +86,8 @@ fn latch(
         at(LATCH, 9.0),
         at(0.0, 9.0),
     ];
-    canvas.polygon(&arm, INK)?;
-    canvas.disc(pivot, 15, QUIET)?;
+    canvas.polygon(&arm, INK);
+    canvas.disc(pivot, 15, QUIET);
     let (from, wall) = (at(0.45 * LATCH, 9.0), pivot.0 + 170.0);
     let step = (wall - from.0) / 12.0;
     let coil = (0..=12).map(|k| {
@@ -116,12 +99,7 @@ fn latch(
         (from.0 + f64::from(k) * step, from.1 + swing)
     });
     let coil: Vec<Point> = coil.collect();
-    canvas.line(&coil, stroke(MOSS, 5, SOLID))?;
-    canvas.rule((wall, from.1 - 36.0), (wall, from.1 + 36.0), QUIET, 10)?;
-    Ok(Area {
-        left: tooth.0 - 42.0,
-        top: pivot.1 - 16.0,
-        right: wall + 8.0,
-        bottom: tooth.1,
-    })
+    canvas.line(&coil, stroke(MOSS, 5, SOLID));
+    canvas.rule((wall, from.1 - 36.0), (wall, from.1 + 36.0), QUIET, 10);
+    Area::new(tooth.0 - 42.0, pivot.1 - 16.0, wall + 8.0, tooth.1)
 }

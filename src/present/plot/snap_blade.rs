@@ -1,6 +1,6 @@
 //! Why a blade snaps: its energy at a few temperatures, and the rises at which it can stand.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::predict::{BranchPoint, Outcome, SnapPicture};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Item, Line, Mark, Panel, Shape};
@@ -15,9 +15,9 @@ const STROKES: [Stroke; 4] = [
 ];
 
 /// Draws the figure; `None` for a latch.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let Some(snap) = outcome.snap.as_ref().filter(|s| s.branches.len() > 2) else {
-        return Ok(None);
+        return None;
     };
     let back = match snap.reset_temperature_c {
         Some(t) => format!("and back at {}", celsius(Some(t), 0)),

@@ -1,7 +1,7 @@
 //! Stress through the thickness, free and loaded, against yield.
 
+use super::Figure;
 use super::strip_drawing::layer_colour;
-use super::{Figure, PlotError};
 use crate::predict::{Outcome, StressLayer};
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -11,9 +11,9 @@ use crate::present::number::{celsius, plain, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` without stresses.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let Some(stress) = outcome.stress.as_ref().filter(|s| !s.layers.is_empty()) else {
-        return Ok(None);
+        return None;
     };
     let place = format!(
         "at {}, {} mm from the clamp, {}",

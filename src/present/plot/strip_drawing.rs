@@ -1,11 +1,9 @@
 //! The strip itself, to scale, layer by layer.
 
-use super::PlotError;
 use super::area::Point;
 use super::canvas::Canvas;
-use super::style::{CLAY, EMBER, GRID, INK, LAKE, QUIET, SOLID, stroke};
+use super::style::{CLAY, Colour, EMBER, GRID, INK, LAKE, QUIET, SOLID, fill, stroke};
 use crate::predict::{Outcome, Shape};
-use plotters::style::{Color, RGBColor};
 
 /// Where the strip lies on the sheet.
 pub(super) struct Place {
@@ -55,7 +53,7 @@ pub(super) fn scale_words(times: f64) -> String {
 }
 
 /// Colour of a layer: the low-expansion side, the high-expansion side, and what lies between.
-pub(super) fn layer_colour(k: usize, count: usize) -> RGBColor {
+pub(super) fn layer_colour(k: usize, count: usize) -> Colour {
     if k == 0 {
         LAKE
     } else if k + 1 == count {
@@ -67,12 +65,12 @@ pub(super) fn layer_colour(k: usize, count: usize) -> RGBColor {
 
 /// Draws the strip in a shape; without its layers as a pale ghost.
 pub(super) fn draw(
-    canvas: &Canvas<'_>,
+    canvas: &mut Canvas,
     place: &Place,
     outcome: &Outcome,
     shape: &Shape,
     is_ghost: bool,
-) -> Result<(), PlotError> {
+) {
     let layers = &outcome.part.layer_thicknesses_mm;
     let thickness: f64 = layers.iter().sum();
     let spine = spine(shape);
@@ -89,17 +87,16 @@ pub(super) fn draw(
     };
     if is_ghost {
         let whole = outline(0.0, thickness);
-        canvas.tint(&whole, &GRID.mix(0.9))?;
+        canvas.polygon(&whole, fill(GRID, 0.9));
         return canvas.line(&closed(whole), stroke(QUIET, 2, SOLID));
     }
     let mut from = 0.0;
     for (k, layer) in layers.iter().enumerate() {
         let points = outline(from, from + layer);
-        canvas.tint(&points, &layer_colour(k, layers.len()).mix(0.62))?;
-        canvas.line(&closed(points), stroke(INK, 2, SOLID))?;
+        canvas.polygon(&points, fill(layer_colour(k, layers.len()), 0.62));
+        canvas.line(&closed(points), stroke(INK, 2, SOLID));
         from += layer;
     }
-    Ok(())
 }
 
 fn closed(mut points: Vec<Point>) -> Vec<Point> {

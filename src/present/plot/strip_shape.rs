@@ -1,8 +1,8 @@
 //! The shape of the strip at a few moments.
 
+use super::Figure;
 use super::along_strip::moments;
 use super::release::{look, release_height_mm};
-use super::{Figure, PlotError};
 use crate::predict::{Outcome, Shape};
 use crate::present::chart::style::*;
 use crate::present::chart::{self, Aside, Axis, Bar, Chart, Column, Item, Line, Mark, Panel};
@@ -13,7 +13,7 @@ use crate::present::words;
 const SCALE: &str = "deflection drawn larger than the length";
 
 /// Draws the figure; `None` without shapes.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let shapes: Vec<&Shape> = outcome
         .shapes
         .iter()
@@ -22,7 +22,7 @@ pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
         .collect();
     let xs = shapes.iter().flat_map(|s| s.x_mm.iter().copied());
     let Some((from, to)) = extent(xs) else {
-        return Ok(None);
+        return None;
     };
     let has_free_tip = look(&outcome.part).has_free_tip;
     let released = release_height_mm(&outcome.part);

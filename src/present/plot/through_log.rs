@@ -1,8 +1,8 @@
 //! The strip of sound parts through a recorded log: current above, share of the way to release below, with the trips
 //! that were found and those that a sound part would have made. Gaps of the log stay gaps.
 
+use super::Figure;
 use super::stretch::time_unit;
-use super::{Figure, PlotError};
 use crate::answer::Caution;
 use crate::diagnose::{LogPicture, LogPictures, PicturePoint, SoundTrip};
 use crate::evidence::LogFindings;
@@ -22,19 +22,16 @@ const WORDS: usize = 4;
 const APART: f64 = 0.005;
 
 /// Draws the strip through a log; `None` where the log holds nothing that a part could carry.
-///
-/// # Errors
-/// When it cannot be drawn.
 pub fn log_figure(
     through: &LogPictures,
     log: &LogFindings,
     rated_current_a: f64,
-) -> Result<Option<Figure>, PlotError> {
+) -> Option<Figure> {
     let picture = &through.recorded;
     let first_s = log.course.condensed.starts_at_s;
     let last_s = picture.points.last().map_or(first_s, |p| p.time_s);
     if picture.points.len() < 2 || !(last_s > first_s) {
-        return Ok(None);
+        return None;
     }
     let drawing = Drawing {
         picture,

@@ -1,40 +1,24 @@
 //! Temperatures and deflection against time, with the moments that matter.
 
+use super::course_panels::{
+    AIR, CONTACT, Course, Curve, HOTTEST, HOUSING, MEAN, TERMINAL, WINDING,
+};
 use super::moments::moments;
 use super::release::release_height_mm;
 use super::stretch::{Stretch, excerpt, stretches};
-use super::{Figure, PlotError, contact_bar};
-use crate::predict::{Outcome, State};
+use super::{Figure, contact_bar};
+use crate::predict::Outcome;
 use crate::present::chart::style::*;
-use crate::present::chart::{Axis, Chart, Column, Height, Item, Line, Panel, extent};
-use crate::present::number::{duration, finite, significant};
+use crate::present::chart::{Chart, Column, Height, extent};
+use crate::present::number::{duration, finite};
 
-/// Name, line and value.
-type Curve = (&'static str, Stroke, fn(&State) -> f64);
-
-const CURVES: [Curve; 7] = [
-    ("hottest point", stroke(EMBER, 6, SOLID), |s| s.strip_peak_c),
-    ("strip mean", stroke(LAKE, 5, DASHED), |s| s.strip_mean_c),
-    ("moving contact", stroke(MOSS, 4, DASH_DOT), |s| {
-        s.moving_contact_c
-    }),
-    ("clamped terminal", stroke(CLAY, 4, LONG), |s| {
-        s.clamped_terminal_c
-    }),
-    ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c),
-    ("winding", stroke(PLUM, 5, TWO_DOTS), |s| {
-        s.winding_c.unwrap_or(f64::NAN)
-    }),
-    ("housing air", stroke(INK, 4, SPARSE), |s| {
-        s.housing_c.unwrap_or(f64::NAN)
-    }),
-];
+const CURVES: [Curve; 7] = [HOTTEST, MEAN, CONTACT, TERMINAL, AIR, WINDING, HOUSING];
 
 /// Draws the figure; `None` without a time series.
-pub(super) fn figure(outcome: &Outcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let (first, last) = extent(outcome.series.iter().map(|s| s.time_s)).unwrap_or((0.0, 0.0));
     if outcome.series.len() < 2 || last <= first {
-        return Ok(None);
+        return None;
     }
     let excerpt = excerpt(outcome);
     let (first, last) = excerpt
@@ -65,50 +49,26 @@ fn description(outcome: &Outcome, note: &str) -> String {
 }
 
 fn column(outcome: &Outcome, stretch: &Stretch) -> Column {
-    let states: Vec<&State> = outcome
-        .series
-        .iter()
-        .filter(|s| stretch.holds(s.time_s))
-        .collect();
-    let line = |stroke, value: fn(&State) -> f64| {
-        let points = states.iter().map(|s| (stretch.at(s.time_s), value(s)));
-        Line::new(points.collect(), stroke)
+    let all = outcome.series.iter();
+    let course = Course {
+        all: &outcome.series,
+        shown: all.filter(|s| stretch.holds(s.time_s)).collect(),
+        x: stretch.axis(),
+        at: &|time_s| stretch.at(time_s),
     };
-    let all = || outcome.series.iter();
-    let shown = |c: &&Curve| all().any(|s| (c.2)(s).is_finite());
-    let curves: Vec<&Curve> = CURVES.iter().filter(shown).collect();
-    let temperatures = all().flat_map(|s| curves.iter().map(move |c| (c.2)(s)));
-    let upper = Panel::new(
-        stretch.axis(),
-        Axis::airy("Temperature, °C", temperatures, 8, 0.12),
-        curves
-            .iter()
-            .map(|(name, stroke, value)| line(*stroke, *value).named(*name).into())
-            .collect(),
-    );
     let part = &outcome.part;
     let levels = [
         ("release", release_height_mm(part), stroke(EMBER, 4, DASHED)),
         ("relatch", part.relatch_travel_mm, stroke(MOSS, 4, DASH_DOT)),
     ];
-    let level = |(name, value, stroke): &(&str, Option<f64>, Stroke)| {
-        let value = finite(*value)?;
-        let text = format!("{name} at {} mm", significant(value, 3));
-        Some(Item::level(value, *stroke, text))
-    };
-    let mut items: Vec<Item> = levels.iter().filter_map(level).collect();
-    items.push(line(stroke(LAKE, 6, SOLID), |s| s.tip_deflection_mm).into());
-    let heights = levels.iter().filter_map(|l| l.1).chain([0.0]);
-    let deflections = all().map(|s| s.tip_deflection_mm).chain(heights);
-    let lower = Panel::new(
-        stretch.axis(),
-        Axis::around(super::deflection_title(outcome), deflections, 7),
-        items,
-    );
     let mut column = Column::of(vec![
-        upper.high(Height::Share(0.55)),
-        contact_bar::panel(stretch.axis(), &states, |t| stretch.at(t)),
-        lower.high(Height::Share(0.45)),
+        course
+            .temperatures(&CURVES, (8, 0.12))
+            .high(Height::Share(0.55)),
+        contact_bar::panel(stretch.axis(), &course.shown, |t| stretch.at(t)),
+        course
+            .deflection(outcome, &levels, (7, 0.08), &[0.0])
+            .high(Height::Share(0.45)),
     ]);
     column.flags = moments(outcome, stretch);
     column

@@ -1,18 +1,18 @@
 //! Which tolerance moves the trip point: one bar an input, the longest at the top.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Bar, Chart, Column, Foot, Item, Key, Panel, Sample, Side, fill};
 use crate::present::number::{plain, significant};
+use crate::present::words;
 use crate::study::population::{TornadoRecord, VaryOutcome};
-use plotters::style::RGBColor;
 
 /// Bars drawn.
 const MOST: usize = 12;
 
 /// Draws the figure; `None` where nothing moves the trip point.
-pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     let bars: Vec<(&TornadoRecord, [f64; 2])> = outcome
         .tornado
         .iter()
@@ -23,7 +23,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
         .take(MOST)
         .collect();
     let (Some(nominal), Some((longest, _))) = (outcome.tornado_middle_a, bars.first()) else {
-        return Ok(None);
+        return None;
     };
     let count = bars.len() as f64;
     let height = |k: usize| count - 0.5 - k as f64;
@@ -71,13 +71,13 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError>
 }
 
 /// Colour and share of the fill of either end: filled and hollow.
-const LOOK: [(RGBColor, f64); 2] = [(LAKE, 1.0), (EMBER, 0.0)];
+const LOOK: [(Colour, f64); 2] = [(LAKE, 1.0), (EMBER, 0.0)];
 
 /// Both ends of an input, from the middle, with their words.
 fn bar(items: &mut Vec<Item>, y: f64, nominal: f64, record: &TornadoRecord, ends: [f64; 2]) {
     // Both ends on one side happen where an input acts through its square: the texts then share a side.
     let same_side = (ends[0] - nominal) * (ends[1] - nominal) > 0.0;
-    for (n, ((end, text), (colour, share))) in ends.iter().zip(&record.ends).zip(LOOK).enumerate() {
+    for (n, ((end, value), (colour, share))) in ends.iter().zip(record.ends).zip(LOOK).enumerate() {
         let mut bar = Bar::new([(nominal, y - 0.3), (*end, y + 0.3)], fill(colour, share));
         bar.border = Some(stroke(colour, 6, SOLID));
         items.push(bar.into());
@@ -88,7 +88,12 @@ fn bar(items: &mut Vec<Item>, y: f64, nominal: f64, record: &TornadoRecord, ends
         };
         let side = if is_left { Side::Left } else { Side::Right };
         if !(same_side && n == 0) {
-            items.push(Item::small((*end, y), super::symbols(text), colour, side));
+            items.push(Item::small(
+                (*end, y),
+                super::symbols(&words::end(value, record.dimension)),
+                colour,
+                side,
+            ));
         }
     }
 }

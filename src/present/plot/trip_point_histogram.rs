@@ -1,6 +1,6 @@
 //! How the trip point is spread over the units.
 
-use super::{Figure, PlotError};
+use super::Figure;
 use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Bar, Chart, Column, Item, Panel, fill};
@@ -11,13 +11,13 @@ use crate::study::population::VaryOutcome;
 const BARS: usize = 48;
 
 /// Draws the figure; `None` where no unit has a trip point.
-pub(super) fn figure(outcome: &VaryOutcome) -> Result<Option<Figure>, PlotError> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     let spread = &outcome.trip_point_a;
     let (Some(least), Some(greatest)) = (spread.least, spread.greatest) else {
-        return Ok(None);
+        return None;
     };
     if !(greatest > least) {
-        return Ok(None);
+        return None;
     }
     let bars = bars(&outcome.trip_point_bins, least, greatest);
     let most = bars.iter().map(|b| b.2).fold(0.0, f64::max);

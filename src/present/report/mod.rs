@@ -7,7 +7,7 @@ use super::block::{Block, Table, html_page};
 use super::cautions::{Caution, cautions};
 use super::limits::verdict;
 use super::number::{duration, plain};
-use super::plot::{PlotError, figures};
+use super::plot::figures;
 use super::{run, sentences, words};
 use crate::answer::{Caution as Which, Place};
 use crate::predict::{Characteristic, Outcome};
@@ -17,10 +17,7 @@ use crate::scenario::Scenario;
 const MOST_EVENTS: usize = 60;
 
 /// The report of `outcome`, which was predicted from `scenario`.
-///
-/// # Errors
-/// When a figure cannot be drawn.
-pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> Result<String, PlotError> {
+pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> String {
     let list = cautions(outcome);
     let mut blocks = vec![
         run::head(outcome),
@@ -34,7 +31,7 @@ pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> Result<String, Plo
     blocks.push(Block::facts(sentences::why(outcome)));
     blocks.push(events(outcome).into());
     blocks.push(Block::heading("Figures"));
-    for figure in figures(outcome)? {
+    for figure in figures(outcome) {
         let caption = format!("{}. {}", figure.title, figure.description);
         blocks.push(Block::Figure(figure.svg, caption));
     }
@@ -66,7 +63,7 @@ pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> Result<String, Plo
         "Computed by relatch {}; the same scenario and version give the same report, byte for byte.",
         outcome.version
     )));
-    Ok(html_page(&blocks))
+    html_page(&blocks)
 }
 
 /// The first question of everyone who stands before the machine: what this page can say to it, and the most urgent

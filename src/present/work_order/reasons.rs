@@ -181,14 +181,13 @@ pub(super) fn next(diagnosis: &Diagnosis, cautions: &[Caution], rest: &mut Rest)
 /// The readings on the characteristic.
 pub(super) fn figure(diagnosis: &Diagnosis) -> String {
     let drawn = match diagnosis_figure(diagnosis) {
-        Ok(Some(figure)) => format!(
+        Some(figure) => format!(
             "<figure>{}<figcaption>Light, broken edges: 90 % of sound parts. Thick line: this part as it seems. \
              Squares: trips, bars of 90 %, numbered as the evidence; arrows: still closed. From cold, at the reference \
              air.</figcaption></figure>\n",
             inline(&figure.svg, "readings-")
         ),
-        Ok(None) => "<p>No timed reading to draw.</p>\n".to_owned(),
-        Err(error) => format!("<p>{}</p>\n", escape(&error.to_string())),
+        None => "<p>No timed reading to draw.</p>\n".to_owned(),
     };
     format!("<section>\n<h2>6 Readings on the characteristic</h2>\n{drawn}</section>\n")
 }

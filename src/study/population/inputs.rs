@@ -1,7 +1,8 @@
 //! The numbers in which units differ: their distributions, the batches that share them, and how a unit's scenario
 //! is made from them.
 
-use super::VaryError;
+use super::{InputShape, VaryError, VaryWarning};
+use crate::quantity::Dimension;
 use crate::scenario::{Batch, Place, Scenario, Shape, impossible};
 use crate::statistics::marginal::Marginal;
 use crate::statistics::normal;
@@ -23,8 +24,8 @@ pub struct Input {
     pub nominal: f64,
     /// Standard deviation before anything is cut, SI.
     pub deviation: f64,
-    /// Shape in words.
-    pub shape: &'static str,
+    /// Shape of the distribution.
+    pub shape: InputShape,
     /// Batch that shares it and the share of the variance between batches.
     pub shared: Option<(usize, f64)>,
     marginal: Marginal,
@@ -32,6 +33,11 @@ pub struct Input {
 }
 
 impl Input {
+    /// What it measures; how well a unit was set is a part of the time.
+    pub fn dimension(&self) -> Dimension {
+        self.place.map_or(Dimension::Fraction, |p| p.dimension())
+    }
+
     /// Its value at a standard normal score.
     pub fn at(&self, score: f64) -> f64 {
         self.marginal.from_score(score).unwrap_or(self.nominal)
@@ -46,7 +52,7 @@ pub struct Inputs {
     /// Batches by number.
     pub batches: Vec<Batch>,
     /// What had to be cut, and tolerances that are not varied.
-    pub warnings: Vec<String>,
+    pub warnings: Vec<VaryWarning>,
     push_at_end: bool,
     one_loss: bool,
 }
@@ -93,23 +99,16 @@ impl Inputs {
                 place: Some(place),
                 nominal,
                 deviation,
-                shape: words(shape, cut_at),
+                shape: drawn_shape(shape, cut_at),
                 shared,
                 marginal,
                 factors: factors(shared)?,
             });
         }
-        let left: Vec<&str> = scenario
-            .tolerances
-            .iter()
-            .map(|t| t.path.as_str())
-            .filter(|p| !known.iter().any(|k| k == p))
-            .collect();
-        if !left.is_empty() {
-            warnings.push(format!(
-                "tolerances that do not differ from unit to unit here: {}",
-                left.join(", ")
-            ));
+        let written = scenario.tolerances.iter().map(|t| &t.path);
+        let paths: Vec<String> = written.filter(|p| !known.contains(p)).cloned().collect();
+        if !paths.is_empty() {
+            warnings.push(VaryWarning::NotVaried { paths });
         }
         if let Some(setting) = population.setting
             && setting.time_error > 0.0
@@ -120,7 +119,7 @@ impl Inputs {
                 place: None,
                 nominal: 1.0,
                 deviation: setting.time_error,
-                shape: "normal",
+                shape: InputShape::Normal,
                 shared: None,
                 marginal: Marginal::truncated(
                     1.0,
@@ -201,12 +200,12 @@ impl Inputs {
     }
 }
 
-fn words(shape: Shape, cut_at: f64) -> &'static str {
+fn drawn_shape(shape: Shape, cut_at: f64) -> InputShape {
     match shape {
-        Shape::Normal if cut_at.is_finite() => "normal, tails sorted out",
-        Shape::Normal => "normal",
-        Shape::Uniform => "uniform",
-        Shape::Lognormal => "lognormal",
+        Shape::Normal if cut_at.is_finite() => InputShape::Sorted,
+        Shape::Normal => InputShape::Normal,
+        Shape::Uniform => InputShape::Uniform,
+        Shape::Lognormal => InputShape::Lognormal,
     }
 }
 
@@ -223,7 +222,7 @@ fn marginal(
     nominal: f64,
     deviation: f64,
     cut_at: f64,
-    warnings: &mut Vec<String>,
+    warnings: &mut Vec<VaryWarning>,
 ) -> Result<Marginal, VaryError> {
     let half = 3f64.sqrt() * deviation;
     match shape {
@@ -244,10 +243,8 @@ fn marginal(
     );
     let sigmas = ((nominal - least) / deviation).min((most - nominal) / deviation);
     if sigmas < WARNED_SIGMAS && sigmas < cut_at {
-        warnings.push(format!(
-            "{}: {sigmas:.1} standard uncertainties from the middle a part would be impossible; the spread is cut there",
-            place.path()
-        ));
+        let path = place.path();
+        warnings.push(VaryWarning::Cut { path, sigmas });
     }
     if (nominal - low).min(high - nominal) > 8.0 * deviation {
         return Ok(Marginal::normal(nominal, deviation)?);

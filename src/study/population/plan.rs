@@ -1,5 +1,6 @@
 //! What is asked of every unit of a population, and what the answers are held against.
 
+use super::DemandFrom;
 use super::design::Points;
 use super::inputs::Inputs;
 use super::{Settings, VaryError};
@@ -30,7 +31,7 @@ pub struct Demand {
     /// Sooner than this is a nuisance, s; infinite: any trip is.
     pub holds_for_s: Option<f64>,
     /// Where the two come from.
-    pub from: String,
+    pub from: DemandFrom,
 }
 
 /// One row of published limits and the number of its carry.
@@ -244,7 +245,7 @@ fn demand(scenario: &Scenario, table: Option<&PublishedLimits>) -> Demand {
         return Demand {
             trips_within_s: population.trips_within_s,
             holds_for_s: population.holds_for_s,
-            from: "[population]".to_owned(),
+            from: DemandFrom::Population,
         };
     }
     let rated_a = scenario.protector.rated_current_a;
@@ -253,7 +254,7 @@ fn demand(scenario: &Scenario, table: Option<&PublishedLimits>) -> Demand {
         return Demand {
             trips_within_s: None,
             holds_for_s: Some(f64::INFINITY),
-            from: "in the end the load does not exceed the rating".to_owned(),
+            from: DemandFrom::WithinRating,
         };
     }
     if let Some(table) = table
@@ -268,12 +269,14 @@ fn demand(scenario: &Scenario, table: Option<&PublishedLimits>) -> Demand {
         return Demand {
             trips_within_s: Some(row.at_most_s),
             holds_for_s: (row.at_least_s > 0.0).then_some(row.at_least_s),
-            from: format!("the published limits at {} times rated", row.multiple),
+            from: DemandFrom::Limits {
+                multiple: row.multiple,
+            },
         };
     }
     Demand {
         trips_within_s: Some(f64::INFINITY),
         holds_for_s: None,
-        from: "the load exceeds the rating; no time is demanded".to_owned(),
+        from: DemandFrom::AboveRating,
     }
 }

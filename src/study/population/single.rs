@@ -3,7 +3,7 @@
 use super::chunk::values_of;
 use super::unit::answer;
 use super::{Plan, VaryError};
-use crate::quantity::{Dimension, format_si};
+use crate::quantity::format_si;
 use crate::scenario::Scenario;
 use serde::Serialize;
 
@@ -64,13 +64,16 @@ pub fn single(plan: &Plan, unit: u64) -> Result<(SingleUnit, Scenario), VaryErro
         scenario: plan.scenario.title.clone(),
         inputs: inputs
             .map(|(input, value)| {
-                let dimension = input.place.map_or(Dimension::Fraction, |p| p.dimension());
                 let value = if input.place.is_some() {
                     *value
                 } else {
                     set_factor
                 };
-                (input.path.clone(), value, format_si(value, dimension))
+                (
+                    input.path.clone(),
+                    value,
+                    format_si(value, input.dimension()),
+                )
             })
             .collect(),
         clearance_mm: found.and_then(|f| finite(1e3 * f.clearance_m)),

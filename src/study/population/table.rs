@@ -42,7 +42,7 @@ pub fn header(plan: &Plan) -> String {
 pub fn row(plan: &Plan, unit: u64, values: &[f64], answered: &Answered, out: &mut String) {
     let _ = write!(out, "{unit}");
     for (input, value) in plan.inputs.list.iter().zip(values) {
-        let is_temperature = input.place.map(|p| p.dimension()) == Some(Dimension::Temperature);
+        let is_temperature = input.dimension() == Dimension::Temperature;
         number(
             out,
             if is_temperature {

@@ -425,7 +425,7 @@ fn numbers_that_are_not_finite_never_reach_a_technician() {
 #[test]
 fn the_readings_as_a_sheet_explain_themselves() {
     let (diagnosis, _) = worn();
-    let sheet = readings_figure(&diagnosis).unwrap().expect("there is data");
+    let sheet = readings_figure(&diagnosis).expect("there is data");
     let air = format!(
         "in the reference air of {} °C",
         diagnosis.reference_ambient_c
@@ -442,7 +442,7 @@ fn the_readings_as_a_sheet_explain_themselves() {
     }
     let mut hot = diagnosis.clone();
     hot.state.air_at_the_part_c.median = diagnosis.reference_ambient_c + 30.0;
-    let hot = readings_figure(&hot).unwrap().expect("there is data");
+    let hot = readings_figure(&hot).expect("there is data");
     assert!(hot.svg.contains("where it trips sooner"));
     assert!(!sheet.svg.contains("where it trips sooner"));
 }
@@ -450,9 +450,7 @@ fn the_readings_as_a_sheet_explain_themselves() {
 #[test]
 fn the_figure_tells_everything_without_colour() {
     let (diagnosis, _) = worn();
-    let figure = diagnosis_figure(&diagnosis)
-        .unwrap()
-        .expect("there is data");
+    let figure = diagnosis_figure(&diagnosis).expect("there is data");
     assert!(
         figure
             .description
@@ -460,7 +458,7 @@ fn the_figure_tells_everything_without_colour() {
     );
     assert!(figure.svg.contains("viewBox=\"0 0 1250 700\"") && figure.svg.contains("<text"));
     let (held, _) = late();
-    let held = diagnosis_figure(&held).unwrap().expect("there is data");
+    let held = diagnosis_figure(&held).expect("there is data");
     assert!(held.description.contains("1 of them still closed"));
     // The same shapes in ink alone: every colour of the drawing is dark enough on white for a grey printer, or it is
     // the paper, the grid or a tint.
@@ -476,7 +474,7 @@ fn the_figure_tells_everything_without_colour() {
     let mut empty = diagnosis.clone();
     empty.points.clear();
     empty.characteristic.clear();
-    assert!(diagnosis_figure(&empty).unwrap().is_none());
+    assert!(diagnosis_figure(&empty).is_none());
 }
 
 fn luminance(red: u8, green: u8, blue: u8) -> f64 {
@@ -503,7 +501,7 @@ fn work_orders_to_be_looked_at() {
             diagnosis_text(diagnosis),
         )
         .unwrap();
-        if let Some(figure) = diagnosis_figure(diagnosis).unwrap() {
+        if let Some(figure) = diagnosis_figure(diagnosis) {
             std::fs::write(
                 folder.join(format!("{name}.png")),
                 figure.png_of_width(1200).unwrap(),

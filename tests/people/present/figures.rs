@@ -6,8 +6,7 @@ use relatch::internals::present::plot::figures;
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
-    let stems =
-        |outcome| -> Vec<&str> { figures(&outcome).unwrap().iter().map(|f| f.stem).collect() };
+    let stems = |outcome| -> Vec<&str> { figures(&outcome).iter().map(|f| f.stem).collect() };
     assert_eq!(
         stems(fabricated::latch()),
         [
@@ -47,7 +46,7 @@ fn every_colour_has_a_dark_one() {
         fabricated::blade(),
         fabricated::winding(),
     ] {
-        for figure in figures(&outcome).unwrap() {
+        for figure in figures(&outcome) {
             assert_every_colour_has_a_dark_one(&figure);
         }
     }
@@ -62,7 +61,7 @@ fn nothing_reaches_the_edge_of_the_sheet() {
         fabricated::winding(),
     ];
     for outcome in outcomes {
-        for figure in figures(&outcome).unwrap() {
+        for figure in figures(&outcome) {
             assert_nothing_reaches_the_edge(&figure);
         }
     }
@@ -71,7 +70,7 @@ fn nothing_reaches_the_edge_of_the_sheet() {
 #[test]
 fn an_svg_needs_no_font_and_tells_what_it_shows() {
     for outcome in [fabricated::latch(), fabricated::blade()] {
-        for figure in figures(&outcome).unwrap() {
+        for figure in figures(&outcome) {
             assert!(figure.svg.contains("<text"), "{}", figure.stem);
             assert!(
                 figure
@@ -91,7 +90,7 @@ fn an_svg_needs_no_font_and_tells_what_it_shows() {
 
 #[test]
 fn a_png_is_a_picture_with_ink_and_the_same_every_time() {
-    let figure = figures(&fabricated::latch()).unwrap().swap_remove(0);
+    let figure = figures(&fabricated::latch()).swap_remove(0);
     let png = figure.png().unwrap();
     assert_eq!(&png[1..4], b"PNG");
     let width = u32::from_be_bytes([png[16], png[17], png[18], png[19]]);
@@ -102,7 +101,7 @@ fn a_png_is_a_picture_with_ink_and_the_same_every_time() {
     let pixels = resvg::tiny_skia::Pixmap::decode_png(&png).unwrap();
     let inked = pixels.pixels().iter().filter(|p| p.red() < 250).count();
     assert!(inked > 16_000, "{inked} dark pixels");
-    let again = figures(&fabricated::latch()).unwrap().swap_remove(0);
+    let again = figures(&fabricated::latch()).swap_remove(0);
     assert_eq!(again.svg, figure.svg);
     assert_eq!(again.png().unwrap(), png);
 }
@@ -111,7 +110,7 @@ fn a_png_is_a_picture_with_ink_and_the_same_every_time() {
 fn strange_titles_do_not_break_the_drawing() {
     let mut outcome = fabricated::latch();
     outcome.scenario = format!("<b>\u{7}&\"' {}", "very long ".repeat(60));
-    assert_eq!(figures(&outcome).unwrap().len(), 11);
+    assert_eq!(figures(&outcome).len(), 11);
 }
 
 #[test]
@@ -124,7 +123,7 @@ fn numbers_that_are_not_finite_do_not_break_the_drawing() {
         curve.cold[20].time = TripTime::After(f64::NAN.into());
         curve.limits[1].at_most_s = Some(f64::INFINITY);
     }
-    for figure in figures(&outcome).unwrap() {
+    for figure in figures(&outcome) {
         assert!(figure.png().unwrap().len() > 5_000, "{}", figure.stem);
     }
 }
@@ -139,7 +138,7 @@ fn a_run_of_very_many_heatings_is_cut_and_says_so() {
             s
         }));
     }
-    let description = |outcome: &_| figures(outcome).unwrap().swap_remove(0).description;
+    let description = |outcome: &_| figures(outcome).swap_remove(0).description;
     assert!(
         description(&outcome).contains("heatings 1 to 12 of 180"),
         "{}",
@@ -162,7 +161,7 @@ fn of(
     outcome: &relatch::internals::predict::Outcome,
     stem: &str,
 ) -> relatch::internals::present::plot::Figure {
-    let all = figures(outcome).unwrap();
+    let all = figures(outcome);
     all.into_iter().find(|f| f.stem == stem).unwrap()
 }
 
@@ -338,7 +337,7 @@ fn all_bands_of_heat_stand_in_the_key() {
 
 #[test]
 fn a_page_can_read_axes_and_lines_off_the_svg() {
-    for figure in figures(&fabricated::latch()).unwrap() {
+    for figure in figures(&fabricated::latch()) {
         if figure.stem == "drawn_strip" {
             continue;
         }

@@ -45,7 +45,6 @@ fn scenario() -> Scenario {
 }
 
 fn seen(outcome: &Outcome) -> Seen {
-    let of_page = |svg: Result<String, _>| svg.expect("a figure");
     let one_line = |text: String| text.split_whitespace().collect::<Vec<_>>().join(" ");
     let json = json(outcome).expect("JSON");
     let back: Outcome = serde_json::from_str(&json).expect("an outcome is read back");
@@ -55,21 +54,17 @@ fn seen(outcome: &Outcome) -> Seen {
         .unwrap_or_default();
     let preload = preload_shift_csv(outcome).expect("CSV");
     let ambient = ambient_correction_csv(outcome).expect("CSV");
-    let drawn = figures(outcome).expect("figures").into_iter();
+    let drawn = figures(outcome).into_iter();
     Seen {
         terminal: one_line(text(outcome)),
         curve: one_line(super::characteristic_text(outcome)),
-        report: one_line(report_html(outcome, &scenario()).expect("a report")),
+        report: one_line(report_html(outcome, &scenario())),
         json: serde_json::from_str(&json).expect("JSON"),
         tables: curve + &preload + &ambient,
         figures: drawn.map(|f| texts(&f.svg)).collect(),
         page: shown(outcome),
-        curve_of_page: texts(&of_page(live::curve(
-            outcome,
-            Some(20.0),
-            Default::default(),
-        ))),
-        strip_of_page: texts(&of_page(live::strip(outcome, Default::default()))),
+        curve_of_page: texts(&live::curve(outcome, Some(20.0), Default::default())),
+        strip_of_page: texts(&live::strip(outcome, Default::default())),
     }
 }
 

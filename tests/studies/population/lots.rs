@@ -111,3 +111,41 @@ fn early_and_late_stand_apart() {
     );
     assert!(load.fails_to_protect.is_some() && load.nuisance.is_some());
 }
+
+/// What the record holds as data stands beside it in words.
+#[test]
+fn the_json_says_in_words_what_its_data_are() {
+    let (_, set) = outcome("14-kiln-lot-set.toml", 256, 1, Design::Sobol, 0);
+    let text = relatch::internals::present::vary_json(&set).expect("JSON");
+    let value: serde_json::Value = serde_json::from_str(&text).expect("JSON");
+    let says = |path: &str, words: &str| {
+        let text = value.pointer(path).and_then(|v| v.as_str()).unwrap_or("");
+        assert!(text.contains(words), "{path}: {text}");
+    };
+    says("/setting/text", "clearance set so that it trips at 20 A");
+    says("/load/demand/from", "limits");
+    says("/load/demand/text", "must have tripped within 40 s");
+    says("/load/demand/text", "the published limits at 2 times rated");
+    says("/limits/1/text", "1.35 times rated trips within 1 h");
+    says("/inputs/0/text", " +- ");
+    says("/tornado/0/texts/0", " %");
+    assert_eq!(value["design"], "sobol");
+    assert_eq!(value["format"], 3);
+}
+
+/// A figure of a lot may travel alone: it says of what its rates are.
+#[test]
+fn every_figure_of_a_lot_carries_its_caution() {
+    let (_, lot) = outcome("13-kiln-lot.toml", 256, 1, Design::Sobol, 0);
+    let figures = relatch::internals::present::plot::population_figures(&lot);
+    assert_eq!(figures.len(), 4);
+    for figure in figures {
+        let caution = "Rates are those of the tolerances written in the scenario";
+        assert!(figure.description.contains(caution), "{}", figure.stem);
+        assert!(
+            figure.svg.contains(&format!(">! {caution}")),
+            "{}",
+            figure.stem
+        );
+    }
+}

@@ -1,8 +1,7 @@
 //! Frames as GIF and as an SVG with a clockwork of its own.
 
 use super::super::palette::{Palette, Runs};
-use super::super::style::WIDTH;
-use super::super::vector::{escaped, raster};
+use super::super::vector::{head, raster, root};
 use super::super::{PlotError, side_by_side};
 use super::compose::Drawn;
 use super::reel::Reel;
@@ -11,18 +10,9 @@ use std::borrow::Cow;
 use std::fmt::Write;
 use std::ops::Range;
 
-const SHOWN_WIDTH: i32 = 960;
 /// Who asks for less motion sees the moment of release: a rule that is important beats the clockwork.
 const STILL: &str = "@media (prefers-reduced-motion: reduce){\
     .still{display:inline!important}.moves{display:none!important}}";
-
-fn root(body: &str, head: &str, sheet: i32) -> String {
-    let height = SHOWN_WIDTH * sheet / WIDTH;
-    format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" width=\"{SHOWN_WIDTH}\" \
-         height=\"{height}\" viewBox=\"0 0 {WIDTH} {sheet}\" stroke-linejoin=\"round\">{head}{body}</svg>\n"
-    )
-}
 
 /// Every part is a group that is shown while it stays the same; without a clockwork the moment of release
 /// stands.
@@ -35,11 +25,8 @@ pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
         still: reel.still(),
         begins,
     };
-    let head = format!(
-        "<title>{}</title><desc>{}</desc><style>{STILL}</style>",
-        escaped("Moving picture of the protector"),
-        escaped(description)
-    );
+    let head = head("Moving picture of the protector", description);
+    let head = format!("{head}<style>{STILL}</style>");
     let mut body = drawn.below.clone();
     let count = drawn.frames.len();
     for (n, added) in drawn.steps.iter().enumerate() {
@@ -56,7 +43,7 @@ pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
             from = to;
         }
     }
-    root(&body, &head, drawn.height)
+    root(&head, &body, drawn.size)
 }
 
 /// When each frame begins, hundredths of a second; the last entry is the end.
@@ -102,17 +89,14 @@ impl Clock {
 
 /// Only the box that changed is stored of each frame, unchanged points in it as "as before".
 pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>, PlotError> {
-    let below = raster(&root(&drawn.below, "", drawn.height), width, None)?;
-    let picture = |n: &usize| {
-        let picture = raster(
-            &root(&drawn.over(*n), "", drawn.height),
-            width,
-            Some(&below),
-        )?;
+    let below = raster(&root("", &drawn.below, drawn.size), width, None)?;
+    let picture = |n: &usize| -> Result<Runs, PlotError> {
+        let picture = raster(&root("", &drawn.over(*n), drawn.size), width, Some(&below))?;
         Ok(Runs::of(&picture))
     };
     let numbers: Vec<usize> = (0..drawn.frames.len()).collect();
-    let pictures: Vec<Runs> = side_by_side(&numbers, picture)?;
+    let pictures = side_by_side(&numbers, picture).into_iter();
+    let pictures = pictures.collect::<Result<Vec<Runs>, PlotError>>()?;
     let mut palette = Palette::of(&pictures);
     let (w, h) = (below.width() as usize, below.height() as usize);
     let as_before = palette.colours.len() as u8;

@@ -1,9 +1,10 @@
 //! The sheet below and everything that is laid over it, as SVG.
 
-use super::super::canvas::{Canvas, overlay, sheet};
-use super::super::style::HEIGHT;
+use super::super::canvas::{Canvas, drawn};
+use super::super::style::SHEET;
 use super::super::theme::recoloured;
-use super::super::{PlotError, Theme, side_by_side, vector};
+use super::super::vector::with_cautions;
+use super::super::{Theme, again, side_by_side};
 use super::layout::Layout;
 use super::reel::Reel;
 use super::scene::{PARTS, backdrop, part, step};
@@ -11,8 +12,8 @@ use crate::predict::Outcome;
 
 /// Bodies of the SVG elements.
 pub(super) struct Drawn {
-    /// Height of the sheet with its cautions.
-    pub(super) height: i32,
+    /// Width and height of the sheet with its cautions.
+    pub(super) size: (i32, i32),
     /// What stands still.
     pub(super) below: String,
     /// What each frame adds and later frames keep.
@@ -30,34 +31,24 @@ impl Drawn {
     }
 }
 
-pub(super) fn compose(
-    outcome: &Outcome,
-    reel: &Reel<'_>,
-    theme: Theme,
-) -> Result<Drawn, PlotError> {
+pub(super) fn compose(outcome: &Outcome, reel: &Reel<'_>, theme: Theme) -> Drawn {
     let layout = Layout::new(outcome, reel);
-    let below = sheet(|canvas| backdrop(canvas, outcome, reel, &layout))?;
-    let over = |draw: &dyn Fn(&Canvas<'_>) -> Result<(), PlotError>| {
-        let raw = overlay(draw)?;
-        Ok::<_, PlotError>(recoloured(&vector::body(&raw)?, theme))
-    };
-    let one = |n: &usize| -> Result<(String, Vec<String>), PlotError> {
-        let n = *n;
-        let added = over(&|canvas| step(canvas, reel, &layout, n))?;
-        let own = (0..PARTS).map(|k| over(&|canvas| part(canvas, outcome, reel, &layout, (n, k))));
-        Ok((added, own.collect::<Result<Vec<String>, PlotError>>()?))
+    let (below, size) = with_cautions(SHEET, again(outcome), |canvas, size| {
+        canvas.paper(size);
+        backdrop(canvas, outcome, reel, &layout);
+    });
+    let over = |draw: &dyn Fn(&mut Canvas)| recoloured(&drawn(|canvas| draw(canvas)), theme);
+    let one = |n: &usize| -> (String, Vec<String>) {
+        let added = over(&|canvas| step(canvas, reel, &layout, *n));
+        let own = (0..PARTS).map(|k| over(&|canvas| part(canvas, outcome, reel, &layout, (*n, k))));
+        (added, own.collect())
     };
     let numbers: Vec<usize> = (0..reel.shown.len()).collect();
-    let (steps, frames) = side_by_side(&numbers, one)?.into_iter().unzip();
-    let (strip, more) = match super::super::again(outcome) {
-        [] => (String::new(), 0),
-        cautions => vector::strip(cautions)?,
-    };
-    let below = vector::body(&below)? + &strip;
-    Ok(Drawn {
-        height: HEIGHT + more,
+    let (steps, frames) = side_by_side(&numbers, one).into_iter().unzip();
+    Drawn {
+        size,
         below: recoloured(&below, theme),
         steps,
         frames,
-    })
+    }
 }

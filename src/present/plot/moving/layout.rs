@@ -14,12 +14,7 @@ const LEFT: f64 = 200.0;
 const RIGHT: f64 = 2340.0;
 const STRIP_LENGTH: f64 = 1430.0;
 /// Room of the drawn strip.
-pub(super) const STAGE: Area = Area {
-    left: 60.0,
-    top: 170.0,
-    right: 2340.0,
-    bottom: 700.0,
-};
+pub(super) const STAGE: Area = Area::new(60.0, 170.0, 2340.0, 700.0);
 const WARMTH: (f64, f64) = (800.0, 1120.0);
 const CURRENT: (f64, f64) = (1180.0, 1380.0);
 
@@ -61,12 +56,7 @@ impl Layout {
         let column = |is_cooling, stretch: Stretch, left, right| {
             let x = stretch.axis();
             let panel = |y: &Axis, (top, bottom)| {
-                let frame = Area {
-                    left,
-                    top,
-                    right,
-                    bottom,
-                };
+                let frame = Area::new(left, top, right, bottom);
                 Plane::new(frame, &x, y)
             };
             Column {

@@ -48,7 +48,7 @@ pub fn moving_of_width(
         return Ok(None);
     };
     let reel = reel::Reel::new(outcome, film);
-    let drawn = compose::compose(outcome, &reel, theme)?;
+    let drawn = compose::compose(outcome, &reel, theme);
     let cautions = super::again(outcome).iter();
     let cautions: String = cautions
         .map(|c| format!(" {}", words::caution(*c)))

@@ -1,17 +1,16 @@
 //! What stands still, and what moves.
 
-use super::super::PlotError;
 use super::super::area::{Area, Point};
 use super::super::canvas::{Anchor, Canvas};
 use super::super::release::{look, release_height_mm, supports};
 use super::super::strip_drawing::{draw, layer_colour, scale_words};
 use super::super::style::*;
+use super::super::text::width;
 use super::layout::{Column, Layout, STAGE};
 use super::reel::{Reel, Shown};
 use crate::predict::{Outcome, State};
 use crate::present::number::{celsius, duration, finite, significant};
 use crate::present::words;
-use plotters::style::Color;
 
 /// The contact arm: a sketch, not to scale.
 const PIVOT: Point = (2290.0, 420.0);
@@ -26,89 +25,77 @@ const CURVES: [(&str, Stroke, Value); 3] = [
 ];
 
 /// Everything that stands still.
-pub(super) fn backdrop(
-    canvas: &Canvas<'_>,
-    outcome: &Outcome,
-    reel: &Reel<'_>,
-    layout: &Layout,
-) -> Result<(), PlotError> {
-    canvas.header(&outcome.scenario, &reel.times())?;
-    supports(canvas, &layout.place, outcome)?;
+pub(super) fn backdrop(canvas: &mut Canvas, outcome: &Outcome, reel: &Reel<'_>, layout: &Layout) {
+    canvas.header(&outcome.scenario, &reel.times());
+    supports(canvas, &layout.place, outcome);
     let part = &outcome.part;
     if let Some(y) = release_height_mm(part) {
         let thickness = 0.5 * part.thickness_mm;
         let from = layout.place.at(0.62 * part.push_point_mm, y + thickness);
         let to = layout.place.at(part.push_point_mm, y + thickness);
         let to = (to.0 + 60.0, to.1);
-        canvas.line(&[from, to], stroke(INK, 3, DASHED))?;
+        canvas.line(&[from, to], stroke(INK, 3, DASHED));
         let at = (from.0 - 14.0, from.1);
-        canvas.text("lets the latch go", at, SMALL, INK, Anchor::Right)?;
+        canvas.text("lets the latch go", at, SMALL, INK, Anchor::Right);
     }
     let scale = format!(
         "Strip {}; latch, spring and contact arm sketched",
         scale_words(layout.place.times)
     );
     let at = (STAGE.left + 20.0, STAGE.bottom - 8.0);
-    canvas.text(&scale, at, SMALL, QUIET, Anchor::Left)?;
-    layers(canvas, outcome)?;
-    post(canvas)?;
-    reading_names(canvas, outcome)?;
+    canvas.text(&scale, at, SMALL, QUIET, Anchor::Left);
+    layers(canvas, outcome);
+    post(canvas);
+    reading_names(canvas, outcome);
     for (k, column) in layout.columns.iter().enumerate() {
-        column.warmth.draw(canvas, false, k == 0)?;
-        column.current.draw(canvas, true, k == 0)?;
+        column.warmth.draw(canvas, false, k == 0);
+        column.current.draw(canvas, true, k == 0);
         for (_, curve, value) in CURVES {
             let line = line(column, reel, usize::MAX, value);
-            canvas.line(&line, stroke(GRID, curve.width, SOLID))?;
+            canvas.line(&line, stroke(GRID, curve.width, SOLID));
         }
         if let Some(level) = finite(part.trip_temperature_c) {
-            column.warmth.level(canvas, level, stroke(INK, 2, DOTTED))?;
+            column.warmth.level(canvas, level, stroke(INK, 2, DOTTED));
         }
         let current = current_line(column, reel, usize::MAX);
-        canvas.line(&current, stroke(GRID, 7, SOLID))?;
+        canvas.line(&current, stroke(GRID, 7, SOLID));
     }
     key(canvas, outcome, layout)
 }
 
 /// Names of the curves above the panels.
-fn key(canvas: &Canvas<'_>, outcome: &Outcome, layout: &Layout) -> Result<(), PlotError> {
+fn key(canvas: &mut Canvas, outcome: &Outcome, layout: &Layout) {
     let Some(first) = layout.columns.first() else {
-        return Ok(());
+        return;
     };
     let y = first.warmth.frame.top - 28.0;
     let mut x = first.warmth.frame.left;
     for (name, curve, _) in CURVES {
-        canvas.line(&[(x, y), (x + 80.0, y)], curve)?;
-        canvas.text(name, (x + 94.0, y), SMALL, curve.colour, Anchor::Left)?;
-        x += 94.0 + canvas.width(name, SMALL) + 50.0;
+        canvas.line(&[(x, y), (x + 80.0, y)], curve);
+        canvas.text(name, (x + 94.0, y), SMALL, curve.colour, Anchor::Left);
+        x += 94.0 + width(name, SMALL) + 50.0;
     }
     if let Some(level) = finite(outcome.part.trip_temperature_c) {
-        canvas.line(&[(x, y), (x + 80.0, y)], stroke(INK, 2, DOTTED))?;
+        canvas.line(&[(x, y), (x + 80.0, y)], stroke(INK, 2, DOTTED));
         let text = format!(
             "{}: trips when all of it is this warm",
             celsius(Some(level), 0)
         );
-        canvas.text(&text, (x + 94.0, y), SMALL, INK, Anchor::Left)?;
+        canvas.text(&text, (x + 94.0, y), SMALL, INK, Anchor::Left);
     }
-    Ok(())
 }
 
-fn layers(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
+fn layers(canvas: &mut Canvas, outcome: &Outcome) {
     let names = &outcome.part.layer_alloys;
     let mut x = STAGE.left + 20.0;
     let y = STAGE.bottom - 54.0;
     for (k, name) in names.iter().enumerate().take(4) {
-        let swatch = Area {
-            left: x,
-            top: y - 14.0,
-            right: x + 44.0,
-            bottom: y + 14.0,
-        };
-        canvas.rectangle(swatch, layer_colour(k, names.len()).mix(0.62).filled())?;
-        canvas.outline(swatch, INK, 2)?;
-        canvas.text(name, (x + 58.0, y), SMALL, INK, Anchor::Left)?;
-        x += 58.0 + canvas.width(name, SMALL) + 50.0;
+        let swatch = Area::new(x, y - 14.0, x + 44.0, y + 14.0);
+        canvas.rectangle(swatch, fill(layer_colour(k, names.len()), 0.62));
+        canvas.outline(swatch, INK, 2);
+        canvas.text(name, (x + 58.0, y), SMALL, INK, Anchor::Left);
+        x += 58.0 + width(name, SMALL) + 50.0;
     }
-    Ok(())
 }
 
 /// Parts of a frame that change at times of their own.
@@ -116,14 +103,14 @@ pub(super) const PARTS: usize = 11;
 
 /// One of the parts that move, at one frame.
 pub(super) fn part(
-    canvas: &Canvas<'_>,
+    canvas: &mut Canvas,
     outcome: &Outcome,
     reel: &Reel<'_>,
     layout: &Layout,
     (n, part): (usize, usize),
-) -> Result<(), PlotError> {
+) {
     let Some(shown) = reel.shown.get(n) else {
-        return Ok(());
+        return;
     };
     match part {
         0 => draw(canvas, &layout.place, outcome, &shown.frame.shape, false),
@@ -136,33 +123,23 @@ pub(super) fn part(
 }
 
 /// The latch: from the release on it has let go.
-fn latched(
-    canvas: &Canvas<'_>,
-    outcome: &Outcome,
-    layout: &Layout,
-    shown: &Shown<'_>,
-) -> Result<(), PlotError> {
+fn latched(canvas: &mut Canvas, outcome: &Outcome, layout: &Layout, shown: &Shown<'_>) {
     let part = &outcome.part;
     let (Some(draws), Some(_)) = (look(part).sketch, release_height_mm(part)) else {
-        return Ok(());
+        return;
     };
     let is_released = shown.is_cooling || shown.moment == "release";
-    draws(canvas, &layout.place, part, is_released).map(|_| ())
+    draws(canvas, &layout.place, part, is_released);
 }
 
 /// What frame `n` adds to the curves and later frames keep.
-pub(super) fn step(
-    canvas: &Canvas<'_>,
-    reel: &Reel<'_>,
-    layout: &Layout,
-    n: usize,
-) -> Result<(), PlotError> {
+pub(super) fn step(canvas: &mut Canvas, reel: &Reel<'_>, layout: &Layout, n: usize) {
     let before = n.checked_sub(1).and_then(|k| reel.shown.get(k));
     let (Some(before), Some(now)) = (before, reel.shown.get(n)) else {
-        return Ok(());
+        return;
     };
     if before.is_cooling != now.is_cooling {
-        return Ok(());
+        return;
     }
     let own = |c: &&Column| c.is_cooling == now.is_cooling;
     for column in layout.columns.iter().filter(own) {
@@ -175,16 +152,15 @@ pub(super) fn step(
             let is_drawn = curve.dash != DASHED || (place / 20.0) as i64 % 3 != 2;
             let dash = if curve.dash == DOTTED { DOTTED } else { SOLID };
             if is_drawn {
-                canvas.line(&[back(from), to], stroke(curve.colour, curve.width, dash))?;
+                canvas.line(&[back(from), to], stroke(curve.colour, curve.width, dash));
             }
         }
         let from = column.point(&column.current, a, a.current_a);
         let to = column.point(&column.current, b, b.current_a);
         let jumps = (from.1 - to.1).abs() > 20.0;
         let corner = if jumps { (to.0, from.1) } else { from };
-        canvas.line(&[back(from), corner, to], stroke(INK, 7, SOLID))?;
+        canvas.line(&[back(from), corner, to], stroke(INK, 7, SOLID));
     }
-    Ok(())
 }
 
 /// A little earlier: pieces of a line overlap, so that no seam is seen.
@@ -192,18 +168,17 @@ fn back(at: Point) -> Point {
     (at.0 - 2.0, at.1)
 }
 
-fn markers(canvas: &Canvas<'_>, layout: &Layout, shown: &Shown<'_>) -> Result<(), PlotError> {
+fn markers(canvas: &mut Canvas, layout: &Layout, shown: &Shown<'_>) {
     let state = &shown.frame.state;
     let own = |c: &&Column| c.is_cooling == shown.is_cooling;
     for column in layout.columns.iter().filter(own) {
         for (_, stroke, value) in &CURVES[..2] {
             let at = column.point(&column.warmth, state, value(state));
-            canvas.disc(at, 13, stroke.colour)?;
+            canvas.disc(at, 13, stroke.colour);
         }
         let at = column.point(&column.current, state, state.current_a);
-        canvas.disc(at, 13, INK)?;
+        canvas.disc(at, 13, INK);
     }
-    Ok(())
 }
 
 fn line(column: &Column, reel: &Reel<'_>, upto: usize, value: Value) -> Vec<Point> {
@@ -237,13 +212,7 @@ fn states<'r>(column: &Column, reel: &'r Reel<'_>, upto: usize) -> impl Iterator
 }
 
 /// The contact arm: down while closed, up when open; held by the latch or by the blade.
-fn arm(
-    canvas: &Canvas<'_>,
-    outcome: &Outcome,
-    reel: &Reel<'_>,
-    shown: &Shown<'_>,
-    n: usize,
-) -> Result<(), PlotError> {
+fn arm(canvas: &mut Canvas, outcome: &Outcome, reel: &Reel<'_>, shown: &Shown<'_>, n: usize) {
     let angle = if shown.is_cooling {
         OPEN_RAD
     } else if is_release(outcome, reel, n) {
@@ -252,8 +221,8 @@ fn arm(
         0.0
     };
     let tip = (PIVOT.0 - ARM * angle.cos(), PIVOT.1 - ARM * angle.sin());
-    canvas.rule(PIVOT, tip, INK, 12)?;
-    canvas.disc(PIVOT, 20, QUIET)?;
+    canvas.rule(PIVOT, tip, INK, 12);
+    canvas.disc(PIVOT, 20, QUIET);
     canvas.disc((tip.0 + 10.0, tip.1 + 24.0), 22, MOSS)
 }
 
@@ -261,13 +230,7 @@ fn is_release(outcome: &Outcome, reel: &Reel<'_>, n: usize) -> bool {
     n == reel.still() && outcome.trip.trips()
 }
 
-fn arm_words(
-    canvas: &Canvas<'_>,
-    outcome: &Outcome,
-    reel: &Reel<'_>,
-    shown: &Shown<'_>,
-    n: usize,
-) -> Result<(), PlotError> {
+fn arm_words(canvas: &mut Canvas, outcome: &Outcome, reel: &Reel<'_>, shown: &Shown<'_>, n: usize) {
     let is_open = shown.is_cooling;
     let [holds, lets_go, open] = words::mechanism(outcome.part.mechanism).does;
     let text = match (is_open, is_release(outcome, reel, n)) {
@@ -281,15 +244,15 @@ fn arm_words(
 }
 
 /// The fixed contact on its post.
-fn post(canvas: &Canvas<'_>) -> Result<(), PlotError> {
+fn post(canvas: &mut Canvas) {
     let fixed = (PIVOT.0 - ARM + 10.0, PIVOT.1 + 68.0);
-    canvas.disc(fixed, 22, MOSS)?;
+    canvas.disc(fixed, 22, MOSS);
     canvas.rule(
         (fixed.0, fixed.1 + 20.0),
         (fixed.0, fixed.1 + 80.0),
         INK,
         10,
-    )?;
+    );
     canvas.rule(
         (fixed.0 - 60.0, fixed.1 + 80.0),
         (fixed.0 + 60.0, fixed.1 + 80.0),
@@ -301,14 +264,9 @@ fn post(canvas: &Canvas<'_>) -> Result<(), PlotError> {
 const READINGS: f64 = 212.0;
 
 /// Time, current, temperature and deflection as numbers, each with a place of its own.
-fn reading(
-    canvas: &Canvas<'_>,
-    reel: &Reel<'_>,
-    shown: &Shown<'_>,
-    which: usize,
-) -> Result<(), PlotError> {
+fn reading(canvas: &mut Canvas, reel: &Reel<'_>, shown: &Shown<'_>, which: usize) {
     let state = &shown.frame.state;
-    let put = |text: &str, x: f64| canvas.text(text, (x, READINGS), BODY, INK, Anchor::Left);
+    let mut put = |text: &str, x: f64| canvas.text(text, (x, READINGS), BODY, INK, Anchor::Left);
     match which {
         0 => {
             let zero = if shown.is_cooling {
@@ -338,10 +296,9 @@ fn reading(
 }
 
 /// The words beside the numbers.
-fn reading_names(canvas: &Canvas<'_>, outcome: &Outcome) -> Result<(), PlotError> {
+fn reading_names(canvas: &mut Canvas, outcome: &Outcome) {
     let last = words::mechanism(outcome.part.mechanism).moved[1];
     for (text, x) in [("hottest point", 1690.0), (last, 2140.0)] {
-        canvas.text(text, (x, READINGS), BODY, QUIET, Anchor::Right)?;
+        canvas.text(text, (x, READINGS), BODY, QUIET, Anchor::Right);
     }
-    Ok(())
 }

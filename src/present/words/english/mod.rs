@@ -9,6 +9,7 @@ mod family;
 mod limit;
 mod mechanism;
 mod part;
+mod population;
 mod trip;
 mod wait;
 mod warning;
@@ -29,6 +30,7 @@ pub(crate) use limit::{demand, no_hot_curve};
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
 pub(crate) use part::{across, changed, computed_with, layers, reset_name, resets};
+pub(crate) use population::{deviation, end, input, load_demand, set_at, vary_warning};
 pub(crate) use trip::{
     NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,
 };

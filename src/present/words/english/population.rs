@@ -1,0 +1,103 @@
+//! A population: its setting, what its load demands, and where it should not be trusted blindly.
+
+use crate::present::number::plain;
+use crate::quantity::{Dimension, format_number, format_si};
+use crate::study::population::{
+    DemandFrom, InputRecord, InputShape, LoadRecord, Quantity, SetAt, VaryWarning,
+};
+
+/// How clearances are set, after "Each unit's".
+pub(crate) fn set_at(set: &SetAt) -> String {
+    format!(
+        "clearance set so that it trips at {} A after {} s, at {:.0} °C, to {} % of the time",
+        set.current_a,
+        set.time_s,
+        set.ambient_c,
+        format_number(100.0 * set.time_error)
+    )
+}
+
+/// "must have tripped within 40 s (the published limits at 2 times rated)"
+pub(crate) fn load_demand(load: &LoadRecord) -> String {
+    let trips = match load.trips_within_s {
+        _ if load.must_trip => Some("must trip".to_owned()),
+        within_s => within_s.map(|t| format!("must have tripped within {} s", format_number(t))),
+    };
+    let holds = match load.holds_for_s {
+        _ if load.must_hold => Some("must be carried for ever".to_owned()),
+        for_s => for_s.map(|t| format!("must hold for {} s", format_number(t))),
+    };
+    let from = match load.demand {
+        DemandFrom::Population => "[population]".to_owned(),
+        DemandFrom::WithinRating => "in the end the load does not exceed the rating".to_owned(),
+        DemandFrom::Limits { multiple } => {
+            format!("the published limits at {} times rated", plain(multiple))
+        }
+        DemandFrom::AboveRating => "the load exceeds the rating; no time is demanded".to_owned(),
+    };
+    let asked: Vec<String> = [trips, holds].into_iter().flatten().collect();
+    format!("{} ({from})", asked.join(", "))
+}
+
+/// "0.38 mm +- 0.0057 mm, normal"
+pub(crate) fn input(input: &InputRecord) -> String {
+    let nominal = format_si(input.nominal, input.dimension);
+    format!("{nominal} +- {}, {}", deviation(input), shape(input.shape))
+}
+
+/// A standard deviation with its unit.
+pub(crate) fn deviation(input: &InputRecord) -> String {
+    let dimension = match input.dimension {
+        Dimension::Temperature => Dimension::TemperatureDifference,
+        other => other,
+    };
+    format_si(input.deviation, dimension)
+}
+
+fn shape(shape: InputShape) -> &'static str {
+    match shape {
+        InputShape::Normal => "normal",
+        InputShape::Sorted => "normal, tails sorted out",
+        InputShape::Uniform => "uniform",
+        InputShape::Lognormal => "lognormal",
+    }
+}
+
+/// An end of an input's range, to four digits.
+pub(crate) fn end(value: f64, dimension: Dimension) -> String {
+    format_si(format!("{value:.3e}").parse().unwrap_or(value), dimension)
+}
+
+fn quantity(of: Quantity) -> &'static str {
+    match of {
+        Quantity::TripPoint => "trip point",
+        Quantity::TripTime => "trip time",
+        Quantity::RelatchWait => "wait to relatch",
+    }
+}
+
+/// Where it should not be trusted blindly.
+pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
+    match warning {
+        VaryWarning::Cut { path, sigmas } => format!(
+            "{path}: {sigmas:.1} standard uncertainties from the middle a part would be impossible; the spread is cut \
+             there"
+        ),
+        VaryWarning::NotVaried { paths } => format!(
+            "tolerances that do not differ from unit to unit here: {}",
+            paths.join(", ")
+        ),
+        VaryWarning::AskedAlone => {
+            "this part, or its load, cannot be computed side by side with others: every unit \
+                                    was asked alone"
+                .to_owned()
+        }
+        VaryWarning::Failed { failed, units } => format!(
+            "{failed} of {units} units have no answers; rates and bands are those of the others"
+        ),
+        VaryWarning::RowsLeftOut { of, left_out, rows } => format!(
+            "sensitivity of the {}: {left_out} of {rows} rows hold a unit without a finite value and are left out",
+            quantity(*of)
+        ),
+    }
+}
