@@ -33,7 +33,7 @@ pub fn vary_json(outcome: &VaryOutcome) -> Result<String, serde_json::Error> {
         say(format!("/inputs/{k}"), words::input(input));
     }
     for (k, limit) in outcome.limits.iter().enumerate() {
-        say(format!("/limits/{k}"), words::demand(limit.demand()));
+        say(format!("/limits/{k}"), words::demand(limit.demand));
     }
     if let Some(set) = &outcome.setting {
         say("/setting".to_owned(), words::set_at(set));
@@ -121,14 +121,14 @@ fn demands(outcome: &VaryOutcome) -> Block {
 fn limits(outcome: &VaryOutcome, caption: String) -> Table {
     let mut rows: Vec<[String; 3]> = Vec::new();
     for limit in &outcome.limits {
-        let carried = limit.at_most_s.is_none();
-        let asks_early = carried || limit.at_least_s.is_some();
+        let carried = limit.demand.at_most_s.is_none();
+        let asks_early = carried || limit.demand.at_least_s.is_some();
         let told = |asked: bool, rate: &Rate| match asked {
             true => cell(rate),
             false => NONE.to_owned(),
         };
         rows.push([
-            words::demand(limit.demand()),
+            words::demand(limit.demand),
             told(!carried, &limit.sides.late),
             told(asks_early, &limit.sides.early),
         ]);

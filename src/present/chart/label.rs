@@ -127,9 +127,8 @@ impl Labels {
                 .map(|(anchor, area)| self.crowded(anchor, area))
                 .min_by(|a, b| a.cost.total_cmp(&b.cost))
         };
-        match free.or_else(|| crowded().filter(|_| must)) {
-            Some(spot) => self.write(canvas, text, &spot, colour),
-            None => {}
+        if let Some(spot) = free.or_else(|| crowded().filter(|_| must)) {
+            self.write(canvas, text, &spot, colour);
         }
     }
 

@@ -26,7 +26,9 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
         .map(|b| b.current_a)
         .chain([rated])
         .chain(limits.iter().map(|l| l.current));
-    let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
+    let asked = limits
+        .iter()
+        .flat_map(|l| [l.demand.at_least_s, l.demand.at_most_s]);
     let times = bands.iter().flat_map(|b| (0..3).filter_map(|k| at(b, k)));
     let mut panel = log_log::panel(currents, times.chain(asked.flatten()), Vec::new());
     let edge = |k: usize, held: f64| -> Vec<(f64, f64)> {
@@ -87,9 +89,9 @@ fn at(band: &BandRecord, k: usize) -> Option<f64> {
 
 fn limit(limit: &LimitRecord, outcome: &VaryOutcome) -> Limit {
     Limit {
-        current: limit.multiple * outcome.rated_current_a,
-        at_least_s: limit.at_least_s,
-        at_most_s: limit.at_most_s,
+        current: limit.demand.multiple * outcome.rated_current_a,
+        at_least_s: limit.demand.at_least_s,
+        at_most_s: limit.demand.at_most_s,
         is_comparable: (limit.ambient_c - outcome.ambient_c).abs() <= 0.5,
     }
 }
@@ -105,18 +107,18 @@ fn key(outcome: &VaryOutcome) -> Vec<Foot> {
     let mut keys = Vec::new();
     for (k, l) in outcome.limits.iter().enumerate() {
         let sides = &l.sides;
-        let late = match l.at_most_s {
+        let late = match l.demand.at_most_s {
             Some(_) => format!("; late {}", percent(sides.late.share)),
             None => String::new(),
         };
-        let early = if l.at_least_s.is_some() || l.at_most_s.is_none() {
+        let early = if l.demand.at_least_s.is_some() || l.demand.at_most_s.is_none() {
             format!("; early {}", percent(sides.early.share))
         } else {
             String::new()
         };
         let text = format!(
             "{} at {} °C{late}{early}",
-            words::demand(l.demand()),
+            words::demand(l.demand),
             plain(l.ambient_c)
         );
         let met = sides.late.units == 0 && sides.early.units == 0;

@@ -10,39 +10,30 @@ use crate::present::chart::{
 };
 use crate::present::number::{duration, finite, significant};
 
-/// A share of the power, drawn on top of those before it.
-struct Band {
-    name: &'static str,
-    edge: Stroke,
-    value: fn(&HeatFlow) -> f64,
-}
+/// A share of the power: name, edge, value.
+type Band = (&'static str, Stroke, fn(&HeatFlow) -> f64);
 
+/// Each is drawn on top of those before it.
 const BANDS: [Band; 5] = [
-    Band {
-        name: "into the wires at the terminals",
-        edge: stroke(CLAY, 4, SOLID),
-        value: |h| h.terminals_w,
-    },
-    Band {
-        name: "convection from the strip",
-        edge: stroke(LAKE, 4, DASHED),
-        value: |h| h.convection_w,
-    },
-    Band {
-        name: "radiation from the strip",
-        edge: stroke(EMBER, 4, DASH_DOT),
-        value: |h| h.radiation_w,
-    },
-    Band {
-        name: "moving contact to the air",
-        edge: stroke(MOSS, 4, DOTTED),
-        value: |h| h.contact_w,
-    },
-    Band {
-        name: "stored: warms the metal",
-        edge: stroke(PLUM, 4, LONG),
-        value: |h| h.stored_w,
-    },
+    (
+        "into the wires at the terminals",
+        stroke(CLAY, 4, SOLID),
+        |h| h.terminals_w,
+    ),
+    ("convection from the strip", stroke(LAKE, 4, DASHED), |h| {
+        h.convection_w
+    }),
+    (
+        "radiation from the strip",
+        stroke(EMBER, 4, DASH_DOT),
+        |h| h.radiation_w,
+    ),
+    ("moving contact to the air", stroke(MOSS, 4, DOTTED), |h| {
+        h.contact_w
+    }),
+    ("stored: warms the metal", stroke(PLUM, 4, LONG), |h| {
+        h.stored_w
+    }),
 ];
 
 /// How much of its colour a band shows.
@@ -59,7 +50,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         return None;
     }
     let mut note = String::new();
-    let lowest = |h: &HeatFlow| BANDS[..4].iter().map(|b| (b.value)(h)).fold(0.0, f64::min);
+    let lowest = |h: &HeatFlow| BANDS[..4].iter().map(|b| (b.2)(h)).fold(0.0, f64::min);
     if extent(outcome.heat.iter().map(lowest)).is_some_and(|(low, _)| low < -0.01 * highest) {
         note += " (heat that flows into the part is not drawn)";
     }
@@ -77,7 +68,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let scaled = stretches.iter().zip(&tops);
     let columns = scaled.map(|(s, own)| column(outcome, s, if is_even { highest } else { *own }));
     let keys = BANDS.iter().enumerate().map(|(k, band)| {
-        let sample = Sample::Patch(Some(fill(band.edge.colour, SHARE)), Some(band.edge));
+        let sample = Sample::Patch(Some(fill(band.1.colour, SHARE)), Some(band.1));
         Key::new(sample, name(outcome, k))
     });
     let power = Key::new(Sample::Stroke(POWER), "electrical power");
@@ -132,7 +123,7 @@ fn name(outcome: &Outcome, k: usize) -> &'static str {
     if k == 3 && outcome.series.iter().any(|s| s.winding_c.is_some()) {
         "moving contact and winding to the air"
     } else {
-        BANDS[k].name
+        BANDS[k].0
     }
 }
 
@@ -167,7 +158,7 @@ fn top_of(h: &HeatFlow) -> f64 {
 
 /// Upper edge of the first `count` bands.
 fn stack(h: &HeatFlow, count: usize) -> f64 {
-    BANDS[..count].iter().map(|b| (b.value)(h).max(0.0)).sum()
+    BANDS[..count].iter().map(|b| (b.2)(h).max(0.0)).sum()
 }
 
 fn column(outcome: &Outcome, stretch: &Stretch, highest: f64) -> Column {
@@ -179,8 +170,8 @@ fn column(outcome: &Outcome, stretch: &Stretch, highest: f64) -> Column {
     let band = |(k, band): (usize, &Band)| Item::Band {
         low: line(&|h| stack(h, k)),
         high: line(&|h| stack(h, k + 1)),
-        fill: fill(band.edge.colour, SHARE),
-        edge: Some(band.edge),
+        fill: fill(band.1.colour, SHARE),
+        edge: Some(band.1),
         name: Name::new(name(outcome, k), Name::MAY_GO),
     };
     let mut items: Vec<Item> = BANDS.iter().enumerate().map(band).collect();

@@ -20,9 +20,7 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
         ),
     ];
     let years = all.iter().flat_map(|(_, s, _)| points(s)).map(|(y, _)| y);
-    let Some((low, high)) = extent(years) else {
-        return None;
-    };
+    let (low, high) = extent(years)?;
     let x = Axis::log(
         "Years of duty",
         low.min(0.5 * outcome.horizon_years) * 0.8,

@@ -16,9 +16,7 @@ const STROKES: [Stroke; 4] = [
 
 /// Draws the figure; `None` for a latch.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    let Some(snap) = outcome.snap.as_ref().filter(|s| s.branches.len() > 2) else {
-        return None;
-    };
+    let snap = outcome.snap.as_ref().filter(|s| s.branches.len() > 2)?;
     let back = match snap.reset_temperature_c {
         Some(t) => format!("and back at {}", celsius(Some(t), 0)),
         None => "and does not snap back by cooling".to_owned(),

@@ -12,9 +12,7 @@ use crate::present::words;
 
 /// Draws the figure; `None` without stresses.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    let Some(stress) = outcome.stress.as_ref().filter(|s| !s.layers.is_empty()) else {
-        return None;
-    };
+    let stress = outcome.stress.as_ref().filter(|s| !s.layers.is_empty())?;
     let place = format!(
         "at {}, {} mm from the clamp, {}",
         words::moment(stress.moment),

@@ -21,9 +21,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         .take(MOMENTS.len())
         .collect();
     let xs = shapes.iter().flat_map(|s| s.x_mm.iter().copied());
-    let Some((from, to)) = extent(xs) else {
-        return None;
-    };
+    let (from, to) = extent(xs)?;
     let has_free_tip = look(&outcome.part).has_free_tip;
     let released = release_height_mm(&outcome.part);
     let ys = shapes.iter().flat_map(|s| s.y_mm.iter().copied());

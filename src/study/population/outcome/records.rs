@@ -104,18 +104,11 @@ pub struct SidesRecord {
 #[derive(Debug, Clone, Serialize)]
 #[non_exhaustive]
 pub struct LimitRecord {
-    /// Multiple of the rating.
-    pub multiple: f64,
-    /// Multiple of the rating from which it starts warm; zero: cold.
-    pub after_multiple: f64,
-    /// Whether it must be carried for ever.
-    pub must_hold: bool,
+    /// What it asks.
+    #[serde(flatten)]
+    pub demand: LimitDemand,
     /// Air of the test, degC.
     pub ambient_c: f64,
-    /// Not before, s.
-    pub at_least_s: Option<f64>,
-    /// Not after, s.
-    pub at_most_s: Option<f64>,
     /// Rates.
     pub sides: SidesRecord,
 }
@@ -176,17 +169,4 @@ pub struct AccuracyRecord {
     pub relative: f64,
     /// Largest relative correction by which they were trimmed to the nominal unit alone.
     pub largest_trim: f64,
-}
-
-impl LimitRecord {
-    /// What the limit asks.
-    pub fn demand(&self) -> LimitDemand {
-        LimitDemand {
-            multiple: self.multiple,
-            after_multiple: self.after_multiple,
-            must_hold: self.must_hold,
-            at_least_s: self.at_least_s,
-            at_most_s: self.at_most_s,
-        }
-    }
 }

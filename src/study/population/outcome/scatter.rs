@@ -85,14 +85,9 @@ pub(super) fn limits(
         return Ok(limits);
     };
     for (row, counts) in plan.limits.iter().zip(&tally.limits) {
-        let limit = &row.limit;
         limits.extend(sides(counts, effect)?.map(|sides| LimitRecord {
-            multiple: limit.multiple,
-            after_multiple: limit.after_multiple,
-            must_hold: limit.at_least_s.is_infinite(),
+            demand: row.limit.demand(),
             ambient_c: table.ambient_c,
-            at_least_s: finite(limit.at_least_s).filter(|t| *t > 0.0),
-            at_most_s: finite(limit.at_most_s),
             sides,
         }));
     }
