@@ -26,9 +26,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
         .map(|b| b.current_a)
         .chain([rated])
         .chain(limits.iter().map(|l| l.current));
-    let asked = limits
-        .iter()
-        .flat_map(|l| [l.demand.at_least_s, l.demand.at_most_s]);
+    let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
     let times = bands.iter().flat_map(|b| (0..3).filter_map(|k| at(b, k)));
     let mut panel = log_log::panel(currents, times.chain(asked.flatten()), Vec::new());
     let edge = |k: usize, held: f64| -> Vec<(f64, f64)> {
