@@ -103,9 +103,8 @@ impl Age {
         age(&job.scenario, &options, &mut report).map_err(|error| {
             let message = format!("error: {}: {error}", job.name);
             match error {
-                AgeError::NoAgeing | AgeError::Options(_) | AgeError::LostAtStart(_) => {
-                    Failure::Input(message)
-                }
+                AgeError::Option { option, what } => Failure::of_flag(option, &what),
+                AgeError::NoAgeing | AgeError::LostAtStart(_) => Failure::Input(message),
                 _ => Failure::Failed(message),
             }
         })

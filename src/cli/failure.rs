@@ -19,6 +19,11 @@ pub enum Failure {
 }
 
 impl Failure {
+    /// An option that cannot be, by the name of its flag.
+    pub fn of_flag(option: &str, what: &str) -> Failure {
+        Failure::Input(format!("error: --{}: {what}", option.replace('_', "-")))
+    }
+
     /// Says it on standard error and returns the exit code.
     pub fn report(self) -> ExitCode {
         match self {

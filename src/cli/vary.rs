@@ -86,7 +86,10 @@ impl Vary {
             self.shard,
         )
         .map_err(|e| failure(&name, &e))?;
-        let plan = Plan::new(&scenario, &settings).map_err(|e| failure(&name, &e))?;
+        let plan = Plan::new(&scenario, &settings).map_err(|e| match e.idle(&name, &text) {
+            Some(report) => Failure::Input(report.to_string()),
+            None => failure(&name, &e),
+        })?;
         if let Some(unit) = self.unit {
             let (record, _) = single(&plan, unit).map_err(|e| failure(&name, &e))?;
             if !self.json {
@@ -270,6 +273,9 @@ pub(super) fn deliver(
 
 /// Wrong input ends with 2, an impossible computation with 1.
 pub(super) fn failure(name: &str, error: &VaryError) -> Failure {
+    if let VaryError::Option { option, what } = error {
+        return Failure::of_flag(option, what);
+    }
     let message = format!("error: {name}: {error}");
     if error.is_input() {
         Failure::Input(message)

@@ -13,9 +13,6 @@ use clap::{Args, ValueEnum};
 
 /// Running current taken after a start when none is given, over the rated current.
 const USUAL_RUN: f64 = 0.8;
-/// Ratings and currents that are taken, A.
-const LEAST_A: f64 = 0.05;
-const LARGEST_A: f64 = 10_000.0;
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
 enum On {
@@ -141,7 +138,7 @@ impl Wait {
 
 fn current(text: &str) -> Result<f64, String> {
     let a = amount::read(text, Dimension::Current)?;
-    if (LEAST_A..=LARGEST_A).contains(&a) {
+    if Nameplate::RATINGS_A.contains(&a) {
         Ok(a)
     } else {
         Err("a current from 0.05 A to 10 kA is meant, for example \"10 A\"".into())

@@ -109,10 +109,10 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
         problems.push(format!("--{flag} \"{text}\": {found}"));
     };
     let rating = quantity(&flags.rating, Dimension::Current).and_then(|r| {
-        if (0.01..=10_000.0).contains(&r.value) {
+        if Nameplate::RATINGS_A.contains(&r.value) {
             Ok(r)
         } else {
-            Err("rated currents lie between 0.05 A and some thousand amperes".into())
+            Err("rated currents lie between 0.05 A and 10 kA".into())
         }
     });
     let nameplate = match rating {

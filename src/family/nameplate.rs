@@ -83,6 +83,9 @@ pub struct Nameplate {
 const USUAL_REFERENCE_K: f64 = 296.15;
 
 impl Nameplate {
+    /// Ratings that are taken, A: those of parts that exist, with room.
+    pub const RATINGS_A: std::ops::RangeInclusive<f64> = 0.05..=10_000.0;
+
     /// A nameplate that says nothing but the rating. The windows are wide: rated current is carried, 1.4 times
     /// trips within an hour, twice the rating within two minutes (from memory of several sheets).
     pub fn of_rating(rated_current_a: f64) -> Nameplate {

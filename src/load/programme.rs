@@ -163,6 +163,17 @@ impl Programme {
         Programme::steps([(f64::INFINITY, current_a)], Repeat::Once)
     }
 
+    /// The current, A, that flows for ever, where the programme is no more than that.
+    pub fn only_a(&self) -> Option<f64> {
+        match (self.segments.as_slice(), self.repeat) {
+            ([only], Repeat::Once) if only.duration_s.is_infinite() => match only.current {
+                Current::Constant(current_a) => Some(current_a),
+                _ => None,
+            },
+            _ => None,
+        }
+    }
+
     /// Constant currents one after another: how long each, s, and A.
     pub fn steps(steps: impl IntoIterator<Item = (f64, f64)>, repeat: Repeat) -> Programme {
         let segment = |(duration_s, current_a)| Segment {

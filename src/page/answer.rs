@@ -80,7 +80,7 @@ pub(super) fn answer_until(
             why: WhyNotAsked::Later,
         };
     }
-    let load_a = super::facts::constant_current_a(&scenario);
+    let load_a = scenario.load.only_a();
     Ok(Answer {
         shown: shown(&outcome),
         curve: live::curve(&outcome, load_a, look),

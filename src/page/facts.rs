@@ -2,7 +2,6 @@
 
 use super::Preset;
 use super::sliders::{AMBIENT_C, PRELOAD_PERCENT, THICKNESS_PERCENT};
-use crate::load::{Current, Repeat};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::significant;
 use crate::scenario::{ContactResistance, Convection, Reset, Scenario};
@@ -78,22 +77,9 @@ pub fn facts(preset: &Preset) -> Facts {
     }
 }
 
-/// The current of a load that never changes, A.
-pub(super) fn constant_current_a(s: &Scenario) -> Option<f64> {
-    match s.load.segments.as_slice() {
-        [only] if only.duration_s.is_infinite() && s.load.repeat == Repeat::Once => {
-            match only.current {
-                Current::Constant(a) => Some(a),
-                _ => None,
-            }
-        }
-        _ => None,
-    }
-}
-
 fn current(s: &Scenario) -> Slider {
     let rated = s.protector.rated_current_a;
-    let own = constant_current_a(s);
+    let own = s.load.only_a();
     // A hundredth of the rating, as a round number.
     let step = round_down(rated / 100.0);
     let grid = |a: f64| (a / step).round() * step;

@@ -259,7 +259,7 @@ pub fn predict(
     let mut outcome = Outcome {
         format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
-        scenario: scenario.title.clone(),
+        scenario: scenario.name(),
         shows: scenario.shows.clone(),
         changed: scenario.changed.clone(),
         part,

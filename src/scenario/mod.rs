@@ -4,6 +4,7 @@ pub mod ageing;
 mod ageing_reader;
 mod check;
 mod file;
+mod given;
 mod history;
 mod json_schema;
 mod mechanism;
@@ -22,6 +23,7 @@ mod strip;
 mod unread;
 
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
+pub use given::{Given, given};
 pub use json_schema::json_schema;
 pub use mechanism::{FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};
 pub use place::Place;

@@ -22,6 +22,7 @@ impl From<Noted> for Tolerance {
             path: n.path,
             value: n.value_si,
             standard_uncertainty: n.standard_uncertainty_si,
+            span: n.span,
         }
     }
 }

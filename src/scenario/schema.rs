@@ -60,6 +60,16 @@ pub struct Scenario {
     pub sources: Vec<String>,
 }
 
+impl Scenario {
+    /// The title; of one in which something was set since it was written, that it is changed.
+    pub fn name(&self) -> String {
+        match self.changed.is_empty() {
+            true => self.title.clone(),
+            false => format!("{}, changed", self.title),
+        }
+    }
+}
+
 /// Rating and reference air of the protector.
 #[derive(Debug, Clone)]
 #[non_exhaustive]
@@ -412,4 +422,6 @@ pub struct Tolerance {
     pub value: f64,
     /// Standard uncertainty in SI.
     pub standard_uncertainty: f64,
+    /// Where it stands, bytes of the text.
+    pub span: std::ops::Range<usize>,
 }

@@ -8,9 +8,9 @@ use crate::quantity::{Dimension, format_number};
 use crate::standards;
 
 const RATING: Bounds = Bounds::between(
-    0.01,
-    10_000.0,
-    "rated currents lie between 0.05 A and some thousand amperes",
+    *Nameplate::RATINGS_A.start(),
+    *Nameplate::RATINGS_A.end(),
+    "rated currents lie between 0.05 A and 10 kA",
 );
 const MULTIPLE: Bounds = Bounds::between(
     0.2,

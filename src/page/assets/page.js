@@ -544,8 +544,7 @@ function drawing() {
   const shown = [$("strip"), $("curve")].map((box) => box.querySelector("svg")).filter(Boolean);
   const figures = shown.map((svg) => svg.cloneNode(true));
   const width = 960;
-  const story = latest.outcome.shows.split("\n");
-  const changes = story.filter((line) => line.startsWith("Changed on the page"));
+  const changes = (latest.outcome.changed ?? []).map((line) => `Changed: ${line}`);
   const cautions = latest.outcome.cautions.map((c) => c.text);
   const answers = latest.shown.lines.map((l) => `${l.name} ${l.value}`).join("; ");
   const said = [latest.outcome.scenario, ...changes, answers, ...cautions]

@@ -1,4 +1,4 @@
-//! What the scenario says, in the units people write.
+//! What the scenario says: its numbers as their rows tell them, and the words between them.
 
 use super::load_words::programme;
 use crate::material::library;
@@ -7,45 +7,37 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Table};
 use crate::present::number::{celsius, duration, plain, significant};
 use crate::present::words;
+use crate::quantity::Dimension;
 use crate::scenario::{
-    Before, ContactResistance, Convection, HistoryStep, Layer, Reset, Scenario, SectionKind,
+    Before, Convection, Given, HistoryStep, Layer, Scenario, SectionKind, given,
 };
 
-type Facts = Vec<(&'static str, String)>;
+type Facts = Vec<(String, String)>;
 
 /// 20 degC, at which layer values are shown, K.
 const SHOWN_AT_K: f64 = 293.15;
 
-fn mm(length_m: f64) -> String {
-    format!("{} mm", plain(1e3 * length_m))
-}
-
-fn degrees(kelvin: f64) -> String {
-    format!("{} °C", plain(kelvin - ZERO_CELSIUS_K))
-}
-
-fn unit(value_si: f64, one: f64, symbol: &str) -> String {
-    format!("{} {symbol}", plain(value_si / one))
-}
-
-/// All groups.
+/// Every table of the scenario in turn.
 pub(super) fn blocks(scenario: &Scenario) -> Vec<Block> {
-    let groups: [(&str, Facts); 6] = [
-        ("Protector and place", place(scenario)),
-        ("Strip", strip(scenario)),
-        ("Release", release(scenario)),
-        ("Terminals and contacts", nodes(scenario)),
-        ("Load", load(scenario)),
-        ("History", history(scenario)),
-    ];
     let mut list = Vec::new();
-    for (heading, facts) in groups {
+    for Given {
+        path,
+        about,
+        numbers,
+    } in given(scenario)
+    {
+        let mut facts: Facts = said(path, scenario)
+            .into_iter()
+            .map(|(label, text)| (label.to_owned(), text))
+            .collect();
+        let shown = |(about, v, dimension)| (capital(about), words::amount(v, dimension));
+        facts.extend(numbers.into_iter().map(shown));
         if facts.is_empty() {
             continue;
         }
-        list.push(Block::subheading(heading));
+        list.push(Block::subheading(capital(about)));
         list.push(Block::facts(facts));
-        if heading == "Strip" {
+        if path == "strip" {
             list.push(layers(scenario).into());
             list.push(sources(scenario).into());
         }
@@ -53,105 +45,84 @@ pub(super) fn blocks(scenario: &Scenario) -> Vec<Block> {
     list
 }
 
-fn place(scenario: &Scenario) -> Facts {
-    let p = &scenario.protector;
-    let air: Vec<String> = scenario
-        .surroundings
-        .ambient
-        .iter()
-        .map(|(s, k)| match scenario.surroundings.ambient.len() {
-            1 => degrees(*k),
-            _ => format!("{} at {}", degrees(*k), duration(*s, 3)),
-        })
-        .collect();
-    let mut facts = vec![
-        ("Rated current", unit(p.rated_current_a, 1.0, "A")),
-        (
-            "Air the rating is stated for",
-            degrees(p.reference_ambient_k),
-        ),
-        ("Air around it", air.join(", ")),
-        (
-            "Before the load",
-            match scenario.before {
-                Before::Cold => "cold: everything at the air's temperature".to_owned(),
-                Before::Hot { fraction_of_rated } => format!(
-                    "steady at {} of the rated current",
-                    significant(fraction_of_rated, 3)
-                ),
-            },
-        ),
-    ];
-    if let Some(limits) = &p.limits {
-        facts.push(("Held against", limits.clone()));
-    }
-    facts
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|c| c.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }
 
-fn strip(scenario: &Scenario) -> Facts {
-    let (s, c) = (&scenario.strip, &scenario.cooling);
-    let mut facts = vec![
-        (
-            "Length, width",
-            format!("{}, {}", mm(s.length_m), mm(s.width_m)),
-        ),
-        ("Flat and free of stress at", degrees(s.flat_temperature_k)),
-    ];
-    if s.push_point_m != s.length_m {
-        facts.push((
-            "Pushes at",
-            format!("{} from the clamp", mm(s.push_point_m)),
-        ));
-    }
-    if s.initial_curvature_per_m != 0.0 {
-        facts.push((
-            "Curvature as made",
-            unit(s.initial_curvature_per_m, 1.0, "1/m"),
-        ));
-    }
-    if s.current_share < 1.0 {
-        facts.push(("Share of the current", plain(s.current_share)));
-    }
-    facts.push((
-        "Section",
-        match s.section {
-            SectionKind::Narrow => "narrow beam",
-            SectionKind::WideFree => "wide, free to bow both ways",
-            SectionKind::HeldFlat => "held flat across its width",
-        }
-        .to_owned(),
-    ));
-    facts.push((
-        "Loses heat",
-        match c.convection {
-            Convection::EdgeOn => "on edge, in still air".to_owned(),
-            Convection::Upright => "upright, in still air".to_owned(),
-            Convection::Flat => "lying flat, in still air".to_owned(),
-            Convection::Constant {
-                coefficient_w_per_m2_k,
-            } => format!("with {} W/(m² K)", plain(coefficient_w_per_m2_k)),
-            Convection::Forced {
-                speed_m_per_s,
-                flow_length_m,
-            } => format!(
-                "in a stream of {} m/s along {}",
-                plain(speed_m_per_s),
-                mm(flow_length_m)
-            ),
-            Convection::Gap { gap_m } => format!("across a gap of {}", mm(gap_m)),
+/// What a table says that is no number of its own.
+fn said(path: &str, scenario: &Scenario) -> Vec<(&'static str, String)> {
+    let one = |label, text: &str| vec![(label, text.to_owned())];
+    match path {
+        "protector" => match &scenario.protector.limits {
+            Some(limits) => one("Held against", limits),
+            None => Vec::new(),
         },
-    ));
-    facts.push(("Emissivity", plain(c.emissivity)));
-    if c.uncovered_fraction < 1.0 {
-        facts.push((
-            "Part not covered by the winding",
-            plain(c.uncovered_fraction),
-        ));
+        "strip" => one(
+            "Section",
+            match scenario.strip.section {
+                SectionKind::Narrow => "narrow beam",
+                SectionKind::WideFree => "wide, free to bow both ways",
+                SectionKind::HeldFlat => "held flat across its width",
+            },
+        ),
+        "cooling" => one(
+            "Loses heat",
+            match scenario.cooling.convection {
+                Convection::EdgeOn => "on edge, in still air",
+                Convection::Upright => "upright, in still air",
+                Convection::Flat => "lying flat, in still air",
+                Convection::Constant { .. } => "with a constant coefficient",
+                Convection::Forced { .. } => "in a stream of air",
+                Convection::Gap { .. } => "across a gap",
+            },
+        ),
+        "contact" => match &scenario.contact.metal {
+            Some(metal) => one("Metal", &metal.name),
+            None => Vec::new(),
+        },
+        "latch" | "snap_blade" => {
+            let mut facts = words::given(&scenario.release.mechanism);
+            facts.push(("Closed again", words::resets(scenario.release.reset).to_owned()));
+            facts
+        }
+        "surroundings" => air(&scenario.surroundings.ambient),
+        "before" => match scenario.before {
+            Before::Cold => one("Cold", "everything at the air's temperature"),
+            Before::Hot { fraction_of_rated } => {
+                let part = significant(fraction_of_rated, 3);
+                vec![("Steady", format!("at {part} of the rated current"))]
+            }
+        },
+        // One current for ever is a number of its own.
+        "load" if scenario.load.only_a().is_some() => Vec::new(),
+        "load" => vec![("Current", programme(&scenario.load))],
+        "start_up" => match &scenario.start_up {
+            Some(start) => vec![("Start-up after a reset", programme(&start.profile))],
+            None => Vec::new(),
+        },
+        "history" => history(scenario),
+        _ => Vec::new(),
     }
-    if c.altitude_m != 0.0 {
-        facts.push(("Altitude", unit(c.altitude_m, 1.0, "m")));
+}
+
+/// Air that changes; one that does not is a number of its own.
+fn air(points: &[(f64, f64)]) -> Vec<(&'static str, String)> {
+    if points.len() < 2 {
+        return Vec::new();
     }
-    facts
+    let at = |(s, k): &(f64, f64)| {
+        format!(
+            "{} at {}",
+            words::amount(*k, Dimension::Temperature),
+            duration(*s, 3)
+        )
+    };
+    vec![(
+        "Air around it",
+        points.iter().map(at).collect::<Vec<_>>().join(", "),
+    )]
 }
 
 fn layers(scenario: &Scenario) -> Table {
@@ -242,118 +213,7 @@ fn source(p: &Property) -> String {
     }
 }
 
-fn release(scenario: &Scenario) -> Facts {
-    let r = &scenario.release;
-    let mut facts = words::given(&r.mechanism);
-    facts.push(("Preload lost", unit(r.preload_loss, 0.01, "%")));
-    if r.contact_loss != r.preload_loss {
-        facts.push(("Contact force lost", unit(r.contact_loss, 0.01, "%")));
-    }
-    facts.push(("Opening time", duration(r.opening_time_s, 3)));
-    facts.push((
-        "Reset",
-        match r.reset {
-            Reset::ByHand => "by hand",
-            Reset::Automatic => "by itself",
-        }
-        .to_owned(),
-    ));
-    facts
-}
-
-fn nodes(scenario: &Scenario) -> Facts {
-    let (b, m, f) = (
-        scenario.clamped_terminal,
-        scenario.moving_contact,
-        scenario.fixed_contact,
-    );
-    let mut facts = vec![
-        (
-            "Clamped terminal",
-            format!(
-                "{} J/K, {} mΩ, {} mW/K to the surroundings",
-                plain(b.heat_capacity_j_per_k),
-                plain(1e3 * b.resistance_ohm),
-                significant(1e3 * b.conductance_w_per_k, 4)
-            ),
-        ),
-        (
-            "Moving contact",
-            format!(
-                "{} J/K, {} mW/K to the air",
-                plain(m.heat_capacity_j_per_k),
-                significant(1e3 * m.conductance_w_per_k, 4)
-            ),
-        ),
-        (
-            "Fixed contact",
-            format!(
-                "{} J/K, {} mW/K to the surroundings",
-                plain(f.heat_capacity_j_per_k),
-                significant(1e3 * f.conductance_w_per_k, 4)
-            ),
-        ),
-        (
-            "Contact pair",
-            match scenario.contact.resistance {
-                ContactResistance::Constant(r) => format!("{} mΩ", plain(1e3 * r)),
-                ContactResistance::Holm { film_ohm, force_n } => format!(
-                    "{}, film {} mΩ, pressed with {} N as new",
-                    scenario
-                        .contact
-                        .metal
-                        .as_ref()
-                        .map_or("metal not given", |m| m.name.as_str()),
-                    plain(1e3 * film_ohm),
-                    plain(force_n)
-                ),
-            },
-        ),
-    ];
-    if let Some(w) = scenario.winding {
-        facts.push((
-            "Heater winding",
-            format!(
-                "{} Ω at 20 °C, {}e-6 1/K, {} J/K, {} mW/K to the strip, {} mW/K to the air",
-                plain(w.resistance_ohm),
-                plain(1e6 * w.temperature_coefficient_per_k),
-                plain(w.heat_capacity_j_per_k),
-                plain(1e3 * w.conductance_to_strip_w_per_k),
-                plain(1e3 * w.conductance_to_air_w_per_k)
-            ),
-        ));
-    }
-    if let Some(h) = scenario.housing {
-        facts.push((
-            "Housing",
-            format!(
-                "{} J/K, {} mW/K to the surroundings",
-                plain(h.heat_capacity_j_per_k),
-                plain(1e3 * h.conductance_w_per_k)
-            ),
-        ));
-    }
-    facts
-}
-
-fn load(scenario: &Scenario) -> Facts {
-    let mut facts = vec![("Load", programme(&scenario.load))];
-    if let Some(start) = &scenario.start_up {
-        facts.push((
-            "Start-up after a reset",
-            format!(
-                "{}; watched for {}, {} of deflection to stay in hand",
-                programme(&start.profile),
-                duration(start.horizon_s, 3),
-                mm(start.margin_m)
-            ),
-        ));
-    }
-    facts.push(("Accuracy asked for", format!("{:e}", scenario.ask.accuracy)));
-    facts
-}
-
-fn history(scenario: &Scenario) -> Facts {
+fn history(scenario: &Scenario) -> Vec<(&'static str, String)> {
     scenario
         .history
         .iter()

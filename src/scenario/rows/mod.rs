@@ -101,7 +101,7 @@ pub(crate) fn table(path: &str) -> &'static Table {
 }
 
 /// A number of the scenario by the path of its table and its key, where it is known.
-fn number_of(path: &str, scenario: &mut Scenario) -> Option<f64> {
+pub(in crate::scenario) fn number_of(path: &str, scenario: &mut Scenario) -> Option<f64> {
     let (of, key) = path.rsplit_once('.')?;
     match table(of).row(key)?.value {
         Value::Number(n) => n.of(scenario, 0).copied(),

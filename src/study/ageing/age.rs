@@ -124,7 +124,7 @@ pub fn age(
     let mut outcome = AgeOutcome {
         format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
-        scenario: scenario.title.clone(),
+        scenario: scenario.name(),
         shows: scenario.shows.clone(),
         changed: scenario.changed.clone(),
         constants_from: ageing.source.clone(),
@@ -169,17 +169,19 @@ pub fn age(
 }
 
 fn horizon(options: &Options, ageing: &Ageing) -> Result<f64, AgeError> {
+    let wrong = |option, what| Err(AgeError::Option { option, what });
     let years = options.years.unwrap_or(ageing.horizon_s / YEAR_S);
     if !(years.is_finite() && (0.0027..=200.0).contains(&years)) {
-        return Err(AgeError::Options(format!(
-            "parts are looked at for a day (0.0027 years) to 200 years, not {years}"
-        )));
+        let what =
+            format!("parts are looked at for a day (0.0027 years) to 200 years, not {years}");
+        return wrong("years", what);
     }
     if options.units > MOST_UNITS {
-        return Err(AgeError::Options(format!(
+        let what = format!(
             "at most {MOST_UNITS} units are drawn, not {}",
             options.units
-        )));
+        );
+        return wrong("units", what);
     }
     Ok(years)
 }

@@ -11,8 +11,13 @@ use std::fmt;
 pub enum AgeError {
     /// The scenario does not say how the part ages.
     NoAgeing,
-    /// A number of the options is out of range.
-    Options(String),
+    /// An option that cannot be.
+    Option {
+        /// Which.
+        option: &'static str,
+        /// What it is, and what is allowed.
+        what: String,
+    },
     /// What is lost at the start leaves no part to look at.
     LostAtStart(f64),
     /// A prediction failed.
@@ -30,7 +35,7 @@ impl fmt::Display for AgeError {
                  spring (there are no defaults: no public figure exists) and [duty]; \
                  scenarios/06-irrigation-pump-new.toml shows both"
             ),
-            AgeError::Options(text) => write!(f, "{text}"),
+            AgeError::Option { option, what } => write!(f, "{option}: {what}"),
             AgeError::LostAtStart(loss) => write!(
                 f,
                 "{:.1} % of the preload is lost before the first year; from 95 % on the model does not hold",

@@ -2,7 +2,7 @@
 
 use super::ByHandError;
 use crate::device::{Device, Model};
-use crate::load::{Current, Programme};
+use crate::load::Programme;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{
     Case, Halt, Options, Outcome, Progress, RunAnswer, TripPointAnswer, main_run, predict,
@@ -100,9 +100,7 @@ impl<'s> Full<'s> {
 
 /// The one current that stands for a load: its constant, what flows at the release, or the largest.
 fn one_current(load: &Programme, outcome: &Outcome) -> (f64, bool) {
-    if let [only] = load.segments.as_slice()
-        && let Current::Constant(current_a) = only.current
-    {
+    if let Some(current_a) = load.only_a() {
         return (current_a, true);
     }
     let current_a = outcome

@@ -51,7 +51,7 @@ pub fn explain(
     let mut ledger = Ledger::default();
     chapters(&full, &mut ledger)?;
     Ok(Explanation {
-        title: scenario.title.clone(),
+        title: scenario.name(),
         shows: scenario.shows.clone(),
         changed: scenario.changed.clone(),
         chapters: ledger.finish(),

@@ -1,6 +1,8 @@
 //! Why a population cannot be computed.
 
+use crate::diagnostic::{Problem, Report};
 use crate::predict::PredictError;
+use crate::scenario::Tolerance;
 use crate::statistics::StatisticsError;
 use std::fmt;
 use std::io;
@@ -11,7 +13,10 @@ use std::path::PathBuf;
 #[non_exhaustive]
 pub enum VaryError {
     /// No number of the scenario carries a tolerance.
-    NothingVaries,
+    NothingVaries {
+        /// The tolerances that there are, beside numbers in which units do not differ.
+        idle: Vec<Tolerance>,
+    },
     /// A tolerance that would make impossible parts.
     Impossible {
         /// Path of the number.
@@ -19,8 +24,15 @@ pub enum VaryError {
         /// Why.
         why: String,
     },
-    /// A setting that cannot be: what, and what is allowed.
+    /// A factory setting that cannot be.
     Setting(String),
+    /// An option of the run that cannot be.
+    Option {
+        /// Which.
+        option: &'static str,
+        /// What it is, and what is allowed.
+        what: String,
+    },
     /// The folder holds another run, or none: what differs.
     Folder {
         /// The folder.
@@ -63,7 +75,23 @@ pub enum VaryError {
     Statistics(StatisticsError),
 }
 
+const IDLE: &str = "all units would be the same: nothing varies these tolerances";
+const HELP: &str = "units differ in dimensions, clearances, forces, resistances and the like; a metal is the same in all of them";
+
 impl VaryError {
+    /// Where a text holds tolerances but none in which units differ, these, with line and caret.
+    pub fn idle(&self, name: &str, text: &str) -> Option<Report> {
+        let VaryError::NothingVaries { idle } = self else {
+            return None;
+        };
+        let problem = |t: &Tolerance| {
+            let problem = Problem::new(t.span.clone(), IDLE);
+            problem.label("no unit differs in it").help(HELP)
+        };
+        let problems: Vec<Problem> = idle.iter().map(problem).collect();
+        (!problems.is_empty()).then(|| Report::new(name, text, problems))
+    }
+
     /// Whether the input is wrong rather than the computation impossible.
     pub fn is_input(&self) -> bool {
         !matches!(
@@ -88,7 +116,11 @@ impl VaryError {
 impl fmt::Display for VaryError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            VaryError::NothingVaries => write!(
+            VaryError::NothingVaries { idle } if !idle.is_empty() => {
+                let idle: Vec<&str> = idle.iter().map(|t| t.path.as_str()).collect();
+                write!(f, "{IDLE}: {}\n  = help: {HELP}", idle.join(", "))
+            }
+            VaryError::NothingVaries { .. } => write!(
                 f,
                 "all units would be the same: no number of this scenario carries a tolerance\n  = help: write one \
                  beside a number, as `thickness = \"0.38 mm +- 1 %\"` (a standard uncertainty), or give a \
@@ -101,6 +133,7 @@ impl fmt::Display for VaryError {
                 )
             }
             VaryError::Setting(what) => write!(f, "{what}"),
+            VaryError::Option { option, what } => write!(f, "{option}: {what}"),
             VaryError::Folder {
                 path,
                 problem,

@@ -3,7 +3,7 @@
 
 use super::{InputShape, VaryError, VaryWarning};
 use crate::quantity::Dimension;
-use crate::scenario::{Batch, Place, Scenario, Shape, impossible};
+use crate::scenario::{Batch, Place, Scenario, Shape, Tolerance, impossible};
 use crate::statistics::marginal::Marginal;
 use crate::statistics::normal;
 use crate::statistics::shared_factors::{SharedFactors, batch_of, batch_score};
@@ -105,8 +105,9 @@ impl Inputs {
                 factors: factors(shared)?,
             });
         }
-        let written = scenario.tolerances.iter().map(|t| &t.path);
-        let paths: Vec<String> = written.filter(|p| !known.contains(p)).cloned().collect();
+        let is_known = |t: &&Tolerance| known.contains(&t.path);
+        let idle = scenario.tolerances.iter().filter(|t| !is_known(t));
+        let paths: Vec<String> = idle.clone().map(|t| t.path.clone()).collect();
         if !paths.is_empty() {
             warnings.push(VaryWarning::NotVaried { paths });
         }
@@ -131,7 +132,8 @@ impl Inputs {
             });
         }
         if list.is_empty() {
-            return Err(VaryError::NothingVaries);
+            let idle = idle.cloned().collect();
+            return Err(VaryError::NothingVaries { idle });
         }
         Ok(Inputs {
             list,

@@ -81,26 +81,33 @@ impl Settings {
         table: bool,
         shard: Option<Shard>,
     ) -> Result<Settings, VaryError> {
-        let wrong = |text: String| Err(VaryError::Setting(text));
+        let wrong = |option, what: String| Err(VaryError::Option { option, what });
         if units < 2 {
-            return wrong(format!(
-                "a population of {units} has no scatter: ask for at least 2 units, some thousand for rates"
-            ));
+            return wrong(
+                "units",
+                format!(
+                    "a population of {units} has no scatter: ask for at least 2 units, some thousand for rates"
+                ),
+            );
         }
         if units > MOST_UNITS {
-            return wrong(format!("{units} units are more than {MOST_UNITS}"));
+            return wrong("units", format!("{units} units are more than {MOST_UNITS}"));
         }
         if sensitivity_rows == 1 || sensitivity_rows > MOST_ROWS {
-            return wrong(format!(
-                "{sensitivity_rows} rows for the sensitivity: 0 leaves it out, otherwise 2 to {MOST_ROWS}"
-            ));
+            return wrong(
+                "sensitivity_rows",
+                format!(
+                    "{sensitivity_rows} rows for the sensitivity: 0 leaves it out, otherwise 2 to {MOST_ROWS}"
+                ),
+            );
         }
         if let Some(Shard { part, of }) = shard
             && !(1..=of).contains(&part)
         {
-            return wrong(format!(
-                "there is no shard {part} of {of}: shards are counted from 1, as in 3/16"
-            ));
+            return wrong(
+                "shard",
+                format!("there is no shard {part} of {of}: shards are counted from 1, as in 3/16"),
+            );
         }
         Ok(Settings {
             format: FORMAT,

@@ -38,11 +38,10 @@ pub struct SingleUnit {
 /// No such unit.
 pub fn single(plan: &Plan, unit: u64) -> Result<(SingleUnit, Scenario), VaryError> {
     if unit >= plan.settings.units {
-        return Err(VaryError::Setting(format!(
-            "there is no unit {unit}: {} units are numbered from 0 to {}",
-            plan.settings.units,
-            plan.settings.units - 1
-        )));
+        let (all, last) = (plan.settings.units, plan.settings.units - 1);
+        let what = format!("there is no unit {unit}: {all} units are numbered from 0 to {last}");
+        let option = "unit";
+        return Err(VaryError::Option { option, what });
     }
     let mut values = Vec::new();
     values_of(plan, unit, &mut values);
@@ -61,7 +60,7 @@ pub fn single(plan: &Plan, unit: u64) -> Result<(SingleUnit, Scenario), VaryErro
     let inputs = plan.inputs.list.iter().zip(&values);
     let record = SingleUnit {
         unit,
-        scenario: plan.scenario.title.clone(),
+        scenario: plan.scenario.name(),
         inputs: inputs
             .map(|(input, value)| {
                 let value = if input.place.is_some() {

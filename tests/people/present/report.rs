@@ -171,20 +171,22 @@ fn every_kind_of_scenario_tells_its_inputs() {
             "20 A",
             "Start-up after a reset",
             "1.83 mm",
+            "Cold",
         ],
     );
     says(
         "02-curtain-winch.toml",
-        &["Heater winding", "0.22 Ω", "Wait for relatch", "3.8 A"],
+        &["heater winding", "220 mΩ", "Wait for relatch", "3.8 A"],
     );
     says("03-deck-oven.toml", &["copper"]);
     says(
         "04-fog-machine.toml",
         &[
             "again and again: 13.8 A for 40.0 s",
-            "0.57 mm",
+            "570 µm",
             "4600 N/mm",
-            "by itself",
+            "resets by itself",
+            "Thrust at the rise",
         ],
     );
     says("08-worked-strip.toml", &["worked low side", "1.2 mm"]);

@@ -316,11 +316,17 @@ fn wrong_usage_writes_nothing() {
     let before = names(at);
     let plain = std::fs::read_to_string(at.join("13-kiln-lot.toml")).expect("read");
     for (arguments, says) in [
-        (vec!["--units", "0"], "no scatter"),
+        (
+            vec!["--units", "0"],
+            "--units: a population of 0 has no scatter",
+        ),
         (vec!["--units", "1"], "no scatter"),
         (vec!["--shard", "17/16"], "3/16"),
         (vec!["--design", "sobel"], "sobol"),
-        (vec!["--sensitivity-rows", "1"], "0 leaves it out"),
+        (
+            vec!["--sensitivity-rows", "1"],
+            "error: --sensitivity-rows: 1 rows",
+        ),
     ] {
         let ran = vary_plain(at, &arguments);
         assert_eq!(ran.code, 2, "{arguments:?} {}", ran.err);
@@ -336,6 +342,21 @@ fn wrong_usage_writes_nothing() {
             None => format!("{l}\n"),
         })
         .collect();
+    // A tolerance of a metal is no tolerance of a unit, and is shown where it stands.
+    let strip = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/08-worked-strip.toml");
+    let strip = std::fs::read_to_string(strip).expect("shipped");
+    let metal = strip.replacen("8100 kg/m3", "8100 kg/m3 +- 2 %", 1);
+    std::fs::write(at.join("metal.toml"), metal).expect("written");
+    let ran = run(at, &["vary", "metal.toml"]);
+    let line = 1 + strip.lines().take_while(|l| !l.contains("8100")).count();
+    assert_eq!(ran.code, 2, "{}", ran.err);
+    for says in [
+        &format!("metal.toml:{line}:"),
+        "8100 kg/m3 +- 2 %",
+        "no unit differs in it",
+    ] {
+        assert!(ran.err.contains(says), "{says}: {}", ran.err);
+    }
     std::fs::write(at.join("same.toml"), without).expect("written");
     let ran = run(at, &["vary", "same.toml"]);
     assert_eq!(ran.code, 2, "{}", ran.err);

@@ -2,8 +2,6 @@
 
 use crate::predict::MechanismKind;
 #[cfg(feature = "figures")]
-use crate::present::number::plain;
-#[cfg(feature = "figures")]
 use crate::scenario::{Mechanism, SnapModel};
 
 /// Words of a mechanism.
@@ -66,54 +64,24 @@ pub(crate) fn mechanism(kind: MechanismKind) -> &'static MechanismWords {
     }
 }
 
-/// What a scenario says of it: names and values in the units people write.
+/// What a scenario says of it beside its numbers.
 #[cfg(feature = "figures")]
 pub(crate) fn given(mechanism: &Mechanism) -> Vec<(&'static str, String)> {
-    let mm = |length_m: f64| format!("{} mm", plain(1e3 * length_m));
-    let newton = |force_n: f64| format!("{} N", plain(force_n));
     let name = self::mechanism(mechanism.kind()).name;
     let mut facts = vec![("Mechanism", name.to_owned())];
-    match mechanism {
-        Mechanism::Latch(latch) => {
-            facts.extend([
-                ("Clearance before release", mm(latch.release_travel_m)),
-                ("Relatches at or below", mm(latch.relatch_travel_m)),
-                ("Preload as new", newton(latch.preload_n)),
-                ("Share felt at the push point", plain(latch.lever_ratio)),
-            ]);
-            if latch.release_force_factor != 1.0 {
-                facts.push(("Friction factor", plain(latch.release_force_factor)));
-            }
-            if latch.constant_force_n != 0.0 {
-                facts.push(("Further force", newton(latch.constant_force_n)));
-            }
+    if let Mechanism::SnapBlade(blade) = mechanism {
+        if blade.axial_stiffness_n_per_m.is_infinite() {
+            facts.push(("Frame", "rigid".to_owned()));
         }
-        Mechanism::SnapBlade(blade) => {
-            let size = format!("{}, {}", mm(blade.span_m), mm(blade.rise_m));
-            let stiffness = blade.axial_stiffness_n_per_m;
-            let frame = if stiffness.is_finite() {
-                format!("{} N/mm", plain(stiffness / 1e3))
-            } else {
-                "rigid".to_owned()
+        if let Some(frame) = blade.frame {
+            let at = match frame.at_ambient {
+                true => "the air",
+                false => "the clamped terminal",
             };
-            facts.extend([
-                ("Span, rise as made", size),
-                ("Stiffness of the frame", frame),
-                ("Thrust as new", newton(blade.preload_thrust_n)),
-            ]);
-            if let Some(f) = blade.frame {
-                let at = if f.at_ambient {
-                    "the air"
-                } else {
-                    "the clamped terminal"
-                };
-                let expands = plain(1e6 * f.per_k);
-                let text = format!("{expands}e-6 1/K, at the temperature of {at}");
-                facts.push(("Frame expands by", text));
-            }
-            if blade.model == SnapModel::OneTerm {
-                facts.push(("Snap model", "one sine term, for teaching".to_owned()));
-            }
+            facts.push(("Frame", format!("at the temperature of {at}")));
+        }
+        if blade.model == SnapModel::OneTerm {
+            facts.push(("Snap model", "one sine term, for teaching".to_owned()));
         }
     }
     facts

@@ -1,6 +1,7 @@
 //! The words in English.
 
 mod ageing;
+mod amount;
 mod caution;
 mod energise;
 mod event;
@@ -20,6 +21,7 @@ pub(crate) use ageing::{
     age_effort, age_not_modelled, age_warning, covered, date, date_at, drawn, no_fit, no_lives,
     no_row, no_sensitivity, relaxation, spring, years,
 };
+pub(crate) use amount::amount;
 pub(crate) use caution::{caution, caution_short};
 pub(crate) use energise::{energise, energise_text};
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};

@@ -138,7 +138,7 @@ impl VaryOutcome {
         let mut outcome = VaryOutcome {
             format: FORMAT,
             version: plan.settings.version.clone(),
-            scenario: s.title.clone(),
+            scenario: s.name(),
             changed: s.changed.clone(),
             units: tally.units,
             seed: plan.settings.seed,
