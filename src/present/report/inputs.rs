@@ -84,7 +84,10 @@ fn said(path: &str, scenario: &Scenario) -> Vec<(&'static str, String)> {
         },
         "latch" | "snap_blade" => {
             let mut facts = words::given(&scenario.release.mechanism);
-            facts.push(("Closed again", words::resets(scenario.release.reset).to_owned()));
+            facts.push((
+                "Closed again",
+                words::resets(scenario.release.reset).to_owned(),
+            ));
             facts
         }
         "surroundings" => air(&scenario.surroundings.ambient),
