@@ -4,6 +4,7 @@ use crate::support::made;
 use crate::support::{case, run_at, shipped};
 use relatch::internals::device::Device;
 use relatch::internals::predict::{Event, Options, Outcome, check_limits, predict, trip_point};
+use relatch::internals::present::plot::age_figures;
 use relatch::internals::scenario::{Mechanism, Reset, Scenario};
 use relatch::internals::standards;
 use relatch::internals::study::ageing::{self, AgeOutcome, DateAt, age};
@@ -291,6 +292,16 @@ fn the_pump_part_ages_early() {
     assert!(o.dates.trips_in_service.error_years().expect("an error") < 0.05);
     assert_eq!(o.dates.leaves_limits_late.years(), None);
     assert!(o.sensitivity.per_current.expect("a number") < -10.0);
+    // Its figures may travel alone.
+    let figures = age_figures(&o);
+    assert_eq!(figures.len(), 2);
+    for figure in figures {
+        assert!(
+            figure.svg.contains(">! A date is a model estimate"),
+            "{}",
+            figure.stem
+        );
+    }
     let early = o.lives.early.as_ref().expect("lives");
     let [low, middle, high] = early.quantiles_years.map(|q| q.unwrap_or(f64::INFINITY));
     assert!(

@@ -89,11 +89,6 @@ impl Labels {
         self.put(canvas, (&[point], half), None, (text, must), colour)
     }
 
-    /// Writes `text` beside a point.
-    pub(crate) fn at(&mut self, canvas: &mut Canvas, point: Point, text: &str, colour: Colour) {
-        self.beside_mark(canvas, (point, 0.0), (text, true), colour)
-    }
-
     fn put(
         &mut self,
         canvas: &mut Canvas,
@@ -270,7 +265,7 @@ mod tests {
         marks.iter().for_each(|m| labels.mark(*m));
         drawn(|canvas| {
             for mark in marks {
-                labels.at(canvas, mark, "23.2", INK);
+                labels.beside_mark(canvas, (mark, 0.0), ("23.2", true), INK);
             }
         });
         for (own, area) in marks.iter().zip(&labels.boxes) {

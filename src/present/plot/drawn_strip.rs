@@ -206,7 +206,7 @@ fn name_shapes(
             shape.x_mm[near],
             shape.y_mm[near] + if above { half } else { -half },
         );
-        labels.at(canvas, at, &text, colour);
+        labels.beside_mark(canvas, (at, 0.0), (&text, true), colour);
     }
 }
 

@@ -5,6 +5,7 @@ use super::canvas::Canvas;
 use super::strip_drawing::Place;
 use super::style::{GRID, INK, MOSS, QUIET, SOLID, stroke};
 use crate::predict::{MechanismKind, Outcome, Part};
+use crate::present::chart::Shape;
 use crate::present::number::finite;
 
 /// Draws what the strip releases, before it is released or after, and returns the box that it takes.
@@ -50,11 +51,7 @@ pub(super) fn supports(canvas: &mut Canvas, place: &Place, outcome: &Outcome) {
         return canvas.outline(area, QUIET, 3);
     }
     for x in [0.0, outcome.part.length_mm] {
-        let (x, y) = place.at(x, 0.0);
-        canvas.polygon(
-            &[(x, y + 6.0), (x - 26.0, y + 50.0), (x + 26.0, y + 50.0)],
-            QUIET,
-        );
+        Shape::Hinge.draw(canvas, place.at(x, 0.0), QUIET);
     }
 }
 

@@ -2,16 +2,19 @@
 //! that were found and those that a sound part would have made. Gaps of the log stay gaps.
 
 use super::Figure;
+use super::area::Area;
 use super::stretch::time_unit;
 use crate::answer::Caution;
 use crate::diagnose::{LogPicture, LogPictures, PicturePoint, SoundTrip};
 use crate::evidence::LogFindings;
+use crate::present::chart::clip;
 use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Datum, Flag, Foot, Height, Item, Line, Mark, Panel, Shape, fill,
 };
 use crate::present::number::{duration, plain};
 use crate::present::verdict::percent;
+use std::iter;
 
 /// The lower axis reaches at least and at most so far, % of the way.
 const LEAST_HIGH: f64 = 115.0;
@@ -310,49 +313,13 @@ fn courses(picture: &LogPicture) -> [Vec<Datum>; 3] {
 }
 
 /// The pieces of a course outside gaps, cut at their edges on the straight line between two moments.
-fn outside(course: &[(f64, f64)], gaps_s: &[(f64, f64)]) -> Vec<Vec<(f64, f64)>> {
-    let mut pieces: Vec<Vec<(f64, f64)>> = vec![Vec::new()];
-    for pair in course.windows(2) {
-        let ((from_s, from), (to_s, to)) = (pair[0], pair[1]);
-        let at = |s: f64| {
-            if to_s > from_s {
-                from + (to - from) * (s - from_s) / (to_s - from_s)
-            } else {
-                to
-            }
-        };
-        let mut start_s = from_s;
-        for (gap_from_s, gap_to_s) in gaps_s {
-            if *gap_to_s <= start_s || *gap_from_s >= to_s {
-                continue;
-            }
-            push(&mut pieces, (start_s, at(start_s)));
-            if *gap_from_s > start_s {
-                push(&mut pieces, (*gap_from_s, at(*gap_from_s)));
-            }
-            if pieces.last().is_some_and(|p| !p.is_empty()) {
-                pieces.push(Vec::new());
-            }
-            start_s = gap_to_s.min(to_s);
-        }
-        let swallowed = gaps_s
-            .iter()
-            .any(|(f, t)| *f <= start_s && *t >= to_s && to_s > from_s);
-        if !swallowed {
-            push(&mut pieces, (start_s, at(start_s)));
-            push(&mut pieces, (to_s, at(to_s)));
-        }
-    }
-    pieces.retain(|piece| piece.len() > 1);
-    pieces
-}
-
-fn push(pieces: &mut [Vec<(f64, f64)>], point: (f64, f64)) {
-    if let Some(piece) = pieces.last_mut()
-        && piece.last() != Some(&point)
-    {
-        piece.push(point);
-    }
+fn outside(course: &[Datum], gaps_s: &[(f64, f64)]) -> Vec<Vec<Datum>> {
+    let (before, after) = (f64::NEG_INFINITY, f64::INFINITY);
+    let starts = iter::once(before).chain(gaps_s.iter().map(|gap| gap.1));
+    let ends = gaps_s.iter().map(|gap| gap.0).chain(iter::once(after));
+    let cut = |(from_s, to_s)| clip::line(course, &Area::new(from_s, before, to_s, after));
+    let pieces = starts.zip(ends).map(cut);
+    pieces.filter(|piece| piece.len() > 1).collect()
 }
 
 #[cfg(test)]

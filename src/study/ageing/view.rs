@@ -150,10 +150,4 @@ impl<'m> View<'m> {
             1.0 - loss
         }
     }
-
-    /// Whether any spring is ever under stress.
-    #[must_use]
-    pub fn has_stress(&self) -> bool {
-        !self.held.is_empty()
-    }
 }

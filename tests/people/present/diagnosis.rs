@@ -437,6 +437,7 @@ fn the_readings_as_a_sheet_explain_themselves() {
         "this part as it now seems",
         air.as_str(),
         diagnosis.points[0].label.trim(),
+        ">! Find the cause before switching on again",
     ] {
         assert!(sheet.svg.contains(words), "{words}");
     }

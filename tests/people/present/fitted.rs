@@ -58,7 +58,14 @@ fn crowded() -> FitAnswer {
 }
 
 fn drawn(answer: &FitAnswer) -> Figure {
-    fit_figure(answer).expect("a figure")
+    let figure = fit_figure(answer).expect("a figure");
+    // It may travel alone.
+    assert!(
+        figure
+            .svg
+            .contains(">! Many different parts follow the same published curve")
+    );
+    figure
 }
 
 #[test]

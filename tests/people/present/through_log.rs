@@ -27,6 +27,12 @@ fn assert_whole(figure: &Figure) {
     assert!(figure.svg.contains("<text") && !figure.svg.to_lowercase().contains("nan"));
     assert_nothing_reaches_the_edge(figure);
     assert_every_colour_has_a_dark_one(figure);
+    // It may travel alone.
+    assert!(
+        figure
+            .svg
+            .contains(">! Find the cause before switching on again")
+    );
 }
 
 #[test]
