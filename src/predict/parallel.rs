@@ -28,20 +28,38 @@ pub fn map<T: Sync, R: Send>(
         };
         return items.iter().enumerate().map(one).collect();
     }
-    let next = AtomicUsize::new(0);
-    let finished = Mutex::new((0, done));
     let mut slots: Vec<Mutex<Option<R>>> = Vec::new();
     slots.resize_with(items.len(), || Mutex::new(None));
+    share(items.len(), threads, done, &|i| {
+        let result = f(&items[i]);
+        if let Ok(mut slot) = slots[i].lock() {
+            *slot = Some(result);
+        }
+    });
+    slots
+        .into_iter()
+        .filter_map(|s| s.into_inner().ok().flatten())
+        .collect()
+}
+
+/// The items by their number, each taken by the thread that is free; one function for whatever they are.
+fn share(
+    items: usize,
+    threads: usize,
+    done: &mut (dyn FnMut(usize) + Send),
+    work: &(dyn Fn(usize) + Sync),
+) {
+    let next = AtomicUsize::new(0);
+    let finished = Mutex::new((0, done));
     std::thread::scope(|scope| {
         for _ in 0..threads {
             scope.spawn(|| {
                 loop {
                     let i = next.fetch_add(1, Ordering::Relaxed);
-                    let Some(item) = items.get(i) else { break };
-                    let result = f(item);
-                    if let Ok(mut slot) = slots[i].lock() {
-                        *slot = Some(result);
+                    if i >= items {
+                        break;
                     }
+                    work(i);
                     if let Ok(mut guard) = finished.lock() {
                         guard.0 += 1;
                         let count = guard.0;
@@ -51,10 +69,6 @@ pub fn map<T: Sync, R: Send>(
             });
         }
     });
-    slots
-        .into_iter()
-        .filter_map(|s| s.into_inner().ok().flatten())
-        .collect()
 }
 
 /// Two things at once: the first on this thread, the second on another.

@@ -12,6 +12,7 @@ pub(crate) mod clip;
 mod draw;
 mod figure;
 pub(crate) mod flags;
+mod font;
 mod foot;
 mod item;
 pub(crate) mod label;

@@ -2,6 +2,7 @@
 
 use super::canvas::{Anchor, Canvas, drawn};
 use super::figure::{Figure, PlotError};
+use super::font;
 use super::palette;
 use super::style::{INK, SMALL, WIDTH};
 use super::text::broken;
@@ -144,8 +145,8 @@ fn options() -> Options<'static> {
     static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
     let fonts = FONTS.get_or_init(|| {
         let mut fonts = fontdb::Database::new();
-        fonts.load_font_data(dejavu::sans::regular().to_vec());
-        fonts.load_font_data(dejavu::sans::bold().to_vec());
+        fonts.load_font_data(font::REGULAR.clone());
+        fonts.load_font_data(font::bold());
         Arc::new(fonts)
     });
     Options {
