@@ -70,11 +70,6 @@ impl ContactPair {
         }
     }
 
-    /// Hottest temperature of the contact spot, K, at a current.
-    pub fn spot_k(&self, current_a: f64, moving_k: f64, fixed_k: f64) -> f64 {
-        contact::spot_temperature_k(self.constriction_voltage_v(current_a), moving_k, fixed_k)
-    }
-
     /// Voltage across the constriction, V.
     pub fn constriction_voltage_v(&self, current_a: f64) -> f64 {
         current_a * (self.resistance_ohm - self.film_ohm)

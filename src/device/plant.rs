@@ -227,7 +227,7 @@ impl System for Plant<'_> {
     }
 
     fn time_slope(&self, t: f64, y: &[f64], dfdt: &mut [f64]) {
-        self.add_time_slope(t, y, dfdt);
+        self.time_slope_at(t, y, dfdt);
     }
 
     fn lowest(&self, i: usize) -> f64 {

@@ -1,90 +1,60 @@
-//! Slope of the heat equation against time: a current that decays, an ambient that drifts.
+//! Slope of the heat equation against time at a fixed state: a current that decays, an ambient that drifts.
 
-use super::Plant;
-use super::build::winding_resistance;
-use super::drive::Phase;
-use crate::scenario::ShuntNode;
+use super::{Drive, Plant};
+use crate::solve::System;
+
+/// Change of the square of the current from which the slope against it is taken, as a part of it (and of 1 A^2).
+const SQUARE_PART: f64 = 1e-3;
+/// Half the change of ambient from which its slope is taken, K.
+const AMBIENT_STEP_K: f64 = 1e-2;
+
+/// Slope against time of rates under a drive; `rates` writes them for a square of the current, A^2, and an ambient,
+/// K. False (and zeros) where nothing changes.
+///
+/// The rates are linear in the square of the current, but for what the heat across the layers makes of it: one small
+/// difference is as good as exact. In the ambient they are smooth.
+pub(super) fn time_slope(
+    drive: &Drive,
+    t: f64,
+    dfdt: &mut [f64],
+    mut rates: impl FnMut(f64, f64, &mut [f64]),
+) -> bool {
+    dfdt.fill(0.0);
+    let (current, slope) = drive.current(t);
+    let (squared, by_square) = (current * current, 2.0 * current * slope);
+    let (ambient_k, by_ambient) = (drive.ambient_k(t), drive.ambient.slope_k_per_s);
+    let change = SQUARE_PART * (squared + 1.0);
+    let step = AMBIENT_STEP_K;
+    let mut there = vec![0.0; dfdt.len()];
+    for (square, ambient_k, factor) in [
+        (squared + change, ambient_k, by_square / change),
+        (squared, ambient_k, -by_square / change),
+        (squared, ambient_k + step, by_ambient / (2.0 * step)),
+        (squared, ambient_k - step, -by_ambient / (2.0 * step)),
+    ] {
+        if factor != 0.0 {
+            rates(square, ambient_k, &mut there);
+            for (d, r) in dfdt.iter_mut().zip(&there) {
+                *d += factor * r;
+            }
+        }
+    }
+    by_square != 0.0 || by_ambient != 0.0
+}
 
 impl Plant<'_> {
-    /// Add the slope of the right-hand side against time at fixed state.
-    pub(super) fn add_time_slope(&self, t: f64, y: &[f64], dfdt: &mut [f64]) {
-        let m = self.model;
-        let (d, l, g) = (&m.device, &m.layout, &m.grid);
-        let (i, slope) = self.drive.current(t);
-        let ambient_slope = self.drive.ambient.slope_k_per_s;
-        if slope == 0.0 && ambient_slope == 0.0 {
-            return;
-        }
-        let n = l.strip;
-        let mut terms = Vec::with_capacity(n);
-        self.node_terms(t, y, &mut terms);
-        let squared = 2.0 * i * slope;
-        let strip_squared = squared * d.current_share * d.current_share;
-        let mut strip_resistance = 0.0;
-        for j in 0..n {
-            dfdt[j] += strip_squared * terms[j].line.resistance * g.weight_m[j];
-            strip_resistance += terms[j].line.resistance * g.weight_m[j];
-        }
-        dfdt[0] +=
-            squared * d.clamped.resistance_ohm + d.clamped.conductance_w_per_k * ambient_slope;
-        dfdt[l.fixed] += d.fixed.conductance_w_per_k * ambient_slope;
-        if self.drive.phase == Phase::Closed {
-            let half = 0.5 * squared * d.contact.resistance_ohm;
-            dfdt[n - 1] += half;
-            dfdt[l.fixed] += half;
-        }
-        if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
-            dfdt[iw] += squared * winding_resistance(w, y[iw]).0;
-        }
-        let shunt = squared * d.current_share * (1.0 - d.current_share) * strip_resistance;
-        match d.shunt_heat_to {
-            None => {}
-            Some(ShuntNode::ClampedTerminal) => dfdt[0] += shunt,
-            Some(ShuntNode::MovingContact) => dfdt[n - 1] += shunt,
-            Some(ShuntNode::Housing) => {
-                if let Some(ih) = l.housing {
-                    dfdt[ih] += shunt;
-                }
-            }
-        }
-        if ambient_slope != 0.0 {
-            match (l.housing, &d.housing) {
-                (Some(ih), Some(h)) => dfdt[ih] += h.conductance_w_per_k * ambient_slope,
-                _ => {
-                    let air = self.drive.ambient_k(t);
-                    for j in 0..n {
-                        let (_, against_air) = d.cooling.flux_slopes(y[j], air);
-                        dfdt[j] -=
-                            against_air * d.cooling.perimeter_m * g.weight_m[j] * ambient_slope;
-                    }
-                    dfdt[n - 1] += d.moving.conductance_w_per_k * ambient_slope;
-                    if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
-                        dfdt[iw] += w.conductance_to_air_w_per_k * ambient_slope;
-                    }
-                }
-            }
-        }
-        for (row, v) in dfdt.iter_mut().enumerate().take(l.modes) {
-            *v /= self.mass(&terms, row);
-        }
-        if let Some(through) = &d.through {
-            // Joule sources go with the square of the current; a drift of the air moves the faces' loss.
-            let slow = through.len();
-            let air = self.air_k(t, y);
-            let air_slope = if l.housing.is_some() {
-                0.0
-            } else {
-                ambient_slope
+    /// Slope of the right-hand side against time at a fixed state.
+    pub(super) fn time_slope_at(&self, t: f64, y: &[f64], dfdt: &mut [f64]) {
+        time_slope(&self.drive, t, dfdt, |squared, ambient_k, dy| {
+            let drive = Drive {
+                phase: self.drive.phase,
+                ..Drive::constant(squared.sqrt(), ambient_k)
             };
-            for j in (0..n).filter(|j| !self.is_end(*j)) {
-                let heat = through.heat(y[j], m.amplitudes(y, j), 1.0);
-                let (_, against_air) = d.cooling.flux_slopes(y[j], air);
-                for k in 0..slow {
-                    let faces = through.faces(k) * d.cooling.uncovered() * against_air * air_slope;
-                    dfdt[l.modes + j * slow + k] =
-                        strip_squared * through.joule_source(&heat, k) - faces;
-                }
-            }
-        }
+            let there = Plant {
+                model: self.model,
+                drive,
+            };
+            there.rhs(t, y, dy);
+        });
     }
 }

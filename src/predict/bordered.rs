@@ -93,7 +93,7 @@ impl pulp::WithSimd for TripPoint<'_> {
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
         let mut current = self.guess_a;
         let mut along = Along::new(simd, self.model, Drive::constant(current, self.ambient_k))?;
-        let mut distance = along.distance(Gauge::Release { in_hand_m: 0.0 });
+        let mut distance = along.distance(Gauge::RELEASE);
         let (unknowns, len) = (along.unknowns(), along.len());
         let mut implicit = Implicit5p::new(unknowns, len);
         let mut y = vec![self.ambient_k; len];

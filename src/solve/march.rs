@@ -35,9 +35,7 @@ pub struct Marched {
 
 /// A step just accepted, as an observer sees it.
 pub struct Accepted<'s> {
-    /// Its end, s.
-    pub t: f64,
-    /// State there.
+    /// State at its end.
     pub y: &'s [f64],
     /// Steps so far.
     pub steps: usize,
@@ -243,7 +241,6 @@ impl March {
                 std::mem::swap(&mut self.slope, &mut self.new_slope);
                 fresh = true;
                 let go_on = observe(Accepted {
-                    t,
                     y,
                     steps: done.steps,
                     far,

@@ -46,11 +46,6 @@ impl Rodas5p {
         self.jacobian_count += 1;
     }
 
-    /// The Jacobian of the last [`Rodas5p::linearise`].
-    pub fn jacobian(&self) -> &ProfileMatrix {
-        &self.jacobian
-    }
-
     /// Step from `(t, y)` by `h` with the present linearisation. Writes the new state and the error
     /// estimate; false when the matrix is singular or a value is not finite.
     #[must_use]

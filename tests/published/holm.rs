@@ -1,9 +1,9 @@
 //! R. Holm, Electric Contacts, 4th ed. (1967), formulas from memory; numbers computed from the
 //! exact SI constants.
 
-use crate::formulas::contact::voltage_for_spot_temperature_v;
+use crate::formulas::contact::{spot_temperature_k, voltage_for_spot_temperature_v};
 use relatch::internals::physics::contact::{
-    LORENZ_W_OHM_PER_K2, constriction_ohm, spot_temperature_k, wiedemann_franz_conductance_w_per_k,
+    LORENZ_W_OHM_PER_K2, constriction_ohm, wiedemann_franz_conductance_w_per_k,
 };
 
 use crate::{close, near};

@@ -5,14 +5,12 @@ use super::fit::Fitted;
 use super::station::place;
 use crate::device::build::winding_resistance;
 use crate::device::drive::Phase;
+use crate::device::time_slope::time_slope;
 use crate::scenario::ShuntNode;
 use crate::solve::StiffFlow;
 use crate::solve::Wide;
 use crate::solve::wide::{Row, registers, registers_mut, splat, vectorized};
 use pulp::Simd;
-
-/// Half the change of ambient from which its slope is taken, K.
-const AMBIENT_STEP_K: f64 = 1e-2;
 
 impl<S: Simd> StiffFlow<S> for Along<'_, S> {
     fn jacobian_columns(&mut self, t: f64, y: &[f64], columns: &mut [f64]) {
@@ -24,36 +22,9 @@ impl<S: Simd> StiffFlow<S> for Along<'_, S> {
             return false;
         }
         let drive = self.drive;
-        let (current, current_slope) = drive.current(t);
-        let ambient_slope = drive.ambient.slope_k_per_s;
-        let ambient = drive.ambient_k(t);
-        dfdt.fill(0.0);
-        let mut there = Row::zeros(dfdt.len());
-        // The rates are linear in the square of the current: one difference is exact.
-        let by_square = 2.0 * current * current_slope;
-        if by_square != 0.0 {
-            let squared = current * current;
-            let change = squared + 1.0;
-            for (at, factor) in [
-                (squared + change, by_square / change),
-                (squared, -by_square / change),
-            ] {
-                self.rates_with(at, ambient, y, &mut there);
-                for (d, r) in dfdt.iter_mut().zip(there.iter()) {
-                    *d += factor * r;
-                }
-            }
-        }
-        if ambient_slope != 0.0 {
-            for side in [1.0, -1.0] {
-                let k = ambient + side * AMBIENT_STEP_K;
-                self.rates_with(current * current, k, y, &mut there);
-                for (d, r) in dfdt.iter_mut().zip(there.iter()) {
-                    *d += side * ambient_slope / (2.0 * AMBIENT_STEP_K) * r;
-                }
-            }
-        }
-        true
+        time_slope(&drive, t, dfdt, |squared, ambient_k, dy| {
+            self.rates_with(squared, ambient_k, y, dy);
+        })
     }
 }
 
