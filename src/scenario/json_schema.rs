@@ -1,5 +1,6 @@
 //! The rows as a JSON Schema (draft 2020-12), for editors that complete and check while one writes.
 
+use super::mechanism::TABLES as MECHANISMS;
 use super::rows::{Need, Number, Row, Slot, TABLES, Table, Value as Form};
 use super::unread;
 use crate::document::{Bounds, example_of};
@@ -20,7 +21,7 @@ pub fn json_schema() -> Value {
     let mut schema = table(&TABLES[0]);
     schema["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
     schema["title"] = json!("Scenario of a resettable thermal protector");
-    schema["oneOf"] = json!([{ "required": ["latch"] }, { "required": ["snap_blade"] }]);
+    schema["oneOf"] = json!(MECHANISMS.map(|t| json!({ "required": [t.path] })));
     let kinds = [PropertyKind::Resistivity, PropertyKind::Hardness];
     let voltages = ["softening_voltage", "melting_voltage"];
     let own = "an alloy of this file's own";

@@ -25,6 +25,7 @@ mod unread;
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 pub use given::{Given, given};
 pub use json_schema::json_schema;
+pub(crate) use mechanism::PRELOADS;
 pub use mechanism::{FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};
 pub use place::Place;
 pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};

@@ -39,6 +39,9 @@ pub enum MechanismKind {
 /// Their tables: a scenario has one of them.
 pub(super) const TABLES: [Table; 2] = [latch::TABLE, snap_blade::TABLE];
 
+/// Paths of the preload as new in them.
+pub(crate) const PRELOADS: [&str; 2] = ["latch.preload", "snap_blade.preload_thrust"];
+
 /// Before any is read.
 pub(super) const UNREAD: Mechanism = Mechanism::Latch(Latch::UNREAD);
 

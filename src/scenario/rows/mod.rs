@@ -16,6 +16,7 @@ pub(in crate::scenario) use row::{kind, number, words};
 
 use super::Scenario;
 use super::mechanism::TABLES as MECHANISMS;
+use std::sync::LazyLock;
 
 /// A table of which every scenario has one.
 const fn always(path: &'static str, about: &'static str, rows: &'static [&'static [Row]]) -> Table {
@@ -49,8 +50,12 @@ const fn list(table: Table) -> Table {
 }
 
 /// The tables of a scenario, in the order of the file.
+pub(crate) static TABLES: LazyLock<Vec<Table>> =
+    LazyLock::new(|| [PROTECTOR, &MECHANISMS, PLACE].concat());
+
+/// The tables of the protector itself; then comes its mechanism.
 #[rustfmt::skip]
-pub(crate) const TABLES: &[Table] = &[
+const PROTECTOR: &[Table] = &[
     always("", "the file", &[&[
         other("format", "layout of the file", Need::Like("1"), Value::Whole(1000)),
         other("title", "short name", Need::Needed, Value::Text("\"Pump in a greenhouse\"")),
@@ -69,8 +74,11 @@ pub(crate) const TABLES: &[Table] = &[
     counted(always("winding", "a heater winding around the strip", &[part::WINDING]),
         |s| usize::from(s.winding.is_some())),
     counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
-    MECHANISMS[0],
-    MECHANISMS[1],
+];
+
+/// The tables of its place and its work.
+#[rustfmt::skip]
+const PLACE: &[Table] = &[
     must("surroundings", "air around the protector", &[duty::SURROUNDINGS]),
     always("before", "state before the load; cold without it", &[duty::BEFORE]),
     must("load", "the current from time zero", &[duty::LOAD, duty::PROGRAMME]),

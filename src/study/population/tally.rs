@@ -4,6 +4,7 @@
 use super::Plan;
 use super::unit::Answered;
 use crate::predict::Finding;
+use crate::scenario::PRELOADS;
 use crate::statistics::StatisticsError;
 use crate::statistics::histogram::Histogram;
 use crate::statistics::sensitivity::SobolSums;
@@ -140,9 +141,7 @@ pub struct Tally {
 /// The input against which trip points are drawn: the preload if it differs, else the first.
 pub fn drawn_input(plan: &Plan) -> usize {
     let is = |path: &str| plan.inputs.list.iter().position(|i| i.path == path);
-    is("latch.preload")
-        .or(is("snap_blade.preload_thrust"))
-        .unwrap_or(0)
+    PRELOADS.into_iter().find_map(is).unwrap_or(0)
 }
 
 impl Tally {
