@@ -79,9 +79,7 @@ impl Age {
                         say(&files);
                     }
                 }
-                let text = age_json(&outcome)
-                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
-                print(&text)?;
+                print(&age_json(&outcome)?)?;
             } else {
                 show(&age_blocks(&outcome))?;
                 if !files.is_empty() {

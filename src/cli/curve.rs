@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::{Colours, Delivery, Sets, no_json, read_all};
+use super::job::{Colours, Delivery, Sets, read_all};
 use super::output::print;
 use crate::present::{Look, curve_blocks, json};
 use crate::scenario::read_current_text;
@@ -83,7 +83,7 @@ impl Curve {
             };
             delivery.of(job, &outcome, folder)?;
             if self.json {
-                print(&json(&outcome).map_err(no_json)?)?;
+                print(&json(&outcome)?)?;
             }
         }
         Ok(())

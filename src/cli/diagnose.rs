@@ -151,10 +151,7 @@ impl Diagnose {
                 .into_iter()
                 .map(|c| c.text)
                 .collect();
-            return print(
-                &diagnosis_json(&diagnosis)
-                    .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
-            );
+            return print(&diagnosis_json(&diagnosis)?);
         }
         if !self.full {
             return print(&format!("{}{written}", diagnosis_screen(&diagnosis, &case)));

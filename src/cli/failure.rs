@@ -41,6 +41,13 @@ impl Failure {
     }
 }
 
+/// An answer that cannot be written as JSON.
+impl From<serde_json::Error> for Failure {
+    fn from(error: serde_json::Error) -> Self {
+        Self::Failed(format!("error: cannot write JSON: {error}"))
+    }
+}
+
 impl From<FilesError> for Failure {
     fn from(error: FilesError) -> Self {
         let message = format!("error: {error}");

@@ -82,9 +82,7 @@ impl Fit {
             if let (Some(line), false) = (&written, self.quiet) {
                 say(line.trim());
             }
-            let text = fit_json(&answer)
-                .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?;
-            return print(&text);
+            return print(&fit_json(&answer)?);
         }
         show(&fit_blocks(&answer))?;
         print(&written.unwrap_or_default())

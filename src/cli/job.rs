@@ -201,11 +201,6 @@ impl Delivery {
     }
 }
 
-/// An answer that cannot be written as JSON.
-pub fn no_json(error: impl std::fmt::Display) -> Failure {
-    Failure::Failed(format!("error: cannot write JSON: {error}"))
-}
-
 /// Colours of the figures, as a word on the command line.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, clap::ValueEnum)]
 pub enum Colours {

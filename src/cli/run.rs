@@ -3,7 +3,7 @@
 use super::Failure;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{Colours, Delivery, Job, Sets, no_json, read_all};
+use super::job::{Colours, Delivery, Job, Sets, read_all};
 use super::output::print;
 use crate::predict::Outcome;
 use crate::present::{Folder, Look, json, json_list, run_blocks};
@@ -123,7 +123,7 @@ impl Run {
             [one] if count == 1 => json(one),
             list => json_list(list),
         };
-        print(&text.map_err(no_json)?)
+        print(&text?)
     }
 }
 

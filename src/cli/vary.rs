@@ -95,9 +95,7 @@ impl Vary {
             if !self.json {
                 return show(&single_blocks(&record));
             }
-            return print(
-                &serialised(&record).map_err(|e| Failure::Failed(format!("error: {e}")))?,
-            );
+            return print(&serialised(&record)?);
         }
         let stem = self
             .scenario
@@ -261,8 +259,7 @@ pub(super) fn deliver(
                 say(&format!("warning: {}", words::vary_warning(warning)));
             }
         }
-        let text = vary_json(outcome).map_err(|e| Failure::Failed(format!("error: {e}")))?;
-        return print(&text);
+        return print(&vary_json(outcome)?);
     }
     show(&vary_blocks(outcome))?;
     print(&format!(

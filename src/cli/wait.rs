@@ -69,10 +69,7 @@ impl Wait {
         let question = self.question()?;
         let answer = wait(&question).map_err(|error| Failure::Failed(format!("error: {error}")))?;
         if as_json {
-            let text = wait_json(&answer);
-            return print(
-                &text.map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))?,
-            );
+            return print(&wait_json(&answer)?);
         }
         show(&wait_blocks(&answer))
     }

@@ -284,6 +284,5 @@ impl Screen {
 }
 
 fn json_line(value: &impl serde::Serialize) -> Result<String, Failure> {
-    serde_json::to_string(value)
-        .map_err(|e| Failure::Failed(format!("error: cannot write JSON: {e}")))
+    Ok(serde_json::to_string(value)?)
 }

@@ -1,6 +1,9 @@
 //! A log as a chain of intervals with a current each.
 
+use super::error::LogError;
+use super::reader::LogReader;
 use super::row::{Current, Row};
+use std::io::BufRead;
 
 /// What moment of its interval the time of a row names.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -120,4 +123,21 @@ fn gap(from_s: f64, row: &Row) -> Span {
         current: None,
         row: row.number,
     }
+}
+
+/// Hands every span of a log on.
+///
+/// # Errors
+/// Those of [`LogReader::next_row`].
+pub fn each_span<R: BufRead>(
+    log: &mut LogReader<R>,
+    at: StampAt,
+    mut out: impl FnMut(&Span),
+) -> Result<(), LogError> {
+    let mut spans = Spans::new(at);
+    while let Some(row) = log.next_row()? {
+        spans.push(&row, &mut out);
+    }
+    spans.finish(&mut out);
+    Ok(())
 }

@@ -4,6 +4,7 @@ pub mod ageing;
 mod ageing_reader;
 mod check;
 mod file;
+#[cfg(feature = "figures")]
 mod given;
 mod history;
 mod json_schema;
@@ -23,6 +24,7 @@ mod strip;
 mod unread;
 
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
+#[cfg(feature = "figures")]
 pub use given::{Given, given};
 pub use json_schema::json_schema;
 pub(crate) use mechanism::PRELOADS;

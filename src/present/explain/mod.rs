@@ -7,6 +7,8 @@ mod symbol;
 use super::block::{Block, Table, html_page, markdown};
 use super::words;
 use crate::answer::Place;
+use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::study::by_hand::unit::unit_of;
 use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
 use symbol::{in_a_line, number, value};
 
@@ -50,12 +52,18 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
         Block::note(HOW_TO_READ),
     ];
     for (k, chapter) in explanation.chapters.iter().enumerate() {
-        list.push(Block::heading(format!("{}  {}", k + 1, chapter.heading)));
+        let subject = words::by_hand::subject(chapter.subject);
+        list.push(Block::heading(format!("{}  {subject}", k + 1)));
         for part in &chapter.blocks {
             match part {
-                by_hand::Block::Text(text) => list.push(Block::sentence(text)),
+                by_hand::Block::Remark(remark) => {
+                    list.push(Block::sentence(words::by_hand::remark(
+                        explanation,
+                        *remark,
+                    )));
+                }
                 by_hand::Block::Values(values) => list.push(table_of(values).into()),
-                by_hand::Block::Step(step) => list.extend(written(step)),
+                by_hand::Block::Step(step) => list.extend(written(explanation, step)),
             }
         }
     }
@@ -66,9 +74,9 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
     list
 }
 
-fn written(step: &Step) -> Vec<Block> {
+fn written(explanation: &Explanation, step: &Step) -> Vec<Block> {
     let mut list = vec![
-        Block::subheading(&step.what),
+        Block::subheading(words::by_hand::step(step)),
         Block::Formula(plain::lines(step), mathml::block(step)),
     ];
     if let Some(beside) = &step.beside {
@@ -76,11 +84,11 @@ fn written(step: &Step) -> Vec<Block> {
             "none" => "the same".to_owned(),
             other => other.to_owned(),
         };
+        let (what, why) = words::by_hand::beside(explanation, step);
         list.push(Block::sentence(format!(
-            "Full model: {} ({}); by hand {difference}. {}",
+            "Full model: {} ({}); by hand {difference}. {why}",
             model_value(step, beside),
-            lower_first(&beside.what),
-            beside.why
+            lower_first(what),
         )));
     }
     list.push(Block::note(&step.source));
@@ -89,18 +97,19 @@ fn written(step: &Step) -> Vec<Block> {
 
 fn table_of(values: &Values) -> Table {
     let names = values.rows.iter().map(|(name, _)| name);
-    let table = Table::new(&values.caption).text("layer", names);
+    let at_c = values.at_k - ZERO_CELSIUS_K;
+    let caption = format!("Layers at {at_c:.0} °C, from the sources named at the end");
+    let table = Table::new(caption).text("layer", names);
     let columns = values.columns.iter().enumerate();
-    columns.fold(table, |table, (k, (words, symbol, unit))| {
+    columns.fold(table, |table, (k, symbol)| {
+        let (what, unit) = (words::by_hand::layer_column(symbol), unit_of(symbol));
         let shown = |si: &f64| number(unit.shown(*si), false).0;
         let cells = values
             .rows
             .iter()
             .filter_map(|(_, cells)| cells.get(k).map(shown));
-        table.numbers(
-            format!("{words} {}, {}", in_a_line(symbol), unit.symbol),
-            cells,
-        )
+        let heading = format!("{what} {}, {}", in_a_line(symbol), unit.symbol);
+        table.numbers(heading, cells)
     })
 }
 
@@ -136,9 +145,10 @@ fn difference(step: &Step) -> String {
 }
 
 /// The name of a step without its explanation.
-fn name(step: &Step) -> &str {
-    let end = step.what.find([':', '(']).unwrap_or(step.what.len());
-    step.what[..end].trim_end()
+fn name(step: &Step) -> &'static str {
+    let what = words::by_hand::step(step);
+    let end = what.find([':', '(']).unwrap_or(what.len());
+    what[..end].trim_end()
 }
 
 /// The full model's number with its unit.

@@ -4,69 +4,50 @@ use super::ByHandError;
 use super::formulas as by;
 use super::full::Full;
 use super::ledger::Ledger;
-use super::record::Values;
-use super::unit::*;
+use super::record::{Block, Remark, Subject, Values};
+use super::unit::{MM, unit_of};
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::scenario::SectionKind;
-
-const SAME: &str = "The same formula at the same temperature; the full model takes it at every place of \
-    the strip at the temperature of that place.";
 
 /// Writes the chapter; `false`: the strip does not bend, so that nothing follows.
 pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandError> {
     let laws = &full.device.laws;
-    ledger.chapter("The strip and its layers");
+    ledger.chapter(Subject::Layers);
     let Some(round_k) = round_temperature_k(full) else {
-        ledger.text(
-            "These layers do not bend towards the release when they get warm, so no temperature \
-             releases the protector by bending. There is nothing to compute by hand.",
-        );
+        ledger.say(Remark::NeverBends);
         return Ok(false);
     };
     give_dimensions(full, ledger, round_k);
     values(full, ledger, round_k);
 
-    ledger.chapter("How far it bends");
+    ledger.chapter(Subject::Bending);
     let two = laws.layers.len() == 2;
     if two {
         two_layers(ledger)?;
     } else {
-        many_layers(full, ledger)?;
+        many_layers(laws.layers.len(), ledger)?;
     }
     let bend = laws.bend(round_k);
-    let thermal = bend.curvature_per_m - laws.initial_curvature_per_m;
-    ledger.beside("Curvature of the layered section", Some(thermal), 0.0, SAME);
-    stiffness(ledger, two)?;
-    ledger.beside(
-        "Stiffness of the layered section",
-        Some(bend.stiffness_n_m2),
-        0.0,
-        stiffness_reason(laws.section),
-    );
-    ledger.by(
-        "Flexivity: how much curvature, times thickness, a kelvin makes",
-        ("F", PPM_PER_K),
-        &by::FLEXIVITY,
-        &[],
-    )?;
-    ledger.beside(
-        "Flexivity between the flat strip and its trip temperature",
-        Some(full.outcome.part.flexivity_per_k),
-        0.0,
-        "Expansion is no straight line: the low-expansion alloy expands more the hotter it gets, so the \
-         mean depends on the temperatures between which it is taken.",
-    );
-    tip(full, ledger, round_k)?;
-    Ok(true)
-}
-
-fn stiffness_reason(section: SectionKind) -> &'static str {
-    match section {
-        SectionKind::WideFree => {
-            "A wide strip gives less to a force than to heat: the full model takes E/(1 - nu^2) here."
-        }
-        SectionKind::Narrow | SectionKind::HeldFlat => "The same sums at the same temperature.",
+    ledger.beside(bend.curvature_per_m - laws.initial_curvature_per_m);
+    let stiffness = match two {
+        true => &by::TWO_LAYER_STIFFNESS,
+        false => &by::LAYERED_STIFFNESS,
+    };
+    ledger.by("EI", stiffness)?;
+    ledger.beside(bend.stiffness_n_m2);
+    ledger.by("F", &by::FLEXIVITY)?;
+    ledger.beside(full.outcome.part.flexivity_per_k);
+    if full.device.release.mechanism.latch().is_some() {
+        let tip = match laws.initial_curvature_per_m == 0.0 {
+            true => &by::TIP,
+            false => &by::TIP_BENT,
+        };
+        ledger.by_with("d_h", tip, &push_point(full))?;
+        ledger.beside(full.warm().map(|at| {
+            let state = at.model.uniform(round_k);
+            at.model.free_deflection_m(&state, 0.0)
+        }));
     }
+    Ok(true)
 }
 
 /// A round temperature near release at which all layer values are taken, K.
@@ -79,8 +60,8 @@ fn round_temperature_k(full: &Full) -> Option<f64> {
     if !(curvature > 0.0) {
         return None;
     }
-    let needed =
-        (full.device.mechanism()).release_curvature_per_m(&full.device, first.stiffness_n_m2);
+    let mechanism = full.device.mechanism();
+    let needed = mechanism.release_curvature_per_m(&full.device, first.stiffness_n_m2);
     let rise = (100.0 * needed / curvature).clamp(20.0, 400.0);
     let celsius = flat + rise - ZERO_CELSIUS_K;
     Some((celsius / 10.0).round() * 10.0 + ZERO_CELSIUS_K)
@@ -88,42 +69,31 @@ fn round_temperature_k(full: &Full) -> Option<f64> {
 
 fn give_dimensions(full: &Full, ledger: &mut Ledger, round_k: f64) {
     let (device, laws) = (&full.device, &full.device.laws);
-    ledger.give("L", device.length_m, MM);
-    if (device.push_point_m - device.length_m).abs() > 1e-12 {
-        ledger.give("x_P", device.push_point_m, MM);
+    ledger.give([("L", device.length_m)]);
+    if !push_point(full).is_empty() {
+        ledger.give([("x_P", device.push_point_m)]);
     }
-    ledger.give("w", laws.width_m, MM);
-    ledger.give("h", laws.thickness_m, MM);
-    ledger.give("T_h", round_k, CELSIUS);
-    ledger.give("T_flat", laws.flat_temperature_k, CELSIUS);
-    ledger.give("T_air", full.air_k, CELSIUS);
-    ledger.give("DeltaT_h", round_k - laws.flat_temperature_k, KELVIN);
-    ledger.give("kappa_0", laws.initial_curvature_per_m, PER_M);
+    ledger.give([
+        ("w", laws.width_m),
+        ("h", laws.thickness_m),
+        ("T_h", round_k),
+        ("T_flat", laws.flat_temperature_k),
+        ("T_air", full.air_k),
+        ("DeltaT_h", round_k - laws.flat_temperature_k),
+        ("kappa_0", laws.initial_curvature_per_m),
+    ]);
 }
 
 /// The table of layer values.
 fn values(full: &Full, ledger: &mut Ledger, round_k: f64) {
     let laws = &full.device.laws;
-    let flat = laws.flat_temperature_k;
-    let columns = [
-        ("thickness", "t", MM),
-        ("modulus", "E", GPA),
-        ("strain since flat", "eps", PPM),
-        ("resistivity", "rho", MICRO_OHM_M),
-        ("conductivity", "k", W_PER_M_K),
-        ("specific heat", "c", J_PER_KG_K),
-        ("density", "rho_m", KG_PER_M3),
-    ];
+    let columns = vec!["t", "E", "eps", "rho", "k", "c", "rho_m"];
     let mut rows = Vec::new();
     let mut height = 0.0;
-    for (i, (layer, section)) in laws
-        .layers
-        .iter()
-        .zip(laws.thermal_layers(round_k))
-        .enumerate()
-    {
-        let (a, n) = (&layer.alloy, i + 1);
-        let numbers = [
+    let layers = laws.layers.iter().zip(laws.thermal_layers(round_k));
+    for ((layer, section), n) in layers.zip(1..) {
+        let a = &layer.alloy;
+        let numbers = vec![
             layer.thickness_m,
             section.modulus_pa,
             section.thermal_strain,
@@ -132,159 +102,56 @@ fn values(full: &Full, ledger: &mut Ledger, round_k: f64) {
             a.specific_heat.at(round_k),
             a.density.at(round_k),
         ];
-        for ((_, symbol, unit), value) in columns.iter().zip(numbers) {
-            ledger.give(&format!("{symbol}_{n}"), value, *unit);
+        for (symbol, value) in columns.iter().zip(&numbers) {
+            ledger.give_in(&format!("{symbol}_{n}"), *value, unit_of(symbol));
         }
-        ledger.give(&format!("z_{n}"), height + 0.5 * layer.thickness_m, MM);
+        ledger.give_in(&format!("z_{n}"), height + 0.5 * layer.thickness_m, MM);
         height += layer.thickness_m;
-        rows.push((format!("{n}  {}", a.name), numbers.to_vec()));
+        rows.push((format!("{n}  {}", a.name), numbers));
     }
-    let effective = match laws.section {
-        SectionKind::Narrow => "",
-        SectionKind::WideFree => {
-            " The strip is wide and free to bow both ways: E stands for E/(1 - nu)."
-        }
-        SectionKind::HeldFlat => {
-            " The strip is held flat across its width: E stands for E/(1 - nu^2), and the strain is \
-             larger by 1 + nu."
-        }
-    };
-    ledger.text(format!(
-        "{} mm long, {} mm wide, {} mm thick; flat and free of stress at {:.0} °C. A first pass \
-         with values 100 K above that puts the release near {:.0} °C, so all values are taken at this \
-         round temperature. Layers are counted from the low-expansion side.{effective}",
-        in_mm(full.device.length_m),
-        in_mm(laws.width_m),
-        in_mm(laws.thickness_m),
-        flat - ZERO_CELSIUS_K,
-        round_k - ZERO_CELSIUS_K,
-    ));
-    ledger.values(Values {
-        caption: format!(
-            "Layers at {:.0} °C, from the sources named at the end",
-            round_k - ZERO_CELSIUS_K
-        ),
-        columns: columns
-            .iter()
-            .map(|(words, symbol, unit)| ((*words).to_owned(), (*symbol).to_owned(), *unit))
-            .collect(),
-        rows,
+    ledger.say(Remark::Strip {
+        length_m: full.device.length_m,
+        width_m: laws.width_m,
+        thickness_m: laws.thickness_m,
+        flat_k: laws.flat_temperature_k,
+        round_k,
     });
-}
-
-/// A length in millimetres to a ten-thousandth.
-fn in_mm(length_m: f64) -> f64 {
-    (1e7 * length_m).round() / 1e4
+    ledger.block(Block::Values(Values {
+        at_k: round_k,
+        columns,
+        rows,
+    }));
 }
 
 fn two_layers(ledger: &mut Ledger) -> Result<(), ByHandError> {
-    ledger.text(
-        "Two layers: Timoshenko's formula. The layer that expands more is held back by the other, and the \
-         pair gives way by bending.",
-    );
-    ledger.step(
-        "Ratio of the thicknesses",
-        ("m", PLAIN),
-        "t_1 / t_2",
-        "definition",
-    )?;
-    ledger.step(
-        "Ratio of the moduli",
-        ("n", PLAIN),
-        "E_1 / E_2",
-        "definition",
-    )?;
-    ledger.step(
-        "Strain by which layer 2 would outgrow layer 1",
-        ("Deltaeps", PPM),
-        "eps_2 - eps_1",
-        "definition",
-    )?;
-    ledger.by(
-        "Curvature of the free strip",
-        ("kappa_T", PER_M),
-        &by::TWO_LAYER_CURVATURE,
-        &[],
-    )?;
+    ledger.say(Remark::TwoLayers);
+    ledger.step("m", "t_1 / t_2", "definition")?;
+    ledger.step("n", "E_1 / E_2", "definition")?;
+    ledger.step("Deltaeps", "eps_2 - eps_1", "definition")?;
+    ledger.by("kappa_T", &by::TWO_LAYER_CURVATURE)?;
     Ok(())
 }
 
 /// A sum over the layers: each `#` is the number of the layer.
-fn over_layers(count: usize, term: &str) -> String {
+pub(super) fn over_layers(count: usize, term: &str) -> String {
     let terms: Vec<String> = (1..=count)
         .map(|n| term.replace('#', &n.to_string()))
         .collect();
     terms.join(" + ")
 }
 
-fn many_layers(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
-    let count = full.device.laws.layers.len();
-    ledger.text(
-        "Any number of layers: five sums over the layers (a width of one metre), with z the height of the \
-         middle of a layer above the outer face of layer 1. A holds the strip against stretching, D \
-         against bending, B couples the two; N and M are what the held expansion pushes and turns with.",
-    );
-    let mut sum = |what: &str, symbol: &str, unit: Unit, term: &str| {
-        let formula = over_layers(count, term);
-        ledger.step(what, (symbol, unit), &formula, by::LAYERED)
-    };
-    sum("Stretching stiffness", "A", N_PER_M, "E_# t_#")?;
-    sum("Coupling", "B", NEWTON, "E_# t_# z_#")?;
-    sum(
-        "Bending stiffness about the face",
-        "D",
-        N_M,
-        "E_# t_# (z_#^2 + t_#^2 / 12)",
-    )?;
-    sum("Thermal push", "N", N_PER_M, "E_# t_# eps_#")?;
-    sum("Thermal moment", "M", NEWTON, "E_# t_# z_# eps_#")?;
-    ledger.by(
-        "Curvature of the free strip",
-        ("kappa_T", PER_M),
-        &by::LAYERED_CURVATURE,
-        &[],
-    )?;
-    Ok(())
-}
-
-fn stiffness(ledger: &mut Ledger, two: bool) -> Result<(), ByHandError> {
-    let formula = if two {
-        &by::TWO_LAYER_STIFFNESS
-    } else {
-        &by::LAYERED_STIFFNESS
-    };
-    ledger.by("Bending stiffness", ("EI", N_MM2), formula, &[])?;
-    Ok(())
-}
-
-fn tip(full: &Full, ledger: &mut Ledger, round_k: f64) -> Result<(), ByHandError> {
-    if full.device.release.mechanism.latch().is_none() {
-        return Ok(());
+fn many_layers(count: usize, ledger: &mut Ledger) -> Result<(), ByHandError> {
+    ledger.say(Remark::ManyLayers);
+    for (symbol, term) in [
+        ("A", "E_# t_#"),
+        ("B", "E_# t_# z_#"),
+        ("D", "E_# t_# (z_#^2 + t_#^2 / 12)"),
+        ("N", "E_# t_# eps_#"),
+        ("M", "E_# t_# z_# eps_#"),
+    ] {
+        ledger.step(symbol, &over_layers(count, term), by::LAYERED)?;
     }
-    let formula = if full.device.laws.initial_curvature_per_m == 0.0 {
-        &by::TIP
-    } else {
-        &by::TIP_BENT
-    };
-    ledger.by(
-        &format!(
-            "Deflection of the free tip when the whole strip is at {:.0} °C",
-            round_k - ZERO_CELSIUS_K
-        ),
-        ("d_h", MM),
-        formula,
-        &push_point(full),
-    )?;
-    let uniform = full.warm().map(|at| {
-        let state = at.model.uniform(round_k);
-        at.model.free_deflection_m(&state, 0.0)
-    });
-    ledger.beside(
-        "Bending integrated along the strip at that temperature",
-        uniform,
-        0.0,
-        "At one temperature the curvature is the same everywhere, and its integral is the formula.",
-    );
+    ledger.by("kappa_T", &by::LAYERED_CURVATURE)?;
     Ok(())
 }
 

@@ -5,9 +5,9 @@ use super::formulas as by;
 use super::full::Full;
 use super::latch::rise;
 use super::ledger::Ledger;
-use super::unit::*;
+use super::record::{Remark, Subject};
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::scenario::{Mechanism, SnapBlade, SnapModel};
+use crate::scenario::{Mechanism, SnapBlade};
 
 /// Writes the chapter; `false`: the air alone holds it released.
 pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandError> {
@@ -24,127 +24,56 @@ pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandErro
     };
     let laws = &full.device.laws;
     let round_k = ledger.value("T_h").unwrap_or(laws.flat_temperature_k);
-    ledger.chapter("When the blade snaps");
-    ledger.text(
-        "The blade is a shallow arch between two hinges. Heating bends it against its bow; the hinges keep \
-         it from getting flat gently, so it holds out until no equilibrium is left on its side, and then \
-         jumps. In one sine term, a sin(pi x/l), the arch is a cubic in its rise a: two folds, a snap at \
-         each.",
-    );
-    ledger.give("l", span_m, MM);
-    ledger.give("a_0", rise_m, MM);
-    ledger.give("EA", laws.bend(round_k).axial_stiffness_n, NEWTON);
-    ledger.give(
-        "N_0",
-        preload_thrust_n * (1.0 - full.device.release.preload_loss),
-        NEWTON,
-    );
+    ledger.chapter(Subject::Blade);
+    ledger.say(Remark::Arch);
+    ledger.give([
+        ("l", span_m),
+        ("a_0", rise_m),
+        ("EA", laws.bend(round_k).axial_stiffness_n),
+        (
+            "N_0",
+            preload_thrust_n * (1.0 - full.device.release.preload_loss),
+        ),
+    ]);
     if axial_stiffness_n_per_m.is_finite() {
-        ledger.give("K", axial_stiffness_n_per_m, N_PER_MM);
-        let what = "Axial stiffness of blade and frame together";
-        ledger.by(what, ("K_e", N_PER_MM), &by::AXIAL, &[])?;
+        ledger.give([("K", axial_stiffness_n_per_m)]);
+        ledger.by("K_e", &by::AXIAL)?;
     } else {
-        let what = "Axial stiffness of the blade between rigid hinges";
-        ledger.by(what, ("K_e", N_PER_MM), &by::AXIAL_RIGID, &[])?;
+        ledger.by("K_e", &by::AXIAL_RIGID)?;
     }
-    ledger.by(
-        "Cubic coefficient: stretching resists a large rise",
-        ("c_C", N_PER_MM3),
-        &by::BLADE_CUBIC,
-        &[],
-    )?;
-    let linear = ledger.by(
-        "Linear coefficient: bending resists, the thrust pushes on; negative: it can snap",
-        ("c_L", N_PER_MM),
-        &by::BLADE_LINEAR,
-        &[],
-    )?;
-    let creeps = !(linear < 0.0);
-    if creeps {
-        ledger.text(
-            "The linear coefficient is not negative: in one term this blade has no folds. It creeps \
-             through flat, and trips and resets at one temperature.",
-        );
-        ledger.give("a_f", 0.0, MM);
+    ledger.by("c_C", &by::BLADE_CUBIC)?;
+    if ledger.by("c_L", &by::BLADE_LINEAR)? < 0.0 {
+        ledger.by("a_f", &by::BLADE_FOLD)?;
     } else {
-        ledger.by(
-            "Rise at which it snaps, on either side",
-            ("a_f", MM),
-            &by::BLADE_FOLD,
-            &[],
-        )?;
+        ledger.say(Remark::Creeps);
+        ledger.give([("a_f", 0.0)]);
     }
     snaps(full, ledger)?;
-    let shape = match model {
-        SnapModel::Exact => {
-            "The full model carries 25 sine terms and the antisymmetric way through."
-        }
-        SnapModel::OneTerm => "The scenario asks for the one-term form in the full model too.",
-    };
-    let late = crate::predict::one_term_late(&full.device).map_or_else(String::new, |late| {
-        format!(
-            " evenly warmed, this one after {:.1} % more warming",
-            100.0 * late
-        )
+    ledger.say(Remark::OneTerm {
+        late: crate::predict::one_term_late(&full.device),
+        model,
+        frame_expands: frame.is_some(),
     });
-    let frame = if frame.is_some() {
-        " It also counts the expansion of the frame, which the hand leaves out."
-    } else {
-        ""
-    };
-    ledger.text(format!(
-        "One term is a teaching approximation: it snaps too late, because a real blade has more ways to give \
-         way;{late}. {shape}{frame}"
-    ));
     rise(ledger)
 }
 
 fn snaps(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {
     let part = &full.outcome.part;
     let flat_k = full.device.laws.flat_temperature_k;
-    let bent = full.device.laws.initial_curvature_per_m != 0.0;
-    let temperature = if bent {
-        &by::TEMPERATURE_OF_CURVATURE_BENT
-    } else {
-        &by::TEMPERATURE_OF_CURVATURE
+    let temperature = match full.device.laws.initial_curvature_per_m == 0.0 {
+        true => &by::TEMPERATURE_OF_CURVATURE,
+        false => &by::TEMPERATURE_OF_CURVATURE_BENT,
     };
-    let why =
-        "One sine term against 25, and properties at one round temperature against their laws.";
-    let sides = [
-        (
-            "through",
-            "kappa_rel",
-            "T_rel",
-            "a_f",
-            part.trip_temperature_c,
-        ),
-        (
-            "back",
-            "kappa_relatch",
-            "T_relatch",
-            "a_r",
-            part.relatch_temperature_c,
-        ),
-    ];
     let fold = ledger.value("a_f").unwrap_or(0.0);
-    ledger.give("a_r", -fold, MM);
-    for (way, kappa, symbol, rise, exact_c) in sides {
-        ledger.by(
-            &format!("Curvature at which it snaps {way}"),
-            (kappa, PER_M),
-            &by::BLADE_CURVATURE,
-            &[("a", rise)],
-        )?;
-        ledger.by(
-            &format!(
-                "Temperature of the whole blade at which it snaps {way}: that makes this curvature"
-            ),
-            (symbol, CELSIUS),
-            temperature,
-            &[("kappa", kappa)],
-        )?;
-        let name = format!("Uniform temperature at which it snaps {way}");
-        ledger.beside(&name, exact_c.map(|c| c + ZERO_CELSIUS_K), flat_k, why);
+    ledger.give([("a_r", -fold)]);
+    let (through_c, back_c) = (part.trip_temperature_c, part.relatch_temperature_c);
+    for (kappa, symbol, rise, exact_c) in [
+        ("kappa_rel", "T_rel", "a_f", through_c),
+        ("kappa_relatch", "T_relatch", "a_r", back_c),
+    ] {
+        ledger.by_with(kappa, &by::BLADE_CURVATURE, &[("a", rise)])?;
+        ledger.by_with(symbol, temperature, &[("kappa", kappa)])?;
+        ledger.beside_from(exact_c.map(|c| c + ZERO_CELSIUS_K), flat_k);
     }
     Ok(())
 }

@@ -3,7 +3,8 @@
 use super::ByHandError;
 use super::full::Full;
 use super::ledger::Ledger;
-use super::unit::*;
+use super::record::Subject;
+use super::unit::unit_of;
 use crate::load::Current;
 
 /// Most stretches of a load that are written out.
@@ -17,29 +18,22 @@ pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError>
         return Ok(());
     }
     let (mut heat, mut time) = (Vec::new(), Vec::new());
-    for (k, segment) in load.segments.iter().enumerate() {
+    for (segment, n) in load.segments.iter().zip(1..) {
         let Current::Constant(current_a) = segment.current else {
             return Ok(());
         };
-        let n = k + 1;
-        ledger.give(&format!("I_{n}"), current_a, AMPERE);
-        ledger.give(&format!("D_{n}"), segment.duration_s, SECOND);
+        ledger.give_in(&format!("I_{n}"), current_a, unit_of("I"));
+        ledger.give_in(&format!("D_{n}"), segment.duration_s, unit_of("t_0"));
         heat.push(format!("I_{n}^2 D_{n}"));
         time.push(format!("D_{n}"));
     }
-    ledger.chapter("What a load that comes and goes amounts to");
+    ledger.chapter(Subject::Duty);
+    let formula = format!("sqrt(({}) / ({}))", heat.join(" + "), time.join(" + "));
     ledger.step(
-        "Constant current that makes the same heat in the long run (root mean square)",
-        ("I_rms", AMPERE),
-        &format!("sqrt(({}) / ({}))", heat.join(" + "), time.join(" + ")),
+        "I_rms",
+        &formula,
         "heat goes with the square of the current",
     )?;
-    ledger.beside(
-        "Trip point",
-        full.point.as_ref().map(|at| at.current_a),
-        0.0,
-        "Below the trip point the mean heat alone does not trip it; the ripple does, when one stretch is long \
-         against the time constant. Above it, it trips sooner or later.",
-    );
+    ledger.beside(full.point.as_ref().map(|at| at.current_a));
     Ok(())
 }

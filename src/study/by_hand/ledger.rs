@@ -3,8 +3,8 @@
 use super::ByHandError;
 use super::expression::Expression;
 use super::formulas::Formula;
-use super::record::{Beside, Block, Chapter, Quantity, Step, Values};
-use super::unit::Unit;
+use super::record::{Beside, Block, Chapter, Quantity, Remark, Step, Subject};
+use super::unit::{Unit, unit_of};
 
 /// Quantities known so far, and the chapters written so far.
 #[derive(Debug, Default)]
@@ -13,27 +13,36 @@ pub(super) struct Ledger {
     chapters: Vec<Chapter>,
 }
 
+type Written = Result<f64, ByHandError>;
+
 impl Ledger {
     /// Start a chapter.
-    pub(super) fn chapter(&mut self, heading: &str) {
-        self.chapters.push(Chapter {
-            heading: heading.to_owned(),
-            blocks: Vec::new(),
-        });
+    pub(super) fn chapter(&mut self, subject: Subject) {
+        let blocks = Vec::new();
+        self.chapters.push(Chapter { subject, blocks });
     }
 
     /// A paragraph.
-    pub(super) fn text(&mut self, text: impl Into<String>) {
-        self.block(Block::Text(text.into()));
+    pub(super) fn say(&mut self, remark: Remark) {
+        self.block(Block::Remark(remark));
     }
 
-    /// A table of given values.
-    pub(super) fn values(&mut self, values: Values) {
-        self.block(Block::Values(values));
+    /// A block of the chapter begun last.
+    pub(super) fn block(&mut self, block: Block) {
+        if let Some(chapter) = self.chapters.last_mut() {
+            chapter.blocks.push(block);
+        }
     }
 
-    /// A quantity given from elsewhere.
-    pub(super) fn give(&mut self, symbol: &str, value_si: f64, unit: Unit) {
+    /// Quantities given from elsewhere, SI.
+    pub(super) fn give<const N: usize>(&mut self, given: [(&str, f64); N]) {
+        for (symbol, value_si) in given {
+            self.give_in(symbol, value_si, unit_of(symbol));
+        }
+    }
+
+    /// A quantity given from elsewhere, with the unit in which it is written.
+    pub(super) fn give_in(&mut self, symbol: &str, value_si: f64, unit: Unit) {
         self.known.retain(|q| q.symbol != symbol);
         self.known.push(Quantity {
             symbol: symbol.to_owned(),
@@ -44,64 +53,45 @@ impl Ledger {
 
     /// A quantity known by now, SI.
     pub(super) fn value(&self, symbol: &str) -> Option<f64> {
-        self.known
-            .iter()
-            .find(|q| q.symbol == symbol)
-            .map(|q| q.value_si)
+        let known = self.known.iter().find(|q| q.symbol == symbol);
+        known.map(|q| q.value_si)
     }
 
-    /// A step by a formula of the list, some of its symbols written otherwise: (from, to).
-    pub(super) fn by(
+    /// A step by a formula of the list.
+    pub(super) fn by(&mut self, symbol: &str, formula: &Formula) -> Written {
+        self.step(symbol, formula.text, formula.source)
+    }
+
+    /// The same, some of its symbols written otherwise: (from, to).
+    pub(super) fn by_with(
         &mut self,
-        what: &str,
-        (symbol, unit): (&str, Unit),
+        symbol: &str,
         formula: &Formula,
         names: &[(&str, &str)],
-    ) -> Result<f64, ByHandError> {
-        let wrong = || ByHandError::Formula(formula.text.to_owned());
-        let tree = Expression::read(formula.text).ok_or_else(wrong)?;
-        self.write(what, (symbol, unit), tree.renamed(names), formula.source)
+    ) -> Written {
+        let tree = read(formula.text)?.renamed(names);
+        self.write(symbol, tree, formula.source)
     }
 
     /// A step by a formula made for this strip.
-    pub(super) fn step(
-        &mut self,
-        what: &str,
-        (symbol, unit): (&str, Unit),
-        formula: &str,
-        source: &str,
-    ) -> Result<f64, ByHandError> {
-        let wrong = || ByHandError::Formula(formula.to_owned());
-        let tree = Expression::read(formula).ok_or_else(wrong)?;
-        self.write(what, (symbol, unit), tree, source)
+    pub(super) fn step(&mut self, symbol: &str, formula: &str, source: &str) -> Written {
+        self.write(symbol, read(formula)?, source)
     }
 
-    fn write(
-        &mut self,
-        what: &str,
-        (symbol, unit): (&str, Unit),
-        tree: Expression,
-        source: &str,
-    ) -> Result<f64, ByHandError> {
+    fn write(&mut self, symbol: &str, tree: Expression, source: &str) -> Written {
         let missing = || ByHandError::Formula(format!("{symbol} = {tree:?}"));
         let value_si = tree.evaluate(&|s| self.value(s)).ok_or_else(missing)?;
-        let inputs = tree
-            .symbols()
-            .iter()
-            .filter_map(|s| self.known.iter().find(|q| q.symbol == *s))
-            .cloned()
-            .collect();
-        self.give(symbol, value_si, unit);
-        let result = Quantity {
-            symbol: symbol.to_owned(),
-            value_si,
-            unit,
-        };
+        let known = |s: &&str| self.known.iter().find(|q| q.symbol == **s).cloned();
+        let inputs = tree.symbols().iter().filter_map(known).collect();
+        self.give([(symbol, value_si)]);
         self.block(Block::Step(Step {
-            what: what.to_owned(),
             formula: tree,
             inputs,
-            result,
+            result: Quantity {
+                symbol: symbol.to_owned(),
+                value_si,
+                unit: unit_of(symbol),
+            },
             source: source.to_owned(),
             beside: None,
         }));
@@ -109,24 +99,18 @@ impl Ledger {
     }
 
     /// The full model's number beside the last step; nothing where the model has none.
-    pub(super) fn beside(
-        &mut self,
-        what: &str,
-        value_si: Option<f64>,
-        from_si: f64,
-        why: impl Into<String>,
-    ) {
+    pub(super) fn beside(&mut self, value_si: impl Into<Option<f64>>) {
+        self.beside_from(value_si.into(), 0.0);
+    }
+
+    /// The same where the difference counts from a value other than zero.
+    pub(super) fn beside_from(&mut self, value_si: Option<f64>, from_si: f64) {
         let Some(value_si) = value_si.filter(|v| v.is_finite()) else {
             return;
         };
         let last = self.chapters.last_mut().and_then(|c| c.blocks.last_mut());
         if let Some(Block::Step(step)) = last {
-            step.beside = Some(Beside {
-                what: what.to_owned(),
-                value_si,
-                from_si,
-                why: why.into(),
-            });
+            step.beside = Some(Beside { value_si, from_si });
         }
     }
 
@@ -134,13 +118,8 @@ impl Ledger {
     pub(super) fn finish(self) -> Vec<Chapter> {
         self.chapters
     }
+}
 
-    fn block(&mut self, block: Block) {
-        if self.chapters.is_empty() {
-            self.chapter("");
-        }
-        if let Some(chapter) = self.chapters.last_mut() {
-            chapter.blocks.push(block);
-        }
-    }
+fn read(formula: &str) -> Result<Expression, ByHandError> {
+    Expression::read(formula).ok_or_else(|| ByHandError::Formula(formula.to_owned()))
 }

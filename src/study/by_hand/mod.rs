@@ -32,7 +32,7 @@ mod wear;
 
 pub use error::ByHandError;
 pub use expression::{Expression, Function};
-pub use record::{Beside, Block, Chapter, Explanation, Quantity, Step, Values};
+pub use record::{Beside, Block, Chapter, Explanation, Quantity, Remark, Step, Subject, Values};
 
 use crate::predict::Progress;
 use crate::scenario::Scenario;
@@ -54,6 +54,8 @@ pub fn explain(
         title: scenario.name(),
         shows: scenario.shows.clone(),
         changed: scenario.changed.clone(),
+        section: full.device.laws.section,
+        releases: full.release.is_some(),
         chapters: ledger.finish(),
         sources: scenario.sources.clone(),
     })

@@ -1,11 +1,11 @@
-//! What an explanation holds; rendered elsewhere.
+//! What an explanation holds; words and rendering are elsewhere.
 
 use super::expression::Expression;
 use super::unit::Unit;
+use crate::scenario::{SectionKind, SnapModel};
 
 /// A computation by hand, beside the full model.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub struct Explanation {
     /// Title of the scenario.
     pub title: String,
@@ -13,18 +13,49 @@ pub struct Explanation {
     pub shows: String,
     /// What was set in it since it was written.
     pub changed: Vec<String>,
+    /// How the strip is held across its width.
+    pub section: SectionKind,
+    /// Whether the full model releases under the load.
+    pub releases: bool,
     /// Chapters in the order of the computation.
     pub chapters: Vec<Chapter>,
     /// Sources of the material data used.
     pub sources: Vec<String>,
 }
 
+/// What a chapter is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Subject {
+    /// Layers and their values.
+    Layers,
+    /// Curvature, stiffness, deflection.
+    Bending,
+    /// What frees a latch.
+    Latch,
+    /// When a blade snaps.
+    Blade,
+    /// Heat of the current.
+    Heating,
+    /// Heat given off.
+    Losses,
+    /// The trip point.
+    TripPoint,
+    /// The trip under the load.
+    TripTime,
+    /// The wait for the reset.
+    Wait,
+    /// A load that comes and goes.
+    Duty,
+    /// What wear and air do to the trip point.
+    Shifts,
+}
+
 /// One subject.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Chapter {
-    /// Heading.
-    pub heading: String,
-    /// Text, tables and steps in order.
+    /// What it is about.
+    pub subject: Subject,
+    /// Remarks, tables and steps in order.
     pub blocks: Vec<Block>,
 }
 
@@ -32,20 +63,83 @@ pub struct Chapter {
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
     /// A paragraph.
-    Text(String),
+    Remark(Remark),
     /// A table of values taken from elsewhere.
     Values(Values),
     /// A step of the computation.
     Step(Step),
 }
 
-/// A table of given values.
+/// What is said between the steps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Remark {
+    /// The layers do not bend towards the release.
+    NeverBends,
+    /// The strip, m, and the temperatures at which it is flat and at which values are taken, K.
+    Strip {
+        /// Length.
+        length_m: f64,
+        /// Width.
+        width_m: f64,
+        /// Thickness.
+        thickness_m: f64,
+        /// Flat at.
+        flat_k: f64,
+        /// Values at.
+        round_k: f64,
+    },
+    /// Two layers go by one formula.
+    TwoLayers,
+    /// More layers go by sums.
+    ManyLayers,
+    /// The air alone releases.
+    AirReleases,
+    /// What a snap blade is.
+    Arch,
+    /// A blade without folds.
+    Creeps,
+    /// What one term leaves out.
+    OneTerm {
+        /// How much more warming it takes, as a part, where it is known.
+        late: Option<f64>,
+        /// What the full model carries.
+        model: SnapModel,
+        /// Whether the frame expands by itself.
+        frame_expands: bool,
+    },
+    /// A load that changes, and the one current taken for it, A.
+    OneCurrent(f64),
+    /// The scenario gives the coefficient of convection.
+    GivenCoefficient,
+    /// Heat through the ends lies between two limits.
+    Ends,
+    /// Share of the heat that leaves through the faces at the trip point, %.
+    ThroughFaces(f64),
+    /// What flowed for long before the load, A.
+    Earlier(f64),
+    /// With insulated ends the earlier current has released it already.
+    ReleasedBefore,
+    /// With insulated ends it never trips.
+    NeverInsulated,
+    /// With cold ends it never trips.
+    NeverCold,
+    /// So violent an overload that cold ends make no difference.
+    Violent,
+    /// With cold ends it is at release almost at once.
+    AlmostAtOnce,
+    /// The full model does not trip.
+    NoTrip,
+    /// It never cools to the relatch temperature.
+    NeverCools,
+}
+
+/// The table of layer values.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Values {
-    /// What the table holds.
-    pub caption: String,
-    /// Column headings: words, symbol, unit.
-    pub columns: Vec<(String, String, Unit)>,
+    /// Temperature at which they are taken, K.
+    pub at_k: f64,
+    /// Symbols of the columns.
+    pub columns: Vec<&'static str>,
     /// Rows: name and SI values.
     pub rows: Vec<(String, Vec<f64>)>,
 }
@@ -61,11 +155,9 @@ pub struct Quantity {
     pub unit: Unit,
 }
 
-/// One step: a formula, the numbers put in, the result.
+/// One step: a formula, the numbers put in, the result. What it is goes by the symbol of the result.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Step {
-    /// What is computed.
-    pub what: String,
     /// The formula.
     pub formula: Expression,
     /// The quantities in it.
@@ -78,26 +170,27 @@ pub struct Step {
     pub beside: Option<Beside>,
 }
 
-/// The full model's number beside a step.
-#[derive(Debug, Clone, PartialEq)]
+/// The full model's number beside a step; what it is and why the two differ goes by the step.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Beside {
-    /// What the number is in the full model.
-    pub what: String,
     /// Value, SI.
     pub value_si: f64,
     /// SI value from which the difference counts (a temperature counts from that of the flat strip).
     pub from_si: f64,
-    /// Why the two differ.
-    pub why: String,
 }
 
 impl Step {
     /// By hand minus full model over full model, %; `None` without a finite number on both sides.
     pub fn difference_percent(&self) -> Option<f64> {
-        let beside = self.beside.as_ref()?;
+        let beside = self.beside?;
         let whole = beside.value_si - beside.from_si;
         let percent = 100.0 * (self.result.value_si - beside.value_si) / whole;
         percent.is_finite().then_some(percent)
+    }
+
+    /// Whether a quantity is among its inputs.
+    pub fn uses(&self, symbol: &str) -> bool {
+        self.inputs.iter().any(|q| q.symbol == symbol)
     }
 }
 
@@ -109,7 +202,7 @@ impl Explanation {
             .flat_map(|c| &c.blocks)
             .filter_map(|b| match b {
                 Block::Step(step) => Some(step),
-                Block::Text(_) | Block::Values(_) => None,
+                Block::Remark(_) | Block::Values(_) => None,
             })
     }
 

@@ -2,8 +2,8 @@
 
 use super::read;
 use relatch::internals::logs::{
-    Condenser, Condensing, CurrentKind, DateOrder, GapFill, HourJumps, LogError, LogReader,
-    Options, Pick, Row, SegmentKind, StampAt, each_span, find_segments,
+    Condenser, Condensing, CurrentKind, DateOrder, Finder, Finding, GapFill, HourJumps, Levels,
+    LogError, LogReader, Options, Pick, Row, SegmentKind, StampAt, each_span,
 };
 
 fn rows(name: &str) -> Vec<Row> {
@@ -247,9 +247,18 @@ fn segments_of_a_file() {
         let file = std::fs::File::open("tests/logs/clean_iso_offset.csv").expect("file");
         LogReader::new("clean", std::io::BufReader::new(file), Options::default())
     };
+    // Thresholds from a first reading, segments from a second.
+    let mut levels = Levels::default();
+    let mut log = open().expect("a log");
+    each_span(&mut log, StampAt::Start, |span| levels.add(span)).expect("rows");
+    let mut finder = Finder::new(Finding::new(levels.thresholds().expect("currents")));
     let mut found = Vec::new();
-    let used = find_segments(open, StampAt::Start, |s| found.push(*s)).expect("rows");
-    assert!(used.is_some());
+    let mut log = open().expect("a log");
+    each_span(&mut log, StampAt::Start, |span| {
+        finder.push(span, &mut |s| found.push(*s))
+    })
+    .expect("rows");
+    finder.finish(&mut |s| found.push(*s));
     use SegmentKind::{Idle, Run, Start, Trip};
     let kinds: Vec<_> = found.iter().map(|s| (s.kind, s.from_s, s.to_s)).collect();
     assert_eq!(

@@ -94,7 +94,8 @@ fn every_step_follows_from_its_own_numbers() {
                     .map(|q| q.value_si)
             };
             let value = step.formula.evaluate(&value_of).expect("all inputs");
-            assert_eq!(value, step.result.value_si, "{name}: {}", step.what);
+            let symbol = &step.result.symbol;
+            assert_eq!(value, step.result.value_si, "{name}: {symbol}");
         }
     }
 }
@@ -126,7 +127,7 @@ fn the_hand_meets_the_model_where_it_must_and_brackets_it_elsewhere() {
 fn a_blade_is_explained_in_one_term_beside_the_exact_snap() {
     let blade = one("04-fog-machine.toml");
     let through = blade.step("T_rel").expect("a snap");
-    assert!(through.what.contains("snaps through"));
+    assert!(explanation_markdown(&blade).contains("whole blade at which it snaps through"));
     assert!(
         through.difference_percent().expect("exact") > 0.0,
         "one term snaps late"

@@ -1,10 +1,11 @@
 //! Years of wear.
 
+use super::amount;
 use super::failed;
 use super::limit::demand;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::number::{duration, fixed, plain, significant};
-use crate::quantity::{Dimension, format_number, format_si};
+use crate::quantity::{Dimension, format_number};
 use crate::scenario::ageing::{Relaxation, SpringNode, SpringPlace, Tested, TimeScale};
 use crate::study::ageing::{
     AgeEffort, AgeNotModelled, AgeWarning, Covered, Date, DateAt, Drawn, NoDate, NoFit, NoLives,
@@ -198,7 +199,7 @@ pub(crate) fn drawn(drawn: &Drawn) -> String {
         Dimension::Fraction if v < 1.0 => format!("{} %", format_number(100.0 * v)),
         Dimension::Fraction => format_number(v),
         Dimension::Time if v >= YEAR_S => format!("{} years", format_number(v / YEAR_S)),
-        dimension => format_si(v, dimension),
+        dimension => amount(v, dimension),
     };
     let spread = if drawn.value.abs() > 0.0 {
         let share = drawn.standard_uncertainty / drawn.value.abs();

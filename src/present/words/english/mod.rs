@@ -2,6 +2,7 @@
 
 mod ageing;
 mod amount;
+pub(crate) mod by_hand;
 mod caution;
 mod energise;
 mod event;
