@@ -267,7 +267,7 @@ pub mod years {
     pub use crate::study::ageing::{
         AgeEffort, AgeErrors, AgeNotModelled, AgeOutcome, AgeWarning, ByYear, Covered, Date,
         DateAt, Dates, Drawn, DriftRow, DutyRecord, LifeSummary, Lives, NoDate, NoFit, NoLives,
-        NoRow, Sensitivity, Share, WeibullRecord,
+        NoRow, Sensitivity, WeibullRecord,
     };
 }
 
@@ -275,8 +275,9 @@ pub mod years {
 pub mod lot {
     #[doc(inline)]
     pub use crate::study::population::{
-        AccuracyRecord, BandRecord, IndexRecord, InputRecord, LimitRecord, LoadRecord,
-        SensitivityRecord, SidesRecord, SpreadRecord, TornadoRecord, VaryOutcome,
+        AccuracyRecord, BandRecord, DemandFrom, Design, IndexRecord, InputRecord, InputShape,
+        LimitRecord, LoadRecord, Quantile, Quantity, Rate, SensitivityRecord, SetAt, SidesRecord,
+        SpreadRecord, TornadoRecord, VaryOutcome, VaryWarning,
     };
 }
 

@@ -37,6 +37,7 @@ pub mod order_statistics;
 pub mod permutation;
 pub mod philox;
 pub mod proportion;
+pub mod rates;
 pub mod sensitivity;
 pub mod shared_factors;
 pub mod sobol;

@@ -3,7 +3,8 @@
 use crate::present::block::Block;
 use crate::present::number::{fixed, plain, significant};
 use crate::present::words;
-use crate::study::ageing::{AgeOutcome, ByYear, LifeSummary, Share, WeibullRecord};
+use crate::statistics::rates::Rate;
+use crate::study::ageing::{AgeOutcome, ByYear, LifeSummary, WeibullRecord};
 
 /// Years of which the probability is shown, beside the horizon.
 const SHOWN: [f64; 4] = [1.0, 5.0, 10.0, 20.0];
@@ -46,7 +47,7 @@ pub(super) fn late_and_early(outcome: &AgeOutcome) -> [Block; 2] {
 fn spread(
     outcome: &AgeOutcome,
     summary: Option<&LifeSummary>,
-    pick: fn(&ByYear) -> Option<Share>,
+    pick: fn(&ByYear) -> Option<Rate>,
 ) -> Facts {
     let Some(summary) = summary else {
         return Facts::new();
@@ -65,7 +66,7 @@ fn spread(
     ]
 }
 
-fn probability(outcome: &AgeOutcome, pick: fn(&ByYear) -> Option<Share>) -> (&'static str, String) {
+fn probability(outcome: &AgeOutcome, pick: fn(&ByYear) -> Option<Rate>) -> (&'static str, String) {
     let by_year = &outcome.lives.by_year;
     if let Some((last, share)) = by_year.last().and_then(|y| Some((y, pick(y)?)))
         && share.share == 0.0
@@ -86,7 +87,7 @@ fn probability(outcome: &AgeOutcome, pick: fn(&ByYear) -> Option<Share>) -> (&'s
     ("Probability by", said.join(", "))
 }
 
-fn percent(share: &Share) -> String {
+fn percent(share: &Rate) -> String {
     let one = |v: f64| format!("{} %", fixed(100.0 * v, 1));
     format!(
         "{} ({} to {})",

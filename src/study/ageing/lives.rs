@@ -5,12 +5,12 @@ use super::draw::Draws;
 use super::drift::Drift;
 use super::error::AgeError;
 use super::map::{Map, Side};
-use super::outcome::{ByYear, LifeSummary, Lives, NoFit, Share, WeibullRecord};
+use super::outcome::{ByYear, LifeSummary, Lives, NoFit, WeibullRecord};
 use super::view::View;
 use crate::predict::parallel;
 use crate::statistics::kaplan_meier::Life;
 use crate::statistics::order_statistics::quantile_rank;
-use crate::statistics::proportion::wilson;
+use crate::statistics::rates::{Rate, rate};
 use crate::statistics::weibull_fit::fit;
 use crate::statistics::weibull_goodness::goodness;
 
@@ -153,14 +153,9 @@ pub fn record(
     })
 }
 
-fn share(lives: &[Option<f64>], years: f64) -> Result<Share, AgeError> {
-    let hits = lives.iter().flatten().filter(|l| **l <= years).count() as u64;
-    let interval = wilson(hits, lives.len() as u64, 0.95)?;
-    Ok(Share {
-        share: hits as f64 / lives.len() as f64,
-        low: interval.low,
-        high: interval.high,
-    })
+fn share(lives: &[Option<f64>], years: f64) -> Result<Rate, AgeError> {
+    let hits = lives.iter().flatten().filter(|l| **l <= years).count();
+    Ok(rate(hits as u64, lives.len() as u64, 1.0)?)
 }
 
 /// Quantiles, curve and fit of lives, years; `None`: not failed in the time searched.

@@ -19,7 +19,6 @@ pub mod outcome;
 #[cfg(feature = "files")]
 mod piece;
 mod plan;
-pub mod rates;
 mod sensitivity;
 mod settings;
 mod single;
@@ -27,11 +26,11 @@ mod table;
 pub mod tally;
 mod unit;
 
+pub use crate::statistics::rates::{Quantile, Rate};
 pub use error::VaryError;
 #[cfg(feature = "files")]
 pub use ledger::{Found, Ledger, Shards, merge};
 pub use outcome::*;
 pub use plan::{Demand, LimitRow, Plan};
-pub use rates::{Quantile, Rate};
 pub use settings::{Design, Settings, Shard};
 pub use single::{SingleUnit, single};

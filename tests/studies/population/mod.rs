@@ -2,6 +2,5 @@
 
 mod lanes;
 mod lots;
-mod rates;
 mod runs;
 mod settings;

@@ -12,6 +12,7 @@ mod normal;
 mod order_statistics;
 mod permutation;
 mod proportion;
+mod rates;
 mod same_bytes;
 mod sensitivity;
 mod shared_factors;

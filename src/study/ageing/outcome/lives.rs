@@ -1,6 +1,7 @@
 //! Lives of units drawn from uncertain constants.
 
 use crate::quantity::Dimension;
+use crate::statistics::rates::Rate;
 use serde::{Deserialize, Serialize};
 
 /// Lives from uncertain constants.
@@ -30,21 +31,9 @@ pub struct ByYear {
     /// Years.
     pub years: f64,
     /// Outside the published limits on the late side by then; `None` without limits.
-    pub late: Option<Share>,
+    pub late: Option<Rate>,
     /// Trips in service by then; `None` when nothing is carried.
-    pub early: Option<Share>,
-}
-
-/// A share with its 95 % interval.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
-pub struct Share {
-    /// Share.
-    pub share: f64,
-    /// Lower end.
-    pub low: f64,
-    /// Upper end.
-    pub high: f64,
+    pub early: Option<Rate>,
 }
 
 /// Lives of one direction.

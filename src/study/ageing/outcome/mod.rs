@@ -5,7 +5,7 @@ mod lives;
 mod remark;
 
 pub use date::{Covered, Date, DateAt, Dates, NoDate};
-pub use lives::{ByYear, Drawn, LifeSummary, Lives, NoFit, NoLives, Share, WeibullRecord};
+pub use lives::{ByYear, Drawn, LifeSummary, Lives, NoFit, NoLives, WeibullRecord};
 pub use remark::{AgeNotModelled, AgeWarning};
 
 use crate::answer::{Caution, Failed, Held, TripTime, Wait};

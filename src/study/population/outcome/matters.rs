@@ -3,8 +3,8 @@
 use super::finite;
 use super::records::{IndexRecord, SensitivityRecord, TornadoRecord};
 use super::remark::Quantity;
+use crate::statistics::rates::CONFIDENCE;
 use crate::study::population::Plan;
-use crate::study::population::rates::CONFIDENCE;
 use crate::study::population::sensitivity::one_at_a_time;
 use crate::study::population::tally::{Rows, Tally};
 

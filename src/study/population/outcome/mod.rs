@@ -8,13 +8,13 @@ mod scatter;
 pub use records::*;
 pub use remark::*;
 
-use super::rates::CONFIDENCE;
 use super::settings::Design;
 use super::tally::{FailedUnit, Tally, drawn_input};
 use super::{Plan, VaryError};
 use crate::answer::Caution;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::quantity::Dimension;
+use crate::statistics::rates::{CONFIDENCE, effective};
 use matters::{design_effect, sensitivity, tornado};
 use scatter::{bands, inputs, limits, load, sides, spread};
 use serde::Serialize;
@@ -164,7 +164,7 @@ impl VaryOutcome {
             any_limit: sides(&tally.any_limit, time)?,
             tornado,
             tornado_middle_a: finite(middle_a),
-            effective_units: super::rates::effective(tally.units, point.max(time)),
+            effective_units: effective(tally.units, point.max(time)),
             scatter_of: input.path.clone(),
             scatter: tally.scatter.iter().map(dot).collect(),
             scatter_dimension: input.dimension(),

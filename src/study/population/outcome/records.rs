@@ -3,7 +3,7 @@
 use super::remark::{DemandFrom, InputShape, Quantity};
 use crate::answer::LimitDemand;
 use crate::quantity::Dimension;
-use crate::study::population::rates::{Quantile, Rate};
+use crate::statistics::rates::{Quantile, Rate};
 use serde::Serialize;
 
 /// One input.

@@ -4,7 +4,7 @@ use super::finite;
 use super::records::{BandRecord, InputRecord, LimitRecord, LoadRecord, SidesRecord, SpreadRecord};
 use crate::quantity::Dimension;
 use crate::statistics::histogram::Histogram;
-use crate::study::population::rates::{Quantile, quantile, rate};
+use crate::statistics::rates::{Quantile, quantile, rate};
 use crate::study::population::tally::{Measure, Sides, Tally};
 use crate::study::population::{Plan, VaryError};
 

@@ -1,8 +1,8 @@
 //! Confidence of quantiles and rates of units that share batches.
 
 use relatch::internals::statistics::histogram::Histogram;
+use relatch::internals::statistics::rates::{quantile, rate};
 use relatch::internals::statistics::stream::{Purpose, Stream};
-use relatch::internals::study::population::rates::{quantile, rate};
 
 /// Coverage by simulation: units in batches of 50 with a correlation of 0.5, 40 batches. The interval of the 90 %
 /// quantile covers at least as often as it says (four standard deviations of 400 runs, 4.4 %), and one that took

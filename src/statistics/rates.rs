@@ -6,11 +6,11 @@
 //! the correlation of two of its units, taken as the sum over the batch's inputs of first-order index times share
 //! between batches, which is exact where the answer is a sum of functions of one input each.
 
-use crate::statistics::StatisticsError;
-use crate::statistics::histogram::{Enclosure, Histogram};
-use crate::statistics::order_statistics::{quantile_interval, quantile_rank};
-use crate::statistics::proportion::{clopper_pearson, wilson};
-use serde::Serialize;
+use super::StatisticsError;
+use super::histogram::{Enclosure, Histogram};
+use super::order_statistics::{quantile_interval, quantile_rank};
+use super::proportion::{clopper_pearson, wilson};
+use serde::{Deserialize, Serialize};
 
 /// Confidence of every interval.
 pub const CONFIDENCE: f64 = 0.95;
@@ -18,7 +18,7 @@ pub const CONFIDENCE: f64 = 0.95;
 const FEW: u64 = 10;
 
 /// So many of so many, with an interval.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Rate {
     /// Units.
     pub units: u64,
