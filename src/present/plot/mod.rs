@@ -114,24 +114,3 @@ pub(super) fn files(
     }
     Ok(files)
 }
-
-/// A number with its unit as people read it.
-fn symbols(text: &str) -> String {
-    let pairs = [("uohm", "µΩ"), ("mohm", "mΩ"), ("ohm", "Ω"), ("degC", "°C")];
-    let text = pairs
-        .iter()
-        .fold(text.to_owned(), |t, (typed, read)| t.replace(typed, read));
-    match text.strip_suffix("um") {
-        Some(number) => format!("{number}µm"),
-        None => text,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    #[test]
-    fn units_are_read_as_symbols() {
-        let read = ["370 um", "250 uohm", "1.1 mohm m", "25 degC", "3 mm"].map(super::symbols);
-        assert_eq!(read, ["370 µm", "250 µΩ", "1.1 mΩ m", "25 °C", "3 mm"]);
-    }
-}

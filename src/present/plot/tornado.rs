@@ -90,7 +90,7 @@ fn bar(items: &mut Vec<Item>, y: f64, nominal: f64, record: &TornadoRecord, ends
         if !(same_side && n == 0) {
             items.push(Item::small(
                 (*end, y),
-                super::symbols(&words::end(value, record.dimension)),
+                words::end(value, record.dimension),
                 colour,
                 side,
             ));

@@ -129,6 +129,9 @@ fn the_json_says_in_words_what_its_data_are() {
     says("/limits/1/text", "1.35 times rated trips within 1 h");
     says("/inputs/0/text", " +- ");
     says("/tornado/0/texts/0", " %");
+    let mut inputs = set.inputs.iter();
+    let film = inputs.position(|i| i.path == "contact.film_resistance");
+    says(&format!("/inputs/{}/text", film.expect("an input")), "µΩ");
     assert_eq!(value["design"], "sobol");
     assert_eq!(value["format"], 3);
 }

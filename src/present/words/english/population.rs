@@ -1,5 +1,6 @@
 //! A population: its setting, what its load demands, and where it should not be trusted blindly.
 
+use super::amount;
 use crate::present::number::plain;
 use crate::quantity::{Dimension, format_number, format_si};
 use crate::study::population::{
@@ -41,7 +42,7 @@ pub(crate) fn load_demand(load: &LoadRecord) -> String {
 
 /// "0.38 mm +- 0.0057 mm, normal"
 pub(crate) fn input(input: &InputRecord) -> String {
-    let nominal = format_si(input.nominal, input.dimension);
+    let nominal = shown(input.nominal, input.dimension);
     format!("{nominal} +- {}, {}", deviation(input), shape(input.shape))
 }
 
@@ -51,7 +52,15 @@ pub(crate) fn deviation(input: &InputRecord) -> String {
         Dimension::Temperature => Dimension::TemperatureDifference,
         other => other,
     };
-    format_si(input.deviation, dimension)
+    shown(input.deviation, dimension)
+}
+
+/// With its unit; a share in percent.
+fn shown(value: f64, dimension: Dimension) -> String {
+    match dimension {
+        Dimension::Fraction => format_si(value, dimension),
+        other => amount(value, other),
+    }
 }
 
 fn shape(shape: InputShape) -> &'static str {
@@ -65,7 +74,7 @@ fn shape(shape: InputShape) -> &'static str {
 
 /// An end of an input's range, to four digits.
 pub(crate) fn end(value: f64, dimension: Dimension) -> String {
-    format_si(format!("{value:.3e}").parse().unwrap_or(value), dimension)
+    shown(format!("{value:.3e}").parse().unwrap_or(value), dimension)
 }
 
 fn quantity(of: Quantity) -> &'static str {
