@@ -76,7 +76,7 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
 
 fn written(explanation: &Explanation, step: &Step) -> Vec<Block> {
     let mut list = vec![
-        Block::subheading(words::by_hand::step(step)),
+        Block::subheading(words::by_hand::step(explanation, step)),
         Block::Formula(plain::lines(step), mathml::block(step)),
     ];
     if let Some(beside) = &step.beside {
@@ -118,7 +118,13 @@ fn compared(explanation: &Explanation) -> Table {
         .steps()
         .filter_map(|s| s.beside.as_ref().map(|b| (s, b)))
         .collect();
-    let named = |step: &Step| format!("{} {}", name(step), in_a_line(&step.result.symbol));
+    let named = |step: &Step| {
+        format!(
+            "{} {}",
+            name(explanation, step),
+            in_a_line(&step.result.symbol)
+        )
+    };
     let by_hand = |step: &Step| value(step.result.value_si, step.result.unit, true);
     Table::new("Quantities that both compute")
         .text("quantity", steps.iter().map(|(step, _)| named(step)))
@@ -145,10 +151,10 @@ fn difference(step: &Step) -> String {
 }
 
 /// The name of a step without its explanation.
-fn name(step: &Step) -> &'static str {
-    let what = words::by_hand::step(step);
+fn name(explanation: &Explanation, step: &Step) -> String {
+    let what = words::by_hand::step(explanation, step);
     let end = what.find([':', '(']).unwrap_or(what.len());
-    what[..end].trim_end()
+    what[..end].trim_end().to_owned()
 }
 
 /// The full model's number with its unit.

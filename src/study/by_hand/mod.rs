@@ -56,6 +56,7 @@ pub fn explain(
         changed: scenario.changed.clone(),
         section: full.device.laws.section,
         releases: full.release.is_some(),
+        round_k: ledger.value("T_h").unwrap_or(f64::NAN),
         chapters: ledger.finish(),
         sources: scenario.sources.clone(),
     })

@@ -15,6 +15,8 @@ pub struct Explanation {
     pub changed: Vec<String>,
     /// How the strip is held across its width.
     pub section: SectionKind,
+    /// Round temperature at which values of the layers are taken, K; no number where nothing is computed.
+    pub round_k: f64,
     /// Whether the full model releases under the load.
     pub releases: bool,
     /// Chapters in the order of the computation.

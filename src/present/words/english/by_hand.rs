@@ -23,8 +23,8 @@ const ONE_TERM: &str =
 const COMPLIANCE: &str = "Only the compliance differs.";
 
 /// What a step computes.
-pub(crate) fn step(step: &Step) -> &'static str {
-    match step.result.symbol.as_str() {
+pub(crate) fn step(of: &Explanation, step: &Step) -> String {
+    let said = match step.result.symbol.as_str() {
         "m" => "Ratio of the thicknesses",
         "n" => "Ratio of the moduli",
         "Deltaeps" => "Strain by which layer 2 would outgrow layer 1",
@@ -36,7 +36,10 @@ pub(crate) fn step(step: &Step) -> &'static str {
         "kappa_T" => "Curvature of the free strip",
         "EI" => "Bending stiffness",
         "F" => "Flexivity: how much curvature, times thickness, a kelvin makes",
-        "d_h" => "Deflection of the free tip when the whole strip is at the round temperature",
+        "d_h" => {
+            let at_c = of.round_k - ZERO_CELSIUS_K;
+            return format!("Deflection of the free tip when the whole strip is at {at_c:.0} °C");
+        }
         "P" => "Force with which the spring holds the latch against the strip",
         "S" => "How far a newton pushes the tip back",
         "d_rel" => "Free deflection that releases: the clearance, and the push against the spring",
@@ -108,7 +111,8 @@ pub(crate) fn step(step: &Step) -> &'static str {
         "DeltaI_P" => "Change for each percent of the preload lost",
         "DeltaI_T" => "Change for each kelvin of air",
         _ => "",
-    }
+    };
+    said.to_owned()
 }
 
 /// What stands beside a step in the full model, and why the two differ.
