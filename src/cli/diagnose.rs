@@ -6,16 +6,15 @@ use super::failure::say;
 use super::job::Colours;
 use super::log_answers::LogAnswers;
 use super::one_file;
-use super::output::print;
+use super::output::{print, show};
 use super::progress::Progress;
 use super::standard_input;
 use super::watch::How;
 use crate::diagnose::{Diagnosis, diagnose, log_pictures};
 use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
-use crate::present::cautions::diagnosis_cautions;
 use crate::present::{
-    Folder, diagnosis_figures, diagnosis_json, diagnosis_screen, diagnosis_text, work_order,
-    write_all,
+    Folder, assumed_words, diagnosis_blocks, diagnosis_figures, diagnosis_full_blocks,
+    diagnosis_json, work_order, write_all,
 };
 use clap::{ArgGroup, Args};
 use std::path::{Path, PathBuf};
@@ -29,7 +28,7 @@ pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating", "LogAnswers", "watch",
+        "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -65,6 +64,22 @@ pub struct Diagnose {
     /// Rated current of the machine, e.g. "12 A"
     #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
     machine_rating: Option<String>,
+    /// A sign of a fault: "smell", "soot", "trips at once cold", "trips without load", "does not latch cold"; may be
+    /// given several times
+    #[arg(long, value_name = "SIGN", requires = "rating")]
+    sign: Vec<String>,
+    /// A start that was captured, e.g. "50 A for 0.7 s"
+    #[arg(long, value_name = "CURRENT", requires = "rating")]
+    start: Option<String>,
+    /// Voltage while the machine runs, e.g. "196 V running of 230 V"
+    #[arg(long, value_name = "VOLTAGE", requires = "rating")]
+    supply: Option<String>,
+    /// Drop across the closed protector, e.g. "123 mV at 13.6 A, sister 72 mV"
+    #[arg(long, value_name = "VOLTAGE", requires = "rating")]
+    drop: Option<String>,
+    /// Temperatures of both terminals under load, e.g. "58 degC and 31 degC"
+    #[arg(long, value_name = "TEMPERATURES", requires = "rating")]
+    terminals: Option<String>,
     /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
         "reading", "trip", "held", "machine_rating", "LogAnswers",
@@ -132,7 +147,7 @@ impl Diagnose {
             folder.check()?;
         }
         let case = self.case()?;
-        let mut diagnosis = diagnose(&case, self.seed)
+        let diagnosis = diagnose(&case, self.seed)
             .map_err(|error| Failure::Failed(format!("error: {error}")))?;
         let mut written = String::new();
         if let Some(path) = &self.work_order {
@@ -147,21 +162,16 @@ impl Diagnose {
             if !self.quiet && !written.is_empty() {
                 say(written.trim_end());
             }
-            diagnosis.cautions = diagnosis_cautions(&diagnosis)
-                .into_iter()
-                .map(|c| c.text)
-                .collect();
             return print(&diagnosis_json(&diagnosis)?);
         }
         if !self.full {
-            return print(&format!("{}{written}", diagnosis_screen(&diagnosis, &case)));
+            show(&diagnosis_blocks(&diagnosis, &case))?;
+            return print(&written);
         }
-        let imports: String = case
-            .logs
-            .iter()
-            .map(|l| format!("{}\n", l.import))
-            .collect();
-        print(&format!("{imports}{}{written}", diagnosis_text(&diagnosis)))
+        let imports = case.logs.iter().map(|l| format!("{}\n", l.import));
+        print(&imports.collect::<String>())?;
+        show(&diagnosis_full_blocks(&diagnosis, &case))?;
+        print(&written)
     }
 
     /// Draws the figures and says where they are.
@@ -203,9 +213,8 @@ impl Diagnose {
         };
         // The screen says it itself.
         if !self.quiet && (self.json || self.full) {
-            let plate = case.nameplate.assumed.iter().map(ToString::to_string);
-            for line in plate.chain(case.assumed.iter().cloned()) {
-                say(&format!("assumed: {line}"));
+            for assumed in case.all_assumed() {
+                say(&format!("assumed: {}", assumed_words(assumed)));
             }
         }
         Ok(case)
@@ -238,6 +247,11 @@ impl Diagnose {
             held: self.held.clone(),
             machine_rating: self.machine_rating.clone(),
             log: self.log.named(),
+            signs: self.sign.clone(),
+            start: self.start.clone(),
+            supply: self.supply.clone(),
+            drop: self.drop.clone(),
+            terminals: self.terminals.clone(),
         }
     }
 }

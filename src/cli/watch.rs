@@ -8,7 +8,7 @@ use crate::evidence::{Air, AirPlace, Flags, LogQuestions, before_a_log};
 use crate::family::Family;
 use crate::logs::{LogError, LogReader, Options};
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::present::{cautions, watch_head, watch_line, watch_status};
+use crate::present::{assumed_words, cautions, watch_head, watch_line, watch_status};
 use std::fs::File;
 use std::io::{BufReader, IsTerminal, stdout};
 use std::path::Path;
@@ -45,9 +45,8 @@ pub fn from_flags(path: &Path, flags: &Flags, how: How) -> Result<(), Failure> {
         Failure::Input(lines.join("\n"))
     })?;
     if !how.quiet {
-        let plate = case.nameplate.assumed.iter().map(ToString::to_string);
-        for line in plate.chain(case.assumed.iter().cloned()) {
-            say(&format!("assumed: {line}"));
+        for assumed in case.all_assumed() {
+            say(&format!("assumed: {}", assumed_words(assumed)));
         }
     }
     // Air at the part counts before that of the room, which is cooler than a housing.

@@ -3,7 +3,7 @@
 //! An advice is right when everything it mends is really out of order, and the machine runs on once that is
 //! mended. So where two things are wrong and mending one is enough, both "that one" and "the two" are right.
 
-use super::hypothesis::{Hypothesis, mends};
+use super::hypothesis::Hypothesis;
 use super::latent::{Guess, JOINT, LOAD, LOSS, PLACE, START};
 use super::record::{Cause, Verdict};
 
@@ -138,7 +138,7 @@ pub fn is_right(advice: Advice, hypothesis: &Hypothesis, mended: &Mended) -> boo
     }
     match hypothesis.causes {
         [one, other] => {
-            let (one, other) = (mends(*one), mends(*other));
+            let (one, other) = (one.mended_by(), other.mended_by());
             match advice.second {
                 None if one == other => advice.first == one && mended.all,
                 None => {
@@ -153,7 +153,7 @@ pub fn is_right(advice: Advice, hypothesis: &Hypothesis, mended: &Mended) -> boo
         }
         causes => {
             advice.second.is_none()
-                && causes.iter().all(|c| mends(*c) == advice.first)
+                && causes.iter().all(|c| c.mended_by() == advice.first)
                 && mended.all
         }
     }
@@ -174,6 +174,7 @@ mod tests {
     fn pair(causes: &'static [Cause]) -> Hypothesis {
         Hypothesis {
             causes,
+            trips: crate::diagnose::hypothesis::Trips::AsItRuns,
             weight: 1.0,
         }
     }

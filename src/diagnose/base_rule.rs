@@ -1,40 +1,28 @@
 //! The usual base rule, as a technician would apply it by head.
 
 use super::record::{BaseRule, Verdict};
-use super::say::amperes;
 use crate::evidence::Case;
 
 /// The usual base rule.
 pub fn base_rule(case: &Case) -> BaseRule {
-    let rated = case.nameplate.rated_current_a;
-    let trusts = "It trusts the meter, the moment of the reading and the air.";
+    let rated_a = case.nameplate.rated_current_a;
     let Some(reading) = case.readings.first() else {
         return BaseRule {
             verdict: Verdict::NotEnoughEvidence,
-            sentence: "it needs a reading of the current.".into(),
+            current_a: None,
         };
     };
-    let (i, u) = (
-        reading.current_a.value,
-        2.0 * reading.current_a.standard_uncertainty,
-    );
-    let shown = format!("{} against a rating of {}", amperes(i), amperes(rated));
-    if i + u < rated {
-        BaseRule {
-            verdict: Verdict::ReplaceTheProtector,
-            sentence: format!(
-                "replace the protector ({shown}, clearly below, and it trips). {trusts}"
-            ),
-        }
-    } else if i - u > rated {
-        BaseRule {
-            verdict: Verdict::FindTheLoad,
-            sentence: format!("the machine draws too much ({shown}). {trusts}"),
-        }
+    let current_a = reading.current_a.value;
+    let doubt_a = 2.0 * reading.current_a.standard_uncertainty;
+    let verdict = if current_a + doubt_a < rated_a {
+        Verdict::ReplaceTheProtector
+    } else if current_a - doubt_a > rated_a {
+        Verdict::FindTheLoad
     } else {
-        BaseRule {
-            verdict: Verdict::NotEnoughEvidence,
-            sentence: format!("it cannot say: {shown} lies within the meter's doubt."),
-        }
+        Verdict::NotEnoughEvidence
+    };
+    BaseRule {
+        verdict,
+        current_a: Some(current_a),
     }
 }

@@ -1,13 +1,12 @@
 //! Waits after a trip, for this part in its place.
 
 use super::posterior::Posterior;
-use super::record::{Range, Waits};
-use super::say::time;
+use super::record::Waits;
 use super::scales::Scales;
-use crate::family::{Opened, Start};
+use crate::answer::WhyNever;
+use crate::family::{Opened, PartsWait, Start};
 use crate::load::Programme;
 use crate::predict::parallel;
-use crate::statistics::weighted::Weighted;
 
 const SAMPLE: usize = 60;
 
@@ -15,7 +14,7 @@ const SAMPLE: usize = 60;
 pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Waits> {
     let rated = scales.case.nameplate.rated_current_a;
     let chosen = posterior.sample(SAMPLE, seed ^ 0x0c);
-    let found: Vec<(bool, Option<f64>, Option<Start>)> = parallel::map(
+    let found: Vec<Option<(bool, f64, f64)>> = parallel::map(
         &chosen,
         |carrier| {
             let guess = &carrier.guess;
@@ -25,51 +24,27 @@ pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Wa
             let own = Opened::from_cold(&part, &air, &load);
             let is_own = own.is_some();
             let twice = Programme::constant(2.0 * rated);
-            let Some((_, opened)) = own.or_else(|| Opened::from_cold(&part, &air, &twice)) else {
-                return (false, None, None);
+            let (_, opened) = own.or_else(|| Opened::from_cold(&part, &air, &twice))?;
+            let Some(reset_s) = opened.relatch_s() else {
+                return Some((is_own, f64::INFINITY, f64::INFINITY));
             };
-            let relatch = opened.relatch_s();
-            let start = relatch.map(|r| opened.start_after(r, &load));
-            (is_own, relatch, start)
+            let start_s = match opened.start_after(reset_s, &load) {
+                Start::After(s) => s,
+                Start::Never => f64::INFINITY,
+            };
+            Some((is_own, reset_s, start_s))
         },
         &mut |_| {},
     );
+    let found: Vec<(bool, f64, f64)> = found.into_iter().flatten().collect();
     let by_load = found.iter().filter(|f| f.0).count();
-    let resets = Weighted::equal(found.iter().filter_map(|f| f.1));
-    let starts = Weighted::equal(found.iter().map(|f| match f.2 {
-        Some(Start::After(s)) => s,
-        Some(Start::Never) => f64::INFINITY,
-        None => f64::NAN,
-    }));
-    let reset_s = Range::of(&resets)?;
-    let start_s = Range::of(&starts).filter(|r| r.median.is_finite());
-    let after = if 2 * by_load > found.len() {
-        "After a trip by this load"
-    } else {
-        "After a trip at twice the rating"
+    let over = |of: fn(&(bool, f64, f64)) -> f64, why| {
+        let waits: Vec<(f64, f64)> = found.iter().map(|f| (of(f), 1.0)).collect();
+        PartsWait::over(&waits, why)
     };
-    let reset = format!(
-        "{after} the latch holds again after {} (90 % range {} to {})",
-        time(reset_s.median),
-        time(reset_s.low),
-        time(reset_s.high)
-    );
-    let start = match start_s {
-        Some(s) if s.high.is_finite() => format!(
-            "; the machine can be started after {} ({} to {})",
-            time(s.median),
-            time(s.low),
-            time(s.high)
-        ),
-        Some(s) => format!(
-            "; the machine can be started after {} at the earliest, perhaps never without a trip",
-            time(s.median)
-        ),
-        None => "; started as it is, the machine trips it again however long you wait".into(),
-    };
-    Some(Waits {
-        reset_s: Some(reset_s),
-        start_s: start_s.filter(|s| s.high.is_finite()),
-        sentence: format!("{reset}{start}."),
+    (!found.is_empty()).then(|| Waits {
+        by_own_load: 2 * by_load > found.len(),
+        reset: over(|f| f.1, WhyNever::StaysWarm),
+        start: over(|f| f.2, WhyNever::StartTripsCold),
     })
 }

@@ -13,7 +13,7 @@ use super::record::Verdict;
 use super::scatter::MOST_LOSS;
 use crate::evidence::{Before, Case, Event, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform};
 use crate::family::{Family, draws};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Probability of a joint that can burn, or of a part that protects nothing, from which nothing is switched on.
 pub const ONE_IN_TEN: f64 = 0.1;
@@ -29,7 +29,7 @@ const FAR_ABOVE: f64 = 12.0;
 const PARTS: u64 = 400;
 
 /// May it be energised again?
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "answer", rename_all = "snake_case")]
 pub enum Energise {
     /// Not at all.
@@ -47,7 +47,7 @@ pub enum Energise {
 }
 
 /// Why it may not be energised.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "reason", rename_all = "snake_case")]
 pub enum WhyNot {
     /// Signs of a fault.
@@ -74,7 +74,7 @@ pub enum WhyNot {
 }
 
 /// What must come before it is energised.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "first", rename_all = "snake_case")]
 pub enum First {
     /// The connection is opened, looked at and re-made, dead.

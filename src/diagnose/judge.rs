@@ -2,15 +2,24 @@
 
 use super::advice::Advice;
 use super::posterior::Posterior;
-use super::record::{Cause, Verdict};
+use super::record::{Cause, CauseShare, Verdict};
 
 /// Least probability at which a verdict is given; below it the evidence is not enough (common practice, no
 /// source).
 pub const SURE_ENOUGH: f64 = 0.75;
 
+/// The same for the verdict that nothing is to be mended: what is called sound is trusted afterwards.
+const SURE_OF_SOUND: f64 = 0.85;
+
 /// Part of the probability that is kept for what the family and the sampling do not see (common practice, no
 /// source; the calibration test shows what it does).
 const DOUBT: f64 = 0.02;
+
+/// Whether an advice of some probability is given.
+pub fn is_sure(advice: Advice, probability: f64) -> bool {
+    let sound = advice == Advice::one(Verdict::NothingToMend);
+    probability >= if sound { SURE_OF_SOUND } else { SURE_ENOUGH }
+}
 
 /// Verdicts that a posterior can lead to.
 pub const VERDICTS: [Verdict; 7] = [
@@ -42,6 +51,16 @@ pub fn of_cause(posterior: &Posterior, cause: Cause) -> f64 {
         .iter()
         .zip(&posterior.probability)
         .filter(|(h, _)| h.has(cause))
-        .map(|(_, p)| p)
-        .sum()
+        .fold(0.0, |sum, (_, p)| sum + p)
+}
+
+/// Probability of every cause, the most probable first.
+pub fn causes(posterior: &Posterior) -> Vec<CauseShare> {
+    let share = |cause: Cause| CauseShare {
+        cause,
+        probability: of_cause(posterior, cause),
+    };
+    let mut causes: Vec<CauseShare> = Cause::ALL.map(share).into();
+    causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    causes
 }

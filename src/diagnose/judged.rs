@@ -1,13 +1,13 @@
 //! The verdict alone: what a calibration asks for.
 
 use super::advice::Advice;
-use super::judge::{SURE_ENOUGH, most_probable};
+use super::judge::{causes, is_sure, most_probable};
 use super::latent::LOSS;
 use super::posterior::Posterior;
-use super::record::Range;
+use super::record::CauseShare;
 use super::scales::Scales;
 use crate::evidence::Case;
-use crate::family::Family;
+use crate::family::{Family, Spread};
 use crate::statistics::weighted::Weighted;
 
 /// The verdict alone, with what a calibration looks at: nothing is computed that only a reader needs.
@@ -17,8 +17,12 @@ pub struct Judged {
     pub advice: Option<Advice>,
     /// Probability that it is right.
     pub confidence: f64,
+    /// What is most probably to be mended, given or not.
+    pub likely: Advice,
+    /// Probability of every cause, the most probable first.
+    pub causes: Vec<CauseShare>,
     /// Preload lost.
-    pub preload_loss: Range,
+    pub preload_loss: Spread,
 }
 
 /// Judge a case with a family that is at hand.
@@ -30,8 +34,10 @@ pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
         .iter()
         .map(|c| (c.guess.x[LOSS], c.weight));
     Judged {
-        advice: (confidence >= SURE_ENOUGH).then_some(advice),
+        advice: is_sure(advice, confidence).then_some(advice),
         confidence,
-        preload_loss: Range::of(&Weighted::new(loss)).unwrap_or_default(),
+        likely: advice,
+        causes: causes(&posterior),
+        preload_loss: Spread::shortest(&Weighted::new(loss)).unwrap_or_default(),
     }
 }

@@ -1,7 +1,7 @@
 //! The unknown numbers of a case, and what is believed of them before the evidence.
 
 use super::density::Density;
-use super::hypothesis::Hypothesis;
+use super::hypothesis::{Hypothesis, Trips};
 use super::record::Cause;
 use super::scatter::MOST_LOSS;
 use crate::evidence::{Case, Waveform};
@@ -21,7 +21,7 @@ pub const JOINT: usize = 2;
 pub const LOSS: usize = 3;
 /// Logarithm of the factor on the release force.
 pub const LATE: usize = 4;
-/// Logarithm of the starting over the running current.
+/// Logarithm of the starting over the running current at other times.
 pub const PEAK: usize = 5;
 /// Logarithm of the time that a start takes, s.
 pub const START: usize = 6;
@@ -31,6 +31,10 @@ pub const FORM: usize = 7;
 pub const BURST: usize = 8;
 /// Air in the room, K.
 pub const ROOM: usize = 9;
+
+/// Up to here a joint counts as sound, and where a good one lies.
+pub const SOUND_JOINT: f64 = -1.4;
+const GOOD_JOINT: f64 = -3.2;
 
 /// One guess at everything unknown.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -42,6 +46,18 @@ pub struct Guess {
 }
 
 impl Guess {
+    /// Logarithm of the current of a start over the rating: of the machine as it is at other times.
+    pub fn log_start(&self) -> f64 {
+        self.x[LOAD] - self.x[BURST] + self.x[PEAK]
+    }
+
+    /// The same with a sound joint.
+    pub fn with_sound_joint(&self) -> Guess {
+        let mut other = *self;
+        other.x[JOINT] = other.x[JOINT].min(GOOD_JOINT);
+        other
+    }
+
     /// State of the part; the joint's heat is that of a sound part's times the factor.
     pub fn wear(&self, sound_w: f64) -> Wear {
         Wear {
@@ -80,7 +96,7 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
         }
     };
     let late = hypothesis.has(Cause::WornLate);
-    let faulty_start = hypothesis.has(Cause::StartOrStall);
+    let faulty_start = hypothesis.has(Cause::StartOrStall) && hypothesis.trips == Trips::AsItRuns;
     if faulty_start && case.has_start == Some(false) {
         return None;
     }
@@ -101,7 +117,7 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
         choose(
             Cause::BadConnection,
             Density::cut(0.2, 0.7, -1.2, 2.3),
-            Density::cut(-3.2, 0.7, -6.0, -1.4),
+            Density::cut(GOOD_JOINT, 0.7, -6.0, SOUND_JOINT),
         ),
         choose(
             Cause::WornEarly,
@@ -113,7 +129,7 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
         } else {
             Density::half(0.03)
         },
-        Density::cut(1.6, 0.25, 0.7, 2.4),
+        Density::cut(1.6, 0.35, 0.5, 2.6),
         if faulty_start {
             Density::cut(1.6, 0.8, 0.2, 4.1)
         } else {
@@ -128,7 +144,7 @@ pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
                 0.8
             },
             Density::half(0.04),
-            Density::cut(0.35, 0.3, 0.0, 1.5),
+            Density::cut(0.35, 0.45, 0.0, 2.2),
         ),
         Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1),
     ])

@@ -1,11 +1,11 @@
-//! From evidence to a verdict: what is wrong, how sure, what to measure next.
+//! From evidence to a verdict: may it be switched on, what is wrong, how sure, what to measure next. What comes out
+//! are types and numbers; the words for them live in [`present`](crate::present).
 
 mod advice;
 mod aim;
 mod assemble;
 mod bands;
 mod base_rule;
-mod conflict;
 mod cooling;
 mod density;
 mod energise;
@@ -14,19 +14,21 @@ mod judge;
 mod judged;
 mod latent;
 mod log_pictures;
+mod measurement;
+mod misfit;
 mod next;
 mod otherwise;
 mod outcome;
 mod pieces;
+mod plan;
 mod posterior;
 mod quickly;
 mod readings;
 pub mod record;
-mod say;
 mod scales;
 mod scatter;
 mod scout;
-mod sheet;
+mod seen;
 mod sound;
 mod through_log;
 mod through_record;
@@ -39,7 +41,6 @@ mod watch_tests;
 mod watch_waits;
 mod watch_window;
 mod weigh;
-mod words;
 
 pub use advice::Advice;
 pub use assemble::{diagnose, with_family};
@@ -47,12 +48,16 @@ pub use base_rule::base_rule;
 pub use density::Density;
 pub use energise::{Energise, First, WhyNot};
 pub use hypothesis::{HYPOTHESES, Hypothesis};
+pub use judge::SURE_ENOUGH;
 pub use judged::{Judged, judged};
 pub use log_pictures::{LogPictures, log_pictures};
+pub use measurement::{Meaning, Measurement, NextMeasurement, Shows};
+pub use plan::{Action, Step, StepResult, Then};
 pub use record::{
-    BandPoint, BaseRule, Cause, CauseShare, Combination, Contradiction, Diagnosis, EvidenceLine,
-    EvidencePoint, NextMeasurement, OutcomeMeaning, Range, ReplacementField, State, Verdict, Waits,
+    Alike, BandPoint, BaseRule, Cause, CauseShare, Change, Combination, Computed, Contradiction,
+    Diagnosis, EvidencePoint, Expected, Misfit, Otherwise, State, StillOpen, Verdict, Waits,
 };
+pub use seen::{Evidence, Happened, Load, Says};
 pub use sound::SoundParts;
 pub use through_log::{condensing, through_log};
 pub use through_record::{LogPicture, PicturePoint, SoundTrip, WhyTripped};

@@ -1,18 +1,20 @@
 //! Which measurement would tell most, for its effort and for the life of the protector that it costs.
 
 use super::advice::Advice;
+use super::hypothesis::Hypothesis;
 use super::judge::{SURE_ENOUGH, VERDICTS, most_probable};
 use super::latent::{BURST, Guess, JOINT, LOAD, PLACE, ROOM, START};
+use super::measurement::{Meaning, Measurement, NextMeasurement, Shows};
 use super::otherwise::may_start;
-use super::posterior::{Posterior, Rights};
-use super::record::{NextMeasurement, OutcomeMeaning, Verdict};
-use super::say::{amperes, celsius, digits, percent, time};
+use super::plan::Shown;
+use super::posterior::{Carrier, Posterior, Rights};
+use super::record::{Cause, Verdict};
 use super::scales::Scales;
-use super::words::in_short;
-use crate::evidence::{AirPlace, Meter, Setting, Taken, Unit, Waveform};
+use crate::evidence::{AirPlace, Case, Meter, Setting, Taken, Unit, Waveform};
 use crate::family::{Carries, Wear};
 use crate::load::Programme;
 use crate::predict::parallel;
+use crate::statistics::normal;
 use crate::statistics::stream::{Purpose, Stream};
 
 /// Guesses that a measurement is tried on.
@@ -23,271 +25,224 @@ const CLASSES: usize = 4;
 const POSSIBLE: f64 = 0.05;
 /// Least expected information worth a measurement, bits.
 const WORTHWHILE: f64 = 0.02;
-/// A trip of the protector counts as so many minutes of effort: testing uses up life.
-const MINUTES_PER_TRIP: f64 = 15.0;
-/// Time that stands for 'held' among trip times, s.
-const HELD_S: f64 = 2.0 * 3600.0;
+/// How often a marking does not agree where the rating does not suit, and else; the same for joints that can be seen or
+/// smelt to be bad (common practice, no source).
+const MARKING: [f64; 2] = [0.5, 0.02];
+const JOINTS: [f64; 2] = [0.65, 0.05];
 
-/// A measurement that could be made.
-struct Candidate {
-    what: String,
-    how: &'static str,
-    minutes: f64,
-    trips_used: f64,
-    /// Made on a bench: nothing is switched on that may be unprotected.
-    on_bench: bool,
-    /// What it would show for a guess, with noise.
-    outcomes: Vec<f64>,
-    /// How an outcome is said.
-    say: fn(f64) -> String,
-    /// Words around a threshold: (up to, above).
-    up_to: &'static str,
-    above: &'static str,
+/// What the measurements that can be made would show for some particles.
+pub struct Tried<'a> {
+    chosen: Vec<&'a Carrier>,
+    /// Which advice is right for each.
+    pub rights: Vec<Rights>,
+    /// What each measurement would show.
+    pub shown: Vec<Shown>,
 }
 
-/// The worthwhile measurements, the best first; `energised`: whether the machine may be switched on for one.
-pub fn next(
-    scales: &Scales<'_>,
-    posterior: &Posterior,
-    energised: bool,
-    seed: u64,
-) -> Vec<NextMeasurement> {
-    let chosen = posterior.sample(SAMPLE, seed ^ 0x0e);
-    let verdicts: Vec<Verdict> = chosen.iter().map(|c| posterior.least(c)).collect();
-    let right: Vec<Rights> = chosen.iter().map(|c| posterior.rights(c)).collect();
+impl<'a> Tried<'a> {
+    /// `energised`: whether the machine may be switched on for a measurement.
+    pub fn of(scales: &Scales<'_>, posterior: &'a Posterior, energised: bool, seed: u64) -> Self {
+        let chosen = posterior.sample(SAMPLE, seed ^ 0x0e);
+        let numbers: Vec<usize> = (0..chosen.len()).collect();
+        let shown = candidates(scales)
+            .into_iter()
+            .filter(|m| energised || m.is_dead())
+            .map(|measurement| {
+                let of = |k: &usize| {
+                    let carrier = chosen[*k];
+                    let hypothesis = &posterior.hypotheses[carrier.hypothesis];
+                    shown(
+                        scales,
+                        hypothesis,
+                        &carrier.guess,
+                        measurement,
+                        *k as u32,
+                        seed,
+                    )
+                };
+                let values = parallel::map(&numbers, of, &mut |_| {});
+                Shown {
+                    measurement,
+                    values,
+                }
+            });
+        Tried {
+            rights: chosen.iter().map(|c| posterior.rights(c)).collect(),
+            shown: shown.collect(),
+            chosen,
+        }
+    }
+}
+
+/// The worthwhile measurements, the best first.
+pub fn next(posterior: &Posterior, tried: &Tried<'_>) -> Vec<NextMeasurement> {
+    let verdicts: Vec<Verdict> = tried.chosen.iter().map(|c| posterior.least(c)).collect();
+    let right = &tried.rights;
     let sure = most_probable(posterior).1 >= SURE_ENOUGH;
-    let noise =
-        |which: u64| move |k: usize| Stream::new(seed, Purpose::other(50), which).normal(k as u32);
-    let guesses: Vec<&Guess> = chosen.iter().map(|c| &c.guess).collect();
     let mut all = Vec::new();
-    for candidate in candidates(scales, &guesses, &noise) {
-        if !(energised || candidate.on_bench) {
+    for Shown {
+        measurement,
+        values: shown,
+    } in &tried.shown
+    {
+        let measurement = *measurement;
+        let information_bits = information(shown, &verdicts);
+        let results = results(shown, &verdicts, right);
+        if information_bits < WORTHWHILE || !matters_to(&results, sure) {
             continue;
         }
-        let information = information(&candidate.outcomes, &verdicts);
-        let sides = sides(&candidate, &verdicts, &right);
-        if information < WORTHWHILE || !matters_to(&sides, sure) {
-            continue;
-        }
+        let (minutes, trips_used) = measurement.effort();
         all.push(NextMeasurement {
-            outcomes: sides.iter().map(|s| s.meaning(&candidate)).collect(),
-            what: candidate.what,
-            how: candidate.how.into(),
-            information_bits: information,
-            minutes: candidate.minutes,
-            trips_used: candidate.trips_used,
+            measurement,
+            information_bits,
+            minutes,
+            trips_used,
+            results,
         });
     }
-    let worth = |m: &NextMeasurement| {
-        m.information_bits / (10.0 + m.minutes + MINUTES_PER_TRIP * m.trips_used)
-    };
+    let worth = |m: &NextMeasurement| m.information_bits / (10.0 + m.measurement.cost());
     all.sort_by(|a, b| worth(b).total_cmp(&worth(a)));
     all
 }
 
-fn candidates<N: Fn(usize) -> f64 + Sync>(
-    scales: &Scales<'_>,
-    guesses: &[&Guess],
-    noise: &impl Fn(u64) -> N,
-) -> Vec<Candidate> {
+/// What has not been measured yet and can be.
+fn candidates(scales: &Scales<'_>) -> Vec<Measurement> {
     let case = scales.case;
-    let rated = case.nameplate.rated_current_a;
-    let every = |f: &(dyn Fn(usize, &Guess) -> f64 + Sync)| -> Vec<f64> {
-        let numbers: Vec<usize> = (0..guesses.len()).collect();
-        parallel::map(&numbers, |k| f(*k, guesses[*k]), &mut |_| {})
-    };
-    let mut all = Vec::new();
-    let read = case
-        .readings
-        .iter()
-        .any(|r| r.meter == Meter::TrueRms && r.taken == Taken::UpToTheTrip);
+    let rated_a = case.nameplate.rated_current_a;
+    let on_machine = !case.is_bench_only();
     let tripping = scales.has_trip_in_service();
     let true_rms = case.readings.iter().any(|r| r.meter == Meter::TrueRms)
         || case.waveform == Waveform::Sine && !case.readings.is_empty();
-    if !true_rms {
-        let n = noise(9);
-        all.push(Candidate {
-            what: "running current with a true-RMS meter".into(),
-            how: "Same conductor, several turns through the jaw below 10 A. Live work: for a qualified person, clamp over insulation, no \
-                  open terminals.",
-            minutes: 5.0,
-            trips_used: 0.0,
-            on_bench: false,
-            outcomes: every(&|k, g| {
-                rated * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * n(k))
-            }),
-            say: amperes,
-            up_to: "up to",
-            above: "above",
-        });
-    }
-    if !read && tripping {
-        let n = noise(1);
-        all.push(Candidate {
-            what: "true-RMS current right up to a trip".into(),
-            how: "Log or watch the current of the protector's own conductor with a true-RMS clamp meter until it trips, attended. \
-                  Live work: for a qualified person, clamp over insulation, no open terminals.",
-            minutes: 30.0,
-            trips_used: 1.0,
-            on_bench: false,
-            outcomes: every(&|k, g| rated * g.x[LOAD].exp() * (1.0 + 0.02 * n(k))),
-            say: amperes,
-            up_to: "up to",
-            above: "above",
-        });
-    }
-    if !case.air.iter().any(|a| a.place == AirPlace::AtThePart)
-        && !case.nameplate.compensated
-        && !case
-            .events
-            .iter()
-            .any(|e| e.air_k.is_some() && !matches!(e.setting, Setting::Bench { .. }))
-    {
-        let n = noise(2);
-        all.push(Candidate {
-            what: "air temperature at the protector when it trips".into(),
-            how: "Thermocouple 10 to 20 mm from the part, cover closed, read at the trip; fixed while isolated and proved dead.",
-            minutes: 15.0,
-            trips_used: 0.0,
-            on_bench: false,
-            outcomes: every(&|k, g| g.x[ROOM] + g.x[PLACE] + 2.0 * n(k)),
-            say: celsius,
-            up_to: "up to",
-            above: "above",
-        });
-    }
-    if case.drops.is_empty() {
-        let n = noise(3);
-        all.push(Candidate {
-            what: "millivolt drop across the closed protector, wire to wire, beside that of a sister part".into(),
-            how: "Steady load, both parts at the same current. Live work: for a qualified person with a meter of fitting category; \
-                  never tighten or probe a hot terminal live.",
-            minutes: 15.0,
-            trips_used: 0.0,
-            on_bench: false,
-            outcomes: every(&|k, g| (1.0 + g.x[JOINT].exp()) * (1.0 + 0.1 * n(k))),
-            say: |x| format!("{} times that of the sister", digits(x)),
-            up_to: "up to",
-            above: "above",
-        });
-    }
-    if case.terminals.is_none() {
-        let n = noise(4);
-        all.push(Candidate {
-            what: "temperatures of both terminals".into(),
-            how: "Thermocouples fixed while isolated and proved dead, or an infrared picture against matt tape; after half an hour \
-                  of load.",
-            minutes: 35.0,
-            trips_used: 0.0,
-            on_bench: false,
-            outcomes: every(&|k, g| {
-                scales.terminals_k(g).abs() + 3.0 * n(k)
-            }),
-            say: |x| format!("{x:.0} K apart"),
-            up_to: "up to",
-            above: "more than",
-        });
-    }
-    let on_bench = |low: f64, high: f64| {
-        case.events.iter().any(|e| match e.setting {
-            Setting::Bench { current_a } => {
-                e.unit == Unit::ThisPart
-                    && current_a.value >= low * rated
-                    && current_a.value <= high * rated
-            }
-            _ => false,
-        })
-    };
-    let bench = |g: &Guess, current_a: f64, longest_s: f64| -> f64 {
-        let sound_w = scales.sound_w(g);
-        let part = scales.part(
-            g,
-            Wear {
-                joint_w: 0.0,
-                ..g.wear(sound_w)
-            },
-        );
-        let air = [(0.0, scales.felt_k(g.x[ROOM]))];
-        match part
-            .cold(&air)
-            .carry(&Programme::constant(current_a), longest_s)
-        {
-            Some(Carries::Trips(t)) => t,
-            _ => longest_s,
-        }
-    };
-    if !on_bench(1.5, 3.0) {
-        let n = noise(5);
-        let m = noise(6);
-        all.push(Candidate {
-            what: format!("timed trip from cold at 200 % ({}), on a bench", amperes(2.0 * rated)),
-            how: "Part removed and isolated, low-voltage source, time limit 5 min, air near the reference; at least 45 min of rest before a \
-                  repeat. Write down the first (as-found) time before any other operation.",
-            minutes: 20.0,
-            trips_used: 1.0,
-            on_bench: true,
-            outcomes: every(&|k, g| {
-                (bench(g, 2.0 * rated * (1.0 + 0.02 * m(k)), 300.0) * (0.06 * n(k)).exp()).min(300.0)
-            }),
-            say: |s| if s >= 299.0 { "5 min (no trip)".into() } else { time(s) },
-            up_to: "trips within",
-            above: "trips after more than",
-        });
-    }
-    if !on_bench(0.9, 1.15) {
-        let n = noise(7);
-        all.push(Candidate {
-            what: format!("hold test at the rated current ({}), on a bench, until warm (2 h)", amperes(rated)),
-            how: "Part removed, low-voltage source, 23 to 25 °C, conductors of at least 1.2 m, until three readings 10 to 20 min apart agree.",
-            minutes: 130.0,
-            trips_used: 0.3,
-            on_bench: true,
-            outcomes: every(&|k, g| bench(g, rated * (1.0 + 0.02 * n(k)), HELD_S)),
-            say: |s| if s >= 0.999 * HELD_S { "2 h (it holds)".into() } else { time(s) },
-            up_to: "trips within",
-            above: "carries it longer than",
-        });
-    }
-    if case.start.is_none() && may_start(case) && tripping {
-        let n = noise(8);
-        all.push(Candidate {
-            what: "capture of a start: how high and how long".into(),
-            how: "Clamp meter or logger with at least 100 samples a second over one start; an inrush button alone misses starts longer than a \
-                  tenth of a second.",
-            minutes: 10.0,
-            trips_used: 0.2,
-            on_bench: false,
-            outcomes: every(&|k, g| g.x[START].exp() * (1.0 + 0.1 * n(k)).max(0.1)),
-            say: time,
-            up_to: "lasts up to",
-            above: "lasts longer than",
-        });
-    }
-    let swapped = case
-        .events
+    let up_to_the_trip = case
+        .readings
         .iter()
-        .any(|e| e.unit == Unit::Twin && !matches!(e.setting, Setting::Bench { .. }));
-    if !swapped && tripping {
-        all.push(Candidate {
-            what: "swap with an identical, sound protector".into(),
-            how: "Isolate, lock, prove dead (live, dead, live), swap, run the same duty; mark which part was where.",
-            minutes: 25.0,
-            trips_used: 0.5,
-            on_bench: false,
-            outcomes: every(&|_, g| {
-                let sound_w = scales.sound_w(g);
-                let wear = Wear {
-                    joint_w: g.wear(sound_w).joint_w,
-                    ..Wear::NONE
-                };
-                f64::from(u8::from(scales.trips(g, wear, true)))
-            }),
-            say: |x| if x > 0.5 { "the twin trips too".into() } else { "the twin holds".into() },
-            up_to: "",
-            above: "otherwise:",
-        });
+        .any(|r| r.meter == Meter::TrueRms && r.taken == Taken::UpToTheTrip);
+    let in_service = |e: &&crate::evidence::Event| !matches!(e.setting, Setting::Bench { .. });
+    let mut service = case.events.iter().filter(in_service);
+    let air_is_known = case.nameplate.compensated
+        || case.air.iter().any(|a| a.place == AirPlace::AtThePart)
+        || service.clone().any(|e| e.air_k.is_some());
+    let swapped = service.any(|e| e.unit == Unit::Twin);
+    let (twice_a, start) = (2.0 * rated_a, case.start.is_none() && may_start(case));
+    [
+        (
+            on_machine && case.equipment_rated_a.is_none(),
+            Measurement::ReadThePlate,
+        ),
+        (case.marking_agrees.is_none(), Measurement::ReadTheMarking),
+        (on_machine, Measurement::LookAtTheJoints),
+        (on_machine && !true_rms, Measurement::RunningCurrent),
+        (tripping && !up_to_the_trip, Measurement::CurrentUpToTheTrip),
+        (on_machine && !air_is_known, Measurement::AirAtThePart),
+        (
+            on_machine && case.drops.is_empty(),
+            Measurement::DropBesideASister,
+        ),
+        (
+            on_machine && case.terminals.is_none(),
+            Measurement::TerminalTemperatures,
+        ),
+        (
+            !tested(case, 1.5, 3.0),
+            Measurement::TimedTrip { current_a: twice_a },
+        ),
+        (
+            !tested(case, 0.9, 1.15),
+            Measurement::HoldTest { current_a: rated_a },
+        ),
+        (tripping && start, Measurement::CaptureOfAStart),
+        (tripping && !swapped, Measurement::SwapWithATwin),
+    ]
+    .into_iter()
+    .filter_map(|(possible, measurement)| possible.then_some(measurement))
+    .collect()
+}
+
+/// Whether this part was tested on a bench between two multiples of its rating.
+fn tested(case: &Case, low: f64, high: f64) -> bool {
+    let rated_a = case.nameplate.rated_current_a;
+    case.events.iter().any(|e| match e.setting {
+        Setting::Bench { current_a } => {
+            let multiple = current_a.value / rated_a;
+            e.unit == Unit::ThisPart && multiple >= low && multiple <= high
+        }
+        _ => false,
+    })
+}
+
+/// What a measurement would show for a guess, with the noise of number `k`.
+fn shown(
+    scales: &Scales<'_>,
+    hypothesis: &Hypothesis,
+    g: &Guess,
+    measurement: Measurement,
+    k: u32,
+    seed: u64,
+) -> f64 {
+    let rated_a = scales.rated_a();
+    let seen = |cause: Cause, [bad, sound]: [f64; 2], draw: f64| {
+        let chance = if hypothesis.has(cause) { bad } else { sound };
+        f64::from(u8::from(normal::cdf(draw) < chance))
+    };
+    let noise = |which: u64| Stream::new(seed, Purpose::other(50), which).normal(k);
+    let on_bench = |current_a: f64, longest_s: f64| bench(scales, g, current_a, longest_s);
+    match measurement {
+        Measurement::ReadThePlate => rated_a * plate(hypothesis, g, noise(10)).exp(),
+        Measurement::ReadTheMarking => seen(Cause::WrongRating, MARKING, noise(11)),
+        Measurement::LookAtTheJoints => seen(Cause::BadConnection, JOINTS, noise(12)),
+        Measurement::RunningCurrent => {
+            rated_a * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * noise(9))
+        }
+        Measurement::CurrentUpToTheTrip => rated_a * g.x[LOAD].exp() * (1.0 + 0.02 * noise(1)),
+        Measurement::AirAtThePart => g.x[ROOM] + g.x[PLACE] + 2.0 * noise(2) - 273.15,
+        Measurement::DropBesideASister => (1.0 + g.x[JOINT].exp()) * (1.0 + 0.1 * noise(3)),
+        Measurement::TerminalTemperatures => scales.terminals_k(g).abs() + 3.0 * noise(4),
+        Measurement::TimedTrip { current_a } => {
+            let longest_s = Measurement::LONGEST_TRIP_S;
+            let time_s = on_bench(current_a * (1.0 + 0.02 * noise(6)), longest_s);
+            (time_s * (0.06 * noise(5)).exp()).min(longest_s)
+        }
+        Measurement::HoldTest { current_a } => on_bench(
+            current_a * (1.0 + 0.02 * noise(7)),
+            Measurement::LONGEST_HOLD_S,
+        ),
+        Measurement::CaptureOfAStart => g.x[START].exp() * (1.0 + 0.1 * noise(8)).max(0.1),
+        Measurement::SwapWithATwin => {
+            let wear = Wear {
+                joint_w: g.wear(scales.sound_w(g)).joint_w,
+                ..Wear::NONE
+            };
+            f64::from(u8::from(scales.trips(g, wear, true)))
+        }
     }
-    all
+}
+
+/// Logarithm of what the machine's plate says over the rating of the protector.
+fn plate(hypothesis: &Hypothesis, g: &Guess, noise: f64) -> f64 {
+    let usual = g.x[LOAD] - g.x[BURST] + 0.05 * noise;
+    if hypothesis.has(Cause::WrongRating) {
+        usual
+    } else if hypothesis.has(Cause::Overload) {
+        // It draws 20 to 100 % more than its plate says.
+        (usual - 0.4 + 0.15 * noise).min(0.0)
+    } else {
+        (usual + 0.03).min(0.0)
+    }
+}
+
+/// When a part trips on a bench, s; at most the longest time.
+fn bench(scales: &Scales<'_>, g: &Guess, current_a: f64, longest_s: f64) -> f64 {
+    let wear = Wear {
+        joint_w: 0.0,
+        ..g.wear(scales.sound_w(g))
+    };
+    let part = scales.part(g, wear);
+    let air = [(0.0, scales.felt_k(g.x[ROOM]))];
+    let load = Programme::constant(current_a);
+    match part.cold(&air).carry(&load, longest_s) {
+        Some(Carries::Trips(t)) => t,
+        _ => longest_s,
+    }
 }
 
 /// Expected information about the verdict from an outcome sorted into classes, bits, less what chance alone
@@ -324,55 +279,22 @@ fn information(outcomes: &[f64], verdicts: &[Verdict]) -> f64 {
     (bits - chance).max(0.0)
 }
 
-/// One side of the threshold of a measurement.
-struct Side {
-    is_low: bool,
-    /// The threshold.
-    cut: f64,
-    /// How probable it is.
-    probability: f64,
-    /// What is most probably right then, and how probably.
-    advice: Advice,
-    right: f64,
-}
-
-impl Side {
-    fn meaning(&self, candidate: &Candidate) -> OutcomeMeaning {
-        let outcome = match (candidate.up_to.is_empty(), self.is_low) {
-            (true, true) => (candidate.say)(f64::NEG_INFINITY),
-            (true, false) => (candidate.say)(f64::INFINITY),
-            (false, true) => format!("{} {}", candidate.up_to, (candidate.say)(self.cut)),
-            (false, false) => format!("{} {}", candidate.above, (candidate.say)(self.cut)),
-        };
-        let word = if self.right >= SURE_ENOUGH {
-            ""
-        } else {
-            "most likely "
-        };
-        OutcomeMeaning {
-            outcome,
-            probability: self.probability,
-            meaning: format!("{word}{} ({})", in_short(self.advice), percent(self.right)),
-        }
-    }
-}
-
-/// Whether a measurement can change what is done: its sides lead to different advice, or one of them makes sure
+/// Whether a measurement can change what is done: its results lead to different advice, or one of them makes sure
 /// what was not.
-fn matters_to(sides: &[Side], sure: bool) -> bool {
-    let possible = sides.iter().all(|s| s.probability >= POSSIBLE);
-    let differ = sides.windows(2).any(|w| w[0].advice != w[1].advice);
-    possible && differ || !sure && sides.iter().any(|s| s.right >= SURE_ENOUGH)
+fn matters_to(results: &[Meaning], sure: bool) -> bool {
+    let possible = results.iter().all(|s| s.probability >= POSSIBLE);
+    let differ = results.windows(2).any(|w| w[0].mend != w[1].mend);
+    possible && differ || !sure && results.iter().any(|s| s.right >= SURE_ENOUGH)
 }
 
 /// The two sides of the threshold that tells most.
-fn sides(candidate: &Candidate, verdicts: &[Verdict], right: &[Rights]) -> Vec<Side> {
-    let mut sorted = candidate.outcomes.clone();
+fn results(shown: &[f64], verdicts: &[Verdict], right: &[Rights]) -> Vec<Meaning> {
+    let mut sorted = shown.to_vec();
     sorted.sort_by(f64::total_cmp);
     let n = sorted.len();
     let entropy = |side: &dyn Fn(f64) -> bool| {
         let mut counts = [0.0; VERDICTS.len()];
-        for (x, v) in candidate.outcomes.iter().zip(verdicts) {
+        for (x, v) in shown.iter().zip(verdicts) {
             if side(*x)
                 && let Some(k) = VERDICTS.iter().position(|w| w == v)
             {
@@ -400,8 +322,7 @@ fn sides(candidate: &Candidate, verdicts: &[Verdict], right: &[Rights]) -> Vec<S
     }
     let cut = best.1;
     let side = |is_low: bool| {
-        let chosen: Vec<&Rights> = candidate
-            .outcomes
+        let chosen: Vec<&Rights> = shown
             .iter()
             .zip(right)
             .filter(|(x, _)| (**x < cut) == is_low)
@@ -417,11 +338,14 @@ fn sides(candidate: &Candidate, verdicts: &[Verdict], right: &[Rights]) -> Vec<S
                 best = (advice, count);
             }
         }
-        Some(Side {
-            is_low,
-            cut,
+        Some(Meaning {
+            shows: if is_low {
+                Shows::UpTo { value: cut }
+            } else {
+                Shows::Above { value: cut }
+            },
             probability: chosen.len() as f64 / n as f64,
-            advice: best.0,
+            mend: best.0.parts().collect(),
             right: best.1 as f64 / chosen.len() as f64,
         })
     };

@@ -2,6 +2,7 @@
 
 use super::latent::{Guess, LOAD, PLACE};
 use super::posterior::Posterior;
+use super::record::{Change, Otherwise};
 use super::scales::Scales;
 use crate::evidence::Case;
 use crate::family::Wear;
@@ -10,86 +11,66 @@ use crate::predict::parallel;
 /// Guesses that are run again.
 const SAMPLE: usize = 200;
 
-/// Probability that the machine trips the protector within twelve hours with one thing put right.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Otherwise {
-    /// With a sound part.
-    pub sound_part: f64,
-    /// With the air of the room at the part.
-    pub place_cured: f64,
-    /// Without a bad joint.
-    pub joint_cured: f64,
-    /// With no more than rated current.
-    pub load_cured: f64,
-    /// Without a surge at the start.
-    pub start_cured: f64,
-}
-
-/// Runs it.
-pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Otherwise {
+/// Probability that the machine trips the protector within twelve hours with one thing put right; nothing where no
+/// trip of this part in service is known.
+pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<Otherwise> {
+    let case = scales.case;
+    if case.of_this_part_in_service().next().is_none() {
+        return Vec::new();
+    }
+    let changes = [
+        (Change::SoundPart, true),
+        (Change::RatedCurrent, true),
+        (Change::RoomAir, !case.nameplate.compensated),
+        (Change::NoJoint, true),
+        (Change::NoStart, may_start(case)),
+    ];
+    let changes: Vec<Change> = changes
+        .into_iter()
+        .filter_map(|(change, asked)| asked.then_some(change))
+        .collect();
     let chosen = posterior.sample(SAMPLE, seed ^ 0x07);
-    let counts = parallel::map(
+    let rows: Vec<Vec<bool>> = parallel::map(
         &chosen,
         |carrier| {
-            let guess = carrier.guess;
-            let wear = guess.wear(scales.sound_w(&guess));
-            let trips = |guess: &Guess, wear: Wear, with_start: bool| {
-                f64::from(u8::from(scales.trips(guess, wear, with_start)))
-            };
-            let room = with(guess, PLACE, guess.x[PLACE].min(0.0));
-            let rated = with(guess, LOAD, guess.x[LOAD].min(0.0));
-            [
-                trips(
-                    &guess,
-                    Wear {
-                        joint_w: wear.joint_w,
-                        ..Wear::NONE
-                    },
-                    true,
-                ),
-                trips(&room, wear, true),
-                trips(
-                    &guess,
-                    Wear {
-                        joint_w: 0.0,
-                        ..wear
-                    },
-                    true,
-                ),
-                trips(&rated, wear, true),
-                trips(&guess, wear, false),
-            ]
+            let trips = |change: &Change| trips_all_the_same(scales, carrier.guess, *change);
+            changes.iter().map(trips).collect()
         },
         &mut |_| {},
     );
-    let mut sums = [0.0; 5];
-    for row in &counts {
-        for (s, c) in sums.iter_mut().zip(row) {
-            *s += c / counts.len() as f64;
-        }
-    }
-    let [
-        sound_part,
-        place_cured,
-        joint_cured,
-        load_cured,
-        start_cured,
-    ] = sums;
-    Otherwise {
-        sound_part,
-        place_cured,
-        joint_cured,
-        load_cured,
-        start_cured,
-    }
+    let share = |k: usize| {
+        let count = rows.iter().filter(|row| row[k]).count();
+        count as f64 / rows.len().max(1) as f64
+    };
+    changes
+        .iter()
+        .enumerate()
+        .map(|(k, change)| Otherwise {
+            change: *change,
+            trips: share(k),
+        })
+        .collect()
 }
 
-fn with(mut guess: Guess, which: usize, value: f64) -> Guess {
-    guess.x[which] = value;
-    guess
+fn trips_all_the_same(scales: &Scales<'_>, guess: Guess, change: Change) -> bool {
+    let mut other = guess;
+    let mut wear = guess.wear(scales.sound_w(&guess));
+    match change {
+        Change::SoundPart => {
+            wear = Wear {
+                joint_w: wear.joint_w,
+                ..Wear::NONE
+            };
+        }
+        Change::RatedCurrent => other.x[LOAD] = other.x[LOAD].min(0.0),
+        Change::RoomAir => other.x[PLACE] = other.x[PLACE].min(0.0),
+        Change::NoJoint => wear.joint_w = 0.0,
+        Change::NoStart => {}
+    }
+    scales.trips(&other, wear, change != Change::NoStart)
 }
 
 /// Whether a start belongs to the case.
 pub fn may_start(case: &Case) -> bool {
-    case.has_start != Some(false)
+    case.has_start != Some(false) && !case.is_bench_only()
 }

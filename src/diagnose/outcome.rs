@@ -4,7 +4,7 @@
 //! compared is the current: the factor `c(t)` on the load with which the part would trip just at `t`. It falls
 //! smoothly with time, has no gap at the trip point, and what scatters from trip to trip scatters in it.
 
-use super::scatter::{DESIGN, REPEATS, SLIP, SLIP_WIDTH, THRESHOLD};
+use super::scatter::{DESIGN, REPEATS, SLIP_WIDTH, THRESHOLD, wrong_time};
 use crate::evidence::{Before, Event, Outcome, Setting, Unit};
 use crate::statistics::normal;
 
@@ -24,6 +24,8 @@ pub struct Doubt {
     pub current: f64,
     /// Of the time, relative.
     pub time: f64,
+    /// Probability that the entry is plainly wrong.
+    pub wrong: f64,
 }
 
 impl Doubt {
@@ -51,6 +53,7 @@ impl Doubt {
         Doubt {
             current: root([THRESHOLD, DESIGN, current, air, twin]),
             time: root([REPEATS, watch, before, twin_time]),
+            wrong: wrong_time(event),
         }
     }
 
@@ -66,6 +69,7 @@ impl Doubt {
 /// Logarithm of the likelihood of an outcome. `factor` gives, for a time, s, the logarithm of the factor on the
 /// load with which the part would have tripped by then, and the time at which it would.
 pub fn log_likelihood(outcome: &Outcome, doubt: Doubt, factor: impl Fn(f64) -> (f64, f64)) -> f64 {
+    let wrong = doubt.wrong;
     // Probability of a trip by a time.
     let by = |time_s: f64| {
         let (c, _) = factor(time_s.max(1e-3));
@@ -84,23 +88,28 @@ pub fn log_likelihood(outcome: &Outcome, doubt: Doubt, factor: impl Fn(f64) -> (
                 let steep = steepness(&factor, time_s);
                 bell(c, root([doubt.current, doubt.time * steep])) * steep
             };
-            ((1.0 - SLIP) * right + SLIP / SLIP_WIDTH).ln()
+            ((1.0 - wrong) * right + wrong / SLIP_WIDTH).ln()
         }
         Outcome::TrippedWithin { from_s, to_s } => {
             let right = (by(to_s) - by(from_s)).max(0.0);
-            let slip = SLIP * ((to_s / from_s.max(1e-2)).ln() / SLIP_WIDTH).clamp(0.0, 1.0);
-            ((1.0 - SLIP) * right + slip.max(1e-4)).ln()
+            ((1.0 - wrong) * right + wrong * share(from_s, to_s)).ln()
         }
-        Outcome::Held { for_s } => ((1.0 - SLIP) * (1.0 - by(for_s)) + SLIP).ln(),
+        Outcome::Held { for_s } => ((1.0 - wrong) * (1.0 - by(for_s)) + wrong).ln(),
     }
 }
 
-/// What an entry says that nothing explains.
-pub fn log_slip(outcome: &Outcome) -> f64 {
-    match outcome {
-        Outcome::Tripped { .. } => (SLIP / SLIP_WIDTH).ln(),
-        Outcome::TrippedWithin { .. } | Outcome::Held { .. } => SLIP.ln(),
+/// Logarithm of how probable an outcome is that has nothing to do with the part.
+pub fn log_by_chance(outcome: &Outcome) -> f64 {
+    match *outcome {
+        Outcome::Tripped { .. } => -SLIP_WIDTH.ln(),
+        Outcome::TrippedWithin { from_s, to_s } => share(from_s, to_s).ln(),
+        Outcome::Held { .. } => 0.0,
     }
+}
+
+/// Part of the times by chance that lies between two.
+fn share(from_s: f64, to_s: f64) -> f64 {
+    ((to_s / from_s.max(1e-2)).ln() / SLIP_WIDTH).clamp(1e-2, 1.0)
 }
 
 /// The time that an outcome is about, s.
@@ -145,6 +154,7 @@ mod tests {
         let doubt = Doubt {
             current: 0.02,
             time: REPEATS,
+            wrong: 0.003,
         };
         // Above, about and below the trip point.
         for load in [1.6, 1.003, 0.97] {
@@ -158,11 +168,11 @@ mod tests {
                         after_s: Measured::new(t, 0.0),
                     };
                     let all = log_likelihood(&outcome, doubt, body(load)).exp();
-                    (all - SLIP / SLIP_WIDTH) / (1.0 - SLIP) * h
+                    (all - doubt.wrong / SLIP_WIDTH) / (1.0 - doubt.wrong) * h
                 })
                 .sum();
             let held = log_likelihood(&Outcome::Held { for_s: longest_s }, doubt, body(load)).exp();
-            let held = (held - SLIP) / (1.0 - SLIP);
+            let held = (held - doubt.wrong) / (1.0 - doubt.wrong);
             assert!((trips + held - 1.0).abs() < 0.04, "{load} {trips} {held}");
         }
     }
@@ -172,6 +182,7 @@ mod tests {
         let doubt = Doubt {
             current: 0.02,
             time: REPEATS,
+            wrong: 0.003,
         };
         // Released by the surge after 2 s, if at all.
         let surge = |t: f64| if t <= 2.0 { (-0.1, t) } else { (-0.1, 2.0) };

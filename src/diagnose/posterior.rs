@@ -4,10 +4,9 @@
 //! the ratio of both likelihoods corrects weights and probabilities (importance resampling, D. B. Rubin 1987).
 
 use super::advice::{Advice, Mended, is_right, least};
-use super::conflict::Bests;
-use super::hypothesis::{HYPOTHESES, Hypothesis};
+use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
 use super::latent::{Beliefs, Guess, beliefs};
-use super::record::{Cause, Verdict};
+use super::record::{Cause, Verdict, low_supply};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
 use crate::evidence::{Case, Setting};
@@ -57,8 +56,6 @@ pub struct Posterior {
     pub effective: Vec<f64>,
     /// How many guesses were looked at by superposition.
     pub scouted: usize,
-    /// How well the evidence goes together.
-    pub bests: Bests,
 }
 
 impl Posterior {
@@ -67,7 +64,11 @@ impl Posterior {
         let case = scales.case;
         let (hypotheses, priors): (Vec<Hypothesis>, Vec<Beliefs>) = HYPOTHESES
             .iter()
-            .filter_map(|h| beliefs(case, h).map(|b| (*h, b)))
+            .filter_map(|h| {
+                let weight = prior_weight(case, h)?;
+                let beliefs = beliefs(case, h)?;
+                Some((Hypothesis { weight, ..*h }, beliefs))
+            })
             .unzip();
         let numbers: Vec<usize> = (0..hypotheses.len()).collect();
         let scouts: Vec<Scout<'_>> = parallel::map(
@@ -95,7 +96,6 @@ impl Posterior {
             carriers: Vec::new(),
             effective: Vec::new(),
             scouted: all().map(|f| f.looked_at).sum(),
-            bests: all().fold(Bests::new(), |bests, f| bests.and(&f.bests)),
             hypotheses: hypotheses.clone(),
         };
         // What was sent out again is known better.
@@ -172,11 +172,7 @@ impl Posterior {
     fn weigh(&self, scales: &Scales<'_>, h: usize, guess: &Guess, by_scout: f64) -> (f64, Mended) {
         let hypothesis = &self.hypotheses[h];
         let weighed = scales.weigh(guess);
-        let log = if hypothesis.has(Cause::NothingWrong) {
-            weighed.log_unexplained
-        } else {
-            weighed.log
-        };
+        let log = weighed.under(hypothesis);
         let mended = Mended::of(hypothesis, guess, |g| {
             scales.trips(g, g.wear(scales.sound_w(g)), true)
         });
@@ -228,6 +224,26 @@ impl Posterior {
     }
 }
 
+/// Prior weight of a hypothesis; `None` when the case cannot be about it. Where a part was only tested on a bench no
+/// machine is in question, and a part that is taken to a bench is suspected: it is as probably at fault as it is sound
+/// (common practice, no source).
+fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
+    if !case.is_bench_only() {
+        return Some(hypothesis.weight);
+    }
+    let sound = |h: &Hypothesis| h.has(Cause::NothingWrong);
+    let worn = HYPOTHESES
+        .iter()
+        .filter(|h| h.is_of_the_part() && !sound(h));
+    let worn: f64 = worn.map(|h| h.weight).sum();
+    let weight = if sound(hypothesis) {
+        worn
+    } else {
+        hypothesis.weight
+    };
+    hypothesis.is_of_the_part().then_some(weight)
+}
+
 /// How many guesses each hypothesis gets: more where it is probable; none where it is not worth it.
 fn counts(before: &[f64]) -> Vec<usize> {
     let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -268,16 +284,25 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
             None => 1.0,
         };
     }
-    if hypothesis.has(Cause::NothingWrong) {
+    // A motor on a low supply draws more, running and starting.
+    if low_supply(case).is_some()
+        && (hypothesis.has(Cause::Overload) || hypothesis.has(Cause::StartOrStall))
+    {
+        factor *= 2.0;
+    }
+    if hypothesis.trips != Trips::AsItRuns {
         let trips: u32 = case
             .events
             .iter()
             .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
             .map(|e| e.times)
             .sum();
-        if trips > 3 {
-            factor *= 0.3;
-        }
+        factor *= match hypothesis.trips {
+            Trips::Once if trips > 3 => 0.3,
+            // What comes back now and then is seldom brought after the first time.
+            Trips::InMidRun if trips < 2 => 0.4,
+            _ => 1.0,
+        };
     }
     factor
 }

@@ -1,12 +1,12 @@
 //! What a guess makes of the evidence by superposition: near enough to know where to simulate.
 
-use super::latent::{Guess, LOAD, PEAK, START};
+use super::latent::{Guess, JOINT, LOAD, SOUND_JOINT, START};
 use super::outcome::{Doubt, log_likelihood};
 use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
-use super::scatter::{SELECTED_S, SLIP_WIDTH, THRESHOLD};
-use crate::evidence::{Before, Event, Outcome, Setting, Unit};
+use super::scatter::{RE_MADE, SELECTED_S, THRESHOLD};
+use crate::evidence::{Before, Outcome, Setting, Unit};
 use crate::family::{Steps, Wear};
 use crate::statistics::normal;
 
@@ -28,19 +28,15 @@ impl Scales<'_> {
         items.clear();
         self.readings(guess, items);
         let mut sum = Weighed::read(items);
-        let mut unexplained = 0;
         let mut at_s = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
             let log = self.quick_event(guess, k);
             items.push(log);
-            sum.log += log;
-            match unexplained_trip(event, &mut unexplained) {
-                Some(without) => {
-                    sum.log_unexplained += without;
-                    at_s = at_s.or(Some(super::outcome::about_s(&event.outcome)));
-                }
-                None => sum.log_unexplained += log,
+            let before = sum.trips;
+            sum.event(event, log);
+            if sum.trips > before {
+                at_s = at_s.or(Some(super::outcome::about_s(&event.outcome)));
             }
         }
         if let Some(t) = &self.case.terminals {
@@ -72,7 +68,10 @@ impl Scales<'_> {
         if !with_start || self.case.has_start == Some(false) {
             return ([(f64::INFINITY, run_a); 2], 1);
         }
-        let start = (guess.x[START].exp(), run_a * guess.x[PEAK].exp());
+        let start = (
+            guess.x[START].exp(),
+            self.rated_a() * guess.log_start().exp(),
+        );
         ([start, (f64::INFINITY, run_a)], 2)
     }
 
@@ -109,8 +108,21 @@ impl Scales<'_> {
         let event = &self.case.events[k];
         let rise_k = self.family.members()[guess.drawn.member].rise_k;
         let doubt = Doubt::of(event, rise_k).and(CURRENT_DOUBT);
-        let factor = self.quick_factor(guess, k);
-        log_likelihood(&event.outcome, doubt, factor)
+        let log = log_likelihood(&event.outcome, doubt, self.quick_factor(guess, k));
+        if !self.may_be_re_made(guess, k) {
+            return log;
+        }
+        let re_made = guess.with_sound_joint();
+        let other = log_likelihood(&event.outcome, doubt, self.quick_factor(&re_made, k));
+        ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln()
+    }
+
+    /// Whether the bad joint of a guess may have been re-made for an event: a twin was fitted in this place.
+    pub fn may_be_re_made(&self, guess: &Guess, k: usize) -> bool {
+        let event = &self.case.events[k];
+        event.unit == Unit::Twin
+            && !matches!(event.setting, Setting::Bench { .. })
+            && guess.x[JOINT] > SOUND_JOINT
     }
 
     /// What came before an event: a steady current, or the trip before and a rest.
@@ -153,19 +165,4 @@ impl Scales<'_> {
         }
         course
     }
-}
-
-/// What a trip of this part in service says when nobody explains it; `None` for every other entry. A single trip
-/// is nothing out of the way; every further one is less likely to be of that kind.
-pub fn unexplained_trip(event: &Event, so_far: &mut u32) -> Option<f64> {
-    let here = event.unit == Unit::ThisPart && !matches!(event.setting, Setting::Bench { .. });
-    if !here || matches!(event.outcome, Outcome::Held { .. }) {
-        return None;
-    }
-    *so_far += event.times;
-    Some(if *so_far == 1 {
-        -SLIP_WIDTH.ln()
-    } else {
-        -3.0 * f64::from(event.times) - SLIP_WIDTH.ln()
-    })
 }

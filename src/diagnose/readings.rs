@@ -1,17 +1,32 @@
 //! What a guess makes of everything that was read off an instrument and needs no simulation.
 
-use super::latent::{BURST, FORM, Guess, LOAD, PEAK, ROOM, START};
+use super::hypothesis::{Hypothesis, Trips};
+use super::latent::{BURST, FORM, Guess, LOAD, ROOM, START};
+use super::outcome::log_by_chance;
 use super::scales::Scales;
-use super::scatter::{RESISTANCE, TERMINALS_K, UNSTEADY, gauss};
-use crate::evidence::{AirPlace, Case, Meter, Taken, Terminals, Waveform};
+use super::scatter::{
+    AIR, DROP, METER, RESISTANCE, START_SEEN, TERMINALS, TERMINALS_K, UNSTEADY, gauss,
+};
+use crate::evidence::{
+    AirPlace, Case, Event, Meter, Outcome, Setting, Taken, Terminals, Unit, Waveform,
+};
+
+/// How much less likely, as a logarithm, a further trip is that nobody explains (common practice, no source).
+const FURTHER: f64 = 3.0;
+/// Probability that a meter called true-RMS responds to the average (common practice, no source).
+const MISCALLED: f64 = 0.08;
+/// Probability that the air of the room was taken for that at the part (common practice, no source).
+const NEAR_ONLY: f64 = 0.05;
 
 /// What a guess makes of the evidence.
 #[derive(Debug, Clone, Copy)]
 pub struct Weighed {
     /// Logarithm of the likelihood.
     pub log: f64,
-    /// The same when nothing is wrong and a trip in service was one of those that nobody explains.
+    /// The same when the trips in service have nothing to do with the machine as it runs.
     pub log_unexplained: f64,
+    /// So many trips in service.
+    pub trips: u32,
 }
 
 impl Weighed {
@@ -21,6 +36,29 @@ impl Weighed {
         Weighed {
             log,
             log_unexplained: log,
+            trips: 0,
+        }
+    }
+
+    /// Under a hypothesis, by how trips in service come about.
+    pub fn under(&self, hypothesis: &Hypothesis) -> f64 {
+        match hypothesis.trips {
+            Trips::AsItRuns => self.log,
+            Trips::InMidRun => self.log_unexplained,
+            // One trip is nothing out of the way; every further one is less likely to be of that kind.
+            Trips::Once => self.log_unexplained - FURTHER * f64::from(self.trips.saturating_sub(1)),
+        }
+    }
+
+    /// With what an event says.
+    pub fn event(&mut self, event: &Event, log: f64) {
+        self.log += log;
+        let here = event.unit == Unit::ThisPart && !matches!(event.setting, Setting::Bench { .. });
+        if here && !matches!(event.outcome, Outcome::Held { .. }) {
+            self.trips += event.times;
+            self.log_unexplained += log_by_chance(&event.outcome);
+        } else {
+            self.log_unexplained += log;
         }
     }
 
@@ -55,9 +93,14 @@ impl Scales<'_> {
             }
             let u = reading.current_a.relative().hypot(UNSTEADY).max(0.005);
             let shown = (reading.current_a.value).ln();
-            let (right, low) = (gauss(shown - log, u), gauss(shown - log - x[FORM], u));
+            let right = gauss(shown - log, u, METER);
+            let low = gauss(shown - log - x[FORM], u, METER);
             out.push(match (reading.meter, self.case.waveform) {
-                (Meter::TrueRms, _) | (_, Waveform::Sine) => right,
+                (_, Waveform::Sine) => right,
+                // Many a meter that is called so does not measure it.
+                (Meter::TrueRms, _) => {
+                    ((1.0 - MISCALLED) * right.exp() + MISCALLED * low.exp()).ln()
+                }
                 (Meter::AverageResponding, _) => low,
                 (Meter::Unknown, _) => (0.5 * right.exp() + 0.5 * low.exp()).ln(),
             });
@@ -68,14 +111,20 @@ impl Scales<'_> {
                 AirPlace::AtThePart => self.air_k(guess),
             };
             let u = air.temperature_k.standard_uncertainty.max(0.3);
-            out.push(gauss(air.temperature_k.value - truth, u));
+            let mut log = gauss(air.temperature_k.value - truth, u, AIR);
+            if air.place == AirPlace::AtThePart {
+                // A thermometer that hangs near the part, and shows the room.
+                let room = gauss(air.temperature_k.value - x[ROOM], u, AIR);
+                log = ((1.0 - NEAR_ONLY) * log.exp() + NEAR_ONLY * room.exp()).ln();
+            }
+            out.push(log);
         }
         if let Some(start) = &self.case.start {
-            let peak = (start.peak_a.value / self.rated_a()).ln() - x[LOAD] - x[PEAK];
+            let peak = (start.peak_a.value / self.rated_a()).ln() - guess.log_start();
             let time = start.duration_s.value.max(1e-3).ln() - x[START];
             out.push(
-                gauss(peak, start.peak_a.relative().max(0.02))
-                    + gauss(time, start.duration_s.relative().max(0.03)),
+                gauss(peak, start.peak_a.relative().max(0.02), START_SEEN)
+                    + gauss(time, start.duration_s.relative().max(0.03), START_SEEN),
             );
         }
         let (sound_w, member) = (
@@ -95,11 +144,12 @@ impl Scales<'_> {
                         .max(1e-6)
                         .ln();
                     let u = u.hypot(sister.relative()).hypot(RESISTANCE);
-                    gauss(ratio - ((part_ohm + joint_ohm) / part_ohm).ln(), u)
+                    gauss(ratio - ((part_ohm + joint_ohm) / part_ohm).ln(), u, DROP)
                 }
                 None => gauss(
                     shown - (part_ohm + joint_ohm).ln(),
                     u.hypot(1.5 * RESISTANCE),
+                    DROP,
                 ),
             });
         }
@@ -118,5 +168,6 @@ pub fn terminals(seen: &Terminals, difference_k: f64, doubt_k: f64) -> f64 {
     gauss(
         seen.hotter_k.value - seen.other_k.value - difference_k.abs(),
         u,
+        TERMINALS,
     )
 }

@@ -1,11 +1,16 @@
-//! The one record that every output of a diagnosis renders. Units are in the names.
+//! The one record that every output of a diagnosis renders. Units are in the names; words live in `present`.
 
 use super::energise::Energise;
-use crate::statistics::weighted::Weighted;
-use serde::Serialize;
+use super::measurement::NextMeasurement;
+use super::plan::Step;
+use super::seen::Evidence;
+use crate::answer::Caution;
+use crate::evidence::Case;
+use crate::family::{Assumed, LeftOut, PartsWait, Spread};
+use serde::{Deserialize, Serialize};
 
 /// What can be wrong.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Cause {
     /// The machine draws too much while it runs.
@@ -38,10 +43,22 @@ impl Cause {
         Cause::WrongRating,
         Cause::NothingWrong,
     ];
+
+    /// What mends it.
+    pub fn mended_by(self) -> Verdict {
+        match self {
+            Cause::Overload | Cause::StartOrStall => Verdict::FindTheLoad,
+            Cause::HotSurroundings | Cause::WrongRating => Verdict::CoolOrReRate,
+            Cause::BadConnection => Verdict::ReMakeTheConnection,
+            Cause::WornEarly => Verdict::ReplaceTheProtector,
+            Cause::WornLate => Verdict::DoNotReEnergise,
+            Cause::NothingWrong => Verdict::NothingToMend,
+        }
+    }
 }
 
 /// What to do.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// Signs or readings that forbid another reset.
@@ -62,30 +79,8 @@ pub enum Verdict {
     NotEnoughEvidence,
 }
 
-/// Median and the ends of the 90 % interval.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
-pub struct Range {
-    /// 5 % lie below.
-    pub low: f64,
-    /// Half lie below.
-    pub median: f64,
-    /// 5 % lie above.
-    pub high: f64,
-}
-
-impl Range {
-    /// Of numbers with weights; `None` when there is none.
-    pub fn of(values: &Weighted) -> Option<Range> {
-        (!values.is_empty()).then(|| Range {
-            low: values.at(0.05),
-            median: values.at(0.5),
-            high: values.at(0.95),
-        })
-    }
-}
-
 /// Everything one diagnosis says.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Diagnosis {
     /// Version of this record's layout.
     pub format: u32,
@@ -101,6 +96,8 @@ pub struct Diagnosis {
     pub rated_current_a: f64,
     /// Reference air, degC.
     pub reference_ambient_c: f64,
+    /// Nothing but bench tests of the part is known: the answer is about the part, no machine is assumed.
+    pub bench_only: bool,
     /// First of all: may it be energised again?
     pub energise: Energise,
     /// What to do.
@@ -108,14 +105,16 @@ pub struct Diagnosis {
     /// What is to be mended: one thing, or two where two causes work together; empty while the evidence is not
     /// enough.
     pub mend: Vec<Verdict>,
+    /// What is certain and safe to mend while the evidence is not enough for the whole answer.
+    pub mend_first: Vec<Verdict>,
     /// Causes that are more probable than not, and that mending does not touch: the machine may run without, but they
     /// are out of order.
     pub also: Vec<Cause>,
+    /// What is most probably to be mended, however unsure that is.
+    pub likely: Vec<Verdict>,
     /// Probability that what is to be mended is really out of order and that the machine runs on once it is
     /// mended, 0..1.
     pub confidence: f64,
-    /// The verdict in a sentence or two.
-    pub sentence: String,
     /// The usual base rule's answer, provisional.
     pub base_rule: BaseRule,
     /// Probability of each cause (causes can come together, so they may add up to more than 1), most probable
@@ -125,59 +124,85 @@ pub struct Diagnosis {
     pub combinations: Vec<Combination>,
     /// The state of this protector and its place.
     pub state: State,
-    /// What would have happened otherwise, in sentences.
-    pub counterfactuals: Vec<String>,
-    /// What could not be ruled out, and why, in sentences.
-    pub ruled_out: Vec<String>,
+    /// What would have happened otherwise.
+    pub otherwise: Vec<Otherwise>,
+    /// What could not be ruled out.
+    pub still_open: Vec<StillOpen>,
+    /// What the model leaves out that may matter here.
+    pub not_modelled: Vec<LeftOut>,
     /// Each piece of evidence and what it says.
-    pub evidence: Vec<EvidenceLine>,
+    pub evidence: Vec<Evidence>,
+    /// Entries that are probably wrong, and were given little weight.
+    pub does_not_fit: Vec<Misfit>,
     /// Pieces of evidence that do not go together.
     pub contradictions: Vec<Contradiction>,
     /// What to measure next, the best first; empty when no measurement would change what to do.
     pub next: Vec<NextMeasurement>,
+    /// In which order to look, measure and mend while the evidence is not enough; empty otherwise.
+    pub plan: Vec<Step>,
     /// Waits after a trip in its place, now.
     pub waits: Option<Waits>,
     /// The characteristic of a sound part and of this one, with bands.
     pub characteristic: Vec<BandPoint>,
     /// The readings as points on it.
     pub points: Vec<EvidencePoint>,
-    /// What would prove the verdict wrong.
-    pub would_prove_wrong: Vec<String>,
-    /// What these readings cannot tell apart, and why it does not matter.
-    pub cannot_tell_apart: Vec<String>,
-    /// Fields to settle before a part is replaced.
-    pub replacement: Vec<ReplacementField>,
-    /// Cautions for the person at the machine; filled by whoever renders the record.
-    pub cautions: Vec<String>,
+    /// What these readings cannot tell apart.
+    pub cannot_tell_apart: Vec<Alike>,
+    /// Cautions for the person at the machine, most urgent first.
+    pub cautions: Vec<Caution>,
     /// What was assumed because nothing was said.
-    pub assumed: Vec<String>,
-    /// How it was computed, and how many simulated parts carry the answer.
-    pub computed_with: String,
+    pub assumed: Vec<Assumed>,
+    /// How it was computed.
+    pub computed: Computed,
+}
+
+impl Diagnosis {
+    /// Probability of a cause, 0..1.
+    pub fn probability(&self, cause: Cause) -> f64 {
+        let share = self.causes.iter().find(|c| c.cause == cause);
+        share.map_or(0.0, |c| c.probability)
+    }
+
+    /// The causes that the verdict is about; while the evidence is not enough, the most probable one.
+    pub fn about(&self) -> Vec<Cause> {
+        let together = self.combinations.iter().find(|c| c.causes.len() > 1);
+        match (self.verdict, together) {
+            (Verdict::TwoCauses, Some(both)) => both.causes.clone(),
+            (Verdict::NotEnoughEvidence, _) => {
+                self.causes.first().map(|c| c.cause).into_iter().collect()
+            }
+            (verdict, _) => {
+                let mended = self.causes.iter().map(|c| c.cause);
+                mended
+                    .filter(|c| c.mended_by() == verdict)
+                    .take(1)
+                    .collect()
+            }
+        }
+    }
 }
 
 /// The usual base rule: current clearly below the rating and it trips, so the protector is worn; otherwise the
 /// machine draws too much.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct BaseRule {
-    /// Its answer (`NotEnoughEvidence` without a reading of the current).
+    /// Its answer (`NotEnoughEvidence` without a reading, and within the meter's doubt).
     pub verdict: Verdict,
-    /// In a sentence, marked provisional.
-    pub sentence: String,
+    /// The reading that it goes by, A; `None`: there is none.
+    pub current_a: Option<f64>,
 }
 
 /// Probability of one cause.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct CauseShare {
     /// The cause.
     pub cause: Cause,
     /// 0..1.
     pub probability: f64,
-    /// In a sentence.
-    pub sentence: String,
 }
 
 /// Probability of causes together.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Combination {
     /// The causes.
     pub causes: Vec<Cause>,
@@ -186,85 +211,125 @@ pub struct Combination {
 }
 
 /// The state of the protector and of its place.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct State {
     /// Preload lost, 0..1.
-    pub preload_loss: Range,
+    pub preload_loss: Spread,
     /// Factor on the force that releases the latch (above 1: late).
-    pub release_force_factor: Range,
+    pub release_force_factor: Spread,
     /// Trip point now at the reference air, A.
-    pub trip_point_now_a: Range,
+    pub trip_point_now_a: Spread,
     /// Trip point now over that of the same part as new.
-    pub trip_point_now_over_new: Range,
+    pub trip_point_now_over_new: Spread,
     /// Heat of a joint at the protector under rated current, W.
-    pub joint_w: Range,
+    pub joint_w: Spread,
     /// Air at the protector when it trips, degC.
-    pub air_at_the_part_c: Range,
+    pub air_at_the_part_c: Spread,
     /// True current when it trips, A.
-    pub true_current_a: Range,
+    pub true_current_a: Spread,
 }
 
-/// One piece of evidence.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct EvidenceLine {
+/// One thing put right in thought.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Change {
+    /// A sound part.
+    SoundPart,
+    /// No more than rated current.
+    RatedCurrent,
+    /// The air of the room at the part.
+    RoomAir,
+    /// No heat of a joint.
+    NoJoint,
+    /// No surge of a start.
+    NoStart,
+}
+
+/// An entry that is probably wrong.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Misfit {
     /// The line as the case has it.
-    pub label: String,
-    /// What it says, in a sentence.
-    pub sentence: String,
-}
-
-/// Two pieces of evidence that no part of the family explains together.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Contradiction {
-    /// Line of one.
-    pub one: String,
-    /// Line of the other.
-    pub other: String,
-    /// Why, in a sentence.
-    pub sentence: String,
-}
-
-/// A measurement that would tell more.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct NextMeasurement {
-    /// What to measure.
-    pub what: String,
-    /// How, with the caution that belongs to it.
-    pub how: String,
-    /// Expected information about what to do, bits.
-    pub information_bits: f64,
-    /// Effort with rests, minutes.
-    pub minutes: f64,
-    /// Trips of the protector that it uses up.
-    pub trips_used: f64,
-    /// What its outcomes would mean: (outcome, probability, meaning).
-    pub outcomes: Vec<OutcomeMeaning>,
-}
-
-/// What an outcome of a measurement would mean.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct OutcomeMeaning {
-    /// The outcome.
-    pub outcome: String,
-    /// How probable it is now, 0..1.
+    pub entry: String,
+    /// Probability that it is wrong.
     pub probability: f64,
-    /// What it would mean.
-    pub meaning: String,
+    /// What it should have been; `None` where that is no number.
+    pub expected: Option<Expected>,
 }
 
-/// Waits after a trip.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+/// What an entry should have been.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Expected {
+    /// A current, A.
+    CurrentA(Spread),
+    /// An air temperature, degC.
+    AirC(Spread),
+    /// A time to a trip, s.
+    TripS(Spread),
+    /// No trip at all.
+    NoTrip,
+}
+
+/// Whether it would have tripped otherwise.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Otherwise {
+    /// What is put right.
+    pub change: Change,
+    /// Probability that it trips within half a day all the same, 0..1.
+    pub trips: f64,
+}
+
+/// What could not be ruled out.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+pub enum StillOpen {
+    /// The meter may read low on this waveform.
+    MeterMayReadLow,
+    /// The published limits of the part are not known.
+    LimitsNotKnown,
+    /// The supply sags while the machine runs: a motor then draws more.
+    SupplyIsLow {
+        /// Voltage while it runs over the nominal one.
+        over_nominal: f64,
+    },
+}
+
+/// What the evidence cannot tell apart.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+pub enum Alike {
+    /// Lost preload and a drifted calibration.
+    LossOrDrift,
+    /// A small loss and the scatter of new parts: there is no time as new.
+    NoBaseline,
+    /// A machine that draws too much and a protector too small for it: its plate was not read.
+    LoadOrRating,
+}
+
+/// Two pieces of evidence, by their labels, of which one is probably wrong.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Contradiction {
+    /// One.
+    pub one: String,
+    /// The other.
+    pub other: String,
+    /// Probability that just one of them is wrong.
+    pub probability: f64,
+}
+
+/// Waits after a trip, s from open contacts.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct Waits {
-    /// From open contacts until the latch holds again, s.
-    pub reset_s: Option<Range>,
-    /// Until the machine can be started, s.
-    pub start_s: Option<Range>,
-    /// In a sentence, with what was not known.
-    pub sentence: String,
+    /// After a trip by the machine's own load; otherwise after one at twice the rating.
+    pub by_own_load: bool,
+    /// Until the latch holds again.
+    pub reset: PartsWait,
+    /// Until the machine can be started.
+    pub start: PartsWait,
 }
 
 /// Cold trip times at a current and the reference air. `None`: holds for ever.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct BandPoint {
     /// A.
     pub current_a: f64,
@@ -275,7 +340,7 @@ pub struct BandPoint {
 }
 
 /// A reading as a point on the characteristic.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct EvidencePoint {
     /// The line as the case has it.
     pub label: String,
@@ -291,13 +356,55 @@ pub struct EvidencePoint {
     pub held: bool,
 }
 
-/// A field of the replacement sheet.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct ReplacementField {
-    /// Field.
-    pub field: String,
-    /// Value to fill in, where the case knows it.
-    pub value: String,
-    /// Rule.
-    pub rule: String,
+/// How much was computed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct Computed {
+    /// Designs of the family.
+    pub designs: usize,
+    /// Particles looked at by superposition.
+    pub by_superposition: usize,
+    /// Particles simulated by the engine.
+    pub by_the_engine: usize,
+    /// How many equally weighed ones they are worth.
+    pub effective: f64,
+}
+
+/// Motors are made for 90 to 110 % of their voltage; below that they draw more (IEC 60034-1 zone B, from memory).
+const LOW_SUPPLY: f64 = 0.9;
+
+/// Voltage of a supply that is low, over the nominal one.
+pub(super) fn low_supply(case: &Case) -> Option<f64> {
+    case.supply_over_nominal().filter(|v| *v < LOW_SUPPLY)
+}
+
+/// What could not be ruled out of a case.
+pub(super) fn still_open(case: &Case) -> Vec<StillOpen> {
+    use crate::evidence::{Meter, Waveform};
+    let may_read_low = !case.readings.is_empty()
+        && case.waveform != Waveform::Sine
+        && case.readings.iter().all(|r| r.meter != Meter::TrueRms);
+    let limits_unknown = case.nameplate.windows.is_empty();
+    [
+        may_read_low.then_some(StillOpen::MeterMayReadLow),
+        limits_unknown.then_some(StillOpen::LimitsNotKnown),
+        low_supply(case).map(|over_nominal| StillOpen::SupplyIsLow { over_nominal }),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
+}
+
+/// What the evidence of a case cannot tell apart.
+pub(super) fn cannot_tell_apart(case: &Case) -> Vec<Alike> {
+    use crate::evidence::Unit;
+    let no_baseline = !case.events.iter().any(|e| e.unit != Unit::ThisPart);
+    let no_plate = case.equipment_rated_a.is_none() && !case.is_bench_only();
+    [
+        Some(Alike::LossOrDrift),
+        no_baseline.then_some(Alike::NoBaseline),
+        no_plate.then_some(Alike::LoadOrRating),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }

@@ -1,6 +1,6 @@
 //! A case, its family, and a guess at everything unknown: what part, what load, what air.
 
-use super::latent::{Guess, LOAD, PEAK, PLACE, ROOM, START};
+use super::latent::{Guess, LOAD, PLACE, ROOM, START};
 use super::pieces::few_pieces;
 use super::scatter::SELECTED_S;
 use crate::evidence::{Case, Event, Outcome, Setting, Unit};
@@ -90,7 +90,7 @@ impl<'a> Scales<'a> {
             segments: vec![
                 Segment {
                     duration_s: guess.x[START].exp(),
-                    current: Current::Constant(run_a * guess.x[PEAK].exp()),
+                    current: Current::Constant(self.rated_a() * guess.log_start().exp()),
                 },
                 Segment {
                     duration_s: f64::INFINITY,
@@ -149,11 +149,9 @@ impl<'a> Scales<'a> {
 
     /// Whether the case tells of a trip of this part in service.
     pub fn has_trip_in_service(&self) -> bool {
-        self.case.events.iter().any(|e| {
-            e.unit == Unit::ThisPart
-                && !matches!(e.setting, Setting::Bench { .. })
-                && !matches!(e.outcome, Outcome::Held { .. })
-        })
+        self.case
+            .of_this_part_in_service()
+            .any(|e| !matches!(e.outcome, Outcome::Held { .. }))
     }
 
     /// Difference of the terminals under the running load, K.

@@ -1,15 +1,66 @@
 //! What scatters from trip to trip and from entry to entry (common practice, no source).
 
+use crate::evidence::{Event, Outcome, Setting, Unit};
+
 /// Scatter of trip times of one unit from trip to trip, relative.
 pub const REPEATS: f64 = 0.06;
 /// Scatter of a unit's trip point from trip to trip, relative.
 pub const THRESHOLD: f64 = 0.01;
 /// How well the nearest design of the family stands for a real part, relative, in terms of the current.
 pub const DESIGN: f64 = 0.01;
-/// Probability that an entry is simply wrong (a slip of the pen, the wrong breaker).
-pub const SLIP: f64 = 0.003;
-/// Width of what a slip may say of a time, in natural logarithms.
+/// Width of what a wrong entry may say of a time, in natural logarithms.
 pub const SLIP_WIDTH: f64 = 6.0;
+/// Probability that what is said of a reset is wrong.
+pub const RESET_SLIP: f64 = 0.01;
+/// Probability that a swap, by re-making the joint, has mended it.
+pub const RE_MADE: f64 = 0.4;
+
+/// How an entry can be plainly wrong, by its kind: common practice, no source.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Slip {
+    /// Probability.
+    pub chance: f64,
+    /// Width of what it may say then, in the unit of the entry.
+    pub width: f64,
+}
+
+/// A meter misread or round the wrong wire; natural logarithms.
+pub const METER: Slip = Slip {
+    chance: 0.03,
+    width: 2.2,
+};
+/// A start caught wrongly; natural logarithms.
+pub const START_SEEN: Slip = Slip {
+    chance: 0.02,
+    width: 4.0,
+};
+/// A thermometer in the wrong place; K.
+pub const AIR: Slip = Slip {
+    chance: 0.03,
+    width: 50.0,
+};
+/// A drop measured over too much or too little; natural logarithms.
+pub const DROP: Slip = Slip {
+    chance: 0.03,
+    width: 3.0,
+};
+/// Terminals; K.
+pub const TERMINALS: Slip = Slip {
+    chance: 0.02,
+    width: 60.0,
+};
+
+/// The same for a time, by whose time it is and where it was taken.
+pub fn wrong_time(event: &Event) -> f64 {
+    match (event.unit, &event.setting, event.outcome) {
+        (Unit::AsNew, _, _) => 0.06,
+        (_, Setting::Recorded(_), _) => 0.003,
+        (_, Setting::Bench { .. }, _) => 0.015,
+        (_, Setting::InService { .. }, Outcome::Held { .. }) => 0.05,
+        (_, Setting::InService { .. }, _) => 0.03,
+    }
+}
+
 /// Relative scatter of a running current about its mean.
 pub const UNSTEADY: f64 = 0.015;
 /// How well the pattern's resistance stands for that of a real part, relative.
@@ -25,10 +76,9 @@ pub const MOST_LOSS: f64 = 0.93;
 /// A part is late when its way to release is so much longer than as new: some 7 % in the current.
 pub const LATE_TRAVEL: f64 = 1.15;
 
-/// Logarithm of the density of a measured number, with slips.
-pub fn gauss(miss: f64, deviation: f64) -> f64 {
+/// Logarithm of the density of a measured number that may be wrong.
+pub fn gauss(miss: f64, deviation: f64, slip: Slip) -> f64 {
     let z = miss / deviation;
     let right = (-0.5 * z * z).exp() / (deviation * (2.0 * std::f64::consts::PI).sqrt());
-    // A slip lies within some ten deviations.
-    ((1.0 - SLIP) * right + SLIP / (20.0 * deviation)).ln()
+    ((1.0 - slip.chance) * right + slip.chance / slip.width).ln()
 }

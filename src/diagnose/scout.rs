@@ -6,8 +6,7 @@
 
 use super::advice::put_right;
 use super::aim::Aim;
-use super::conflict::Bests;
-use super::hypothesis::Hypothesis;
+use super::hypothesis::{Hypothesis, Trips};
 use super::latent::{Beliefs, Guess, LATE, draw, log_of};
 use super::record::Cause;
 use super::scales::Scales;
@@ -41,8 +40,6 @@ pub struct Found {
     pub guesses: Vec<(Guess, f64)>,
     /// Logarithm of the probability of the evidence, given that such a machine is asked about.
     pub log_evidence: f64,
-    /// How well single items and pairs of them are explained.
-    pub bests: Bests,
     /// How many guesses were looked at.
     pub looked_at: usize,
 }
@@ -112,7 +109,7 @@ impl<'a> Scout<'a> {
     }
 
     /// What is known of a guess; `None` when the prior excludes it.
-    fn walker(&self, guess: Guess, items: &mut Vec<f64>, bests: &mut Bests) -> Option<Walker> {
+    fn walker(&self, guess: Guess, items: &mut Vec<f64>) -> Option<Walker> {
         let family = self.scales.family;
         let anywhere = family.log_drawn_density(guess.drawn);
         let believed = log_of(self.beliefs, &guess);
@@ -120,13 +117,8 @@ impl<'a> Scout<'a> {
             return None;
         }
         let quickly = self.scales.quickly(&guess, items);
-        bests.note(items);
-        let log = if self.hypothesis.has(Cause::NothingWrong) {
-            quickly.log_unexplained
-        } else {
-            quickly.log
-        };
-        let likelihood = log + brings(self.scales, self.hypothesis, &guess).ln();
+        let likelihood =
+            quickly.under(self.hypothesis) + brings(self.scales, self.hypothesis, &guess).ln();
         likelihood.is_finite().then_some(Walker {
             guess,
             start: self.aim.log(&guess),
@@ -138,12 +130,11 @@ impl<'a> Scout<'a> {
     /// Sends out so many guesses.
     pub fn send(&self, count: usize) -> Found {
         let mut items = Vec::new();
-        let mut bests = Bests::new();
         let first = FIRST * count;
         let drawn: Vec<Option<Walker>> = (0..first)
             .map(|k| {
                 let guess = self.aim.draw(&self.stream(0, k));
-                self.walker(guess, &mut items, &mut bests)
+                self.walker(guess, &mut items)
             })
             .collect();
         let mut looked_at = first;
@@ -188,7 +179,7 @@ impl<'a> Scout<'a> {
                     let stream = self.stream(round * 64 + sweep + 1000, k);
                     let (guess, stretch) = self.ground.step(&walker.guess, &root, &stream);
                     looked_at += 1;
-                    let Some(other) = self.walker(guess, &mut items, &mut bests) else {
+                    let Some(other) = self.walker(guess, &mut items) else {
                         continue;
                     };
                     let ratio = other.at(part) - walker.at(part) + stretch;
@@ -210,7 +201,6 @@ impl<'a> Scout<'a> {
         Found {
             guesses: walkers.iter().map(|w| (w.guess, w.likelihood)).collect(),
             log_evidence,
-            bests,
             looked_at,
         }
     }
@@ -260,7 +250,7 @@ pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, guess: &Guess) -> f6
         return 1.0;
     }
     let trips = |g: &Guess| scales.quickly_trips(g, g.wear(scales.sound_w(g)));
-    if hypothesis.has(Cause::NothingWrong) {
+    if hypothesis.trips != Trips::AsItRuns {
         return 1.0 - trips(guess);
     }
     if !hypothesis.is_curable() {
@@ -275,7 +265,7 @@ fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs, see
     if !scales.has_trip_in_service() && !late {
         return 1.0;
     }
-    let nothing = hypothesis.has(Cause::NothingWrong);
+    let nothing = hypothesis.trips != Trips::AsItRuns;
     let (mut sum, mut all) = (0.0, 0.0);
     for k in 0..BRINGING {
         let stream = Stream::new(seed, Purpose::other(43), k as u64);

@@ -1,6 +1,5 @@
 //! The strip of sound parts through a recorded log: how close they came to release, and why.
 
-use super::say::time;
 use super::sound::{Follower, SoundParts};
 use super::through_record::{LogPicture, PicturePoint, SoundTrip, WhyTripped};
 use crate::family::{Family, spread};
@@ -74,17 +73,16 @@ pub fn through_log(family: &Family, log: &Condensed, air_k: f64) -> LogPicture {
     let trips: Vec<SoundTrip> = loads
         .iter()
         .enumerate()
-        .filter_map(|(k, load)| trip(&sound, &paths, k, load, log.starts_at_s))
+        .filter_map(|(k, load)| trip(&sound, &paths, k, load))
         .collect();
-    let sentence = whole(&trips, closest.as_ref(), log.starts_at_s);
     LogPicture {
-        format: 1,
+        format: 2,
         parts: paths.len(),
         ambient_c: air_k - 273.15,
         points,
         trips,
         closest,
-        sentence,
+        starts_at_s: log.starts_at_s,
     }
 }
 
@@ -223,13 +221,7 @@ fn path(mut part: Follower<'_>, steps: &[Step], loads: &[Load]) -> Option<Path> 
     Some(Path { used, releases })
 }
 
-fn trip(
-    sound: &SoundParts,
-    paths: &[Path],
-    number: usize,
-    load: &Load,
-    first_s: f64,
-) -> Option<SoundTrip> {
+fn trip(sound: &SoundParts, paths: &[Path], number: usize, load: &Load) -> Option<SoundTrip> {
     let tripped: Vec<(f64, bool)> = paths.iter().filter_map(|p| p.releases[number]).collect();
     let share = tripped.len() as f64 / paths.len().max(1) as f64;
     if share < LEAST_SHARE {
@@ -245,73 +237,27 @@ fn trip(
     let running_a = load.running_a();
     let holds_a = spread(sound.holds_a.clone())?;
     let surges = load.largest_a() > 1.5 * running_a;
+    let largest_a = load.largest_a();
     let why = if most(warm) {
         WhyTripped::HeatLeft
     } else if most(soon) && surges {
-        WhyTripped::Start
+        WhyTripped::Start { largest_a }
     } else if running_a > holds_a.low {
-        WhyTripped::RunningCurrent
-    } else {
-        WhyTripped::Together
-    };
-    let reason = match why {
-        WhyTripped::HeatLeft => {
-            "from cold they would have carried this load: heat left from an earlier one did it"
-                .into()
+        WhyTripped::RunningCurrent {
+            running_a,
+            holds_a: [holds_a.low, holds_a.high],
         }
-        WhyTripped::Start => format!(
-            "the first seconds, up to {:.1} A, brought the heat: the start is too heavy or too long",
-            load.largest_a()
-        ),
-        WhyTripped::RunningCurrent => format!(
-            "the running current of {running_a:.1} A is above what sound parts hold here for ever ({:.1} A to {:.1} A)",
-            holds_a.low, holds_a.high
-        ),
-        WhyTripped::Together => format!(
-            "the running current of {running_a:.1} A alone would be held (up to {:.1} A and more): what comes and \
-             goes above it, up to {:.1} A, did it",
-            holds_a.low,
-            load.largest_a()
-        ),
+    } else {
+        WhyTripped::Together {
+            running_a,
+            holds_a: holds_a.low,
+            largest_a,
+        }
     };
-    let sentence = format!(
-        "{} would have tripped {} after the first row ({} to {}): {reason}.",
-        of_parts(share),
-        time(time_s.median - first_s),
-        time(time_s.low - first_s),
-        time(time_s.high - first_s),
-    );
     Some(SoundTrip {
         load_s: (load.from_s, load.to_s),
         share,
         time_s,
         why,
-        sentence,
     })
-}
-
-fn of_parts(share: f64) -> String {
-    if share > 0.995 {
-        "Every sound part".into()
-    } else {
-        format!("{:.0} % of the sound parts", 100.0 * share)
-    }
-}
-
-fn whole(trips: &[SoundTrip], closest: Option<&PicturePoint>, first_s: f64) -> String {
-    match (
-        trips.iter().max_by(|a, b| a.share.total_cmp(&b.share)),
-        closest,
-    ) {
-        (Some(trip), _) => trip.sentence.clone(),
-        (None, Some(p)) => format!(
-            "A sound part would not have tripped: at the closest, {} after the first row, it had used {:.0} % of the \
-             way to release ({:.0} % to {:.0} %).",
-            time(p.time_s - first_s),
-            100.0 * p.used.median,
-            100.0 * p.used.low,
-            100.0 * p.used.high
-        ),
-        (None, None) => "The log holds nothing that a part could carry.".into(),
-    }
 }

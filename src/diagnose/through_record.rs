@@ -16,17 +16,32 @@ pub struct PicturePoint {
 }
 
 /// Why sound parts would have tripped.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
-#[serde(rename_all = "snake_case")]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(tag = "reason", rename_all = "snake_case")]
 pub enum WhyTripped {
     /// The running current is above what they hold for ever.
-    RunningCurrent,
+    RunningCurrent {
+        /// A.
+        running_a: f64,
+        /// 90 % range of what they hold, A.
+        holds_a: [f64; 2],
+    },
     /// The first seconds, far above the running current, bring the heat.
-    Start,
+    Start {
+        /// Largest current, A.
+        largest_a: f64,
+    },
     /// From cold they would have carried this load: the heat of an earlier one did it.
     HeatLeft,
     /// Neither the start alone nor the running current alone: a current that comes and goes.
-    Together,
+    Together {
+        /// A.
+        running_a: f64,
+        /// What all but the weakest twentieth of the parts hold, A.
+        holds_a: f64,
+        /// Largest current, A.
+        largest_a: f64,
+    },
 }
 
 /// A load of the log in which sound parts would have tripped.
@@ -40,8 +55,6 @@ pub struct SoundTrip {
     pub time_s: Spread,
     /// Main reason.
     pub why: WhyTripped,
-    /// In words.
-    pub sentence: String,
 }
 
 /// The strip through a log.
@@ -59,6 +72,13 @@ pub struct LogPicture {
     pub trips: Vec<SoundTrip>,
     /// The moment that came closest to a release, by the median part.
     pub closest: Option<PicturePoint>,
-    /// The whole in a sentence.
-    pub sentence: String,
+    /// When the log begins, s on its clock.
+    pub starts_at_s: f64,
+}
+
+impl LogPicture {
+    /// The load in which most sound parts would have tripped.
+    pub fn worst(&self) -> Option<&SoundTrip> {
+        self.trips.iter().max_by(|a, b| a.share.total_cmp(&b.share))
+    }
 }

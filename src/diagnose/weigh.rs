@@ -1,11 +1,10 @@
 //! What one guess makes of the evidence: every event is simulated by the engine, every reading compared.
 
 use super::latent::Guess;
-use super::outcome::{Doubt, about_s, log_likelihood, log_slip};
-use super::quickly::unexplained_trip;
+use super::outcome::{Doubt, about_s, log_by_chance, log_likelihood};
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
-use super::scatter::SLIP;
+use super::scatter::{RE_MADE, RESET_SLIP};
 use crate::evidence::{Before, Event, Outcome};
 use crate::family::{Carries, Part, Run};
 use crate::statistics::normal;
@@ -37,30 +36,18 @@ impl Scales<'_> {
         self.readings(guess, &mut items);
         let mut sum = Weighed::read(&items);
         let rise_k = self.family.members()[guess.drawn.member].rise_k;
-        let mut unexplained = 0;
         let mut in_service_k = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let factor = self.quick_factor(guess, k);
-            let doubt = Doubt::of(event, rise_k);
-            let moment = self.moment(guess, event, k, doubt, &factor);
-            let log = match &moment {
-                Some(m) => {
-                    m.reset
-                        + log_likelihood(&event.outcome, doubt, |t| {
-                            let (log, at_s) = factor(t);
-                            (log + m.correction, at_s)
-                        })
-                }
-                None => log_slip(&event.outcome),
-            };
-            sum.log += log;
-            match unexplained_trip(event, &mut unexplained) {
-                Some(without) => {
-                    sum.log_unexplained += without;
-                    in_service_k = in_service_k.or(moment.map(|m| m.terminals_k));
-                }
-                None => sum.log_unexplained += log,
+            let (mut log, terminals_k) = self.event(guess, k, rise_k);
+            if self.may_be_re_made(guess, k) {
+                let (other, _) = self.event(&guess.with_sound_joint(), k, rise_k);
+                log = ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln();
+            }
+            let before = sum.trips;
+            sum.event(event, log);
+            if sum.trips > before {
+                in_service_k = in_service_k.or(terminals_k);
             }
         }
         if let Some(t) = &self.case.terminals {
@@ -69,6 +56,23 @@ impl Scales<'_> {
             sum.add(log);
         }
         sum
+    }
+
+    /// Logarithm of the likelihood of an event, and the difference of the terminals then, K.
+    fn event(&self, guess: &Guess, k: usize, rise_k: f64) -> (f64, Option<f64>) {
+        let event = &self.case.events[k];
+        let factor = self.quick_factor(guess, k);
+        let doubt = Doubt::of(event, rise_k);
+        match self.moment(guess, event, k, doubt, &factor) {
+            Some(m) => {
+                let log = log_likelihood(&event.outcome, doubt, |t| {
+                    let (log, at_s) = factor(t);
+                    (log + m.correction, at_s)
+                });
+                (m.reset + log, Some(m.terminals_k))
+            }
+            None => (doubt.wrong.ln() + log_by_chance(&event.outcome), None),
+        }
     }
 
     /// Simulates an event under the load that trips at the time observed by superposition: what the engine says
@@ -145,8 +149,8 @@ fn reset(event: &Event, run: &mut Run<'_>) -> f64 {
         Some(wait) => {
             let z = |t: f64| (t.max(1e-3).ln() - wait.max(1e-3).ln()) / 0.2;
             let within = normal::cdf(z(held_s)) - normal::cdf(z(failed_s));
-            (SLIP + (1.0 - SLIP) * within).ln()
+            (RESET_SLIP + (1.0 - RESET_SLIP) * within).ln()
         }
-        None => SLIP.ln(),
+        None => RESET_SLIP.ln(),
     }
 }

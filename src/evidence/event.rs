@@ -1,10 +1,13 @@
 //! One trip, or one stretch of time without a trip.
 
 use super::Measured;
+use super::stop_watch::REACTION_S;
 use crate::load::Programme;
+use serde::{Deserialize, Serialize};
 
 /// Which protector an event belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Unit {
     /// The protector in question, as it is now.
     ThisPart,
@@ -92,4 +95,40 @@ pub struct Event {
     pub times: u32,
     /// After the trip: the reset still failed at the first time and held at the second, s.
     pub reset_between_s: Option<(f64, f64)>,
+}
+
+impl Event {
+    /// A trip of this part on its machine from cold, after this many seconds by a stop-watch.
+    pub fn trip_from_cold(label: &str, after_s: f64) -> Event {
+        Event {
+            label: label.into(),
+            unit: Unit::ThisPart,
+            setting: Setting::InService { with_start: false },
+            before: Before::Cold,
+            air_k: None,
+            outcome: Outcome::Tripped {
+                after_s: Measured::new(after_s, REACTION_S),
+            },
+            times: 1,
+            reset_between_s: None,
+        }
+    }
+
+    /// The same on a bench at a known current, A, with 2 % of it open.
+    pub fn on_bench(self, current_a: f64) -> Event {
+        Event {
+            setting: Setting::Bench {
+                current_a: Measured::new(current_a, 0.02 * current_a),
+            },
+            ..self
+        }
+    }
+
+    /// The same with another outcome: held this long without a trip, s.
+    pub fn that_held(self, for_s: f64) -> Event {
+        Event {
+            outcome: Outcome::Held { for_s },
+            ..self
+        }
+    }
 }

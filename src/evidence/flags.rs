@@ -1,11 +1,12 @@
 //! A case from a few words of a command line.
 
+use super::flag_seen::seen;
 use super::{
     Accuracy, Air, AirPlace, Before, Case, Event, FlagLog, JAW, Measured, Meter, Outcome, Reading,
     Setting, Taken, Unit, last_digit, read_before, read_time,
 };
 use crate::diagnostic::nearest;
-use crate::family::Nameplate;
+use crate::family::{Assumed, Nameplate};
 use crate::quantity::{Dimension, Quantity};
 
 /// What somebody says without a file. All are texts as they were typed.
@@ -35,6 +36,16 @@ pub struct Flags {
     pub machine_rating: Option<String>,
     /// A recorded log.
     pub log: Option<FlagLog>,
+    /// Signs of a fault: `smell`.
+    pub signs: Vec<String>,
+    /// A start: `50 A for 0.7 s`.
+    pub start: Option<String>,
+    /// Voltage of the supply: `196 V running of 230 V`.
+    pub supply: Option<String>,
+    /// Drop across the closed protector: `123 mV at 13.6 A, sister 72 mV`.
+    pub drop: Option<String>,
+    /// Both terminals: `58 degC and 31 degC`.
+    pub terminals: Option<String>,
 }
 
 /// Standard uncertainty of an air temperature that states none, K. Common practice, no source.
@@ -77,7 +88,8 @@ pub fn from_flags_with_progress(
             Err(found) => problems.extend(found),
         }
     }
-    if case.readings.is_empty() && case.events.is_empty() && problems.is_empty() {
+    let nothing = case.readings.is_empty() && case.events.is_empty() && case.signs.is_empty();
+    if nothing && problems.is_empty() {
         problems.push(
             "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\", --held \"1 h\" or --log current.csv".into(),
         );
@@ -195,13 +207,13 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
         }
     }
     if !flags.readings.is_empty() && flags.accuracy.is_none() {
-        case.assumed.push(
-            "the meter is off by at most 2 % + 5 digits (usual sheets), and the jaw by 1 % (common practice)".into(),
-        );
+        case.assumed.push(Assumed::MeterAsUsual {
+            line: None,
+            sheet: Accuracy::CLAMP.describe(),
+        });
     }
     if tripped && !flags.readings.is_empty() {
-        case.assumed
-            .push("the current was read right up to the trip".into());
+        case.assumed.push(Assumed::ReadUpToTheTrip);
     }
     let places = [
         ("room", &flags.room, AirPlace::InTheRoom, "air in the room"),
@@ -237,11 +249,12 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
             Err(e) => say("machine-rating", text, e),
         }
     }
+    seen(flags, &mut case, &mut say);
     (case, problems)
 }
 
 /// A quantity; without a tolerance its uncertainty is zero here.
-fn quantity(text: &str, dimension: Dimension) -> Result<Measured, String> {
+pub(super) fn quantity(text: &str, dimension: Dimension) -> Result<Measured, String> {
     Quantity::read(text, dimension)
         .map(|q| Measured::new(q.value_si, q.standard_uncertainty_si.unwrap_or(0.0)))
         .map_err(|e| format!("{}; {}", e.found(), e.help()))
@@ -261,7 +274,7 @@ fn current(text: &str, accuracy: Accuracy) -> Result<Measured, String> {
     Ok(read)
 }
 
-fn air(text: &str) -> Result<Measured, String> {
+pub(super) fn air(text: &str) -> Result<Measured, String> {
     let mut read = quantity(text, Dimension::Temperature)?;
     if !(213.15..=423.15).contains(&read.value) {
         return Err("air at a protector lies between -60 degC and 150 degC".into());

@@ -14,6 +14,7 @@ use super::{
     Air, AirPlace, Event, FromLogError, JAW, LogFindings, LogQuestions, Measured, Meter, Reading,
     Taken, TripFound, TripsAre,
 };
+use crate::family::Assumed;
 use crate::logs::{
     CurrentKind, Finder, Finding, Layout, Levels, LogError, LogReader, Statistic, each_span,
 };
@@ -35,8 +36,8 @@ pub struct FromLog {
     pub events: Vec<Event>,
     /// Temperatures of its air column.
     pub air: Vec<Air>,
-    /// What was assumed, one sentence each.
-    pub assumed: Vec<String>,
+    /// What was assumed.
+    pub assumed: Vec<Assumed>,
 }
 
 /// Reads a log. `open` opens it anew, for each of the three readings.
@@ -152,10 +153,10 @@ fn conclude<R: BufRead>(
         let air_k = (g.air.1 > 0).then(|| Measured::new(g.air.0 / f64::from(g.air.1), AIR_K));
         if t.tripped {
             if only_assumed {
-                out.assumed.push(format!(
-                    "{name}: the fall to zero {} after the first row is a trip, not a hand at the switch",
-                    span_words(t.not_before_s - falls.first_s)
-                ));
+                out.assumed.push(Assumed::FallIsATrip {
+                    log: name.into(),
+                    at_s: t.not_before_s - falls.first_s,
+                });
             }
             findings.trips.push(trip_found(&g, air_k));
         }
@@ -195,10 +196,10 @@ fn conclude<R: BufRead>(
         opened_at = t.tripped.then_some(0.5 * (t.not_before_s + t.not_after_s));
     }
     if !questions.accuracy_stated {
-        out.assumed.push(format!(
-            "{name}: the recorded current is off by at most {} (usual sheets), and the jaw by 1 % (common practice)",
-            questions.accuracy.describe()
-        ));
+        out.assumed.push(Assumed::LogMeterAsUsual {
+            log: name.into(),
+            sheet: questions.accuracy.describe(),
+        });
     }
     if layout.kind == CurrentKind::Average {
         findings.notes.push(average_note(layout));

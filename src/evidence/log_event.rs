@@ -4,6 +4,7 @@ use super::log_questions::LogQuestions;
 use super::log_targets::{REST_S, Target};
 use super::log_words::span_words;
 use super::{Before, Event, Measured, Outcome, Setting, Unit};
+use crate::family::Assumed;
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::logs::{Condensed, Totals};
 
@@ -14,7 +15,7 @@ pub(super) fn before(
     questions: &LogQuestions,
     first_s: f64,
     name: &str,
-    assumed: &mut Vec<String>,
+    assumed: &mut Vec<Assumed>,
 ) -> Before {
     match opened_at_s {
         Some(opened_s) if t.from_s - opened_s < REST_S => Before::AfterTrip {
@@ -22,10 +23,10 @@ pub(super) fn before(
         },
         None if t.from_s <= first_s => questions.before.unwrap_or(Before::Unknown),
         _ => {
-            assumed.push(format!(
-                "{name}: cold {} after the first row, after a rest of more than 45 min (common practice)",
-                span_words(t.from_s - first_s)
-            ));
+            assumed.push(Assumed::ColdAfterRest {
+                log: name.into(),
+                at_s: t.from_s - first_s,
+            });
             Before::Cold
         }
     }

@@ -14,6 +14,7 @@ mod falls;
 mod file;
 mod findings;
 mod flag_log;
+mod flag_seen;
 mod flags;
 mod from_log;
 mod log_course;

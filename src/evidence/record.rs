@@ -1,11 +1,12 @@
 //! A whole case.
 
-use super::{Event, FromLog, LogFindings, Measured};
-use crate::family::Nameplate;
-use serde::Serialize;
+use super::{Accuracy, Event, FromLog, JAW, LogFindings, Measured, Setting, Unit};
+use crate::family::{Assumed, LeftOut, Nameplate};
+use serde::{Deserialize, Serialize};
 
 /// What a meter shows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Meter {
     /// True RMS whatever the waveform.
     TrueRms,
@@ -16,7 +17,8 @@ pub enum Meter {
 }
 
 /// Shape of the current.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Waveform {
     /// A sine or direct current: every meter is right.
     Sine,
@@ -50,6 +52,20 @@ pub struct Reading {
     pub taken: Taken,
 }
 
+impl Reading {
+    /// A true-RMS reading right up to the trip, A, with what sheet and jaw of a clamp meter leave open.
+    pub fn true_rms(label: &str, current_a: f64) -> Reading {
+        let digit_a = 0.01 * current_a;
+        let sheet_a = Accuracy::CLAMP.standard_uncertainty(current_a, digit_a);
+        Reading {
+            label: label.into(),
+            current_a: Measured::new(current_a, sheet_a.hypot(JAW * current_a)),
+            meter: Meter::TrueRms,
+            taken: Taken::UpToTheTrip,
+        }
+    }
+}
+
 /// A start that was captured or noted.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StartSeen {
@@ -62,7 +78,8 @@ pub struct StartSeen {
 }
 
 /// Where air was measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum AirPlace {
     /// 10-20 mm from the protector.
     AtThePart,
@@ -119,7 +136,7 @@ pub struct Supply {
 }
 
 /// A sign that comes before every number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Sign {
     /// Smell of burning, smoke.
@@ -132,6 +149,17 @@ pub enum Sign {
     TripsWithoutLoad,
     /// The latch does not stay in when cold.
     LatchDoesNotHold,
+}
+
+impl Sign {
+    /// Every sign with the key that says it.
+    pub const NAMES: [(&'static str, Sign); 5] = [
+        ("smell", Sign::Smell),
+        ("soot", Sign::Soot),
+        ("trips_at_once_cold", Sign::TripsAtOnceCold),
+        ("trips_without_load", Sign::TripsWithoutLoad),
+        ("does_not_latch_cold", Sign::LatchDoesNotHold),
+    ];
 }
 
 /// Everything known of one case.
@@ -177,8 +205,8 @@ pub struct Case {
     pub trips_so_far: Option<u32>,
     /// Whether it has cleared a short circuit.
     pub short_circuit: Option<bool>,
-    /// What was assumed because nothing was said, in words.
-    pub assumed: Vec<String>,
+    /// What was assumed because nothing was said.
+    pub assumed: Vec<Assumed>,
 }
 
 impl Case {
@@ -207,6 +235,83 @@ impl Case {
             short_circuit: None,
             assumed: Vec::new(),
         }
+    }
+
+    /// With a title and the name of the machine.
+    pub fn named(mut self, title: &str, equipment: &str) -> Case {
+        self.title = title.into();
+        self.equipment = equipment.into();
+        self
+    }
+
+    /// With a reading of the running current.
+    pub fn with_reading(mut self, reading: Reading) -> Case {
+        self.readings.push(reading);
+        self
+    }
+
+    /// With a trip, or a time without; events stand in the order in which they happened.
+    pub fn with_event(mut self, event: Event) -> Case {
+        self.events.push(event);
+        self
+    }
+
+    /// With a temperature of the air.
+    pub fn with_air(mut self, air: Air) -> Case {
+        self.air.push(air);
+        self
+    }
+
+    /// With a drop across the closed protector.
+    pub fn with_drop(mut self, drop: Drop) -> Case {
+        self.drops.push(drop);
+        self
+    }
+
+    /// What was assumed of the case and of its nameplate.
+    pub fn all_assumed(&self) -> impl Iterator<Item = &Assumed> {
+        self.nameplate.assumed.iter().chain(&self.assumed)
+    }
+
+    /// Events of this part on its machine.
+    pub fn of_this_part_in_service(&self) -> impl Iterator<Item = &Event> {
+        self.events
+            .iter()
+            .filter(|e| e.unit == Unit::ThisPart && !matches!(e.setting, Setting::Bench { .. }))
+    }
+
+    /// Voltage of the supply while the machine runs over what the machine is made for, where both are known.
+    pub fn supply_over_nominal(&self) -> Option<f64> {
+        let supply = self.supply.as_ref()?;
+        Some(supply.running_v?.value / supply.nominal_v.filter(|v| *v > 0.0)?)
+    }
+
+    /// Whether nothing but bench tests is known: then no machine is in question.
+    pub fn is_bench_only(&self) -> bool {
+        let on_bench = |e: &Event| matches!(e.setting, Setting::Bench { .. });
+        !self.events.is_empty()
+            && self.events.iter().all(on_bench)
+            && self.readings.is_empty()
+            && self.logs.is_empty()
+            && self.start.is_none()
+    }
+
+    /// What the model leaves out that may matter here.
+    pub fn not_modelled(&self) -> Vec<LeftOut> {
+        let largest_a = |e: &Event| match &e.setting {
+            Setting::Bench { current_a } => current_a.value,
+            Setting::Recorded(load) => load.largest_a(),
+            Setting::InService { .. } => 0.0,
+        };
+        let read = self.readings.iter().map(|r| r.current_a.value);
+        let started = self.start.iter().map(|s| s.peak_a.value);
+        let all = read.chain(started).chain(self.events.iter().map(largest_a));
+        let plate = &self.nameplate;
+        let instantaneous = LeftOut::instantaneous(plate, all.fold(0.0, f64::max));
+        instantaneous
+            .into_iter()
+            .chain(LeftOut::other_rating(plate))
+            .collect()
     }
 
     /// Takes what a log says; its trips are the last of the events.

@@ -1,10 +1,9 @@
 //! What was assumed because nothing was said.
 
 use serde::{Deserialize, Serialize};
-use std::fmt;
 
-/// One assumption. Its sentence stands here, not in `present`: diagnoses still keep sentences.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+/// One assumption.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Assumed {
@@ -41,49 +40,54 @@ pub enum Assumed {
         /// At least so much, relative.
         relative: f64,
     },
-}
-
-impl fmt::Display for Assumed {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::ReferenceAir { air_c, of_limits } => {
-                write!(f, "reference air {air_c:.0} °C")?;
-                match of_limits {
-                    true => write!(f, ", that of the published limits"),
-                    false => Ok(()),
-                }
-            }
-            Self::UsualWindows => write!(
-                f,
-                "usual windows of small protectors: 1.0 times the rating is carried, 1.45 times trips within 1 h, \
-                 twice within 2 s to 2 min, six times within 0.1 s to 12 s (from memory)"
-            ),
-            Self::NotCompensated => write!(f, "not compensated for the temperature of the air"),
-            Self::AirAtThePart { air_c } => write!(f, "air at the protector {air_c:.0} °C"),
-            Self::RunAfterStart { current_a } => {
-                let rounded = (1e3 * current_a).round() / 1e3;
-                write!(f, "after the start it runs at {rounded} A")
-            }
-            Self::InABoxOfItsOwn => write!(
-                f,
-                "it sits in a box of its own; on or in the motor the motor's heat rules (--on motor)"
-            ),
-            Self::HeaterWinding { in_all } => {
-                let which = if *in_all {
-                    "all parts"
-                } else {
-                    "some of the parts"
-                };
-                write!(
-                    f,
-                    "a heater winding around the strip in {which} of so small a rating"
-                )
-            }
-            Self::UnitScatter { relative } => write!(
-                f,
-                "trip times scatter by at least {:.0} % from unit to unit about a published curve",
-                100.0 * relative
-            ),
-        }
-    }
+    /// What a meter is off, with its jaw.
+    MeterAsUsual {
+        /// Line of the case; `None`: every reading.
+        line: Option<String>,
+        /// As its sheet would write it: `2 % + 5 digits`.
+        sheet: String,
+    },
+    /// What the meter of a log is off, with its jaw.
+    LogMeterAsUsual {
+        /// File of the log.
+        log: String,
+        /// As its sheet would write it.
+        sheet: String,
+    },
+    /// The current was read right up to the trip.
+    ReadUpToTheTrip,
+    /// A reading was taken while the machine ran.
+    TakenWhileRunning {
+        /// Line of the case.
+        line: String,
+    },
+    /// How well a start was captured.
+    StartAsUsual {
+        /// Line of the case.
+        line: String,
+    },
+    /// A trip that is implied, at a time that nobody knows.
+    TimeNotKnown {
+        /// Line of the case.
+        line: String,
+    },
+    /// A swap was watched for an hour.
+    WatchedForAnHour {
+        /// Line of the case.
+        line: String,
+    },
+    /// Cold after a long rest in a log.
+    ColdAfterRest {
+        /// File of the log.
+        log: String,
+        /// After the first row, s.
+        at_s: f64,
+    },
+    /// A fall to zero in a log is a trip.
+    FallIsATrip {
+        /// File of the log.
+        log: String,
+        /// After the first row, s.
+        at_s: f64,
+    },
 }

@@ -3,7 +3,6 @@
 
 use super::words;
 use crate::answer::{Caution as Which, Place};
-use crate::diagnose::Diagnosis;
 use crate::predict::Outcome;
 
 /// One caution in words, and its place.
@@ -42,45 +41,6 @@ pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
 /// Cautions of a record with their words, in its order.
 pub(in crate::present) fn in_words(list: &[Which]) -> Vec<Caution> {
     list.iter().copied().map(Caution::from).collect()
-}
-
-/// What is said of a larger rating wherever one might be thought of.
-pub(super) fn never_raise() -> &'static str {
-    words::caution(Which::NeverRaise)
-}
-
-/// The cautions of a diagnosis, each at its place, most urgent first. Cautions already written in the record are
-/// kept.
-pub fn diagnosis_cautions(diagnosis: &Diagnosis) -> Vec<Caution> {
-    let mut list: Vec<Caution> = [
-        Which::FindCause,
-        Which::FaultSigns,
-        Which::StartsByItself,
-        Which::NeverHold,
-        Which::WindingCoolsLonger,
-        Which::LiveWork,
-        Which::DeliberateOverload,
-        Which::NeverRaise,
-    ]
-    .map(|which| Caution {
-        place: which.place(),
-        text: words::caution_short(which).to_owned(),
-    })
-    .into();
-    for text in diagnosis
-        .cautions
-        .iter()
-        .map(String::as_str)
-        .chain([words::caution(Which::ModelEstimate)])
-    {
-        if !list.iter().any(|c| c.text == text) {
-            list.push(Caution {
-                place: Place::End,
-                text: text.to_owned(),
-            });
-        }
-    }
-    list
 }
 
 /// The cautions beside the waits after a fall to zero in a log that is followed, most urgent first.

@@ -52,7 +52,10 @@ pub fn fit_blocks(answer: &FitAnswer) -> Vec<Block> {
     );
     blocks.push(Block::facts([("Preload share", share)]));
     let open = answer.open.iter().map(|o| words::left_open(*o).to_owned());
-    let assumed = answer.assumed.iter().map(|a| format!("assumed: {a}"));
+    let assumed = answer
+        .assumed
+        .iter()
+        .map(|a| format!("assumed: {}", words::assumed(a)));
     blocks.push(Block::list(open.chain(assumed)));
     blocks.push(Block::heading("Cautions"));
     blocks.push(cautions_at(&cautions, &[Place::End]));
@@ -140,7 +143,7 @@ pub fn fit_json(answer: &FitAnswer) -> Result<String, serde_json::Error> {
     json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
         words::caution(*c).into()
     });
-    json::beside_codes(&mut value, "assumed", &answer.assumed, ToString::to_string);
+    json::beside_codes(&mut value, "assumed", &answer.assumed, words::assumed);
     json::beside_codes(&mut value, "open", &answer.open, |o| {
         words::left_open(*o).into()
     });

@@ -190,19 +190,91 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
     Some(("a", words::held_why(&held).map(str::to_owned)))
 }
 
-/// One diagnosis as indented JSON with a final newline. Beside the typed answer to "may it be energised" stand
-/// whether it may (`allowed`) and its words (`text`; `sentence` in format 1).
+/// One diagnosis as indented JSON with a final newline: its types, and beside each answer its words as `text`.
+///
+/// # Format 2 -> 3
+///
+/// | format 2 | format 3 |
+/// | --- | --- |
+/// | `sentence`, `causes[].sentence`, `base_rule.sentence` | `text` beside `verdict`, in `causes[]`, in `base_rule` (with `current_a`) |
+/// | `evidence[].sentence` | `evidence[].kind` with its numbers, and `text` |
+/// | `counterfactuals`: sentences | `otherwise[]`: `change`, `trips`, `text` |
+/// | `ruled_out`, `cannot_tell_apart`, `would_prove_wrong`: sentences | `still_open`, `cannot_tell_apart`: codes with `text`; `would_prove_wrong` |
+/// | `next[].what`, `.how`, `.outcomes[].outcome`, `.meaning` | `next[].measure`, `text`, `how`; `results[]`: `shows`, `value`, `mend`, `right`, `text` |
+/// | `waits.reset_s`, `.start_s`, `.sentence` | `waits.by_own_load`, `.reset`, `.start` (those that never do counted), `.text` |
+/// | `computed_with` | `computed` |
+/// | `cautions`, `assumed`: sentences | codes with `text` |
+/// | `replacement` | the work order alone |
+///
+/// New: `bench_only`, `likely`, `mend_first`, `plan`, `does_not_fit`, `not_modelled`.
 ///
 /// # Errors
 /// As [`json()`].
 pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error> {
     let mut value = serde_json::to_value(diagnosis)?;
-    if let Some(Value::Object(energise)) = value.get_mut("energise") {
-        let allowed = diagnosis.energise == Energise::Yes;
-        energise.insert("allowed".to_owned(), json!(allowed));
-        let text = words::energise_text(&diagnosis.energise);
-        energise.insert("text".to_owned(), json!(text));
+    beside_answers(&mut value);
+    value["energise"]["allowed"] = json!(diagnosis.energise == Energise::Yes);
+    value["energise"]["text"] = words::energise_text(&diagnosis.energise).into();
+    value["text"] = words::verdict_text(diagnosis).into();
+    let rule = &diagnosis.base_rule;
+    value["base_rule"]["text"] = words::base_rule(rule, diagnosis.rated_current_a).into();
+    if let Some(waits) = &diagnosis.waits {
+        value["waits"]["text"] = words::waits(waits).into();
     }
+    beside_codes(&mut value, "causes", &diagnosis.causes, |c| {
+        words::cause(c.cause).into()
+    });
+    beside_codes(&mut value, "evidence", &diagnosis.evidence, |e| {
+        words::says(&e.says)
+    });
+    beside_codes(
+        &mut value,
+        "does_not_fit",
+        &diagnosis.does_not_fit,
+        words::misfit,
+    );
+    beside_codes(
+        &mut value,
+        "contradictions",
+        &diagnosis.contradictions,
+        words::contradiction,
+    );
+    beside_codes(&mut value, "otherwise", &diagnosis.otherwise, |o| {
+        words::otherwise(o, diagnosis)
+    });
+    beside_codes(&mut value, "still_open", &diagnosis.still_open, |o| {
+        words::still_open(*o)
+    });
+    beside_codes(
+        &mut value,
+        "cannot_tell_apart",
+        &diagnosis.cannot_tell_apart,
+        |a| words::alike(*a).into(),
+    );
+    beside_codes(
+        &mut value,
+        "not_modelled",
+        &diagnosis.not_modelled,
+        words::left_out,
+    );
+    beside_codes(&mut value, "cautions", &diagnosis.cautions, |c| {
+        words::caution(*c).into()
+    });
+    beside_codes(&mut value, "assumed", &diagnosis.assumed, words::assumed);
+    beside_codes(&mut value, "next", &diagnosis.next, |n| {
+        words::measurement(n.measurement)
+    });
+    for (k, next) in diagnosis.next.iter().enumerate() {
+        let value = &mut value["next"][k];
+        value["how"] = words::how(next.measurement).into();
+        beside_codes(value, "results", &next.results, |r| {
+            words::result(next.measurement, r)
+        });
+    }
+    for (k, step) in diagnosis.plan.iter().enumerate() {
+        value["plan"][k]["text"] = words::plan_step(step, k + 1).into();
+    }
+    value["would_prove_wrong"] = json!(words::proved_wrong_by(diagnosis.verdict));
     serialised(&value)
 }
 

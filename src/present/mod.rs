@@ -4,10 +4,10 @@
 mod ageing;
 pub mod block;
 pub mod cautions;
-mod cautions_brief;
 #[cfg(feature = "figures")]
 pub(crate) mod chart;
 mod csv;
+mod diagnosis;
 #[cfg(feature = "figures")]
 mod diagnosis_files;
 mod explain;
@@ -31,15 +31,12 @@ mod run;
 mod sentences;
 #[cfg(feature = "page")]
 pub mod short;
-mod text;
 #[cfg(feature = "parquet")]
 mod units_parquet;
 mod vary;
-mod verdict;
 mod wait;
+mod watch;
 pub(crate) mod words;
-#[cfg(feature = "figures")]
-mod work_order;
 
 #[cfg(feature = "figures")]
 pub use ageing::write_age;
@@ -47,6 +44,9 @@ pub use ageing::{age_blocks, age_json, drift_csv, lives_csv};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
+#[cfg(feature = "figures")]
+pub use diagnosis::work_order;
+pub use diagnosis::{diagnosis_blocks, diagnosis_full_blocks};
 #[cfg(feature = "figures")]
 pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
@@ -65,12 +65,9 @@ pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
 pub use run::{curve_blocks, run_blocks, text};
-pub use text::{diagnosis_screen, diagnosis_text};
-pub use text::{watch_head, watch_line, watch_status};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use vary::{single_blocks, vary_blocks, vary_json};
-pub use verdict::{cause_words, verdict_words};
 pub use wait::{wait_blocks, wait_json};
-#[cfg(feature = "figures")]
-pub use work_order::work_order;
+pub use watch::{watch_head, watch_line, watch_status};
+pub use words::{assumed as assumed_words, cause as cause_words, verdict as verdict_words};

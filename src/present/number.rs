@@ -1,5 +1,7 @@
 //! Numbers as people read them: as many digits as the error and the reader allow, with a unit.
 
+use crate::family::Spread;
+
 /// What stands where there is no number.
 pub(crate) const NONE: &str = "–";
 
@@ -133,6 +135,44 @@ pub(crate) fn round_duration(seconds: f64) -> String {
     }
 }
 
+/// A duration without needless zeros: "6 min".
+pub(crate) fn spoken(seconds: f64) -> String {
+    let told = duration(seconds, 2);
+    told.trim_end_matches(" 0 s")
+        .trim_end_matches(" 0 min")
+        .to_owned()
+}
+
+/// A probability in whole percent; never a certain 0 or 100, because nothing here is certain.
+pub(crate) fn percent(probability: f64) -> String {
+    if !probability.is_finite() {
+        return "not known".to_owned();
+    }
+    match (probability * 100.0).round() {
+        p if p < 1.0 => "below 1 %".to_owned(),
+        p if p > 99.0 => "above 99 %".to_owned(),
+        p => format!("{p:.0} %"),
+    }
+}
+
+/// "13.2 A (90 % range 12.8 to 13.9)", with the decimals that the width leaves; `None` when it is not known.
+pub(crate) fn between(range: &Spread, unit: &str, factor: f64) -> Option<String> {
+    let ends = [range.low, range.median, range.high].map(|v| v * factor);
+    let [low, median, high] = ends.iter().all(|v| v.is_finite()).then_some(ends)?;
+    let decimals = match (high - low).abs() {
+        w if w >= 5.0 => 0,
+        w if w >= 0.5 => 1,
+        _ => 2,
+    };
+    let say = |v: f64| fixed(v, decimals);
+    Some(format!(
+        "{} {unit} (90 % range {} to {})",
+        say(median),
+        say(low),
+        say(high)
+    ))
+}
+
 /// A temperature to `decimals` places, degC; a dash when there is none.
 pub(crate) fn celsius(value: Option<f64>, decimals: usize) -> String {
     match finite(value) {
@@ -171,6 +211,24 @@ pub(crate) fn plain(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_probability_is_told_as_certain() {
+        assert_eq!(percent(0.0), "below 1 %");
+        assert_eq!(percent(0.9999), "above 99 %");
+        assert_eq!(percent(0.946), "95 %");
+        assert_eq!(percent(f64::NAN), "not known");
+    }
+
+    #[test]
+    fn ranges_have_the_digits_that_their_width_leaves() {
+        let range = |low, median, high| Spread { low, median, high };
+        let amperes = between(&range(9.81, 10.04, 10.33), "A", 1.0);
+        assert_eq!(amperes.unwrap(), "10.0 A (90 % range 9.8 to 10.3)");
+        let loss = between(&range(0.52, 0.58, 0.64), "%", 100.0);
+        assert_eq!(loss.unwrap(), "58 % (90 % range 52 to 64)");
+        assert_eq!(between(&range(0.0, f64::NAN, 1.0), "A", 1.0), None);
+    }
 
     #[test]
     fn significant_digits_survive_rounding_up_and_large_numbers() {

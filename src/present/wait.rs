@@ -38,7 +38,10 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
     }
     blocks.push(Block::heading("Not modelled, assumed"));
     let left_out = answer.not_modelled.iter().map(words::left_out);
-    let assumed = answer.assumed.iter().map(|a| format!("Assumed: {a}."));
+    let assumed = answer
+        .assumed
+        .iter()
+        .map(|a| format!("Assumed: {}.", words::assumed(a)));
     let simulated = format!(
         "{} sound parts that this nameplate may stand for were simulated.",
         answer.parts
@@ -101,7 +104,7 @@ pub fn wait_json(answer: &WaitAnswer) -> Result<String, serde_json::Error> {
     json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
         words::caution(*c).into()
     });
-    json::beside_codes(&mut value, "assumed", &answer.assumed, ToString::to_string);
+    json::beside_codes(&mut value, "assumed", &answer.assumed, words::assumed);
     json::beside_codes(
         &mut value,
         "not_modelled",

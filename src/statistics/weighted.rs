@@ -32,6 +32,28 @@ impl Weighted {
         self.0.is_empty()
     }
 
+    /// The shortest interval that holds a share of the weight; `None` when there is no number.
+    pub fn shortest(&self, share: f64) -> Option<(f64, f64)> {
+        let total: f64 = self.0.iter().map(|p| p.1).sum();
+        let mut best: Option<(f64, f64)> = None;
+        let (mut inside, mut to) = (0.0, 0);
+        for (from, (low, weight)) in self.0.iter().enumerate() {
+            while to < self.0.len() && inside < share * total {
+                inside += self.0[to].1;
+                to += 1;
+            }
+            if inside < share * total {
+                break;
+            }
+            let high = self.0[to.max(from + 1) - 1].0;
+            if best.is_none_or(|(l, h)| high - low < h - l) {
+                best = Some((*low, high));
+            }
+            inside -= weight;
+        }
+        best
+    }
+
     /// The least number that has a share of the weight at or below it; not a number when there is none.
     pub fn at(&self, share: f64) -> f64 {
         let total: f64 = self.0.iter().map(|p| p.1).sum();

@@ -4,6 +4,7 @@ use super::common::{AMPERES, label, one_of, time, with_tolerance};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, TableReader};
 use crate::evidence::{Accuracy, JAW, Measured, Meter, Reading, StartSeen, Taken, last_digit};
+use crate::family::Assumed;
 use crate::quantity::{Dimension, format_number};
 
 pub(super) const METERS: [(&str, Meter); 3] = [
@@ -40,7 +41,7 @@ pub(super) fn accuracy(
     }
 }
 
-pub(super) fn reading(t: &TableReader<'_>, assumed: &mut Vec<String>) -> Option<Reading> {
+pub(super) fn reading(t: &TableReader<'_>, assumed: &mut Vec<Assumed>) -> Option<Reading> {
     let key = one_of(
         t,
         &["current", "display"],
@@ -107,13 +108,15 @@ pub(super) fn reading(t: &TableReader<'_>, assumed: &mut Vec<String>) -> Option<
             .hypot(JAW * read.value)
     });
     if tolerance.is_none() && !stated {
-        assumed.push(format!(
-            "{label}: the meter is off by at most {} (usual sheets), and the jaw by 1 % (common practice)",
-            accuracy.describe()
-        ));
+        assumed.push(Assumed::MeterAsUsual {
+            line: Some(label.clone()),
+            sheet: accuracy.describe(),
+        });
     }
     if !taken_said {
-        assumed.push(format!("{label}: taken while it ran, no trip seen"));
+        assumed.push(Assumed::TakenWhileRunning {
+            line: label.clone(),
+        });
     }
     let turns = f64::from(turns);
     Some(Reading {
@@ -133,7 +136,7 @@ const CAPTURES: [(&str, f64); 4] = [
     ("by eye", 0.3),
 ];
 
-pub(super) fn start(t: &TableReader<'_>, assumed: &mut Vec<String>) -> Option<StartSeen> {
+pub(super) fn start(t: &TableReader<'_>, assumed: &mut Vec<Assumed>) -> Option<StartSeen> {
     if !t.has("peak") {
         t.missing("peak", "\"50 A\"");
     }
@@ -158,9 +161,9 @@ pub(super) fn start(t: &TableReader<'_>, assumed: &mut Vec<String>) -> Option<St
         return None;
     }
     if !said && tolerance.is_none() {
-        assumed.push(format!(
-            "{label}: captured to within 15 % (a usual inrush mode)"
-        ));
+        assumed.push(Assumed::StartAsUsual {
+            line: label.clone(),
+        });
     }
     // A captured duration has no stop-watch in it.
     let seconds = duration.value.value;

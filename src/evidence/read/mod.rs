@@ -14,6 +14,7 @@ mod swap;
 use super::{Before, Case, Event, Outcome, Reading, Setting, Taken, Unit};
 use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
+use crate::family::Assumed;
 pub(super) use datasheet::datasheet;
 use event::Placed;
 pub(super) use log::{LogDraft, log};
@@ -120,10 +121,9 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     if logs.is_empty()
         && let Some(implied) = implied_trip(&case.readings, &events, surge)
     {
-        assumed.push(format!(
-            "{}: at a time that is not known",
-            implied.what.label
-        ));
+        assumed.push(Assumed::TimeNotKnown {
+            line: implied.what.label.clone(),
+        });
         events.push(implied);
     }
     case.assumed = assumed;

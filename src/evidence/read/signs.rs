@@ -5,15 +5,8 @@ use crate::document::TableReader;
 use crate::evidence::{Sign, read_age_years, read_count};
 
 pub(super) fn signs(t: &TableReader<'_>) -> Vec<Sign> {
-    let all = [
-        ("smell", Sign::Smell),
-        ("soot", Sign::Soot),
-        ("trips_at_once_cold", Sign::TripsAtOnceCold),
-        ("trips_without_load", Sign::TripsWithoutLoad),
-        ("does_not_latch_cold", Sign::LatchDoesNotHold),
-    ];
     let mut seen = Vec::new();
-    for (key, sign) in all {
+    for (key, sign) in Sign::NAMES {
         if t.has(key) && t.boolean(key).is_some_and(|b| b.value) {
             seen.push(sign);
         }

@@ -5,12 +5,13 @@ use super::event::Placed;
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 use crate::evidence::{Before, Event, Outcome, Setting, Unit};
+use crate::family::Assumed;
 
 /// A swap with an identical part, as an event of the twin.
 pub(super) fn swap(
     t: &TableReader<'_>,
     surge: bool,
-    assumed: &mut Vec<String>,
+    assumed: &mut Vec<Assumed>,
 ) -> Option<Placed<Event>> {
     if !t.has("fault") {
         t.missing("fault", "\"follows the protector\"");
@@ -59,7 +60,9 @@ pub(super) fn swap(
     };
     let label = format!("swap: {words} (line {place})");
     if !said && tripped.is_none() {
-        assumed.push(format!("{label}: watched for 1 h"));
+        assumed.push(Assumed::WatchedForAnHour {
+            line: label.clone(),
+        });
     }
     Some(Placed {
         span: t.span(),

@@ -1,7 +1,8 @@
 //! Blocks as a page, or as part of one.
 
-use super::{Block, Table, heading_of};
+use super::{Block, Field, Table, heading_of};
 use crate::present::html::{escape, inline};
+use crate::present::number::percent;
 
 /// Rows up to which a table is kept on one sheet of paper.
 const SHORT: usize = 16;
@@ -68,9 +69,18 @@ impl Body {
                 format!("<h2 id=\"part-{}\">{}</h2>\n", self.headings, escape(text))
             }
             Block::Subheading(text) => format!("<h3>{}</h3>\n", escape(text)),
-            Block::Answer(question, inside) => {
+            Block::Answer(question, inside) | Block::Brief(question, inside) => {
                 let inside = self.blocks(inside);
                 boxed("answer", question, &inside)
+            }
+            Block::Pair(left, right) => {
+                let (left, right) = (self.blocks(left), self.blocks(right));
+                format!("<div class=\"pair\">\n<div>{left}</div>\n<div>{right}</div>\n</div>\n")
+            }
+            Block::Shares(shares) => of_shares(shares),
+            Block::Form(fields) => {
+                let fields: String = fields.iter().map(of_field).collect();
+                format!("<div class=\"form\">\n{fields}</div>\n")
             }
             Block::Sentence(text) => format!("<p>{}</p>\n", escape(text)),
             Block::Note(text) => format!("<p class=\"note\">{}</p>\n", escape(text)),
@@ -108,8 +118,6 @@ impl Body {
             }
             Block::Formula(_, mathml) => format!("<div class=\"formula\">{mathml}</div>\n"),
             Block::Contents => String::new(),
-            Block::NewSheet => "<div class=\"new-sheet\"></div>\n".to_owned(),
-            Block::Markup(html) => html.clone(),
         }
     }
 }
@@ -165,13 +173,53 @@ fn list(tag: &str, items: &[String]) -> String {
     format!("<{tag}>\n{items}</{tag}>\n")
 }
 
+/// Bars are drawn: they are printed even where backgrounds are not. The number stands beside each.
+fn of_shares(shares: &[(String, f64)]) -> String {
+    let row = |(name, share): &(String, f64)| {
+        let drawn = if share.is_finite() {
+            share.clamp(0.0, 1.0)
+        } else {
+            0.0
+        };
+        format!(
+            "<tr><th scope=\"row\">{}</th><td><svg class=\"bar\" viewBox=\"0 0 100 8\" preserveAspectRatio=\"none\" \
+             aria-hidden=\"true\"><rect x=\"0.5\" y=\"0.5\" width=\"99\" height=\"7\"/><rect class=\"full\" x=\"0.5\" \
+             y=\"0.5\" width=\"{:.1}\" height=\"7\"/></svg></td><td>{}</td></tr>\n",
+            escape(name),
+            99.0 * drawn,
+            percent(*share)
+        )
+    };
+    let rows: String = shares.iter().map(row).collect();
+    format!("<table class=\"shares\">\n{rows}</table>\n")
+}
+
+fn of_field(field: &Field) -> String {
+    let value = match field.value.trim() {
+        "" => "<i></i>".to_owned(),
+        value => format!("<b>{}</b>", escape(value)),
+    };
+    let rule = match field.rule.as_str() {
+        "" => String::new(),
+        rule => format!("<small>{}</small>", escape(rule)),
+    };
+    format!(
+        "<div><span class=\"fill\"><span>{}</span>{value}</span>{rule}</div>\n",
+        escape(&field.name)
+    )
+}
+
 fn of_table(table: &Table) -> String {
     if table.rows() == 0 {
         return String::new();
     }
     let columns = table.shown();
     let is_words = columns.iter().skip(1).any(|c| c.is_text);
-    let class = if is_words { " class=\"words\"" } else { "" };
+    let class = match (table.is_form, is_words) {
+        (true, _) => " class=\"words times\"",
+        (false, true) => " class=\"words\"",
+        (false, false) => "",
+    };
     let short = if table.rows() <= SHORT { " short" } else { "" };
     let mut out = format!("<div class=\"wide{short}\"><table{class}>\n");
     if !table.caption.is_empty() {

@@ -1,6 +1,7 @@
 //! Blocks as Markdown that reads well as it is.
 
-use super::{Block, Table};
+use super::{Block, Field, Table};
+use crate::present::number::percent;
 
 /// `blocks` as Markdown.
 pub fn markdown(blocks: &[Block]) -> String {
@@ -16,8 +17,18 @@ fn block(block: &Block) -> String {
             .to_owned(),
         Block::Heading(text) => format!("## {}", safe(text)),
         Block::Subheading(text) => format!("### {}", safe(text)),
-        Block::Answer(question, inside) => {
+        Block::Answer(question, inside) | Block::Brief(question, inside) => {
             format!("## {}\n\n{}", safe(question), markdown(inside).trim_end())
+        }
+        Block::Pair(left, right) => markdown(&[&left[..], right].concat()).trim_end().to_owned(),
+        Block::Shares(shares) => {
+            let share =
+                |(name, share): &(String, f64)| format!("- {}: {}", safe(name), percent(*share));
+            shares.iter().map(share).collect::<Vec<_>>().join("\n")
+        }
+        Block::Form(fields) => {
+            let field = |f: &Field| format!("- {}: {}", safe(&f.name), safe(&f.value));
+            fields.iter().map(field).collect::<Vec<_>>().join("\n")
         }
         Block::Sentence(text) | Block::Note(text) => safe(text),
         Block::Facts(facts) => {
@@ -33,7 +44,7 @@ fn block(block: &Block) -> String {
         Block::List(points) => each(points, "- ", "\n"),
         Block::Figure(_, caption) => format!("Figure: {}", safe(caption)),
         Block::Formula(lines, _) => format!("```text\n{}\n```", lines.join("\n")),
-        Block::Contents | Block::NewSheet | Block::Markup(_) => String::new(),
+        Block::Contents => String::new(),
     }
 }
 

@@ -57,6 +57,14 @@ pub enum Block {
     Subheading(String),
     /// A question, and what answers it.
     Answer(String, Vec<Block>),
+    /// The same where room is short: on a terminal question and answer share a line.
+    Brief(String, Vec<Block>),
+    /// What stands side by side where there is room.
+    Pair(Vec<Block>, Vec<Block>),
+    /// Names with a probability each, 0..1, drawn as bars.
+    Shares(Vec<(String, f64)>),
+    /// What is filled in by hand, as far as it is not known.
+    Form(Vec<Field>),
     /// A paragraph.
     Sentence(String),
     /// A paragraph that may be read later.
@@ -79,10 +87,17 @@ pub enum Block {
     Formula(Vec<String>, String),
     /// Where links to the headings stand; a terminal needs none.
     Contents,
-    /// On paper, what follows starts on a new sheet.
-    NewSheet,
-    /// Markup for pages alone: whoever makes it has escaped what comes from outside.
-    Markup(String),
+}
+
+/// A field of a [`Block::Form`].
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Field {
+    /// What belongs there.
+    pub name: String,
+    /// What is known; empty: a ruled line.
+    pub value: String,
+    /// What it must keep; may be empty.
+    pub rule: String,
 }
 
 impl Block {
@@ -104,6 +119,21 @@ impl Block {
     /// [`Block::Answer`].
     pub fn answer(question: impl Into<String>, inside: impl IntoIterator<Item = Block>) -> Self {
         Self::Answer(question.into(), inside.into_iter().collect())
+    }
+
+    /// [`Block::Brief`].
+    pub fn brief(question: impl Into<String>, inside: impl IntoIterator<Item = Block>) -> Self {
+        Self::Brief(question.into(), inside.into_iter().collect())
+    }
+
+    /// Lines to write on.
+    pub fn lines<const N: usize>(names: [&str; N]) -> Self {
+        let line = |name: &str| Field {
+            name: name.into(),
+            value: String::new(),
+            rule: String::new(),
+        };
+        Self::Form(names.map(line).into())
     }
 
     /// [`Block::Sentence`].

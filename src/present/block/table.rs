@@ -11,6 +11,8 @@ pub struct Table {
     columns: Vec<Column>,
     reasons: Vec<Option<String>>,
     pub(super) is_across: bool,
+    /// To be filled in by hand: empty columns are shown.
+    pub(super) is_form: bool,
 }
 
 /// A column.
@@ -47,6 +49,13 @@ impl Table {
     #[must_use]
     pub fn across(mut self) -> Self {
         self.is_across = true;
+        self
+    }
+
+    /// Filled in by hand: columns without anything in them are shown.
+    #[must_use]
+    pub fn to_fill_in(mut self) -> Self {
+        self.is_form = true;
         self
     }
 
@@ -122,7 +131,7 @@ impl Table {
         let says = |c: &Column| c.cells.iter().any(|cell| !cell.is_empty() && cell != NONE);
         let columns = self.columns.iter().enumerate();
         columns
-            .filter(|(k, c)| *k == 0 || says(c))
+            .filter(|(k, c)| *k == 0 || self.is_form || says(c))
             .map(|(_, c)| c)
             .collect()
     }

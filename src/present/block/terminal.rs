@@ -3,9 +3,13 @@
 use super::wrap::{width, wrapped};
 use super::{Block, terminal_table};
 use crate::answer::Place;
+use crate::present::number::percent;
 
 /// Where less than this is left for values, they stand below their names.
 const VALUES: usize = 24;
+
+/// Letters of a bar.
+const BAR: usize = 10;
 
 /// A place to print to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -90,6 +94,33 @@ impl Lines {
                 self.blocks(rest);
                 self.is_inside = false;
             }
+            Block::Brief(question, inside) => {
+                self.indent = 0;
+                let (first, rest) = match &inside[..] {
+                    [Block::Sentence(said), rest @ ..] => (said.as_str(), rest),
+                    rest => ("", rest),
+                };
+                let said = format!("{question}  {first}");
+                for (k, line) in wrapped(&said, self.screen.columns - 2).iter().enumerate() {
+                    self.line(
+                        &format!("{}{line}", if k == 0 { "" } else { "  " }),
+                        Style::Bold,
+                    );
+                }
+                self.indent = 2;
+                self.blocks(rest);
+            }
+            Block::Pair(left, right) => {
+                self.blocks(left);
+                self.blocks(right);
+            }
+            Block::Shares(shares) => self.shares(shares),
+            Block::Form(fields) => {
+                let known = fields.iter().filter(|f| !f.value.is_empty());
+                let facts: Vec<(String, String)> =
+                    known.map(|f| (f.name.clone(), f.value.clone())).collect();
+                self.facts(&facts);
+            }
             Block::Sentence(text) | Block::Note(text) => self.indented(text, Style::Plain),
             Block::Facts(facts) => self.facts(facts),
             Block::Table(table) => terminal_table::print(self, table),
@@ -118,7 +149,7 @@ impl Lines {
             Block::Formula(lines, _) => lines
                 .iter()
                 .for_each(|line| self.indented(line, Style::Plain)),
-            Block::Figure(..) | Block::Contents | Block::NewSheet | Block::Markup(_) => {}
+            Block::Figure(..) | Block::Contents => {}
         }
     }
 
@@ -170,6 +201,22 @@ impl Lines {
         });
     }
 
+    fn shares(&mut self, shares: &[(String, f64)]) {
+        let names = shares
+            .iter()
+            .map(|(name, _)| width(name))
+            .max()
+            .unwrap_or(0);
+        for (name, share) in shares {
+            let gap = " ".repeat(names + 2 - width(name));
+            let bar = bar(*share, BAR);
+            self.indented(
+                &format!("{name}{gap}{bar} {}", percent(*share)),
+                Style::Plain,
+            );
+        }
+    }
+
     fn facts(&mut self, facts: &[(String, String)]) {
         let names = facts.iter().map(|(name, _)| width(name)).max().unwrap_or(0);
         let is_narrow = names + 2 + VALUES > self.room();
@@ -183,5 +230,33 @@ impl Lines {
                 self.say(&lead, value, Style::Plain);
             }
         }
+    }
+}
+
+/// A share as a bar of letters.
+fn bar(share: f64, letters: usize) -> String {
+    let share = if share.is_finite() {
+        share.clamp(0.0, 1.0)
+    } else {
+        0.0
+    };
+    let full = (share * letters as f64).round() as usize;
+    format!(
+        "[{}{}]",
+        "#".repeat(full),
+        ".".repeat(letters - full.min(letters))
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bars_have_one_length() {
+        for share in [-1.0, 0.0, 0.31, 1.0, 7.0, f64::NAN] {
+            assert_eq!(bar(share, 10).len(), 12, "{share}");
+        }
+        assert_eq!(bar(0.5, 10), "[#####.....]");
     }
 }

@@ -9,8 +9,8 @@ use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Chart, Column, Foot, Key, Mark, Panel, Sample, Shape, extent, fill,
 };
+use crate::present::diagnosis::number_of;
 use crate::present::number::plain;
-use crate::present::verdict::number_of;
 
 pub(super) const SIZE: (i32, i32) = (1250, 700);
 /// Longer times are left out where no reading asks for them, s.

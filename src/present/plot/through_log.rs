@@ -12,8 +12,9 @@ use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Datum, Flag, Foot, Height, Item, Line, Mark, Panel, Shape, fill,
 };
+use crate::present::number::percent;
 use crate::present::number::{duration, plain};
-use crate::present::verdict::percent;
+use crate::present::words;
 use std::iter;
 
 /// The lower axis reaches at least and at most so far, % of the way.
@@ -78,9 +79,10 @@ impl Drawing<'_> {
             match self.most {
                 Some(most) => format!(
                     "With the averages as they are: {} With the most heat that they allow: {}",
-                    self.picture.sentence, most.sentence
+                    words::log_picture(self.picture),
+                    words::log_picture(most)
                 ),
-                None => self.picture.sentence.clone(),
+                None => words::log_picture(self.picture),
             }
         )
     }

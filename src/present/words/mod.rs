@@ -4,3 +4,4 @@
 mod english;
 
 pub(crate) use english::*;
+pub use english::{assumed, cause, verdict};

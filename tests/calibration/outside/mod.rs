@@ -1,7 +1,8 @@
 //! Cases of known truth from a model that shares nothing with the one that is judged, as a technician would write
 //! them down: another heat model, other parts, coarse times, and now and then a wrong entry.
 //!
-//! `cargo test --release --test calibration outside -- --ignored --nocapture` prints the table in DEVELOPERS.md.
+//! `cargo test --release --test calibration outside -- --ignored --nocapture` prints the table in DEVELOPERS.md;
+//! `RELATCH_ROWS=file` writes a row a case.
 
 mod dice;
 mod machine;
@@ -11,7 +12,7 @@ mod part;
 use dice::Dice;
 use machine::{Machine, Right};
 use notes::{Level, Notes};
-use relatch::internals::diagnose::{Advice, Verdict, base_rule, judged};
+use relatch::internals::diagnose::{Advice, Judged, Verdict, base_rule, judged};
 use relatch::internals::evidence;
 use relatch::internals::family::Family;
 
@@ -35,6 +36,28 @@ fn name(parts: impl Iterator<Item = Verdict>) -> String {
         .collect();
     names.sort();
     names.join("+")
+}
+
+/// One case as a row: what is wrong, what was advised or would have been, and the causes that are likely.
+fn row(k: usize, machine: &Machine, notes: &Notes, found: &Judged) -> String {
+    let likely = name(found.likely.parts());
+    let truth: Vec<String> = machine.faults.iter().map(|f| format!("{f:?}")).collect();
+    let causes: Vec<String> = found
+        .causes
+        .iter()
+        .filter(|c| c.probability > 0.03)
+        .map(|c| format!("{:?} {:.2}", c.cause, c.probability))
+        .collect();
+    format!(
+        "{k},{:?},{},{}{likely},{:?},{:.3},{:?},{}\n",
+        notes.level,
+        truth.join("+"),
+        if found.advice.is_some() { "" } else { "?" },
+        machine.rights(&likely),
+        found.confidence,
+        notes.wrong,
+        causes.join(" ")
+    )
 }
 
 #[derive(Default)]
@@ -90,6 +113,7 @@ fn verdicts_on_cases_from_another_model() {
     let levels = [Level::Rich, Level::Usual, Level::Poor];
     let mut tallies = [Tally::default(), Tally::default(), Tally::default()];
     let (mut all, mut with_wrong) = (Tally::default(), Tally::default());
+    let mut rows = String::from("case,level,truth,advice,right,confidence,wrong_entry,causes\n");
     for k in 0..CASES {
         let (machine, notes) = made(k);
         let case = evidence::read_text("made", &notes.toml)
@@ -99,6 +123,7 @@ fn verdicts_on_cases_from_another_model() {
         let given = found
             .advice
             .map(|a: Advice| (machine.rights(&name(a.parts())), found.confidence));
+        rows += &row(k, &machine, &notes, &found);
         let base = base_rule(&case).verdict;
         let base = (base != Verdict::NotEnoughEvidence)
             .then(|| machine.rights(&name(std::iter::once(base))));
@@ -108,6 +133,9 @@ fn verdicts_on_cases_from_another_model() {
         if notes.wrong.is_some() {
             with_wrong.add(given, base);
         }
+    }
+    if let Some(path) = std::env::var_os("RELATCH_ROWS") {
+        std::fs::write(path, &rows).expect("a file of rows");
     }
     println!("             cases  right  partly  wrong  cannot tell  base right  base wrong");
     for (tally, what) in tallies.iter().zip(["much seen", "some", "little"]) {

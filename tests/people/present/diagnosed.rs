@@ -1,9 +1,12 @@
 //! Diagnoses and their cases, made by hand and invented: what an inference would fill. The characteristic is drawn
 //! with a two-time-constant sum, good enough for a picture.
 
+use relatch::internals::answer::{Caution, WhyNever};
 use relatch::internals::diagnose::*;
-use relatch::internals::evidence::{Before, Case, Event, Measured, Outcome, Setting, Sign, Unit};
-use relatch::internals::family::Nameplate;
+use relatch::internals::evidence::{
+    AirPlace, Before, Case, Event, Measured, Meter, Outcome, Setting, Sign, Unit, Waveform,
+};
+use relatch::internals::family::{Assumed, Nameplate, PartsWait, Spread};
 
 /// Trip time at a multiple of the rating of a part that releases `rise_k` above its air, s.
 fn time_s(multiple: f64, rise_k: f64) -> Option<f64> {
@@ -40,31 +43,66 @@ fn characteristic(rated_a: f64, sound_k: [f64; 3], this_k: [f64; 3]) -> Vec<Band
         .collect()
 }
 
-fn range(low: f64, median: f64, high: f64) -> Range {
-    Range { low, median, high }
+fn range(low: f64, median: f64, high: f64) -> Spread {
+    Spread { low, median, high }
 }
 
 fn share(cause: Cause, probability: f64) -> CauseShare {
-    CauseShare {
-        cause,
+    CauseShare { cause, probability }
+}
+
+fn result(shows: Shows, probability: f64, mend: Verdict, right: f64) -> Meaning {
+    Meaning {
+        shows,
         probability,
-        sentence: "A sentence.".into(),
+        mend: vec![mend],
+        right,
     }
 }
 
-fn line(label: &str, sentence: &str) -> EvidenceLine {
-    EvidenceLine {
+fn read(label: &str, current_a: f64, rated_a: f64, meter: Meter) -> Evidence {
+    Evidence {
         label: label.into(),
-        sentence: sentence.into(),
+        says: Says::Current {
+            current_a,
+            uncertainty_a: 0.012 * current_a,
+            over_rated: current_a / rated_a,
+            meter,
+            waveform: Waveform::Unknown,
+        },
     }
 }
 
-fn meaning(outcome: &str, probability: f64, meaning: &str) -> OutcomeMeaning {
-    OutcomeMeaning {
-        outcome: outcome.into(),
-        probability,
-        meaning: meaning.into(),
+fn air(label: &str, temperature_c: f64) -> Evidence {
+    Evidence {
+        label: label.into(),
+        says: Says::Air {
+            place: AirPlace::AtThePart,
+            temperature_c,
+            above_reference_k: temperature_c - 23.0,
+        },
     }
+}
+
+fn happened(label: &str, unit: Unit, load: Load, outcome: Happened) -> Evidence {
+    Evidence {
+        label: label.into(),
+        says: Says::Event {
+            unit,
+            load,
+            outcome,
+            times: 1,
+        },
+    }
+}
+
+fn wait(half_s: f64, nineteen_of_twenty_s: f64) -> PartsWait {
+    let all = [
+        (0.7 * half_s, 0.06),
+        (half_s, 0.5),
+        (nineteen_of_twenty_s, 0.44),
+    ];
+    PartsWait::over(&all, WhyNever::StaysWarm)
 }
 
 fn point(label: &str, current_a: f64, time_s: f64, held: bool) -> EvidencePoint {
@@ -76,10 +114,6 @@ fn point(label: &str, current_a: f64, time_s: f64, held: bool) -> EvidencePoint 
         time_relative: 0.06,
         held,
     }
-}
-
-fn texts(texts: &[&str]) -> Vec<String> {
-    texts.iter().map(|t| (*t).to_owned()).collect()
 }
 
 fn case(title: &str, equipment: &str, rated_a: f64) -> Case {
@@ -132,25 +166,27 @@ pub fn worn() -> (Diagnosis, Case) {
             tripped(7.1),
         ),
     ];
+    let bench_at = |current_a| Load::Bench { current_a };
+    let after = |after_s| Happened::Tripped { after_s };
     let diagnosis = Diagnosis {
-        format: 2,
+        format: 3,
         version: "0.1.0".into(),
         case: case.title.clone(),
         equipment: case.equipment.clone(),
         seed: 7,
         rated_current_a: 20.0,
         reference_ambient_c: 23.0,
+        bench_only: false,
         energise: Energise::Yes,
         verdict: Verdict::ReplaceTheProtector,
         mend: vec![Verdict::ReplaceTheProtector],
+        mend_first: Vec::new(),
         also: Vec::new(),
+        likely: vec![Verdict::ReplaceTheProtector],
         confidence: 0.972,
-        sentence: "It trips although the heater draws 16.8 A, well below its rating in this air: its spring has lost \
-                   about 58 % of its preload. It trips too early, not too late."
-            .into(),
         base_rule: BaseRule {
             verdict: Verdict::ReplaceTheProtector,
-            sentence: "The current is clearly below the rating and it trips: the protector is worn.".into(),
+            current_a: Some(16.8),
         },
         causes: vec![
             share(Cause::WornEarly, 0.981),
@@ -175,57 +211,95 @@ pub fn worn() -> (Diagnosis, Case) {
             air_at_the_part_c: range(21.0, 23.4, 26.0),
             true_current_a: range(16.4, 16.8, 17.2),
         },
-        counterfactuals: texts(&[
-            "A sound part at this current and in this air would have tripped with probability 1 %.",
-            "With the air at 5 °C this part would hold.",
-        ]),
-        ruled_out: texts(&[
-            "The joints: the drop is that of the sister pole.",
-            "The air: 23 °C at the part.",
-            "The meter: true RMS.",
-        ]),
-        evidence: vec![
-            line("clamp, true RMS: 16.8 A up to the trip", "0.84 times the rating: a sound part carries it for ever."),
-            line("air at the part: 23 °C", "Nothing is taken from the rating."),
-            line("trip after about 12 min from cold", "Far too early for a sound part at 16.8 A."),
-            line("drop 40 mV, sister pole 41 mV", "No joint heats the strip."),
-            line("label: new, 40 A, 20.4 s", "Says where this part stood when it was new."),
-            line("trip 3: 40 A on the bench", "A third of the time on its label."),
+        otherwise: vec![
+            Otherwise {
+                change: Change::SoundPart,
+                trips: 0.01,
+            },
+            Otherwise {
+                change: Change::RoomAir,
+                trips: 0.93,
+            },
         ],
+        still_open: vec![StillOpen::LimitsNotKnown],
+        not_modelled: Vec::new(),
+        evidence: vec![
+            read("clamp up to the trip", 16.8, 20.0, Meter::TrueRms),
+            air("air at the part", 23.0),
+            happened("first trip", Unit::ThisPart, Load::InService, after(720.0)),
+            Evidence {
+                label: "drop beside the sister pole".into(),
+                says: Says::Drop {
+                    voltage_v: 0.040,
+                    current_a: 16.8,
+                    over_sister: Some(0.98),
+                },
+            },
+            happened(
+                "label: new, 40 A, 20.4 s",
+                Unit::AsNew,
+                bench_at(40.0),
+                after(20.4),
+            ),
+            happened(
+                "trip 3: 40 A on the bench",
+                Unit::ThisPart,
+                bench_at(40.0),
+                after(7.1),
+            ),
+        ],
+        does_not_fit: Vec::new(),
         contradictions: Vec::new(),
         next: vec![NextMeasurement {
-            what: "Hold test at 20 A on the bench, until warm".into(),
-            how: "Low-voltage source, part removed, 1.2 m of its own cable at either end, air 23 °C; stop after 1 h.".into(),
+            measurement: Measurement::HoldTest { current_a: 20.0 },
             information_bits: 0.11,
-            minutes: 65.0,
+            minutes: 130.0,
             trips_used: 1.0,
-            outcomes: vec![
-                meaning("It trips", 0.97, "worn beyond doubt: replace it."),
-                meaning("It holds", 0.03, "not worn: look for heat at its place again."),
+            results: vec![
+                result(
+                    Shows::UpTo { value: 7200.0 },
+                    0.97,
+                    Verdict::ReplaceTheProtector,
+                    0.99,
+                ),
+                result(
+                    Shows::Above { value: 7200.0 },
+                    0.03,
+                    Verdict::CoolOrReRate,
+                    0.6,
+                ),
             ],
         }],
+        plan: Vec::new(),
         waits: Some(Waits {
-            reset_s: Some(range(9.2, 14.0, 22.0)),
-            start_s: Some(range(9.2, 14.0, 22.0)),
-            sentence: "No start-up surge is known of this machine.".into(),
+            by_own_load: true,
+            reset: wait(14.0, 22.0),
+            start: wait(14.0, 22.0),
         }),
         characteristic: characteristic(20.0, [70.0, 80.0, 96.0], [31.0, 34.0, 38.0]),
         points: vec![
-            point("trip after about 12 min from cold", 16.8, 720.0, false),
+            point("first trip", 16.8, 720.0, false),
             point("label: new, 40 A, 20.4 s", 40.0, 20.4, false),
             point("trip 3: 40 A on the bench", 40.0, 7.1, false),
         ],
-        would_prove_wrong: texts(&[
-            "It holds 20 A on the bench at 23 °C for an hour.",
-            "A new part of the same rating trips at the same place as well.",
-        ]),
-        cannot_tell_apart: texts(&[
-            "Preload lost in the spring or calibration drifted: both are mended by a new part.",
-        ]),
-        replacement: Vec::new(),
-        cautions: Vec::new(),
-        assumed: texts(&["the spring works against the strip", "stop-watch error 0.3 s"]),
-        computed_with: "4000 simulated parts of this nameplate, each weighed by the evidence; 312 carry the answer.".into(),
+        cannot_tell_apart: vec![Alike::LossOrDrift],
+        cautions: vec![
+            Caution::FindCause,
+            Caution::FaultSigns,
+            Caution::StartsByItself,
+            Caution::NeverHold,
+            Caution::WindingCoolsLonger,
+            Caution::DeliberateOverload,
+            Caution::NeverRaise,
+            Caution::ModelEstimate,
+        ],
+        assumed: vec![Assumed::NotCompensated],
+        computed: Computed {
+            designs: 160,
+            by_superposition: 40_000,
+            by_the_engine: 2000,
+            effective: 312.0,
+        },
     };
     (diagnosis, case)
 }
@@ -233,24 +307,19 @@ pub fn worn() -> (Diagnosis, Case) {
 /// One reading with a meter that reads low.
 pub fn unsure() -> (Diagnosis, Case) {
     let (mut diagnosis, _) = worn();
-    let mut case = case(
+    let case = case(
         "Pug mill stops",
         "Pug mill with a speed drive, pottery studio (invented)",
         13.0,
     );
-    case.assumed = texts(&["air at the part as in the room"]);
     diagnosis.case = case.title.clone();
     diagnosis.equipment = case.equipment.clone();
     diagnosis.rated_current_a = 13.0;
     diagnosis.verdict = Verdict::NotEnoughEvidence;
+    diagnosis.mend.clear();
+    diagnosis.likely = vec![Verdict::FindTheLoad];
     diagnosis.confidence = 0.55;
-    diagnosis.sentence = "The meter reads the average of a current that is no sine, so the true current may be anything \
-                          from 11 A to 18 A: above the rating or below it."
-        .into();
-    diagnosis.base_rule.sentence =
-        "11.3 A is below the rating of 13 A and it trips: the protector is worn. Not ruled out: \
-                                    the meter, the air at the part, a joint."
-            .into();
+    diagnosis.base_rule.current_a = Some(11.3);
     diagnosis.causes = vec![
         share(Cause::Overload, 0.55),
         share(Cause::WornEarly, 0.29),
@@ -264,14 +333,13 @@ pub fn unsure() -> (Diagnosis, Case) {
     diagnosis.state.preload_loss = range(0.0, 0.12, 0.66);
     diagnosis.state.trip_point_now_a = range(9.9, 14.6, 17.1);
     diagnosis.evidence = vec![
-        line(
-            "clamp, average responding: 11.3 A",
-            "Reads 5 to 40 % low on a drive: says little.",
-        ),
-        line("room 24 °C", "The air at the part was not measured."),
-        line(
+        read("clamp", 11.3, 13.0, Meter::AverageResponding),
+        air("room", 24.0),
+        happened(
             "trip after 8.3 min from cold",
-            "Fits a sound part at 16 A to 17 A, or a worn one at 11 A to 13 A.",
+            Unit::ThisPart,
+            Load::InService,
+            Happened::Tripped { after_s: 498.0 },
         ),
     ];
     diagnosis.points = vec![EvidencePoint {
@@ -279,20 +347,24 @@ pub fn unsure() -> (Diagnosis, Case) {
         ..point("trip after 8.3 min from cold", 13.6, 498.0, false)
     }];
     diagnosis.characteristic = characteristic(13.0, [64.0, 80.0, 100.0], [38.0, 70.0, 96.0]);
-    diagnosis.ruled_out = texts(&["Nothing is ruled out yet."]);
-    diagnosis.counterfactuals.clear();
-    diagnosis.would_prove_wrong.clear();
+    diagnosis.still_open = vec![StillOpen::MeterMayReadLow];
+    diagnosis.otherwise.clear();
     diagnosis.next = vec![NextMeasurement {
-        what: "True-RMS current up to a trip, same conductor".into(),
-        how: "Clamp meter marked true RMS, jaw closed and centred; note the highest steady value before it trips.".into(),
+        measurement: Measurement::CurrentUpToTheTrip,
         information_bits: 0.74,
         minutes: 12.0,
         trips_used: 1.0,
-        outcomes: vec![
-            meaning("Above 15 A", 0.62, "the machine draws too much: find out why. The protector did its job."),
-            meaning("Below 12.5 A", 0.28, "the protector is worn: replace it."),
+        results: vec![
+            result(
+                Shows::UpTo { value: 12.5 },
+                0.3,
+                Verdict::ReplaceTheProtector,
+                0.7,
+            ),
+            result(Shows::Above { value: 12.5 }, 0.7, Verdict::FindTheLoad, 0.9),
         ],
     }];
+    diagnosis.cautions.insert(5, Caution::LiveWork);
     (diagnosis, case)
 }
 
@@ -304,10 +376,14 @@ pub fn late() -> (Diagnosis, Case) {
         "Irrigation pump, 12 A protector (invented)",
         12.0,
     );
+    let (held, tripped) = (
+        "bench: 24 A from cold, no trip in 6 min",
+        "trip after 40 s at 24 A",
+    );
     case.signs = vec![Sign::Smell];
     case.nameplate.resets_itself = true;
     case.events = vec![bench(
-        "bench: 24 A from cold, no trip in 6 min",
+        held,
         Unit::ThisPart,
         24.0,
         Outcome::Held { for_s: 360.0 },
@@ -322,12 +398,9 @@ pub fn late() -> (Diagnosis, Case) {
     };
     diagnosis.verdict = Verdict::DoNotReEnergise;
     diagnosis.confidence = 0.93;
-    diagnosis.sentence = "The protector releases far too late or not at all: dried lubricant or a jammed latch. The pump \
-                          is not protected."
-        .into();
     diagnosis.base_rule = BaseRule {
         verdict: Verdict::NotEnoughEvidence,
-        sentence: "The base rule knows no late protector: no answer.".into(),
+        current_a: None,
     };
     diagnosis.causes = vec![
         share(Cause::WornLate, 0.93),
@@ -336,29 +409,37 @@ pub fn late() -> (Diagnosis, Case) {
     ];
     diagnosis.state.preload_loss = range(0.0, 0.03, 0.1);
     diagnosis.state.trip_point_now_a = range(21.0, 26.4, f64::INFINITY);
+    let at_twice = Load::Bench { current_a: 24.0 };
     diagnosis.evidence = vec![
-        line(
-            "bench: 24 A from cold, no trip in 6 min",
-            "Sound parts trip within 2 min here.",
+        happened(
+            held,
+            Unit::ThisPart,
+            at_twice,
+            Happened::Held { for_s: 360.0 },
         ),
-        line("trip after 40 s at 24 A", "That is a sound part."),
+        happened(
+            tripped,
+            Unit::ThisPart,
+            at_twice,
+            Happened::Tripped { after_s: 40.0 },
+        ),
     ];
     diagnosis.contradictions = vec![Contradiction {
-        one: "bench: 24 A from cold, no trip in 6 min".into(),
-        other: "trip after 40 s at 24 A".into(),
-        sentence: "no part does both from cold at the same current; one of the two currents is not what it says.".into(),
+        one: held.into(),
+        other: tripped.into(),
+        probability: 0.7,
+    }];
+    diagnosis.does_not_fit = vec![Misfit {
+        entry: "clamp meter".into(),
+        probability: 0.83,
+        expected: Some(Expected::CurrentA(range(21.2, 24.0, 27.1))),
     }];
     diagnosis.points = vec![
-        point("bench: 24 A from cold, no trip in 6 min", 24.0, 360.0, true),
-        point("trip after 40 s at 24 A", 24.0, 40.0, false),
+        point(held, 24.0, 360.0, true),
+        point(tripped, 24.0, 40.0, false),
     ];
     diagnosis.characteristic = characteristic(12.0, [64.0, 80.0, 100.0], [190.0, 320.0, 900.0]);
-    diagnosis.ruled_out.clear();
-    diagnosis.counterfactuals = texts(&[
-        "A sound part would have tripped at 24 A within 6 min with probability above 99 %.",
-    ]);
-    diagnosis.would_prove_wrong =
-        texts(&["It trips three times in a row within 2 min at 24 A, from cold."]);
+    diagnosis.otherwise.clear();
     diagnosis.next.clear();
     diagnosis.waits = None;
     (diagnosis, case)
@@ -366,9 +447,10 @@ pub fn late() -> (Diagnosis, Case) {
 
 /// Two causes, and far more text than fits: nobody's case.
 pub fn crowded() -> (Diagnosis, Case) {
-    let (mut diagnosis, mut case) = worn();
+    let (mut diagnosis, case) = worn();
     let long = "A sentence that goes on and on, as people write when they have seen a great deal and want to say all of it. ";
     diagnosis.verdict = Verdict::TwoCauses;
+    diagnosis.mend = vec![Verdict::CoolOrReRate, Verdict::ReplaceTheProtector];
     diagnosis.combinations.insert(
         0,
         Combination {
@@ -376,42 +458,19 @@ pub fn crowded() -> (Diagnosis, Case) {
             probability: 0.8,
         },
     );
-    diagnosis
-        .causes
-        .iter_mut()
-        .for_each(|c| c.probability = 0.3);
-    for text in [&mut diagnosis.sentence, &mut diagnosis.base_rule.sentence] {
-        *text = long.repeat(6);
+    for cause in &mut diagnosis.causes {
+        cause.probability = 0.3;
     }
-    diagnosis.evidence = (0..20)
-        .map(|k| line(&format!("{k} {long}"), &long.repeat(3)))
-        .collect();
+    diagnosis.evidence = (0..20).map(|k| air(&format!("{k} {long}"), 23.0)).collect();
     diagnosis.contradictions = (0..4)
         .map(|k| Contradiction {
             one: format!("{k} {long}"),
             other: long.into(),
-            sentence: long.repeat(2),
+            probability: 0.6,
         })
         .collect();
-    for list in [
-        &mut diagnosis.ruled_out,
-        &mut diagnosis.counterfactuals,
-        &mut diagnosis.would_prove_wrong,
-        &mut diagnosis.cannot_tell_apart,
-        &mut diagnosis.assumed,
-    ] {
-        *list = (0..8).map(|_| long.repeat(2)).collect();
-    }
-    if let Some(next) = diagnosis.next.first_mut() {
-        next.how = long.repeat(5);
-        next.outcomes
-            .iter_mut()
-            .for_each(|o| o.meaning = long.repeat(4));
-    }
-    diagnosis.computed_with = long.repeat(5);
     diagnosis.case = long.into();
     diagnosis.equipment = long.repeat(2);
-    case.assumed = texts(&[long, long]);
     (diagnosis, case)
 }
 

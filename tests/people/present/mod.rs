@@ -15,7 +15,6 @@ mod markup;
 mod materials;
 mod moving;
 mod report;
-mod screen;
 mod sheet;
 mod text;
 mod through_log;

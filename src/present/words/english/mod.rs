@@ -2,16 +2,24 @@
 
 mod ageing;
 mod amount;
+mod assumed;
 pub(crate) mod by_hand;
 mod caution;
+mod diagnosis;
+mod doubted;
 mod energise;
 mod event;
+mod evidence;
 mod failure;
 mod family;
 mod limit;
+mod log_line;
+mod measurement;
 mod mechanism;
 mod part;
 mod population;
+mod steps;
+mod through_log;
 mod trip;
 mod wait;
 mod warning;
@@ -23,17 +31,29 @@ pub(crate) use ageing::{
     no_row, no_sensitivity, relaxation, spring, years,
 };
 pub(crate) use amount::amount;
-pub(crate) use caution::{caution, caution_short};
-pub(crate) use energise::{energise, energise_text};
+pub use assumed::assumed;
+pub(crate) use caution::{caution, caution_brief, caution_short};
+pub(crate) use diagnosis::{
+    advice, alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open,
+    verdict_text,
+};
+pub use diagnosis::{cause, verdict};
+pub(crate) use doubted::{contradiction, misfit};
+pub(crate) use energise::energise_text;
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
+pub(crate) use evidence::{evidence, says, sign};
 pub(crate) use failure::{failed, no_proof};
-pub(crate) use family::{left_open, left_out, wait_headline, wait_shares};
+pub(crate) use family::{left_open, left_out, wait_headline, wait_shares, waits};
 pub(crate) use limit::{demand, no_hot_curve};
+pub(crate) use log_line::log_line;
+pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
 pub(crate) use part::{across, changed, computed_with, layers, reset_name, resets};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, vary_warning};
+pub(crate) use steps::{lateness, steps};
+pub(crate) use through_log::log_picture;
 pub(crate) use trip::{
     NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,
 };
@@ -57,3 +77,21 @@ pub(crate) const NEVER: &str = "NEVER";
 pub(crate) const AT_ONCE: &str = "at once";
 /// A wait of nothing.
 pub(crate) const NO_WAIT: &str = "no wait";
+
+/// With a large first letter.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// Things joined as in speech: "a", "a and b", "a, b and c".
+pub(crate) fn list(things: &[&str]) -> String {
+    match things {
+        [] => String::new(),
+        [only] => (*only).to_owned(),
+        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+    }
+}

@@ -1,10 +1,10 @@
 //! A recorded log in a line or two.
 
-use super::spoken;
 use crate::evidence::LogFindings;
+use crate::present::number::spoken;
 
 /// What was read of a log and what had to be assumed for it; its import in full stands in the findings.
-pub(in crate::present) fn log_line(log: &LogFindings) -> String {
+pub(crate) fn log_line(log: &LogFindings) -> String {
     let counted = |n: u64, one: &str, many: &str| match n {
         0 => None,
         1 => Some(format!("1 {one}")),

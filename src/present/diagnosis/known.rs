@@ -1,32 +1,9 @@
 //! What the case says of the part and the machine, in words.
 
-use crate::diagnose::Diagnosis;
-use crate::evidence::{Before, Case, Event, Measured, Outcome, Setting, Sign, Unit};
-use crate::present::number::{duration, fixed, plain, significant};
-use crate::present::verdict::spoken;
+use crate::evidence::{Before, Case, Event, Outcome, Setting, Unit};
+use crate::present::number::{celsius, duration, plain, significant, spoken};
 
 const ZERO_CELSIUS_K: f64 = 273.15;
-
-/// The machine and the part in a line.
-pub(super) fn heading(diagnosis: &Diagnosis) -> String {
-    format!(
-        "{}; protector {} A, rating stated for {} °C",
-        diagnosis.equipment,
-        plain(diagnosis.rated_current_a),
-        plain(diagnosis.reference_ambient_c)
-    )
-}
-
-/// A sign in words.
-pub(super) fn sign_words(sign: Sign) -> &'static str {
-    match sign {
-        Sign::Smell => "smell of burning or smoke",
-        Sign::Soot => "soot, melted or discoloured parts",
-        Sign::TripsAtOnceCold => "trips at once from cold",
-        Sign::TripsWithoutLoad => "trips with nothing connected",
-        Sign::LatchDoesNotHold => "the latch does not stay in when cold",
-    }
-}
 
 /// What is known of the part and its history, one item a fact.
 pub(super) fn facts(case: &Case) -> Vec<String> {
@@ -68,27 +45,28 @@ pub(super) fn facts(case: &Case) -> Vec<String> {
 
 /// The last timed event of a part under a known current, as the cells of the table of times.
 pub(super) fn timed(case: &Case, unit: Unit) -> Option<[String; 5]> {
-    let on_bench =
-        |event: &&Event| event.unit == unit && matches!(event.setting, Setting::Bench { .. });
-    let event = case.events.iter().rev().find(on_bench)?;
-    let Setting::Bench { current_a } = &event.setting else {
-        return None;
-    };
-    let rated = case.nameplate.rated_current_a;
+    let (event, current_a) = case
+        .events
+        .iter()
+        .rev()
+        .find_map(|event| match &event.setting {
+            Setting::Bench { current_a } if event.unit == unit => Some((event, current_a.value)),
+            _ => None,
+        })?;
     Some([
-        significant(current_a.value, 3),
-        significant(current_a.value / rated, 2),
-        event.air_k.as_ref().map_or(String::new(), celsius),
+        significant(current_a, 3),
+        significant(current_a / case.nameplate.rated_current_a, 2),
+        air(event),
         before_words(&event.before),
         outcome_words(&event.outcome),
     ])
 }
 
-fn celsius(air_k: &Measured) -> String {
-    if air_k.value.is_finite() {
-        fixed(air_k.value - ZERO_CELSIUS_K, 0)
-    } else {
-        String::new()
+fn air(event: &Event) -> String {
+    let air_c = event.air_k.map(|k| k.value - ZERO_CELSIUS_K);
+    match air_c.filter(|c| c.is_finite()) {
+        Some(air_c) => celsius(Some(air_c), 0),
+        None => String::new(),
     }
 }
 

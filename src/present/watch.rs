@@ -1,10 +1,13 @@
 //! A log that is followed, as lines.
 
-use super::page::Page;
+use super::block;
 use crate::diagnose::{Countdown, Fallen, Forecast, Line, Status, What};
 use crate::family::Spread;
 use crate::present::cautions::{after_a_fall, over_a_watch};
 use crate::present::number::{duration, plain, significant};
+
+/// Columns of a line.
+const WIDTH: usize = 98;
 
 /// What stands over a log that is followed: whose parts they are, and that all of it is an estimate.
 pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String {
@@ -242,7 +245,10 @@ fn clock(seconds: f64) -> String {
 
 /// A paragraph with a first part that stands out, its end included.
 fn wrapped(first: &str, text: &str) -> String {
-    let mut page = Page::default();
-    page.wrap(first, text);
-    page.finish()
+    let below = " ".repeat(block::width(first));
+    let room = WIDTH.saturating_sub(block::width(first));
+    let lines = block::wrapped(text, room).into_iter().enumerate();
+    lines
+        .map(|(k, line)| format!("{}{line}\n", if k == 0 { first } else { &below }))
+        .collect()
 }

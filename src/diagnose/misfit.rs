@@ -1,0 +1,174 @@
+//! Entries that are probably wrong, and what they should have been.
+
+use super::hypothesis::Trips;
+use super::latent::{BURST, Guess, LOAD, ROOM};
+use super::outcome::log_by_chance;
+use super::posterior::Posterior;
+use super::readings::labels;
+use super::record::{Contradiction, Expected, Misfit};
+use super::scales::Scales;
+use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
+use crate::evidence::{AirPlace, Event, Outcome, Setting, Taken, Unit};
+use crate::family::Spread;
+use crate::statistics::weighted::Weighted;
+
+/// From this probability on an entry is called wrong, and two entries are said not to go together.
+const PROBABLE: f64 = 0.5;
+/// Times between which a trip is looked for, s.
+const TIMES_S: (f64, f64) = (1e-2, 1e5);
+/// A trip that comes later than this does not come.
+const NEVER_S: f64 = 0.9 * TIMES_S.1;
+/// Guesses that say what should have been.
+const SAMPLE: usize = 80;
+
+/// What is wrong with the entries of a case.
+pub struct Doubted {
+    /// Entries that are probably wrong.
+    pub misfits: Vec<Misfit>,
+    /// Two entries of which one is probably wrong, and it is not known which.
+    pub contradictions: Vec<Contradiction>,
+}
+
+/// Look for entries that are wrong in most of what explains the case.
+pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted {
+    let by_chance = by_chance(scales);
+    let labels = labels(scales.case);
+    let n = labels.len();
+    let mut alone = vec![0.0; n];
+    let mut either = vec![0.0; n * n];
+    let mut items = Vec::new();
+    let events = scales.case.readings.len()
+        + scales.case.air.len()
+        + usize::from(scales.case.start.is_some())
+        + scales.case.drops.len();
+    for carrier in &posterior.carriers {
+        scales.quickly(&carrier.guess, &mut items);
+        let passes = posterior.hypotheses[carrier.hypothesis].trips != Trips::AsItRuns;
+        let wrong: Vec<f64> = (0..n)
+            .map(|k| {
+                let event = k
+                    .checked_sub(events)
+                    .and_then(|e| scales.case.events.get(e));
+                if passes && event.is_some_and(is_trip_in_service) {
+                    return 0.0;
+                }
+                (by_chance[k] - items[k]).exp().min(1.0)
+            })
+            .collect();
+        for i in 0..n {
+            alone[i] += carrier.weight * wrong[i];
+            for j in i + 1..n {
+                let one = wrong[i] * (1.0 - wrong[j]) + wrong[j] * (1.0 - wrong[i]);
+                either[i * n + j] += carrier.weight * one;
+            }
+        }
+    }
+    let chosen: Vec<&Guess> = posterior
+        .sample(SAMPLE, seed ^ 0x0d)
+        .into_iter()
+        .map(|c| &c.guess)
+        .collect();
+    let misfits = (0..n)
+        .filter(|k| alone[*k] > PROBABLE)
+        .map(|k| Misfit {
+            entry: labels[k].clone(),
+            probability: alone[k],
+            expected: expected(scales, &chosen, k, events),
+        })
+        .collect();
+    let mut contradictions = Vec::new();
+    for i in 0..n {
+        for j in i + 1..n {
+            let open = alone[i] <= PROBABLE && alone[j] <= PROBABLE;
+            if open && either[i * n + j] > PROBABLE {
+                contradictions.push(Contradiction {
+                    one: labels[i].clone(),
+                    other: labels[j].clone(),
+                    probability: either[i * n + j],
+                });
+            }
+        }
+    }
+    Doubted {
+        misfits,
+        contradictions,
+    }
+}
+
+fn is_trip_in_service(event: &Event) -> bool {
+    event.unit == Unit::ThisPart
+        && !matches!(event.setting, Setting::Bench { .. })
+        && !matches!(event.outcome, Outcome::Held { .. })
+}
+
+/// Logarithm of the density of each item when it is wrong, in the order of [`labels`].
+fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
+    let case = scales.case;
+    let slip = |s: Slip| (s.chance / s.width).ln();
+    let mut out = vec![slip(METER); case.readings.len()];
+    out.extend(case.air.iter().map(|_| slip(AIR)));
+    // A peak and a time.
+    out.extend(case.start.iter().map(|_| 2.0 * slip(START_SEEN)));
+    out.extend(case.drops.iter().map(|_| slip(DROP)));
+    out.extend(
+        case.events
+            .iter()
+            .map(|e| wrong_time(e).ln() + log_by_chance(&e.outcome)),
+    );
+    out.extend(case.terminals.iter().map(|_| slip(TERMINALS)));
+    out
+}
+
+/// What an entry should have been, as far as that is a number.
+fn expected(
+    scales: &Scales<'_>,
+    chosen: &[&Guess],
+    item: usize,
+    events: usize,
+) -> Option<Expected> {
+    let case = scales.case;
+    let over =
+        |f: &dyn Fn(&Guess) -> f64| Spread::of(&Weighted::equal(chosen.iter().map(|g| f(g))));
+    if let Some(reading) = case.readings.get(item) {
+        let burst = if reading.taken == Taken::UpToTheTrip {
+            0.0
+        } else {
+            1.0
+        };
+        return over(&|g| scales.rated_a() * (g.x[LOAD] - burst * g.x[BURST]).exp())
+            .map(Expected::CurrentA);
+    }
+    if let Some(air) = item
+        .checked_sub(case.readings.len())
+        .and_then(|k| case.air.get(k))
+    {
+        return over(&|g| match air.place {
+            AirPlace::InTheRoom => g.x[ROOM] - 273.15,
+            AirPlace::AtThePart => scales.air_k(g) - 273.15,
+        })
+        .map(Expected::AirC);
+    }
+    let k = item.checked_sub(events)?;
+    let event = case.events.get(k)?;
+    if !matches!(event.outcome, Outcome::Tripped { .. }) {
+        return None;
+    }
+    over(&|g| trip_s(&scales.quick_factor(g, k))).map(|s| match s.median < NEVER_S {
+        true => Expected::TripS(s),
+        false => Expected::NoTrip,
+    })
+}
+
+/// When the factor on the load falls to one; the end of the range when it does not.
+fn trip_s(factor: &impl Fn(f64) -> (f64, f64)) -> f64 {
+    let (mut low, mut high) = (TIMES_S.0.ln(), TIMES_S.1.ln());
+    for _ in 0..40 {
+        let middle = 0.5 * (low + high);
+        if factor(middle.exp()).0 > 0.0 {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high.exp()
+}

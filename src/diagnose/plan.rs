@@ -1,0 +1,434 @@
+//! In which order to look, measure and mend until the machine runs safely: troubleshooting by decision theory.
+//!
+//! The expected cost of mending is that of the mends in the order of the highest probability per cost, each tried only
+//! when those before it did not help; a measurement comes first where its cost and the expected cost of mending after
+//! its results are less than that (D. Heckerman, J. S. Breese, K. Rommelse: Decision-theoretic troubleshooting,
+//! Communications of the ACM 38(3), 1995). Safety is not weighed against cost: a joint that may burn is looked at, and
+//! a part that may be late is timed, before anything else.
+
+use super::advice::Advice;
+use super::energise::{Energise, First};
+use super::judge::SURE_ENOUGH;
+use super::measurement::{Measurement, Shows};
+use super::posterior::Rights;
+use super::record::Verdict;
+use serde::{Deserialize, Serialize};
+
+/// Steps of a plan.
+const STEPS: usize = 5;
+/// Cost of what is left when no mend has helped, minutes: somebody is called (common practice, no source).
+const CALLED: f64 = 240.0;
+/// A step must save so much of the expected cost.
+const SAVES: f64 = 0.02;
+/// Fewer particles than this tell nothing.
+const FEW: usize = 12;
+/// Least probability of a result that is told.
+const POSSIBLE: f64 = 0.03;
+
+/// What a step does.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "step", rename_all = "snake_case")]
+pub enum Action {
+    /// Look or measure.
+    Measure {
+        /// What.
+        #[serde(flatten)]
+        measurement: Measurement,
+    },
+    /// Mend, and see whether the machine runs.
+    Mend {
+        /// One thing, or two.
+        mend: Vec<Verdict>,
+    },
+}
+
+/// Where a result leads.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "then", rename_all = "snake_case")]
+pub enum Then {
+    /// Mend this; it is known well enough.
+    Mend {
+        /// One thing, or two.
+        mend: Vec<Verdict>,
+        /// How probably that is right, 0..1.
+        right: f64,
+    },
+    /// To the next step.
+    GoOn,
+    /// The machine runs.
+    Done,
+    /// Have it looked at by somebody who is called.
+    Call,
+}
+
+/// A result of a step.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct StepResult {
+    /// What a measurement shows; `None`: whether the machine runs after a mend.
+    #[serde(flatten)]
+    pub shows: Option<Shows>,
+    /// Probability, 0..1, when the step is reached.
+    pub probability: f64,
+    /// What then.
+    #[serde(flatten)]
+    pub then: Then,
+}
+
+/// A step of the plan.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Step {
+    /// What is done.
+    #[serde(flatten)]
+    pub action: Action,
+    /// Its effort, minutes.
+    pub minutes: f64,
+    /// Trips of the protector that it uses up.
+    pub trips_used: f64,
+    /// Its results.
+    pub results: Vec<StepResult>,
+}
+
+/// What a measurement would show for each particle.
+pub struct Shown {
+    /// The measurement.
+    pub measurement: Measurement,
+    /// A number a particle.
+    pub values: Vec<f64>,
+}
+
+/// Effort of a mend with its test run, minutes (common practice, no source).
+fn mend_minutes(verdict: Verdict) -> f64 {
+    match verdict {
+        Verdict::FindTheLoad => 90.0,
+        Verdict::CoolOrReRate => 60.0,
+        Verdict::ReMakeTheConnection => 30.0,
+        Verdict::ReplaceTheProtector => 40.0,
+        Verdict::DoNotReEnergise => 45.0,
+        _ => 10.0,
+    }
+}
+
+fn advice_minutes(advice: Advice) -> f64 {
+    advice.parts().map(mend_minutes).sum()
+}
+
+/// Particles that agree with what the steps so far have shown.
+struct Alive<'a> {
+    rights: &'a [Rights],
+    which: Vec<usize>,
+}
+
+impl Alive<'_> {
+    fn share(&self, k: usize) -> f64 {
+        let right = self.which.iter().filter(|p| self.rights[**p][k]).count();
+        right as f64 / self.which.len().max(1) as f64
+    }
+
+    /// The advice that is most often right, and how often.
+    fn best(&self) -> (usize, f64) {
+        let shares = (0..Advice::ALL.len()).map(|k| (k, self.share(k)));
+        shares.fold((0, -1.0), |best, s| if s.1 > best.1 { s } else { best })
+    }
+
+    /// The mend with the highest probability per cost.
+    fn next_mend(&self) -> Option<usize> {
+        let worth = |k: usize| self.share(k) / advice_minutes(Advice::ALL[k]);
+        let all = (0..Advice::ALL.len()).filter(|k| self.share(*k) > 0.0);
+        all.max_by(|a, b| worth(*a).total_cmp(&worth(*b)).then(b.cmp(a)))
+    }
+
+    fn without(&self, k: usize) -> Self {
+        let left = self.which.iter().filter(|p| !self.rights[**p][k]);
+        Alive {
+            rights: self.rights,
+            which: left.copied().collect(),
+        }
+    }
+
+    fn side(&self, shown: &Shown, cut: f64, is_low: bool) -> Self {
+        let side = self
+            .which
+            .iter()
+            .filter(|p| (shown.values[**p] < cut) == is_low);
+        Alive {
+            rights: self.rights,
+            which: side.copied().collect(),
+        }
+    }
+
+    /// Expected cost of mending without looking any further, minutes.
+    fn cost_of_mending(&self) -> f64 {
+        let all = self.which.len() as f64;
+        let mut left = Alive {
+            rights: self.rights,
+            which: self.which.clone(),
+        };
+        let mut cost = 0.0;
+        while !left.which.is_empty() {
+            let still = left.which.len() as f64 / all;
+            let Some(k) = left.next_mend() else {
+                return cost + still * CALLED;
+            };
+            // Somebody is called before a mend that hardly ever helps.
+            let minutes = advice_minutes(Advice::ALL[k]);
+            if left.share(k) * CALLED < minutes {
+                return cost + still * CALLED;
+            }
+            cost += still * minutes;
+            left = left.without(k);
+        }
+        cost
+    }
+
+    /// The threshold of a measurement after which mending costs least, and that cost, minutes; of those that make known
+    /// on one side what is to be mended, unless `any` will do.
+    fn after(&self, shown: &Shown, any: bool) -> Option<(f64, f64)> {
+        let mut sorted: Vec<f64> = self.which.iter().map(|p| shown.values[*p]).collect();
+        sorted.sort_by(f64::total_cmp);
+        let n = sorted.len();
+        let mut cuts: Vec<f64> = (1..12).map(|k| sorted[k * n / 12]).collect();
+        cuts.dedup();
+        let cost = |cut: f64| {
+            let sides = [true, false].map(|is_low| self.side(shown, cut, is_low));
+            let share = |s: &Self| s.which.len() as f64 / n as f64;
+            let possible = sides.iter().all(|s| share(s) >= POSSIBLE);
+            let tells = any || sides.iter().any(|s| s.best().1 >= SURE_ENOUGH);
+            let costs = sides.iter().map(|s| share(s) * s.cost_of_mending());
+            (possible && tells).then(|| (cut, costs.sum::<f64>()))
+        };
+        let found = cuts.into_iter().filter_map(cost);
+        found.min_by(|a, b| a.1.total_cmp(&b.1))
+    }
+}
+
+/// The plan: at most five steps. Nothing is planned where it may not be switched on at all.
+pub fn plan(rights: &[Rights], shown: &[Shown], energise: &Energise) -> Vec<Step> {
+    let mut steps = Vec::new();
+    if matches!(energise, Energise::No { .. }) {
+        return steps;
+    }
+    let mut alive = Alive {
+        rights,
+        which: (0..rights.len()).collect(),
+    };
+    let mut left: Vec<&Shown> = shown.iter().collect();
+    let mut first = safe_first(energise);
+    while steps.len() < STEPS && alive.which.len() >= FEW {
+        let now = alive.cost_of_mending();
+        let known = alive.best();
+        let forced = first
+            .pop()
+            .and_then(|m| left.iter().position(|s| s.measurement == m));
+        let best = match forced {
+            Some(k) => alive.after(left[k], true).map(|(cut, _)| (k, cut, 0.0)),
+            None if known.1 >= SURE_ENOUGH => None,
+            None => cheapest(&alive, &left).filter(|(.., cost)| *cost < (1.0 - SAVES) * now),
+        };
+        let Some((k, cut, _)) = best else {
+            if forced.is_some() {
+                continue;
+            }
+            let Some(k) = alive.next_mend() else { break };
+            // A machine that may not be switched on yet is not tried.
+            let is_a_try = Advice::ALL[k] == Advice::one(Verdict::NothingToMend);
+            if is_a_try && *energise != Energise::Yes {
+                alive = alive.without(k);
+                continue;
+            }
+            let (step, rest) = mending(&alive, k);
+            steps.push(step);
+            alive = rest;
+            continue;
+        };
+        let (step, rest) = measuring(&alive, left.remove(k), cut);
+        steps.push(step);
+        match rest {
+            Some(rest) => alive = rest,
+            None => break,
+        }
+    }
+    close(&mut steps);
+    steps
+}
+
+/// What comes before anything else, the last first.
+fn safe_first(energise: &Energise) -> Vec<Measurement> {
+    let Energise::NotYet { after } = energise else {
+        return Vec::new();
+    };
+    let of = |first: &First| match first {
+        First::ReMakeTheConnection { .. } => Some(Measurement::LookAtTheJoints),
+        First::TimeATrip { .. } => None,
+    };
+    after.iter().filter_map(of).collect()
+}
+
+fn cheapest(alive: &Alive<'_>, left: &[&Shown]) -> Option<(usize, f64, f64)> {
+    let cost = |(k, shown): (usize, &&Shown)| {
+        let (cut, after) = alive.after(shown, false)?;
+        Some((k, cut, shown.measurement.cost() + after))
+    };
+    let all = left.iter().enumerate().filter_map(cost);
+    all.min_by(|a, b| a.2.total_cmp(&b.2))
+}
+
+/// A measurement: one of its sides leads on, the side that is less well known.
+fn measuring<'a>(alive: &Alive<'a>, shown: &Shown, cut: f64) -> (Step, Option<Alive<'a>>) {
+    let n = alive.which.len().max(1) as f64;
+    let sides = [true, false].map(|is_low| alive.side(shown, cut, is_low));
+    let best = [sides[0].best(), sides[1].best()];
+    let goes_on = usize::from(best[1].1 < best[0].1);
+    let is_known = |side: usize| best[side].1 >= SURE_ENOUGH;
+    let then = |side: usize| match is_known(side) {
+        true => Then::Mend {
+            mend: Advice::ALL[best[side].0].parts().collect(),
+            right: best[side].1,
+        },
+        false => Then::GoOn,
+    };
+    let result = |side: usize, shows: Shows| StepResult {
+        shows: Some(shows),
+        probability: sides[side].which.len() as f64 / n,
+        then: then(side),
+    };
+    let results = vec![
+        result(0, Shows::UpTo { value: cut }),
+        result(1, Shows::Above { value: cut }),
+    ];
+    let (minutes, trips_used) = shown.measurement.effort();
+    let step = Step {
+        action: Action::Measure {
+            measurement: shown.measurement,
+        },
+        minutes,
+        trips_used,
+        results,
+    };
+    let both_lead_on = !is_known(0) && !is_known(1);
+    let [low, high] = sides;
+    // Where neither side is known, the next step is chosen for both.
+    let rest = match (both_lead_on, goes_on) {
+        (true, _) => Some(Alive {
+            rights: alive.rights,
+            which: alive.which.clone(),
+        }),
+        (false, 0) => (!is_known(0)).then_some(low),
+        (false, _) => (!is_known(1)).then_some(high),
+    };
+    (step, rest)
+}
+
+fn mending<'a>(alive: &Alive<'a>, k: usize) -> (Step, Alive<'a>) {
+    let runs = alive.share(k);
+    let result = |probability, then| StepResult {
+        shows: None,
+        probability,
+        then,
+    };
+    let step = Step {
+        action: Action::Mend {
+            mend: Advice::ALL[k].parts().collect(),
+        },
+        minutes: advice_minutes(Advice::ALL[k]),
+        trips_used: 0.0,
+        results: vec![result(runs, Then::Done), result(1.0 - runs, Then::GoOn)],
+    };
+    (step, alive.without(k))
+}
+
+/// What would go on after the last step has nowhere to go.
+fn close(steps: &mut [Step]) {
+    if let Some(last) = steps.last_mut() {
+        for result in &mut last.results {
+            if result.then == Then::GoOn {
+                result.then = Then::Call;
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Particles for which one advice alone is right, by its place among all.
+    fn rights(which: &[usize]) -> Vec<Rights> {
+        let one = |k: &usize| std::array::from_fn(|a| a == *k);
+        which.iter().map(one).collect()
+    }
+
+    const LOAD: usize = 0;
+    const JOINT: usize = 2;
+    const WORN: usize = 3;
+
+    fn of(parts: &[(usize, usize)]) -> Vec<Rights> {
+        let all: Vec<usize> = parts.iter().flat_map(|(k, n)| vec![*k; *n]).collect();
+        rights(&all)
+    }
+
+    /// Two mends of known probability: the cost in closed form.
+    #[test]
+    fn the_expected_cost_is_that_of_the_best_order() {
+        let rights = of(&[(JOINT, 60), (WORN, 40)]);
+        let alive = Alive {
+            rights: &rights,
+            which: (0..100).collect(),
+        };
+        // First the joint (0.6 / 30 is more than 0.4 / 40), then the part.
+        assert!((alive.cost_of_mending() - (30.0 + 0.4 * 40.0)).abs() < 1e-9);
+        assert_eq!(alive.next_mend(), Some(JOINT));
+    }
+
+    #[test]
+    fn a_look_that_separates_comes_before_mends_and_one_that_does_not_never() {
+        let rights = of(&[(LOAD, 50), (WORN, 50)]);
+        let value = |f: fn(usize) -> f64| (0..100).map(f).collect::<Vec<f64>>();
+        let shown = [
+            Shown {
+                measurement: Measurement::ReadThePlate,
+                values: value(|k| f64::from(u8::from(k < 50))),
+            },
+            Shown {
+                measurement: Measurement::AirAtThePart,
+                values: value(|k| (k % 2) as f64),
+            },
+        ];
+        let steps = plan(&rights, &shown, &Energise::Yes);
+        assert_eq!(steps.len(), 1, "{steps:?}");
+        let Action::Measure { measurement } = &steps[0].action else {
+            panic!("{steps:?}");
+        };
+        assert_eq!(*measurement, Measurement::ReadThePlate);
+        for result in &steps[0].results {
+            assert!(matches!(&result.then, Then::Mend { right, .. } if *right > 0.99));
+        }
+        let steps = plan(&rights, &shown[1..], &Energise::Yes);
+        let mends = |s: &Step| matches!(s.action, Action::Mend { .. });
+        assert!(steps.len() == 2 && steps.iter().all(mends), "{steps:?}");
+        // The cheaper of two that are as probable.
+        assert_eq!(
+            steps[0].action,
+            Action::Mend {
+                mend: vec![Verdict::ReplaceTheProtector]
+            }
+        );
+    }
+
+    #[test]
+    fn a_joint_that_may_burn_is_looked_at_first_and_nothing_is_planned_after_no() {
+        let rights = of(&[(LOAD, 85), (JOINT, 15)]);
+        let shown = [Shown {
+            measurement: Measurement::LookAtTheJoints,
+            values: (0..100).map(|k| f64::from(u8::from(k >= 85))).collect(),
+        }];
+        let not_yet = Energise::NotYet {
+            after: vec![First::ReMakeTheConnection { probability: 0.15 }],
+        };
+        let steps = plan(&rights, &shown, &not_yet);
+        let first = &steps[0].action;
+        assert!(
+            matches!(first, Action::Measure { measurement } if *measurement == Measurement::LookAtTheJoints)
+        );
+        assert!(plan(&rights, &shown, &Energise::No { why: Vec::new() }).is_empty());
+    }
+}

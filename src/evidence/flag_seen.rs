@@ -1,0 +1,230 @@
+//! What was seen at a machine in a few words of a command line: signs, a start, the supply, a drop, the terminals.
+
+use super::flags::{Flags, air, quantity};
+use super::{
+    Accuracy, Case, Drop, Measured, Sign, StartSeen, Supply, Terminals, last_digit, read_time,
+};
+use crate::diagnostic::nearest;
+use crate::family::Assumed;
+use crate::quantity::Dimension;
+
+/// How well an inrush mode catches a start, relative (common practice, no source).
+const INRUSH: f64 = 0.15;
+
+/// Takes what the flags say into a case; every problem goes to `say`: flag, text, what was found.
+pub(super) fn seen(flags: &Flags, case: &mut Case, say: &mut dyn FnMut(&str, &str, String)) {
+    for text in &flags.signs {
+        match sign(text) {
+            Ok(sign) => case.signs.push(sign),
+            Err(found) => say("sign", text, found),
+        }
+    }
+    if let Some(text) = &flags.start {
+        match start(text) {
+            Ok(start) => {
+                case.assumed.push(Assumed::StartAsUsual {
+                    line: start.label.clone(),
+                });
+                case.has_start = Some(true);
+                case.start = Some(start);
+            }
+            Err(found) => say(
+                "start",
+                text,
+                format!("{found}; write it as \"50 A for 0.7 s\""),
+            ),
+        }
+    }
+    if let Some(text) = &flags.supply {
+        match supply(text) {
+            Ok(supply) => case.supply = Some(supply),
+            Err(found) => say(
+                "supply",
+                text,
+                format!("{found}; write it as \"196 V running of 230 V\""),
+            ),
+        }
+    }
+    if let Some(text) = &flags.drop {
+        match drop(text) {
+            Ok(drop) => case.drops.push(drop),
+            Err(found) => say(
+                "drop",
+                text,
+                format!(
+                    "{found}; write it as \"123 mV at 13.6 A\" or \"123 mV at 13.6 A, sister 72 mV\""
+                ),
+            ),
+        }
+    }
+    if let Some(text) = &flags.terminals {
+        match terminals(text) {
+            Ok(terminals) => case.terminals = Some(terminals),
+            Err(found) => say(
+                "terminals",
+                text,
+                format!("{found}; write it as \"58 degC and 31 degC\""),
+            ),
+        }
+    }
+}
+
+fn sign(text: &str) -> Result<Sign, String> {
+    let key = text.trim().to_lowercase().replace([' ', '-'], "_");
+    if let Some((_, sign)) = Sign::NAMES.iter().find(|(name, _)| *name == key) {
+        return Ok(*sign);
+    }
+    let names = || Sign::NAMES.iter().map(|(name, _)| *name);
+    let near = nearest(&key, names()).map(|n| format!("did you mean \"{}\"? ", spaced(n)));
+    let known: Vec<String> = names().map(spaced).collect();
+    Err(format!(
+        "no sign; {}known: {}",
+        near.unwrap_or_default(),
+        known.join(", ")
+    ))
+}
+
+fn spaced(name: &str) -> String {
+    name.replace('_', " ")
+}
+
+fn halves<'t>(text: &'t str, between: &str) -> Result<(&'t str, &'t str), String> {
+    let (one, other) = text
+        .split_once(between)
+        .ok_or_else(|| format!("\"{}\" is missing", between.trim()))?;
+    Ok((one.trim(), other.trim()))
+}
+
+fn above_zero(text: &str, dimension: Dimension) -> Result<Measured, String> {
+    let read = quantity(text, dimension)?;
+    match read.value > 0.0 {
+        true => Ok(read),
+        false => Err("a number above zero belongs here".into()),
+    }
+}
+
+fn start(text: &str) -> Result<StartSeen, String> {
+    let (peak, duration) = halves(text, " for ")?;
+    let peak = above_zero(peak, Dimension::Current)?;
+    let time = read_time(duration).map_err(|e| format!("{}; {}", e.found, e.help))?;
+    if !(time.value > 0.0 && time.value <= 120.0) {
+        return Err("a start lasts seconds".into());
+    }
+    let relative =
+        |m: Measured| Measured::new(m.value, m.standard_uncertainty.max(INRUSH * m.value));
+    Ok(StartSeen {
+        label: format!("start {text}"),
+        peak_a: relative(peak),
+        duration_s: relative(time),
+    })
+}
+
+/// A voltage as a meter shows it.
+fn volts(text: &str) -> Result<Measured, String> {
+    let mut read = above_zero(text, Dimension::Voltage)?;
+    if read.standard_uncertainty == 0.0 {
+        let digit = last_digit(text, Dimension::Voltage).unwrap_or(0.0);
+        read.standard_uncertainty = Accuracy::VOLTMETER.standard_uncertainty(read.value, digit);
+    }
+    Ok(read)
+}
+
+fn supply(text: &str) -> Result<Supply, String> {
+    let (running, nominal) = halves(text, " of ")?;
+    let running = running.trim_end_matches("running").trim();
+    Ok(Supply {
+        label: format!("supply {text}"),
+        nominal_v: Some(above_zero(nominal, Dimension::Voltage)?.value),
+        at_rest_v: None,
+        running_v: Some(volts(running)?),
+    })
+}
+
+fn drop(text: &str) -> Result<Drop, String> {
+    let (own, sister) = match text.split_once(", sister ") {
+        Some((own, sister)) => (own, Some(volts(sister)?)),
+        None => (text, None),
+    };
+    let (voltage, current) = halves(own, " at ")?;
+    let mut current_a = above_zero(current, Dimension::Current)?;
+    if current_a.standard_uncertainty == 0.0 {
+        current_a.standard_uncertainty = 0.02 * current_a.value;
+    }
+    Ok(Drop {
+        label: format!("drop {text}"),
+        voltage_v: volts(voltage)?,
+        current_a,
+        sister_v: sister,
+    })
+}
+
+fn terminals(text: &str) -> Result<Terminals, String> {
+    let (one, other) = halves(text, " and ")?;
+    let [one, other] = [one, other].map(air);
+    let (one, other) = (one?, other?);
+    let (hotter_k, other_k) = match one.value >= other.value {
+        true => (one, other),
+        false => (other, one),
+    };
+    Ok(Terminals {
+        label: format!("terminals {text}"),
+        hotter_k,
+        other_k,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::evidence::from_flags;
+
+    fn flags() -> Flags {
+        Flags {
+            rating: "16 A".into(),
+            readings: vec!["11.3 A".into()],
+            signs: vec!["Smell".into(), "trips at once cold".into()],
+            start: Some("50 A for 0.7 s".into()),
+            supply: Some("196 V running of 230 V".into()),
+            drop: Some("123 mV at 11.3 A, sister 72 mV".into()),
+            terminals: Some("31 degC and 58 degC".into()),
+            ..Flags::default()
+        }
+    }
+
+    #[test]
+    fn what_was_seen_is_part_of_the_case() {
+        let case = from_flags(&flags()).expect("a case");
+        assert_eq!(case.signs, [Sign::Smell, Sign::TripsAtOnceCold]);
+        let start = case.start.expect("a start");
+        assert!((start.peak_a.value - 50.0).abs() < 1e-9 && start.duration_s.value == 0.7);
+        let supply = case.supply.expect("a supply");
+        assert_eq!(supply.nominal_v, Some(230.0));
+        assert_eq!(supply.running_v.map(|v| v.value), Some(196.0));
+        assert_eq!(case.drops[0].sister_v.map(|v| v.value), Some(0.072));
+        let terminals = case.terminals.expect("terminals");
+        assert!((terminals.hotter_k.value - 331.15).abs() < 1e-9);
+    }
+
+    #[test]
+    fn every_problem_of_what_was_seen_names_its_flag() {
+        let problems = from_flags(&Flags {
+            signs: vec!["smel".into()],
+            start: Some("50 A".into()),
+            supply: Some("196 V".into()),
+            drop: Some("123 mV".into()),
+            terminals: Some("58 degC".into()),
+            ..flags()
+        })
+        .expect_err("problems");
+        for flag in ["sign", "start", "supply", "drop", "terminals"] {
+            let said = problems
+                .iter()
+                .any(|p| p.starts_with(&format!("--{flag} \"")));
+            assert!(said, "{flag}: {problems:?}");
+        }
+        assert!(
+            problems[0].contains("did you mean \"smell\"?"),
+            "{problems:?}"
+        );
+    }
+}

@@ -1,0 +1,104 @@
+//! What screen, full text and work order have in common.
+
+use crate::answer::{Caution, Place};
+use crate::diagnose::{Cause, CauseShare, Diagnosis, Energise, Verdict};
+use crate::present::block::Block;
+use crate::present::number::{between, percent, plain};
+use crate::present::words;
+
+/// The machine and the part in a line.
+pub(super) fn about(diagnosis: &Diagnosis) -> String {
+    let part = format!(
+        "{} A protector, rating stated for {} °C",
+        plain(diagnosis.rated_current_a),
+        plain(diagnosis.reference_ambient_c)
+    );
+    match diagnosis.equipment.trim() {
+        "" => part,
+        machine => format!("{machine} | {part}"),
+    }
+}
+
+/// The cautions of these places in one paragraph, in the words of `say`.
+pub(super) fn cautions(
+    diagnosis: &Diagnosis,
+    places: &[Place],
+    say: fn(Caution) -> &'static str,
+) -> Block {
+    let said: Vec<&str> = diagnosis
+        .cautions
+        .iter()
+        .filter(|c| places.contains(&c.place()))
+        .map(|c| say(*c))
+        .collect();
+    let place = places.first().copied().unwrap_or(Place::End);
+    let said = said.join(" ");
+    Block::cautions(place, Some(said).filter(|s| !s.is_empty()))
+}
+
+/// The loudest line, if there is one.
+pub(super) fn lateness(diagnosis: &Diagnosis) -> Option<Block> {
+    words::lateness(diagnosis).map(|text| Block::cautions(Place::Top, [text]))
+}
+
+/// The verdict and how sure that is, in capitals.
+pub(super) fn verdict(diagnosis: &Diagnosis) -> String {
+    let name = words::verdict(diagnosis.verdict).to_uppercase();
+    match diagnosis.verdict {
+        Verdict::NotEnoughEvidence => name,
+        _ => format!("{name} ({} sure)", percent(diagnosis.confidence)),
+    }
+}
+
+/// Causes that are worth a bar, and the names of those below one percent.
+pub(super) fn causes(
+    diagnosis: &Diagnosis,
+    say: fn(Cause) -> &'static str,
+) -> (Vec<(String, f64)>, Vec<&'static str>) {
+    let (told, below): (Vec<&CauseShare>, Vec<&CauseShare>) =
+        diagnosis.causes.iter().partition(|c| c.probability >= 0.01);
+    let told = told
+        .iter()
+        .map(|c| (say(c.cause).to_owned(), c.probability));
+    let below = below.iter().map(|c| words::cause_short(c.cause));
+    (told.collect(), below.collect())
+}
+
+/// Entries that are probably wrong, and those that do not go together.
+pub(super) fn doubts(diagnosis: &Diagnosis) -> impl Iterator<Item = String> {
+    let wrong = diagnosis.does_not_fit.iter().map(words::misfit);
+    wrong.chain(diagnosis.contradictions.iter().map(words::contradiction))
+}
+
+/// The state of the part and its place in a line; empty where nothing is known.
+pub(super) fn state(diagnosis: &Diagnosis) -> String {
+    let state = &diagnosis.state;
+    let items = [
+        ("trips from", &state.trip_point_now_a, "A", 1.0),
+        ("preload lost", &state.preload_loss, "%", 100.0),
+        ("air at the part", &state.air_at_the_part_c, "°C", 1.0),
+    ];
+    let told: Vec<String> = items
+        .iter()
+        .filter_map(|(name, range, unit, factor)| {
+            between(range, unit, *factor).map(|range| format!("{name} {range}"))
+        })
+        .collect();
+    match told.is_empty() {
+        true => String::new(),
+        false => format!("{}.", told.join("; ")),
+    }
+}
+
+/// Waits, behind a warning where it may not be switched on.
+pub(super) fn waits(diagnosis: &Diagnosis) -> String {
+    let told = diagnosis.waits.as_ref().map(words::waits);
+    match (&diagnosis.energise, told) {
+        (Energise::Yes, Some(told)) => told,
+        (Energise::Yes, None) => "No number: it does not trip as far as is known.".into(),
+        (_, Some(told)) => {
+            format!("Do not reset now. These count when it is mended and released: {told}")
+        }
+        (_, None) => "No number: do not reset.".into(),
+    }
+}

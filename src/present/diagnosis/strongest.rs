@@ -1,0 +1,122 @@
+//! Which evidence bears most on a verdict: by its kind, for the causes that the verdict is about.
+//!
+//! A drop across the part speaks about a joint more directly than a trip time does. The order is common practice,
+//! no source; nothing is weighed here.
+
+use crate::diagnose::{Cause, Diagnosis, Evidence, Happened, Load, Says};
+use crate::evidence::{AirPlace, Meter, Unit};
+
+/// Kinds of evidence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    /// True-RMS current.
+    TrueCurrent,
+    /// Current read with another meter.
+    Current,
+    AirAtThePart,
+    AirInTheRoom,
+    Start,
+    Drop,
+    Terminals,
+    /// Voltage of the supply.
+    Voltage,
+    /// A test of this part away from the machine.
+    Bench,
+    /// The part as new, or a twin.
+    Sister,
+    /// A trip under a recorded current.
+    Recorded,
+    Trip,
+    Hold,
+}
+
+use Kind::*;
+
+/// Kinds in the order in which they bear on a cause.
+fn order(cause: Cause) -> &'static [Kind] {
+    match cause {
+        Cause::Overload | Cause::WrongRating => &[
+            TrueCurrent,
+            Recorded,
+            Current,
+            Voltage,
+            Trip,
+            Bench,
+            AirAtThePart,
+        ],
+        Cause::StartOrStall => &[Start, Recorded, TrueCurrent, Current, Trip],
+        Cause::HotSurroundings => &[AirAtThePart, Hold, TrueCurrent, AirInTheRoom, Current],
+        Cause::BadConnection => &[Drop, Terminals, TrueCurrent, AirAtThePart, Current],
+        Cause::WornEarly => &[
+            Bench,
+            Sister,
+            TrueCurrent,
+            AirAtThePart,
+            Recorded,
+            Trip,
+            Current,
+        ],
+        Cause::WornLate => &[Bench, Sister, Hold, Recorded, TrueCurrent],
+        Cause::NothingWrong => &[Hold, Bench, TrueCurrent, Recorded, Trip],
+    }
+}
+
+/// The evidence that bears most on the verdict, in the order of the record, with its number from 1: as much as has
+/// room, which `takes` knows of each piece.
+pub(super) fn that_bear_most(
+    diagnosis: &Diagnosis,
+    mut room: usize,
+    takes: impl Fn(&Evidence) -> usize,
+) -> Vec<(usize, &Evidence)> {
+    let kinds: Vec<Kind> = diagnosis.evidence.iter().map(|e| kind(&e.says)).collect();
+    let orders: Vec<&[Kind]> = diagnosis.about().into_iter().map(order).collect();
+    let longest = orders.iter().map(|o| o.len()).max().unwrap_or(0);
+    // The best kind of every cause comes before the second best of any; one line of a kind before two.
+    let ranked = (0..longest)
+        .flat_map(|rank| orders.iter().filter_map(move |o| o.get(rank)))
+        .filter_map(|wanted| kinds.iter().position(|k| k == wanted));
+    let mut chosen: Vec<usize> = Vec::new();
+    for k in ranked.chain(0..kinds.len()) {
+        let needs = takes(&diagnosis.evidence[k]);
+        if needs <= room && !chosen.contains(&k) {
+            chosen.push(k);
+            room -= needs;
+        }
+    }
+    chosen.sort_unstable();
+    chosen
+        .iter()
+        .map(|k| (k + 1, &diagnosis.evidence[*k]))
+        .collect()
+}
+
+fn kind(says: &Says) -> Kind {
+    match says {
+        Says::Current {
+            meter: Meter::TrueRms,
+            ..
+        } => TrueCurrent,
+        Says::Current { .. } => Current,
+        Says::Air {
+            place: AirPlace::AtThePart,
+            ..
+        } => AirAtThePart,
+        Says::Air { .. } => AirInTheRoom,
+        Says::Start { .. } => Start,
+        Says::Drop { .. } => Drop,
+        Says::Terminals { .. } => Terminals,
+        Says::Supply { .. } => Voltage,
+        Says::Event {
+            unit,
+            load,
+            outcome,
+            ..
+        } => match (unit, load, outcome) {
+            (Unit::AsNew | Unit::Twin, ..) => Sister,
+            (_, Load::Bench { .. }, _) => Bench,
+            (_, Load::Recorded, _) => Recorded,
+            (_, _, Happened::Held { .. }) => Hold,
+            _ => Trip,
+        },
+    }
+}

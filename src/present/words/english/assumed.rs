@@ -1,0 +1,63 @@
+//! What was assumed because nothing was said.
+
+use crate::family::Assumed;
+use crate::present::number::duration;
+
+/// An assumption in a few words, without an end.
+pub fn assumed(assumed: &Assumed) -> String {
+    match assumed {
+        Assumed::ReferenceAir { air_c, of_limits } => {
+            let whose = match of_limits {
+                true => ", that of the published limits",
+                false => "",
+            };
+            format!("reference air {air_c:.0} °C{whose}")
+        }
+        Assumed::UsualWindows => "usual windows of small protectors: 1.0 times the rating is carried, 1.45 times \
+             trips within 1 h, twice within 2 s to 2 min, six times within 0.1 s to 12 s (from memory)"
+            .into(),
+        Assumed::NotCompensated => "not compensated for the temperature of the air".into(),
+        Assumed::AirAtThePart { air_c } => format!("air at the protector {air_c:.0} °C"),
+        Assumed::RunAfterStart { current_a } => {
+            let rounded = (1e3 * current_a).round() / 1e3;
+            format!("after the start it runs at {rounded} A")
+        }
+        Assumed::InABoxOfItsOwn => {
+            "it sits in a box of its own; on or in the motor the motor's heat rules (--on motor)".into()
+        }
+        Assumed::HeaterWinding { in_all } => {
+            let which = if *in_all {
+                "all parts"
+            } else {
+                "some of the parts"
+            };
+            format!("a heater winding around the strip in {which} of so small a rating")
+        }
+        Assumed::UnitScatter { relative } => format!(
+            "trip times scatter by at least {:.0} % from unit to unit about a published curve",
+            100.0 * relative
+        ),
+        Assumed::MeterAsUsual { line, sheet } => {
+            let whose = line.as_ref().map_or(String::new(), |l| format!("{l}: "));
+            format!("{whose}the meter is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)")
+        }
+        Assumed::LogMeterAsUsual { log, sheet } => format!(
+            "{log}: the recorded current is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)"
+        ),
+        Assumed::ReadUpToTheTrip => "the current was read right up to the trip".into(),
+        Assumed::TakenWhileRunning { line } => format!("{line}: taken while it ran, no trip seen"),
+        Assumed::StartAsUsual { line } => {
+            format!("{line}: captured to within 15 % (a usual inrush mode)")
+        }
+        Assumed::TimeNotKnown { line } => format!("{line}: at a time that is not known"),
+        Assumed::WatchedForAnHour { line } => format!("{line}: watched for 1 h"),
+        Assumed::ColdAfterRest { log, at_s } => format!(
+            "{log}: cold {} after the first row, after a rest of more than 45 min (common practice)",
+            duration(*at_s, 2)
+        ),
+        Assumed::FallIsATrip { log, at_s } => format!(
+            "{log}: the fall to zero {} after the first row is a trip, not a hand at the switch",
+            duration(*at_s, 2)
+        ),
+    }
+}

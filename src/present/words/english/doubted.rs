@@ -1,0 +1,38 @@
+//! Entries that do not fit.
+
+use crate::diagnose::{Contradiction, Expected, Misfit};
+use crate::present::number::{duration, percent, significant};
+
+/// An entry that is probably wrong, and what it should have been.
+pub(crate) fn misfit(m: &Misfit) -> String {
+    let expected = match &m.expected {
+        None => String::new(),
+        Some(Expected::CurrentA(r)) => format!(
+            "; {} A to {} A would fit",
+            significant(r.low, 2),
+            significant(r.high, 2)
+        ),
+        Some(Expected::AirC(r)) => format!("; {:.0} °C to {:.0} °C would fit", r.low, r.high),
+        Some(Expected::NoTrip) => "; no trip at all would fit".to_owned(),
+        Some(Expected::TripS(r)) => format!(
+            "; {} to {} would fit",
+            duration(r.low, 2),
+            duration(r.high, 2)
+        ),
+    };
+    format!(
+        "\"{}\" is probably wrong ({}){expected}. Take it again first.",
+        m.entry,
+        percent(m.probability)
+    )
+}
+
+/// Two entries of which one is probably wrong.
+pub(crate) fn contradiction(c: &Contradiction) -> String {
+    format!(
+        "\"{}\" against \"{}\": one of them is probably wrong ({}). Check both first.",
+        c.one,
+        c.other,
+        percent(c.probability)
+    )
+}

@@ -1,0 +1,140 @@
+//! What each piece of evidence says.
+
+use crate::diagnose::{Evidence, Happened, Load, Says};
+use crate::evidence::{Meter, Sign, Unit, Waveform};
+use crate::present::number::{significant, spoken};
+
+/// A piece of evidence with its label.
+pub(crate) fn evidence(evidence: &Evidence) -> String {
+    format!("{}: {}", evidence.label.trim(), says(&evidence.says))
+}
+
+/// What it says.
+pub(crate) fn says(says: &Says) -> String {
+    match says {
+        Says::Current {
+            current_a,
+            uncertainty_a,
+            over_rated,
+            meter,
+            waveform,
+        } => {
+            let meter = match (meter, waveform) {
+                (Meter::TrueRms, _) => "true RMS",
+                (_, Waveform::Sine) => "right on a sine",
+                (Meter::AverageResponding, _) => "average-responding: may read low",
+                (Meter::Unknown, _) => "kind of meter not known: may read low",
+            };
+            format!(
+                "{} A ± {} A, {:.0} % of the rating; {meter}",
+                significant(*current_a, 3),
+                significant(2.0 * uncertainty_a, 2),
+                100.0 * over_rated
+            )
+        }
+        Says::Air {
+            temperature_c,
+            above_reference_k,
+            ..
+        } => format!("{temperature_c:.0} °C, {above_reference_k:+.0} K from the reference air"),
+        Says::Start { peak_a, duration_s } => {
+            format!("{} A for {}", significant(*peak_a, 3), spoken(*duration_s))
+        }
+        Says::Drop {
+            voltage_v,
+            current_a,
+            over_sister,
+        } => {
+            let beside = over_sister.map_or(String::new(), |times| {
+                format!(", {} times that of the sister", significant(times, 2))
+            });
+            format!(
+                "{:.0} mV at {} A: {} mΩ{beside}",
+                1e3 * voltage_v,
+                significant(*current_a, 3),
+                significant(1e3 * voltage_v / current_a, 3)
+            )
+        }
+        Says::Terminals { hotter_c, other_c } => format!(
+            "{hotter_c:.0} °C and {other_c:.0} °C: {:.0} K apart",
+            hotter_c - other_c
+        ),
+        Says::Supply {
+            nominal_v,
+            at_rest_v,
+            running_v,
+        } => {
+            let all = [
+                (*running_v, "running"),
+                (*at_rest_v, "at rest"),
+                (*nominal_v, "nominal"),
+            ];
+            let told = all.iter().filter_map(|(volts, what)| {
+                Some(format!("{} V {what}", significant((*volts)?, 3)))
+            });
+            let told = told.collect::<Vec<_>>().join(", ");
+            match (running_v, nominal_v) {
+                (Some(running), Some(nominal)) if *nominal > 0.0 => {
+                    let change = 100.0 * (running / nominal - 1.0);
+                    format!("{told}: {change:+.0} %")
+                }
+                _ => told,
+            }
+        }
+        Says::Event {
+            unit,
+            load,
+            outcome,
+            times,
+        } => {
+            let who = match unit {
+                Unit::ThisPart => "",
+                Unit::AsNew => "as new: ",
+                Unit::Twin => "a sound twin: ",
+            };
+            let load = match load {
+                Load::Bench { current_a } => {
+                    format!(" at {} A on a bench", significant(*current_a, 3))
+                }
+                Load::Recorded => " under the recorded current".into(),
+                Load::InService => " on the machine".into(),
+            };
+            let often = match times {
+                0 | 1 => String::new(),
+                n => format!(", {n} times"),
+            };
+            format!("{who}{}{load}{often}", happened(outcome))
+        }
+    }
+}
+
+fn happened(happened: &Happened) -> String {
+    match happened {
+        Happened::Tripped { after_s } => format!("tripped after {}", spoken(*after_s)),
+        // Nobody knows when.
+        Happened::TrippedWithin { from_s, to_s: None } if *from_s <= 0.0 => "tripped".into(),
+        Happened::TrippedWithin { from_s, to_s: None } => {
+            format!("tripped after more than {}", spoken(*from_s))
+        }
+        Happened::TrippedWithin {
+            from_s,
+            to_s: Some(to_s),
+        } if *from_s <= 0.0 => format!("tripped within {}", spoken(*to_s)),
+        Happened::TrippedWithin {
+            from_s,
+            to_s: Some(to_s),
+        } => format!("tripped between {} and {}", spoken(*from_s), spoken(*to_s)),
+        Happened::Held { for_s } => format!("held for {}", spoken(*for_s)),
+    }
+}
+
+/// A sign that was seen.
+pub(crate) fn sign(sign: Sign) -> &'static str {
+    match sign {
+        Sign::Smell => "smell or smoke",
+        Sign::Soot => "soot or melted parts",
+        Sign::TripsAtOnceCold => "it trips at once from cold",
+        Sign::TripsWithoutLoad => "it trips with nothing connected",
+        Sign::LatchDoesNotHold => "the latch does not hold when cold",
+    }
+}

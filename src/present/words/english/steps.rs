@@ -1,0 +1,144 @@
+//! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules prevail.
+
+use super::{cause, list, plan_step};
+use crate::diagnose::{Cause, Diagnosis, Verdict};
+use crate::present::number::percent;
+
+/// A protector that may leave the machine unprotected is told from this probability on. It weighs more than a
+/// nuisance: a tenth is enough.
+const LATE_FROM: f64 = 0.1;
+/// From here on it is told as a finding.
+const LATE_FOUND: f64 = 0.5;
+
+const ISOLATE: &str = "Switch off, lock, prove dead, let it cool.";
+const RE_MAKE: &str = "Cut back and re-make the joint: conductor, ferrule, torque; replace burnt parts. Never \
+                       tighten or probe it live.";
+const COOL: &str = "Shade, ventilate or move the protector; or fit one whose maker rates it for this air. Never simply \
+                    a larger one.";
+const LOOK: &str = "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts.";
+const REPLACE: &str = "Fit a part of the same rating, type and reference air.";
+
+/// The loudest line, for a protector that comes too late or not at all.
+pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
+    let probability = diagnosis.probability(Cause::WornLate);
+    let told = percent(probability);
+    if probability >= LATE_FOUND {
+        Some(format!(
+            "LATE OR NO TRIP (probability {told}): the equipment is unprotected. Take it out of service now."
+        ))
+    } else if probability >= LATE_FROM {
+        Some(format!(
+            "IT MAY TRIP TOO LATE (probability {told}): treat the equipment as unprotected until a timed trip shows \
+             otherwise."
+        ))
+    } else {
+        None
+    }
+}
+
+/// Steps to take now, in their order.
+pub(crate) fn steps(diagnosis: &Diagnosis) -> Vec<String> {
+    let late = diagnosis.probability(Cause::WornLate) >= LATE_FOUND;
+    let steps: &[&str] = match diagnosis.verdict {
+        Verdict::DoNotReEnergise if late => &[
+            "Switch off, lock and tag the circuit; the machine stays out of service.",
+            "Replace the protector before the machine runs again. Do not work it to and fro first: that hides what \
+             was found.",
+            "Have a qualified person check what it should have protected: winding, cable, plug.",
+        ],
+        Verdict::DoNotReEnergise => &[
+            "Switch off, lock and tag the circuit. Do not reset, not even to test.",
+            "Have a qualified person look for the fault with the circuit dead: short circuit, earth fault, burnt \
+             parts, broken latch.",
+            "Only that person releases the machine again.",
+        ],
+        Verdict::ReplaceTheProtector => &[
+            ISOLATE,
+            REPLACE,
+            "Time the new part once at 200 % before it goes in, and write that time on its label.",
+        ],
+        Verdict::FindTheLoad => &[
+            "Leave the protector: it did its job.",
+            LOOK,
+            "Then read the true-RMS current through a whole run.",
+        ],
+        Verdict::CoolOrReRate => &[
+            COOL,
+            "Test again there: only then is it known whether the protector is worn as well.",
+        ],
+        Verdict::ReMakeTheConnection => &[
+            ISOLATE,
+            RE_MAKE,
+            "Measure drop and terminals again: only then is it known whether the protector is worn as well.",
+        ],
+        Verdict::TwoCauses => return two_causes(diagnosis),
+        Verdict::NothingToMend if diagnosis.bench_only => {
+            &["Keep the times on its label: they are what a later test is compared with."]
+        }
+        Verdict::NothingToMend => &[
+            "Reset once when cold, and stay with it through a whole run.",
+            "Write the trip down. If it comes again, record the current up to the trip.",
+        ],
+        Verdict::NotEnoughEvidence => return not_yet(diagnosis),
+    };
+    let mut steps: Vec<String> = steps.iter().map(|s| (*s).to_owned()).collect();
+    if !diagnosis.also.is_empty() {
+        let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
+        steps.push(format!(
+            "It may then run, but put this right as well: {}.",
+            list(&also)
+        ));
+    }
+    steps
+}
+
+/// What is known and safe to mend is said first, even if a second cause is open.
+fn not_yet(diagnosis: &Diagnosis) -> Vec<String> {
+    let mut steps: Vec<&str> = Vec::new();
+    for first in &diagnosis.mend_first {
+        match first {
+            Verdict::ReMakeTheConnection => steps.extend([ISOLATE, RE_MAKE]),
+            Verdict::FindTheLoad => steps.push(LOOK),
+            Verdict::CoolOrReRate => steps.push(COOL),
+            Verdict::ReplaceTheProtector => steps.extend([ISOLATE, REPLACE]),
+            _ => {}
+        }
+    }
+    let mut steps: Vec<String> = steps.into_iter().map(str::to_owned).collect();
+    let before = steps.len();
+    let plan = diagnosis.plan.iter().enumerate();
+    steps.extend(plan.map(|(k, step)| plan_step(step, before + k + 1)));
+    steps.push(
+        match diagnosis.mend_first.is_empty() {
+            true => "Change no part on a guess. Never leave it running unattended to see whether it trips.",
+            false => {
+                "That is out of order whatever else is: change no other part on a guess, and do not leave it running \
+                 unattended to see whether it trips."
+            }
+        }
+        .to_owned(),
+    );
+    steps
+}
+
+/// The machine or the place first, the protector in any case.
+fn two_causes(diagnosis: &Diagnosis) -> Vec<String> {
+    let causes = diagnosis.about();
+    let is_protector = |c: &Cause| matches!(c, Cause::WornEarly | Cause::WornLate);
+    let outside: Vec<&str> = causes
+        .iter()
+        .filter(|c| !is_protector(c))
+        .map(|c| cause(*c))
+        .collect();
+    let mut steps = vec![match outside.is_empty() {
+        true => "Mend the machine or the place first.".to_owned(),
+        false => format!("Mend first: {}.", list(&outside)),
+    }];
+    if causes.iter().any(is_protector) {
+        steps.push(format!(
+            "Replace the protector all the same, by one of the same rating at the same reference air. {ISOLATE}"
+        ));
+    }
+    steps.push("Test again when one is mended: the other must not be forgotten.".to_owned());
+    steps
+}
