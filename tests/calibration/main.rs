@@ -142,7 +142,10 @@ fn what_is_said_to_be_sure_is_as_often_right() {
         0.85,
         0.95,
     );
-    agrees("strong", strong.right, strong.cases, 0.95, 1.0);
+    // No entry of these cases is wrong, and the inference cannot know that: it asks to see some of them twice. What it
+    // gives must be right.
+    agrees("strong, given", strong.given, strong.cases, 0.88, 1.0);
+    agrees("strong, right", strong.right, strong.given, 0.97, 1.0);
     let all = Score {
         verdicts: [&strong.verdicts[..], &little.verdicts].concat(),
         ..Score::default()
