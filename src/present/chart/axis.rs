@@ -1,6 +1,8 @@
 //! Axes: a range, where a value lies in it, and ticks with plain numbers.
 
 use crate::present::number::plain;
+use plotters::coord::ranged1d::Ranged;
+use plotters::coord::types::RangedCoordf64;
 
 /// Linear or logarithmic range with ticks.
 #[derive(Debug, Clone)]
@@ -46,19 +48,12 @@ impl Axis {
 
     /// Linear over exactly this range.
     pub(crate) fn linear(title: impl Into<String>, low: f64, high: f64, count: usize) -> Self {
-        let ends = |step: f64| {
-            let first = (low / step - 1e-9).ceil() as i64;
-            (first, (high / step + 1e-9).floor() as i64)
+        let is_range = low.is_finite() && high.is_finite() && low < high;
+        let ticks = match is_range {
+            true => RangedCoordf64::from(low..high).key_points(count.max(1) + 2),
+            false => vec![low],
         };
-        let mut step = nice_step((high - low) / count.max(1) as f64);
-        let (first, last) = ends(step);
-        if count > 2 && last - first < 2 {
-            step = nice_step(0.45 * step);
-        }
-        let (first, last) = ends(step);
-        let ticks = (first..=last.min(first + 100))
-            .map(|k| clean(k as f64 * step))
-            .collect();
+        let ticks = ticks.into_iter().map(clean).collect();
         Self::with_ticks(title, (low, high), [ticks, Vec::new()], false)
     }
 
@@ -172,20 +167,6 @@ pub(crate) fn extent(data: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
         })
 }
 
-/// 1, 2, 2.5 or 5 times a power of ten, not below `raw`.
-fn nice_step(raw: f64) -> f64 {
-    if !raw.is_finite() || raw <= 0.0 {
-        return 1.0;
-    }
-    let power = 10f64.powf(raw.log10().floor());
-    let mantissa = raw / power;
-    let nice = [1.0, 2.0, 2.5, 5.0]
-        .into_iter()
-        .find(|n| mantissa <= n * 1.0001)
-        .unwrap_or(10.0);
-    nice * power
-}
-
 /// Without the dust of binary arithmetic: 0.3 instead of 0.30000000000000004.
 fn clean(value: f64) -> f64 {
     format!("{value:.10e}").parse().unwrap_or(value)
@@ -198,9 +179,12 @@ mod tests {
     #[test]
     fn linear_ticks_are_round_and_inside() {
         let axis = Axis::linear("", -3.0, 147.0, 6);
-        assert_eq!(axis.ticks, [0.0, 25.0, 50.0, 75.0, 100.0, 125.0]);
+        assert_eq!(
+            axis.ticks,
+            [0.0, 20.0, 40.0, 60.0, 80.0, 100.0, 120.0, 140.0]
+        );
         let axis = Axis::linear("", 0.0, 1.3, 6);
-        assert_eq!(axis.ticks, [0.0, 0.25, 0.5, 0.75, 1.0, 1.25]);
+        assert_eq!(axis.ticks, [0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2]);
     }
 
     #[test]
