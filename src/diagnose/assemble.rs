@@ -41,9 +41,9 @@ const TOLD: f64 = 0.005;
 /// No protector of the family keeps the published limits of the case.
 ///
 /// ```
-/// use relatch::diagnose::{Cause, Energise, diagnose};
-/// use relatch::evidence::{Case, Event, Reading};
-/// use relatch::family::Nameplate;
+/// use relatch::internals::diagnose::{Energise, diagnose};
+/// use relatch::internals::evidence::{Case, Event, Reading};
+/// use relatch::internals::family::Nameplate;
 ///
 /// let case = Case::of(Nameplate::of_rating(10.0))
 ///     .with_reading(Reading::true_rms("clamp", 7.0))
@@ -51,7 +51,7 @@ const TOLD: f64 = 0.005;
 /// let diagnosis = diagnose(&case, 1)?;
 /// // No heated strip releases so soon at 7 A.
 /// assert!(matches!(diagnosis.energise, Energise::No { .. }));
-/// # Ok::<(), relatch::family::FamilyError>(())
+/// # Ok::<(), relatch::internals::family::FamilyError>(())
 /// ```
 pub fn diagnose(case: &Case, seed: u64) -> Result<Diagnosis, FamilyError> {
     let family = Family::new(&case.nameplate, DESIGNS)?;

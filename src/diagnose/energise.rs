@@ -31,6 +31,7 @@ const PARTS: u64 = 400;
 /// May it be energised again?
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "answer", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Energise {
     /// Not at all.
     No {
@@ -49,6 +50,7 @@ pub enum Energise {
 /// Why it may not be energised.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "reason", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum WhyNot {
     /// Signs of a fault.
     Signs {
@@ -76,6 +78,7 @@ pub enum WhyNot {
 /// What must come before it is energised.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "first", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum First {
     /// The connection is opened, looked at and re-made, dead.
     ReMakeTheConnection {

@@ -9,6 +9,7 @@ const MINUTES_PER_TRIP: f64 = 15.0;
 /// A measurement that would tell more.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "measure", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Measurement {
     /// The machine's own plate; shows its rated current, A.
     ReadThePlate,
@@ -87,6 +88,7 @@ impl Measurement {
 
 /// A measurement that is worth making.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct NextMeasurement {
     /// What to measure.
     #[serde(flatten)]
@@ -103,6 +105,7 @@ pub struct NextMeasurement {
 
 /// What a result of a measurement would mean.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Meaning {
     /// The result.
     #[serde(flatten)]
@@ -118,6 +121,7 @@ pub struct Meaning {
 /// On which side of a threshold a result lies, in the unit of the measurement.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "shows", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Shows {
     /// Up to a value.
     UpTo {

@@ -28,6 +28,7 @@ const POSSIBLE: f64 = 0.03;
 /// What a step does.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "step", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Action {
     /// Look or measure.
     Measure {
@@ -45,6 +46,7 @@ pub enum Action {
 /// Where a result leads.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "then", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Then {
     /// Mend this; it is known well enough.
     Mend {
@@ -63,6 +65,7 @@ pub enum Then {
 
 /// A result of a step.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct StepResult {
     /// What a measurement shows; `None`: whether the machine runs after a mend.
     #[serde(flatten)]
@@ -76,6 +79,7 @@ pub struct StepResult {
 
 /// A step of the plan.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Step {
     /// What is done.
     #[serde(flatten)]

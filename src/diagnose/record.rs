@@ -12,6 +12,7 @@ use serde::{Deserialize, Serialize};
 /// What can be wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Cause {
     /// The machine draws too much while it runs.
     Overload,
@@ -60,6 +61,7 @@ impl Cause {
 /// What to do.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Verdict {
     /// Signs or readings that forbid another reset.
     DoNotReEnergise,
@@ -81,6 +83,7 @@ pub enum Verdict {
 
 /// Everything one diagnosis says.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Diagnosis {
     /// Version of this record's layout.
     pub format: u32,
@@ -185,6 +188,7 @@ impl Diagnosis {
 /// The usual base rule: current clearly below the rating and it trips, so the protector is worn; otherwise the
 /// machine draws too much.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct BaseRule {
     /// Its answer (`NotEnoughEvidence` without a reading, and within the meter's doubt).
     pub verdict: Verdict,
@@ -194,6 +198,7 @@ pub struct BaseRule {
 
 /// Probability of one cause.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct CauseShare {
     /// The cause.
     pub cause: Cause,
@@ -203,6 +208,7 @@ pub struct CauseShare {
 
 /// Probability of causes together.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Combination {
     /// The causes.
     pub causes: Vec<Cause>,
@@ -212,6 +218,7 @@ pub struct Combination {
 
 /// The state of the protector and of its place.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct State {
     /// Preload lost, 0..1.
     pub preload_loss: Spread,
@@ -232,6 +239,7 @@ pub struct State {
 /// One thing put right in thought.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Change {
     /// A sound part.
     SoundPart,
@@ -247,6 +255,7 @@ pub enum Change {
 
 /// An entry that is probably wrong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Misfit {
     /// The line as the case has it.
     pub entry: String,
@@ -259,6 +268,7 @@ pub struct Misfit {
 /// What an entry should have been.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Expected {
     /// A current, A.
     CurrentA(Spread),
@@ -272,6 +282,7 @@ pub enum Expected {
 
 /// Whether it would have tripped otherwise.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Otherwise {
     /// What is put right.
     pub change: Change,
@@ -282,6 +293,7 @@ pub struct Otherwise {
 /// What could not be ruled out.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum StillOpen {
     /// The meter may read low on this waveform.
     MeterMayReadLow,
@@ -297,6 +309,7 @@ pub enum StillOpen {
 /// What the evidence cannot tell apart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "code", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Alike {
     /// Lost preload and a drifted calibration.
     LossOrDrift,
@@ -308,6 +321,7 @@ pub enum Alike {
 
 /// Two pieces of evidence, by their labels, of which one is probably wrong.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Contradiction {
     /// One.
     pub one: String,
@@ -319,6 +333,7 @@ pub struct Contradiction {
 
 /// Waits after a trip, s from open contacts.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Waits {
     /// After a trip by the machine's own load; otherwise after one at twice the rating.
     pub by_own_load: bool,
@@ -330,6 +345,7 @@ pub struct Waits {
 
 /// Cold trip times at a current and the reference air. `None`: holds for ever.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct BandPoint {
     /// A.
     pub current_a: f64,
@@ -341,6 +357,7 @@ pub struct BandPoint {
 
 /// A reading as a point on the characteristic.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct EvidencePoint {
     /// The line as the case has it.
     pub label: String,
@@ -358,6 +375,7 @@ pub struct EvidencePoint {
 
 /// How much was computed.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Computed {
     /// Designs of the family.
     pub designs: usize,

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 /// One piece of evidence.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Evidence {
     /// The line as the case has it.
     pub label: String,
@@ -17,6 +18,7 @@ pub struct Evidence {
 /// What a piece of evidence says.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Says {
     /// A reading of the running current.
     Current {
@@ -89,6 +91,7 @@ pub enum Says {
 /// Under what an event happened.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "place", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Load {
     /// On a bench.
     Bench {
@@ -104,6 +107,7 @@ pub enum Load {
 /// What happened.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "happened", rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Happened {
     /// It tripped.
     Tripped {

@@ -40,16 +40,6 @@ impl Property {
     }
 
     /// Value and slope (per kelvin) at a temperature, continued outside the range.
-    ///
-    /// ```
-    /// use relatch::internals::material::{Law, Property};
-    /// let law = Law::Polynomial { reference_k: 300.0, coefficients: vec![2.0, -0.01] };
-    /// let p = Property {
-    ///     law, valid_k: (200.0, 400.0), source: "example".into(), relative_uncertainty: 0.0, from_memory: false,
-    /// };
-    /// assert_eq!(p.at_with_slope(450.0), (0.5, -0.01));
-    /// assert_eq!(p.at_with_slope(2000.0), (0.1, 0.0));
-    /// ```
     pub fn at_with_slope(&self, t_k: f64) -> (f64, f64) {
         if self.within(t_k) || t_k.is_nan() {
             return self.law.at_with_slope(t_k);
@@ -96,4 +86,26 @@ impl Property {
 
 fn floor(end_value: f64) -> Option<f64> {
     (end_value > 0.0).then_some(CONTINUATION_FLOOR * end_value)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_law_is_continued_straight_but_not_below_a_floor() {
+        let law = Law::Polynomial {
+            reference_k: 300.0,
+            coefficients: vec![2.0, -0.01],
+        };
+        let p = Property {
+            law,
+            valid_k: (200.0, 400.0),
+            source: "example".into(),
+            relative_uncertainty: 0.0,
+            from_memory: false,
+        };
+        assert_eq!(p.at_with_slope(450.0), (0.5, -0.01));
+        assert_eq!(p.at_with_slope(2000.0), (0.1, 0.0));
+    }
 }

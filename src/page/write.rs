@@ -1,7 +1,7 @@
 //! Sliders written into the text of a scenario, its comments and everything else kept.
 
 use super::{PageError, Preset, Sliders};
-use crate::scenario::{MechanismKind, Scenario, set};
+use crate::scenario::{Scenario, set};
 use toml_edit::DocumentMut;
 
 /// The text of a preset's scenario with the sliders written into it; the text itself where none was moved.
@@ -55,10 +55,7 @@ fn values(scenario: &Scenario, sliders: &Sliders) -> Vec<(String, String)> {
         "cooling.posture",
         sliders.posture.map(|posture| posture.word().to_owned()),
     );
-    let mechanism = match scenario.release.mechanism.kind() {
-        MechanismKind::Latch => "latch",
-        MechanismKind::SnapBlade => "snap_blade",
-    };
+    let mechanism = scenario.release.mechanism.table();
     let lost = sliders
         .preload_left_percent
         .map(|left| format!("{} %", tidy(100.0 - left)));

@@ -128,7 +128,7 @@ impl World<'_> {
             Cause::HotSurroundings => cured.place_k = 0.0,
             Cause::BadConnection => cured.joint = -3.2,
             Cause::WornEarly => cured.loss = 0.0,
-            Cause::WornLate | Cause::WrongRating | Cause::NothingWrong => {}
+            _ => {}
         }
         cured
     }
@@ -197,6 +197,7 @@ fn remedy(cause: Cause) -> Verdict {
         Cause::WornEarly => Verdict::ReplaceTheProtector,
         Cause::WornLate => Verdict::DoNotReEnergise,
         Cause::NothingWrong => Verdict::NothingToMend,
+        other => panic!("no case is made of {other:?}"),
     }
 }
 

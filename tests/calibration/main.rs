@@ -4,6 +4,7 @@
 //! `cargo test --release --test calibration -- --ignored --nocapture` prints the table in DEVELOPERS.md.
 
 mod dice;
+mod field;
 mod machine;
 mod outside;
 

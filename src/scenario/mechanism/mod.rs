@@ -54,6 +54,15 @@ impl Mechanism {
         }
     }
 
+    /// Path of its table in a scenario.
+    #[cfg(feature = "page")]
+    pub(crate) fn table(&self) -> &'static str {
+        match self {
+            Mechanism::Latch(_) => latch::TABLE.path,
+            Mechanism::SnapBlade(_) => snap_blade::TABLE.path,
+        }
+    }
+
     /// Of the table at a path, with nothing read yet.
     fn unread(path: &str, t: &TableReader<'_>) -> Mechanism {
         if path == snap_blade::TABLE.path {

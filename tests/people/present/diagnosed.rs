@@ -1,6 +1,7 @@
 //! Diagnoses and their cases, made by hand and invented: what an inference would fill. The characteristic is drawn
 //! with a two-time-constant sum, good enough for a picture.
 
+use crate::support::made;
 use relatch::internals::answer::{Caution, WhyNever};
 use relatch::internals::diagnose::*;
 use relatch::internals::evidence::{
@@ -34,11 +35,11 @@ fn characteristic(rated_a: f64, sound_k: [f64; 3], this_k: [f64; 3]) -> Vec<Band
     (0..60)
         .map(|k| {
             let multiple = 0.7 * 1.05_f64.powi(k);
-            BandPoint {
+            made!(BandPoint {
                 current_a: rated_a * multiple,
                 sound_s: sound_k.map(|d| time_s(multiple, d)),
                 this_part_s: this_k.map(|d| time_s(multiple, d)),
-            }
+            })
         })
         .collect()
 }
@@ -48,20 +49,20 @@ fn range(low: f64, median: f64, high: f64) -> Spread {
 }
 
 fn share(cause: Cause, probability: f64) -> CauseShare {
-    CauseShare { cause, probability }
+    made!(CauseShare { cause, probability })
 }
 
 fn result(shows: Shows, probability: f64, mend: Verdict, right: f64) -> Meaning {
-    Meaning {
+    made!(Meaning {
         shows,
         probability,
         mend: vec![mend],
         right,
-    }
+    })
 }
 
 fn read(label: &str, current_a: f64, rated_a: f64, meter: Meter) -> Evidence {
-    Evidence {
+    made!(Evidence {
         label: label.into(),
         says: Says::Current {
             current_a,
@@ -70,22 +71,22 @@ fn read(label: &str, current_a: f64, rated_a: f64, meter: Meter) -> Evidence {
             meter,
             waveform: Waveform::Unknown,
         },
-    }
+    })
 }
 
 fn air(label: &str, temperature_c: f64) -> Evidence {
-    Evidence {
+    made!(Evidence {
         label: label.into(),
         says: Says::Air {
             place: AirPlace::AtThePart,
             temperature_c,
             above_reference_k: temperature_c - 23.0,
         },
-    }
+    })
 }
 
 fn happened(label: &str, unit: Unit, load: Load, outcome: Happened) -> Evidence {
-    Evidence {
+    made!(Evidence {
         label: label.into(),
         says: Says::Event {
             unit,
@@ -93,7 +94,7 @@ fn happened(label: &str, unit: Unit, load: Load, outcome: Happened) -> Evidence 
             outcome,
             times: 1,
         },
-    }
+    })
 }
 
 fn wait(half_s: f64, nineteen_of_twenty_s: f64) -> PartsWait {
@@ -106,14 +107,14 @@ fn wait(half_s: f64, nineteen_of_twenty_s: f64) -> PartsWait {
 }
 
 fn point(label: &str, current_a: f64, time_s: f64, held: bool) -> EvidencePoint {
-    EvidencePoint {
+    made!(EvidencePoint {
         label: label.into(),
         current_a,
         current_uncertainty_a: 0.012 * current_a,
         time_s,
         time_relative: 0.06,
         held,
-    }
+    })
 }
 
 fn case(title: &str, equipment: &str, rated_a: f64) -> Case {
@@ -168,7 +169,7 @@ pub fn worn() -> (Diagnosis, Case) {
     ];
     let bench_at = |current_a| Load::Bench { current_a };
     let after = |after_s| Happened::Tripped { after_s };
-    let diagnosis = Diagnosis {
+    let diagnosis = made!(Diagnosis {
         format: 3,
         version: "0.1.0".into(),
         case: case.title.clone(),
@@ -184,10 +185,10 @@ pub fn worn() -> (Diagnosis, Case) {
         also: Vec::new(),
         likely: vec![Verdict::ReplaceTheProtector],
         confidence: 0.972,
-        base_rule: BaseRule {
+        base_rule: made!(BaseRule {
             verdict: Verdict::ReplaceTheProtector,
             current_a: Some(16.8),
-        },
+        }),
         causes: vec![
             share(Cause::WornEarly, 0.981),
             share(Cause::HotSurroundings, 0.034),
@@ -198,11 +199,11 @@ pub fn worn() -> (Diagnosis, Case) {
             share(Cause::WrongRating, 0.002),
             share(Cause::NothingWrong, 0.0),
         ],
-        combinations: vec![Combination {
+        combinations: vec![made!(Combination {
             causes: vec![Cause::WornEarly],
             probability: 0.94,
-        }],
-        state: State {
+        })],
+        state: made!(State {
             preload_loss: range(0.52, 0.58, 0.64),
             release_force_factor: range(0.97, 1.0, 1.03),
             trip_point_now_a: range(14.8, 15.7, 16.5),
@@ -210,16 +211,16 @@ pub fn worn() -> (Diagnosis, Case) {
             joint_w: range(0.0, 0.1, 0.3),
             air_at_the_part_c: range(21.0, 23.4, 26.0),
             true_current_a: range(16.4, 16.8, 17.2),
-        },
+        }),
         otherwise: vec![
-            Otherwise {
+            made!(Otherwise {
                 change: Change::SoundPart,
                 trips: 0.01,
-            },
-            Otherwise {
+            }),
+            made!(Otherwise {
                 change: Change::RoomAir,
                 trips: 0.93,
-            },
+            }),
         ],
         still_open: vec![StillOpen::LimitsNotKnown],
         not_modelled: Vec::new(),
@@ -227,14 +228,14 @@ pub fn worn() -> (Diagnosis, Case) {
             read("clamp up to the trip", 16.8, 20.0, Meter::TrueRms),
             air("air at the part", 23.0),
             happened("first trip", Unit::ThisPart, Load::InService, after(720.0)),
-            Evidence {
+            made!(Evidence {
                 label: "drop beside the sister pole".into(),
                 says: Says::Drop {
                     voltage_v: 0.040,
                     current_a: 16.8,
                     over_sister: Some(0.98),
                 },
-            },
+            }),
             happened(
                 "label: new, 40 A, 20.4 s",
                 Unit::AsNew,
@@ -250,7 +251,7 @@ pub fn worn() -> (Diagnosis, Case) {
         ],
         does_not_fit: Vec::new(),
         contradictions: Vec::new(),
-        next: vec![NextMeasurement {
+        next: vec![made!(NextMeasurement {
             measurement: Measurement::HoldTest { current_a: 20.0 },
             information_bits: 0.11,
             minutes: 130.0,
@@ -269,13 +270,13 @@ pub fn worn() -> (Diagnosis, Case) {
                     0.6,
                 ),
             ],
-        }],
+        })],
         plan: Vec::new(),
-        waits: Some(Waits {
+        waits: Some(made!(Waits {
             by_own_load: true,
             reset: wait(14.0, 22.0),
             start: wait(14.0, 22.0),
-        }),
+        })),
         characteristic: characteristic(20.0, [70.0, 80.0, 96.0], [31.0, 34.0, 38.0]),
         points: vec![
             point("first trip", 16.8, 720.0, false),
@@ -294,13 +295,13 @@ pub fn worn() -> (Diagnosis, Case) {
             Caution::ModelEstimate,
         ],
         assumed: vec![Assumed::NotCompensated],
-        computed: Computed {
+        computed: made!(Computed {
             designs: 160,
             by_superposition: 40_000,
             by_the_engine: 2000,
             effective: 312.0,
-        },
-    };
+        }),
+    });
     (diagnosis, case)
 }
 
@@ -342,14 +343,14 @@ pub fn unsure() -> (Diagnosis, Case) {
             Happened::Tripped { after_s: 498.0 },
         ),
     ];
-    diagnosis.points = vec![EvidencePoint {
+    diagnosis.points = vec![made!(EvidencePoint {
         current_uncertainty_a: 1.4,
         ..point("trip after 8.3 min from cold", 13.6, 498.0, false)
-    }];
+    })];
     diagnosis.characteristic = characteristic(13.0, [64.0, 80.0, 100.0], [38.0, 70.0, 96.0]);
     diagnosis.still_open = vec![StillOpen::MeterMayReadLow];
     diagnosis.otherwise.clear();
-    diagnosis.next = vec![NextMeasurement {
+    diagnosis.next = vec![made!(NextMeasurement {
         measurement: Measurement::CurrentUpToTheTrip,
         information_bits: 0.74,
         minutes: 12.0,
@@ -363,7 +364,7 @@ pub fn unsure() -> (Diagnosis, Case) {
             ),
             result(Shows::Above { value: 12.5 }, 0.7, Verdict::FindTheLoad, 0.9),
         ],
-    }];
+    })];
     diagnosis.cautions.insert(5, Caution::LiveWork);
     (diagnosis, case)
 }
@@ -398,17 +399,17 @@ pub fn late() -> (Diagnosis, Case) {
     };
     diagnosis.verdict = Verdict::DoNotReEnergise;
     diagnosis.confidence = 0.93;
-    diagnosis.base_rule = BaseRule {
+    diagnosis.base_rule = made!(BaseRule {
         verdict: Verdict::NotEnoughEvidence,
         current_a: None,
-    };
+    });
     diagnosis.causes = vec![
         share(Cause::WornLate, 0.93),
         share(Cause::Overload, 0.71),
         share(Cause::WrongRating, 0.05),
     ];
     diagnosis.state.preload_loss = range(0.0, 0.03, 0.1);
-    diagnosis.state.trip_point_now_a = range(21.0, 26.4, f64::INFINITY);
+    diagnosis.state.trip_point_now_a = range(21.0, 26.4, 30.0);
     let at_twice = Load::Bench { current_a: 24.0 };
     diagnosis.evidence = vec![
         happened(
@@ -424,16 +425,16 @@ pub fn late() -> (Diagnosis, Case) {
             Happened::Tripped { after_s: 40.0 },
         ),
     ];
-    diagnosis.contradictions = vec![Contradiction {
+    diagnosis.contradictions = vec![made!(Contradiction {
         one: held.into(),
         other: tripped.into(),
         probability: 0.7,
-    }];
-    diagnosis.does_not_fit = vec![Misfit {
+    })];
+    diagnosis.does_not_fit = vec![made!(Misfit {
         entry: "clamp meter".into(),
         probability: 0.83,
         expected: Some(Expected::CurrentA(range(21.2, 24.0, 27.1))),
-    }];
+    })];
     diagnosis.points = vec![
         point(held, 24.0, 360.0, true),
         point(tripped, 24.0, 40.0, false),
@@ -453,20 +454,22 @@ pub fn crowded() -> (Diagnosis, Case) {
     diagnosis.mend = vec![Verdict::CoolOrReRate, Verdict::ReplaceTheProtector];
     diagnosis.combinations.insert(
         0,
-        Combination {
+        made!(Combination {
             causes: vec![Cause::WornEarly, Cause::HotSurroundings],
             probability: 0.8,
-        },
+        }),
     );
     for cause in &mut diagnosis.causes {
         cause.probability = 0.3;
     }
     diagnosis.evidence = (0..20).map(|k| air(&format!("{k} {long}"), 23.0)).collect();
     diagnosis.contradictions = (0..4)
-        .map(|k| Contradiction {
-            one: format!("{k} {long}"),
-            other: long.into(),
-            probability: 0.6,
+        .map(|k| {
+            made!(Contradiction {
+                one: format!("{k} {long}"),
+                other: long.into(),
+                probability: 0.6,
+            })
         })
         .collect();
     diagnosis.case = long.into();

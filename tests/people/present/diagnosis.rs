@@ -1,6 +1,7 @@
 //! A diagnosis on every surface: screen, full text, work order, JSON.
 
 use super::diagnosed::{all, crowded, late, unsure, worn};
+use crate::support::made;
 use relatch::internals::answer::WhyNever;
 use relatch::internals::diagnose::*;
 use relatch::internals::evidence::Case;
@@ -187,10 +188,10 @@ fn nothing_told_yet_is_not_told_as_sure() {
 #[test]
 fn while_it_must_not_be_switched_on_no_wait_invites_to_reset() {
     let (diagnosis, case) = late();
-    let told = Diagnosis {
+    let told = made!(Diagnosis {
         waits: worn().0.waits,
         ..diagnosis.clone()
-    };
+    });
     let [screen, full, order] = surfaces(&told, &case);
     assert!(screen.contains("Do not reset now.") && !screen.contains("14 s"));
     for text in [full, order] {
@@ -208,11 +209,11 @@ fn never_is_never_on_every_surface() {
     let over = |waits: &[(f64, f64)]| PartsWait::over(waits, WhyNever::StaysWarm);
     let reset = over(&[(600.0, 0.24), (never, 0.76)]);
     let start = over(&[(60.0, 0.6), (90.0, 0.36), (never, 0.04)]);
-    diagnosis.waits = Some(Waits {
+    diagnosis.waits = Some(made!(Waits {
         by_own_load: false,
         reset,
         start,
-    });
+    }));
     for text in surfaces(&diagnosis, &case) {
         assert!(
             text.contains(
@@ -269,10 +270,10 @@ fn every_cause_and_verdict_has_words_of_its_own() {
     }
     let (diagnosis, case) = worn();
     for verdict in VERDICTS {
-        let diagnosis = Diagnosis {
+        let diagnosis = made!(Diagnosis {
             verdict,
             ..diagnosis.clone()
-        };
+        });
         for text in surfaces(&diagnosis, &case) {
             assert_order(&text, &["What to do now", "1. "]);
             let text = text.to_lowercase();

@@ -3,7 +3,7 @@
 fn main() {
     #[cfg(feature = "figures")]
     fonts().expect("the folder of the build takes the packed fonts");
-    println!("cargo::rerun-if-changed=build.rs");
+    println!("cargo::rerun-if-changed=src/build.rs");
 }
 
 #[cfg(feature = "figures")]
