@@ -4,7 +4,7 @@
 //! mended. So where two things are wrong and mending one is enough, both "that one" and "the two" are right.
 
 use super::hypothesis::Hypothesis;
-use super::latent::{Guess, JOINT, LOAD, LOSS, PLACE, START};
+use super::latent::{JOINT, LOAD, LOSS, PLACE, Particle, START};
 use super::record::{Cause, Verdict};
 
 /// What to do: one thing, or two.
@@ -75,10 +75,14 @@ pub struct Mended {
 }
 
 impl Mended {
-    /// Put causes right in thought; `trips` says whether the machine of a guess then trips.
-    pub fn of(hypothesis: &Hypothesis, guess: &Guess, trips: impl Fn(&Guess) -> bool) -> Mended {
+    /// Put causes right in thought; `trips` says whether the machine of a particle then trips.
+    pub fn of(
+        hypothesis: &Hypothesis,
+        particle: &Particle,
+        trips: impl Fn(&Particle) -> bool,
+    ) -> Mended {
         let runs_without = |causes: &[Cause]| {
-            let mut cured = *guess;
+            let mut cured = *particle;
             for cause in causes {
                 cure(&mut cured, *cause);
             }
@@ -108,9 +112,9 @@ impl Mended {
     }
 }
 
-/// The guess with every cause of a hypothesis put right.
-pub fn put_right(hypothesis: &Hypothesis, guess: &Guess) -> Guess {
-    let mut cured = *guess;
+/// The particle with every cause of a hypothesis put right.
+pub fn put_right(hypothesis: &Hypothesis, particle: &Particle) -> Particle {
+    let mut cured = *particle;
     for cause in hypothesis.causes {
         cure(&mut cured, *cause);
     }
@@ -118,8 +122,8 @@ pub fn put_right(hypothesis: &Hypothesis, guess: &Guess) -> Guess {
 }
 
 /// Put a cause right.
-fn cure(guess: &mut Guess, cause: Cause) {
-    let x = &mut guess.x;
+fn cure(particle: &mut Particle, cause: Cause) {
+    let x = &mut particle.x;
     match cause {
         Cause::Overload => x[LOAD] = x[LOAD].min(-0.05),
         Cause::StartOrStall => x[START] = -1.2,

@@ -1,7 +1,7 @@
 //! Where to look first: near what was measured directly.
 
 use super::density::Density;
-use super::latent::{Beliefs, Guess, JOINT, LOAD, PLACE, ROOM, START, USUAL_ROOM_K, draw, log_of};
+use super::latent::{JOINT, LOAD, PLACE, Particle, Prior, ROOM, START, USUAL_ROOM_K, draw, log_of};
 use super::scatter::RESISTANCE;
 use crate::evidence::{AirPlace, Before, Case, Meter, Outcome, Setting, Taken, Unit, Waveform};
 use crate::family::{Drawn, Family, Placing};
@@ -14,18 +14,18 @@ const NEAR: f64 = 0.75;
 const AS_NEW: f64 = 0.2;
 const PERHAPS_WORN: f64 = 0.45;
 
-/// A density of guesses near what was measured.
+/// A density of particles near what was measured.
 pub struct Aim<'a> {
     family: &'a Family,
-    beliefs: Beliefs,
+    prior: Prior,
     /// A timed trip from cold on a bench: multiple of the rating, time, s, and how near the pace of a part is to
     /// what that says.
     timed: Option<(f64, f64, f64)>,
 }
 
 impl<'a> Aim<'a> {
-    /// At a case, under some beliefs.
-    pub fn at(case: &Case, beliefs: &Beliefs, family: &'a Family) -> Aim<'a> {
+    /// At a case, under some prior.
+    pub fn at(case: &Case, prior: &Prior, family: &'a Family) -> Aim<'a> {
         let rated_a = case.nameplate.rated_current_a;
         let timed = case.events.iter().filter_map(|e| {
             let (Setting::Bench { current_a }, Before::Cold) = (&e.setting, e.before) else {
@@ -42,7 +42,7 @@ impl<'a> Aim<'a> {
         });
         Aim {
             family,
-            beliefs: mixed(case, beliefs),
+            prior: mixed(case, prior),
             timed: timed.min_by(|a, b| a.2.total_cmp(&b.2)),
         }
     }
@@ -54,8 +54,8 @@ impl<'a> Aim<'a> {
         Some(((time_s / own_s).ln(), near))
     }
 
-    /// A draw; it may lie outside what the family and the beliefs allow.
-    pub fn draw(&self, stream: &Stream) -> Guess {
+    /// A draw; it may lie outside what the family and the prior allow.
+    pub fn draw(&self, stream: &Stream) -> Particle {
         let members = self.family.members();
         let member = stream.below(0, members.len() as u64) as usize;
         let (low, high) = self.family.trip_multiples();
@@ -65,7 +65,7 @@ impl<'a> Aim<'a> {
             Some((asked, near)) if stream.uniform(2) < NEAR => asked + near * stream.normal(3),
             _ => slow + (fast - slow) * stream.uniform(3),
         };
-        Guess {
+        Particle {
             drawn: Drawn {
                 member,
                 placing: Placing {
@@ -73,17 +73,17 @@ impl<'a> Aim<'a> {
                     pace: log_pace.exp(),
                 },
             },
-            x: draw(&self.beliefs, stream),
+            x: draw(&self.prior, stream),
         }
     }
 
     /// Logarithm of the density of the draws, over member, trip multiple, logarithm of the pace, and the unknowns.
-    pub fn log(&self, guess: &Guess) -> f64 {
-        let placing = guess.drawn.placing;
+    pub fn log(&self, particle: &Particle) -> f64 {
+        let placing = particle.drawn.placing;
         let (low, high) = self.family.trip_multiples();
         let (slow, fast) = self.log_paces();
         let even = 1.0 / (fast - slow);
-        let pace = match self.asked(guess.drawn.member, placing.trip_multiple) {
+        let pace = match self.asked(particle.drawn.member, placing.trip_multiple) {
             Some((asked, near)) => {
                 let z = (placing.pace.ln() - asked) / near;
                 NEAR * normal::density(z) / near + (1.0 - NEAR) * even
@@ -91,7 +91,7 @@ impl<'a> Aim<'a> {
             None => even,
         };
         let anywhere = (self.family.members().len() as f64 * (high - low)).ln();
-        pace.ln() - anywhere + log_of(&self.beliefs, guess)
+        pace.ln() - anywhere + log_of(&self.prior, particle)
     }
 
     fn log_paces(&self) -> (f64, f64) {
@@ -100,9 +100,9 @@ impl<'a> Aim<'a> {
     }
 }
 
-/// Beliefs with the direct measurements of the case mixed in.
-fn mixed(case: &Case, beliefs: &Beliefs) -> Beliefs {
-    let mut aimed = beliefs.clone();
+/// Prior with the direct measurements of the case mixed in.
+fn mixed(case: &Case, prior: &Prior) -> Prior {
+    let mut aimed = prior.clone();
     let mut aim = |which: usize, mean: f64, deviation: f64| {
         let prior = aimed[which].clone();
         aimed[which] = Density::mixed(0.4, prior, Density::normal(mean, deviation));

@@ -5,7 +5,7 @@ use super::base_rule::base_rule;
 use super::cooling::waits;
 use super::energise::{Energise, too_soon};
 use super::judge::{causes, is_sure, most_probable, of_cause};
-use super::latent::{Guess, JOINT, LATE, LOAD, LOSS};
+use super::latent::{JOINT, LATE, LOAD, LOSS, Particle};
 use super::measurement::NextMeasurement;
 use super::misfit::doubted;
 use super::next::{Tried, matters, next};
@@ -212,13 +212,19 @@ fn cautions(verdict: Verdict, energise: &Energise, next: &[NextMeasurement]) -> 
 }
 
 fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
-    let over = |f: &dyn Fn(&Guess) -> f64| {
-        let all = posterior.carriers.iter().map(|c| (f(&c.guess), c.weight));
+    let over = |f: &dyn Fn(&Particle) -> f64| {
+        let all = posterior
+            .carriers
+            .iter()
+            .map(|c| (f(&c.particle), c.weight));
         Spread::of(&Weighted::new(all)).unwrap_or_default()
     };
     // Numbers that are nothing in a sound part: no end of what is possible is left out.
-    let from_nothing = |f: &dyn Fn(&Guess) -> f64| {
-        let all = posterior.carriers.iter().map(|c| (f(&c.guess), c.weight));
+    let from_nothing = |f: &dyn Fn(&Particle) -> f64| {
+        let all = posterior
+            .carriers
+            .iter()
+            .map(|c| (f(&c.particle), c.weight));
         Spread::shortest(&Weighted::new(all)).unwrap_or_default()
     };
     let rated = scales.case.nameplate.rated_current_a;
@@ -227,16 +233,16 @@ fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
     let now: Vec<(f64, f64)> = parallel::map(
         &chosen,
         |carrier| {
-            let guess = &carrier.guess;
+            let particle = &carrier.particle;
             let wear = Wear {
                 joint_w: 0.0,
-                ..guess.wear(scales.sound_w(guess))
+                ..particle.wear(scales.sound_w(particle))
             };
             let a = scales
-                .part(guess, wear)
+                .part(particle, wear)
                 .trip_point_a(reference_k)
                 .unwrap_or(f64::NAN);
-            (a, a / (rated * guess.drawn.placing.trip_multiple))
+            (a, a / (rated * particle.drawn.placing.trip_multiple))
         },
         &mut |_| {},
     );

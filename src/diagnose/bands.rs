@@ -31,13 +31,13 @@ pub fn bands(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<BandP
     let times: Vec<Vec<f64>> = parallel::map(
         &chosen,
         |carrier| {
-            let guess = &carrier.guess;
-            let sound_w = scales.sound_w(guess);
+            let particle = &carrier.particle;
+            let sound_w = scales.sound_w(particle);
             let part = scales.part(
-                guess,
+                particle,
                 Wear {
                     joint_w: 0.0,
-                    ..guess.wear(sound_w)
+                    ..particle.wear(sound_w)
                 },
             );
             MULTIPLES

@@ -17,10 +17,10 @@ pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Wa
     let found: Vec<Option<(bool, f64, f64)>> = parallel::map(
         &chosen,
         |carrier| {
-            let guess = &carrier.guess;
-            let part = scales.part(guess, guess.wear(scales.sound_w(guess)));
-            let air = [(0.0, scales.felt_k(scales.air_k(guess)))];
-            let load = scales.load(guess, true);
+            let particle = &carrier.particle;
+            let part = scales.part(particle, particle.wear(scales.sound_w(particle)));
+            let air = [(0.0, scales.felt_k(scales.air_k(particle)))];
+            let load = scales.load(particle, true);
             let own = Opened::from_cold(&part, &air, &load);
             let is_own = own.is_some();
             let twice = Programme::constant(2.0 * rated);

@@ -32,7 +32,7 @@ pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
     let loss = posterior
         .carriers
         .iter()
-        .map(|c| (c.guess.x[LOSS], c.weight));
+        .map(|c| (c.particle.x[LOSS], c.weight));
     Judged {
         advice: is_sure(advice, confidence).then_some(advice),
         confidence,

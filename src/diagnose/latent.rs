@@ -36,23 +36,23 @@ pub const ROOM: usize = 9;
 pub const SOUND_JOINT: f64 = -1.4;
 const GOOD_JOINT: f64 = -3.2;
 
-/// One guess at everything unknown.
+/// One particle at everything unknown.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Guess {
+pub struct Particle {
     /// The part.
     pub drawn: Drawn,
     /// The other numbers.
     pub x: [f64; COUNT],
 }
 
-impl Guess {
+impl Particle {
     /// Logarithm of the current of a start over the rating: of the machine as it is at other times.
     pub fn log_start(&self) -> f64 {
         self.x[LOAD] - self.x[BURST] + self.x[PEAK]
     }
 
     /// The same with a sound joint.
-    pub fn with_sound_joint(&self) -> Guess {
+    pub fn with_sound_joint(&self) -> Particle {
         let mut other = *self;
         other.x[JOINT] = other.x[JOINT].min(GOOD_JOINT);
         other
@@ -69,13 +69,13 @@ impl Guess {
 }
 
 /// What is believed of each number under one hypothesis.
-pub type Beliefs = [Density; COUNT];
+pub type Prior = [Density; COUNT];
 
 /// Usual air where nobody measured it, K, and how far it may lie from that.
 pub const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
 
-/// Beliefs under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
-pub fn beliefs(case: &Case, hypothesis: &Hypothesis) -> Option<Beliefs> {
+/// Prior under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
+pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     let rated = case.nameplate.rated_current_a;
     let plate = case.equipment_rated_a.map(|a| (a / rated).ln());
     let load = if hypothesis.has(Cause::Overload) {
@@ -162,10 +162,10 @@ fn form(case: &Case) -> Density {
     }
 }
 
-/// Logarithm of the density of beliefs at a guess.
-pub fn log_of(beliefs: &Beliefs, guess: &Guess) -> f64 {
+/// Logarithm of the density of prior at a particle.
+pub fn log_of(prior: &Prior, particle: &Particle) -> f64 {
     let mut sum = 0.0;
-    for (density, x) in beliefs.iter().zip(&guess.x) {
+    for (density, x) in prior.iter().zip(&particle.x) {
         sum += density.log(*x);
         if sum == f64::NEG_INFINITY {
             break;
@@ -174,10 +174,10 @@ pub fn log_of(beliefs: &Beliefs, guess: &Guess) -> f64 {
     sum
 }
 
-/// A draw from beliefs; it takes the draws of the stream from number 4 on.
-pub fn draw(beliefs: &Beliefs, stream: &Stream) -> [f64; COUNT] {
+/// A draw from prior; it takes the draws of the stream from number 4 on.
+pub fn draw(prior: &Prior, stream: &Stream) -> [f64; COUNT] {
     std::array::from_fn(|k| {
         let number = 4 + 2 * k as u32;
-        beliefs[k].at(stream.uniform(number), stream.uniform(number + 1))
+        prior[k].at(stream.uniform(number), stream.uniform(number + 1))
     })
 }

@@ -1,7 +1,7 @@
 //! Entries that are probably wrong, and what they should have been.
 
 use super::hypothesis::Trips;
-use super::latent::{BURST, Guess, LOAD, ROOM};
+use super::latent::{BURST, LOAD, Particle, ROOM};
 use super::outcome::log_by_chance;
 use super::posterior::Posterior;
 use super::readings::labels;
@@ -18,7 +18,7 @@ const PROBABLE: f64 = 0.5;
 const TIMES_S: (f64, f64) = (1e-2, 1e5);
 /// A trip that comes later than this does not come.
 const NEVER_S: f64 = 0.9 * TIMES_S.1;
-/// Guesses that say what should have been.
+/// Particles that say what should have been.
 const SAMPLE: usize = 80;
 
 /// What is wrong with the entries of a case.
@@ -42,7 +42,7 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
         + usize::from(scales.case.start.is_some())
         + scales.case.drops.len();
     for carrier in &posterior.carriers {
-        scales.quickly(&carrier.guess, &mut items);
+        scales.surrogate(&carrier.particle, &mut items);
         let passes = posterior.hypotheses[carrier.hypothesis].trips != Trips::AsItRuns;
         let wrong: Vec<f64> = (0..n)
             .map(|k| {
@@ -63,10 +63,10 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
             }
         }
     }
-    let chosen: Vec<&Guess> = posterior
+    let chosen: Vec<&Particle> = posterior
         .sample(SAMPLE, seed ^ 0x0d)
         .into_iter()
-        .map(|c| &c.guess)
+        .map(|c| &c.particle)
         .collect();
     let misfits = (0..n)
         .filter(|k| alone[*k] > PROBABLE)
@@ -122,13 +122,13 @@ fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
 /// What an entry should have been, as far as that is a number.
 fn expected(
     scales: &Scales<'_>,
-    chosen: &[&Guess],
+    chosen: &[&Particle],
     item: usize,
     events: usize,
 ) -> Option<Expected> {
     let case = scales.case;
     let over =
-        |f: &dyn Fn(&Guess) -> f64| Spread::of(&Weighted::equal(chosen.iter().map(|g| f(g))));
+        |f: &dyn Fn(&Particle) -> f64| Spread::of(&Weighted::equal(chosen.iter().map(|g| f(g))));
     if let Some(reading) = case.readings.get(item) {
         let burst = if reading.taken == Taken::UpToTheTrip {
             0.0

@@ -3,7 +3,7 @@
 use super::advice::Advice;
 use super::hypothesis::Hypothesis;
 use super::judge::{SURE_ENOUGH, VERDICTS, most_probable};
-use super::latent::{BURST, Guess, JOINT, LOAD, PLACE, ROOM, START};
+use super::latent::{BURST, JOINT, LOAD, PLACE, Particle, ROOM, START};
 use super::measurement::{Meaning, Measurement, NextMeasurement, Shows};
 use super::otherwise::may_start;
 use super::plan::Shown;
@@ -17,7 +17,7 @@ use crate::predict::parallel;
 use crate::statistics::normal;
 use crate::statistics::stream::{Purpose, Stream};
 
-/// Guesses that a measurement is tried on.
+/// Particles that a measurement is tried on.
 const SAMPLE: usize = 320;
 /// Classes that the outcome of a measurement is sorted into.
 const CLASSES: usize = 4;
@@ -54,7 +54,7 @@ impl<'a> Tried<'a> {
                     shown(
                         scales,
                         hypothesis,
-                        &carrier.guess,
+                        &carrier.particle,
                         measurement,
                         *k as u32,
                         seed,
@@ -170,11 +170,11 @@ fn tested(case: &Case, low: f64, high: f64) -> bool {
     })
 }
 
-/// What a measurement would show for a guess, with the noise of number `k`.
+/// What a measurement would show for a particle, with the noise of number `k`.
 fn shown(
     scales: &Scales<'_>,
     hypothesis: &Hypothesis,
-    g: &Guess,
+    g: &Particle,
     measurement: Measurement,
     k: u32,
     seed: u64,
@@ -218,7 +218,7 @@ fn shown(
 }
 
 /// Logarithm of what the machine's plate says over the rating of the protector.
-fn plate(hypothesis: &Hypothesis, g: &Guess, noise: f64) -> f64 {
+fn plate(hypothesis: &Hypothesis, g: &Particle, noise: f64) -> f64 {
     let usual = g.x[LOAD] - g.x[BURST] + 0.05 * noise;
     if hypothesis.has(Cause::WrongRating) {
         usual
@@ -231,7 +231,7 @@ fn plate(hypothesis: &Hypothesis, g: &Guess, noise: f64) -> f64 {
 }
 
 /// When a part trips on a bench, s; at most the longest time.
-fn bench(scales: &Scales<'_>, g: &Guess, current_a: f64, longest_s: f64) -> f64 {
+fn bench(scales: &Scales<'_>, g: &Particle, current_a: f64, longest_s: f64) -> f64 {
     let wear = Wear {
         joint_w: 0.0,
         ..g.wear(scales.sound_w(g))

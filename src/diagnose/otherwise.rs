@@ -1,6 +1,6 @@
 //! What would have happened otherwise: the machine run again in thought, with one thing put right.
 
-use super::latent::{Guess, LOAD, PLACE};
+use super::latent::{LOAD, PLACE, Particle};
 use super::posterior::Posterior;
 use super::record::{Change, Otherwise};
 use super::scales::Scales;
@@ -8,7 +8,7 @@ use crate::evidence::Case;
 use crate::family::Wear;
 use crate::predict::parallel;
 
-/// Guesses that are run again.
+/// Particles that are run again.
 const SAMPLE: usize = 200;
 
 /// Probability that the machine trips the protector within twelve hours with one thing put right; nothing where no
@@ -33,7 +33,7 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<O
     let rows: Vec<Vec<bool>> = parallel::map(
         &chosen,
         |carrier| {
-            let trips = |change: &Change| trips_all_the_same(scales, carrier.guess, *change);
+            let trips = |change: &Change| trips_all_the_same(scales, carrier.particle, *change);
             changes.iter().map(trips).collect()
         },
         &mut |_| {},
@@ -52,9 +52,9 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<O
         .collect()
 }
 
-fn trips_all_the_same(scales: &Scales<'_>, guess: Guess, change: Change) -> bool {
-    let mut other = guess;
-    let mut wear = guess.wear(scales.sound_w(&guess));
+fn trips_all_the_same(scales: &Scales<'_>, particle: Particle, change: Change) -> bool {
+    let mut other = particle;
+    let mut wear = particle.wear(scales.sound_w(&particle));
     match change {
         Change::SoundPart => {
             wear = Wear {

@@ -19,7 +19,7 @@ const FLATTEST: f64 = 1e-4;
 
 /// What is uncertain besides the part.
 #[derive(Debug, Clone, Copy)]
-pub struct Doubt {
+pub struct Noise {
     /// Of the current and of the trip point from trip to trip, relative.
     pub current: f64,
     /// Of the time, relative.
@@ -28,9 +28,9 @@ pub struct Doubt {
     pub wrong: f64,
 }
 
-impl Doubt {
+impl Noise {
     /// Of an event for a part whose strip rises so much, K.
-    pub fn of(event: &Event, rise_k: f64) -> Doubt {
+    pub fn of(event: &Event, rise_k: f64) -> Noise {
         let current = match &event.setting {
             Setting::Bench { current_a } => current_a.relative(),
             Setting::Recorded(_) => 0.01,
@@ -50,16 +50,16 @@ impl Doubt {
         } else {
             0.0
         };
-        Doubt {
+        Noise {
             current: root([THRESHOLD, DESIGN, current, air, twin]),
             time: root([REPEATS, watch, before, twin_time]),
             wrong: wrong_time(event),
         }
     }
 
-    /// With a further doubt of the current.
-    pub fn and(self, current: f64) -> Doubt {
-        Doubt {
+    /// With a further noise of the current.
+    pub fn and(self, current: f64) -> Noise {
+        Noise {
             current: root([self.current, current]),
             ..self
         }
@@ -68,13 +68,13 @@ impl Doubt {
 
 /// Logarithm of the likelihood of an outcome. `factor` gives, for a time, s, the logarithm of the factor on the
 /// load with which the part would have tripped by then, and the time at which it would.
-pub fn log_likelihood(outcome: &Outcome, doubt: Doubt, factor: impl Fn(f64) -> (f64, f64)) -> f64 {
-    let wrong = doubt.wrong;
+pub fn log_likelihood(outcome: &Outcome, noise: Noise, factor: impl Fn(f64) -> (f64, f64)) -> f64 {
+    let wrong = noise.wrong;
     // Probability of a trip by a time.
     let by = |time_s: f64| {
         let (c, _) = factor(time_s.max(1e-3));
         let steep = steepness(&factor, time_s.max(1e-3));
-        let deviation = root([doubt.current, REPEATS * steep]);
+        let deviation = root([noise.current, REPEATS * steep]);
         normal::cdf(-c / deviation)
     };
     match *outcome {
@@ -83,10 +83,10 @@ pub fn log_likelihood(outcome: &Outcome, doubt: Doubt, factor: impl Fn(f64) -> (
             let (c, at_s) = factor(time_s);
             let right = if at_s < time_s {
                 // It would have tripped at the end of an earlier step, if at all: the stop-watch was late.
-                bell((time_s / at_s).ln(), doubt.time) * normal::cdf(-c / doubt.current)
+                bell((time_s / at_s).ln(), noise.time) * normal::cdf(-c / noise.current)
             } else {
                 let steep = steepness(&factor, time_s);
-                bell(c, root([doubt.current, doubt.time * steep])) * steep
+                bell(c, root([noise.current, noise.time * steep])) * steep
             };
             ((1.0 - wrong) * right + wrong / SLIP_WIDTH).ln()
         }
@@ -151,7 +151,7 @@ mod tests {
 
     #[test]
     fn densities_of_trip_times_and_holding_make_one() {
-        let doubt = Doubt {
+        let noise = Noise {
             current: 0.02,
             time: REPEATS,
             wrong: 0.003,
@@ -167,19 +167,19 @@ mod tests {
                     let outcome = Outcome::Tripped {
                         after_s: Measured::new(t, 0.0),
                     };
-                    let all = log_likelihood(&outcome, doubt, body(load)).exp();
-                    (all - doubt.wrong / SLIP_WIDTH) / (1.0 - doubt.wrong) * h
+                    let all = log_likelihood(&outcome, noise, body(load)).exp();
+                    (all - noise.wrong / SLIP_WIDTH) / (1.0 - noise.wrong) * h
                 })
                 .sum();
-            let held = log_likelihood(&Outcome::Held { for_s: longest_s }, doubt, body(load)).exp();
-            let held = (held - doubt.wrong) / (1.0 - doubt.wrong);
+            let held = log_likelihood(&Outcome::Held { for_s: longest_s }, noise, body(load)).exp();
+            let held = (held - noise.wrong) / (1.0 - noise.wrong);
             assert!((trips + held - 1.0).abs() < 0.04, "{load} {trips} {held}");
         }
     }
 
     #[test]
     fn a_surge_that_is_over_cannot_be_the_moment_of_the_trip() {
-        let doubt = Doubt {
+        let noise = Noise {
             current: 0.02,
             time: REPEATS,
             wrong: 0.003,
@@ -188,7 +188,7 @@ mod tests {
         let surge = |t: f64| if t <= 2.0 { (-0.1, t) } else { (-0.1, 2.0) };
         let after = |t: f64| {
             let after_s = Measured::new(t, 0.0);
-            log_likelihood(&Outcome::Tripped { after_s }, doubt, surge)
+            log_likelihood(&Outcome::Tripped { after_s }, noise, surge)
         };
         assert!(after(2.1) > after(3.0) + 3.0);
     }

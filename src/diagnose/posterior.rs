@@ -1,11 +1,11 @@
-//! How probable each hypothesis is, and the guesses that carry it.
+//! How probable each hypothesis is, and the particles that carry it.
 //!
-//! Each hypothesis is scouted by superposition; guesses are drawn from what was found and simulated by the engine, and
+//! Each hypothesis is scouted by superposition; particles are drawn from what was found and simulated by the engine, and
 //! the ratio of both likelihoods corrects weights and probabilities (importance resampling, D. B. Rubin 1987).
 
 use super::advice::{Advice, Mended, is_right, least};
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
-use super::latent::{Beliefs, Guess, beliefs};
+use super::latent::{Particle, Prior, prior};
 use super::record::{Cause, Verdict, low_supply};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
@@ -14,13 +14,13 @@ use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
 
-/// Guesses that are sent out for each hypothesis, and again for those that are not improbable then.
+/// Particles that are sent out for each hypothesis, and again for those that are not improbable then.
 const SCOUTS: usize = 160;
 /// How many are sent out again in all, and the least and the most for one hypothesis.
 const AGAIN: usize = 1800;
 const LEAST: usize = 240;
 const MOST: usize = 900;
-/// How many guesses of an improbable hypothesis are simulated.
+/// How many particles of an improbable hypothesis are simulated.
 const GLANCE: usize = 50;
 /// A hypothesis so much less probable than the best is not looked at again, and not simulated, as logarithms.
 const IMPROBABLE: f64 = 7.0;
@@ -28,11 +28,11 @@ const NEGLIGIBLE: f64 = 12.0;
 /// The engine makes the evidence at most so much more probable than superposition does, as a logarithm.
 const MUCH: f64 = 50.0;
 
-/// A guess that was simulated.
+/// A particle that was simulated.
 #[derive(Debug, Clone, Copy)]
 pub struct Carrier {
-    /// The guess.
-    pub guess: Guess,
+    /// The particle.
+    pub particle: Particle,
     /// Number of its hypothesis.
     pub hypothesis: usize,
     /// Its share of the whole probability.
@@ -44,17 +44,17 @@ pub struct Carrier {
 /// Whether each of [`Advice::ALL`] is right.
 pub type Rights = [bool; Advice::ALL.len()];
 
-/// Guesses with their weights, and the probability of each hypothesis.
+/// Particles with their weights, and the probability of each hypothesis.
 pub struct Posterior {
     /// Hypotheses that the case does not rule out.
     pub hypotheses: Vec<Hypothesis>,
     /// Probability of each.
     pub probability: Vec<f64>,
-    /// Guesses that carry it.
+    /// Particles that carry it.
     pub carriers: Vec<Carrier>,
-    /// Effective number of guesses under each hypothesis.
+    /// Effective number of particles under each hypothesis.
     pub effective: Vec<f64>,
-    /// How many guesses were looked at by superposition.
+    /// How many particles were looked at by superposition.
     pub scouted: usize,
 }
 
@@ -62,12 +62,12 @@ impl Posterior {
     /// Weigh a case.
     pub fn of(scales: &Scales<'_>, seed: u64) -> Posterior {
         let case = scales.case;
-        let (hypotheses, priors): (Vec<Hypothesis>, Vec<Beliefs>) = HYPOTHESES
+        let (hypotheses, priors): (Vec<Hypothesis>, Vec<Prior>) = HYPOTHESES
             .iter()
             .filter_map(|h| {
                 let weight = prior_weight(case, h)?;
-                let beliefs = beliefs(case, h)?;
-                Some((Hypothesis { weight, ..*h }, beliefs))
+                let prior = prior(case, h)?;
+                Some((Hypothesis { weight, ..*h }, prior))
             })
             .unzip();
         let numbers: Vec<usize> = (0..hypotheses.len()).collect();
@@ -112,7 +112,7 @@ impl Posterior {
     /// Simulates what the scouts have found.
     fn simulate(&mut self, scales: &Scales<'_>, found: &[Found], before: &[f64]) {
         let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let chosen: Vec<(usize, Guess, f64)> = found
+        let chosen: Vec<(usize, Particle, f64)> = found
             .iter()
             .enumerate()
             .filter(|(h, _)| before[*h] > top - NEGLIGIBLE)
@@ -120,16 +120,16 @@ impl Posterior {
                 let apart = if before[h] > top - IMPROBABLE {
                     1
                 } else {
-                    (f.guesses.len() / GLANCE).max(1)
+                    (f.particles.len() / GLANCE).max(1)
                 };
-                // Neighbours may be copies of one guess.
-                let some = f.guesses.iter().step_by(apart);
+                // Neighbours may be copies of one particle.
+                let some = f.particles.iter().step_by(apart);
                 some.map(move |(g, log)| (h, *g, *log))
             })
             .collect();
         let mut weighed: Vec<(f64, Mended)> = parallel::map(
             &chosen,
-            |(h, guess, by_scout)| self.weigh(scales, *h, guess, *by_scout),
+            |(h, particle, by_scout)| self.weigh(scales, *h, particle, *by_scout),
             &mut |_| {},
         );
         if weighed.iter().all(|w| !(w.0 > 0.0)) {
@@ -159,8 +159,8 @@ impl Posterior {
             .iter()
             .zip(&weighed)
             .filter(|(_, (ratio, _))| *ratio > 0.0)
-            .map(|((h, guess, _), (ratio, mended))| Carrier {
-                guess: *guess,
+            .map(|((h, particle, _), (ratio, mended))| Carrier {
+                particle: *particle,
                 hypothesis: *h,
                 weight: self.probability[*h] * ratio / sums[*h],
                 mended: *mended,
@@ -169,18 +169,24 @@ impl Posterior {
     }
 
     /// How much more probable the engine makes the evidence than superposition, and what putting right does.
-    fn weigh(&self, scales: &Scales<'_>, h: usize, guess: &Guess, by_scout: f64) -> (f64, Mended) {
+    fn weigh(
+        &self,
+        scales: &Scales<'_>,
+        h: usize,
+        particle: &Particle,
+        by_scout: f64,
+    ) -> (f64, Mended) {
         let hypothesis = &self.hypotheses[h];
-        let weighed = scales.weigh(guess);
+        let weighed = scales.weigh(particle);
         let log = weighed.under(hypothesis);
-        let mended = Mended::of(hypothesis, guess, |g| {
+        let mended = Mended::of(hypothesis, particle, |g| {
             scales.trips(g, g.wear(scales.sound_w(g)), true)
         });
         // The engine has the last word on whether the machine runs once all is put right.
         let brought = match scales.has_trip_in_service() && hypothesis.is_curable() {
             true if mended.all => 0.0,
             true => f64::NEG_INFINITY,
-            false => brings(scales, hypothesis, guess).ln(),
+            false => brings(scales, hypothesis, particle).ln(),
         };
         let ratio = log + brought - by_scout;
         (
@@ -244,7 +250,7 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     hypothesis.is_of_the_part().then_some(weight)
 }
 
-/// How many guesses each hypothesis gets: more where it is probable; none where it is not worth it.
+/// How many particles each hypothesis gets: more where it is probable; none where it is not worth it.
 fn counts(before: &[f64]) -> Vec<usize> {
     let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let wish = |log: &f64| {

@@ -1,7 +1,7 @@
-//! What a guess makes of everything that was read off an instrument and needs no simulation.
+//! What a particle makes of everything that was read off an instrument and needs no simulation.
 
 use super::hypothesis::{Hypothesis, Trips};
-use super::latent::{BURST, FORM, Guess, LOAD, ROOM, START};
+use super::latent::{BURST, FORM, LOAD, Particle, ROOM, START};
 use super::outcome::log_by_chance;
 use super::scales::Scales;
 use super::scatter::{
@@ -18,7 +18,7 @@ const MISCALLED: f64 = 0.08;
 /// Probability that the air of the room was taken for that at the part (common practice, no source).
 const NEAR_ONLY: f64 = 0.05;
 
-/// What a guess makes of the evidence.
+/// What a particle makes of the evidence.
 #[derive(Debug, Clone, Copy)]
 pub struct Weighed {
     /// Logarithm of the likelihood.
@@ -84,8 +84,8 @@ pub fn labels(case: &Case) -> Vec<String> {
 impl Scales<'_> {
     /// Logarithms of the likelihoods of everything that needs no simulation, in the order of
     /// [`labels`].
-    pub fn readings(&self, guess: &Guess, out: &mut Vec<f64>) {
-        let x = &guess.x;
+    pub fn readings(&self, particle: &Particle, out: &mut Vec<f64>) {
+        let x = &particle.x;
         for reading in &self.case.readings {
             let mut log = x[LOAD] + self.rated_a().ln();
             if reading.taken != Taken::UpToTheTrip {
@@ -108,7 +108,7 @@ impl Scales<'_> {
         for air in &self.case.air {
             let truth = match air.place {
                 AirPlace::InTheRoom => x[ROOM],
-                AirPlace::AtThePart => self.air_k(guess),
+                AirPlace::AtThePart => self.air_k(particle),
             };
             let u = air.temperature_k.standard_uncertainty.max(0.3);
             let mut log = gauss(air.temperature_k.value - truth, u, AIR);
@@ -120,7 +120,7 @@ impl Scales<'_> {
             out.push(log);
         }
         if let Some(start) = &self.case.start {
-            let peak = (start.peak_a.value / self.rated_a()).ln() - guess.log_start();
+            let peak = (start.peak_a.value / self.rated_a()).ln() - particle.log_start();
             let time = start.duration_s.value.max(1e-3).ln() - x[START];
             out.push(
                 gauss(peak, start.peak_a.relative().max(0.02), START_SEEN)
@@ -128,13 +128,13 @@ impl Scales<'_> {
             );
         }
         let (sound_w, member) = (
-            self.sound_w(guess),
-            &self.family.members()[guess.drawn.member],
+            self.sound_w(particle),
+            &self.family.members()[particle.drawn.member],
         );
         let rated = self.rated_a();
-        let own = member.trip_point_a / (guess.drawn.placing.trip_multiple * rated);
+        let own = member.trip_point_a / (particle.drawn.placing.trip_multiple * rated);
         let part_ohm = member.drop_v / member.trip_point_a * own * own;
-        let joint_ohm = guess.wear(sound_w).joint_w / (rated * rated);
+        let joint_ohm = particle.wear(sound_w).joint_w / (rated * rated);
         for drop in &self.case.drops {
             let shown = (drop.voltage_v.value / drop.current_a.value).max(1e-9).ln();
             let u = drop.voltage_v.relative().hypot(drop.current_a.relative());

@@ -1,13 +1,13 @@
-//! A case, its family, and a guess at everything unknown: what part, what load, what air.
+//! A case, its family, and a particle at everything unknown: what part, what load, what air.
 
-use super::latent::{Guess, LOAD, PLACE, ROOM, START};
+use super::latent::{LOAD, PLACE, Particle, ROOM, START};
 use super::pieces::few_pieces;
 use super::scatter::SELECTED_S;
 use crate::evidence::{Case, Event, Outcome, Setting, Unit};
 use crate::family::{Carries, Family, Part, Quick, Wear};
 use crate::load::{Current, Programme, Repeat, Segment};
 
-/// Weighs guesses of one case.
+/// Weighs particles of one case.
 pub struct Scales<'a> {
     /// The case.
     pub case: &'a Case,
@@ -50,8 +50,8 @@ impl<'a> Scales<'a> {
     }
 
     /// Air at the part in service, K.
-    pub fn air_k(&self, guess: &Guess) -> f64 {
-        guess.x[ROOM] + guess.x[PLACE]
+    pub fn air_k(&self, particle: &Particle) -> f64 {
+        particle.x[ROOM] + particle.x[PLACE]
     }
 
     /// What the release feels of an air temperature, K.
@@ -64,16 +64,16 @@ impl<'a> Scales<'a> {
     }
 
     /// Heat of a sound part at rated current, W.
-    pub fn sound_w(&self, guess: &Guess) -> f64 {
-        let member = &self.family.members()[guess.drawn.member];
-        member.power_w / guess.drawn.placing.trip_multiple.powi(2)
+    pub fn sound_w(&self, particle: &Particle) -> f64 {
+        let member = &self.family.members()[particle.drawn.member];
+        member.power_w / particle.drawn.placing.trip_multiple.powi(2)
     }
 
-    /// A part of this guess in some state.
-    pub fn part(&self, guess: &Guess, wear: Wear) -> Part {
+    /// A part of this particle in some state.
+    pub fn part(&self, particle: &Particle, wear: Wear) -> Part {
         Part::new(
-            &self.family.members()[guess.drawn.member],
-            guess.drawn.placing,
+            &self.family.members()[particle.drawn.member],
+            particle.drawn.placing,
             wear,
             self.rated_a(),
             self.shortest_s,
@@ -81,16 +81,16 @@ impl<'a> Scales<'a> {
     }
 
     /// The load in service.
-    pub fn load(&self, guess: &Guess, with_start: bool) -> Programme {
-        let run_a = self.rated_a() * guess.x[LOAD].exp();
+    pub fn load(&self, particle: &Particle, with_start: bool) -> Programme {
+        let run_a = self.rated_a() * particle.x[LOAD].exp();
         if !with_start || self.case.has_start == Some(false) {
             return Programme::constant(run_a);
         }
         Programme {
             segments: vec![
                 Segment {
-                    duration_s: guess.x[START].exp(),
-                    current: Current::Constant(self.rated_a() * guess.log_start().exp()),
+                    duration_s: particle.x[START].exp(),
+                    current: Current::Constant(self.rated_a() * particle.log_start().exp()),
                 },
                 Segment {
                     duration_s: f64::INFINITY,
@@ -103,8 +103,8 @@ impl<'a> Scales<'a> {
 
     /// State of the part that an event is about: this one as it is, with its joint or away from it; the same as new; a
     /// sound twin in the same place.
-    pub fn event_wear(&self, guess: &Guess, event: &Event) -> Wear {
-        let wear = guess.wear(self.sound_w(guess));
+    pub fn event_wear(&self, particle: &Particle, event: &Event) -> Wear {
+        let wear = particle.wear(self.sound_w(particle));
         match (event.unit, &event.setting) {
             (Unit::ThisPart, Setting::Bench { .. }) => Wear {
                 joint_w: 0.0,
@@ -120,30 +120,30 @@ impl<'a> Scales<'a> {
     }
 
     /// Air at the part during an event, K.
-    pub fn event_air_k(&self, guess: &Guess, event: &Event) -> f64 {
+    pub fn event_air_k(&self, particle: &Particle, event: &Event) -> f64 {
         match (event.air_k, &event.setting) {
             (Some(air), _) => air.value,
-            (None, Setting::Bench { .. }) => guess.x[ROOM],
-            (None, _) => self.air_k(guess),
+            (None, Setting::Bench { .. }) => particle.x[ROOM],
+            (None, _) => self.air_k(particle),
         }
     }
 
     /// Load of an event.
-    pub fn event_load(&self, guess: &Guess, event: &Event) -> Programme {
+    pub fn event_load(&self, particle: &Particle, event: &Event) -> Programme {
         match &event.setting {
-            Setting::InService { with_start } => self.load(guess, *with_start),
+            Setting::InService { with_start } => self.load(particle, *with_start),
             Setting::Recorded(programme) => programme.clone(),
             Setting::Bench { current_a } => Programme::constant(current_a.value),
         }
     }
 
-    /// Whether the machine of a guess trips the part, in some state of wear, within half a day.
-    pub fn trips(&self, guess: &Guess, wear: Wear, with_start: bool) -> bool {
-        let part = self.part(guess, wear);
-        let air = [(0.0, self.felt_k(self.air_k(guess)))];
+    /// Whether the machine of a particle trips the part, in some state of wear, within half a day.
+    pub fn trips(&self, particle: &Particle, wear: Wear, with_start: bool) -> bool {
+        let part = self.part(particle, wear);
+        let air = [(0.0, self.felt_k(self.air_k(particle)))];
         let carried = part
             .cold(&air)
-            .carry(&self.load(guess, with_start), SELECTED_S);
+            .carry(&self.load(particle, with_start), SELECTED_S);
         matches!(carried, Some(Carries::Trips(_)))
     }
 
@@ -155,11 +155,11 @@ impl<'a> Scales<'a> {
     }
 
     /// Difference of the terminals under the running load, K.
-    pub fn terminals_k(&self, guess: &Guess) -> f64 {
-        let part = self.part(guess, guess.wear(self.sound_w(guess)));
-        let air = [(0.0, self.felt_k(self.air_k(guess)))];
+    pub fn terminals_k(&self, particle: &Particle) -> f64 {
+        let part = self.part(particle, particle.wear(self.sound_w(particle)));
+        let air = [(0.0, self.felt_k(self.air_k(particle)))];
         let mut run = part.cold(&air);
-        let _ = run.carry(&self.load(guess, false), 3600.0);
+        let _ = run.carry(&self.load(particle, false), 3600.0);
         let [clamped, fixed, _] = run.temperatures_k();
         clamped - fixed
     }

@@ -1,53 +1,53 @@
-//! Where the guesses of a hypothesis lie that the evidence speaks for, and how probable it makes the evidence.
+//! Where the particles of a hypothesis lie that the evidence speaks for, and how probable it makes the evidence.
 //!
 //! A sequential Monte Carlo sampler (P. Del Moral, A. Doucet and A. Jasra, J. R. Statist. Soc. B 68 (2006) 411) by
-//! superposition: guesses are drawn where direct measurements point to; the evidence is let in by degrees, each as
-//! large as keeps half of the guesses; after each the guesses are resampled and walk a few steps.
+//! superposition: particles are drawn where direct measurements point to; the evidence is let in by degrees, each as
+//! large as keeps half of the particles; after each the particles are resampled and walk a few steps.
 
 use super::advice::put_right;
 use super::aim::Aim;
 use super::hypothesis::{Hypothesis, Trips};
-use super::latent::{Beliefs, Guess, LATE, draw, log_of};
+use super::latent::{LATE, Particle, Prior, draw, log_of};
 use super::record::Cause;
+use super::rejuvenate::{DIMENSIONS, Ground, numbers, spread};
 use super::scales::Scales;
 use super::scatter::LATE_TRAVEL;
-use super::walk::{DIMENSIONS, Ground, numbers, spread};
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
 
-/// Part of the guesses that a degree of evidence keeps.
+/// Part of the particles that a degree of evidence keeps.
 const KEPT: f64 = 0.7;
 /// Degrees after which the rest is let in at once.
 const DEGREES: usize = 100;
-/// So many times more guesses are drawn than go on after the first degree.
+/// So many times more particles are drawn than go on after the first degree.
 const FIRST: usize = 6;
-/// Accepted steps of each guess after a degree, on average, and the sweeps they may take.
+/// Accepted steps of each particle after a degree, on average, and the sweeps they may take.
 const STEPS: f64 = 2.0;
 const SWEEPS: usize = 8;
-/// The same once all of it is in: guesses that were copied go their own ways.
+/// The same once all of it is in: particles that were copied go their own ways.
 const LAST_STEPS: f64 = 8.0;
 const LAST_SWEEPS: usize = 36;
 /// Usual length of a step in units of the spread, over the root of the dimensions (A. Gelman, G. O. Roberts and W. R.
 /// Gilks, 1996), and the part of the steps that is to be accepted.
 const LENGTH: f64 = 2.38;
 const ACCEPTED: f64 = 0.25;
-/// Guesses that show how often a hypothesis brings a case.
+/// Particles that show how often a hypothesis brings a case.
 const BRINGING: usize = 800;
 
 /// What was found under one hypothesis.
 pub struct Found {
-    /// Guesses of equal weight, with the logarithm of their likelihood.
-    pub guesses: Vec<(Guess, f64)>,
+    /// Particles of equal weight, with the logarithm of their likelihood.
+    pub particles: Vec<(Particle, f64)>,
     /// Logarithm of the probability of the evidence, given that such a machine is asked about.
     pub log_evidence: f64,
-    /// How many guesses were looked at.
+    /// How many particles were looked at.
     pub looked_at: usize,
 }
 
-/// A guess on its way.
+/// A particle on its way.
 #[derive(Clone, Copy)]
 struct Walker {
-    guess: Guess,
+    particle: Particle,
     /// Logarithm of the density that it was drawn from.
     start: f64,
     /// Logarithm of the likelihood.
@@ -71,7 +71,7 @@ impl Walker {
 pub struct Scout<'a> {
     scales: &'a Scales<'a>,
     hypothesis: &'a Hypothesis,
-    beliefs: &'a Beliefs,
+    prior: &'a Prior,
     aim: Aim<'a>,
     ground: Ground<'a>,
     /// Logarithm of how often its machines are brought as a case.
@@ -84,21 +84,21 @@ impl<'a> Scout<'a> {
     pub fn new(
         scales: &'a Scales<'a>,
         hypothesis: &'a Hypothesis,
-        beliefs: &'a Beliefs,
+        prior: &'a Prior,
         seed: u64,
     ) -> Scout<'a> {
         Scout {
             scales,
             hypothesis,
-            beliefs,
-            aim: Aim::at(scales.case, beliefs, scales.family),
+            prior,
+            aim: Aim::at(scales.case, prior, scales.family),
             ground: Ground::of(
                 scales.family,
-                beliefs,
+                prior,
                 hypothesis.has(Cause::WornEarly),
                 hypothesis.has(Cause::WornLate),
             ),
-            log_brought: bringing(scales, hypothesis, beliefs, seed).ln(),
+            log_brought: bringing(scales, hypothesis, prior, seed).ln(),
             seed,
         }
     }
@@ -108,33 +108,33 @@ impl<'a> Scout<'a> {
         Stream::new(self.seed, Purpose::other(40), place)
     }
 
-    /// What is known of a guess; `None` when the prior excludes it.
-    fn walker(&self, guess: Guess, items: &mut Vec<f64>) -> Option<Walker> {
+    /// What is known of a particle; `None` when the prior excludes it.
+    fn walker(&self, particle: Particle, items: &mut Vec<f64>) -> Option<Walker> {
         let family = self.scales.family;
-        let anywhere = family.log_drawn_density(guess.drawn);
-        let believed = log_of(self.beliefs, &guess);
+        let anywhere = family.log_drawn_density(particle.drawn);
+        let believed = log_of(self.prior, &particle);
         if !(anywhere.is_finite() && believed.is_finite()) {
             return None;
         }
-        let quickly = self.scales.quickly(&guess, items);
+        let surrogate = self.scales.surrogate(&particle, items);
         let likelihood =
-            quickly.under(self.hypothesis) + brings(self.scales, self.hypothesis, &guess).ln();
+            surrogate.under(self.hypothesis) + brings(self.scales, self.hypothesis, &particle).ln();
         likelihood.is_finite().then_some(Walker {
-            guess,
-            start: self.aim.log(&guess),
+            particle,
+            start: self.aim.log(&particle),
             likelihood,
-            prior: family.log_density(guess.drawn) + believed,
+            prior: family.log_density(particle.drawn) + believed,
         })
     }
 
-    /// Sends out so many guesses.
+    /// Sends out so many particles.
     pub fn send(&self, count: usize) -> Found {
         let mut items = Vec::new();
         let first = FIRST * count;
         let drawn: Vec<Option<Walker>> = (0..first)
             .map(|k| {
-                let guess = self.aim.draw(&self.stream(0, k));
-                self.walker(guess, &mut items)
+                let particle = self.aim.draw(&self.stream(0, k));
+                self.walker(particle, &mut items)
             })
             .collect();
         let mut looked_at = first;
@@ -164,7 +164,7 @@ impl<'a> Scout<'a> {
             part = next;
             let at: Vec<_> = walkers
                 .iter()
-                .map(|w| (w.guess.drawn.member, numbers(&w.guess)))
+                .map(|w| (w.particle.drawn.member, numbers(&w.particle)))
                 .collect();
             let mut accepted = 0.0;
             let (steps, sweeps) = if part < 1.0 {
@@ -177,9 +177,9 @@ impl<'a> Scout<'a> {
                 let mut share = 0.0;
                 for (k, walker) in walkers.iter_mut().enumerate() {
                     let stream = self.stream(round * 64 + sweep + 1000, k);
-                    let (guess, stretch) = self.ground.step(&walker.guess, &root, &stream);
+                    let (particle, stretch) = self.ground.step(&walker.particle, &root, &stream);
                     looked_at += 1;
-                    let Some(other) = self.walker(guess, &mut items) else {
+                    let Some(other) = self.walker(particle, &mut items) else {
                         continue;
                     };
                     let ratio = other.at(part) - walker.at(part) + stretch;
@@ -199,7 +199,7 @@ impl<'a> Scout<'a> {
             log_evidence = f64::NEG_INFINITY;
         }
         Found {
-            guesses: walkers.iter().map(|w| (w.guess, w.likelihood)).collect(),
+            particles: walkers.iter().map(|w| (w.particle, w.likelihood)).collect(),
             log_evidence,
             looked_at,
         }
@@ -229,38 +229,38 @@ fn degree(walkers: &[Walker], part: f64) -> f64 {
     low.max(part + 1e-4).min(1.0)
 }
 
-/// One draw from the family and from beliefs.
-fn drawn(scales: &Scales<'_>, beliefs: &Beliefs, stream: &Stream) -> Option<Guess> {
-    Some(Guess {
+/// One draw from the family and from prior.
+fn drawn(scales: &Scales<'_>, prior: &Prior, stream: &Stream) -> Option<Particle> {
+    Some(Particle {
         drawn: scales.family.draw(stream)?,
-        x: draw(beliefs, stream),
+        x: draw(prior, stream),
     })
 }
 
 /// Probability that a machine like this is brought as a case of its hypothesis, given that it trips: it runs on once
 /// everything is put right. Nothing wrong: that it does not trip by itself; a late part: that it is late by what
 /// matters.
-pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, guess: &Guess) -> f64 {
+pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, particle: &Particle) -> f64 {
     if hypothesis.has(Cause::WornLate) {
-        let share = scales.family.members()[guess.drawn.member].preload_share;
-        let late = 1.0 + share * guess.x[LATE].exp_m1() >= LATE_TRAVEL;
+        let share = scales.family.members()[particle.drawn.member].preload_share;
+        let late = 1.0 + share * particle.x[LATE].exp_m1() >= LATE_TRAVEL;
         return f64::from(u8::from(late));
     }
     if !scales.has_trip_in_service() {
         return 1.0;
     }
-    let trips = |g: &Guess| scales.quickly_trips(g, g.wear(scales.sound_w(g)));
+    let trips = |g: &Particle| scales.quickly_trips(g, g.wear(scales.sound_w(g)));
     if hypothesis.trips != Trips::AsItRuns {
-        return 1.0 - trips(guess);
+        return 1.0 - trips(particle);
     }
     if !hypothesis.is_curable() {
         return 1.0;
     }
-    1.0 - trips(&put_right(hypothesis, guess))
+    1.0 - trips(&put_right(hypothesis, particle))
 }
 
 /// How often the machines of a hypothesis are brought.
-fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs, seed: u64) -> f64 {
+fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, prior: &Prior, seed: u64) -> f64 {
     let late = hypothesis.has(Cause::WornLate);
     if !scales.has_trip_in_service() && !late {
         return 1.0;
@@ -269,18 +269,18 @@ fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs, see
     let (mut sum, mut all) = (0.0, 0.0);
     for k in 0..BRINGING {
         let stream = Stream::new(seed, Purpose::other(43), k as u64);
-        let Some(guess) = drawn(scales, beliefs, &stream) else {
+        let Some(particle) = drawn(scales, prior, &stream) else {
             continue;
         };
-        let weight = scales.family.weight(guess.drawn);
+        let weight = scales.family.weight(particle.drawn);
         all += weight;
         let trips = if nothing || late {
             1.0
         } else {
-            scales.quickly_trips(&guess, guess.wear(scales.sound_w(&guess)))
+            scales.quickly_trips(&particle, particle.wear(scales.sound_w(&particle)))
         };
         if trips > 1e-6 {
-            sum += weight * trips * brings(scales, hypothesis, &guess);
+            sum += weight * trips * brings(scales, hypothesis, &particle);
         }
     }
     // A hypothesis that hardly ever brings a case is not made certain by that.
@@ -291,23 +291,23 @@ fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs, see
 mod tests {
     use super::*;
     use crate::diagnose::hypothesis::HYPOTHESES;
-    use crate::diagnose::latent::beliefs;
+    use crate::diagnose::latent::prior;
     use crate::evidence::{
         Before, Case, Event, Measured, Meter, Outcome, Reading, Setting, Taken, Unit,
     };
     use crate::family::{Family, Nameplate};
 
-    /// The evidence of a case as a plain mean over draws from the beliefs, with its standard error, as logarithm.
-    fn plainly(scales: &Scales<'_>, hypothesis: &Hypothesis, beliefs: &Beliefs) -> (f64, f64) {
-        let brought = bringing(scales, hypothesis, beliefs, 5);
+    /// The evidence of a case as a plain mean over draws from the prior, with its standard error, as logarithm.
+    fn plainly(scales: &Scales<'_>, hypothesis: &Hypothesis, prior: &Prior) -> (f64, f64) {
+        let brought = bringing(scales, hypothesis, prior, 5);
         let mut items = Vec::new();
         let (mut sum, mut squares) = (0.0, 0.0);
         let n = 60_000;
         for k in 0..n {
             let stream = Stream::new(77, Purpose::other(45), k);
-            let guess = drawn(scales, beliefs, &stream).unwrap();
-            let log = scales.quickly(&guess, &mut items).log;
-            let p = log.exp() * brings(scales, hypothesis, &guess) / brought;
+            let particle = drawn(scales, prior, &stream).unwrap();
+            let log = scales.surrogate(&particle, &mut items).log;
+            let p = log.exp() * brings(scales, hypothesis, &particle) / brought;
             sum += p;
             squares += p * p;
         }
@@ -353,13 +353,13 @@ mod tests {
         let scales = Scales::new(&case, &family);
         for causes in [&[Cause::Overload][..], &[Cause::Overload, Cause::WornEarly]] {
             let hypothesis = HYPOTHESES.iter().find(|h| h.causes == causes).unwrap();
-            let beliefs = beliefs(&case, hypothesis).unwrap();
-            let (plain, error) = plainly(&scales, hypothesis, &beliefs);
+            let prior = prior(&case, hypothesis).unwrap();
+            let (plain, error) = plainly(&scales, hypothesis, &prior);
             assert!(error < 0.1, "{causes:?} {error}");
             // Several goes, since one may be off by a few tenths.
             let goes: Vec<f64> = (0..6)
                 .map(|k| {
-                    Scout::new(&scales, hypothesis, &beliefs, 100 + k)
+                    Scout::new(&scales, hypothesis, &prior, 100 + k)
                         .send(300)
                         .log_evidence
                 })

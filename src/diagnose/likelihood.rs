@@ -1,7 +1,7 @@
-//! What one guess makes of the evidence: every event is simulated by the engine, every reading compared.
+//! What one particle makes of the evidence: every event is simulated by the engine, every reading compared.
 
-use super::latent::Guess;
-use super::outcome::{Doubt, about_s, log_by_chance, log_likelihood};
+use super::latent::Particle;
+use super::outcome::{Noise, about_s, log_by_chance, log_likelihood};
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
 use super::scatter::{RE_MADE, RESET_SLIP};
@@ -31,17 +31,17 @@ struct Moment {
 
 impl Scales<'_> {
     /// Everything.
-    pub fn weigh(&self, guess: &Guess) -> Weighed {
+    pub fn weigh(&self, particle: &Particle) -> Weighed {
         let mut items = Vec::new();
-        self.readings(guess, &mut items);
+        self.readings(particle, &mut items);
         let mut sum = Weighed::read(&items);
-        let rise_k = self.family.members()[guess.drawn.member].rise_k;
+        let rise_k = self.family.members()[particle.drawn.member].rise_k;
         let mut in_service_k = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let (mut log, terminals_k) = self.event(guess, k, rise_k);
-            if self.may_be_re_made(guess, k) {
-                let (other, _) = self.event(&guess.with_sound_joint(), k, rise_k);
+            let (mut log, terminals_k) = self.event(particle, k, rise_k);
+            if self.may_be_re_made(particle, k) {
+                let (other, _) = self.event(&particle.with_sound_joint(), k, rise_k);
                 log = ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln();
             }
             let before = sum.trips;
@@ -51,7 +51,7 @@ impl Scales<'_> {
             }
         }
         if let Some(t) = &self.case.terminals {
-            let k = in_service_k.unwrap_or_else(|| self.terminals_k(guess));
+            let k = in_service_k.unwrap_or_else(|| self.terminals_k(particle));
             let log = terminals(t, k, 0.0);
             sum.add(log);
         }
@@ -59,19 +59,19 @@ impl Scales<'_> {
     }
 
     /// Logarithm of the likelihood of an event, and the difference of the terminals then, K.
-    fn event(&self, guess: &Guess, k: usize, rise_k: f64) -> (f64, Option<f64>) {
+    fn event(&self, particle: &Particle, k: usize, rise_k: f64) -> (f64, Option<f64>) {
         let event = &self.case.events[k];
-        let factor = self.quick_factor(guess, k);
-        let doubt = Doubt::of(event, rise_k);
-        match self.moment(guess, event, k, doubt, &factor) {
+        let factor = self.quick_factor(particle, k);
+        let noise = Noise::of(event, rise_k);
+        match self.moment(particle, event, k, noise, &factor) {
             Some(m) => {
-                let log = log_likelihood(&event.outcome, doubt, |t| {
+                let log = log_likelihood(&event.outcome, noise, |t| {
                     let (log, at_s) = factor(t);
                     (log + m.correction, at_s)
                 });
                 (m.reset + log, Some(m.terminals_k))
             }
-            None => (doubt.wrong.ln() + log_by_chance(&event.outcome), None),
+            None => (noise.wrong.ln() + log_by_chance(&event.outcome), None),
         }
     }
 
@@ -79,17 +79,17 @@ impl Scales<'_> {
     /// differs little from that, and is well defined on both sides of the trip point.
     fn moment(
         &self,
-        guess: &Guess,
+        particle: &Particle,
         event: &Event,
         k: usize,
-        doubt: Doubt,
+        noise: Noise,
         factor: &impl Fn(f64) -> (f64, f64),
     ) -> Option<Moment> {
-        let part = self.part(guess, self.event_wear(guess, event));
-        let air = [(0.0, self.felt_k(self.event_air_k(guess, event)))];
-        let load = self.event_load(guess, event);
+        let part = self.part(particle, self.event_wear(particle, event));
+        let air = [(0.0, self.felt_k(self.event_air_k(particle, event)))];
+        let load = self.event_load(particle, event);
         let (near, _) = factor(about_s(&event.outcome));
-        if matches!(event.outcome, Outcome::Held { .. }) && near > CLEARLY * doubt.current {
+        if matches!(event.outcome, Outcome::Held { .. }) && near > CLEARLY * noise.current {
             return Some(Moment {
                 correction: 0.0,
                 terminals_k: 0.0,
@@ -98,7 +98,7 @@ impl Scales<'_> {
         }
         let near = near.clamp(FACTORS.0, FACTORS.1);
         for more in MORE {
-            let mut run = self.before(guess, &part, &air, k)?;
+            let mut run = self.before(particle, &part, &air, k)?;
             let tried = near + more;
             match run.carry(&load.scaled(tried.exp(), 1.0), LONGEST_S)? {
                 Carries::Trips(time_s) => {
@@ -118,7 +118,7 @@ impl Scales<'_> {
     /// The part as it was before an event.
     fn before<'p>(
         &self,
-        guess: &Guess,
+        particle: &Particle,
         part: &'p Part,
         air: &'p [(f64, f64)],
         k: usize,
@@ -129,7 +129,7 @@ impl Scales<'_> {
             Before::AfterTrip { wait_s } => {
                 let mut run = part.cold(air);
                 let last = k.checked_sub(1)?;
-                let load = self.event_load(guess, &self.case.events[last]);
+                let load = self.event_load(particle, &self.case.events[last]);
                 match run.carry(&load, LONGEST_S)? {
                     Carries::Trips(_) => run.rest(wait_s)?,
                     _ => return Some(part.cold(air)),

@@ -1,7 +1,7 @@
-//! What a guess makes of the evidence by superposition: near enough to know where to simulate.
+//! What a particle makes of the evidence by superposition: near enough to know where to simulate.
 
-use super::latent::{Guess, JOINT, LOAD, SOUND_JOINT, START};
-use super::outcome::{Doubt, log_likelihood};
+use super::latent::{JOINT, LOAD, Particle, SOUND_JOINT, START};
+use super::outcome::{Noise, log_likelihood};
 use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
@@ -11,7 +11,7 @@ use crate::family::{Steps, Wear};
 use crate::statistics::normal;
 
 /// How far superposition is off, relative, in terms of the current.
-const CURRENT_DOUBT: f64 = 0.008;
+const CURRENT_NOISE: f64 = 0.008;
 /// The same for the difference of the terminals: in K, and relative.
 const TERMINALS_DOUBT: (f64, f64) = (2.5, 0.2);
 
@@ -24,14 +24,14 @@ struct Course {
 
 impl Scales<'_> {
     /// Everything, nearly; `items` gets the logarithm of each item's likelihood.
-    pub fn quickly(&self, guess: &Guess, items: &mut Vec<f64>) -> Weighed {
+    pub fn surrogate(&self, particle: &Particle, items: &mut Vec<f64>) -> Weighed {
         items.clear();
-        self.readings(guess, items);
+        self.readings(particle, items);
         let mut sum = Weighed::read(items);
         let mut at_s = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let log = self.quick_event(guess, k);
+            let log = self.quick_event(particle, k);
             items.push(log);
             let before = sum.trips;
             sum.event(event, log);
@@ -40,10 +40,10 @@ impl Scales<'_> {
             }
         }
         if let Some(t) = &self.case.terminals {
-            let (load, count) = self.service_steps(guess, at_s.is_some());
+            let (load, count) = self.service_steps(particle, at_s.is_some());
             let part = self
                 .quick
-                .part(guess.drawn, guess.wear(self.sound_w(guess)));
+                .part(particle.drawn, particle.wear(self.sound_w(particle)));
             let k = part.terminals_k(&Steps::cold(&load[..count]), at_s.unwrap_or(3600.0));
             let (least_k, relative) = TERMINALS_DOUBT;
             let log = terminals(t, k, least_k.hypot(relative * k));
@@ -53,36 +53,42 @@ impl Scales<'_> {
         sum
     }
 
-    /// Probability that the machine of a guess trips the part within half a day, in some state of wear.
-    pub fn quickly_trips(&self, guess: &Guess, wear: Wear) -> f64 {
-        let part = self.quick.part(guess.drawn, wear);
-        let air_k = self.felt_k(self.air_k(guess));
-        let (load, count) = self.service_steps(guess, true);
+    /// Probability that the machine of a particle trips the part within half a day, in some state of wear.
+    pub fn quickly_trips(&self, particle: &Particle, wear: Wear) -> f64 {
+        let part = self.quick.part(particle.drawn, wear);
+        let air_k = self.felt_k(self.air_k(particle));
+        let (load, count) = self.service_steps(particle, true);
         let steps = Steps::cold(&load[..count]);
         normal::cdf(-part.factor(&steps, air_k, SELECTED_S).0 / THRESHOLD)
     }
 
     /// The load in service as steps, and how many of the two are used.
-    fn service_steps(&self, guess: &Guess, with_start: bool) -> ([(f64, f64); 2], usize) {
-        let run_a = self.rated_a() * guess.x[LOAD].exp();
+    fn service_steps(&self, particle: &Particle, with_start: bool) -> ([(f64, f64); 2], usize) {
+        let run_a = self.rated_a() * particle.x[LOAD].exp();
         if !with_start || self.case.has_start == Some(false) {
             return ([(f64::INFINITY, run_a); 2], 1);
         }
         let start = (
-            guess.x[START].exp(),
-            self.rated_a() * guess.log_start().exp(),
+            particle.x[START].exp(),
+            self.rated_a() * particle.log_start().exp(),
         );
         ([start, (f64::INFINITY, run_a)], 2)
     }
 
     /// The factor on the load of event `k` with which it would have tripped by a time, for any time.
-    pub fn quick_factor<'s>(&'s self, guess: &Guess, k: usize) -> impl Fn(f64) -> (f64, f64) + 's {
+    pub fn quick_factor<'s>(
+        &'s self,
+        particle: &Particle,
+        k: usize,
+    ) -> impl Fn(f64) -> (f64, f64) + 's {
         let event = &self.case.events[k];
-        let part = self.quick.part(guess.drawn, self.event_wear(guess, event));
-        let air_k = self.felt_k(self.event_air_k(guess, event));
-        let course = self.course(guess, k);
+        let part = self
+            .quick
+            .part(particle.drawn, self.event_wear(particle, event));
+        let air_k = self.felt_k(self.event_air_k(particle, event));
+        let course = self.course(particle, k);
         let (service, count) = self.service_steps(
-            guess,
+            particle,
             !matches!(event.setting, Setting::InService { with_start: false }),
         );
         move |time_s| {
@@ -104,29 +110,29 @@ impl Scales<'_> {
         }
     }
 
-    fn quick_event(&self, guess: &Guess, k: usize) -> f64 {
+    fn quick_event(&self, particle: &Particle, k: usize) -> f64 {
         let event = &self.case.events[k];
-        let rise_k = self.family.members()[guess.drawn.member].rise_k;
-        let doubt = Doubt::of(event, rise_k).and(CURRENT_DOUBT);
-        let log = log_likelihood(&event.outcome, doubt, self.quick_factor(guess, k));
-        if !self.may_be_re_made(guess, k) {
+        let rise_k = self.family.members()[particle.drawn.member].rise_k;
+        let noise = Noise::of(event, rise_k).and(CURRENT_NOISE);
+        let log = log_likelihood(&event.outcome, noise, self.quick_factor(particle, k));
+        if !self.may_be_re_made(particle, k) {
             return log;
         }
-        let re_made = guess.with_sound_joint();
-        let other = log_likelihood(&event.outcome, doubt, self.quick_factor(&re_made, k));
+        let re_made = particle.with_sound_joint();
+        let other = log_likelihood(&event.outcome, noise, self.quick_factor(&re_made, k));
         ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln()
     }
 
-    /// Whether the bad joint of a guess may have been re-made for an event: a twin was fitted in this place.
-    pub fn may_be_re_made(&self, guess: &Guess, k: usize) -> bool {
+    /// Whether the bad joint of a particle may have been re-made for an event: a twin was fitted in this place.
+    pub fn may_be_re_made(&self, particle: &Particle, k: usize) -> bool {
         let event = &self.case.events[k];
         event.unit == Unit::Twin
             && !matches!(event.setting, Setting::Bench { .. })
-            && guess.x[JOINT] > SOUND_JOINT
+            && particle.x[JOINT] > SOUND_JOINT
     }
 
     /// What came before an event: a steady current, or the trip before and a rest.
-    fn course(&self, guess: &Guess, k: usize) -> Course {
+    fn course(&self, particle: &Particle, k: usize) -> Course {
         let mut course = Course {
             past: [(0.0, 0.0); 3],
             past_count: 0,
@@ -151,7 +157,7 @@ impl Scales<'_> {
                     Setting::Bench { current_a } => add(time_s, current_a.value),
                     Setting::Recorded(load) => add(time_s, root_mean_square(load, time_s)),
                     Setting::InService { with_start } => {
-                        let (load, count) = self.service_steps(guess, *with_start);
+                        let (load, count) = self.service_steps(particle, *with_start);
                         if count == 2 && load[0].0 < time_s {
                             add(load[0].0, load[0].1);
                             add(time_s - load[0].0, load[1].1);
