@@ -42,7 +42,7 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     blocks.push(Block::steps(words::steps(diagnosis)));
     blocks.push(Block::heading("Why?"));
     blocks.push(Block::list(diagnosis.evidence.iter().map(words::evidence)));
-    blocks.push(Block::cautions(Place::Testing, parts::doubts(diagnosis)));
+    blocks.push(Block::warnings(parts::doubts(diagnosis)));
     blocks.push(Block::sentence(format!(
         "As it now seems: {}",
         parts::state(diagnosis)

@@ -97,7 +97,7 @@ fn evidence(diagnosis: &Diagnosis) -> Vec<Block> {
     let left = diagnosis.evidence.len() - told.len();
     let mut blocks = vec![
         Block::heading("4 Evidence"),
-        Block::cautions(Place::Testing, doubts),
+        Block::warnings(doubts),
         Block::list(
             told.iter()
                 .map(|(n, e)| format!("{n}. {}", words::evidence(e))),
