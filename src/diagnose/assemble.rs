@@ -5,7 +5,7 @@ use super::base_rule::base_rule;
 use super::cooling::waits;
 use super::energise::{Energise, too_soon};
 use super::judge::{causes, is_sure, most_probable, of_cause};
-use super::latent::{JOINT, LATE, LOAD, LOSS, Particle};
+use super::latent::{JOINT, LATE, LOAD, Particle};
 use super::measurement::NextMeasurement;
 use super::misfit::doubted;
 use super::next::{Tried, matters, next};
@@ -250,7 +250,7 @@ fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
         Spread::of(&Weighted::equal(now.iter().map(f))).unwrap_or_default()
     };
     State {
-        preload_loss: from_nothing(&|g| g.x[LOSS]),
+        preload_loss: from_nothing(&Particle::lost),
         release_force_factor: from_nothing(&|g| g.x[LATE].exp()),
         trip_point_now_a: of(&|n| n.0),
         trip_point_now_over_new: of(&|n| n.1),

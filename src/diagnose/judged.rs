@@ -2,7 +2,6 @@
 
 use super::advice::Advice;
 use super::judge::{causes, is_sure, most_probable};
-use super::latent::LOSS;
 use super::posterior::Posterior;
 use super::record::CauseShare;
 use super::scales::Scales;
@@ -32,7 +31,7 @@ pub fn judged(case: &Case, family: &Family, seed: u64) -> Judged {
     let loss = posterior
         .carriers
         .iter()
-        .map(|c| (c.particle.x[LOSS], c.weight));
+        .map(|c| (c.particle.lost(), c.weight));
     Judged {
         advice: is_sure(advice, confidence).then_some(advice),
         confidence,

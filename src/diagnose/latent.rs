@@ -32,6 +32,8 @@ pub const BURST: usize = 8;
 /// Air in the room, K.
 pub const ROOM: usize = 9;
 
+/// Less of the preload than this is within what parts repeat: none (common practice, no source).
+const LEAST_LOSS: f64 = 0.02;
 /// Up to here a joint counts as sound, and where a good one lies.
 pub const SOUND_JOINT: f64 = -1.4;
 const GOOD_JOINT: f64 = -3.2;
@@ -56,6 +58,12 @@ impl Particle {
         let mut other = *self;
         other.x[JOINT] = other.x[JOINT].min(GOOD_JOINT);
         other
+    }
+
+    /// Preload lost, 0..1; less than can be told from none is none.
+    pub fn lost(&self) -> f64 {
+        let told = self.x[LOSS] >= LEAST_LOSS;
+        if told { self.x[LOSS] } else { 0.0 }
     }
 
     /// State of the part; the joint's heat is that of a sound part's times the factor.
