@@ -88,7 +88,6 @@ impl Measurement {
 
 /// A measurement that is worth making.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
 pub struct NextMeasurement {
     /// What to measure.
     #[serde(flatten)]
@@ -105,7 +104,6 @@ pub struct NextMeasurement {
 
 /// What a result of a measurement would mean.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
 pub struct Meaning {
     /// The result.
     #[serde(flatten)]

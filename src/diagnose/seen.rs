@@ -6,7 +6,6 @@ use serde::{Deserialize, Serialize};
 
 /// One piece of evidence.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[non_exhaustive]
 pub struct Evidence {
     /// The line as the case has it.
     pub label: String,

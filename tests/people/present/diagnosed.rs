@@ -53,16 +53,16 @@ fn share(cause: Cause, probability: f64) -> CauseShare {
 }
 
 fn result(shows: Shows, probability: f64, mend: Verdict, right: f64) -> Meaning {
-    made!(Meaning {
+    Meaning {
         shows,
         probability,
         mend: vec![mend],
         right,
-    })
+    }
 }
 
 fn read(label: &str, current_a: f64, rated_a: f64, meter: Meter) -> Evidence {
-    made!(Evidence {
+    Evidence {
         label: label.into(),
         says: Says::Current {
             current_a,
@@ -71,22 +71,22 @@ fn read(label: &str, current_a: f64, rated_a: f64, meter: Meter) -> Evidence {
             meter,
             waveform: Waveform::Unknown,
         },
-    })
+    }
 }
 
 fn air(label: &str, temperature_c: f64) -> Evidence {
-    made!(Evidence {
+    Evidence {
         label: label.into(),
         says: Says::Air {
             place: AirPlace::AtThePart,
             temperature_c,
             above_reference_k: temperature_c - 23.0,
         },
-    })
+    }
 }
 
 fn happened(label: &str, unit: Unit, load: Load, outcome: Happened) -> Evidence {
-    made!(Evidence {
+    Evidence {
         label: label.into(),
         says: Says::Event {
             unit,
@@ -94,7 +94,7 @@ fn happened(label: &str, unit: Unit, load: Load, outcome: Happened) -> Evidence 
             outcome,
             times: 1,
         },
-    })
+    }
 }
 
 fn wait(half_s: f64, nineteen_of_twenty_s: f64) -> PartsWait {
@@ -228,14 +228,14 @@ pub fn worn() -> (Diagnosis, Case) {
             read("clamp up to the trip", 16.8, 20.0, Meter::TrueRms),
             air("air at the part", 23.0),
             happened("first trip", Unit::ThisPart, Load::InService, after(720.0)),
-            made!(Evidence {
+            Evidence {
                 label: "drop beside the sister pole".into(),
                 says: Says::Drop {
                     voltage_v: 0.040,
                     current_a: 16.8,
                     over_sister: Some(0.98),
                 },
-            }),
+            },
             happened(
                 "label: new, 40 A, 20.4 s",
                 Unit::AsNew,
@@ -251,7 +251,7 @@ pub fn worn() -> (Diagnosis, Case) {
         ],
         does_not_fit: Vec::new(),
         contradictions: Vec::new(),
-        next: vec![made!(NextMeasurement {
+        next: vec![NextMeasurement {
             measurement: Measurement::HoldTest { current_a: 20.0 },
             information_bits: 0.11,
             minutes: 130.0,
@@ -270,7 +270,7 @@ pub fn worn() -> (Diagnosis, Case) {
                     0.6,
                 ),
             ],
-        })],
+        }],
         plan: Vec::new(),
         waits: Some(made!(Waits {
             by_own_load: true,
@@ -350,7 +350,7 @@ pub fn unsure() -> (Diagnosis, Case) {
     diagnosis.characteristic = characteristic(13.0, [64.0, 80.0, 100.0], [38.0, 70.0, 96.0]);
     diagnosis.still_open = vec![StillOpen::MeterMayReadLow];
     diagnosis.otherwise.clear();
-    diagnosis.next = vec![made!(NextMeasurement {
+    diagnosis.next = vec![NextMeasurement {
         measurement: Measurement::CurrentUpToTheTrip,
         information_bits: 0.74,
         minutes: 12.0,
@@ -364,7 +364,7 @@ pub fn unsure() -> (Diagnosis, Case) {
             ),
             result(Shows::Above { value: 12.5 }, 0.7, Verdict::FindTheLoad, 0.9),
         ],
-    })];
+    }];
     diagnosis.cautions.insert(5, Caution::LiveWork);
     (diagnosis, case)
 }
