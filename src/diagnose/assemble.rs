@@ -21,6 +21,7 @@ use super::seen::{evidence, points};
 use crate::answer::Caution;
 use crate::evidence::Case;
 use crate::family::{Family, FamilyError, Spread, Wear};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
 use crate::statistics::weighted::Weighted;
 
@@ -82,15 +83,16 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     };
     let state = state(&scales, &posterior, seed);
     let doubted = doubted(&scales, &posterior, seed);
-    let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
-    let next = if is_fault || !matters(&posterior) {
-        Vec::new()
+    // Where a measurement can change nothing, none is tried.
+    let (next, plan) = if is_fault || !matters(&posterior) {
+        (Vec::new(), Vec::new())
     } else {
-        next(&posterior, &tried)
-    };
-    let plan = match verdict {
-        Verdict::NotEnoughEvidence => plan(&tried.rights, &tried.shown, &energise),
-        _ => Vec::new(),
+        let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
+        let plan = match verdict {
+            Verdict::NotEnoughEvidence => plan(&tried.rights, &tried.shown, &energise),
+            _ => Vec::new(),
+        };
+        (next(&posterior, &tried), plan)
     };
     Diagnosis {
         format: FORMAT,
@@ -99,7 +101,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         equipment: case.equipment.clone(),
         seed,
         rated_current_a: case.nameplate.rated_current_a,
-        reference_ambient_c: case.nameplate.reference_ambient_k - 273.15,
+        reference_ambient_c: case.nameplate.reference_ambient_k - ZERO_CELSIUS_K,
         bench_only: case.is_bench_only(),
         verdict,
         confidence,
@@ -255,7 +257,7 @@ fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
         trip_point_now_a: of(&|n| n.0),
         trip_point_now_over_new: of(&|n| n.1),
         joint_w: from_nothing(&|g| scales.sound_w(g) * g.x[JOINT].exp()),
-        air_at_the_part_c: over(&|g| scales.air_k(g) - 273.15),
+        air_at_the_part_c: over(&|g| scales.air_k(g) - ZERO_CELSIUS_K),
         true_current_a: over(&|g| rated * g.x[LOAD].exp()),
     }
 }

@@ -10,6 +10,7 @@ use super::scales::Scales;
 use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
 use crate::evidence::{AirPlace, Event, Outcome, Setting, Taken, Unit};
 use crate::family::Spread;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
 
 /// From this probability on an entry is called wrong, and two entries are said not to go together.
@@ -143,8 +144,8 @@ fn expected(
         .and_then(|k| case.air.get(k))
     {
         return over(&|g| match air.place {
-            AirPlace::InTheRoom => g.x[ROOM] - 273.15,
-            AirPlace::AtThePart => scales.air_k(g) - 273.15,
+            AirPlace::InTheRoom => g.x[ROOM] - ZERO_CELSIUS_K,
+            AirPlace::AtThePart => scales.air_k(g) - ZERO_CELSIUS_K,
         })
         .map(Expected::AirC);
     }

@@ -13,6 +13,7 @@ use super::scales::Scales;
 use crate::evidence::{AirPlace, Case, Meter, Setting, Taken, Unit, Waveform};
 use crate::family::{Carries, Wear};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
 use crate::statistics::normal;
 use crate::statistics::stream::{Purpose, Stream};
@@ -194,7 +195,7 @@ fn shown(
             rated_a * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * noise(9))
         }
         Measurement::CurrentUpToTheTrip => rated_a * g.x[LOAD].exp() * (1.0 + 0.02 * noise(1)),
-        Measurement::AirAtThePart => g.x[ROOM] + g.x[PLACE] + 2.0 * noise(2) - 273.15,
+        Measurement::AirAtThePart => g.x[ROOM] + g.x[PLACE] + 2.0 * noise(2) - ZERO_CELSIUS_K,
         Measurement::DropBesideASister => (1.0 + g.x[JOINT].exp()) * (1.0 + 0.1 * noise(3)),
         Measurement::TerminalTemperatures => scales.terminals_k(g).abs() + 3.0 * noise(4),
         Measurement::TimedTrip { current_a } => {

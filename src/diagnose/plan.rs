@@ -3,8 +3,9 @@
 //! The expected cost of mending is that of the mends in the order of the highest probability per cost, each tried only
 //! when those before it did not help; a measurement comes first where its cost and the expected cost of mending after
 //! its results are less than that (D. Heckerman, J. S. Breese, K. Rommelse: Decision-theoretic troubleshooting,
-//! Communications of the ACM 38(3), 1995). Safety is not weighed against cost: a joint that may burn is looked at, and
-//! a part that may be late is timed, before anything else.
+//! Communications of the ACM 38(3), 1995). Safety is not weighed against cost: a joint that may burn is looked at before
+//! anything else, nothing is switched on for a measurement while the part may be late, and a machine that may not be
+//! switched on yet is not tried.
 
 use super::advice::Advice;
 use super::energise::{Energise, First};
@@ -117,6 +118,7 @@ fn advice_minutes(advice: Advice) -> f64 {
 }
 
 /// Particles that agree with what the steps so far have shown.
+#[derive(Clone)]
 struct Alive<'a> {
     rights: &'a [Rights],
     which: Vec<usize>,
@@ -163,10 +165,7 @@ impl Alive<'_> {
     /// Expected cost of mending without looking any further, minutes.
     fn cost_of_mending(&self) -> f64 {
         let all = self.which.len() as f64;
-        let mut left = Alive {
-            rights: self.rights,
-            which: self.which.clone(),
-        };
+        let mut left = self.clone();
         let mut cost = 0.0;
         while !left.which.is_empty() {
             let still = left.which.len() as f64 / all;
@@ -218,17 +217,17 @@ pub fn plan(rights: &[Rights], shown: &[Shown], energise: &Energise) -> Vec<Step
     let mut left: Vec<&Shown> = shown.iter().collect();
     let mut first = safe_first(energise);
     while steps.len() < STEPS && alive.which.len() >= FEW {
-        let now = alive.cost_of_mending();
-        let known = alive.best();
         let forced = first
             .pop()
             .and_then(|m| left.iter().position(|s| s.measurement == m));
         let best = match forced {
-            Some(k) => alive.after(left[k], true).map(|(cut, _)| (k, cut, 0.0)),
-            None if known.1 >= SURE_ENOUGH => None,
-            None => cheapest(&alive, &left).filter(|(.., cost)| *cost < (1.0 - SAVES) * now),
+            Some(k) => alive.after(left[k], true).map(|(cut, _)| (k, cut)),
+            None if alive.best().1 >= SURE_ENOUGH => None,
+            None => cheapest(&alive, &left)
+                .filter(|(.., cost)| *cost < (1.0 - SAVES) * alive.cost_of_mending())
+                .map(|(k, cut, _)| (k, cut)),
         };
-        let Some((k, cut, _)) = best else {
+        let Some((k, cut)) = best else {
             if forced.is_some() {
                 continue;
             }
@@ -276,14 +275,13 @@ fn cheapest(alive: &Alive<'_>, left: &[&Shown]) -> Option<(usize, f64, f64)> {
     all.min_by(|a, b| a.2.total_cmp(&b.2))
 }
 
-/// A measurement: one of its sides leads on, the side that is less well known.
+/// A measurement, and who is left: those of the side, or the sides, that is not known well enough.
 fn measuring<'a>(alive: &Alive<'a>, shown: &Shown, cut: f64) -> (Step, Option<Alive<'a>>) {
     let n = alive.which.len().max(1) as f64;
     let sides = [true, false].map(|is_low| alive.side(shown, cut, is_low));
     let best = [sides[0].best(), sides[1].best()];
-    let goes_on = usize::from(best[1].1 < best[0].1);
-    let is_known = |side: usize| best[side].1 >= SURE_ENOUGH;
-    let then = |side: usize| match is_known(side) {
+    let known = best.map(|(_, right)| right >= SURE_ENOUGH);
+    let then = |side: usize| match known[side] {
         true => Then::Mend {
             mend: Advice::ALL[best[side].0].parts().collect(),
             right: best[side].1,
@@ -308,16 +306,13 @@ fn measuring<'a>(alive: &Alive<'a>, shown: &Shown, cut: f64) -> (Step, Option<Al
         trips_used,
         results,
     };
-    let both_lead_on = !is_known(0) && !is_known(1);
     let [low, high] = sides;
-    // Where neither side is known, the next step is chosen for both.
-    let rest = match (both_lead_on, goes_on) {
-        (true, _) => Some(Alive {
-            rights: alive.rights,
-            which: alive.which.clone(),
-        }),
-        (false, 0) => (!is_known(0)).then_some(low),
-        (false, _) => (!is_known(1)).then_some(high),
+    let rest = match known {
+        [true, true] => None,
+        [false, true] => Some(low),
+        [true, false] => Some(high),
+        // The next step is chosen for both.
+        [false, false] => Some(alive.clone()),
     };
     (step, rest)
 }

@@ -2,6 +2,7 @@
 
 use super::record::{EvidencePoint, State};
 use crate::evidence::{AirPlace, Case, Event, Meter, Outcome, Setting, Unit, Waveform};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::{Deserialize, Serialize};
 
 /// One piece of evidence.
@@ -129,7 +130,7 @@ pub enum Happened {
 
 /// Every piece of evidence of a case, in its order.
 pub(super) fn evidence(case: &Case) -> Vec<Evidence> {
-    let celsius = |k: f64| k - 273.15;
+    let celsius = |k: f64| k - ZERO_CELSIUS_K;
     let mut out = Vec::new();
     let mut line = |label: &str, says: Says| {
         out.push(Evidence {

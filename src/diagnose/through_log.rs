@@ -4,6 +4,7 @@ use super::sound::{Follower, SoundParts};
 use super::through_record::{LogPicture, PicturePoint, SoundTrip, WhyTripped};
 use crate::family::{Family, spread};
 use crate::logs::{Condensed, Condensing};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
 
 /// Parts drawn.
@@ -78,7 +79,7 @@ pub fn through_log(family: &Family, log: &Condensed, air_k: f64) -> LogPicture {
     LogPicture {
         format: 2,
         parts: paths.len(),
-        ambient_c: air_k - 273.15,
+        ambient_c: air_k - ZERO_CELSIUS_K,
         points,
         trips,
         closest,

@@ -3,6 +3,7 @@
 use super::block;
 use crate::diagnose::{Countdown, Fallen, Forecast, Line, Status, What};
 use crate::family::Spread;
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::cautions::{after_a_fall, over_a_watch};
 use crate::present::number::{duration, plain, significant};
 
@@ -16,7 +17,7 @@ pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String 
         &format!(
             "{parts} sound {} A parts follow the log in air of {:.0} °C. 0 % used is cold, 100 % is release.",
             plain(rated_current_a),
-            ambient_k - 273.15
+            ambient_k - ZERO_CELSIUS_K
         ),
     );
     for text in over_a_watch() {

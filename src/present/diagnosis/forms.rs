@@ -2,10 +2,9 @@
 
 use super::known::timed;
 use crate::evidence::{AirPlace, Case, Unit};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Field, Table};
 use crate::present::number::{plain, significant};
-
-const ZERO_CELSIUS_K: f64 = 273.15;
 
 /// The fields that have to be settled before a part is replaced, with what the case knows. The rules are common
 /// practice of replacing like by like; maker and local code decide.

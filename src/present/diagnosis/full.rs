@@ -28,25 +28,15 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
             Block::sentence(words::verdict_text(diagnosis)),
         ],
     ));
-    let (told, below) = parts::causes(diagnosis, words::cause);
     blocks.push(Block::note("Causes can come together:"));
-    blocks.push(Block::Shares(told));
-    if !below.is_empty() {
-        blocks.push(Block::note(format!("Below 1 %: {}.", words::list(&below))));
-    }
-    blocks.push(Block::note(format!(
-        "A rule of thumb that knows meter and rating alone: {}",
-        words::base_rule(&diagnosis.base_rule, diagnosis.rated_current_a)
-    )));
+    blocks.extend(parts::shares(diagnosis));
+    blocks.push(parts::rule_of_thumb(diagnosis));
     blocks.push(Block::heading("What to do now?"));
     blocks.push(Block::steps(words::steps(diagnosis)));
     blocks.push(Block::heading("Why?"));
     blocks.push(Block::list(diagnosis.evidence.iter().map(words::evidence)));
     blocks.push(Block::warnings(parts::doubts(diagnosis)));
-    blocks.push(Block::sentence(format!(
-        "As it now seems: {}",
-        parts::state(diagnosis)
-    )));
+    blocks.extend(parts::state(diagnosis));
     next(&mut blocks, diagnosis);
     blocks.push(Block::answer(
         "How long to wait after a trip?",

@@ -1,9 +1,8 @@
 //! What the case says of the part and the machine, in words.
 
 use crate::evidence::{Before, Case, Event, Outcome, Setting, Unit};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::number::{celsius, duration, plain, significant, spoken};
-
-const ZERO_CELSIUS_K: f64 = 273.15;
 
 /// What is known of the part and its history, one item a fact.
 pub(super) fn facts(case: &Case) -> Vec<String> {

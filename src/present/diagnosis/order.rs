@@ -71,10 +71,7 @@ fn verdict(diagnosis: &Diagnosis) -> Vec<Block> {
             parts::verdict(diagnosis),
             [Block::sentence(words::verdict_text(diagnosis))],
         ),
-        Block::note(format!(
-            "A rule of thumb that knows meter and rating alone: {}",
-            words::base_rule(&diagnosis.base_rule, diagnosis.rated_current_a)
-        )),
+        parts::rule_of_thumb(diagnosis),
     ]
 }
 
@@ -112,18 +109,9 @@ fn evidence(diagnosis: &Diagnosis) -> Vec<Block> {
 }
 
 fn causes(diagnosis: &Diagnosis) -> Vec<Block> {
-    let (told, below) = parts::causes(diagnosis, words::cause);
-    let mut blocks = vec![
-        Block::heading("Causes (they can come together)"),
-        Block::Shares(told),
-    ];
-    if !below.is_empty() {
-        blocks.push(Block::note(format!("Below 1 %: {}.", words::list(&below))));
-    }
-    let state = parts::state(diagnosis);
-    if !state.is_empty() {
-        blocks.push(Block::note(format!("As it now seems: {state}")));
-    }
+    let mut blocks = vec![Block::heading("Causes (they can come together)")];
+    blocks.extend(parts::shares(diagnosis));
+    blocks.extend(parts::state(diagnosis));
     blocks
 }
 

@@ -70,8 +70,24 @@ pub(super) fn doubts(diagnosis: &Diagnosis) -> impl Iterator<Item = String> {
     wrong.chain(diagnosis.contradictions.iter().map(words::contradiction))
 }
 
-/// The state of the part and its place in a line; empty where nothing is known.
-pub(super) fn state(diagnosis: &Diagnosis) -> String {
+/// The causes with their bars, and those below one percent in words.
+pub(super) fn shares(diagnosis: &Diagnosis) -> impl Iterator<Item = Block> {
+    let (told, below) = causes(diagnosis, words::cause);
+    let below = Some(below).filter(|b| !b.is_empty());
+    let below = below.map(|b| Block::note(format!("Below 1 %: {}.", words::list(&b))));
+    std::iter::once(Block::Shares(told)).chain(below)
+}
+
+/// What a rule of thumb alone would say.
+pub(super) fn rule_of_thumb(diagnosis: &Diagnosis) -> Block {
+    Block::note(format!(
+        "A rule of thumb that knows meter and rating alone: {}",
+        words::base_rule(&diagnosis.base_rule, diagnosis.rated_current_a)
+    ))
+}
+
+/// The state of the part and its place in a line; `None` where nothing is known.
+pub(super) fn state(diagnosis: &Diagnosis) -> Option<Block> {
     let state = &diagnosis.state;
     let items = [
         ("trips from", &state.trip_point_now_a, "A", 1.0),
@@ -84,10 +100,8 @@ pub(super) fn state(diagnosis: &Diagnosis) -> String {
             between(range, unit, *factor).map(|range| format!("{name} {range}"))
         })
         .collect();
-    match told.is_empty() {
-        true => String::new(),
-        false => format!("{}.", told.join("; ")),
-    }
+    let seems = || Block::note(format!("As it now seems: {}.", told.join("; ")));
+    (!told.is_empty()).then(seems)
 }
 
 /// Waits, behind a warning where it may not be switched on.

@@ -105,15 +105,10 @@ fn why(diagnosis: &Diagnosis) -> Block {
 
 fn next(diagnosis: &Diagnosis) -> Block {
     let question = "What to measure next?";
+    let before = cautions(diagnosis, &[Place::Measuring, Place::Testing]);
     let Some(best) = diagnosis.next.first() else {
         let none = Block::sentence("Nothing more would change what to do.");
-        return Block::brief(
-            question,
-            [
-                none,
-                cautions(diagnosis, &[Place::Measuring, Place::Testing]),
-            ],
-        );
+        return Block::brief(question, [none, before]);
     };
     let what = words::measurement(best.measurement);
     let results = best.results.iter().take(RESULTS);
@@ -123,7 +118,7 @@ fn next(diagnosis: &Diagnosis) -> Block {
             Block::sentence(format!("{what} ({}).", words::effort(best))),
             Block::sentence(words::how(best.measurement)),
             Block::list(results.map(|r| words::result(best.measurement, r))),
-            cautions(diagnosis, &[Place::Measuring, Place::Testing]),
+            before,
         ],
     )
 }
