@@ -23,6 +23,7 @@ mod energy;
 mod fast;
 mod grid;
 mod jacobian;
+mod magnet;
 mod model;
 mod plant;
 mod release;
@@ -41,6 +42,7 @@ pub use fast::{
     PushDistance, Sheet, StripFit, Unit, WindingUnit,
 };
 pub use grid::{Element, Fineness, Grid, gauss_lobatto};
+pub use magnet::{DirectCurrents, Magnet, Reach};
 pub use model::{Layout, Model};
 pub use plant::Plant;
 pub use release::{AtSnap, Gauge, Outline, PlantEvent, Push, ReleaseMechanism};

@@ -21,3 +21,5 @@ pub const LORENZ_W_OHM_PER_K2: f64 = {
 pub const ZERO_CELSIUS_K: f64 = 273.15;
 /// Standard atmosphere, Pa.
 pub const STANDARD_PRESSURE_PA: f64 = 101_325.0;
+/// Magnetic constant, H/m (4π·10⁻⁷, which CODATA 2018 meets to 6e-10).
+pub const MAGNETIC_CONSTANT_H_PER_M: f64 = 4e-7 * std::f64::consts::PI;

@@ -11,12 +11,16 @@
 //! | heat given off | [`air`], [`convection`], [`radiation`] |
 //! | heat across the layers | [`through_thickness`] |
 //! | blades that snap | [`snap_blade`] |
+//! | magnetic pull on an armature | [`electromagnet`] |
+//! | current after a circuit is closed | [`closing_current`] |
 //! | springs and their loss of preload | [`relaxation`] |
 
 pub mod air;
+pub mod closing_current;
 pub mod constants;
 pub mod contact;
 pub mod convection;
+pub mod electromagnet;
 pub mod layered_section;
 pub mod radiation;
 pub mod relaxation;

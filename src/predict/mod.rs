@@ -30,6 +30,7 @@ mod halt;
 mod history;
 mod lane_steady;
 mod leg;
+pub mod magnet;
 pub mod outcome;
 pub(crate) mod parallel;
 mod part;

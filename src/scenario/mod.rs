@@ -8,6 +8,7 @@ mod file;
 mod given;
 mod history;
 mod json_schema;
+mod magnetic;
 mod mechanism;
 mod metals;
 mod parts;
@@ -27,6 +28,7 @@ pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 #[cfg(feature = "figures")]
 pub use given::{Given, given};
 pub use json_schema::json_schema;
+pub use magnetic::Magnetic;
 pub(crate) use mechanism::PRELOADS;
 pub use mechanism::{FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};
 pub use place::Place;

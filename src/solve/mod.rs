@@ -31,6 +31,7 @@ mod lane_matrix;
 mod lanes;
 mod march;
 mod matrix;
+pub mod pair54;
 mod rodas5p;
 mod settle;
 mod sight;

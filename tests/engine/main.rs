@@ -23,6 +23,7 @@ mod cross_check;
 mod error_bar;
 mod grid;
 mod identities;
+mod magnet;
 mod matrix;
 mod mechanisms;
 mod peer_errors;

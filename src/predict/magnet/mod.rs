@@ -1,0 +1,13 @@
+//! The instantaneous element in time: a flight of the armature under a closing current, the pick-up, the chance over
+//! the closing angle.
+
+mod angles;
+mod flight;
+mod pick_up;
+
+pub use angles::{Angles, Interval, Poles, angles};
+pub use flight::{Flight, Moved, flight};
+pub use pick_up::rms_pick_up_a;
+
+/// Time within which an instantaneous element is judged, s (IEC 60898-1).
+pub const HORIZON_S: f64 = 0.1;
