@@ -104,8 +104,8 @@ impl<'a> Aim<'a> {
 fn mixed(case: &Case, prior: &Prior) -> Prior {
     let mut aimed = prior.clone();
     let mut aim = |which: usize, mean: f64, deviation: f64| {
-        let prior = aimed[which].clone();
-        aimed[which] = Density::mixed(0.4, prior, Density::normal(mean, deviation));
+        let prior = aimed.each[which].clone();
+        aimed.each[which] = Density::mixed(0.4, prior, Density::normal(mean, deviation));
     };
     let rated = case.nameplate.rated_current_a;
     let best = case

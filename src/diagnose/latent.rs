@@ -77,15 +77,63 @@ impl Particle {
 }
 
 /// What is believed of each number under one hypothesis.
-pub type Prior = [Density; COUNT];
+#[derive(Debug, Clone)]
+pub struct Prior {
+    /// Of each by itself.
+    pub each: [Density; COUNT],
+    /// Of the logarithm of the current at other times over the rating, where that may be the usual one.
+    usual: Option<Density>,
+}
+
+/// How often a machine that draws too much when it trips draws what it should at other times (common practice, no
+/// source).
+const AT_TIMES: f64 = 0.5;
+
+impl Prior {
+    /// The least and the largest number that it allows.
+    pub fn ends(&self, which: usize) -> (f64, f64) {
+        let (low, high) = self.each[which].ends();
+        match &self.usual {
+            Some(usual) if which == BURST => {
+                (low, high.max(self.each[LOAD].ends().1 - usual.ends().0))
+            }
+            _ => (low, high),
+        }
+    }
+
+    /// Logarithm of the density of one number of a particle.
+    fn log(&self, which: usize, x: &[f64; COUNT]) -> f64 {
+        let own = self.each[which].log(x[which]);
+        match &self.usual {
+            Some(usual) if which == BURST => {
+                let at_times = usual.log(x[LOAD] - x[BURST]);
+                ((1.0 - AT_TIMES) * own.exp() + AT_TIMES * at_times.exp()).ln()
+            }
+            _ => own,
+        }
+    }
+}
 
 /// Usual air where nobody measured it, K, and how far it may lie from that.
 pub const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
+
+/// Whether a machine's plate, where it is known, suits the part; one above the rating is the wrong one at all times.
+pub fn suits(case: &Case) -> bool {
+    let rated_a = case.nameplate.rated_current_a;
+    case.equipment_rated_a
+        .is_none_or(|a| (a / rated_a).ln() <= 0.03)
+}
 
 /// Prior under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
 pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     let rated = case.nameplate.rated_current_a;
     let plate = case.equipment_rated_a.map(|a| (a / rated).ln());
+    let suits = suits(case);
+    // What a sound machine of this plate draws; without one, what parts usually carry.
+    let usual = match plate {
+        Some(p) => Density::cut(p - 0.03, 0.08, p - 0.7, 0.02),
+        None => Density::cut(-0.29, 0.25, -1.9, 0.02),
+    };
     let load = if hypothesis.has(Cause::Overload) {
         let least = plate.map_or(0.03, |p| (p + 0.10).max(0.03));
         Density::cut(least.max(0.34), 0.3, least, least.max(0.34) + 1.5)
@@ -97,10 +145,8 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
         }
     } else {
         match plate {
-            // A machine whose plate is above the rating is the wrong one for the part, not a sound case.
-            Some(p) if p > 0.03 => return None,
-            Some(p) => Density::cut(p - 0.03, 0.08, p - 0.7, 0.02),
-            None => Density::cut(-0.29, 0.25, -1.9, 0.02),
+            _ if !suits => return None,
+            _ => usual.clone(),
         }
     };
     let late = hypothesis.has(Cause::WornLate);
@@ -115,7 +161,7 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             healthy
         }
     };
-    Some([
+    let each = [
         load,
         choose(
             Cause::HotSurroundings,
@@ -144,18 +190,20 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             Density::cut(-1.2, 0.6, -4.0, 0.2)
         },
         form(case),
-        // Any machine may have been read while it had less to do than when it trips.
-        Density::mixed(
-            if hypothesis.has(Cause::Overload) {
-                0.5
-            } else {
-                0.8
-            },
-            Density::half(0.04),
-            Density::cut(0.35, 0.45, 0.0, 2.2),
-        ),
+        if hypothesis.has(Cause::Overload) && suits {
+            Density::half(0.04)
+        } else if hypothesis.has(Cause::Overload) {
+            Density::mixed(0.5, Density::half(0.04), Density::cut(0.35, 0.45, 0.0, 2.2))
+        } else {
+            // Any machine may have been read while it had less to do than when it trips.
+            Density::mixed(0.8, Density::half(0.04), Density::cut(0.35, 0.45, 0.0, 2.2))
+        },
         Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1),
-    ])
+    ];
+    Some(Prior {
+        each,
+        usual: (hypothesis.has(Cause::Overload) && suits).then_some(usual),
+    })
 }
 
 /// What a meter for averages shows over the true RMS: 5 to 40 % low on drives, dimmers and switched supplies
@@ -173,8 +221,8 @@ fn form(case: &Case) -> Density {
 /// Logarithm of the density of prior at a particle.
 pub fn log_of(prior: &Prior, particle: &Particle) -> f64 {
     let mut sum = 0.0;
-    for (density, x) in prior.iter().zip(&particle.x) {
-        sum += density.log(*x);
+    for k in 0..COUNT {
+        sum += prior.log(k, &particle.x);
         if sum == f64::NEG_INFINITY {
             break;
         }
@@ -184,8 +232,21 @@ pub fn log_of(prior: &Prior, particle: &Particle) -> f64 {
 
 /// A draw from prior; it takes the draws of the stream from number 4 on.
 pub fn draw(prior: &Prior, stream: &Stream) -> [f64; COUNT] {
-    std::array::from_fn(|k| {
+    let uniforms = |k: usize| {
         let number = 4 + 2 * k as u32;
-        prior[k].at(stream.uniform(number), stream.uniform(number + 1))
-    })
+        (stream.uniform(number), stream.uniform(number + 1))
+    };
+    let mut x: [f64; COUNT] = std::array::from_fn(|k| {
+        let (choice, probability) = uniforms(k);
+        prior.each[k].at(choice, probability)
+    });
+    if let Some(usual) = &prior.usual {
+        let (choice, probability) = uniforms(BURST);
+        x[BURST] = if choice < AT_TIMES {
+            x[LOAD] - usual.at(choice / AT_TIMES, probability)
+        } else {
+            prior.each[BURST].at((choice - AT_TIMES) / (1.0 - AT_TIMES), probability)
+        };
+    }
+    x
 }

@@ -23,8 +23,6 @@ const CLEARLY: f64 = 8.0;
 struct Moment {
     /// How much more the factor on the load is than by superposition.
     correction: f64,
-    /// Difference of the terminals, K.
-    terminals_k: f64,
     /// Logarithm of the likelihood of when it could be reset.
     reset: f64,
 }
@@ -36,30 +34,24 @@ impl Scales<'_> {
         self.readings(particle, &mut items);
         let mut sum = Weighed::read(&items);
         let rise_k = self.family.members()[particle.drawn.member].rise_k;
-        let mut in_service_k = None;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let (mut log, terminals_k) = self.event(particle, k, rise_k);
+            let mut log = self.event(particle, k, rise_k);
             if self.may_be_re_made(particle, k) {
-                let (other, _) = self.event(&particle.with_sound_joint(), k, rise_k);
+                let other = self.event(&particle.with_sound_joint(), k, rise_k);
                 log = ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln();
             }
-            let before = sum.trips;
             sum.event(event, log);
-            if sum.trips > before {
-                in_service_k = in_service_k.or(terminals_k);
-            }
         }
         if let Some(t) = &self.case.terminals {
-            let k = in_service_k.unwrap_or_else(|| self.terminals_k(particle));
-            let log = terminals(t, k, 0.0);
+            let log = terminals(t, &self.terminals(particle));
             sum.add(log);
         }
         sum
     }
 
-    /// Logarithm of the likelihood of an event, and the difference of the terminals then, K.
-    fn event(&self, particle: &Particle, k: usize, rise_k: f64) -> (f64, Option<f64>) {
+    /// Logarithm of the likelihood of an event.
+    fn event(&self, particle: &Particle, k: usize, rise_k: f64) -> f64 {
         let event = &self.case.events[k];
         let factor = self.quick_factor(particle, k);
         let noise = Noise::of(event, rise_k);
@@ -69,9 +61,9 @@ impl Scales<'_> {
                     let (log, at_s) = factor(t);
                     (log + m.correction, at_s)
                 });
-                (m.reset + log, Some(m.terminals_k))
+                m.reset + log
             }
-            None => (noise.wrong.ln() + log_by_chance(&event.outcome), None),
+            None => noise.wrong.ln() + log_by_chance(&event.outcome),
         }
     }
 
@@ -92,7 +84,6 @@ impl Scales<'_> {
         if matches!(event.outcome, Outcome::Held { .. }) && near > CLEARLY * noise.current {
             return Some(Moment {
                 correction: 0.0,
-                terminals_k: 0.0,
                 reset: 0.0,
             });
         }
@@ -102,10 +93,8 @@ impl Scales<'_> {
             let tried = near + more;
             match run.carry(&load.scaled(tried.exp(), 1.0), LONGEST_S)? {
                 Carries::Trips(time_s) => {
-                    let [clamped, fixed, _] = run.temperatures_k();
                     return Some(Moment {
                         correction: tried - factor(time_s.max(1e-3)).0,
-                        terminals_k: clamped - fixed,
                         reset: reset(event, &mut run),
                     });
                 }

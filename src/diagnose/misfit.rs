@@ -44,13 +44,17 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
         + scales.case.drops.len();
     for carrier in &posterior.carriers {
         scales.surrogate(&carrier.particle, &mut items);
-        let passes = posterior.hypotheses[carrier.hypothesis].trips != Trips::AsItRuns;
+        let passes = |e: &Event| match posterior.hypotheses[carrier.hypothesis].trips {
+            Trips::AsItRuns => false,
+            Trips::Once => is_trip_in_service(e) && e.unit == Unit::ThisPart,
+            Trips::InMidRun => is_trip_in_service(e),
+        };
         let wrong: Vec<f64> = (0..n)
             .map(|k| {
                 let event = k
                     .checked_sub(events)
                     .and_then(|e| scales.case.events.get(e));
-                if passes && event.is_some_and(is_trip_in_service) {
+                if event.is_some_and(&passes) {
                     return 0.0;
                 }
                 (by_chance[k] - items[k]).exp().min(1.0)
@@ -97,8 +101,7 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
 }
 
 fn is_trip_in_service(event: &Event) -> bool {
-    event.unit == Unit::ThisPart
-        && !matches!(event.setting, Setting::Bench { .. })
+    !matches!(event.setting, Setting::Bench { .. })
         && !matches!(event.outcome, Outcome::Held { .. })
 }
 
@@ -116,7 +119,8 @@ fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
             .iter()
             .map(|e| wrong_time(e).ln() + log_by_chance(&e.outcome)),
     );
-    out.extend(case.terminals.iter().map(|_| slip(TERMINALS)));
+    // Their difference and their level.
+    out.extend(case.terminals.iter().map(|_| 2.0 * slip(TERMINALS)));
     out
 }
 

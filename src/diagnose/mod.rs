@@ -12,6 +12,8 @@ mod energise;
 mod hypothesis;
 mod judge;
 mod judged;
+#[cfg(test)]
+mod judged_tests;
 mod latent;
 mod likelihood;
 mod log_pictures;

@@ -197,7 +197,7 @@ fn shown(
         Measurement::CurrentUpToTheTrip => rated_a * g.x[LOAD].exp() * (1.0 + 0.02 * noise(1)),
         Measurement::AirAtThePart => g.x[ROOM] + g.x[PLACE] + 2.0 * noise(2) - ZERO_CELSIUS_K,
         Measurement::DropBesideASister => (1.0 + g.x[JOINT].exp()) * (1.0 + 0.1 * noise(3)),
-        Measurement::TerminalTemperatures => scales.terminals_k(g).abs() + 3.0 * noise(4),
+        Measurement::TerminalTemperatures => scales.terminals(g).apart_k() + 3.0 * noise(4),
         Measurement::TimedTrip { current_a } => {
             let longest_s = Measurement::LONGEST_TRIP_S;
             let time_s = on_bench(current_a * (1.0 + 0.02 * noise(6)), longest_s);
@@ -223,8 +223,8 @@ fn plate(hypothesis: &Hypothesis, g: &Particle, noise: f64) -> f64 {
     let usual = g.x[LOAD] - g.x[BURST] + 0.05 * noise;
     if hypothesis.has(Cause::WrongRating) {
         usual
-    } else if hypothesis.has(Cause::Overload) {
-        // It draws 20 to 100 % more than its plate says.
+    } else if hypothesis.has(Cause::Overload) && g.x[BURST] < 0.1 {
+        // It draws 20 to 100 % more than its plate says, and at all times.
         (usual - 0.4 + 0.15 * noise).min(0.0)
     } else {
         (usual + 0.03).min(0.0)

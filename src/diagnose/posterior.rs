@@ -5,7 +5,7 @@
 
 use super::advice::{Advice, Mended, is_right, least};
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
-use super::latent::{Particle, Prior, prior};
+use super::latent::{Particle, Prior, prior, suits};
 use super::record::{Cause, Verdict, low_supply};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
@@ -230,22 +230,26 @@ impl Posterior {
     }
 }
 
-/// Prior weight of a hypothesis; `None` when the case cannot be about it. Where a part was only tested on a bench no
-/// machine is in question, and a part that is taken to a bench is suspected: it is as probably at fault as it is sound
-/// (common practice, no source).
+/// Prior weight of a hypothesis; `None` when the case cannot be about it (common practice, no source). Where a part was
+/// tested on a bench and no trip in service is told, nothing trips a machine: a part that is taken to a bench is suspected,
+/// and is as probably at fault as it is sound. Where nothing but the bench is told it may have tripped too soon; where the
+/// machine is told of, it would have.
 fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
-    if !case.is_bench_only() {
-        return Some(hypothesis.weight);
+    if !case.is_tested_without_a_trip() {
+        // The plate itself says what is wrong.
+        let other = !suits(case) && !hypothesis.has(Cause::WrongRating);
+        return Some(hypothesis.weight * if other { 0.1 } else { 1.0 });
     }
-    let sound = |h: &Hypothesis| h.has(Cause::NothingWrong);
-    let worn = HYPOTHESES
-        .iter()
-        .filter(|h| h.is_of_the_part() && !sound(h));
-    let worn: f64 = worn.map(|h| h.weight).sum();
-    let weight = if sound(hypothesis) {
-        worn
-    } else {
-        hypothesis.weight
+    let weight_of = |cause: Cause| {
+        let alone = HYPOTHESES.iter().find(|h| h.causes == [cause]);
+        alone.map_or(0.0, |h| h.weight)
+    };
+    let (early, late) = (weight_of(Cause::WornEarly), weight_of(Cause::WornLate));
+    let weight = match hypothesis.causes {
+        [Cause::NothingWrong] => early + late,
+        [Cause::WornEarly] if !case.is_bench_only() => late,
+        [Cause::WornLate] if !case.is_bench_only() => early,
+        _ => hypothesis.weight,
     };
     hypothesis.is_of_the_part().then_some(weight)
 }
@@ -296,19 +300,25 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
     {
         factor *= 2.0;
     }
-    if hypothesis.trips != Trips::AsItRuns {
-        let trips: u32 = case
-            .events
-            .iter()
-            .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
-            .map(|e| e.times)
-            .sum();
-        factor *= match hypothesis.trips {
+    // What trips a machine as it runs trips it again.
+    if hypothesis.trips == Trips::AsItRuns && !worn && case.trips_so_far.is_some_and(|n| n <= 1) {
+        factor *= 0.4;
+    }
+    if hypothesis.trips == Trips::Once && case.trips_so_far.is_some_and(|n| n > 5) {
+        factor *= 0.3;
+    }
+    let trips: u32 = case
+        .events
+        .iter()
+        .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
+        .map(|e| e.times)
+        .sum();
+    factor
+        * match hypothesis.trips {
             Trips::Once if trips > 3 => 0.3,
-            // What comes back now and then is seldom brought after the first time.
+            // What comes back is seldom brought after the first time.
+            Trips::AsItRuns if trips == 1 => 0.7,
             Trips::InMidRun if trips < 2 => 0.4,
             _ => 1.0,
-        };
-    }
-    factor
+        }
 }

@@ -2,15 +2,24 @@
 
 use super::hypothesis::{Hypothesis, Trips};
 use super::latent::{BURST, FORM, LOAD, Particle, ROOM, START};
-use super::outcome::log_by_chance;
-use super::scales::Scales;
+use super::outcome::{about_s, log_by_chance};
+use super::scales::{Scales, TwoTerminals};
 use super::scatter::{
-    AIR, DROP, METER, RESISTANCE, START_SEEN, TERMINALS, TERMINALS_K, UNSTEADY, gauss,
+    AIR, DROP, LEVEL, LEVEL_K, METER, RESISTANCE, START_SEEN, TERMINALS, TERMINALS_APART,
+    TERMINALS_K, UNSTEADY, at_least, gauss,
 };
 use crate::evidence::{
     AirPlace, Case, Event, Meter, Outcome, Setting, Taken, Terminals, Unit, Waveform,
 };
+use crate::statistics::normal;
 
+/// How often what comes in mid-run comes again at about the same time, and how near, in natural logarithms (common
+/// practice, no source).
+const SAME_TIME: (f64, f64) = (0.4, 0.2);
+/// How often it stays away while a run is watched (common practice, no source).
+const STAYS_AWAY: f64 = 0.6;
+/// A start that lasted until this part of the trip time was cut off by it.
+const CUT_OFF: f64 = 1.15;
 /// How much less likely, as a logarithm, a further trip is that nobody explains (common practice, no source).
 const FURTHER: f64 = 3.0;
 /// Probability that a meter called true-RMS responds to the average (common practice, no source).
@@ -25,6 +34,10 @@ pub struct Weighed {
     pub log: f64,
     /// The same when the trips in service have nothing to do with the machine as it runs.
     pub log_unexplained: f64,
+    /// The same when they, and those of a part fitted in this one's place, come by what happens in mid-run.
+    pub log_mid_run: f64,
+    /// When the first of those came, s.
+    mid_run_s: Option<f64>,
     /// So many trips in service.
     pub trips: u32,
 }
@@ -36,6 +49,8 @@ impl Weighed {
         Weighed {
             log,
             log_unexplained: log,
+            log_mid_run: log,
+            mid_run_s: None,
             trips: 0,
         }
     }
@@ -44,7 +59,7 @@ impl Weighed {
     pub fn under(&self, hypothesis: &Hypothesis) -> f64 {
         match hypothesis.trips {
             Trips::AsItRuns => self.log,
-            Trips::InMidRun => self.log_unexplained,
+            Trips::InMidRun => self.log_mid_run,
             // One trip is nothing out of the way; every further one is less likely to be of that kind.
             Trips::Once => self.log_unexplained - FURTHER * f64::from(self.trips.saturating_sub(1)),
         }
@@ -53,19 +68,39 @@ impl Weighed {
     /// With what an event says.
     pub fn event(&mut self, event: &Event, log: f64) {
         self.log += log;
-        let here = event.unit == Unit::ThisPart && !matches!(event.setting, Setting::Bench { .. });
-        if here && !matches!(event.outcome, Outcome::Held { .. }) {
+        let in_service = !matches!(event.setting, Setting::Bench { .. });
+        let held = matches!(event.outcome, Outcome::Held { .. });
+        if in_service && event.unit == Unit::ThisPart && !held {
             self.trips += event.times;
             self.log_unexplained += log_by_chance(&event.outcome);
         } else {
             self.log_unexplained += log;
         }
+        self.log_mid_run += match (in_service, held) {
+            (false, _) => log,
+            (true, true) => log + STAYS_AWAY.ln(),
+            (true, false) => self.came_in_mid_run(&event.outcome),
+        };
+    }
+
+    /// Logarithm of the likelihood of a trip by what happens in mid-run.
+    fn came_in_mid_run(&mut self, outcome: &Outcome) -> f64 {
+        let by_chance = log_by_chance(outcome);
+        let time_s = about_s(outcome);
+        let Some(first_s) = self.mid_run_s else {
+            self.mid_run_s = Some(time_s);
+            return by_chance;
+        };
+        let (often, near) = SAME_TIME;
+        let again = normal::density((time_s / first_s).ln() / near) / near;
+        ((1.0 - often) * by_chance.exp() + often * again).ln()
     }
 
     /// With an item that says the same whether something is wrong or not.
     pub fn add(&mut self, log: f64) {
         self.log += log;
         self.log_unexplained += log;
+        self.log_mid_run += log;
     }
 }
 
@@ -121,11 +156,14 @@ impl Scales<'_> {
         }
         if let Some(start) = &self.case.start {
             let peak = (start.peak_a.value / self.rated_a()).ln() - particle.log_start();
-            let time = start.duration_s.value.max(1e-3).ln() - x[START];
-            out.push(
-                gauss(peak, start.peak_a.relative().max(0.02), START_SEEN)
-                    + gauss(time, start.duration_s.relative().max(0.03), START_SEEN),
-            );
+            let longer = x[START] - start.duration_s.value.max(1e-3).ln();
+            let u = start.duration_s.relative().max(0.03);
+            let duration = if ends_in_the_trip(self.case, start.duration_s.value) {
+                at_least(longer, u, START_SEEN)
+            } else {
+                gauss(longer, u, START_SEEN)
+            };
+            out.push(gauss(peak, start.peak_a.relative().max(0.02), START_SEEN) + duration);
         }
         let (sound_w, member) = (
             self.sound_w(particle),
@@ -156,18 +194,32 @@ impl Scales<'_> {
     }
 }
 
-/// Logarithm of the likelihood of the temperatures of the terminals when they differ by so much, K, with a further
-/// doubt of that, K.
-pub fn terminals(seen: &Terminals, difference_k: f64, doubt_k: f64) -> f64 {
-    let u = seen
+/// Whether a start of some duration, s, is one that the part cut off: it would have taken longer.
+fn ends_in_the_trip(case: &Case, duration_s: f64) -> bool {
+    case.of_this_part_in_service().any(|e| {
+        let held = matches!(e.outcome, Outcome::Held { .. });
+        !held && about_s(&e.outcome) < CUT_OFF * duration_s
+    })
+}
+
+/// Logarithm of the likelihood of the temperatures of the terminals: how far apart they are speaks of a joint, how warm
+/// the cooler one is of the air.
+pub fn terminals(seen: &Terminals, expected: &TwoTerminals) -> f64 {
+    let read_k = seen
         .hotter_k
         .standard_uncertainty
-        .hypot(seen.other_k.standard_uncertainty)
-        .hypot(TERMINALS_K)
-        .hypot(doubt_k);
-    gauss(
-        seen.hotter_k.value - seen.other_k.value - difference_k.abs(),
-        u,
+        .hypot(seen.other_k.standard_uncertainty);
+    let apart_k = expected.apart_k();
+    let apart = gauss(
+        seen.hotter_k.value - seen.other_k.value - apart_k,
+        read_k.hypot(TERMINALS_K).hypot(TERMINALS_APART * apart_k),
         TERMINALS,
-    )
+    );
+    let rise_k = expected.cooler_k();
+    let level = gauss(
+        seen.other_k.value - expected.air_k - rise_k,
+        read_k.hypot(LEVEL_K).hypot(LEVEL * rise_k),
+        TERMINALS,
+    );
+    apart + level
 }

@@ -30,8 +30,8 @@ impl<'a> Ground<'a> {
     pub fn of(family: &'a Family, prior: &Prior, early: bool, late: bool) -> Ground<'a> {
         let mut low = [0.0; DIMENSIONS];
         let mut high = [0.0; DIMENSIONS];
-        for (k, density) in prior.iter().enumerate() {
-            (low[k], high[k]) = density.ends();
+        for k in 0..COUNT {
+            (low[k], high[k]) = prior.ends(k);
         }
         let (multiples, paces) = (family.trip_multiples(), family.paces());
         (low[COUNT], high[COUNT]) = multiples;

@@ -7,6 +7,27 @@ use crate::evidence::{Case, Event, Outcome, Setting, Unit};
 use crate::family::{Carries, Family, Part, Quick, Wear};
 use crate::load::{Current, Programme, Repeat, Segment};
 
+/// What a particle makes of the two terminals.
+#[derive(Debug, Clone, Copy)]
+pub struct TwoTerminals {
+    /// Air at the part, K.
+    pub air_k: f64,
+    /// Rises of the clamped one and of that of the fixed contact above it, K.
+    pub rise_k: [f64; 2],
+}
+
+impl TwoTerminals {
+    /// The hotter less the cooler one, K.
+    pub fn apart_k(&self) -> f64 {
+        (self.rise_k[0] - self.rise_k[1]).abs()
+    }
+
+    /// Rise of the cooler one, K.
+    pub fn cooler_k(&self) -> f64 {
+        self.rise_k[0].min(self.rise_k[1])
+    }
+}
+
 /// Weighs particles of one case.
 pub struct Scales<'a> {
     /// The case.
@@ -154,13 +175,18 @@ impl<'a> Scales<'a> {
             .any(|e| !matches!(e.outcome, Outcome::Held { .. }))
     }
 
-    /// Difference of the terminals under the running load, K.
-    pub fn terminals_k(&self, particle: &Particle) -> f64 {
+    /// The terminals under the running load.
+    pub fn terminals(&self, particle: &Particle) -> TwoTerminals {
         let part = self.part(particle, particle.wear(self.sound_w(particle)));
-        let air = [(0.0, self.felt_k(self.air_k(particle)))];
+        let air_k = self.air_k(particle);
+        let air = [(0.0, self.felt_k(air_k))];
         let mut run = part.cold(&air);
         let _ = run.carry(&self.load(particle, false), 3600.0);
+        let felt_k = self.felt_k(air_k);
         let [clamped, fixed, _] = run.temperatures_k();
-        clamped - fixed
+        TwoTerminals {
+            air_k,
+            rise_k: [clamped - felt_k, fixed - felt_k],
+        }
     }
 }

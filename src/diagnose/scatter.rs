@@ -1,6 +1,7 @@
 //! What scatters from trip to trip and from entry to entry (common practice, no source).
 
 use crate::evidence::{Event, Outcome, Setting, Unit};
+use crate::statistics::normal;
 
 /// Scatter of trip times of one unit from trip to trip, relative.
 pub const REPEATS: f64 = 0.06;
@@ -67,6 +68,13 @@ pub const UNSTEADY: f64 = 0.015;
 pub const RESISTANCE: f64 = 0.10;
 /// How far terminals of a sound part may differ, K (3 K is the first limit of thermography in the field).
 pub const TERMINALS_K: f64 = 3.0;
+/// How well the model knows what a joint makes of them, relative: wires, place and hand differ (common practice, no
+/// source).
+pub const TERMINALS_APART: f64 = 0.4;
+/// How well it knows how warm the cooler one is: K, and of its rise, since nobody says how long it had run (common
+/// practice, no source).
+pub const LEVEL_K: f64 = 6.0;
+pub const LEVEL: f64 = 0.6;
 /// Time in service within which a trip counts as the trip that brought the case, s.
 pub const SELECTED_S: f64 = 12.0 * 3600.0;
 
@@ -81,4 +89,11 @@ pub fn gauss(miss: f64, deviation: f64, slip: Slip) -> f64 {
     let z = miss / deviation;
     let right = (-0.5 * z * z).exp() / (deviation * (2.0 * std::f64::consts::PI).sqrt());
     ((1.0 - slip.chance) * right + slip.chance / slip.width).ln()
+}
+
+/// Logarithm of the likelihood of a measured number that the true one exceeds by so much, or falls short of it.
+pub fn at_least(more: f64, deviation: f64, slip: Slip) -> f64 {
+    // The density of one that is only known from below is spread over what wrong entries may say.
+    let right = normal::cdf(more / deviation);
+    ((1.0 - slip.chance) * right / slip.width + slip.chance / slip.width).ln()
 }

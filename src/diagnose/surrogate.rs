@@ -4,7 +4,7 @@ use super::latent::{JOINT, LOAD, Particle, SOUND_JOINT, START};
 use super::outcome::{Noise, log_likelihood};
 use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
-use super::scales::Scales;
+use super::scales::{Scales, TwoTerminals};
 use super::scatter::{RE_MADE, SELECTED_S, THRESHOLD};
 use crate::evidence::{Before, Outcome, Setting, Unit};
 use crate::family::{Steps, Wear};
@@ -12,8 +12,8 @@ use crate::statistics::normal;
 
 /// How far superposition is off, relative, in terms of the current.
 const CURRENT_NOISE: f64 = 0.008;
-/// The same for the difference of the terminals: in K, and relative.
-const TERMINALS_DOUBT: (f64, f64) = (2.5, 0.2);
+/// When terminals are as warm as they get, s.
+const STEADY_S: f64 = 3600.0;
 
 /// Durations and currents of one event.
 struct Course {
@@ -28,25 +28,23 @@ impl Scales<'_> {
         items.clear();
         self.readings(particle, items);
         let mut sum = Weighed::read(items);
-        let mut at_s = None;
+        let mut tripped = false;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
             let log = self.quick_event(particle, k);
             items.push(log);
             let before = sum.trips;
             sum.event(event, log);
-            if sum.trips > before {
-                at_s = at_s.or(Some(super::outcome::about_s(&event.outcome)));
-            }
+            tripped |= sum.trips > before;
         }
         if let Some(t) = &self.case.terminals {
-            let (load, count) = self.service_steps(particle, at_s.is_some());
+            let (load, count) = self.service_steps(particle, tripped);
             let part = self
                 .quick
                 .part(particle.drawn, particle.wear(self.sound_w(particle)));
-            let k = part.terminals_k(&Steps::cold(&load[..count]), at_s.unwrap_or(3600.0));
-            let (least_k, relative) = TERMINALS_DOUBT;
-            let log = terminals(t, k, least_k.hypot(relative * k));
+            let rise_k = part.terminals_k(&Steps::cold(&load[..count]), STEADY_S);
+            let air_k = self.air_k(particle);
+            let log = terminals(t, &TwoTerminals { air_k, rise_k });
             items.push(log);
             sum.add(log);
         }

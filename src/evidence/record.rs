@@ -1,6 +1,6 @@
 //! A whole case.
 
-use super::{Accuracy, Event, FromLog, JAW, LogFindings, Measured, Setting, Unit};
+use super::{Accuracy, Event, FromLog, JAW, LogFindings, Measured, Outcome, Setting, Unit};
 use crate::family::{Assumed, LeftOut, Nameplate};
 use serde::{Deserialize, Serialize};
 
@@ -294,6 +294,15 @@ impl Case {
             && self.readings.is_empty()
             && self.logs.is_empty()
             && self.start.is_none()
+    }
+
+    /// Whether the part was tested on a bench and no trip of it in service is told.
+    pub fn is_tested_without_a_trip(&self) -> bool {
+        let held = |e: &Event| matches!(e.outcome, Outcome::Held { .. });
+        self.events
+            .iter()
+            .any(|e| matches!(e.setting, Setting::Bench { .. }))
+            && self.of_this_part_in_service().all(held)
     }
 
     /// What the model leaves out that may matter here.

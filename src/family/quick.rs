@@ -334,9 +334,9 @@ impl QuickPart<'_> {
         least
     }
 
-    /// Difference of the terminals after a time under a load from cold, K.
-    pub fn terminals_k(&self, steps: &Steps<'_>, time_s: f64) -> f64 {
-        let mut sum = 0.0;
+    /// Rise of the clamped terminal and of that of the fixed contact after a time under a load from cold, K.
+    pub fn terminals_k(&self, steps: &Steps<'_>, time_s: f64) -> [f64; 2] {
+        let mut sums = [0.0; 2];
         let (mut last, mut begin) = (0.0, 0.0);
         for (duration_s, current_a) in steps.load {
             if begin >= time_s {
@@ -350,10 +350,11 @@ impl QuickPart<'_> {
                 (self.curve.sound_k[k] * 0.5 * (1.0 + strip) + self.joint * self.curve.joint_k[k])
                     * warm
             };
-            sum += (heat - last) * (rise(0, clamped) - rise(1, fixed));
+            sums[0] += (heat - last) * rise(0, clamped);
+            sums[1] += (heat - last) * rise(1, fixed);
             last = heat;
             begin += duration_s;
         }
-        sum
+        sums
     }
 }

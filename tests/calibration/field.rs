@@ -120,13 +120,19 @@ fn verdicts_on_field_cases() {
             yes_unsafe.push(case_name.clone());
         }
         println!(
-            "{case_name:<14} {:?} {:.2} {:?}",
+            "{case_name:<14} {:?} {:.2} {:?} {:?}",
             answer.map(|a| a.0),
             found.confidence,
             found
                 .does_not_fit
                 .iter()
                 .map(|m| &m.entry)
+                .collect::<Vec<_>>(),
+            found
+                .causes
+                .iter()
+                .filter(|c| c.probability > 0.05)
+                .map(|c| format!("{:?} {:.2}", c.cause, c.probability))
                 .collect::<Vec<_>>()
         );
     }
@@ -143,6 +149,6 @@ fn verdicts_on_field_cases() {
     println!("plans: {plans}, whose first step looks or mends rightly: {first_mends_right}");
     println!("YES with a joint that burns or a late part: {yes_unsafe:?}");
     assert_eq!(all.cases, 43);
-    assert!(all.wrong <= 3, "{}", all.wrong);
-    assert!(all.right >= 6, "{}", all.right);
+    assert!(all.wrong <= 2, "{}", all.wrong);
+    assert!(all.right >= 10, "{}", all.right);
 }

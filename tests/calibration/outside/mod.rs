@@ -2,7 +2,7 @@
 //! them down: another heat model, other parts, coarse times, and now and then a wrong entry.
 //!
 //! `cargo test --release --test calibration outside -- --ignored --nocapture` prints the table in DEVELOPERS.md;
-//! `RELATCH_ROWS=file` writes a row a case.
+//! `RELATCH_ROWS=file` writes a row a case, `RELATCH_CASES=folder` the cases themselves.
 
 mod dice;
 mod machine;
@@ -114,8 +114,13 @@ fn verdicts_on_cases_from_another_model() {
     let mut tallies = [Tally::default(), Tally::default(), Tally::default()];
     let (mut all, mut with_wrong) = (Tally::default(), Tally::default());
     let mut rows = String::from("case,level,truth,advice,right,confidence,wrong_entry,causes\n");
+    let folder = std::env::var_os("RELATCH_CASES");
     for k in 0..CASES {
         let (machine, notes) = made(k);
+        if let Some(folder) = &folder {
+            let file = std::path::Path::new(folder).join(format!("{k}.toml"));
+            std::fs::write(file, format!("# {machine:?}\n{}", notes.toml)).expect("a case");
+        }
         let case = evidence::read_text("made", &notes.toml)
             .unwrap_or_else(|e| panic!("case {k}: {e}\n{}", notes.toml));
         let family = Family::new(&case.nameplate, DESIGNS).expect("a family");
@@ -155,7 +160,7 @@ fn verdicts_on_cases_from_another_model() {
     assert!(share(all.wrong, all.cases) < share(all.base_wrong, all.cases) / 2.0);
 }
 
-/// Parts of all cases. The table has 0.0375 wrong and 0.2875 right; two standard deviations of 400 cases are 0.019 and
-/// 0.045.
-const WRONG_AT_MOST: f64 = 0.057;
-const RIGHT_AT_LEAST: f64 = 0.243;
+/// Parts of all cases. The table has 0.010 wrong and 0.360 right; two standard deviations of 400 cases are 0.010 and
+/// 0.048.
+const WRONG_AT_MOST: f64 = 0.021;
+const RIGHT_AT_LEAST: f64 = 0.311;

@@ -25,8 +25,8 @@ const VERDICTS: [Verdict; 8] = [
 ];
 
 /// Lines and words of the screen at 80 columns.
-const LINES: usize = 44;
-const WORDS: usize = 440;
+const LINES: usize = 46;
+const WORDS: usize = 461;
 
 /// Where each stands, which must be in this order.
 fn assert_order(text: &str, order: &[&str]) {

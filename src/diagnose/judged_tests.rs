@@ -1,0 +1,191 @@
+//! Cases that say one thing to a technician.
+
+use super::judged::{Judged, judged};
+use super::record::Cause;
+use crate::evidence;
+use crate::family::Family;
+
+/// A verdict on a case of a 10 A part, by a small family.
+fn of(rest: &str) -> Judged {
+    let text = format!("format = 1\nkind = \"case\"\ntitle = \"A mixer\"\n\n[protector]\nrating = \"10 A\"\n\n{rest}");
+    let case = evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"));
+    judged(&case, &Family::new(&case.nameplate, 48).unwrap(), 1)
+}
+
+fn probability(found: &Judged, cause: Cause) -> f64 {
+    let of = found.causes.iter().find(|c| c.cause == cause);
+    of.map_or(0.0, |c| c.probability)
+}
+
+/// A sound part whose machine was read while it had nothing to do.
+const READ_AT_OTHER_TIMES: &str = r#"
+[machine]
+rated_current = "8.5 A"
+waveform = "sine"
+starts_with_a_surge = false
+
+[[trip]]
+after = "30 s"
+from = "cold"
+
+[[trip]]
+after = "20 s"
+from = "cold"
+on = "bench"
+current = "20 A +- 2 %"
+air = "23 degC"
+
+[[trip]]
+after = "20 s"
+from = "cold"
+part = "as new"
+on = "bench"
+current = "20 A +- 2 %"
+air = "23 degC"
+
+[[reading]]
+current = "8.0 A"
+meter = "true RMS"
+taken = "while running"
+
+[[air]]
+at = "the room"
+temperature = "22 degC"
+"#;
+
+#[test]
+fn an_overload_may_be_gone_when_the_current_is_read() {
+    let found = of(READ_AT_OTHER_TIMES);
+    let overload = probability(&found, Cause::Overload);
+    assert!(overload > 0.5, "{overload} {:?}", found.causes);
+    // Read while it trips, the same current clears the load.
+    let found = of(&READ_AT_OTHER_TIMES.replace("while running", "up to the trip"));
+    let overload = probability(&found, Cause::Overload);
+    assert!(overload < 0.05, "{overload} {:?}", found.causes);
+}
+
+#[test]
+fn what_comes_at_the_same_time_of_every_run_is_an_event_of_the_run() {
+    let found = of(r#"
+[machine]
+rated_current = "8.5 A"
+waveform = "sine"
+starts_with_a_surge = true
+
+[[trip]]
+after = "26 min"
+from = "cold"
+start = true
+times = 2
+
+[[trip]]
+after = "25 min"
+from = "100 s after the trip"
+start = true
+
+[[reading]]
+current = "8.0 A"
+meter = "true RMS"
+taken = "while running"
+
+[[air]]
+at = "the part"
+temperature = "26 degC"
+
+[swap]
+fault = "stays at the place"
+watched = "60 min"
+twin_tripped_after = "26 min"
+"#);
+    let event = probability(&found, Cause::StartOrStall);
+    assert!(event > 0.75, "{event} {:?}", found.causes);
+}
+
+#[test]
+fn a_part_that_never_tripped_in_service_has_no_cause_of_trips() {
+    let found = of(r#"
+[[trip]]
+after = "40 s"
+from = "cold"
+on = "bench"
+current = "20 A +- 2 %"
+air = "23 degC"
+
+[[reading]]
+current = "8.0 A"
+meter = "true RMS"
+taken = "while running"
+
+[[held]]
+for = "3 h"
+from = "cold"
+"#);
+    for cause in [
+        Cause::Overload,
+        Cause::BadConnection,
+        Cause::HotSurroundings,
+    ] {
+        assert_eq!(probability(&found, cause), 0.0, "{:?}", found.causes);
+    }
+    assert!(probability(&found, Cause::WornLate) > 0.0);
+}
+
+#[test]
+fn terminals_that_are_both_hot_speak_of_the_air() {
+    let rest = |both: &str| {
+        format!(
+            r#"
+[machine]
+rated_current = "9.0 A"
+waveform = "sine"
+
+[[trip]]
+after = "4 min"
+from = "cold"
+
+[[reading]]
+current = "8.8 A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[terminals]
+hotter = "{both} degC"
+other = "{both} degC"
+"#
+        )
+    };
+    let hot = |both| probability(&of(&rest(both)), Cause::HotSurroundings);
+    assert!(hot("82") > hot("38") + 0.3, "{} {}", hot("82"), hot("38"));
+}
+
+#[test]
+fn a_start_that_the_part_cut_off_may_have_been_a_long_one() {
+    let rest = |lasted: &str, trip: &str| {
+        format!(
+            r#"
+[machine]
+rated_current = "8.5 A"
+waveform = "sine"
+starts_with_a_surge = true
+
+[[trip]]
+after = "{trip}"
+from = "cold"
+start = true
+
+[[reading]]
+current = "8.0 A"
+meter = "true RMS"
+taken = "while running"
+
+[start]
+peak = "50 A"
+duration = "{lasted}"
+captured_with = "a recorder"
+"#
+        )
+    };
+    let start = |lasted, trip| probability(&of(&rest(lasted, trip)), Cause::StartOrStall);
+    let (cut_off, over) = (start("1.1 s", "1.1 s"), start("1.1 s", "4 min"));
+    assert!(cut_off > 0.6 && over < 0.3, "{cut_off} {over}");
+}
