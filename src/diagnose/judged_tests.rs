@@ -7,7 +7,9 @@ use crate::family::Family;
 
 /// A verdict on a case of a 10 A part, by a small family.
 fn of(rest: &str) -> Judged {
-    let text = format!("format = 1\nkind = \"case\"\ntitle = \"A mixer\"\n\n[protector]\nrating = \"10 A\"\n\n{rest}");
+    let text = format!(
+        "format = 1\nkind = \"case\"\ntitle = \"A mixer\"\n\n[protector]\nrating = \"10 A\"\n\n{rest}"
+    );
     let case = evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"));
     judged(&case, &Family::new(&case.nameplate, 48).unwrap(), 1)
 }
