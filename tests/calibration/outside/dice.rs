@@ -1,9 +1,13 @@
-//! Draws of one case (G. Steele, D. Lea and C. Flood, 2014: a counter, mixed).
+//! Draws of one case (G. Steele, D. Lea and C. Flood, 2014: a counter, mixed), or numbers that are given: whoever
+//! asks what dice would have made a machine walks about in those.
 
+use relatch::internals::statistics::normal;
 use std::cell::Cell;
 
 pub struct Dice {
     state: Cell<u64>,
+    /// Numbers from 0 to 1 that are thrown one after the other, while there are any.
+    given: Vec<f64>,
 }
 
 impl Dice {
@@ -11,10 +15,19 @@ impl Dice {
         // Neighbouring seeds start far apart.
         let dice = Dice {
             state: Cell::new(seed.wrapping_mul(0xd134_2543_de82_ef95)),
+            given: Vec::new(),
         };
         let start = dice.bits() ^ dice.bits().rotate_left(32);
         dice.state.set(start);
         dice
+    }
+
+    /// Throws the numbers given; after the last they begin again.
+    pub fn given(numbers: &[f64]) -> Self {
+        Dice {
+            state: Cell::new(0),
+            given: numbers.to_vec(),
+        }
     }
 
     fn bits(&self) -> u64 {
@@ -26,6 +39,11 @@ impl Dice {
     }
 
     pub fn uniform(&self) -> f64 {
+        if !self.given.is_empty() {
+            let k = self.state.get();
+            self.state.set(k + 1);
+            return self.given[k as usize % self.given.len()];
+        }
         (self.bits() >> 11) as f64 / (1u64 << 53) as f64
     }
 
@@ -37,8 +55,11 @@ impl Dice {
         self.between(low.ln(), high.ln()).exp()
     }
 
-    /// Twelve uniform numbers make one that is normal enough.
+    /// Twelve uniform numbers make one that is normal enough; of given ones each makes one.
     pub fn normal(&self) -> f64 {
+        if !self.given.is_empty() {
+            return normal::quantile(self.uniform().clamp(1e-9, 1.0 - 1e-9));
+        }
         (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
     }
 

@@ -29,7 +29,7 @@ impl Fault {
 }
 
 /// Combinations and how often each is made.
-const MADE: [(&[Fault], f64); 13] = [
+pub const MADE: [(&[Fault], f64); 13] = [
     (&[Fault::Overload], 0.14),
     (&[Fault::Start], 0.11),
     (&[Fault::Hot], 0.14),
@@ -44,6 +44,24 @@ const MADE: [(&[Fault], f64); 13] = [
     (&[Fault::Overload, Fault::Joint], 0.02),
     (&[Fault::Hot, Fault::Joint], 0.01),
 ];
+
+/// What the machine's plate says over the rating of its part.
+pub fn plate_over_rating(faults: &[Fault]) -> (f64, f64) {
+    if faults.contains(&Fault::Rating) {
+        (1.25, 1.8)
+    } else {
+        (0.78, 0.99)
+    }
+}
+
+/// What is known of a machine before the dice are thrown.
+#[derive(Debug, Clone, Copy)]
+pub struct Known {
+    pub rated_a: f64,
+    pub faults: &'static [Fault],
+    /// From, to.
+    pub plate_over_rating: (f64, f64),
+}
 
 /// Everything true of one machine.
 #[derive(Debug, Clone)]
@@ -65,6 +83,9 @@ pub struct Machine {
     pub once_a: f64,
 }
 
+/// What a meter for averages shows of a distorted current, from and to.
+pub const AVERAGE: (f64, f64) = (0.62, 0.93);
+
 /// Longest that anybody waits for a trip, s.
 pub const WATCHED_S: f64 = 6.0 * 3600.0;
 
@@ -72,34 +93,42 @@ impl Machine {
     /// A machine whose faults make it trip, and that runs on once all of them are mended.
     pub fn draw(dice: &Dice) -> Machine {
         loop {
-            let machine = Machine::tried(dice);
-            let late = machine.faults == [Fault::Late];
-            let rating = machine.faults == [Fault::Rating];
-            let trips = machine.trips().is_some();
-            let needed = match machine.faults {
-                [] | [Fault::Late] => !trips,
-                [_] => trips,
-                all => {
-                    // Each of two counts for something.
-                    trips
-                        && all.iter().all(|f| {
-                            let alone: Vec<Fault> =
-                                all.iter().copied().filter(|g| g != f).collect();
-                            machine.without(&alone).trips() != machine.trips()
-                        })
-                }
-            };
-            let mended = late || rating || machine.without(machine.faults).trips().is_none();
-            if needed && mended && (!late || machine.part.later() > 1.2) {
+            let machine = Machine::tried(dice, None);
+            if machine.is_met() {
                 return machine;
             }
         }
     }
 
-    fn tried(dice: &Dice) -> Machine {
+    /// Whether such a machine is met: its faults make it trip, and it runs on once all of them are mended.
+    pub fn is_met(&self) -> bool {
+        let late = self.faults == [Fault::Late];
+        let rating = self.faults == [Fault::Rating];
+        if late && self.part.later() <= 1.2 {
+            return false;
+        }
+        let trip_s = self.trips();
+        let needed = match self.faults {
+            [] | [Fault::Late] => trip_s.is_none(),
+            [_] => trip_s.is_some(),
+            all => {
+                // Each of two counts for something.
+                trip_s.is_some()
+                    && all.iter().all(|f| {
+                        let alone: Vec<Fault> = all.iter().copied().filter(|g| g != f).collect();
+                        self.without(&alone).trips() != trip_s
+                    })
+            }
+        };
+        needed && (late || rating || self.without(self.faults).trips().is_none())
+    }
+
+    /// A machine as the dice make it, met or not; some of it may be known.
+    pub fn tried(dice: &Dice, known: Option<&Known>) -> Machine {
         let rated_a = dice.one(&[
             2.0, 3.0, 10.0, 10.0, 12.0, 15.0, 16.0, 16.0, 20.0, 25.0, 32.0, 40.0,
         ]);
+        let rated_a = known.map_or(rated_a, |k| k.rated_a);
         let mut part = Part::draw(dice, rated_a);
         let mut pick = dice.uniform() * MADE.iter().map(|m| m.1).sum::<f64>();
         let faults = MADE
@@ -109,13 +138,10 @@ impl Machine {
                 pick < 0.0
             })
             .map_or(MADE[0].0, |m| m.0);
+        let faults = known.map_or(faults, |k| k.faults);
         let has = |f: Fault| faults.contains(&f);
-        let plate_a = rated_a
-            * if has(Fault::Rating) {
-                dice.between(1.25, 1.8)
-            } else {
-                dice.between(0.78, 0.99)
-            };
+        let (low, high) = known.map_or(plate_over_rating(faults), |k| k.plate_over_rating);
+        let plate_a = rated_a * dice.between(low, high);
         let other_a = plate_a * dice.between(0.9, 1.0);
         let run_a = if has(Fault::Overload) {
             plate_a * dice.between(1.2, 2.0)
@@ -260,7 +286,7 @@ impl Machine {
     /// What a meter for averages shows of a true current: low where the current is distorted.
     pub fn average(&self, dice: &Dice) -> f64 {
         if self.distorted {
-            dice.between(0.62, 0.93)
+            dice.between(AVERAGE.0, AVERAGE.1)
         } else {
             1.0
         }

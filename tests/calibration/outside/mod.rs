@@ -7,13 +7,16 @@
 mod dice;
 mod machine;
 mod notes;
+mod oracle;
+mod oracle_scores;
 mod part;
+mod plan;
 
 use dice::Dice;
 use machine::{Machine, Right};
 use notes::{Level, Notes};
 use relatch::internals::diagnose::{Advice, Judged, Verdict, base_rule, judged};
-use relatch::internals::evidence;
+use relatch::internals::evidence::{self, Case};
 use relatch::internals::family::Family;
 
 const CASES: usize = 400;
@@ -24,6 +27,50 @@ fn made(number: usize) -> (Machine, Notes) {
     let machine = Machine::draw(&dice);
     let notes = notes::of(&machine, &dice, number);
     (machine, notes)
+}
+
+/// Numbers of so many cases, or of as many as `RELATCH_COUNT` says, evenly out of all.
+fn some_of(usual: usize) -> Vec<usize> {
+    let asked = std::env::var("RELATCH_COUNT").ok();
+    let cases = asked.and_then(|n| n.parse().ok()).unwrap_or(usual);
+    (0..cases).map(|n| n * CASES / cases).collect()
+}
+
+/// Something of each case, on two threads; which one takes a case changes nothing.
+fn on_threads<T: Send>(cases: &[usize], of: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    let half = |odd: usize| {
+        let mine = cases.iter().skip(odd).step_by(2);
+        mine.map(|k| of(*k)).collect::<Vec<T>>()
+    };
+    let (even, odd) = std::thread::scope(|s| {
+        let other = s.spawn(|| half(1));
+        (half(0), other.join().expect("a thread"))
+    });
+    let (mut even, mut odd) = (even.into_iter(), odd.into_iter());
+    let turns = cases.iter().enumerate();
+    turns
+        .filter_map(|(n, _)| if n % 2 == 0 { even.next() } else { odd.next() })
+        .collect()
+}
+
+/// Every advice by its name.
+fn advices() -> Vec<String> {
+    Advice::ALL.iter().map(|a| name(a.parts())).collect()
+}
+
+/// What the diagnosis says of a case: whether that is right and how sure it was, if it says so.
+fn by_diagnosis(k: usize, machine: &Machine, notes: &Notes) -> (Option<(Right, f64)>, Judged) {
+    let case = read(k, &notes.toml);
+    let family = Family::new(&case.nameplate, DESIGNS).expect("a family");
+    let found = judged(&case, &family, 1);
+    let given = found
+        .advice
+        .map(|a: Advice| (machine.rights(&name(a.parts())), found.confidence));
+    (given, found)
+}
+
+fn read(k: usize, toml: &str) -> Case {
+    evidence::read_text("made", toml).unwrap_or_else(|e| panic!("case {k}: {e}\n{toml}"))
 }
 
 /// An advice in the words of the answer, what is to be mended in the order of the letters.
@@ -121,15 +168,9 @@ fn verdicts_on_cases_from_another_model() {
             let file = std::path::Path::new(folder).join(format!("{k}.toml"));
             std::fs::write(file, format!("# {machine:?}\n{}", notes.toml)).expect("a case");
         }
-        let case = evidence::read_text("made", &notes.toml)
-            .unwrap_or_else(|e| panic!("case {k}: {e}\n{}", notes.toml));
-        let family = Family::new(&case.nameplate, DESIGNS).expect("a family");
-        let found = judged(&case, &family, 1);
-        let given = found
-            .advice
-            .map(|a: Advice| (machine.rights(&name(a.parts())), found.confidence));
+        let (given, found) = by_diagnosis(k, &machine, &notes);
         rows += &row(k, &machine, &notes, &found);
-        let base = base_rule(&case).verdict;
+        let base = base_rule(&read(k, &notes.toml)).verdict;
         let base = (base != Verdict::NotEnoughEvidence)
             .then(|| machine.rights(&name(std::iter::once(base))));
         let level = levels.iter().position(|l| *l == notes.level).unwrap_or(0);

@@ -165,70 +165,108 @@ impl Part {
     pub fn carry(&self, from: Warm, load: &[Stretch], air_c: f64) -> (Option<f64>, Warm) {
         let limit_k = self.threshold_k() - (air_c - REFERENCE_C);
         let mut warm = from;
-        let mut now_s = 0.0;
+        let mut before_s = 0.0;
         for (duration_s, current_a) in load {
-            let mut left_s = *duration_s;
-            while left_s > 1e-9 {
-                let rate = self.rate(warm, *current_a, air_c);
-                // Half a per cent of the way, or a hundredth of the time constant, whichever takes longer.
-                let step_s = (0.002 * self.release_k / rate.strip_k.abs().max(1e-9))
-                    .clamp(1e-3, 0.03 * self.strip_s)
-                    .min(left_s);
-                let middle = warm.on(&rate, 0.5 * step_s);
-                let rate = self.rate(middle, *current_a, air_c);
-                let next = warm.on(&rate, step_s);
-                if next.strip_k >= limit_k {
-                    let part = (limit_k - warm.strip_k) / (next.strip_k - warm.strip_k);
-                    return (Some(now_s + part.clamp(0.0, 1.0) * step_s), next);
-                }
-                warm = next;
-                now_s += step_s;
-                left_s -= step_s;
-                if rate.strip_k.abs() * self.body_s < 1e-3 && rate.body_k.abs() * self.body_s < 1e-3
-                {
-                    now_s += left_s;
-                    break;
-                }
+            let course = self.course(warm, *current_a, air_c);
+            if let Some(t) = course.reaches(limit_k, 1.0, *duration_s) {
+                return (Some(before_s + t), course.at(t));
             }
+            warm = course.at(*duration_s);
+            before_s += duration_s;
         }
         (None, warm)
     }
 
-    /// Cools without current until it holds again; `None` when it never does.
+    /// Cools without current until it holds again; `None` when it never does. It is tried again and again.
     pub fn relatches(&self, from: Warm, air_c: f64) -> Option<f64> {
         let limit_k = self.relatch * self.threshold_k() - (air_c - REFERENCE_C);
-        let mut warm = from;
-        let mut now_s = 0.0;
-        while warm.strip_k > limit_k {
-            if now_s > 40.0 * self.body_s {
-                return None;
-            }
-            let step_s = 0.02 * self.strip_s;
-            warm = warm.on(&self.rate(warm, 0.0, air_c), step_s);
-            now_s += step_s;
-        }
-        Some(now_s)
+        let course = self.course(from, 0.0, air_c);
+        let holds_s = course.reaches(limit_k, -1.0, 40.0 * self.body_s)?;
+        let every_s = 0.02 * self.strip_s;
+        Some((holds_s / every_s).ceil() * every_s)
     }
 
-    fn rate(&self, at: Warm, current_a: f64, air_c: f64) -> Warm {
+    /// The course under one current: two linear equations.
+    fn course(&self, from: Warm, current_a: f64, air_c: f64) -> Course {
         let (up, down) = (1.0 / (1.0 - self.body), 1.0 / self.body);
         let x = current_a / self.rated_a;
-        let cold = self.release_k / (self.trip_multiple * self.trip_multiple);
-        let heat = cold * x * x * self.warmer(at.strip_k + air_c - REFERENCE_C);
-        let joint = cold * x * x * self.joint_w / self.sound_w;
-        let flow = up * (at.strip_k - at.body_k);
-        Warm {
-            strip_k: (heat - flow) / (self.strip_s * up),
-            body_k: (joint + flow - down * at.body_k) / (self.body_s * down),
-        }
+        let cold = x * x * self.release_k / (self.trip_multiple * self.trip_multiple);
+        let per_k = cold * self.coefficient / (1.0 + self.coefficient * self.release_k);
+        let heat = cold * self.warmer(air_c - REFERENCE_C);
+        let joint = cold * self.joint_w / self.sound_w;
+        let (strip, body) = (self.strip_s * up, self.body_s * down);
+        let rates = [
+            [(per_k - up) / strip, up / strip],
+            [up / body, -(up + down) / body],
+        ];
+        Course::new(rates, [heat / strip, joint / body], from)
     }
 }
 
-impl Warm {
-    fn on(self, rate: &Warm, time_s: f64) -> Warm {
-        Warm {
-            strip_k: self.strip_k + rate.strip_k * time_s,
-            body_k: self.body_k + rate.body_k * time_s,
+/// Strip and body under one current: two exponentials about a state that would not change.
+struct Course {
+    /// That state, and what each exponential adds to it, of the strip and of the body, K.
+    strip: [f64; 3],
+    body: [f64; 3],
+    /// The slow rate (it may grow) and the fast one, 1/s.
+    rates: [f64; 2],
+}
+
+impl Course {
+    fn new([[a, b], [c, d]]: [[f64; 2]; 2], [e, f]: [f64; 2], from: Warm) -> Course {
+        let still = a * d - b * c;
+        let (strip, body) = ((b * f - d * e) / still, (c * e - a * f) / still);
+        let (middle, half) = (0.5 * (a + d), (0.25 * (a - d) * (a - d) + b * c).sqrt());
+        let (slow, fast) = (middle + half, middle - half);
+        let (x, y) = (from.strip_k - strip, from.body_k - body);
+        let slow_x = ((a - fast) * x + b * y) / (slow - fast);
+        let slow_y = (c * x + (d - fast) * y) / (slow - fast);
+        Course {
+            strip: [strip, slow_x, x - slow_x],
+            body: [body, slow_y, y - slow_y],
+            rates: [slow, fast],
         }
+    }
+
+    fn at(&self, time_s: f64) -> Warm {
+        let [slow, fast] = self.rates.map(|r| (r * time_s).exp());
+        let of = |[still, one, other]: [f64; 3]| still + one * slow + other * fast;
+        Warm {
+            strip_k: of(self.strip),
+            body_k: of(self.body),
+        }
+    }
+
+    /// When the strip first comes to a limit, from below (`sense` 1) or from above (-1).
+    fn reaches(&self, limit_k: f64, sense: f64, within_s: f64) -> Option<f64> {
+        let short_k = |t: f64| sense * (limit_k - self.at(t).strip_k);
+        let [slow, fast] = self.rates;
+        // What leaves the limit, as after a trip, has not come to it.
+        let comes = sense * (self.strip[1] * slow + self.strip[2] * fast) > 0.0;
+        if short_k(0.0) <= 0.0 && comes {
+            return Some(0.0);
+        }
+        // Where it turns, if it does.
+        let turn_s = (-self.strip[2] * fast / (self.strip[1] * slow)).ln() / (slow - fast);
+        let mut from_s = 0.0;
+        for to_s in [turn_s, within_s] {
+            if !(to_s > from_s && to_s <= within_s) {
+                continue;
+            }
+            if short_k(to_s) <= 0.0 {
+                let (mut low, mut high) = (from_s, to_s);
+                while high - low > 1e-7 * high {
+                    let middle = 0.5 * (low + high);
+                    if short_k(middle) > 0.0 {
+                        low = middle;
+                    } else {
+                        high = middle;
+                    }
+                }
+                return Some(high);
+            }
+            from_s = to_s;
+        }
+        None
     }
 }
