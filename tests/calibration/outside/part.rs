@@ -270,3 +270,26 @@ impl Course {
         None
     }
 }
+
+#[test]
+fn the_course_obeys_its_equations_and_reaches_a_limit_when_it_is_there() {
+    let rates = [[-0.03, 0.05], [0.004, -0.02]];
+    let drive = [2.0, 0.1];
+    let from = Warm {
+        strip_k: 40.0,
+        body_k: 1.0,
+    };
+    let course = Course::new(rates, drive, from);
+    for t in [0.0, 3.0, 40.0, 300.0] {
+        let (now, before, after) = (course.at(t), course.at(t - 1e-3), course.at(t + 1e-3));
+        let strip = rates[0][0] * now.strip_k + rates[0][1] * now.body_k + drive[0];
+        let body = rates[1][0] * now.strip_k + rates[1][1] * now.body_k + drive[1];
+        assert!(((after.strip_k - before.strip_k) / 2e-3 - strip).abs() < 1e-6);
+        assert!(((after.body_k - before.body_k) / 2e-3 - body).abs() < 1e-6);
+    }
+    assert!((course.at(0.0).strip_k - 40.0).abs() < 1e-9);
+    let t = course.reaches(50.0, 1.0, 1e4).expect("it gets there");
+    assert!((course.at(t).strip_k - 50.0).abs() < 1e-4 && course.at(0.9 * t).strip_k < 50.0);
+    assert_eq!(course.reaches(50.0, 1.0, 0.9 * t), None);
+    assert_eq!(course.reaches(-5.0, -1.0, 1e4), None);
+}

@@ -26,7 +26,7 @@ pub fn bench(scene: &Scene<'_>, dice: &Dice, as_new: bool) -> Option<Entry> {
         as_new,
         current_a,
         air_c: Stated::rounded(air_c, 0),
-        after: Stated::rounded(t, usize::from(t < 10.0)),
+        after: Stated::coarser_from_ten(t, 1),
     })
 }
 

@@ -28,7 +28,7 @@ pub fn reading(scene: &Scene<'_>, dice: &Dice) -> Entry {
         shown *= dice.one(&MISREAD);
     }
     Entry::Reading {
-        shown: Stated::rounded(shown, if shown < 10.0 { 2 } else { 1 }),
+        shown: Stated::coarser_from_ten(shown, 2),
         said_true,
         up_to,
     }

@@ -2,6 +2,7 @@
 
 mod bench;
 mod entry;
+mod frequencies;
 mod meters;
 mod places;
 mod stated;

@@ -1,12 +1,14 @@
 //! Temperatures about the part.
 
-use super::stated::{Stated, mixed};
+use super::stated::{Stated, between, mixed};
 use super::{Entry, Scene, Wrong};
 use crate::outside::dice::Dice;
 
 /// What thermometers are off, K: in air, and two on terminals.
 const AIR_OFF_K: f64 = 1.0;
 const TERMINALS_OFF_K: f64 = 1.5;
+/// How far the cooler terminal is on the way from the air to release.
+const COOLER: f64 = 0.25;
 
 /// The air at the part or of the room.
 pub fn air(scene: &Scene<'_>, dice: &Dice, at_part: bool) -> Entry {
@@ -33,19 +35,28 @@ pub fn chance_of_air(scene: &Scene<'_>, at_part: bool, shown_c: &Stated) -> f64 
 pub fn terminals(scene: &Scene<'_>, dice: &Dice) -> Entry {
     let m = scene.m;
     let apart_k = m.part.terminals_k(m.other_a) + TERMINALS_OFF_K * dice.normal();
-    let other_c = m.air_c + 0.25 * m.part.threshold_k();
+    let other_c = m.air_c + COOLER * m.part.threshold_k();
     Entry::Terminals {
         hotter_c: Stated::rounded(other_c + apart_k.abs(), 0),
         other_c: Stated::rounded(other_c, 0),
     }
 }
 
-/// Of how far they are apart, by which sign is not known; both are rounded. How warm the cooler one is is not asked.
+/// Of how far they are apart as written, by which sign is not known. How warm the cooler one is is not asked.
 pub fn chance_of_terminals(scene: &Scene<'_>, hotter_c: &Stated, other_c: &Stated) -> f64 {
-    let apart_k = Stated::rounded(hotter_c.middle() - other_c.middle(), 0);
-    let truth_k = scene.m.part.terminals_k(scene.m.other_a);
-    let deviation_k = f64::sqrt(TERMINALS_OFF_K * TERMINALS_OFF_K + 1.0 / 12.0);
-    let [one, other] = [1.0, -1.0].map(|sign| apart_k.chance(sign * truth_k, deviation_k));
-    let twice = f64::from(u8::from(apart_k.middle() > 0.0));
-    mixed([(1.0, one), (twice, other)])
+    let m = scene.m;
+    // The one that does not scatter is rounded too.
+    let truth_c = m.air_c + COOLER * m.part.threshold_k();
+    let rounded_k = truth_c.round() - truth_c;
+    let written_k = hotter_c.middle() - other_c.middle();
+    let (low_k, high_k) = (written_k + rounded_k - 0.5, written_k + rounded_k + 0.5);
+    let apart_k = m.part.terminals_k(m.other_a);
+    let of = |from_k: f64, to_k: f64| {
+        between(
+            (from_k - apart_k) / TERMINALS_OFF_K,
+            (to_k - apart_k) / TERMINALS_OFF_K,
+        )
+    };
+    let low_k = low_k.max(0.0);
+    mixed([(1.0, of(low_k, high_k)), (1.0, of(-high_k, -low_k))])
 }

@@ -24,6 +24,17 @@ impl Stated {
         }
     }
 
+    /// With so many decimals below ten and one fewer from there on.
+    pub fn coarser_from_ten(x: f64, decimals: usize) -> Stated {
+        let mut stated = Stated::rounded(x, decimals - usize::from(x >= 10.0));
+        if x < 10.0 {
+            stated.high = stated.high.min(10.0);
+        } else {
+            stated.low = stated.low.max(10.0);
+        }
+        stated
+    }
+
     pub fn ends(&self) -> (f64, f64) {
         (self.low, self.high)
     }
@@ -102,7 +113,7 @@ pub fn told(dice: &Dice, time_s: f64) -> Stated {
 pub const TOLD: f64 = 0.05;
 
 /// Logarithm of the chance of a standard normal number between two; far out the leading term of the tail.
-fn between(low: f64, high: f64) -> f64 {
+pub fn between(low: f64, high: f64) -> f64 {
     // On the side where nothing cancels.
     let (low, high) = if low > 0.0 {
         (-high, -low)

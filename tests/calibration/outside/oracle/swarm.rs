@@ -16,7 +16,7 @@ const MOVES: usize = 6;
 const LAST_MOVES: usize = 8;
 
 /// Throws of the plain way.
-const PLAIN: u32 = 100_000;
+const PLAIN: u32 = 300_000;
 
 type Numbers = [f64; ALL];
 
