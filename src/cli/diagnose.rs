@@ -14,7 +14,7 @@ use crate::diagnose::{Diagnosis, diagnose, log_pictures};
 use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
 use crate::present::{
     Folder, assumed_words, diagnosis_blocks, diagnosis_figures, diagnosis_full_blocks,
-    diagnosis_json, work_order, write_all,
+    diagnosis_json, log_findings, work_order, write_all,
 };
 use clap::{ArgGroup, Args};
 use std::path::{Path, PathBuf};
@@ -168,7 +168,7 @@ impl Diagnose {
             show(&diagnosis_blocks(&diagnosis, &case))?;
             return print(&written);
         }
-        let imports = case.logs.iter().map(|l| format!("{}\n", l.import));
+        let imports = case.logs.iter().map(|l| format!("{}\n", log_findings(l)));
         print(&imports.collect::<String>())?;
         show(&diagnosis_full_blocks(&diagnosis, &case))?;
         print(&written)

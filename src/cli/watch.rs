@@ -8,7 +8,9 @@ use crate::evidence::{Air, AirPlace, Flags, LogQuestions, before_a_log};
 use crate::family::Family;
 use crate::logs::{LogError, LogReader, Options};
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::present::{assumed_words, cautions, watch_head, watch_line, watch_status};
+use crate::present::{
+    assumed_words, cautions, log_assumption, watch_head, watch_line, watch_status,
+};
 use std::fs::File;
 use std::io::{BufReader, IsTerminal, stdout};
 use std::path::Path;
@@ -101,8 +103,8 @@ pub fn watch(
         .map_or(plate.reference_ambient_k, |m| m.value);
     let sound = SoundParts::of(family, PARTS, air_k);
     if !how.quiet {
-        for line in &log.layout().assumptions {
-            say(&format!("assumed: {line}"));
+        for assumption in &log.layout().assumptions {
+            say(&format!("assumed: {}", log_assumption(assumption)));
         }
         if log.layout().ambient.is_some() {
             say(

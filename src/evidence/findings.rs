@@ -1,10 +1,10 @@
-//! What a recorded log has shown, for people.
+//! What a recorded log has shown.
 
-use super::Course;
-use serde::Serialize;
+use super::{Course, Noted, TOO_SLOW_S};
+use crate::logs::{Account, CurrentKind, Layout};
 
 /// One stretch of load in a log.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct RunFound {
     /// Start, s on the log's clock.
     pub from_s: f64,
@@ -25,7 +25,7 @@ pub struct RunFound {
 }
 
 /// One trip in a log.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct TripFound {
     /// When it was closed, or the log began, s on the log's clock.
     pub from_s: f64,
@@ -58,51 +58,72 @@ pub struct TripFound {
 }
 
 /// What one log has shown.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct LogFindings {
     /// Name of the file, as the case has it.
     pub file: String,
-    /// The import in full, for people: rows, layout, assumptions, irregularities with their lines. It belongs
-    /// before any result that rests on the log.
-    pub import: String,
-    /// Rows met.
-    pub rows_read: u64,
-    /// Rows used.
-    pub rows_used: u64,
-    /// Rows not used, and why: reason and count, of the first rows kept.
-    pub dropped: Vec<(String, u64)>,
-    /// Usual interval between rows, s.
-    pub interval_s: f64,
-    /// From the first row to the last, s.
-    pub lasting_s: f64,
-    /// It holds averages of its intervals, which hide heat where the current varies.
-    pub averages: bool,
-    /// Gaps.
-    pub gaps: u64,
-    /// Time in gaps, s.
-    pub gap_time_s: f64,
-    /// Jumps of the clock.
-    pub clock_jumps: u64,
-    /// Rows met twice.
-    pub duplicates: u64,
-    /// What the reader of the log had to assume.
-    pub assumed: Vec<String>,
+    /// How it is laid out, and what had to be assumed of that.
+    pub layout: Layout,
+    /// Its rows, times, gaps and what is odd about it.
+    pub account: Account,
     /// Runs in their order, the first [`LogFindings::MOST_RUNS`] of them.
     pub runs: Vec<RunFound>,
     /// All runs.
     pub runs_in_all: u64,
     /// Trips in their order.
     pub trips: Vec<TripFound>,
-    /// The interval is too long to see starts and pauses: the log gives bounds only.
-    pub too_slow: bool,
-    /// What else belongs to it, in words.
-    pub notes: Vec<String>,
+    /// What else belongs to it.
+    pub notes: Vec<LogNote>,
     /// The whole of it, in little.
-    #[serde(skip)]
     pub course: Course,
 }
 
 impl LogFindings {
     /// Most runs kept.
     pub const MOST_RUNS: usize = 50;
+
+    /// Whether it holds averages of its intervals, which hide heat where the current varies.
+    pub fn averages(&self) -> bool {
+        self.layout.kind == CurrentKind::Average
+    }
+
+    /// Whether the interval is too long to see starts and pauses: the log gives bounds only.
+    pub fn too_slow(&self) -> bool {
+        self.account.interval_s >= TOO_SLOW_S
+    }
+}
+
+/// What belongs to what a log has shown.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LogNote {
+    /// A noted trip is a fall that lies apart from the note.
+    FarNote {
+        /// When it was noted.
+        noted: Noted,
+        /// How long the fall lies after the note, s; negative before.
+        late_s: f64,
+        /// The fall, s after the first row.
+        at_s: f64,
+    },
+    /// Gaps lie before an event, which is computed with the largest current in them.
+    Gaps {
+        /// The event.
+        label: String,
+        /// Time in gaps, s.
+        gaps_s: f64,
+        /// RMS current with nothing in the gaps, and with the largest current there, A.
+        rms_a: (f64, f64),
+        /// Pieces of its programme.
+        pieces: usize,
+    },
+    /// Too slow to show starts and pauses: no trip is computed from it.
+    TooSlow {
+        /// From row to row, s.
+        interval_s: f64,
+    },
+    /// Averages hide heat where the current varies.
+    HiddenHeat {
+        /// Whether least and largest values bound it.
+        bounded: bool,
+    },
 }

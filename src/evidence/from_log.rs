@@ -9,10 +9,10 @@ use super::log_course::{Collect, Course};
 use super::log_event::{before, event, gap_note};
 use super::log_gather::{Gathered, gather};
 use super::log_targets::{Target, targets};
-use super::log_words::{dropped, span_words};
+use super::log_words::span_words;
 use super::{
-    Air, AirPlace, Event, FromLogError, JAW, LogFindings, LogQuestions, Measured, Meter, Reading,
-    Taken, TripFound, TripsAre,
+    Air, AirPlace, Event, FromLogError, JAW, LogFindings, LogNote, LogQuestions, Measured, Meter,
+    Reading, Taken, TripFound, TripsAre,
 };
 use crate::family::Assumed;
 use crate::logs::{
@@ -109,28 +109,18 @@ fn conclude<R: BufRead>(
     gathered: Vec<Gathered>,
 ) -> FromLog {
     let (layout, account) = (log.layout(), log.account());
-    let too_slow = account.interval_s >= TOO_SLOW_S;
+
     let mut findings = LogFindings {
         file: name.into(),
-        import: log.summary().to_string(),
-        rows_read: account.rows_read,
-        rows_used: account.rows_used,
-        dropped: dropped(account),
-        interval_s: account.interval_s,
-        lasting_s: account.last_time_s - account.first_time_s,
-        averages: layout.kind == CurrentKind::Average,
-        gaps: account.gaps.count,
-        gap_time_s: account.gap_time_s,
-        clock_jumps: account.clock_jumps.count,
-        duplicates: account.duplicates.count,
-        assumed: layout.assumptions.clone(),
+        layout: layout.clone(),
+        account: account.clone(),
         runs: falls.runs,
         runs_in_all: falls.runs_in_all,
         trips: Vec::new(),
-        too_slow,
         notes: Vec::new(),
         course: Course::default(),
     };
+    let too_slow = findings.too_slow();
     let mut out = FromLog {
         findings: findings.clone(),
         readings: Vec::new(),
@@ -140,11 +130,9 @@ fn conclude<R: BufRead>(
     };
     let meter = questions.meter.unwrap_or_else(|| meter_of(layout));
     if too_slow {
-        findings.notes.push(format!(
-            "a row every {} shows neither starts nor pauses: the log gives bounds of the heat, and no trip is \
-             computed from it",
-            span_words(account.interval_s)
-        ));
+        findings.notes.push(LogNote::TooSlow {
+            interval_s: account.interval_s,
+        });
     }
     let only_assumed = questions.trips == TripsAre::NotSaid;
     let mut opened_at: Option<f64> = None;
@@ -202,7 +190,9 @@ fn conclude<R: BufRead>(
         });
     }
     if layout.kind == CurrentKind::Average {
-        findings.notes.push(average_note(layout));
+        findings.notes.push(LogNote::HiddenHeat {
+            bounded: bounded(layout),
+        });
     }
     out.findings = findings;
     out
@@ -213,26 +203,18 @@ const AIR_K: f64 = 1.5;
 
 /// What the log's own header says of its meter.
 fn meter_of(layout: &Layout) -> Meter {
-    let bounded = layout.minimum.is_some() && layout.maximum.is_some();
     match (layout.kind, layout.statistic) {
         (CurrentKind::Samples, _) => Meter::TrueRms,
         (CurrentKind::MeterRms, Statistic::Rms) => Meter::TrueRms,
-        (CurrentKind::Average, _) if bounded => Meter::TrueRms,
+        (CurrentKind::Average, _) if bounded(layout) => Meter::TrueRms,
         (CurrentKind::Average, _) => Meter::AverageResponding,
         (CurrentKind::MeterRms, _) => Meter::Unknown,
     }
 }
 
-fn average_note(layout: &Layout) -> String {
-    if layout.minimum.is_some() && layout.maximum.is_some() {
-        "the log holds averages, which hide heat where the current varies: the RMS current lies between the \
-         average and the bound from the least and the largest value"
-            .into()
-    } else {
-        "the log holds averages without least and largest values: they hide heat where the current varies, and \
-         nothing bounds how much"
-            .into()
-    }
+/// Whether least and largest values bound what averages hide.
+fn bounded(layout: &Layout) -> bool {
+    layout.minimum.is_some() && layout.maximum.is_some()
 }
 
 fn target_label(name: &str, t: &Target, first_s: f64) -> String {

@@ -2,8 +2,7 @@
 
 use super::log_questions::LogQuestions;
 use super::log_targets::{REST_S, Target};
-use super::log_words::span_words;
-use super::{Before, Event, Measured, Outcome, Setting, Unit};
+use super::{Before, Event, LogNote, Measured, Outcome, Setting, Unit};
 use crate::family::Assumed;
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::logs::{Condensed, Totals};
@@ -85,17 +84,16 @@ pub(super) fn gap_note(
     gap_s: f64,
     all: &Totals,
     condensed: &Condensed,
-) -> Option<String> {
+) -> Option<LogNote> {
     if !(gap_s > 0.0) {
         return None;
     }
     let rms = |i2t: f64| (i2t / (all.time_s + gap_s)).sqrt();
-    let zero = rms(all.i2t_a2s);
-    Some(format!(
-        "{label}: {} before it lie in gaps; with nothing there the RMS current is {zero:.3} A, with the largest \
-         current {:.3} A; the event is computed with the largest ({} pieces)",
-        span_words(gap_s),
-        rms(all.i2t_a2s + all.peak_a * all.peak_a * gap_s),
-        condensed.pieces.len()
-    ))
+    let largest = rms(all.i2t_a2s + all.peak_a * all.peak_a * gap_s);
+    Some(LogNote::Gaps {
+        label: label.to_owned(),
+        gaps_s: gap_s,
+        rms_a: (rms(all.i2t_a2s), largest),
+        pieces: condensed.pieces.len(),
+    })
 }

@@ -1,8 +1,7 @@
 //! Which stretches of a log are looked at: up to each trip, or up to the end of the last load.
 
 use super::falls::{Fall, Falls};
-use super::log_words::span_words;
-use super::{FromLogError, LogQuestions, Noted, TripsAre};
+use super::{FromLogError, LogNote, LogQuestions, Noted, TripsAre};
 use crate::logs::{CurrentKind, Layout};
 
 /// A rest after which everything is at the temperature of the air, s. Common practice (45 min to 60 min), no
@@ -41,7 +40,7 @@ pub(super) fn targets(
     layout: &Layout,
     interval_s: f64,
     starts_at_unix_s: Option<f64>,
-) -> Result<(Vec<Target>, Vec<String>), FromLogError> {
+) -> Result<(Vec<Target>, Vec<LogNote>), FromLogError> {
     // Times of the day are those that the log itself shows, in its zone.
     let zone_s = f64::from(layout.zone_s.unwrap_or(0));
     let clock_s = starts_at_unix_s.map(|s| (s + zone_s).rem_euclid(DAY_S));
@@ -103,7 +102,7 @@ fn chosen(
     falls: &Falls,
     questions: &LogQuestions,
     clock_s: Option<f64>,
-) -> Result<(Vec<Fall>, Vec<String>), FromLogError> {
+) -> Result<(Vec<Fall>, Vec<LogNote>), FromLogError> {
     let all = &falls.falls;
     let since = |f: &Fall| f.not_before_s - falls.first_s;
     let trips = match &questions.trips {
@@ -129,10 +128,10 @@ fn noted(
     notes: &[Noted],
     within_s: f64,
     clock_s: Option<f64>,
-) -> Result<(Vec<Fall>, Vec<String>), FromLogError> {
+) -> Result<(Vec<Fall>, Vec<LogNote>), FromLogError> {
     let since = |f: &Fall| f.not_before_s - falls.first_s;
     let mut list: Vec<Fall> = Vec::new();
-    let mut words = Vec::new();
+    let mut apart = Vec::new();
     for note in notes {
         // How long the fall lies after the note, s.
         let late = |f: &Fall| match (note, clock_s) {
@@ -159,16 +158,15 @@ fn noted(
             return Err(FromLogError::NotNear(*note, since(fall), late_s.abs()));
         }
         if late_s.abs() > WORTH_A_WORD_S {
-            let side = if late_s > 0.0 { "after" } else { "before" };
-            words.push(format!(
-                "the trip noted {note} is the fall to zero {} {side} that, {} after the first row",
-                span_words(late_s.abs()),
-                span_words(since(fall))
-            ));
+            apart.push(LogNote::FarNote {
+                noted: *note,
+                late_s,
+                at_s: since(fall),
+            });
         }
         list.push(*fall);
     }
     list.sort_by(|a, b| a.not_before_s.total_cmp(&b.not_before_s));
     list.dedup();
-    Ok((list, words))
+    Ok((list, apart))
 }

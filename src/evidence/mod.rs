@@ -36,7 +36,7 @@ pub use before::read_before;
 pub use datasheet::{Datasheet, datasheet_starter, read_datasheet, read_datasheet_text};
 pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
-pub use findings::{LogFindings, RunFound, TripFound};
+pub use findings::{LogFindings, LogNote, RunFound, TripFound};
 pub use flag_log::FlagLog;
 pub use flags::{Flags, before_a_log, from_flags, from_flags_with_progress};
 pub use from_log::{FromLog, TOO_SLOW_S, WINDOW_S, from_log};

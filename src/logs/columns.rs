@@ -1,5 +1,6 @@
 //! Decides which columns are read.
 
+use super::assumption::Assumption;
 use super::detect::{Probe, Shape};
 use super::error::{Planned, ask};
 use super::header::{Heading, bare_unit, heading, with_unit};
@@ -20,7 +21,7 @@ pub(super) struct Columns {
     pub maximum: Option<usize>,
     pub ambient: Option<usize>,
     pub unit: Option<usize>,
-    pub assumptions: Vec<String>,
+    pub assumptions: Vec<Assumption>,
 }
 
 /// Headings of the columns, from the header and the line of units below it.
@@ -102,7 +103,7 @@ struct Chooser<'a> {
     headings: Vec<Heading>,
     content: &'a [Content],
     header: Range<usize>,
-    assumptions: Vec<String>,
+    assumptions: Vec<Assumption>,
 }
 
 impl Chooser<'_> {
@@ -219,10 +220,7 @@ impl Chooser<'_> {
         }
         match by(Statistic::Maximum)[..] {
             [one] => {
-                self.assumptions.push(
-                    "only the largest current of each interval is in the log: it stands for the whole interval"
-                        .into(),
-                );
+                self.assumptions.push(Assumption::OnlyLargest);
                 Ok(one)
             }
             _ => ask(self.which(&named)),
@@ -254,8 +252,7 @@ impl Chooser<'_> {
         if !left.is_empty() {
             let left = self.names(&left);
             let used = self.names(&[used]);
-            self.assumptions
-                .push(format!("the current is column {used}; not used: {left}"));
+            self.assumptions.push(Assumption::Current { used, left });
         }
     }
 
@@ -279,10 +276,8 @@ impl Chooser<'_> {
         let free: Vec<usize> = (0..self.width()).filter(free).collect();
         match free[..] {
             [one] => {
-                self.assumptions.push(format!(
-                    "nothing says which column is the current; column {} is taken, as the only one left",
-                    self.names(&[one])
-                ));
+                let column = self.names(&[one]);
+                self.assumptions.push(Assumption::OnlyColumn(column));
                 Ok(one)
             }
             [] => {
@@ -329,11 +324,9 @@ impl Chooser<'_> {
             .copied()
             .filter(|i| *i != current)?;
         if said.len() + plain.len() > 1 {
-            let name = self.names(&[found]);
-            self.assumptions.push(format!(
-                "of {} columns of temperature, {name} is taken for the air at the protector",
-                said.len() + plain.len()
-            ));
+            let column = self.names(&[found]);
+            let of = said.len() + plain.len();
+            self.assumptions.push(Assumption::Air { of, column });
         }
         Some(found)
     }

@@ -44,16 +44,6 @@ impl Encoding {
             Err(_) => Encoding::Latin1,
         }
     }
-
-    /// Name for messages.
-    pub fn name(self) -> &'static str {
-        match self {
-            Encoding::Utf8 => "UTF-8",
-            Encoding::Latin1 => "Latin-1",
-            Encoding::Utf16Le => "UTF-16 (little-endian)",
-            Encoding::Utf16Be => "UTF-16 (big-endian)",
-        }
-    }
 }
 
 /// Text of a few bytes: UTF-8 where it is, Latin-1 otherwise.

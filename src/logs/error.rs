@@ -62,7 +62,7 @@ impl fmt::Display for LogError {
             LogError::Layout(report) => report.fmt(f),
             LogError::NoRow { name, account } => {
                 writeln!(f, "error: no row of {name} could be used")?;
-                account.write_problems(f)?;
+                account.fmt(f)?;
                 write!(
                     f,
                     "  = help: a row needs a time and a current, for example `2024-03-05 14:00:00;9.4`"

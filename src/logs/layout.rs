@@ -1,5 +1,6 @@
 //! How a log is laid out: what the probe of its first lines found.
 
+use super::assumption::Assumption;
 use super::calendar::DateOrder;
 use super::encoding::Encoding;
 use super::options::CurrentKind;
@@ -92,21 +93,12 @@ pub struct Layout {
     pub rows_per_stamp: u32,
     /// Seconds ahead of UTC, as the first time with a zone has it.
     pub zone_s: Option<i32>,
-    /// What had to be assumed, one sentence each. Show them before any result.
-    pub assumptions: Vec<String>,
+    /// What had to be assumed. Show it before any result.
+    pub assumptions: Vec<Assumption>,
 }
 
 impl Column {
     pub(super) fn largest_index(columns: &[Option<&Column>]) -> usize {
         columns.iter().flatten().map(|c| c.index).max().unwrap_or(0)
-    }
-
-    /// `column 2 "Strom (A)"`.
-    pub fn describe(&self) -> String {
-        if self.name.is_empty() {
-            format!("column {}", self.index + 1)
-        } else {
-            format!("column {} \"{}\"", self.index + 1, self.name)
-        }
     }
 }

@@ -6,6 +6,7 @@
 //! readings it is not guessed: the error is a question, to be answered in the [`Options`].
 
 mod account;
+mod assumption;
 mod calendar;
 mod clock;
 mod columns;
@@ -29,13 +30,13 @@ mod onset;
 mod options;
 mod plan;
 mod plan_time;
+mod problems;
 mod reader;
 mod rhythm;
 mod row;
 mod samples;
 mod span;
 mod split;
-mod summary;
 mod timeline;
 mod times;
 mod totals;
@@ -57,7 +58,8 @@ pub use account::{
     Account, BadRow, ClockJump, Duplicate, Gap, IntervalChange, JumpCause, KEPT, Kept, OddValue,
     Oddity, RepeatedHeader, RowFault,
 };
-pub use calendar::DateOrder;
+pub use assumption::{Assumption, DatesShow, TimesAre};
+pub use calendar::{DateOrder, stamp as calendar_stamp};
 pub use condense::{Condensed, Condenser, Condensing, GapFill};
 pub use encoding::Encoding;
 pub use error::LogError;
@@ -66,11 +68,11 @@ pub use finder::{Finder, Finding, Segment, SegmentKind};
 pub use layout::{Column, Layout, TimeForm};
 pub use levels::{Levels, Thresholds};
 pub use options::{CurrentKind, HourJumps, Options, Pick};
+pub(crate) use problems::span as spoken_span;
 pub use reader::{LogReader, PROBE};
 pub use row::{Current, Row};
 pub use span::{Span, Spans, StampAt, each_span};
 pub use split::Delimiter;
-pub use summary::Summary;
 pub use totals::Totals;
 pub use unit::ColumnUnit;
 pub use words::Statistic;

@@ -1,10 +1,11 @@
 //! From the first lines of a log to its [`Layout`].
 
+use super::assumption::Assumption;
 use super::clock;
 use super::columns::{self, Content};
 use super::detect::{Probe, Shape, is_comment, shape};
 use super::draft::{Draft, span};
-use super::encoding::{Encoding, shown};
+use super::encoding::Encoding;
 use super::error::{Planned, ask};
 use super::header::{Heading, heading};
 use super::layout::{Column, Layout};
@@ -190,22 +191,22 @@ fn fill_in(mut d: Draft) -> Planned<Layout> {
         interval_s: 0.0,
         rows_per_stamp: 1,
         zone_s: zone_s(&d),
-        assumptions,
+        assumptions: assumptions
+            .into_iter()
+            .map(Assumption::fit_to_show)
+            .collect(),
         current: current.clone(),
     };
     let first = FirstRows {
         times_s: first_times(&d, &layout),
         currents: d.numbers(&current),
     };
-    for said in &mut layout.assumptions {
-        *said = shown(said, 400);
-    }
     super::rhythm::settle(&mut layout, &first, d.options);
     current.scale = layout.current.scale;
     Ok(layout)
 }
 
-fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Planned<Column> {
+fn current_column(d: &Draft, assumptions: &mut Vec<Assumption>) -> Planned<Column> {
     let i = d.columns.current;
     let mut column = d.column(i, Dimension::Current);
     if let Some(factor) = d.options.amperes_per_unit {
@@ -238,12 +239,10 @@ fn current_column(d: &Draft, assumptions: &mut Vec<String>) -> Planned<Column> {
             .is_some_and(|u| u.dimension == Dimension::Current)
     });
     if !in_cells && d.columns.unit.is_none() {
-        assumptions.push("the current has no unit: taken as A".into());
         let mut sizes: Vec<f64> = d.numbers(&column).into_iter().map(f64::abs).collect();
         sizes.sort_by(f64::total_cmp);
-        if sizes.get(sizes.len() / 2).is_some_and(|v| *v > 300.0) {
-            assumptions.push("as A that is a lot: the current may be in mA".into());
-        }
+        let large = sizes.get(sizes.len() / 2).is_some_and(|v| *v > 300.0);
+        assumptions.push(Assumption::Amperes { large });
     }
     Ok(column)
 }
@@ -255,17 +254,17 @@ fn kind(dimension: Dimension) -> &'static str {
 }
 
 /// Without a unit, a temperature is taken in degrees Celsius, unless its values can only be kelvin.
-fn ambient_column(d: &Draft, i: usize, assumptions: &mut Vec<String>) -> Column {
+fn ambient_column(d: &Draft, i: usize, assumptions: &mut Vec<Assumption>) -> Column {
     let mut column = d.column(i, Dimension::Temperature);
     if column.unit.is_none() {
         let values = d.numbers(&column);
         let kelvin = !values.is_empty() && values.iter().all(|v| (230.0..400.0).contains(v));
         column.zero = if kelvin { 0.0 } else { ZERO_CELSIUS_K };
-        let unit = if kelvin { "K" } else { "degC" };
-        assumptions.push(format!("the temperature has no unit: taken as {unit}"));
-        if !kelvin && values.iter().all(|v| (55.0..120.0).contains(v)) && !values.is_empty() {
-            assumptions.push("as degC that is hot: the temperature may be in degF".into());
-        }
+        let hot = !values.is_empty() && values.iter().all(|v| (55.0..120.0).contains(v));
+        assumptions.push(match kelvin {
+            true => Assumption::Kelvin,
+            false => Assumption::Celsius { hot },
+        });
     }
     column
 }

@@ -1,5 +1,6 @@
 //! The times of a log, from its first lines.
 
+use super::assumption::Assumption;
 use super::clock;
 use super::draft::{Draft, span};
 use super::error::{Planned, ask};
@@ -37,7 +38,7 @@ pub(super) fn zone_s(d: &Draft) -> Option<i32> {
 /// How the times are written, and their column.
 pub(super) fn time_form(
     d: &Draft,
-    assumptions: &mut Vec<String>,
+    assumptions: &mut Vec<Assumption>,
 ) -> Planned<(TimeForm, Option<Column>)> {
     let Some(i) = d.columns.time else {
         let stated = d
@@ -72,7 +73,7 @@ pub(super) fn time_form(
 }
 
 /// `Sample rate: 2 kHz` or `Interval;200 ms` in the lines above the data.
-fn stated_interval(d: &Draft, assumptions: &mut Vec<String>) -> Option<f64> {
+fn stated_interval(d: &Draft, assumptions: &mut Vec<Assumption>) -> Option<f64> {
     const WORDS: [&str; 7] = [
         "rate",
         "interval",
@@ -103,11 +104,10 @@ fn stated_interval(d: &Draft, assumptions: &mut Vec<String>) -> Option<f64> {
         let read = |t: &str| time(t).or_else(|| rate(t));
         let interval = read(&both).or_else(|| read(first));
         if let Some(interval) = interval.filter(|i| *i > 0.0 && i.is_finite()) {
-            assumptions.push(format!(
-                "rows are evenly spaced, as line {} says: `{}`",
-                at + 1,
-                line.trim()
-            ));
+            assumptions.push(Assumption::Even {
+                line: at + 1,
+                text: line.trim().to_owned(),
+            });
             return Some(interval);
         }
     }

@@ -13,7 +13,6 @@ use super::plan::plan;
 use super::row::Row;
 use super::samples::Windows;
 use super::split::split;
-use super::summary::Summary;
 use super::timeline::Timeline;
 use super::words::{Statistic, Subject};
 use crate::diagnostic::{Problem, Report};
@@ -106,15 +105,6 @@ impl<R: BufRead> LogReader<R> {
     /// What was odd so far.
     pub fn account(&self) -> &Account {
         &self.account
-    }
-
-    /// The summary for people: layout, assumptions, and what was odd so far.
-    pub fn summary(&self) -> Summary<'_> {
-        Summary {
-            name: &self.name,
-            layout: &self.layout,
-            account: &self.account,
-        }
     }
 
     /// The next row, `None` at the end. A log that grows can be asked again later.

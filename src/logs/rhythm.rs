@@ -1,10 +1,9 @@
 //! Usual interval, rows to a stamp, and what the numbers of the current column are.
 
+use super::assumption::Assumption;
 use super::layout::{Layout, TimeForm};
 use super::options::{CurrentKind, Options};
-use super::span::StampAt;
 use super::words::Statistic;
-use crate::quantity::{Dimension, format_si};
 
 /// Samples of a mains current are less than half of a 60 Hz period apart, with room to see its sign change.
 const FASTEST_AVERAGE_S: f64 = 0.005;
@@ -28,18 +27,16 @@ pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) 
     moving.sort_by(f64::total_cmp);
     let step = moving.get(moving.len() / 2).copied().unwrap_or(1.0);
     if moving.is_empty() && !matches!(layout.time_form, TimeForm::Even { .. }) {
-        let said = "the first rows do not tell the interval between rows: taken as 1 s";
-        layout.assumptions.push(said.into());
+        layout.assumptions.push(Assumption::NoInterval);
     }
     // Several rows to most stamps: the stamps are coarser than the rows.
     if still > moving.len() && !moving.is_empty() && differ_within_stamps(first) {
         let per_stamp = rows_between_changes(&steps);
         layout.rows_per_stamp = per_stamp.clamp(1.0, 1e6) as u32;
-        layout.assumptions.push(format!(
-            "{} rows share a time stamp: they are spread evenly over its {}",
-            layout.rows_per_stamp,
-            format_si(step, Dimension::Time)
-        ));
+        layout.assumptions.push(Assumption::SharedStamps {
+            rows: layout.rows_per_stamp,
+            step_s: step,
+        });
     }
     layout.interval_s = match layout.time_form {
         TimeForm::Even { interval_s } => interval_s,
@@ -56,23 +53,15 @@ pub(super) fn settle(layout: &mut Layout, first: &FirstRows, options: &Options) 
 
 /// What a log of slow rows, or of averages, cannot show.
 fn what_is_not_seen(layout: &mut Layout) {
-    let interval = format_si(layout.interval_s, Dimension::Time);
-    let end = if layout.stamp_at == StampAt::End {
-        "end"
-    } else {
-        "start"
-    };
-    let mut say = |text: String| layout.assumptions.push(text);
+    let mut say = |assumption| layout.assumptions.push(assumption);
     if layout.kind == CurrentKind::Average {
-        say(format!("the time of a row is the {end} of its interval"));
+        say(Assumption::Stamp(layout.stamp_at));
         if layout.maximum.is_none() {
-            say("averages hide heat: without a column of largest currents the RMS is only known from below".into());
+            say(Assumption::HiddenHeat);
         }
     }
     if layout.interval_s >= SLOW_S && layout.maximum.is_none() {
-        say(format!(
-            "rows are {interval} apart: a start that is shorter is not seen"
-        ));
+        say(Assumption::SlowRows(layout.interval_s));
     }
 }
 
@@ -98,7 +87,11 @@ fn differ_within_stamps(first: &FirstRows) -> bool {
     other * 2 > same
 }
 
-fn kind(layout: &Layout, first: &FirstRows, options: &Options) -> (CurrentKind, Option<String>) {
+fn kind(
+    layout: &Layout,
+    first: &FirstRows,
+    options: &Options,
+) -> (CurrentKind, Option<Assumption>) {
     if let Some(kind) = options.kind {
         return (kind, None);
     }
@@ -106,26 +99,24 @@ fn kind(layout: &Layout, first: &FirstRows, options: &Options) -> (CurrentKind, 
     match layout.statistic {
         Statistic::Rms => return (CurrentKind::MeterRms, None),
         Statistic::Average => {
-            let said = "the current is the arithmetic average of each interval, as its header says";
-            return (CurrentKind::Average, Some(said.into()));
+            return (CurrentKind::Average, Some(Assumption::Averages));
         }
         _ => {}
     }
     if interval < FASTEST_AVERAGE_S {
-        let said = format!(
-            "rows are {} apart: the current is taken as instantaneous samples, and its true RMS over {} is used",
-            format_si(interval, Dimension::Time),
-            format_si(options.rms_window_s, Dimension::Time)
-        );
+        let said = Assumption::Samples {
+            interval_s: interval,
+            window_s: options.rms_window_s,
+        };
         return (CurrentKind::Samples, Some(said));
     }
     let below = first.currents.iter().filter(|i| **i < 0.0).count();
     let said = if below * 3 > first.currents.len() {
-        "many currents are negative although the rows are too slow for samples of the mains: their size is used"
+        Assumption::ManyNegative
     } else {
-        "the current is taken as RMS by the meter; nothing in the log says so"
+        Assumption::MeterRms
     };
-    (CurrentKind::MeterRms, Some(said.into()))
+    (CurrentKind::MeterRms, Some(said))
 }
 
 /// A zero that is off shows in the mean of alternating samples.
@@ -138,9 +129,6 @@ fn offset(layout: &mut Layout, first: &FirstRows, options: &Options) {
     let rms = (first.currents.iter().map(|i| i * i).sum::<f64>() / n).sqrt();
     let alternating = first.currents.iter().filter(|i| **i < 0.0).count() as f64 / n;
     if options.offset_a == 0.0 && alternating > 0.2 && mean.abs() > 0.003 * rms {
-        layout.assumptions.push(format!(
-            "the mean of the first samples is {}; it is not taken off: state it as the offset if it is one",
-            format_si(mean, Dimension::Current)
-        ));
+        layout.assumptions.push(Assumption::Offset(mean));
     }
 }

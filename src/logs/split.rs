@@ -27,17 +27,6 @@ impl Delimiter {
         Delimiter::Blanks,
     ];
 
-    /// Name for messages.
-    pub fn name(self) -> &'static str {
-        match self {
-            Delimiter::Tab => "tabs",
-            Delimiter::Semicolon => "semicolons",
-            Delimiter::Bar => "bars",
-            Delimiter::Comma => "commas",
-            Delimiter::Blanks => "blanks",
-        }
-    }
-
     fn byte(self) -> u8 {
         match self {
             Delimiter::Tab => b'\t',

@@ -1,5 +1,6 @@
 //! Decides how the times of a log are written, and which number of a date is the day.
 
+use super::assumption::{Assumption, DatesShow, TimesAre};
 use super::calendar::{Date, DateOrder};
 use super::clock::{self, Stamp};
 use super::error::{Planned, ask};
@@ -22,7 +23,7 @@ pub(super) struct Sample<'t> {
 pub(super) fn date_order(
     samples: &[Sample],
     given: Option<DateOrder>,
-    assumptions: &mut Vec<String>,
+    assumptions: &mut Vec<Assumption>,
 ) -> Planned<DateOrder> {
     let open: Vec<(u32, u32, u32, u8, &Sample)> = samples
         .iter()
@@ -50,32 +51,24 @@ pub(super) fn date_order(
             .help("export with dates as `2024-03-05`, or split the log where the order changes"));
         }
         (Some((.., s)), None) => {
-            assumptions.push(format!(
-                "dates are day, month, year: `{}` has no other reading",
-                s.text
-            ));
+            let only = DatesShow::OneReading(s.text.into());
+            assumptions.push(Assumption::Dates(DateOrder::DayFirst, only));
             return Ok(DateOrder::DayFirst);
         }
         (None, Some((.., s))) => {
-            assumptions.push(format!(
-                "dates are month, day, year: `{}` has no other reading",
-                s.text
-            ));
+            let only = DatesShow::OneReading(s.text.into());
+            assumptions.push(Assumption::Dates(DateOrder::MonthFirst, only));
             return Ok(DateOrder::MonthFirst);
         }
         (None, None) => {}
     }
     if let Some((order, from, to)) = by_midnights(&open) {
-        let words = if order == DateOrder::DayFirst {
-            "day, month, year"
-        } else {
-            "month, day, year"
-        };
-        assumptions.push(format!("dates are {words}: `{from}` is followed by `{to}`"));
+        let next = DatesShow::Midnight(from.to_string(), to.to_string());
+        assumptions.push(Assumption::Dates(order, next));
         return Ok(order);
     }
     if mark == b'.' {
-        assumptions.push("dates with points are day, month, year".into());
+        assumptions.push(Assumption::Dates(DateOrder::DayFirst, DatesShow::Points));
         return Ok(DateOrder::DayFirst);
     }
     if a == b && open.iter().all(|(a, b, ..)| a == b) {
@@ -132,7 +125,7 @@ pub(super) fn form(
     samples: &[Sample],
     numbers: &[f64],
     heading: Option<&Heading>,
-    assumptions: &mut Vec<String>,
+    assumptions: &mut Vec<Assumption>,
 ) -> Planned<TimeForm> {
     let stamps: Vec<Stamp> = samples
         .iter()
@@ -164,29 +157,25 @@ pub(super) fn form(
     }
     let first = numbers[0].abs();
     let dated = heading.is_some_and(|h| h.name.to_lowercase().contains("dat"));
-    let (scale_s, said) = match first {
-        1e11..1e14 => (1e-3, "times are milliseconds since 1970"),
-        1e9..1e11 => (1.0, "times are seconds since 1970"),
-        2e4..8e4 if dated => (86_400.0, "times are days of a spreadsheet"),
-        _ => (1.0, "times have no unit: taken as seconds"),
+    let (scale_s, times) = match first {
+        1e11..1e14 => (1e-3, TimesAre::UnixMilliseconds),
+        1e9..1e11 => (1.0, TimesAre::UnixSeconds),
+        2e4..8e4 if dated => (86_400.0, TimesAre::SpreadsheetDays),
+        _ => (1.0, TimesAre::Seconds),
     };
-    assumptions.push(said.into());
+    assumptions.push(Assumption::Times(times));
     Ok(TimeForm::Number {
         scale_s,
         since_1970: (1e9..1e14).contains(&first),
     })
 }
 
-fn clock_form(stamps: &[Stamp], assumptions: &mut Vec<String>) -> TimeForm {
+fn clock_form(stamps: &[Stamp], assumptions: &mut Vec<Assumption>) -> TimeForm {
     let mut clocks = stamps.iter().filter_map(|s| s.clock);
     let two = stamps.iter().filter_map(|s| s.clock).all(|c| c.parts == 2);
     let minutes_first = two && clocks.any(|c| !c.half_day && (c.first > 23 || c.fraction));
     if two {
-        assumptions.push(if minutes_first {
-            "times of two parts are minutes and seconds".into()
-        } else {
-            "times of two parts are hours and minutes".into()
-        });
+        assumptions.push(Assumption::TwoParts { minutes_first });
     }
     TimeForm::Clock { minutes_first }
 }

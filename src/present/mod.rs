@@ -70,4 +70,8 @@ pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use vary::{single_blocks, vary_blocks, vary_json};
 pub use wait::{wait_blocks, wait_json};
 pub use watch::{watch_head, watch_line, watch_status};
-pub use words::{assumed as assumed_words, cause as cause_words, verdict as verdict_words};
+pub use words::{
+    assumed as assumed_words, cause as cause_words, log_import, verdict as verdict_words,
+};
+#[cfg(feature = "cli")]
+pub(crate) use words::{log_assumption, log_findings};

@@ -4,8 +4,8 @@
 use crate::reviewed::{every_file_gets_its_message, names};
 use proptest::prelude::*;
 use relatch::internals::evidence::{
-    AirPlace, Before, Case, Event, LogQuestions, Meter, Noted, Outcome, Setting, Taken, TripsAre,
-    Unit, Waveform, from_log, read, read_text, read_time, starter,
+    AirPlace, Before, Case, Event, LogNote, LogQuestions, Meter, Noted, Outcome, Setting, Taken,
+    TripsAre, Unit, Waveform, from_log, read, read_text, read_time, starter,
 };
 use relatch::internals::logs::LogReader;
 use relatch::internals::present::assumed_words;
@@ -125,8 +125,11 @@ fn the_least_case_has_a_trip_at_a_time_that_is_not_known() {
 fn a_true_rms_log_through_a_trip_gives_the_current_and_the_event() {
     let case = shipped("09-pug-mill-recorded");
     let log = &case.logs[0];
-    assert_eq!((log.trips.len(), log.runs.len(), log.gaps), (1, 1, 0));
-    assert!(!log.too_slow && log.interval_s == 1.0);
+    assert_eq!(
+        (log.trips.len(), log.runs.len(), log.account.gaps.count),
+        (1, 1, 0)
+    );
+    assert!(!log.too_slow() && log.account.interval_s == 1.0);
     let reading = case.readings.last().expect("a reading");
     // In truth 3.9 A for 25 s and 16.7 A for 473 s; the meter is within its own uncertainty of it.
     let truth_a = ((25.0 * 3.9f64.powi(2) + 473.0 * 16.7f64.powi(2)) / 498.0).sqrt();
@@ -158,7 +161,7 @@ fn a_true_rms_log_through_a_trip_gives_the_current_and_the_event() {
 fn averages_of_a_minute_give_bounds_and_no_event() {
     let case = shipped("04-fog-machine");
     let log = &case.logs[0];
-    assert!(log.too_slow && log.interval_s == 60.0);
+    assert!(log.too_slow() && log.account.interval_s == 60.0);
     let recorded = |e: &&Event| matches!(&e.setting, Setting::Recorded(p) if p.segments.len() > 2);
     assert_eq!(
         case.events.iter().filter(recorded).count(),
@@ -181,7 +184,7 @@ fn averages_of_a_minute_give_bounds_and_no_event() {
         (reading.current_a.value - truth_a).abs() < 2.0 * reading.current_a.standard_uncertainty
     );
     assert!(
-        log.notes.iter().any(|n| n.contains("hide heat")),
+        log.notes.contains(&LogNote::HiddenHeat { bounded: true }),
         "{:?}",
         log.notes
     );
@@ -387,7 +390,7 @@ fn a_gap_at_the_trip_is_said() {
         (from_s - 500.0).abs() <= 1.0 && (to_s - 560.0).abs() <= 1.0,
         "{from_s} {to_s}"
     );
-    assert_eq!(found.findings.gaps, 1);
+    assert_eq!(found.findings.account.gaps.count, 1);
 }
 
 /// Notes by the clock find their falls, and say how far off they are.
@@ -419,11 +422,17 @@ fn notes_by_the_clock_find_their_falls() {
     let found = ask(noted, 180.0).unwrap_or_else(|e| panic!("{e}"));
     assert_eq!(found.findings.trips.len(), 1);
     assert!((found.findings.trips[0].not_before_s - 2400.0).abs() < 2.0);
-    assert!(
-        found.findings.notes[0].contains("14:12:00"),
-        "{:?}",
-        found.findings.notes
-    );
+    let [
+        LogNote::FarNote {
+            noted: said,
+            late_s,
+            ..
+        },
+    ] = found.findings.notes[..]
+    else {
+        panic!("{:?}", found.findings.notes)
+    };
+    assert!(said == noted && (late_s + 120.0).abs() < 2.0, "{late_s}");
     let refused = ask(noted, 60.0).expect_err("two minutes off").to_string();
     assert!(
         refused.contains("14:12:00") && refused.contains("2 min"),

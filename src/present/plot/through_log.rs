@@ -110,13 +110,13 @@ impl Drawing<'_> {
             self.picture.parts,
             plain((10.0 * self.picture.ambient_c).round() / 10.0)
         )];
-        if self.log.averages {
+        if self.log.averages() {
             told.push(match self.most {
                 Some(_) => "averages hide heat: between the two lies the truth".to_owned(),
                 None => "averages hide heat: this is the least there can have been".to_owned(),
             });
         }
-        if self.log.too_slow {
+        if self.log.too_slow() {
             told.push("rows too far apart to show starts".to_owned());
         }
         if self.sound_trips().len() > 1 {
@@ -223,7 +223,7 @@ impl Drawing<'_> {
             steps.push((p.time_s, p.current_a));
             from_s = p.time_s;
         }
-        let name = if self.log.averages {
+        let name = if self.log.averages() {
             "recorded current, averages"
         } else {
             "recorded current, RMS"

@@ -4,4 +4,4 @@
 mod english;
 
 pub(crate) use english::*;
-pub use english::{assumed, cause, verdict};
+pub use english::{assumed, cause, log_import, verdict};

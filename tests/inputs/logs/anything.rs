@@ -3,6 +3,7 @@
 use super::line;
 use proptest::prelude::*;
 use relatch::internals::logs::{LogReader, Options};
+use relatch::internals::present::log_import;
 
 const RIGHT: &str = include_str!("../../logs/german_minutes_bom_crlf.csv");
 
@@ -19,7 +20,7 @@ fn try_to_read(bytes: &[u8], options: Options) {
                     );
                     assert!(row.current_a.value >= 0.0);
                 }
-                Ok(None) => break log.summary().to_string(),
+                Ok(None) => break log_import("any", log.layout(), log.account()),
                 Err(e) => break e.to_string(),
             }
         },

@@ -10,6 +10,7 @@ mod programmes;
 mod segments;
 
 use relatch::internals::logs::{LogError, LogReader, Options, Row};
+use relatch::internals::present::log_import;
 use std::fs::File;
 use std::io::BufReader;
 use std::path::PathBuf;
@@ -22,7 +23,7 @@ fn read(name: &str, options: Options) -> Result<(Vec<Row>, String), LogError> {
     while let Some(row) = log.next_row()? {
         rows.push(row);
     }
-    Ok((rows, log.summary().to_string()))
+    Ok((rows, log_import(name, log.layout(), log.account())))
 }
 
 fn line(row: &Row) -> String {

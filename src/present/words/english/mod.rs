@@ -13,6 +13,7 @@ mod evidence;
 mod failure;
 mod family;
 mod limit;
+mod log_import;
 mod log_line;
 mod measurement;
 mod mechanism;
@@ -45,6 +46,9 @@ pub(crate) use evidence::{evidence, says, sign};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares, waits};
 pub(crate) use limit::{demand, no_hot_curve};
+pub use log_import::log_import;
+#[cfg(feature = "cli")]
+pub(crate) use log_import::{log_assumption, log_findings};
 pub(crate) use log_line::log_line;
 pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]

@@ -1,120 +1,11 @@
-//! What an import says to people: layout, assumptions, and what was odd.
+//! What is wrong with the rows of a log, as its errors say it.
 
 use super::account::{Account, BadRow, JumpCause, Kept, Oddity};
-use super::calendar;
-use super::layout::{Layout, TimeForm};
-use super::options::CurrentKind;
 use crate::quantity::{Dimension, format_number, format_si};
 use std::fmt;
 
-/// The summary of a log. It belongs before any result that rests on the log.
-pub struct Summary<'a> {
-    /// Name of the log.
-    pub name: &'a str,
-    /// Its layout.
-    pub layout: &'a Layout,
-    /// What was odd.
-    pub account: &'a Account,
-}
-
-impl fmt::Display for Summary<'_> {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (l, a) = (self.layout, self.account);
-        let unused = a.rows_read - a.rows_used;
-        writeln!(
-            f,
-            "{}: {} read, {} used, {unused} not",
-            self.name,
-            rows(a.rows_read),
-            a.rows_used
-        )?;
-        writeln!(
-            f,
-            "  file      {}, fields between {}, {}",
-            l.encoding.name(),
-            l.delimiter.name(),
-            self.header()
-        )?;
-        writeln!(f, "  time      {}", self.time())?;
-        writeln!(f, "  current   {}", self.current())?;
-        if let Some(c) = &l.ambient {
-            writeln!(f, "  ambient   {}", c.describe())?;
-        }
-        writeln!(f, "  interval  {}", span(a.interval_s))?;
-        for line in &l.assumptions {
-            writeln!(f, "  assumed   {line}")?;
-        }
-        if a.midnights > 0 {
-            writeln!(
-                f,
-                "  assumed   the clock has no date: it passed midnight {}",
-                times(a.midnights)
-            )?;
-        }
-        a.write_problems(f)
-    }
-}
-
-impl Summary<'_> {
-    fn header(&self) -> String {
-        match self.layout.header_line {
-            Some(line) => format!("header in line {line}"),
-            None => "no header".into(),
-        }
-    }
-
-    fn time(&self) -> String {
-        let (l, a) = (self.layout, self.account);
-        let column = match (&l.time, &l.time_of_day) {
-            (Some(c), Some(d)) => format!("{} and {}", c.describe(), d.describe()),
-            (Some(c), None) => c.describe(),
-            _ => "no column".into(),
-        };
-        let form = match l.time_form {
-            TimeForm::Number { scale_s, .. } => format!("numbers of {}", span(scale_s)),
-            TimeForm::Clock {
-                minutes_first: true,
-            } => "minutes and seconds".into(),
-            TimeForm::Clock { .. } => "hh:mm:ss".into(),
-            TimeForm::Calendar { .. } => "dates".into(),
-            TimeForm::Even { interval_s } => format!("every {}", span(interval_s)),
-        };
-        let start = match a.starts_at_unix_s {
-            Some(s) => format!("from {}", calendar::stamp(s)),
-            None => format!("from {}", span(a.first_time_s)),
-        };
-        format!(
-            "{column}, {form}; {start}, lasting {}",
-            span(a.last_time_s - a.first_time_s)
-        )
-    }
-
-    fn current(&self) -> String {
-        let l = self.layout;
-        let kind = match l.kind {
-            CurrentKind::Samples => "instantaneous samples",
-            CurrentKind::MeterRms => "RMS",
-            CurrentKind::Average => "arithmetic averages",
-        };
-        let mut text = format!("{}, {kind}", l.current.describe());
-        for (what, column) in [("least", &l.minimum), ("largest", &l.maximum)] {
-            if let Some(c) = column {
-                text += &format!("; {what} in {}", c.describe());
-            }
-        }
-        if let Some((low, high)) = self.account.current_range_a {
-            text += &format!(
-                "; {} to {}",
-                format_si(low, Dimension::Current),
-                format_si(high, Dimension::Current)
-            );
-        }
-        text
-    }
-}
-
 /// A time for people: seconds up to two minutes, then minutes and hours.
-fn span(seconds: f64) -> String {
+pub(crate) fn span(seconds: f64) -> String {
     if seconds.abs() < 1.0 {
         return format_si(seconds, Dimension::Time);
     }
@@ -131,25 +22,9 @@ fn span(seconds: f64) -> String {
     }
 }
 
-fn rows(n: u64) -> String {
-    if n == 1 {
-        "1 row".into()
-    } else {
-        format!("{n} rows")
-    }
-}
-
-fn times(n: u64) -> String {
-    if n == 1 {
-        "once".into()
-    } else {
-        format!("{n} times")
-    }
-}
-
-impl Account {
-    /// Writes what is odd, kind by kind, with what can be done about it.
-    pub(super) fn write_problems(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+/// What is odd, kind by kind, with what can be done about it.
+impl fmt::Display for Account {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         self.write_bad_rows(f)?;
         let gap_text = format!(
             "nothing is known of the current there, {} in all",
@@ -256,7 +131,9 @@ impl Account {
         }
         Ok(())
     }
+}
 
+impl Account {
     fn write_bad_rows(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let bad = |b: &BadRow| (b.line, b.fault.to_string());
         let mut helps: Vec<&str> = Vec::new();
