@@ -36,6 +36,8 @@ pub enum Wait {
 pub enum WhyNever {
     /// At this ambient it never cools enough to relatch.
     StaysWarm,
+    /// Strip or winding melts before it lets go: what is left protects nothing.
+    Melts,
     /// The start trips it even from the cold.
     StartTripsCold,
     /// Even from the cold the start-up brings it too near to release.

@@ -4,10 +4,10 @@
 //! equation becomes stiff: explicit steps serve it. A weak one heats all layers alike to the accuracy of the
 //! model, so that one temperature a section serves it once the modes left by a stronger one have decayed.
 
-use super::fast::by_difference;
-use super::{Drive, Gauge, Model, Phase, Plant};
+use super::fast::{Crossing, CrossingFits, by_difference};
+use super::{Drive, Gauge, Model, Phase, Plant, PushDistance};
 use crate::solve::wide::{Row, Wide};
-use crate::solve::{Distance, Flow, ProfileMatrix, StiffFlow, System};
+use crate::solve::{Distance, Flow, StiffFlow, System};
 use pulp::Simd;
 
 /// Decay of the slowest mode that is waited for, in its own time constants: a three-thousandth is left.
@@ -40,67 +40,99 @@ impl Model {
     }
 }
 
-/// How the march sees a state: an amplitude is counted from the ambient and in kelvin, so that its errors weigh
-/// like those of a temperature.
+/// How the march sees a state: a row of temperatures, and one for each mode with its amplitude at every node. An
+/// amplitude is counted from the ambient and in kelvin, so that its errors weigh like those of a temperature.
 #[derive(Clone, Copy)]
 struct Packing {
     kelvin: f64,
     reference_k: f64,
+    /// Length of a row.
+    row: usize,
+    slow: usize,
+    strip: usize,
     modes: usize,
 }
 
 impl Packing {
-    fn pack(&self, y: &[f64], out: &mut [f64]) {
-        out[..y.len()].copy_from_slice(y);
-        for v in &mut out[self.modes..y.len()] {
-            *v = *v / self.kelvin + self.reference_k;
+    fn of(model: &Model, drive: &Drive, lanes: usize) -> Packing {
+        Packing {
+            kelvin: model.device.laws.capacity_per_area(350.0).sqrt(),
+            reference_k: drive.ambient.value_k,
+            row: model.layout.modes.div_ceil(lanes) * lanes,
+            slow: model.slow_modes(),
+            strip: model.layout.strip,
+            modes: model.layout.modes,
         }
-        out[y.len()..].fill(self.reference_k);
+    }
+
+    fn len(&self) -> usize {
+        self.row * (1 + self.slow)
+    }
+
+    /// Places of the amplitudes: in the march's state and in the model's.
+    fn amplitudes(self) -> impl Iterator<Item = (usize, usize)> {
+        (0..self.slow).flat_map(move |k| {
+            (0..self.strip).map(move |j| ((k + 1) * self.row + j, self.modes + j * self.slow + k))
+        })
+    }
+
+    fn pack(&self, y: &[f64]) -> Row {
+        let mut out = Row::zeros(self.len());
+        out.fill(self.reference_k);
+        out[..self.modes].copy_from_slice(&y[..self.modes]);
+        for (packed, at) in self.amplitudes() {
+            out[packed] = y[at] / self.kelvin + self.reference_k;
+        }
+        out
     }
 
     fn unpack(&self, packed: &[f64], y: &mut [f64]) {
-        y.copy_from_slice(&packed[..y.len()]);
-        for v in &mut y[self.modes..] {
-            *v = (*v - self.reference_k) * self.kelvin;
+        y[..self.modes].copy_from_slice(&packed[..self.modes]);
+        for (from, at) in self.amplitudes() {
+            y[at] = (packed[from] - self.reference_k) * self.kelvin;
         }
     }
 
     /// A slope of the state; nothing is added to it.
     fn pack_slope(&self, dy: &[f64], out: &mut [f64]) {
-        out[..dy.len()].copy_from_slice(dy);
-        for v in &mut out[self.modes..dy.len()] {
-            *v /= self.kelvin;
+        out.fill(0.0);
+        out[..self.modes].copy_from_slice(&dy[..self.modes]);
+        for (packed, at) in self.amplitudes() {
+            out[packed] = dy[at] / self.kelvin;
         }
-        out[dy.len()..].fill(0.0);
     }
 }
 
-/// The heat equation with its modes across the layers, for the march.
-pub struct Across<'a, S> {
+/// The heat equation with its modes across the layers, for the march: in registers, or on the laws themselves
+/// where temperatures leave the fits.
+pub struct Across<'a, S: Simd> {
     simd: S,
     plant: Plant<'a>,
     packing: Packing,
-    len: usize,
+    crossing: Option<Crossing<'a, S>>,
     fastest_per_s: f64,
     y: Vec<f64>,
     dy: Vec<f64>,
 }
 
 impl<'a, S: Simd> Across<'a, S> {
-    /// Of a model whose heat across the layers is resolved.
-    pub fn new(simd: S, model: &'a Model, drive: Drive) -> Option<Across<'a, S>> {
+    /// Of a model whose heat across the layers is resolved; in registers if asked for and where there is such a
+    /// form.
+    pub fn new(
+        simd: S,
+        model: &'a Model,
+        drive: Drive,
+        in_registers: bool,
+    ) -> Option<Across<'a, S>> {
         let through = model.device.through.as_ref()?;
         let along_per_s = model.uniform_model.as_ref()?.fastest_per_s()?;
         let unknowns = model.layout.len;
+        let crossing = in_registers.then(|| Crossing::new(simd, model, drive));
         Some(Across {
             simd,
             plant: Plant { model, drive },
-            packing: Packing {
-                kelvin: model.device.laws.capacity_per_area(350.0).sqrt(),
-                reference_k: drive.ambient.value_k,
-                modes: model.layout.modes,
-            },
-            len: unknowns.div_ceil(S::F64_LANES) * S::F64_LANES,
+            packing: Packing::of(model, &drive, S::F64_LANES),
+            crossing: crossing.flatten(),
             fastest_per_s: through.fastest_per_s(along_per_s),
             y: vec![0.0; unknowns],
             dy: vec![0.0; unknowns],
@@ -109,9 +141,7 @@ impl<'a, S: Simd> Across<'a, S> {
 
     /// The state as the march sees it.
     pub fn pack(&self, y: &[f64]) -> Row {
-        let mut out = Row::zeros(self.len);
-        self.packing.pack(y, &mut out);
-        out
+        self.packing.pack(y)
     }
 
     /// The march's state as the model's.
@@ -119,19 +149,39 @@ impl<'a, S: Simd> Across<'a, S> {
         self.packing.unpack(packed, y);
     }
 
+    /// The fits it is computed with, in registers.
+    pub fn fits(&self) -> Option<CrossingFits<'a>> {
+        self.crossing.as_ref().map(Crossing::fits)
+    }
+
     /// Distance from an event.
-    pub fn distance(&self, gauge: Gauge) -> AcrossDistance<'a> {
+    pub fn distance(&self, gauge: Gauge) -> AcrossDistance<'a, S> {
+        let Plant { model, drive } = self.plant;
+        let in_registers = || {
+            self.crossing.as_ref()?;
+            let uniform = model.uniform_model.as_deref()?;
+            let push = model
+                .mechanism()
+                .push(gauge, model.device.release.preload_loss)?;
+            Some((
+                PushDistance::new(self.simd, uniform, gauge)?,
+                Crossing::new(self.simd, model, drive)?,
+                push.deflection,
+            ))
+        };
         AcrossDistance {
-            plant: Plant { ..self.plant },
+            plant: Plant { model, drive },
             packing: self.packing,
             gauge,
+            in_registers: in_registers(),
+            moved: Row::zeros(self.packing.len()),
         }
     }
 }
 
 impl<S: Simd> Flow<S> for Across<'_, S> {
     fn len(&self) -> usize {
-        self.len
+        self.packing.len()
     }
 
     fn unknowns(&self) -> usize {
@@ -139,8 +189,12 @@ impl<S: Simd> Flow<S> for Across<'_, S> {
     }
 
     fn rates(&mut self, t: Wide<S>, y: &[f64], dy: &mut [f64]) {
+        let t = t.range().0;
+        if let Some(crossing) = &mut self.crossing {
+            return crossing.rates(t, y, dy);
+        }
         self.packing.unpack(y, &mut self.y);
-        self.plant.rhs(t.range().0, &self.y, &mut self.dy);
+        self.plant.rhs(t, &self.y, &mut self.dy);
         self.packing.pack_slope(&self.dy, dy);
     }
 
@@ -153,50 +207,41 @@ impl<S: Simd> Flow<S> for Across<'_, S> {
     }
 }
 
+/// Explicit steps alone: the inverse of so large a matrix is dearer than the band of the general way.
 impl<S: Simd> StiffFlow<S> for Across<'_, S> {
     fn implicit_from(&self) -> f64 {
-        // The inverse of so large a matrix is dearer than the band of the general way.
         f64::INFINITY
     }
 
-    fn jacobian_columns(&mut self, t: f64, y: &[f64], columns: &mut [f64]) {
-        self.packing.unpack(y, &mut self.y);
-        let mut jacobian = ProfileMatrix::zeros(self.plant.shape());
-        self.plant.jacobian(t, &self.y, &mut jacobian);
-        let n = self.y.len();
-        let kelvin = |i: usize| {
-            if i < self.packing.modes {
-                1.0
-            } else {
-                self.packing.kelvin
-            }
-        };
-        for (c, column) in columns.chunks_exact_mut(self.len).enumerate() {
-            column.fill(0.0);
-            for (r, v) in column[..n].iter_mut().enumerate() {
-                *v = jacobian.get(r, c) * kelvin(c) / kelvin(r);
-            }
-        }
+    fn jacobian_columns(&mut self, _t: f64, _y: &[f64], _columns: &mut [f64]) {
+        unreachable!("no implicit step is taken");
     }
 
-    fn time_slope(&mut self, t: f64, y: &[f64], dfdt: &mut [f64]) -> bool {
-        self.packing.unpack(y, &mut self.y);
-        self.dy.fill(0.0);
-        self.plant.time_slope(t, &self.y, &mut self.dy);
-        self.packing.pack_slope(&self.dy, dfdt);
-        self.dy.iter().any(|v| *v != 0.0)
+    fn time_slope(&mut self, _t: f64, _y: &[f64], _dfdt: &mut [f64]) -> bool {
+        unreachable!("no implicit step is taken");
     }
 }
 
 /// Distance from an event where heat across the layers is resolved.
-pub struct AcrossDistance<'a> {
+pub struct AcrossDistance<'a, S: Simd> {
     plant: Plant<'a>,
     packing: Packing,
     gauge: Gauge,
+    /// The distance at one temperature a section, what heat across the layers adds, and how much that counts.
+    in_registers: Option<(PushDistance<'a, S>, Crossing<'a, S>, f64)>,
+    moved: Row,
 }
 
-impl Distance for AcrossDistance<'_> {
+impl<S: Simd> Distance for AcrossDistance<'_, S> {
     fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
+        if let Some((push, crossing, factor)) = &mut self.in_registers {
+            let (value, rate) = push.value_and_rate(t, y, dy);
+            let (more, faster) = by_difference(y, dy, |after_s, there| {
+                self.moved.copy_from_slice(there);
+                crossing.deflection_m(t + after_s, &self.moved)
+            });
+            return (value + *factor * more, rate + *factor * faster);
+        }
         let mut state = vec![0.0; self.plant.model.layout.len];
         by_difference(y, dy, |after_s, y| {
             self.packing.unpack(y, &mut state);

@@ -1,7 +1,7 @@
 //! A device on a grid: the layout of its unknowns and the weights of its integrals.
 
 use super::fast::AlongParts;
-use super::fast::GaugeParts;
+use super::fast::{CrossingParts, GaugeParts};
 use super::grid::Refinement;
 use super::release::HingedWeights;
 use super::{Device, Fineness, Grid};
@@ -84,6 +84,8 @@ pub struct Model {
     pub(super) gauge: GaugeParts,
     /// The same with one temperature a section, where heat across the layers is resolved here.
     pub(super) uniform_model: Option<Arc<Model>>,
+    /// What the registers need of heat across the layers, where it is resolved here.
+    pub(super) crossing: Option<CrossingParts>,
     remembered: Remembered,
     /// Where bending is evaluated: finer than the grid where property tables have corners.
     pub(super) bending: BendPoints,
@@ -154,7 +156,11 @@ impl Model {
         let uniform_model = device
             .uniform()
             .map(|uniform| Arc::new(Model::new(&uniform, fineness)));
+        let crossing = uniform_model.as_ref().and_then(|uniform: &Arc<Model>| {
+            CrossingParts::new(device, &grid, &layout, uniform.along.as_ref()?.len)
+        });
         Model {
+            crossing,
             uniform_model,
             along,
             gauge,

@@ -6,41 +6,44 @@
 //! on the mean: a hotter copper layer has more resistance and conducts along the strip. At the ends the
 //! terminals hold all layers together, so that every mode vanishes there.
 
-use super::{Line, StripLaws};
+use super::{Line, StripFit, StripLaws};
 use crate::physics::through_thickness::{AcrossLayer, Mode, modes, quasi_steady};
 use crate::scenario::Layer;
+use std::sync::Arc;
 
 /// Slow modes carried as unknowns.
-const SLOW: usize = 4;
+pub(super) const SLOW: usize = 4;
 /// Temperature at which the modes are computed, K: half-way to a usual release.
 const REFERENCE_K: f64 = 350.0;
 
 /// The modes of a strip and what feeds them.
 #[derive(Debug, Clone)]
 pub struct ThroughLaw {
-    slow: Vec<Feed>,
+    pub(super) slow: Vec<Feed>,
     /// Curvature of all fast modes together per unit of each source.
-    fast: Feed,
+    pub(super) fast: Feed,
     /// What the fast modes add to the mean of layer `i` per W/m^3 in layer `j`, K m^3/W, row-major by `i`.
-    fast_mean: Vec<f64>,
+    pub(super) fast_mean: Vec<f64>,
+    /// Conductivities of the layers for the registers, where there are few enough.
+    pub(super) fit: Option<Arc<StripFit>>,
     laws: StripLaws,
 }
 
 /// What sources of unit strength feed into a mode, and what the mode does.
 #[derive(Debug, Clone, Default)]
-struct Feed {
-    rate_per_s: f64,
-    curvature_per_m: f64,
+pub(super) struct Feed {
+    pub(super) rate_per_s: f64,
+    pub(super) curvature_per_m: f64,
     /// Source per W/m^3 in each layer.
-    layers: Vec<f64>,
+    pub(super) layers: Vec<f64>,
     /// Mean value over each layer.
-    layer_mean: Vec<f64>,
+    pub(super) layer_mean: Vec<f64>,
     /// Source per K/m^2 of `d^2T/dx^2`; also the axial flux per unit slope of the amplitude and width.
-    axial: f64,
+    pub(super) axial: f64,
     /// Source per unit `d^2b_l/dx^2` of each slow mode.
-    coupling: Vec<f64>,
+    pub(super) coupling: Vec<f64>,
     /// Source per W/m^2 lost at each face.
-    faces: f64,
+    pub(super) faces: f64,
 }
 
 /// One station of the strip.
@@ -134,6 +137,7 @@ impl ThroughLaw {
             slow,
             fast,
             fast_mean,
+            fit: StripFit::of_layers(laws).map(Arc::new),
             laws: laws.clone(),
         }
     }
@@ -141,6 +145,11 @@ impl ThroughLaw {
     /// Modes carried as unknowns at each station.
     pub fn len(&self) -> usize {
         self.slow.len()
+    }
+
+    /// Cross sections of the layers, m^2.
+    pub(super) fn sections_m2(&self) -> impl Iterator<Item = f64> {
+        solid(&self.laws).map(|l| l.thickness_m * self.laws.width_m)
     }
 
     /// Whether everything follows at once.

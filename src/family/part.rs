@@ -253,6 +253,11 @@ impl Run<'_> {
         }
     }
 
+    /// Whether strip or winding has molten on the way.
+    pub fn has_molten(&self) -> bool {
+        self.session.has_molten()
+    }
+
     /// Temperatures of the clamped terminal, the fixed contact's terminal and the mean strip, K.
     pub fn temperatures_k(&self) -> [f64; 3] {
         let model = self.session.model;

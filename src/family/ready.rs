@@ -43,8 +43,16 @@ impl<'a> Opened<'a> {
         }
     }
 
-    /// Wait until the latch holds again, s; `None`: never at this air.
+    /// Whether it melts before it opens: then nothing is left to wait for.
+    pub fn melts(&self) -> bool {
+        self.run.has_molten()
+    }
+
+    /// Wait until the latch holds again, s; `None`: never at this air, or never again.
     pub fn relatch_s(&self) -> Option<f64> {
+        if self.melts() {
+            return None;
+        }
         self.run.clone().relatch()
     }
 

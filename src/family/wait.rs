@@ -108,8 +108,11 @@ pub struct WaitAnswer {
     pub ambient_c: f64,
     /// Load that tripped it, A.
     pub load_a: f64,
-    /// Share of sound parts that this load trips, or the start to it, 0..1.
+    /// Share of sound parts that this load trips, or the start to it, 0..1; those that melt counted.
     pub trips: f64,
+    /// Share of sound parts whose strip or winding melts before the latch lets go, 0..1.
+    #[serde(default)]
+    pub melts: f64,
     /// Share of sound parts that carry the load but are tripped by the start from cold, 0..1.
     pub trips_by_start: f64,
     /// How soon it trips from cold, s.
@@ -185,6 +188,7 @@ struct Tripped {
     trip_s: f64,
     /// Whether the start tripped it, not the load.
     by_start: bool,
+    melts: bool,
     reset_s: f64,
     /// `None`: no start is asked about.
     start_s: Option<f64>,
@@ -218,6 +222,7 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
             let start = question.start.as_ref();
             let tripped = by_load.or_else(|| Opened::from_cold(&part, &air, start?));
             let (trip_s, opened) = tripped?;
+            let melts = opened.melts();
             let reset_s = opened.relatch_s().unwrap_or(f64::INFINITY);
             let start_s = start.map(|start| match reset_s.is_finite() {
                 true => match opened.start_after(reset_s, start) {
@@ -230,6 +235,7 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
                 weight: *weight,
                 trip_s,
                 by_start,
+                melts,
                 reset_s,
                 start_s,
             })
@@ -243,17 +249,21 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
         these.fold(0.0, |sum, t| sum + t.weight) / total
     };
     let trips = share(&|_| true);
-    let trip_times = Weighted::new(tripped.iter().map(|t| (t.trip_s, t.weight)));
+    let melts = share(&|t| t.melts);
+    let opens = tripped.iter().filter(|t| !t.melts);
+    let trip_times = Weighted::new(opens.map(|t| (t.trip_s, t.weight)));
     let waits = |of: &dyn Fn(&Tripped) -> Option<f64>| -> Vec<(f64, f64)> {
         let all = tripped.iter().filter_map(|t| Some((of(t)?, t.weight)));
         all.filter(|_| trips >= FEW).collect()
     };
-    let reset = PartsWait::over(&waits(&|t| Some(t.reset_s)), WhyNever::StaysWarm);
+    let stays_shut = share(&|t| t.reset_s.is_infinite());
+    let why_never = [WhyNever::StaysWarm, WhyNever::Melts][usize::from(2.0 * melts > stays_shut)];
+    let reset = PartsWait::over(&waits(&|t| Some(t.reset_s)), why_never);
     let start = if question.start.is_none() && trips >= FEW {
         PartsWait::not_asked(WhyNotAsked::NoStartUp)
     } else {
         let never_resets = reset.half.is_never();
-        let why = [WhyNever::StartTripsCold, WhyNever::StaysWarm][usize::from(never_resets)];
+        let why = [WhyNever::StartTripsCold, why_never][usize::from(never_resets)];
         PartsWait::over(&waits(&|t| t.start_s), why)
     };
     let early = reset.half.time_s().map_or(Vec::new(), |half_s| {
@@ -267,6 +277,7 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
         ambient_c: question.ambient_k - ZERO_CELSIUS_K,
         load_a: question.load_a,
         trips,
+        melts,
         trips_by_start: share(&|t| t.by_start),
         trip_s: Spread::of(&trip_times),
         reset,

@@ -17,17 +17,8 @@ pub struct Fidelity {
     pub tolerance: f64,
 }
 
-/// Divisor of the end elements and local tolerance of each rung, for devices that go the general way.
-const GENERAL: [(f64, f64); RUNGS] = [
-    (1.0, 2e-6),
-    (1.25, 2e-7),
-    (1.6, 2e-8),
-    (2.0, 2e-9),
-    (3.0, 2e-10),
-    (4.0, 2e-11),
-];
-/// The same for marches in registers, whose event is aimed at: a looser tolerance gives the same accuracy.
-const FAST: [(f64, f64); RUNGS] = [
+/// Divisor of the end elements and local tolerance of each rung on graded elements.
+const GRADED: [(f64, f64); RUNGS] = [
     (1.0, 1e-3),
     (1.25, 1e-4),
     (1.6, 1e-5),
@@ -60,11 +51,9 @@ pub struct Ladder {
 
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Kind {
-    /// Steps of the general kind.
-    General,
-    /// Marches in registers on elements graded towards the ends.
+    /// Elements graded towards the ends.
     Graded,
-    /// Marches in registers on one element of the order that the event's time asks for.
+    /// One element of the order that the event's time asks for.
     March {
         /// Whether the laws have no corners.
         smooth: bool,
@@ -79,20 +68,16 @@ impl Ladder {
     /// Ladder for a device and an event that comes a time after a sudden change (infinite for a steady state),
     /// when an accuracy is asked for.
     pub fn new(device: &Device, time_s: f64, accuracy: f64) -> Ladder {
-        let kind = if !device.goes_fast() {
-            Kind::General
-        } else {
-            let diffused = (diffused_m(device, time_s) / device.length_m).clamp(1e-3, 1.0);
-            let decades = -accuracy.clamp(1e-9, 1e-2).log10() + HEAD_START;
-            if march_order(diffused, decades + CLIMBS) <= HIGHEST_ORDER {
-                Kind::March {
-                    smooth: device.fit.pieces() == 1,
-                    diffused,
-                    decades,
-                }
-            } else {
-                Kind::Graded
+        let diffused = (diffused_m(device, time_s) / device.length_m).clamp(1e-3, 1.0);
+        let decades = -accuracy.clamp(1e-9, 1e-2).log10() + HEAD_START;
+        let kind = if march_order(diffused, decades + CLIMBS) <= HIGHEST_ORDER {
+            Kind::March {
+                smooth: device.fit.pieces() == 1 && device.goes_fast(),
+                diffused,
+                decades,
             }
+        } else {
+            Kind::Graded
         };
         Ladder {
             end_element_m: end_element_m(device, time_s),
@@ -105,8 +90,7 @@ impl Ladder {
     pub fn rung(&self, k: usize) -> Fidelity {
         let k = k.min(RUNGS - 1);
         match self.kind {
-            Kind::General => self.graded(k, GENERAL[k]),
-            Kind::Graded => self.graded(k, FAST[k]),
+            Kind::Graded => self.graded(k, GRADED[k]),
             Kind::March {
                 diffused, decades, ..
             } => {
@@ -138,7 +122,7 @@ impl Ladder {
     fn safety(&self) -> f64 {
         match self.kind {
             Kind::March { smooth: true, .. } => SAFETY_SMOOTH,
-            Kind::March { .. } | Kind::Graded | Kind::General => SAFETY,
+            Kind::March { .. } | Kind::Graded => SAFETY,
         }
     }
 }

@@ -9,8 +9,9 @@ use pulp::Simd;
 
 /// Steps after which a march without an event in sight is worth a proof that there is none.
 const STEPS_BEFORE_PROOF: usize = 5;
-/// Explicit steps with heat across the layers resolved after which the general way is cheaper (and knows a proof).
-const STEPS_BEFORE_GENERAL: usize = 400;
+/// Explicit steps with heat across the layers resolved after which the general way is cheaper (and knows a proof): on
+/// the laws themselves, and in registers, where a step is a hundred times as cheap.
+const STEPS_BEFORE_GENERAL: (usize, usize) = (400, 20_000);
 
 /// How a leg ended.
 pub enum LegEnd {
@@ -32,6 +33,16 @@ pub struct LegReport {
     pub largest: f64,
     /// Steps.
     pub steps: usize,
+}
+
+/// How a march with heat across the layers resolved ended.
+enum Crossed {
+    /// With this.
+    Report(Result<LegReport, Failure>),
+    /// Temperatures left the fits.
+    LeftFits,
+    /// It is longer than explicit steps are for.
+    TooLong,
 }
 
 /// One smooth piece to be marched.
@@ -70,20 +81,37 @@ impl Leg<'_, '_> {
         pulp::Arch::new().dispatch(self)
     }
 
-    /// With heat across the layers resolved, by explicit steps alone: what takes many of them goes the general way,
-    /// and so does a long cooling from its beginning.
-    fn across<S: Simd>(self, simd: S) -> Option<Result<LegReport, Failure>> {
-        let mut across = Across::new(simd, self.model, self.drive)?;
-        let longest_s = STEPS_BEFORE_GENERAL as f64 * STABLE / across.fastest_per_s();
+    /// With heat across the layers resolved, by explicit steps alone, in registers while the fits hold: what takes
+    /// many of them goes the general way, and so does a long cooling from its beginning.
+    fn across<S: Simd>(mut self, simd: S) -> Option<Result<LegReport, Failure>> {
+        match self.crossed(simd, true)? {
+            Crossed::Report(report) => Some(report),
+            Crossed::TooLong => None,
+            Crossed::LeftFits => match self.crossed(simd, false)? {
+                Crossed::Report(report) => Some(report),
+                Crossed::TooLong | Crossed::LeftFits => None,
+            },
+        }
+    }
+
+    fn crossed<S: Simd>(&mut self, simd: S, in_registers: bool) -> Option<Crossed> {
+        let mut across = Across::new(simd, self.model, self.drive, in_registers)?;
+        let fits = across.fits();
+        let most = match fits {
+            None => STEPS_BEFORE_GENERAL.0,
+            Some(_) => STEPS_BEFORE_GENERAL.1,
+        };
+        let longest_s = most as f64 * STABLE / across.fastest_per_s();
         let aims = self.gauge.is_some() && self.drive.phase == Phase::Closed;
         if self.end_s - self.t > longest_s && !aims {
-            return None;
+            return Some(Crossed::TooLong);
         }
         let (unknowns, len) = (across.unknowns(), across.len());
         let mut y = across.pack(self.y);
         let march = (self.marches.across).get_or_insert_with(|| March::new(unknowns, len));
         let mut distance = self.gauge.map(|g| across.distance(g));
-        let mut lost = false;
+        let mut lost = None;
+        let holds = |y: &[f64]| fits.is_none_or(|fits| fits.hold(y));
         let report = march.run(
             simd,
             &mut across,
@@ -93,14 +121,21 @@ impl Leg<'_, '_> {
             self.end_s,
             self.tolerance,
             &mut |step| {
-                lost = step.steps >= STEPS_BEFORE_GENERAL;
-                !lost
+                if !holds(step.y) {
+                    lost = Some(Crossed::LeftFits);
+                } else if step.steps >= most {
+                    lost = Some(Crossed::TooLong);
+                }
+                lost.is_none()
             },
         );
-        if lost {
-            return None;
+        if lost.is_some() {
+            return lost;
         }
-        Some(report.map(|report| {
+        if !holds(&y) {
+            return Some(Crossed::LeftFits);
+        }
+        Some(Crossed::Report(report.map(|report| {
             across.unpack(&y, self.y);
             LegReport {
                 end: if report.stop == Stop::Event {
@@ -112,7 +147,7 @@ impl Leg<'_, '_> {
                 largest: report.largest,
                 steps: report.steps,
             }
-        }))
+        })))
     }
 }
 

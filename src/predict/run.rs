@@ -2,7 +2,7 @@
 
 use super::PredictError;
 use super::case::Case;
-use super::fidelity::{Converged, Fidelity, Ladder, converge};
+use super::fidelity::{Converged, Ladder, converge};
 use super::session::{Carried, Cooled, Unwatched, Watch};
 use crate::device::{Device, Model};
 use crate::load::Programme;
@@ -94,11 +94,7 @@ fn first_look(
     cool: bool,
 ) -> Result<(Ladder, Option<RunAnswer>), PredictError> {
     let slow = Ladder::new(device, f64::INFINITY, case.accuracy);
-    let look = if device.goes_fast() {
-        slow.rung(0)
-    } else {
-        Fidelity::quick(device.length_m)
-    };
+    let look = slow.rung(0);
     let model = device.on(look.fineness);
     let answer = run_on(&model, look.tolerance, case, load, cool, &mut Unwatched)?;
     let ladder = Ladder::new(device, answer.end_s, case.accuracy);

@@ -14,9 +14,6 @@ use relatch::internals::scenario::{Before, Convection, Mechanism, Scenario};
 use relatch::internals::solve::DenseStep;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// Devices.
-const DEVICES: usize = 220;
-
 /// A small reproducible stream of numbers in 0..1 (Lehmer, modulus 2^31 - 1, multiplier 48271: S. K. Park,
 /// K. W. Miller & P. K. Stockmeyer, Comm. ACM 36 (1993) 105).
 struct Stream(u64);
@@ -60,6 +57,8 @@ struct Question {
     place: f64,
     /// Just above the trip point instead.
     is_near: bool,
+    /// A strong current with heat across the layers resolved.
+    is_resolved: bool,
 }
 
 fn question(stream: &mut Stream) -> Question {
@@ -69,7 +68,8 @@ fn question(stream: &mut Stream) -> Question {
     } else {
         shipped(kind)
     };
-    let ambient_k = 273.15 + 10.0 + 35.0 * stream.next();
+    let hot_k = if stream.next() < 0.25 { 35.0 } else { 0.0 };
+    let ambient_k = 273.15 + 10.0 + hot_k + 35.0 * stream.next();
     s.surroundings.ambient = vec![(0.0, ambient_k)];
     let strip = &mut s.strip;
     strip.length_m *= stream.between(0.75, 1.4);
@@ -141,6 +141,7 @@ fn question(stream: &mut Stream) -> Question {
         over_rated: stream.between(1.1, 1.45),
         place: stream.next(),
         is_near: stream.next() < 0.2,
+        is_resolved: stream.next() < 0.12,
     }
 }
 
@@ -213,17 +214,17 @@ enum Asked {
 fn ask(number: usize, q: &Question) -> Asked {
     let s = &q.scenario;
     let device = Device::new(s).expect("device");
-    let fine = {
+    let fine_of = |device: &Device, order, parts| {
         let mut exact = device.clone();
         exact.film = None;
-        Model::new(
-            &exact,
-            Fineness {
-                order: 14,
-                end_element_m: device.length_m / 25.0,
-            },
-        )
+        let end_element_m = device.length_m / parts;
+        let fineness = Fineness {
+            order,
+            end_element_m,
+        };
+        Model::new(&exact, fineness)
     };
+    let fine = fine_of(&device, 14, 25.0);
     let mut case: Case = case(s);
     let ambient_k = case.ambient_k();
     let point = trip_point(&device, ambient_k, case.rated_current_a, case.accuracy).expect("point");
@@ -252,13 +253,26 @@ fn ask(number: usize, q: &Question) -> Asked {
         (range.0, range.1) = fine.strip_range_k(state);
     }
     case.rated_current_a = point_a / q.over_rated;
-    let multiple = if q.is_near {
+    let multiple = if q.is_resolved {
+        6.0 * 3f64.powf(q.place)
+    } else if q.is_near {
         1.001 * (1.02f64 / 1.001).powf(q.place)
     } else {
         1.001 * (20.0 / q.over_rated / 1.001).powf(q.place)
     };
     let load = Programme::constant(multiple * point_a);
-    let reference = run_on(&fine, 1e-11, &case, &load, true, &mut range).expect("reference");
+    // Resolved from twice the trip point on; as many unknowns as that has allow of no finer truth.
+    let resolved =
+        |device: &Device| device.resolved((2.0 * device.current_share * point_a).powi(2));
+    let (device, fine, tolerance) = match q.is_resolved {
+        true => {
+            let device = resolved(&device);
+            let fine = fine_of(&device, 10, 16.0);
+            (device, fine, 1e-9)
+        }
+        false => (device, fine, 1e-11),
+    };
+    let reference = run_on(&fine, tolerance, &case, &load, true, &mut range).expect("reference");
     if range.is_refused(s) {
         return Asked::Refused;
     }
@@ -302,8 +316,23 @@ fn ask_all(questions: &[Question]) -> Vec<Asked> {
 
 #[test]
 fn the_true_error_stays_below_the_stated_one() {
+    check(220, 170, false);
+}
+
+/// Heat across the layers, too, whose truth takes seconds a device.
+#[test]
+#[ignore = "minutes: .ci/run runs it"]
+fn the_true_error_of_four_hundred_devices_stays_below_the_stated_one() {
+    check(520, 400, true);
+}
+
+/// Of some devices the air is so hot that they have no trip point, others are refused: so many must be left.
+fn check(devices: usize, least: usize, across: bool) {
     let mut stream = Stream(20_260_101);
-    let questions: Vec<Question> = (0..DEVICES).map(|_| question(&mut stream)).collect();
+    let mut questions: Vec<Question> = (0..devices).map(|_| question(&mut stream)).collect();
+    for question in &mut questions {
+        question.is_resolved &= across;
+    }
     let (mut answers, mut refused, mut pointless) = (Vec::new(), 0, 0);
     for asked in ask_all(&questions) {
         match asked {
@@ -320,8 +349,14 @@ fn the_true_error_stays_below_the_stated_one() {
     for a in &exceeded {
         println!("{:.2e} {a:?}", a.true_error());
     }
-    let devices = DEVICES - refused - pointless;
-    assert!(devices >= 200, "only {devices} devices could be asked");
+    let mut part: Vec<f64> = answers.iter().map(|a| a.true_error() / a.stated).collect();
+    part.sort_by(f64::total_cmp);
+    for share in [0.5, 0.9, 0.95, 0.99] {
+        let at = ((share * part.len() as f64) as usize).min(part.len() - 1);
+        println!("true over stated error, {share}: {:.3}", part[at]);
+    }
+    let devices = questions.len() - refused - pointless;
+    assert!(devices >= least, "only {devices} devices could be asked");
     assert!(
         exceeded.len() * 100 < answers.len(),
         "{} of {}",

@@ -1,6 +1,9 @@
 //! The engine against itself, against laws that hold for every device, and against programs that share
 //! nothing with it.
 
+#[path = "../formulas/adiabatic.rs"]
+#[allow(dead_code)] // the other formulas are those of tests/published
+mod adiabatic;
 #[path = "../../benches/peers/mod.rs"]
 mod peers;
 #[path = "../support/sheet.rs"]
@@ -29,5 +32,6 @@ mod mechanisms;
 mod peer_errors;
 mod programme;
 mod snap_blades;
+mod strong_currents;
 mod through_thickness;
 mod wide;

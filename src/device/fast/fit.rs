@@ -23,6 +23,20 @@ pub enum Fitted {
     Flexibility = 4,
 }
 
+impl Fitted {
+    /// In a fit of the layers' conductivities: that of layer `k`.
+    #[inline(always)]
+    pub(in crate::device) const fn layer(k: usize) -> Fitted {
+        [
+            Fitted::Capacity,
+            Fitted::Conduction,
+            Fitted::Resistance,
+            Fitted::Curvature,
+            Fitted::Flexibility,
+        ][k]
+    }
+}
+
 /// Number of laws.
 pub const LAWS: usize = 5;
 /// Coefficients kept for each.
@@ -56,7 +70,61 @@ pub struct StripFit {
 impl StripFit {
     /// Fit the laws of a strip.
     pub fn new(laws: &StripLaws) -> StripFit {
-        let (low_k, high_k, edges_k) = pieces(laws);
+        let mut corners = Vec::new();
+        for layer in laws.layers.iter().filter(|l| l.thickness_m > 0.0) {
+            let a = &layer.alloy;
+            let all = [
+                &a.specific_heat,
+                &a.conductivity,
+                &a.resistivity,
+                &a.density,
+                &a.youngs_modulus,
+                &a.expansion.property,
+            ];
+            for property in all.into_iter().chain(&a.poisson_ratio) {
+                corners_of(property, &mut corners);
+            }
+        }
+        StripFit::of(corners, Some(Fitted::Conduction), |t_k| {
+            let line = laws.line(t_k);
+            let bend = laws.bend(t_k);
+            [
+                line.capacity,
+                line.conduction,
+                line.resistance,
+                bend.curvature_per_m,
+                1.0 / bend.stiffness_n_m2,
+            ]
+        })
+    }
+
+    /// Fit the electrical conductivity of every layer, S/m, see [`Fitted::layer`]; `None` when there are more
+    /// layers than laws.
+    pub(in crate::device) fn of_layers(laws: &StripLaws) -> Option<StripFit> {
+        let layers = laws.layers.iter().filter(|l| l.thickness_m > 0.0);
+        let resistivities: Vec<&Property> = layers.map(|l| &l.alloy.resistivity).collect();
+        let mut corners = Vec::new();
+        for property in &resistivities {
+            corners_of(property, &mut corners);
+        }
+        (resistivities.len() <= LAWS).then(|| {
+            StripFit::of(corners, None, |t_k| {
+                let mut values = [1.0; LAWS];
+                for (value, property) in values.iter_mut().zip(&resistivities) {
+                    *value = 1.0 / property.at(t_k);
+                }
+                values
+            })
+        })
+    }
+
+    /// Fit laws with these corners; of one of them its integral.
+    fn of(
+        corners: Vec<f64>,
+        integrated: Option<Fitted>,
+        values: impl Fn(f64) -> [f64; LAWS],
+    ) -> StripFit {
+        let (low_k, high_k, edges_k) = pieces(corners);
         let mut fit = StripFit {
             low_k,
             high_k,
@@ -73,23 +141,13 @@ impl StripFit {
             let (middle, half) = (0.5 * (a + b), 0.5 * (b - a));
             let mut samples = [[0.0; SAMPLES]; LAWS];
             for (k, z) in rule.nodes.iter().enumerate() {
-                let t_k = middle + half * z;
-                let line = laws.line(t_k);
-                let bend = laws.bend(t_k);
-                let values = [
-                    line.capacity,
-                    line.conduction,
-                    line.resistance,
-                    bend.curvature_per_m,
-                    1.0 / bend.stiffness_n_m2,
-                ];
-                for (sample, value) in samples.iter_mut().zip(values) {
+                for (sample, value) in samples.iter_mut().zip(values(middle + half * z)) {
                     sample[k] = value;
                 }
             }
             for (law, sample) in samples.iter().enumerate() {
                 let mut c = rule.monomials(sample, TOLERANCE);
-                if law == Fitted::Conduction as usize {
+                if integrated.is_some_and(|i| i as usize == law) {
                     integrate(&mut c, half, stored);
                     stored = c.iter().sum();
                 }
@@ -135,22 +193,7 @@ impl StripFit {
 }
 
 /// Range and ends of the pieces.
-fn pieces(laws: &StripLaws) -> (f64, f64, Vec<f64>) {
-    let mut corners = Vec::new();
-    for layer in laws.layers.iter().filter(|l| l.thickness_m > 0.0) {
-        let a = &layer.alloy;
-        let all = [
-            &a.specific_heat,
-            &a.conductivity,
-            &a.resistivity,
-            &a.density,
-            &a.youngs_modulus,
-            &a.expansion.property,
-        ];
-        for property in all.into_iter().chain(&a.poisson_ratio) {
-            corners_of(property, &mut corners);
-        }
-    }
+fn pieces(mut corners: Vec<f64>) -> (f64, f64, Vec<f64>) {
     let (low, high) = WIDEST_K;
     corners.retain(|c| low + 1.0 < *c && *c < high - 1.0);
     corners.extend([low, high]);

@@ -3,6 +3,7 @@
 
 mod along;
 mod beside;
+mod crossing;
 pub(in crate::device) mod fit;
 mod gauge;
 mod sheet;
@@ -12,6 +13,8 @@ mod unit;
 
 pub use along::{Along, AlongParts};
 pub use beside::{Beside, LaneLoad};
+pub use crossing::CrossingFits;
+pub(in crate::device) use crossing::{Crossing, CrossingParts};
 pub use fit::{Fitted, StripFit};
 pub(in crate::device) use gauge::by_difference;
 pub use gauge::{EventDistance, GaugeParts, PushDistance};

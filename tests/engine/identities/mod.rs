@@ -4,6 +4,7 @@ mod across_layers;
 mod ageing;
 mod bending;
 mod blade_order;
+mod crossing;
 mod drawn_data;
 mod energy;
 mod jacobian;

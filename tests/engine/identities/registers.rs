@@ -13,7 +13,7 @@ use relatch::internals::scenario::{Convection, Scenario};
 use relatch::internals::solve::wide::{Row, Wide};
 use relatch::internals::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};
 
-const SHIPPED: [&str; 9] = [
+pub(super) const SHIPPED: [&str; 9] = [
     "01-pug-mill.toml",
     "02-curtain-winch.toml",
     "03-deck-oven.toml",
@@ -65,7 +65,7 @@ fn state(model: &Model) -> Vec<f64> {
         .collect()
 }
 
-fn drives() -> [Drive; 3] {
+pub(super) fn drives() -> [Drive; 3] {
     let mut decaying = Drive::constant(14.0, 303.0);
     decaying.ambient = Ambient {
         at_s: 0.0,

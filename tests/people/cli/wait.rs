@@ -2,6 +2,7 @@
 
 use crate::program::{Ran, run};
 use relatch::WaitAnswer;
+use relatch::answers::{Wait, WhyNever};
 
 fn wait(words: &[&str]) -> Ran {
     let folder = tempfile::tempdir().expect("a folder");
@@ -79,6 +80,34 @@ fn parts_that_never_reset_make_the_wait_never_on_every_surface() {
         cautions.len() >= 6 && cautions.iter().all(|c| c["text"].is_string()),
         "{cautions:?}"
     );
+}
+
+/// A winding at forty thousand times its rating: nothing is left to wait for, and no cool-down is computed.
+#[test]
+fn parts_that_melt_are_no_parts_that_cool() {
+    let asked = [
+        "--rating",
+        "0.251 A",
+        "--load",
+        "9790 A",
+        "--start",
+        "1 A for 1 s",
+    ];
+    let ran = wait(&asked);
+    let said = headline(&ran);
+    assert!(said.starts_with("NEVER, in 100 %"), "{said}");
+    assert!(said.contains("melts before the latch lets go"), "{said}");
+    assert!(!ran.out.contains("can be reset by"), "{}", ran.out);
+    let ran = wait(&[&asked[..], &["--json"]].concat());
+    let answer: WaitAnswer = serde_json::from_str(&ran.out).expect("read back");
+    let why = WhyNever::Melts;
+    assert!(answer.melts > 0.99 && answer.trip_s.is_none() && answer.early.is_empty());
+    assert_eq!(answer.reset.half, Wait::Never { why });
+    assert_eq!(answer.start.half, Wait::Never { why });
+    // At the loads of every day nothing melts.
+    let ran = wait(&["--rating", "10 A", "--load", "24 A", "--json"]);
+    let answer: WaitAnswer = serde_json::from_str(&ran.out).expect("read back");
+    assert_eq!(answer.melts, 0.0);
 }
 
 #[test]

@@ -1,8 +1,8 @@
 //! The heat equation with the nodes of one strip side by side in registers: the fast right-hand side.
 //!
 //! It is the same discretisation as [`Plant`](crate::device::Plant), with the laws taken from their fits. The lumped
-//! nodes stand in the same registers as the strip's, so that a state is one row of numbers. Devices whose
-//! heat across the layers is resolved go the general way.
+//! nodes stand in the same registers as the strip's, so that a state is one row of numbers. What heat across the
+//! layers adds stands in [`Crossing`](super::Crossing).
 
 mod parts;
 
@@ -95,6 +95,13 @@ impl<'a, S: Simd> Along<'a, S> {
             rates_here: Row::zeros(parts.len),
             slopes: SlopeScratch::new(parts.len),
         })
+    }
+
+    /// Without the heat that the strip and what lies beside it make of the current: somebody else adds it.
+    pub(in crate::device) fn without_joule_heat(mut self) -> Along<'a, S> {
+        self.share_squared = 0.0;
+        self.has_shunt = false;
+        self
     }
 
     pub(in crate::device) fn surface(&self) -> Surface<'a> {

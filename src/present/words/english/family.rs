@@ -164,7 +164,11 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
             answer.trips_by_start,
             "carry the load, but the start trips them from cold",
         ),
-        (answer.reset.never, "never reset in this air"),
+        (answer.melts, "melt before the latch lets go"),
+        (
+            answer.reset.never - answer.melts / answer.trips.max(1e-12),
+            "never reset in this air",
+        ),
     ];
     let shares = shares
         .iter()

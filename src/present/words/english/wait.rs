@@ -30,6 +30,7 @@ pub(crate) fn wait_why(wait: &Wait) -> Option<String> {
 fn never(why: &WhyNever) -> String {
     match why {
         WhyNever::StaysWarm => "at this ambient it does not cool enough to relatch".to_owned(),
+        WhyNever::Melts => "strip or winding melts before the latch lets go".to_owned(),
         WhyNever::StartTripsCold => "this start trips it even from the cold".to_owned(),
         WhyNever::StartTrips {
             margin_mm,
