@@ -444,7 +444,9 @@ impl<'a> Session<'a> {
                     // The event of a march is aimed at: its tolerance is too loose for what is not.
                     controls = Controls::new(UNAIMED * controls.tolerance);
                 }
-                self.generally(model, drive, gauge, settles, end_s, &mut y, &controls, watch)?
+                self.generally(
+                    model, drive, gauge, settles, end_s, &mut y, &controls, watch,
+                )?
             }
         };
         self.y = self.model.widened(y);
