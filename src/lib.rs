@@ -222,10 +222,11 @@ pub mod answers {
     pub use crate::answer::*;
     #[doc(inline)]
     pub use crate::predict::{
-        Across, AlongStrip, AmbientCorrection, Characteristic, ComputedWith, CurvePoint,
-        ErrorEstimate, Event, EventRecord, Governs, HeldCurrent, LimitCheck, MechanismKind,
-        NotModelled, Outcome, Part, PreloadShift, PrematureReset, Proof, Release, RepeatedReset,
-        Reset, State, Trip, TripPoint, Warning,
+        Across, AlongStrip, AmbientCorrection, BandCheck, CableAnswer, Characteristic,
+        ClosingAnswer, ClosingLaw, ComputedWith, CurvePoint, ErrorEstimate, Event, EventRecord,
+        FirstToAct, Governs, HeldCurrent, Interval, LimitCheck, MagneticAnswer, MechanismKind,
+        NotModelled, OpeningTime, Outcome, Part, PreloadShift, PrematureReset, Proof, Release,
+        RepeatedReset, Reset, State, Trip, TripPoint, Warning,
     };
 }
 

@@ -1,8 +1,9 @@
-//! Current of a circuit against the time since it was closed, at a closing angle after voltage zero.
+//! Current of a circuit against the time since it was closed, at a closing angle after voltage
+//! zero.
 //!
-//! Alternating and direct current with a decaying offset: textbook solution of a resistance and an inductance in
-//! series. Charging of a capacitance: peak U √(C/L), textbook. Lamp, half wave and transformer: common practice, no
-//! source; their constants are given, never assumed.
+//! Alternating and direct current with a decaying offset: textbook solution of a resistance and an
+//! inductance in series. Charging of a capacitance: peak U √(C/L), textbook. Lamp, half wave and
+//! transformer: common practice, no source; their constants are given, never assumed.
 
 use std::f64::consts::{SQRT_2, TAU};
 
@@ -177,34 +178,29 @@ impl ClosingCurrent {
         }
     }
 
-    /// Time after which its size repeats itself, s, and from when on: the transient is gone then. `None`: direct
-    /// current.
+    /// Time after which its size repeats itself, s, and from when on: the transient is gone then.
+    /// `None`: direct current.
     #[must_use]
     pub fn repeats(&self) -> Option<(f64, f64)> {
-        let gone = |tau: f64, hz: f64| Some((0.5 / hz, -GONE.ln() * tau));
+        let half_s = 0.5 / self.frequency_hz()?;
+        let gone_after = |tau: f64| Some((half_s, -GONE.ln() * tau));
         match *self {
             Self::Direct { .. } => None,
+            Self::HalfWave { .. } => Some((2.0 * half_s, 0.0)),
             Self::Alternating {
-                frequency_hz: hz,
+                frequency_hz,
                 x_over_r,
                 ..
-            } => gone(x_over_r / (TAU * hz), hz),
-            Self::HalfWave { frequency_hz, .. } => Some((1.0 / frequency_hz, 0.0)),
+            } => gone_after(x_over_r / (TAU * frequency_hz)),
             Self::Lamp {
-                frequency_hz,
-                time_constant_s,
-                ..
+                time_constant_s, ..
             }
             | Self::Transformer {
-                frequency_hz,
-                time_constant_s,
-                ..
+                time_constant_s, ..
             }
             | Self::Capacitor {
-                frequency_hz,
-                time_constant_s,
-                ..
-            } => gone(time_constant_s, frequency_hz),
+                time_constant_s, ..
+            } => gone_after(time_constant_s),
         }
     }
 
@@ -218,20 +214,22 @@ impl ClosingCurrent {
             Self::Capacitor {
                 ringing_hz,
                 time_constant_s,
-                frequency_hz,
                 ..
-            } if t_s < 10.0 * time_constant_s => 1.0 / ringing_hz.max(frequency_hz),
+            } if t_s < 10.0 * time_constant_s => 1.0 / ringing_hz,
+            _ => self.frequency_hz().map_or(0.01, |hz| 1.0 / hz),
+        }
+    }
+
+    /// Frequency of the supply, Hz; `None`: direct current.
+    #[must_use]
+    pub fn frequency_hz(&self) -> Option<f64> {
+        match *self {
+            Self::Direct { .. } => None,
             Self::Alternating { frequency_hz, .. }
             | Self::HalfWave { frequency_hz, .. }
             | Self::Lamp { frequency_hz, .. }
             | Self::Transformer { frequency_hz, .. }
-            | Self::Capacitor { frequency_hz, .. } => 1.0 / frequency_hz,
+            | Self::Capacitor { frequency_hz, .. } => Some(frequency_hz),
         }
-    }
-
-    /// Whether the closing angle matters.
-    #[must_use]
-    pub fn has_angle(&self) -> bool {
-        !matches!(self, Self::Direct { .. })
     }
 }

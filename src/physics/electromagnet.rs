@@ -1,8 +1,9 @@
-//! A magnetic circuit of iron and working gaps: H. C. Roters, Electromagnetic Devices (1941), second hand.
+//! A magnetic circuit of iron and working gaps: H. C. Roters, Electromagnetic Devices (1941),
+//! second hand.
 //!
-//! Gaps are in series and close together by x; the iron keeps one permeability up to its limit of flux. The fringe
-//! around the pole does not change with the gap, so it carries flux and pulls nothing. Neglected: eddy currents,
-//! remanence, leakage elsewhere.
+//! Gaps are in series and close together by x; the iron keeps one permeability up to its limit of
+//! flux. The fringe around the pole does not change with the gap, so it carries flux and pulls
+//! nothing. Neglected: eddy currents, remanence, leakage elsewhere.
 
 use super::constants::MAGNETIC_CONSTANT_H_PER_M;
 
@@ -55,7 +56,8 @@ impl MagneticCircuit {
         (self.turns * current_a.abs() / self.reluctance_per_h(x_m)).min(self.largest_flux_wb())
     }
 
-    /// Pull of all gaps n A Φ²/(2 μ0 (A + c p g)²), N (Maxwell): the derivative of the coenergy along x.
+    /// Pull of all gaps n A Φ²/(2 μ0 (A + c p g)²), N (Maxwell): the derivative of the coenergy
+    /// along x.
     #[must_use]
     pub fn pull_n(&self, current_a: f64, x_m: f64) -> f64 {
         self.pull_per_flux_squared(x_m) * self.flux_wb(current_a, x_m).powi(2)
@@ -83,8 +85,8 @@ impl MagneticCircuit {
         flux * self.reluctance_per_h(x_m) / self.turns
     }
 
-    /// Smallest constant current whose pull does this work from rest to x (> 0), A; infinite where the iron
-    /// forbids it: W'(i, x) - W'(i, 0) solved for i.
+    /// Smallest constant current whose pull does this work from rest to x (> 0), A; infinite where
+    /// the iron forbids it: W'(i, x) - W'(i, 0) solved for i.
     #[must_use]
     pub fn current_for_work_a(&self, work_j: f64, x_m: f64) -> f64 {
         let (open, closed) = (self.reluctance_per_h(0.0), self.reluctance_per_h(x_m));

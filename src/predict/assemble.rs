@@ -8,6 +8,7 @@ use super::curve::{Sketch, characteristic, sketch};
 use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
+use super::magnet::magnetic;
 use super::outcome::{ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome};
 use super::part::describe;
 use super::record::Recorder;
@@ -256,6 +257,9 @@ pub fn predict(
     };
     let shapes = shapes_of(&model, snapshots, end_s);
     let film = options.film.then(|| film(&model, snapshots));
+    let trip = trip_record(scenario, &case, &model, &main.value, squared)?;
+    let with_table = options.characteristic || !options.without_tables;
+    let magnetic = magnetic(scenario, &device, &case, &trip, with_table)?;
     let mut outcome = Outcome {
         format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
@@ -272,7 +276,8 @@ pub fn predict(
                 .then(|| energy_defect(&model, &recorder) / energy_in),
             computed_with: main.fidelity.computed_with(device.length_m),
         },
-        trip: trip_record(scenario, &case, &model, &main.value, squared)?,
+        trip,
+        magnetic,
         trip_point: point.record,
         reset,
         premature_reset,
@@ -381,12 +386,12 @@ fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<He
 }
 
 fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {
-    let mut list = vec![
-        NotModelled::Arc,
-        NotModelled::MagneticForces,
-        NotModelled::NeighbouringPoles,
-        NotModelled::UnitSpread,
-    ];
+    let mut list = vec![NotModelled::Arc];
+    list.extend(match scenario.magnetic {
+        None => [NotModelled::MagneticForces].as_slice(),
+        Some(_) => &[NotModelled::EddyCurrents, NotModelled::BlowOff],
+    });
+    list.extend([NotModelled::NeighbouringPoles, NotModelled::UnitSpread]);
     if matches!(scenario.release.mechanism, Mechanism::SnapBlade(_)) {
         list.push(NotModelled::FadingContactForce);
     }

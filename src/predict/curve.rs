@@ -97,7 +97,7 @@ fn points(
 }
 
 /// One point: what a run under this current would say.
-fn point(
+pub(super) fn point(
     device: &Device,
     case: &Case,
     current_a: f64,

@@ -25,7 +25,7 @@
 //! | `not_modelled`, `cautions`: lists of text | lists of `{"code", "text"}` |
 //! | `limits[].text` | the same, and `after_multiple`, `must_hold` |
 //!
-//! New: `part.contact_resistance_new_ohm`, `.contact_resistance_ohm`, `.section_stiffness_n_m2`,
+//! New: `magnetic` where the scenario has an instantaneous element; `part.contact_resistance_new_ohm`, `.contact_resistance_ohm`, `.section_stiffness_n_m2`,
 //! `.compliance_mm_per_n`, `.blade_thrust_n`; `trip.nodes`, `.fixed_contact_c`, `.housing_c`.
 
 use super::{limits, sentences, words};
@@ -101,6 +101,12 @@ pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
         each(
             format!("/shapes/{k}/moment_text"),
             json!(words::moment(s.moment)),
+        );
+    }
+    if let Some(magnetic) = &outcome.magnetic {
+        each(
+            "/magnetic/text".into(),
+            json!(words::first_to_act(magnetic)),
         );
     }
     if let Some(stress) = &outcome.stress {

@@ -79,6 +79,14 @@ fn line(name: &'static str, answer: &'static str, value: String, note: String) -
 }
 
 fn trip(o: &Outcome) -> Line {
+    let mut line = strip_trip(o);
+    if let Some(magnetic) = &o.magnetic {
+        line.note = format!("{} {}", words::first_to_act(magnetic), line.note);
+    }
+    line
+}
+
+fn strip_trip(o: &Outcome) -> Line {
     let released = |r: &Release| {
         format!(
             "carrying {} A, {} x rated; hottest point then {}",

@@ -27,6 +27,10 @@ pub enum Dimension {
     Voltage,
     Resistance,
     Resistivity,
+    ResistancePerLength,
+    CapacitancePerLength,
+    FluxDensity,
+    Frequency,
     Force,
     Stiffness,
     Pressure,
@@ -67,7 +71,7 @@ const fn facts(
 
 impl Dimension {
     /// Every kind, for searches by unit.
-    pub const ALL: [Dimension; 26] = [
+    pub const ALL: [Dimension; 30] = [
         Dimension::Fraction,
         Dimension::Length,
         Dimension::Area,
@@ -81,6 +85,10 @@ impl Dimension {
         Dimension::Voltage,
         Dimension::Resistance,
         Dimension::Resistivity,
+        Dimension::ResistancePerLength,
+        Dimension::CapacitancePerLength,
+        Dimension::FluxDensity,
+        Dimension::Frequency,
         Dimension::Force,
         Dimension::Stiffness,
         Dimension::Pressure,
@@ -113,6 +121,10 @@ impl Dimension {
             D::Voltage => facts("a voltage", "90 mV", &["mV", "V"], [2, 1, -3, -1, 0, 0]),
             D::Resistance => facts("a resistance", "1.0 mohm", &["uohm", "mohm", "ohm"], [2, 1, -3, -2, 0, 0]),
             D::Resistivity => facts("a resistivity", "0.80 uohm m", &["uohm m", "uohm cm", "ohm mm2/m"], [3, 1, -3, -2, 0, 0]),
+            D::ResistancePerLength => facts("a resistance per length", "7.4 mohm/m", &["mohm/m", "ohm/m"], [1, 1, -3, -2, 0, 0]),
+            D::CapacitancePerLength => facts("a capacitance per length", "100 pF/m", &["pF/m", "nF/m"], [-3, -1, 4, 2, 0, 0]),
+            D::FluxDensity => facts("a flux density", "1.6 T", &["mT", "T"], [0, 1, -2, -1, 0, 0]),
+            D::Frequency => facts("a frequency", "50 Hz", &["Hz", "kHz"], [0, 0, -1, 0, 0, 0]),
             D::Force => facts("a force", "1.5 N", &["mN", "N", "kN"], [1, 1, -2, 0, 0, 0]),
             D::Stiffness => facts("a stiffness", "400 N/mm", &["N/m", "N/mm"], [0, 1, -2, 0, 0, 0]),
             D::Pressure => facts("a stress or modulus", "145 GPa", &["MPa", "GPa", "Pa"], [-1, 1, -2, 0, 0, 0]),

@@ -30,6 +30,7 @@ const fn plain(text: &'static str, exponents: Exponents, scale: f64) -> Symbol {
 }
 
 const OHM: Exponents = [2, 1, -3, -2, 0, 0];
+const FARAD: Exponents = [-2, -1, 4, 2, 0, 0];
 
 /// Every symbol. Inch, foot, pound-force and psi are exact by the 1959 international yard and
 /// pound and the standard acceleration of gravity.
@@ -50,6 +51,12 @@ pub(super) const SYMBOLS: &[Symbol] = &[
     si("Ohm", OHM, 1.0),
     si("\u{3a9}", OHM, 1.0),
     si("\u{2126}", OHM, 1.0),
+    si("T", [0, 1, -2, -1, 0, 0], 1.0),
+    si("Hz", [0, 0, -1, 0, 0, 0], 1.0),
+    // No bare farad: "105 F" is a temperature.
+    plain("uF", FARAD, 1e-6),
+    plain("nF", FARAD, 1e-9),
+    plain("pF", FARAD, 1e-12),
     plain("sec", [0, 0, 1, 0, 0, 0], 1.0),
     plain("min", [0, 0, 1, 0, 0, 0], 60.0),
     plain("h", [0, 0, 1, 0, 0, 0], 3600.0),

@@ -28,7 +28,7 @@ pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 #[cfg(feature = "figures")]
 pub use given::{Given, given};
 pub use json_schema::json_schema;
-pub use magnetic::Magnetic;
+pub use magnetic::{Cable, Closing, Magnetic};
 pub(crate) use mechanism::PRELOADS;
 pub use mechanism::{FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};
 pub use place::Place;

@@ -6,7 +6,8 @@ use super::metals::{Metals, unknown_name};
 use super::population::population;
 use super::rows::{Fields, table};
 use super::{
-    Before, Scenario, Tolerance, ageing_reader, history, mechanism, parts, programme, strip, unread,
+    Before, Scenario, Tolerance, ageing_reader, history, magnetic, mechanism, parts, programme,
+    strip, unread,
 };
 use crate::diagnostic::Problem;
 use crate::document::{Noted, TableReader};
@@ -61,6 +62,13 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
     });
     let housing = part(root, "housing", s, &|f, s| {
         s.housing = Some(unread::HOUSING);
+        f.read(s)
+    });
+    well &= magnetic::belong_together(root);
+    well &= part(root, "magnetic", s, &magnetic::magnetic);
+    well &= part(root, "closing", s, &magnetic::closing);
+    well &= part(root, "cable", s, &|f, s| {
+        s.cable = Some(unread::CABLE);
         f.read(s)
     });
     let release = mechanism::release(root, s);

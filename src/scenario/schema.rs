@@ -36,6 +36,12 @@ pub struct Scenario {
     pub winding: Option<Winding>,
     /// A closed housing with its own air, if there is one.
     pub housing: Option<Housing>,
+    /// An instantaneous element beside the strip, if there is one.
+    pub magnetic: Option<super::Magnetic>,
+    /// How the current begins that it sees; always there with it.
+    pub closing: Option<super::Closing>,
+    /// Supply and cable with a fault at the far end.
+    pub cable: Option<super::Cable>,
     /// How it releases and relatches.
     pub release: Release,
     /// Air around the protector.

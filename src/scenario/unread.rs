@@ -3,12 +3,14 @@
 use super::ageing::{Ageing, Duty, Friction, Relaxation, SpringNode, SpringPlace, Tested};
 use super::mechanism;
 use super::{
-    Ask, Before, ClampedTerminal, Contact, ContactResistance, Convection, Cooling, FixedContact,
-    Housing, MovingContact, Population, Protector, Release, Reset, Scenario, SectionKind, StartUp,
-    Strip, Surroundings, ThroughThickness, Winding,
+    Ask, Before, Cable, ClampedTerminal, Closing, Contact, ContactResistance, Convection, Cooling,
+    FixedContact, Housing, Magnetic, MovingContact, Population, Protector, Release, Reset,
+    Scenario, SectionKind, StartUp, Strip, Surroundings, ThroughThickness, Winding,
 };
 use crate::load::Programme;
+use crate::physics::closing_current::ClosingCurrent;
 use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::physics::electromagnet::MagneticCircuit;
 
 const UNREAD: f64 = f64::NAN;
 
@@ -62,6 +64,9 @@ pub(super) fn scenario() -> Scenario {
         },
         winding: None,
         housing: None,
+        magnetic: None,
+        closing: None,
+        cable: None,
         release: Release {
             mechanism: mechanism::UNREAD,
             opening_time_s: UNREAD,
@@ -155,4 +160,81 @@ pub(super) const FRICTION: Friction = Friction {
     stuck_factor: UNREAD,
     time_constant_s: UNREAD,
     relieved: UNREAD,
+};
+
+pub(super) const MAGNETIC: Magnetic = Magnetic {
+    circuit: MagneticCircuit {
+        turns: UNREAD,
+        gaps: UNREAD,
+        pole_area_m2: UNREAD,
+        pole_perimeter_m: UNREAD,
+        gap_m: UNREAD,
+        fringe: UNREAD,
+        iron_length_m: UNREAD,
+        iron_area_m2: UNREAD,
+        relative_permeability: UNREAD,
+        saturation_t: UNREAD,
+    },
+    mass_kg: UNREAD,
+    preload_n: UNREAD,
+    stiffness_n_per_m: UNREAD,
+    weight_n: UNREAD,
+    strike_m: UNREAD,
+    lever: UNREAD,
+    trigger_force_n: UNREAD,
+    trigger_travel_m: UNREAD,
+    band: None,
+};
+
+pub(super) fn closing(current: ClosingCurrent) -> Closing {
+    Closing { current, poles: 1 }
+}
+
+pub(super) const ALTERNATING: ClosingCurrent = ClosingCurrent::Alternating {
+    rms_a: UNREAD,
+    frequency_hz: UNREAD,
+    x_over_r: UNREAD,
+};
+
+pub(super) const DIRECT: ClosingCurrent = ClosingCurrent::Direct {
+    current_a: UNREAD,
+    time_constant_s: UNREAD,
+};
+
+pub(super) const HALF_WAVE: ClosingCurrent = ClosingCurrent::HalfWave {
+    peak_a: UNREAD,
+    frequency_hz: UNREAD,
+};
+
+pub(super) const LAMP: ClosingCurrent = ClosingCurrent::Lamp {
+    rms_a: UNREAD,
+    frequency_hz: UNREAD,
+    cold_ratio: UNREAD,
+    time_constant_s: UNREAD,
+};
+
+pub(super) const TRANSFORMER: ClosingCurrent = ClosingCurrent::Transformer {
+    first_peak_a: UNREAD,
+    frequency_hz: UNREAD,
+    remanence: UNREAD,
+    saturation: UNREAD,
+    time_constant_s: UNREAD,
+};
+
+pub(super) const CAPACITOR: ClosingCurrent = ClosingCurrent::Capacitor {
+    peak_a: UNREAD,
+    ringing_hz: UNREAD,
+    time_constant_s: UNREAD,
+    steady_rms_a: UNREAD,
+    frequency_hz: UNREAD,
+};
+
+pub(super) const CABLE: Cable = Cable {
+    voltage_v: UNREAD,
+    source_resistance_ohm: UNREAD,
+    source_reactance_ohm: UNREAD,
+    length_m: UNREAD,
+    resistance_ohm_per_m: UNREAD,
+    reactance_ohm_per_m: UNREAD,
+    capacitance_f_per_m: UNREAD,
 };

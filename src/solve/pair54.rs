@@ -1,5 +1,5 @@
-//! One step of the explicit pair of orders 5 and 4 of J. R. Dormand and P. J. Prince, J. Comp. Appl. Math. 6
-//! (1980) 19, for a few unknowns and a motion with events.
+//! One step of the explicit pair of orders 5 and 4 of J. R. Dormand and P. J. Prince, J. Comp.
+//! Appl. Math. 6 (1980) 19, for a few unknowns and a motion with events.
 
 /// State, its rate and the estimated error at the end of a step.
 #[derive(Debug, Clone, Copy)]

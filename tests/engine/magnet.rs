@@ -1,5 +1,5 @@
-//! The instantaneous element: worked cases A and B, computed for this project by another program from the same
-//! equations (not printed by an author), and laws that hold for every such element.
+//! The instantaneous element: worked cases A and B, computed for this project by another program
+//! from the same equations (not printed by an author), and laws that hold for every such element.
 
 use relatch::internals::device::{Magnet, Reach};
 use relatch::internals::physics::closing_current::ClosingCurrent;
@@ -33,6 +33,7 @@ fn case_a(trigger_force_n: f64) -> Magnet {
             lever: 1.0,
             trigger_force_n,
             trigger_travel_m: 0.6e-3,
+            band: None,
         },
         opening_time_s: 0.0,
     }
@@ -165,8 +166,8 @@ fn pull_is_the_slope_of_the_coenergy() {
     }
 }
 
-/// At a constant current the speed at the release is what coenergy and work leave; the step that meets the limit of
-/// the iron costs 2e-5 of it.
+/// At a constant current the speed at the release is what coenergy and work leave; the step that
+/// meets the limit of the iron costs 2e-5 of it.
 #[test]
 fn energy_of_the_armature_closes() {
     for (current_a, trigger_n) in [(160.0, 2.0), (200.0, 2.0), (700.0, 9.0), (170.0, 9.0)] {
@@ -219,7 +220,8 @@ fn heavy_armatures_go_by_the_mean() {
     assert!(heavy > 0.97 && heavy < 1.08, "{heavy}");
 }
 
-/// The armature may come to rest against the trigger, stay there and go on: no step is lost between.
+/// The armature may come to rest against the trigger, stay there and go on: no step is lost
+/// between.
 #[test]
 fn a_stop_against_the_trigger_ends() {
     let magnet = case_a(9.0);
@@ -246,4 +248,197 @@ fn work_of_a_closing() {
         println!("{rms_a} A, X/R {x_over_r}: {:.0}", found.mean_evaluations);
         assert!(found.mean_evaluations < 400.0, "{rms_a} A: {found:?}");
     }
+}
+
+/// The shipped part: what acts, and that its record reads back.
+#[test]
+fn the_saw_is_opened_by_the_instantaneous_element_in_some_closings() {
+    use relatch::internals::predict::{FirstToAct, Options, Outcome, Trip, predict};
+    let mut options = Options::default();
+    (options.without_tables, options.without_course) = (true, true);
+    let told = |change: &dyn Fn(&mut relatch::internals::scenario::Scenario)| {
+        let mut s = crate::support::shipped("15-theatre-saw.toml");
+        change(&mut s);
+        predict(&s, &options, &mut |_, _| {}).expect("it runs")
+    };
+    let outcome = told(&|_| ());
+    let answer = outcome.magnetic.as_ref().expect("an element");
+    assert!(matches!(outcome.trip, Trip::HoldsForEver { .. }));
+    assert_eq!(answer.first, FirstToAct::MagneticOrNone);
+    assert!(
+        (0.25..0.4).contains(&answer.closing.probability),
+        "{answer:?}"
+    );
+    let cable = answer.cable.as_ref().expect("a cable");
+    assert_eq!(cable.charging.probability, 0.0);
+    assert_eq!(cable.far_fault.probability, 0.0);
+    let sure_m = cable.sure_up_to_m.expect("a length");
+    assert!(sure_m > 20.0 && sure_m < cable.length_m, "{sure_m}");
+    assert!(cable.far_fault_strip.time_s().is_some_and(|s| s > 0.1));
+
+    let json = serde_json::to_string(&outcome).expect("JSON");
+    let back: Outcome = serde_json::from_str(&json).expect("reads back");
+    assert_eq!(back, outcome);
+
+    // A shorter cable, and a weak circuit: the element takes the fault there, the strip here.
+    let near = told(&|s| s.cable.as_mut().expect("a cable").length_m = 0.9 * sure_m);
+    let near = near.magnetic.and_then(|m| m.cable).expect("a cable");
+    assert_eq!(near.far_fault.probability, 1.0);
+    let overload = told(&|s| {
+        let closing = s.closing.as_mut().expect("a closing");
+        closing.current = alternating(60.0, 0.0);
+        s.load = relatch::internals::load::Programme::constant(60.0);
+    });
+    let first = overload.magnetic.map(|m| m.first);
+    assert_eq!(first, Some(FirstToAct::Strip));
+}
+
+/// Without the table nothing changes: the answers of the strip are those of the part without an
+/// element.
+#[test]
+fn the_strip_does_not_know_its_neighbour() {
+    use relatch::internals::predict::{Options, predict};
+    let mut options = Options::default();
+    (options.without_tables, options.without_course) = (true, true);
+    let mut s = crate::support::shipped("15-theatre-saw.toml");
+    let with = predict(&s, &options, &mut |_, _| {}).expect("it runs");
+    (s.magnetic, s.closing, s.cable) = (None, None, None);
+    let without = predict(&s, &options, &mut |_, _| {}).expect("it runs");
+    assert!(without.magnetic.is_none());
+    assert_eq!(with.trip, without.trip);
+    assert_eq!(with.trip_point, without.trip_point);
+    assert_eq!(with.reset, without.reset);
+}
+
+/// One of each law.
+fn laws() -> [ClosingCurrent; 6] {
+    [
+        alternating(70.0, 4.0),
+        ClosingCurrent::Direct {
+            current_a: 90.0,
+            time_constant_s: 0.004,
+        },
+        ClosingCurrent::HalfWave {
+            peak_a: 120.0,
+            frequency_hz: 50.0,
+        },
+        ClosingCurrent::Lamp {
+            rms_a: 15.0,
+            frequency_hz: 50.0,
+            cold_ratio: 10.0,
+            time_constant_s: 0.02,
+        },
+        ClosingCurrent::Transformer {
+            first_peak_a: 260.0,
+            frequency_hz: 50.0,
+            remanence: 0.5,
+            saturation: 1.2,
+            time_constant_s: 0.05,
+        },
+        ClosingCurrent::Capacitor {
+            peak_a: 150.0,
+            ringing_hz: 900.0,
+            time_constant_s: 0.003,
+            steady_rms_a: 10.0,
+            frequency_hz: 50.0,
+        },
+    ]
+}
+
+/// The bound by which a flight ends early is one, and the currents of an inductance begin at zero.
+#[test]
+fn no_current_exceeds_its_bound() {
+    for law in laws() {
+        for angle_deg in (0..360).step_by(15) {
+            let angle = f64::from(angle_deg).to_radians();
+            let sizes: Vec<f64> = (0..4000)
+                .map(|k| law.at(angle, 2.5e-5 * f64::from(k)).abs())
+                .collect();
+            for from in (0..4000).step_by(400) {
+                let most = sizes[from..].iter().copied().fold(0.0, f64::max);
+                let bound = law.bound_from_a(angle, 2.5e-5 * from as f64);
+                assert!(
+                    most <= bound * (1.0 + 1e-12),
+                    "{law:?} {angle_deg}: {most} > {bound}"
+                );
+            }
+        }
+    }
+    for angle_deg in [0.0f64, 40.0, 90.0, 200.0] {
+        let angle = angle_deg.to_radians();
+        assert!(alternating(70.0, 4.0).at(angle, 0.0).abs() < 1e-12);
+        assert!(laws()[5].at(angle, 0.0).abs() < 1e-12);
+    }
+}
+
+/// Lamps that are warm from the beginning draw what a resistance draws.
+#[test]
+fn warm_lamps_are_a_resistance() {
+    let lamp = ClosingCurrent::Lamp {
+        rms_a: 118.0,
+        frequency_hz: 50.0,
+        cold_ratio: 1.0,
+        time_constant_s: 0.02,
+    };
+    let (a, b) = (
+        over_angles(&lamp, Poles::One),
+        over_angles(&alternating(118.0, 0.0), Poles::One),
+    );
+    assert!((a.probability - b.probability).abs() < 1e-9 && a.earliest_s == b.earliest_s);
+}
+
+/// The same motion in short equal steps up to the horizon, with no thought of ending early.
+fn plodding(magnet: &Magnet, law: &ClosingCurrent, angle: f64) -> Option<f64> {
+    let (h, built) = (2e-6, &magnet.built);
+    let (mut x, mut v) = (0.0f64, 0.0f64);
+    for k in 0..(HORIZON_S / h) as usize {
+        let t = h * k as f64;
+        let reach = if x > built.strike_m {
+            Reach::Trigger
+        } else {
+            Reach::Free
+        };
+        let rate = |t: f64, x: f64| magnet.acceleration_m_per_s2(law.at(angle, t).abs(), x, reach);
+        // Velocity Verlet.
+        let a = rate(t, x);
+        x += h * (v + 0.5 * h * a);
+        v += 0.5 * h * (a + rate(t + h, x));
+        if x <= 0.0 {
+            (x, v) = (0.0, 0.0);
+        }
+        if x >= built.release_m() {
+            return Some(t + h);
+        }
+    }
+    None
+}
+
+/// Flights agree with that at every angle, those that end early too.
+#[test]
+fn ending_early_loses_no_release() {
+    let (mut early, mut released) = (0, 0);
+    let cases = [
+        (2.0, alternating(104.0, 1.0)),
+        (9.0, alternating(116.0, 2.0)),
+    ];
+    let others = laws().into_iter().skip(1).map(|law| (2.0, law));
+    for (trigger_n, law) in cases.into_iter().chain(others) {
+        let magnet = case_a(trigger_n);
+        for angle_deg in (0..360).step_by(20) {
+            let angle = f64::from(angle_deg).to_radians();
+            let flown = flight(&magnet, &law, angle, HORIZON_S, &mut |_, _, _| ());
+            let plodded = plodding(&magnet, &law, angle);
+            let after = flown.release.map(|r| r.time_s);
+            match (after, plodded) {
+                (Some(a), Some(b)) => close(a, b, 1e-3),
+                (None, None) => early += u32::from(flown.looked_at_s < 0.99 * HORIZON_S),
+                _ => panic!("{law:?} at {angle_deg}: {after:?}, not {plodded:?}"),
+            }
+            released += u32::from(after.is_some());
+        }
+    }
+    assert!(
+        early > 20 && released > 20,
+        "{early} early, {released} released"
+    );
 }

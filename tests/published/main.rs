@@ -21,6 +21,7 @@ mod fins_by_engine;
 mod holm;
 mod iec_60255;
 mod incomplete_beta;
+mod instantaneous;
 mod multilayer;
 mod normal_distribution;
 mod philox_2011;

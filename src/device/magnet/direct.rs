@@ -1,12 +1,13 @@
-//! Direct currents: which begins to move the armature, which moves it through slowly, which in one blow.
+//! Direct currents: which begins to move the armature, which moves it through slowly, which in one
+//! blow.
 
 use super::{Magnet, Reach};
 
 /// Places between which a largest value is first looked for.
 const PLACES: usize = 200;
 
-/// Three direct currents of an instantaneous element, A. Standards apply the current at once, so that `step_a` is the
-/// pick-up.
+/// Three direct currents of an instantaneous element, A. Standards apply the current at once, so
+/// that `step_a` is the pick-up.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DirectCurrents {
     /// The armature begins to move.
@@ -18,7 +19,8 @@ pub struct DirectCurrents {
 }
 
 impl Magnet {
-    /// The three direct currents; `None` where the iron saturates before the armature begins to move.
+    /// The three direct currents; `None` where the iron saturates before the armature begins to
+    /// move.
     pub fn direct_currents(&self) -> Option<DirectCurrents> {
         let (strike, release) = (self.built.strike_m, self.built.release_m());
         let start_a = self.balance_a(0.0, Reach::Free);

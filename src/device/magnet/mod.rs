@@ -1,4 +1,5 @@
-//! The instantaneous element: pull against spring, weight and trigger, and the direct currents that decide.
+//! The instantaneous element: pull against spring, weight and trigger, and the direct currents that
+//! decide.
 
 mod direct;
 
@@ -6,7 +7,8 @@ pub use direct::DirectCurrents;
 
 use crate::scenario::Magnetic;
 
-/// Where the armature is: between its rest and the trigger, or beyond where the trigger begins to move.
+/// Where the armature is: between its rest and the trigger, or beyond where the trigger begins to
+/// move.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Reach {
     /// Free of the trigger.
@@ -49,7 +51,8 @@ impl Magnet {
             / self.built.mass_kg
     }
 
-    /// Smallest current that holds the armature against the force there, A; infinite where the iron forbids it.
+    /// Smallest current that holds the armature against the force there, A; infinite where the iron
+    /// forbids it.
     pub fn balance_a(&self, x_m: f64, reach: Reach) -> f64 {
         let force = self.resistance_n(x_m, reach);
         self.built.circuit.current_for_pull_a(force, x_m)

@@ -1,8 +1,10 @@
-//! What the moment of closing decides: the chance of a release over all closing angles, and the earliest and latest.
+//! What the moment of closing decides: the chance of a release over all closing angles, and the
+//! earliest and latest.
 
 use super::flight::{Flight, flight};
 use crate::device::Magnet;
 use crate::physics::closing_current::ClosingCurrent;
+use crate::predict::outcome::Interval;
 
 /// Angles that are looked at before every change between them is closed in on.
 pub const LOOKED_AT: usize = 72;
@@ -17,15 +19,6 @@ pub enum Poles {
     One,
     /// Three, a third of a period apart; any releases all.
     Three,
-}
-
-/// Closing angles between which it releases, degrees after voltage zero; the end may lie beyond 360.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Interval {
-    /// First, 0 to 360.
-    pub from_deg: f64,
-    /// Last.
-    pub to_deg: f64,
 }
 
 /// What all closing angles do.
@@ -75,7 +68,9 @@ pub fn angles(magnet: &Magnet, current: &ClosingCurrent, poles: Poles, horizon_s
     };
     let releasing = intervals(&times, step_deg, &releases);
     let found = || times.iter().flatten().copied();
-    let sum: f64 = releasing.iter().map(|i| i.to_deg - i.from_deg).sum();
+    let sum = releasing
+        .iter()
+        .fold(0.0, |sum, i| sum + i.to_deg - i.from_deg);
     let evaluations: f64 = flights.iter().map(|f| f64::from(f.evaluations)).sum();
     Angles {
         probability: sum / WHOLE_DEG,

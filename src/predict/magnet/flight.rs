@@ -1,4 +1,5 @@
-//! One closing: the armature from its rest to the release, or until it is clear that it does not release.
+//! One closing: the armature from its rest to the release, or until it is clear that it does not
+//! release.
 
 use crate::device::{Magnet, Reach};
 use crate::physics::closing_current::ClosingCurrent;
@@ -35,8 +36,8 @@ pub struct Flight {
     pub evaluations: u32,
 }
 
-/// Fly through one closing at `angle_rad` after voltage zero, up to `horizon_s`; `watch` sees time, closing of the gap
-/// and speed at the end of each step.
+/// Fly through one closing at `angle_rad` after voltage zero, up to `horizon_s`; `watch` sees time,
+/// closing of the gap and speed at the end of each step.
 pub fn flight(
     magnet: &Magnet,
     current: &ClosingCurrent,
@@ -160,7 +161,8 @@ impl Run<'_> {
         self.t >= self.horizon_s || rests()
     }
 
-    /// Whether the armature leaves its rest at the phase at which it has left it before, the transient being gone.
+    /// Whether the armature leaves its rest at the phase at which it has left it before, the
+    /// transient being gone.
     fn repeats(&mut self) -> bool {
         let Some((period_s, from_s)) = self.current.repeats() else {
             return false;
@@ -269,7 +271,8 @@ impl Run<'_> {
         pair54::step(&mut |t, y| self.rate_at(t, *y), t, &y, rate, h)
     }
 
-    /// The place where a step leaves the reach, what is there, and between which parts of the step it does.
+    /// The place where a step leaves the reach, what is there, and between which parts of the step
+    /// it does.
     fn meets(&self, next: &Stepped<2>, h: f64) -> Option<(f64, Met, [f64; 2])> {
         let built = &self.magnet.built;
         let (low, high) = match self.reach {

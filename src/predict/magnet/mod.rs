@@ -1,11 +1,13 @@
-//! The instantaneous element in time: a flight of the armature under a closing current, the pick-up, the chance over
-//! the closing angle.
+//! The instantaneous element in time: a flight of the armature under a closing current, the
+//! pick-up, the chance over the closing angle.
 
 mod angles;
+mod answer;
 mod flight;
 mod pick_up;
 
-pub use angles::{Angles, Interval, Poles, angles};
+pub use angles::{Angles, Poles, angles};
+pub(super) use answer::magnetic;
 pub use flight::{Flight, Moved, flight};
 pub use pick_up::rms_pick_up_a;
 

@@ -12,8 +12,9 @@ const GROWTH: f64 = 1.02;
 const MOST: f64 = 20.0;
 const ACCURACY: f64 = 1e-6;
 
-/// Smallest rms of an alternating current without offset that releases within 0.1 s, A; `None` where none up to
-/// twenty times the current that moves the armature does. `start_a` is that current, as a direct one.
+/// Smallest rms of an alternating current without offset that releases within 0.1 s, A; `None`
+/// where none up to twenty times the current that moves the armature does. `start_a` is that
+/// current, as a direct one.
 pub fn rms_pick_up_a(magnet: &Magnet, start_a: f64, frequency_hz: f64) -> Option<f64> {
     let releases = |rms_a: f64| {
         let current = ClosingCurrent::Alternating {

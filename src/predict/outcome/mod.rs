@@ -1,6 +1,7 @@
 //! The one record that every output renders. Units are in the names; where there is no number its answer says why.
 
 mod course;
+mod magnetic;
 mod part;
 mod rows;
 mod strength;
@@ -9,6 +10,10 @@ mod warning;
 
 pub use crate::scenario::MechanismKind;
 pub use course::{Event, EventRecord, Film, Frame, HeatFlow, Moment, Shape, State};
+pub use magnetic::{
+    BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, FirstToAct, Interval, MagneticAnswer,
+    OpeningTime,
+};
 pub use part::{Across, Part};
 pub use rows::{
     AmbientCorrection, Characteristic, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
@@ -47,6 +52,9 @@ pub struct Outcome {
     pub error_estimate: ErrorEstimate,
     /// First release under the load.
     pub trip: Trip,
+    /// What the instantaneous element does, where there is one; everything else is of the strip alone.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub magnetic: Option<MagneticAnswer>,
     /// Largest current held for ever.
     pub trip_point: TripPoint,
     /// Waits after the trip.

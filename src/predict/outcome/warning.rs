@@ -122,6 +122,10 @@ pub enum NotModelled {
     Arc,
     /// Magnetic tripping and blow-off forces.
     MagneticForces,
+    /// Blow-off forces, beside an instantaneous element that is modelled.
+    BlowOff,
+    /// Eddy currents in the iron, remanence, and the back-voltage of coil and motion.
+    EddyCurrents,
     /// Heat from neighbouring poles.
     NeighbouringPoles,
     /// The spread between units.

@@ -2,6 +2,7 @@
 
 use super::Figure;
 use super::log_log::{self, Limit, is_positive};
+use super::magnetic;
 use crate::answer::Caution;
 use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome, Trip};
 use crate::present::chart::style::*;
@@ -32,15 +33,23 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
         .chain(curve.trip_point.current_a())
         .chain(limits.iter().map(|l| l.multiple * rated))
         .chain(load_a);
+    let magnetic = outcome.magnetic.as_ref();
+    let instant = magnetic.map_or_else(Vec::new, |m| magnetic::extent(m, rated));
+    let currents = currents.chain(instant.iter().map(|p| p.0));
     let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
     let times = tripping
         .iter()
         .filter_map(|p| p.time.time_s())
-        .chain(asked.flatten());
+        .chain(asked.flatten())
+        .chain(instant.iter().map(|p| p.1));
     let mut panel = log_log::with_multiples(log_log::panel(currents, times, Vec::new()), rated);
     let own = own_load(outcome, load_a, panel.y.low);
     let heights = own.iter().map(|own| own.0.1);
     panel.y = panel.y.with_lane(words::NEVER, heights);
+    if let Some(magnetic) = magnetic {
+        let drawn = magnetic::items(magnetic, rated, panel.y.low);
+        panel.items.extend(drawn);
+    }
     panel.items.push(log_log::rating(rated));
     if let Some(current) = finite(curve.trip_point.current_a()) {
         let text = format!("trip point {} A: held up to here", significant(current, 4));
@@ -85,8 +94,10 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
         format!(" A ring marks {words}.")
     });
     let columns = vec![Column::of(vec![panel])];
+    let mut foot = key(curve);
+    foot.extend(magnetic.into_iter().flat_map(magnetic::notes));
     let mut chart = Chart::new("characteristic", title, subtitle, columns)
-        .with_foot(key(curve))
+        .with_foot(foot)
         .cautioned(&[Caution::ModelEstimate]);
     chart.description = format!("{}{own}", description(curve));
     Some(chart)

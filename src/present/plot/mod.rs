@@ -17,6 +17,7 @@ mod heat_flow;
 pub mod live;
 mod lives;
 mod log_log;
+mod magnetic;
 mod memory;
 mod moments;
 pub mod moving;

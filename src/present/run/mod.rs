@@ -1,9 +1,11 @@
 //! A prediction as blocks: the three answers first, then why, then how sure. The screen of a run, that of a curve
 //! and the report are lists of the same parts.
 
+mod magnetic;
 mod parts;
 mod tables;
 
+pub(super) use magnetic::magnetic;
 pub(super) use parts::{answers, cautions_at, head};
 pub(super) use tables::{ambient, characteristic, states};
 
@@ -33,7 +35,8 @@ pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
 pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
     let mut why = sentences::why(outcome);
     why.extend(parts::happened(outcome));
-    vec![
+    let mut blocks = magnetic(outcome);
+    blocks.extend([
         Block::heading("Why"),
         Block::facts(why),
         states(outcome).into(),
@@ -43,7 +46,8 @@ pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
         Block::warnings(outcome.warnings.iter().map(words::warning)),
         Block::heading("Cautions"),
         cautions_at(list, &[Place::Measuring, Place::End]),
-    ]
+    ]);
+    blocks
 }
 
 /// Trip time against current, cold and hot, and the published limits; the reason when there is no characteristic.
@@ -59,6 +63,7 @@ pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
             "The time-current characteristic was not computed.",
         )),
     }
+    blocks.extend(magnetic(outcome));
     blocks.push(Block::heading("Cautions"));
     blocks.push(cautions_at(&list, &[Place::End]));
     blocks

@@ -40,7 +40,10 @@ pub(in crate::present) fn cautions_at(list: &[Caution], places: &[Place]) -> Blo
 
 /// The three answers: does it trip and when, how long to wait, what lost preload does.
 pub(in crate::present) fn answers(outcome: &Outcome, list: &[Caution]) -> [Block; 3] {
-    let trip = sentences::trip(outcome).into_iter().map(Block::sentence);
+    let first = outcome.magnetic.iter().map(words::first_to_act);
+    let trip = first.chain(sentences::trip(outcome)).map(Block::sentence);
+    let strip_only = outcome.magnetic.iter();
+    let strip_only = strip_only.map(|_| Block::sentence(words::WAITS_ARE_THE_STRIPS));
     let waits = [
         cautions_at(list, &[Place::BeforeWaits]),
         Block::facts(sentences::waits(outcome)),
@@ -53,7 +56,10 @@ pub(in crate::present) fn answers(outcome: &Outcome, list: &[Caution]) -> [Block
     ];
     [
         Block::answer("1  Does it trip?", trip),
-        Block::answer("2  How long to wait?  (counted from open contacts)", waits),
+        Block::answer(
+            "2  How long to wait?  (counted from open contacts)",
+            strip_only.chain(waits),
+        ),
         Block::answer("3  What does lost spring preload do?", preload),
     ]
 }

@@ -2,6 +2,7 @@
 
 mod duty;
 mod fields;
+mod magnetic;
 mod part;
 mod row;
 mod wear;
@@ -74,6 +75,8 @@ const PROTECTOR: &[Table] = &[
     counted(always("winding", "a heater winding around the strip", &[part::WINDING]),
         |s| usize::from(s.winding.is_some())),
     counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
+    counted(always("magnetic", "an instantaneous element beside the strip", &[magnetic::MAGNETIC]),
+        |s| usize::from(s.magnetic.is_some())),
 ];
 
 /// The tables of its place and its work.
@@ -86,6 +89,10 @@ const PLACE: &[Table] = &[
     counted(always("start_up", "how the equipment starts after a reset",
         &[duty::CURRENT, duty::PROGRAMME, duty::START_UP]), |s| usize::from(s.start_up.is_some())),
     list(always("start_up.step", "a step of the start", &[duty::STEP])),
+    counted(always("closing", "how the current begins, for the instantaneous element", &[magnetic::CLOSING]),
+        |s| usize::from(s.closing.is_some())),
+    counted(always("cable", "supply and cable, with a fault at the far end", &[magnetic::CABLE]),
+        |s| usize::from(s.cable.is_some())),
     list(counted(always("history", "an event", &[duty::HISTORY, duty::CURRENT, duty::PROGRAMME]),
         |s| s.history.len())),
     list(always("history.step", "a step of the run's own current", &[duty::STEP])),

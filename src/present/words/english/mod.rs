@@ -15,6 +15,7 @@ mod family;
 mod limit;
 mod log_import;
 mod log_line;
+mod magnetic;
 mod measurement;
 mod mechanism;
 mod part;
@@ -50,6 +51,9 @@ pub use log_import::log_import;
 #[cfg(feature = "cli")]
 pub(crate) use log_import::{log_assumption, log_findings};
 pub(crate) use log_line::log_line;
+pub(crate) use magnetic::{
+    NEGLECTED, WAITS_ARE_THE_STRIPS, band, band_name, closing_current, closing_does, first_to_act,
+};
 pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;

@@ -137,6 +137,10 @@ pub(crate) fn not_modelled(what: NotModelled) -> &'static str {
     match what {
         NotModelled::Arc => "the arc at opening",
         NotModelled::MagneticForces => "magnetic tripping and blow-off forces",
+        NotModelled::BlowOff => "forces that blow contacts apart",
+        NotModelled::EddyCurrents => {
+            "eddy currents in the iron, its remanence, and what coil and motion do to the current"
+        }
         NotModelled::NeighbouringPoles => "heat from neighbouring poles",
         NotModelled::UnitSpread => "the spread between units (one nominal part was computed)",
         NotModelled::FadingContactForce => "contact force fading near the snap",

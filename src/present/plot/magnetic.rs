@@ -1,0 +1,77 @@
+//! The instantaneous element on a characteristic: the earliest and the latest time to clear, and
+//! its published band.
+
+use super::log_log::is_positive;
+use crate::predict::{MagneticAnswer, OpeningTime};
+use crate::present::chart::style::*;
+use crate::present::chart::{Bar, Datum, Foot, Item, Line};
+use crate::present::words;
+
+/// Currents drawn, up to this multiple of the rms pick-up.
+const DRAWN_UP_TO: f64 = 3.0;
+/// A band ends where it is joined to the strip's, s.
+const JOINED_AT_S: f64 = 0.1;
+
+/// Currents, A, and times, s, that the axes must hold.
+pub(super) fn extent(answer: &MagneticAnswer, rated_a: f64) -> Vec<Datum> {
+    let points = earliest(answer).into_iter().chain(latest(answer));
+    let band = answer.band.iter().flat_map(|check| check.multiples);
+    points
+        .chain(band.map(|m| (m * rated_a, JOINED_AT_S)))
+        .collect()
+}
+
+/// The band below, the lines above it; `bottom_s` is where the axis begins.
+pub(super) fn items(answer: &MagneticAnswer, rated_a: f64, bottom_s: f64) -> Vec<Item> {
+    let mut items = Vec::new();
+    if let Some(check) = &answer.band {
+        let [low, high] = check.multiples.map(|m| m * rated_a);
+        let mut bar = Bar::ground([(low, bottom_s), (high, JOINED_AT_S)], fill(PLUM, 0.12));
+        bar.border = Some(stroke(PLUM, 3, DOTTED));
+        bar.words = vec![words::band_name(check.band)];
+        items.push(bar.into());
+    }
+    let lines = [
+        (
+            earliest(answer),
+            "instantaneous, earliest",
+            stroke(MOSS, 6, SOLID),
+        ),
+        (latest(answer), "latest", stroke(MOSS, 4, DASHED)),
+    ];
+    let lines = lines.into_iter().filter(|(points, ..)| points.len() > 1);
+    items.extend(lines.map(|(points, name, stroke)| Line::new(points, stroke).named(name).into()));
+    items
+}
+
+/// What a reader must know of these lines.
+pub(super) fn notes(answer: &MagneticAnswer) -> Vec<Foot> {
+    let band = answer.band.as_ref().map(|check| {
+        Foot::Note(format!(
+            "{}: {}",
+            words::band_name(check.band),
+            words::band(check)
+        ))
+    });
+    let lines = "Earliest: at the closing angle that clears first; latest: drawn from where every angle releases.";
+    let left_out = Foot::Note(format!("{lines} {}", words::NEGLECTED));
+    band.into_iter().chain([left_out]).collect()
+}
+
+fn earliest(answer: &MagneticAnswer) -> Vec<Datum> {
+    points(answer, |row| row.earliest_s)
+}
+
+/// Below it some angle does not release at all.
+fn latest(answer: &MagneticAnswer) -> Vec<Datum> {
+    points(answer, |row| {
+        row.latest_s.filter(|_| row.probability >= 1.0)
+    })
+}
+
+fn points(answer: &MagneticAnswer, time: impl Fn(&OpeningTime) -> Option<f64>) -> Vec<Datum> {
+    let most_a = answer.pick_up_rms_a.unwrap_or(0.0) * DRAWN_UP_TO;
+    let rows = answer.opening.iter().filter(|row| row.current_a <= most_a);
+    rows.filter_map(|row| Some((row.current_a, time(row).filter(|t| is_positive(*t))?)))
+        .collect()
+}
