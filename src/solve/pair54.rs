@@ -12,9 +12,6 @@ pub struct Stepped<const N: usize> {
     pub error: [f64; N],
 }
 
-/// Right-hand sides that a step asks for; the first is the last one of the step before.
-pub const ASKED: u32 = 6;
-
 const C: [f64; 6] = [0.2, 0.3, 0.8, 8.0 / 9.0, 1.0, 1.0];
 const A: [&[f64]; 6] = [
     &[0.2],

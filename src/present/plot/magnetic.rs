@@ -4,7 +4,7 @@
 use super::log_log::is_positive;
 use crate::predict::{MagneticAnswer, OpeningTime};
 use crate::present::chart::style::*;
-use crate::present::chart::{Bar, Datum, Foot, Item, Line};
+use crate::present::chart::{Bar, Datum, Foot, Item, Line, Side};
 use crate::present::words;
 
 /// Currents drawn, up to this multiple of the rms pick-up.
@@ -28,8 +28,11 @@ pub(super) fn items(answer: &MagneticAnswer, rated_a: f64, bottom_s: f64) -> Vec
         let [low, high] = check.multiples.map(|m| m * rated_a);
         let mut bar = Bar::ground([(low, bottom_s), (high, JOINED_AT_S)], fill(PLUM, 0.12));
         bar.border = Some(stroke(PLUM, 3, DOTTED));
-        bar.words = vec![words::band_name(check.band)];
         items.push(bar.into());
+        let text = format!("{}: may open", words::band_name(check.band));
+        // In the corner: the lines run below.
+        let at = (low * 1.04, JOINED_AT_S * 0.7);
+        items.push(Item::small(at, text, PLUM, Side::Right));
     }
     let lines = [
         (
@@ -48,7 +51,7 @@ pub(super) fn items(answer: &MagneticAnswer, rated_a: f64, bottom_s: f64) -> Vec
 pub(super) fn notes(answer: &MagneticAnswer) -> Vec<Foot> {
     let band = answer.band.as_ref().map(|check| {
         Foot::Note(format!(
-            "{}: {}",
+            "{} {}",
             words::band_name(check.band),
             words::band(check)
         ))
