@@ -4,8 +4,8 @@ use super::cooling::FilmFit;
 use super::fast::fit::StripFit;
 use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
-    ClampedTerminal, FixedContact, Housing, MovingContact, Release, Scenario, ShuntNode,
-    ThroughThickness, Winding,
+    Bar, ClampedTerminal, FixedContact, Housing, Mechanism, MovingContact, Poles, Release,
+    Scenario, ShuntNode, ThroughThickness, Winding,
 };
 use std::fmt;
 use std::sync::{Arc, Mutex};
@@ -40,6 +40,8 @@ pub struct Device {
     pub winding: Option<Winding>,
     /// Housing.
     pub housing: Option<Housing>,
+    /// Poles beside one another; `None`: one strip alone.
+    pub poles: Option<Poles>,
     /// Release with its present loss.
     pub release: Release,
     /// Heat across the layers, when it is resolved.
@@ -88,7 +90,10 @@ impl std::error::Error for DeviceError {}
 impl Device {
     /// Build the device of a scenario.
     pub fn new(scenario: &Scenario) -> Result<Device, DeviceError> {
-        let r = scenario.release;
+        let mut r = scenario.release;
+        if let (Some(poles), Some(latch)) = (&scenario.poles, r.mechanism.latch()) {
+            r.mechanism = Mechanism::Bar(Bar::new(*latch, poles));
+        }
         for loss in [r.preload_loss, r.contact_loss] {
             if !(0.0..0.95).contains(&loss) {
                 return Err(DeviceError::Loss(loss));
@@ -112,6 +117,7 @@ impl Device {
             contact: ContactPair::new(&scenario.contact, r.contact_loss),
             winding: scenario.winding,
             housing: scenario.housing,
+            poles: scenario.poles.clone(),
             release: r,
             through,
             across_from_a2: 0.0,
@@ -123,7 +129,7 @@ impl Device {
 
     /// Whether marches in registers serve this device; otherwise it goes the general way.
     pub fn goes_fast(&self) -> bool {
-        self.through.is_none()
+        self.through.is_none() && self.poles.is_none()
     }
 
     /// The device on a grid, built once.

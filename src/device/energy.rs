@@ -42,6 +42,9 @@ pub struct EnergyBalance {
 impl Model {
     /// Heat stored above a reference temperature, J.
     pub fn stored_j(&self, y: &[f64], reference_k: f64) -> f64 {
+        if let Some(poles) = &self.poles {
+            return poles.stored_j(&self.layout, y, reference_k);
+        }
         let (d, l) = (&self.device, &self.layout);
         let strip: f64 = (0..l.strip)
             .map(|j| self.grid.weight_m[j] * d.laws.heat_j_per_m(reference_k, y[j]))
@@ -65,6 +68,9 @@ impl Plant<'_> {
     /// Powers at a time and state.
     pub fn powers(&self, t: f64, y: &[f64]) -> Powers {
         let m = self.model;
+        if let Some(poles) = &m.poles {
+            return poles.powers(self, t, y);
+        }
         let (d, l, g) = (&m.device, &m.layout, &m.grid);
         let n = l.strip;
         let (i, _) = self.drive.current(t);
@@ -108,6 +114,9 @@ impl Plant<'_> {
     /// heat equation, not from the other terms: that they add up is a check of both.
     pub fn heat_flows(&self, t: f64, y: &[f64]) -> HeatFlows {
         let m = self.model;
+        if let Some(poles) = &m.poles {
+            return poles.heat_flows(self, t, y);
+        }
         let (d, l, g) = (&m.device, &m.layout, &m.grid);
         let n = l.strip;
         let (ambient, air) = (self.drive.ambient_k(t), self.air_k(t, y));

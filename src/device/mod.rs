@@ -26,6 +26,7 @@ mod jacobian;
 mod magnet;
 mod model;
 mod plant;
+mod poles;
 mod release;
 mod strip_laws;
 mod through;

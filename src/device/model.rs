@@ -3,6 +3,7 @@
 use super::fast::AlongParts;
 use super::fast::{CrossingParts, GaugeParts};
 use super::grid::Refinement;
+use super::poles::PoleNet;
 use super::release::HingedWeights;
 use super::{Device, Fineness, Grid};
 use crate::material::{Law, Property};
@@ -25,28 +26,51 @@ pub struct Layout {
     pub modes: usize,
     /// All unknowns.
     pub len: usize,
+    /// Strips beside one another: the above are those of the first, whose nodes come first.
+    pub poles: usize,
+    /// Lumped nodes that each pole has to itself.
+    lumps: usize,
 }
 
 impl Layout {
     fn new(device: &Device, strip: usize) -> Layout {
-        let mut next = strip + 1;
-        let mut take = |there: bool| {
-            there.then(|| {
-                next += 1;
-                next - 1
-            })
-        };
-        let winding = take(device.winding.is_some());
-        let housing = take(device.housing.is_some());
-        let modes = next;
+        let poles = device.poles.as_ref().map_or(1, |p| p.each.len());
+        let is_one_air = device.poles.as_ref().is_some_and(|p| p.has_one_air_space());
+        let fixed = poles * strip;
+        let winding = device.winding.map(|_| fixed + 1);
+        let before_air = 1 + usize::from(winding.is_some());
+        let lumps = before_air + usize::from(device.housing.is_some() && !is_one_air);
+        let housing = device.housing.map(|_| match is_one_air {
+            true => fixed + poles * lumps,
+            false => fixed + before_air,
+        });
+        let modes = fixed + poles * lumps + usize::from(housing.is_some() && is_one_air);
         let len = modes + device.through.as_ref().map_or(0, |t| t.len() * strip);
         Layout {
             strip,
-            fixed: strip,
+            fixed,
             winding,
             housing,
             modes,
             len,
+            poles,
+            lumps,
+        }
+    }
+
+    /// Nodes of all strips.
+    pub fn strips(&self) -> usize {
+        self.poles * self.strip
+    }
+
+    /// Where unknown `i` of a pole by itself stands among those of all.
+    pub(super) fn of_pole(&self, pole: usize, i: usize) -> usize {
+        if i < self.strip {
+            pole * self.strip + i
+        } else if i < self.strip + self.lumps {
+            self.strips() + pole * self.lumps + i - self.strip
+        } else {
+            self.modes - 1
         }
     }
 
@@ -74,6 +98,8 @@ const KEPT_STATES: usize = 4;
 pub struct Model {
     /// The device.
     pub device: Device,
+    /// How finely.
+    pub fineness: Fineness,
     /// The grid.
     pub grid: Grid,
     /// Layout of the unknowns.
@@ -86,6 +112,8 @@ pub struct Model {
     pub(super) uniform_model: Option<Arc<Model>>,
     /// What the registers need of heat across the layers, where it is resolved here.
     pub(super) crossing: Option<CrossingParts>,
+    /// Poles beside one another, where there are some.
+    pub(super) poles: Option<PoleNet>,
     remembered: Remembered,
     /// Where bending is evaluated: finer than the grid where property tables have corners.
     pub(super) bending: BendPoints,
@@ -162,6 +190,8 @@ impl Model {
         Model {
             crossing,
             uniform_model,
+            fineness,
+            poles: PoleNet::new(device, fineness, &layout),
             along,
             gauge,
             remembered: Remembered::default(),
@@ -235,6 +265,9 @@ impl Model {
     /// Profile of the Jacobian.
     pub fn shape(&self) -> Shape {
         let l = &self.layout;
+        if let Some(poles) = &self.poles {
+            return poles.shape(l);
+        }
         // A shunt that heats an end node couples that node to the whole strip.
         let half_width = match self.device.shunt_heat_to {
             None | Some(crate::scenario::ShuntNode::Housing) => self.grid.order,
@@ -325,7 +358,7 @@ impl Model {
 
     /// Hottest node of the strip, K.
     pub fn peak_k(&self, y: &[f64]) -> f64 {
-        y[..self.layout.strip]
+        y[..self.layout.strips()]
             .iter()
             .copied()
             .fold(f64::NEG_INFINITY, f64::max)
@@ -333,7 +366,7 @@ impl Model {
 
     /// Lowest and highest temperature of the strip, K.
     pub fn strip_range_k(&self, y: &[f64]) -> (f64, f64) {
-        let low = y[..self.layout.strip]
+        let low = y[..self.layout.strips()]
             .iter()
             .copied()
             .fold(f64::INFINITY, f64::min);

@@ -193,6 +193,9 @@ impl System for Plant<'_> {
     }
 
     fn rhs(&self, t: f64, y: &[f64], dy: &mut [f64]) {
+        if let Some(poles) = &self.model.poles {
+            return poles.rhs(self, t, y, dy);
+        }
         let l = &self.model.layout;
         let mut terms = Vec::with_capacity(l.strip);
         self.node_terms(t, y, &mut terms);
@@ -223,7 +226,10 @@ impl System for Plant<'_> {
     }
 
     fn jacobian(&self, t: f64, y: &[f64], jacobian: &mut ProfileMatrix) {
-        self.add_jacobian(t, y, jacobian);
+        match &self.model.poles {
+            Some(poles) => poles.add_jacobian(self, t, y, jacobian),
+            None => self.add_jacobian(t, y, jacobian),
+        }
     }
 
     fn time_slope(&self, t: f64, y: &[f64], dfdt: &mut [f64]) {

@@ -83,6 +83,27 @@ impl Piece {
         }
     }
 
+    /// The same with its current multiplied.
+    pub fn times(&self, factor: f64) -> Piece {
+        let current = match self.current {
+            Current::Constant(a) => Current::Constant(factor * a),
+            Current::Linear { from_a, to_a } => Current::Linear {
+                from_a: factor * from_a,
+                to_a: factor * to_a,
+            },
+            Current::Decay {
+                from_a,
+                to_a,
+                time_constant_s,
+            } => Current::Decay {
+                from_a: factor * from_a,
+                to_a: factor * to_a,
+                time_constant_s,
+            },
+        };
+        Piece { current, ..*self }
+    }
+
     /// Current, A, and its slope, A/s, at programme time `t_s` (continued smoothly past the ends).
     pub fn at(&self, t_s: f64) -> (f64, f64) {
         match self.current {

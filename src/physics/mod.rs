@@ -13,6 +13,7 @@
 //! | blades that snap | [`snap_blade`] |
 //! | magnetic pull on an armature | [`electromagnet`] |
 //! | current after a circuit is closed | [`closing_current`] |
+//! | strips that push one bar | [`trip_bar`] |
 //! | springs and their loss of preload | [`relaxation`] |
 
 pub mod air;
@@ -26,3 +27,4 @@ pub mod radiation;
 pub mod relaxation;
 pub mod snap_blade;
 pub mod through_thickness;
+pub mod trip_bar;

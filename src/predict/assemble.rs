@@ -9,8 +9,11 @@ use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
 use super::magnet::magnetic;
-use super::outcome::{ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome};
+use super::outcome::{
+    Characteristic, ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome,
+};
 use super::part::describe;
+use super::poles::poles_record;
 use super::record::Recorder;
 use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
 use super::run::{RunAnswer, run, run_on};
@@ -218,6 +221,14 @@ pub fn predict(
     } else {
         sketched.transpose()?
     };
+    let timed_at = |c: &Characteristic| c.cold.iter().map(|p| p.current_a).collect::<Vec<f64>>();
+    let timed_at = (characteristic.as_ref())
+        .filter(|_| options.characteristic)
+        .map_or_else(Vec::new, timed_at);
+    let poles = match options.without_tables && !options.characteristic {
+        true => None,
+        false => poles_record(scenario, &device, &case, point.held(), &timed_at)?,
+    };
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(
         &device,
@@ -280,6 +291,7 @@ pub fn predict(
         magnetic,
         trip_point: point.record,
         reset,
+        poles,
         premature_reset,
         preload_shift,
         ambient_correction,
@@ -339,7 +351,7 @@ pub fn main_run(
     let model = device.on(main.fidelity.fineness);
     let squared = strip_current_squared(&device, scenario, &main.value);
     let (part, _) = through_part(&model, &main.value.state, squared);
-    if part.abs() < THROUGH_MATTERS {
+    if part.abs() < THROUGH_MATTERS || device.poles.is_some() {
         return Ok((device, main));
     }
     let resolved = device.resolved(squared * ACROSS_COUNTS / part.abs());
@@ -391,7 +403,10 @@ fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {
         None => [NotModelled::MagneticForces].as_slice(),
         Some(_) => &[NotModelled::EddyCurrents, NotModelled::BlowOff],
     });
-    list.extend([NotModelled::NeighbouringPoles, NotModelled::UnitSpread]);
+    if scenario.poles.is_none() {
+        list.push(NotModelled::NeighbouringPoles);
+    }
+    list.push(NotModelled::UnitSpread);
     if matches!(scenario.release.mechanism, Mechanism::SnapBlade(_)) {
         list.push(NotModelled::FadingContactForce);
     }

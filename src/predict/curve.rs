@@ -85,7 +85,7 @@ pub fn sketch(
 }
 
 /// The points of one curve.
-fn points(
+pub(super) fn points(
     device: &Device,
     case: &Case,
     list: &[f64],

@@ -34,6 +34,7 @@ pub mod magnet;
 pub mod outcome;
 pub(crate) mod parallel;
 mod part;
+mod poles;
 mod proof;
 mod record;
 mod records;

@@ -3,7 +3,7 @@
 use super::PredictError;
 use super::case::Case;
 use super::fidelity::{Converged, Ladder, converge};
-use super::session::{Carried, Cooled, Unwatched, Watch};
+use super::session::{Carried, Cooled, Session, Unwatched, Watch};
 use crate::device::{Device, Model};
 use crate::load::Programme;
 
@@ -40,7 +40,17 @@ pub fn run_on(
     cool: bool,
     watch: &mut dyn Watch,
 ) -> Result<RunAnswer, PredictError> {
-    let mut session = case.start(model, tolerance)?;
+    run_from(case.start(model, tolerance)?, case, load, cool, watch)
+}
+
+/// The same from a state at time zero.
+pub(super) fn run_from(
+    mut session: Session<'_>,
+    case: &Case,
+    load: &Programme,
+    cool: bool,
+    watch: &mut dyn Watch,
+) -> Result<RunAnswer, PredictError> {
     let carried = session.carry(load, 0.0, case.longest_s, 0.0, watch)?;
     let mut answer = RunAnswer {
         carried,
@@ -56,7 +66,8 @@ pub fn run_on(
         answer.trip_time_s = Some(session.t);
         answer.closest_m = 0.0;
         if cool {
-            session.open(load, 0.0, model.device.release.opening_time_s, watch)?;
+            let opening_s = session.model.device.release.opening_time_s;
+            session.open(load, 0.0, opening_s, watch)?;
             answer.open_state = Some(session.y.clone());
             let opened = session.t;
             let cooled = session.wait_for_relatch(opened + LONGEST_COOLING_S, watch)?;

@@ -6,8 +6,8 @@ use super::metals::{Metals, unknown_name};
 use super::population::population;
 use super::rows::{Fields, table};
 use super::{
-    Before, Scenario, Tolerance, ageing_reader, history, magnetic, mechanism, parts, programme,
-    strip, unread,
+    Before, Scenario, Tolerance, ageing_reader, history, magnetic, mechanism, parts, poles,
+    programme, strip, unread,
 };
 use crate::diagnostic::Problem;
 use crate::document::{Noted, TableReader};
@@ -72,6 +72,7 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
         f.read(s)
     });
     let release = mechanism::release(root, s);
+    well &= poles::poles(root, s);
     well &= part(root, "surroundings", s, &surroundings);
     well &= part(root, "before", s, &before);
     let load = part(root, "load", s, &programme::load);

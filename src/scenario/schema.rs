@@ -42,6 +42,8 @@ pub struct Scenario {
     pub closing: Option<super::Closing>,
     /// Supply and cable with a fault at the far end.
     pub cable: Option<super::Cable>,
+    /// Several poles on one trip bar; `None`: one strip alone.
+    pub poles: Option<super::Poles>,
     /// How it releases and relatches.
     pub release: Release,
     /// Air around the protector.

@@ -67,6 +67,7 @@ pub(super) fn scenario() -> Scenario {
         magnetic: None,
         closing: None,
         cable: None,
+        poles: None,
         release: Release {
             mechanism: mechanism::UNREAD,
             opening_time_s: UNREAD,

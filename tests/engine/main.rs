@@ -30,6 +30,7 @@ mod magnet;
 mod matrix;
 mod mechanisms;
 mod peer_errors;
+mod poles;
 mod programme;
 mod snap_blades;
 mod strong_currents;

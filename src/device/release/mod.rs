@@ -3,6 +3,7 @@
 //! An event function is a distance in metres, zero at the event and negative before it. States are those of the
 //! model's layout; with them goes the square of the strip's current, A^2, for the heat across the layers.
 
+mod bar;
 mod latch;
 mod snap_blade;
 
@@ -118,6 +119,7 @@ impl Device {
         match &self.release.mechanism {
             Mechanism::Latch(latch) => latch,
             Mechanism::SnapBlade(blade) => blade,
+            Mechanism::Bar(bar) => bar,
         }
     }
 }

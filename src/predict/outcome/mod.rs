@@ -3,6 +3,7 @@
 mod course;
 mod magnetic;
 mod part;
+mod poles;
 mod rows;
 mod strength;
 mod trip;
@@ -15,6 +16,7 @@ pub use magnetic::{
     OpeningTime,
 };
 pub use part::{Across, Part};
+pub use poles::{LostPhase, PoleSet, Poles};
 pub use rows::{
     AmbientCorrection, Characteristic, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
     RepeatedReset,
@@ -59,6 +61,9 @@ pub struct Outcome {
     pub trip_point: TripPoint,
     /// Waits after the trip.
     pub reset: Reset,
+    /// Some poles loaded and a phase lost (absent for one strip).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub poles: Option<Poles>,
     /// Time to trip again against the wait before the reset.
     pub premature_reset: Vec<PrematureReset>,
     /// How lost preload moves everything.

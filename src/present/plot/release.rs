@@ -24,7 +24,7 @@ pub(super) struct Look {
 /// How a part is drawn.
 pub(super) fn look(part: &Part) -> Look {
     match part.mechanism {
-        MechanismKind::Latch => Look {
+        MechanismKind::Latch | MechanismKind::Bar => Look {
             has_free_tip: true,
             has_height: true,
             sketch: Some(latch),

@@ -3,11 +3,14 @@
 
 mod magnetic;
 mod parts;
+mod poles;
 mod tables;
 
 pub(super) use magnetic::magnetic;
 pub(super) use parts::{answers, cautions_at, head};
 pub(super) use tables::{ambient, characteristic, states};
+
+pub(super) use poles::blocks as poles;
 
 use super::block::{Block, Screen, terminal};
 use super::cautions::{Caution, cautions};
@@ -27,6 +30,7 @@ pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
     let list = cautions(outcome);
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
     blocks.extend(answers(outcome, &list));
+    blocks.extend(poles(outcome));
     blocks.extend(behind(outcome, &list));
     blocks
 }
@@ -64,6 +68,12 @@ pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
         )),
     }
     blocks.extend(magnetic(outcome));
+    blocks.extend(
+        outcome
+            .poles
+            .iter()
+            .map(|found| poles::curves(found).into()),
+    );
     blocks.push(Block::heading("Cautions"));
     blocks.push(cautions_at(&list, &[Place::End]));
     blocks

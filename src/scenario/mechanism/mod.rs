@@ -3,9 +3,11 @@
 //! What a mechanism does on a grid stands in `device::release`, what it is called in `present::words`, and how it
 //! is drawn in `present::plot::release`: one file each.
 
+mod bar;
 mod latch;
 mod snap_blade;
 
+pub use bar::Bar;
 pub use latch::Latch;
 pub use snap_blade::{FrameExpansion, SnapBlade, SnapModel};
 
@@ -23,6 +25,8 @@ pub enum Mechanism {
     Latch(Latch),
     /// A bowed blade that snaps.
     SnapBlade(SnapBlade),
+    /// A latch on a trip bar, pushed by the strips of several poles.
+    Bar(Bar),
 }
 
 /// The kind of mechanism that the strip releases.
@@ -34,6 +38,8 @@ pub enum MechanismKind {
     Latch,
     /// A blade that snaps over.
     SnapBlade,
+    /// A trip bar pushed by several strips.
+    Bar,
 }
 
 /// Their tables: a scenario has one of them.
@@ -51,6 +57,7 @@ impl Mechanism {
         match self {
             Mechanism::Latch(_) => MechanismKind::Latch,
             Mechanism::SnapBlade(_) => MechanismKind::SnapBlade,
+            Mechanism::Bar(_) => MechanismKind::Bar,
         }
     }
 
@@ -58,7 +65,7 @@ impl Mechanism {
     #[cfg(feature = "page")]
     pub(crate) fn table(&self) -> &'static str {
         match self {
-            Mechanism::Latch(_) => latch::TABLE.path,
+            Mechanism::Latch(_) | Mechanism::Bar(_) => latch::TABLE.path,
             Mechanism::SnapBlade(_) => snap_blade::TABLE.path,
         }
     }
@@ -76,7 +83,8 @@ impl Mechanism {
     pub fn latch(&self) -> Option<&Latch> {
         match self {
             Mechanism::Latch(latch) => Some(latch),
-            _ => None,
+            Mechanism::Bar(bar) => Some(&bar.latch),
+            Mechanism::SnapBlade(_) => None,
         }
     }
 
@@ -84,7 +92,8 @@ impl Mechanism {
     pub fn latch_mut(&mut self) -> Option<&mut Latch> {
         match self {
             Mechanism::Latch(latch) => Some(latch),
-            _ => None,
+            Mechanism::Bar(bar) => Some(&mut bar.latch),
+            Mechanism::SnapBlade(_) => None,
         }
     }
 
@@ -92,6 +101,7 @@ impl Mechanism {
     pub fn travel_m(&mut self) -> &mut f64 {
         match self {
             Mechanism::Latch(latch) => &mut latch.release_travel_m,
+            Mechanism::Bar(bar) => &mut bar.latch.release_travel_m,
             Mechanism::SnapBlade(blade) => &mut blade.rise_m,
         }
     }
@@ -99,7 +109,7 @@ impl Mechanism {
     /// How a strip whose layers are listed the wrong way round bends when it is heated.
     pub(super) fn bends_away(&self) -> &'static str {
         match self {
-            Mechanism::Latch(_) => "away from the latch",
+            Mechanism::Latch(_) | Mechanism::Bar(_) => "away from the latch",
             Mechanism::SnapBlade(_) => "with the rise instead of against it",
         }
     }
@@ -108,6 +118,7 @@ impl Mechanism {
     pub fn preload_n(&self) -> f64 {
         match self {
             Mechanism::Latch(latch) => latch.preload_n,
+            Mechanism::Bar(bar) => bar.latch.preload_n,
             Mechanism::SnapBlade(blade) => blade.preload_thrust_n,
         }
     }

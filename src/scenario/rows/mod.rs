@@ -12,11 +12,12 @@ pub(in crate::scenario) use fields::Fields;
 pub(in crate::scenario) use part::{RELEASE, contact_loss, preload_loss};
 use row::Set;
 pub(crate) use row::{Differ, Need, Number, Row, Slot, Table, Value};
-use row::{here, inside, maybe_inside, of, other};
-pub(in crate::scenario) use row::{kind, number, words};
+use row::{here, maybe_inside, of, other};
+pub(in crate::scenario) use row::{inside, kind, number, words};
 
 use super::Scenario;
 use super::mechanism::TABLES as MECHANISMS;
+use super::poles::{POLE, POLES};
 use std::sync::LazyLock;
 
 /// A table of which every scenario has one.
@@ -77,6 +78,10 @@ const PROTECTOR: &[Table] = &[
     counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
     counted(always("magnetic", "an instantaneous element beside the strip", &[magnetic::MAGNETIC]),
         |s| usize::from(s.magnetic.is_some())),
+    counted(always("poles", "poles beside one another on one trip bar", &[POLES]),
+        |s| usize::from(s.poles.is_some())),
+    list(counted(must("poles.pole", "what is a pole's own", &[POLE]),
+        |s| s.poles.as_ref().map_or(0, |p| p.each.len()))),
 ];
 
 /// The tables of its place and its work.

@@ -40,7 +40,7 @@ impl AlongParts {
     /// Parts of a model; `None` when it has to go the general way.
     pub fn new(device: &Device, grid: &Grid, layout: &Layout) -> Option<AlongParts> {
         let film = device.film.clone();
-        if device.through.is_some() {
+        if !device.goes_fast() {
             return None;
         }
         let lanes = lanes();

@@ -27,25 +27,41 @@ pub(crate) struct MechanismWords {
     pub film: &'static str,
 }
 
+const LATCH: MechanismWords = MechanismWords {
+    name: "latch",
+    axis: "Deflection, mm",
+    moves: "deflection",
+    moved: ["bent", "bent by"],
+    travel: "Release deflection",
+    end: "moving contact",
+    sketched: "; latch and spring sketched",
+    does: [
+        "latch holds, contacts closed",
+        "latch lets go",
+        "contacts open",
+    ],
+    film: "The strip bends while it heats, lets the latch go, and must bend back before it can be \
+                   reset.",
+};
+
+/// Of the strips of several poles the first is shown.
+const BAR: MechanismWords = MechanismWords {
+    name: "trip bar of several poles",
+    axis: "Deflection of the first pole, mm",
+    does: [
+        "bar holds, contacts closed",
+        "bar lets the latch go",
+        "contacts open",
+    ],
+    film: "The strip of the first pole bends while it heats, and pushes the trip bar with the others.",
+    ..LATCH
+};
+
 /// The words of a kind.
 pub(crate) fn mechanism(kind: MechanismKind) -> &'static MechanismWords {
     match kind {
-        MechanismKind::Latch => &MechanismWords {
-            name: "latch",
-            axis: "Deflection, mm",
-            moves: "deflection",
-            moved: ["bent", "bent by"],
-            travel: "Release deflection",
-            end: "moving contact",
-            sketched: "; latch and spring sketched",
-            does: [
-                "latch holds, contacts closed",
-                "latch lets go",
-                "contacts open",
-            ],
-            film: "The strip bends while it heats, lets the latch go, and must bend back before it can be \
-                   reset.",
-        },
+        MechanismKind::Latch => &LATCH,
+        MechanismKind::Bar => &BAR,
         MechanismKind::SnapBlade => &MechanismWords {
             name: "snap blade",
             axis: "Rise of the blade, mm",
