@@ -1,6 +1,6 @@
 //! A repeated load settling into its periodic state.
 
-use super::proof::gradient;
+use super::proof::steepness;
 use crate::device::Plant;
 use crate::solve::Event;
 
@@ -38,7 +38,7 @@ impl Cycle {
         }
         // A settling period map shrinks geometrically; twice that remainder is allowed for.
         let remaining = 2.0 * change * ratio / (1.0 - ratio);
-        let slope: f64 = gradient(event, t, y, n).iter().map(|g| g.abs()).sum();
+        let slope = steepness(event, t, y, &vec![1.0; n]);
         closest_m + slope * remaining < 0.0 && remaining < 1.0
     }
 }

@@ -1,6 +1,6 @@
 //! One smooth piece of load and ambient, marched in registers towards an event.
 
-use super::proof::{HOTTEST_K, Target, hold_proof};
+use super::proof::{HOTTEST_K, Target, hold_proof, reach};
 use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model, Phase};
 use crate::solve::wide::Row;
 use crate::solve::{Distance, SteadyFailure};
@@ -276,5 +276,6 @@ fn target<S: Simd>(
     }
     steady.truncate(unknowns);
     shape.truncate(unknowns);
-    Target::safe(steady, shape, unknowns, value, &gradient)
+    let slope = reach(&gradient, &shape);
+    Target::safe(steady, shape, unknowns, value, slope)
 }

@@ -64,26 +64,22 @@ impl Target {
                 .sum();
             box_shape[i] = (1.0 + fed) / -jacobian.get(i, i);
         }
-        let gradient = gradient(event, t, &steady, n);
-        Target::safe(steady, box_shape, temperatures, value, &gradient)
+        let slope = steepness(event, t, &steady, &box_shape);
+        Target::safe(steady, box_shape, temperatures, value, slope)
     }
 
-    /// A steady state on the safe side of the event, whose value there is `value`.
+    /// A steady state on the safe side of the event, whose value there is `value` and which one box of this shape
+    /// can move by `slope`.
     pub fn safe(
         steady: Vec<f64>,
         box_shape: Vec<f64>,
         temperatures: usize,
         value: f64,
-        gradient: &[f64],
+        slope: f64,
     ) -> Target {
         if box_shape[..temperatures].iter().any(|v| !(*v > 0.0)) {
             return Target::None;
         }
-        let slope: f64 = gradient
-            .iter()
-            .zip(&box_shape)
-            .map(|(g, v)| g.abs() * v)
-            .sum();
         // Half of the linear room is left for the curvature of the event.
         let largest = if slope > 0.0 {
             -0.5 * value / slope
@@ -119,6 +115,18 @@ pub fn hold_proof(target: &Target, y: &[f64]) -> bool {
             size < *largest && widest < 20.0
         }
     }
+}
+
+/// Most by which an event changes for one step of `along` in any of its signs.
+pub fn steepness(event: &dyn Event, t: f64, y: &[f64], along: &[f64]) -> f64 {
+    let by_slope = || reach(&gradient(event, t, y, along.len()), along);
+    event.steepness(t, y, along).unwrap_or_else(by_slope)
+}
+
+/// What a gradient makes of a step in any of its signs.
+pub fn reach(gradient: &[f64], along: &[f64]) -> f64 {
+    let each = gradient.iter().zip(along).map(|(g, v)| g.abs() * v);
+    each.sum()
 }
 
 /// Slope of the event against each of the first `n` unknowns.

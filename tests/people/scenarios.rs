@@ -68,6 +68,47 @@ fn every_scenario_runs_and_tells_its_story() {
     assert!(count >= 9, "{count} scenarios");
 }
 
+/// What the three-pole part says of its poles, with the tables and without the course.
+#[test]
+fn a_lost_phase_is_noticed_by_a_part_that_carries_the_pump() {
+    let options = made!(Options {
+        without_course: true,
+        ..Options::default()
+    });
+    let s = shipped("16-pump-lost-phase.toml");
+    let o = predict(&s, &options, &mut |_, _| {}).expect("an outcome");
+    assert!(!o.trip.trips(), "the pump runs: {:?}", o.trip);
+    let poles = o.poles.expect("poles");
+    let held = |loaded: &[usize]| {
+        let set = poles
+            .sets
+            .iter()
+            .find(|s| s.loaded == loaded)
+            .expect("a set");
+        set.trip_point.current_a().expect("a trip point")
+    };
+    // A mirror image is told once; the differential bar takes less of two poles than of three.
+    assert_eq!(poles.sets.len(), 1 + 2 + 2);
+    assert!(held(&[1, 2]) < held(&[1, 2, 3]) && held(&[1, 3]) < held(&[1, 2, 3]));
+    assert_eq!(poles.lost_phase.len(), 3);
+    for lost in &poles.lost_phase {
+        let time_s = lost.trip_time.time_s().expect("it is noticed");
+        assert!(time_s > 1.0 && time_s < 600.0, "{lost:?}");
+    }
+    // Equal currents of that size take longer, from the cold and as soon as they are lost.
+    let even = made!(Options {
+        currents_a: Some(vec![poles.lost_phase[0].current_a]),
+        characteristic: true,
+        without_course: true,
+        without_tables: true,
+        ..Options::default()
+    });
+    let o = predict(&s, &even, &mut |_, _| {}).expect("an outcome");
+    let sets = o.poles.expect("poles").sets;
+    let cold_s = |k: usize| sets[k].cold[0].time.time_s().expect("trips");
+    assert!(cold_s(1) < cold_s(0), "{} {}", cold_s(1), cold_s(0));
+}
+
 /// Good parts carry at least 0.95 of their rating at 60 degC and can be reset there.
 #[test]
 fn shipped_parts_work_in_hot_places() {

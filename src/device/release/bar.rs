@@ -7,6 +7,9 @@ use crate::device::{Device, Model};
 use crate::physics::trip_bar::bar_position_m;
 use crate::scenario::{Bar, BarKind};
 
+/// Part of the given step over which slopes are taken.
+const STEP: f64 = 1e-4;
+
 impl ReleaseMechanism for Bar {
     fn distance_m(&self, on: &Model, gauge: Gauge, y: &[f64], _current_squared: f64) -> f64 {
         let strips = on.pole_strips(y);
@@ -52,6 +55,22 @@ impl ReleaseMechanism for Bar {
                 }
             }
         }
+    }
+
+    /// A bar moves no further than the strip that moves most, and by what that strip gives more under the force;
+    /// which strips push may change on the way.
+    fn steepness(&self, on: &Model, y: &[f64], along: &[f64]) -> Option<f64> {
+        let force_n = (1.0 + self.lever) * self.latch.force_n(on.device.release.preload_loss);
+        let strips = |sign: f64| {
+            let there = y.iter().zip(along).map(|(y, a)| y + sign * STEP * a);
+            on.pole_strips(&there.collect::<Vec<f64>>())
+        };
+        let (up, down) = (strips(1.0), strips(-1.0));
+        let moves = up.iter().zip(&down).map(|(up, down)| {
+            ((up.0 - down.0).abs() + force_n * (up.1 - down.1).abs()) / (2.0 * STEP)
+        });
+        let furthest = moves.fold(0.0, f64::max);
+        Some((1.0 + 2.0 * self.lever) * furthest)
     }
 
     /// With all strips bent alike.

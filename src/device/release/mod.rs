@@ -71,6 +71,12 @@ pub trait ReleaseMechanism {
         None
     }
 
+    /// Most by which the distance from an event changes for one step of `along` (all of it positive) in any of its
+    /// signs; `None`: the slope at the state tells.
+    fn steepness(&self, _on: &Model, _y: &[f64], _along: &[f64]) -> Option<f64> {
+        None
+    }
+
     /// Whether the distance from release is a straight line in the force of the spring.
     fn is_straight_in_preload(&self) -> bool {
         self.push(Gauge::RELEASE, 0.0).is_some()
@@ -170,5 +176,10 @@ pub struct PlantEvent<'a> {
 impl Event for PlantEvent<'_> {
     fn value(&self, t: f64, y: &[f64]) -> f64 {
         self.plant.distance_m(self.gauge, t, y)
+    }
+
+    fn steepness(&self, _t: f64, y: &[f64], along: &[f64]) -> Option<f64> {
+        let model = self.plant.model;
+        model.mechanism().steepness(model, y, along)
     }
 }

@@ -21,6 +21,7 @@ mod magnetic;
 mod memory;
 mod moments;
 pub mod moving;
+mod pole_sets;
 mod release;
 mod scatter;
 mod snap_blade;
@@ -47,7 +48,7 @@ pub use through_log::log_figure;
 type Draw = fn(&Outcome) -> Option<Figure>;
 
 /// Every figure of a run, in the order in which they are shown.
-const DRAWN: [Draw; 12] = [
+const DRAWN: [Draw; 13] = [
     time_course::figure,
     strip_shape::figure,
     drawn_strip::figure,
@@ -58,6 +59,7 @@ const DRAWN: [Draw; 12] = [
     cool_down::figure,
     memory::figure,
     characteristic::figure,
+    pole_sets::figure,
     answer_tables::preload_shift,
     answer_tables::ambient_correction,
 ];

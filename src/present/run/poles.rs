@@ -2,11 +2,11 @@
 
 use super::super::block::{Block, Table};
 use super::super::words::{self, held, row_why, trip_time, wait};
-use crate::predict::{Outcome, Poles};
-use crate::present::number::duration;
+use crate::predict::{CurvePoint, Outcome, PoleSet, Poles, TYPICAL_MULTIPLES};
+use crate::present::number::significant;
 
 /// The answer about poles; nothing for one strip.
-pub(super) fn blocks(outcome: &Outcome) -> Vec<Block> {
+pub(in crate::present) fn blocks(outcome: &Outcome) -> Vec<Block> {
     let Some(poles) = &outcome.poles else {
         return Vec::new();
     };
@@ -43,14 +43,26 @@ fn sets(poles: &Poles) -> Table {
 
 /// Time to trip against current, a column a set.
 pub(super) fn curves(poles: &Poles) -> Table {
-    let currents = poles.sets.first().map_or(&[][..], |s| &s.cold);
-    let named = currents.iter().map(|p| format!("{:.4} A", p.current_a));
+    let is_usual = |p: &&CurvePoint| {
+        let same = |m: &f64| (p.multiple / m - 1.0).abs() < 1e-9;
+        TYPICAL_MULTIPLES.iter().any(same)
+    };
+    let rows = |set: &PoleSet| -> Vec<CurvePoint> {
+        let mut usual: Vec<CurvePoint> = set.cold.iter().filter(is_usual).cloned().collect();
+        usual.dedup_by(|a, b| (a.multiple / b.multiple - 1.0).abs() < 1e-9);
+        // Currents that somebody chose are all told.
+        match usual.len() == TYPICAL_MULTIPLES.len() {
+            true => usual,
+            false => set.cold.clone(),
+        }
+    };
+    let first = poles.sets.first().map_or_else(Vec::new, rows);
+    let named = first
+        .iter()
+        .map(|p| format!("{} A", significant(p.current_a, 4)));
     let table = Table::new("Cold, by the poles that are loaded").numbers("current", named);
     poles.sets.iter().fold(table, |table, set| {
-        let times = set.cold.iter().map(|p| match p.time.time_s() {
-            Some(time_s) => duration(time_s, 3),
-            None => trip_time(&p.time, 3),
-        });
+        let times = rows(set).into_iter().map(|p| trip_time(&p.time, 3));
         table.numbers(words::loaded(set, poles), times)
     })
 }

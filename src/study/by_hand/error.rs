@@ -9,6 +9,8 @@ use std::fmt;
 pub enum ByHandError {
     /// The full model has no answer to stand beside.
     Predict(PredictError),
+    /// Strips of several poles push one bar: that is not worked by hand.
+    SeveralPoles,
     /// A formula of this program cannot be read or misses a quantity: a mistake in the program.
     Formula(String),
 }
@@ -17,6 +19,9 @@ impl fmt::Display for ByHandError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Predict(error) => write!(f, "{error}"),
+            Self::SeveralPoles => f.write_str(
+                "a part of several poles is not worked by hand: leave [poles] out for one of its strips",
+            ),
             Self::Formula(text) => write!(
                 f,
                 "a formula of this program cannot be evaluated, which is a mistake in it: {text}"

@@ -42,11 +42,14 @@ use ledger::Ledger;
 /// Explains a scenario.
 ///
 /// # Errors
-/// Where the full model has no answer to stand beside.
+/// Several poles, or where the full model has no answer to stand beside.
 pub fn explain(
     scenario: &Scenario,
     progress: &mut Progress<'_>,
 ) -> Result<Explanation, ByHandError> {
+    if scenario.poles.is_some() {
+        return Err(ByHandError::SeveralPoles);
+    }
     let full = Full::compute(scenario, progress)?;
     let mut ledger = Ledger::default();
     chapters(&full, &mut ledger)?;
