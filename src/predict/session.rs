@@ -440,7 +440,7 @@ impl<'a> Session<'a> {
             Some(report) => report?,
             None => {
                 let mut controls = self.controls;
-                if model.device.through.is_some() && !watch.wants_steps() {
+                if !model.device.goes_fast() && !watch.wants_steps() {
                     // The event of a march is aimed at: its tolerance is too loose for what is not.
                     controls = Controls::new(UNAIMED * controls.tolerance);
                 }
