@@ -101,7 +101,8 @@ fn sets(device: &Device, factors: &[f64]) -> Vec<Vec<usize>> {
     let mut told: Vec<Vec<usize>> = Vec::new();
     for set in sets {
         let image: Vec<usize> = set.iter().rev().map(|k| count + 1 - k).collect();
-        if !told.contains(&set) && !(is_mirrored && told.contains(&image)) {
+        let is_told = told.contains(&set) || is_mirrored && told.contains(&image);
+        if !is_told {
             told.push(set);
         }
     }
