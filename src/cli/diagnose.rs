@@ -2,6 +2,7 @@
 
 use super::Failure;
 use super::amount;
+use super::ask::{self, Terminal, Told, is_attended};
 use super::failure::say;
 use super::job::Colours;
 use super::log_answers::LogAnswers;
@@ -11,7 +12,10 @@ use super::progress::Progress;
 use super::standard_input;
 use super::watch::How;
 use crate::diagnose::{Diagnosis, diagnose, log_pictures};
-use crate::evidence::{Case, Flags, from_flags_with_progress, read_text, read_with_progress};
+use crate::evidence::{
+    Case, Flags, Missing, from_flags_with_progress, read_text, read_with_progress,
+};
+use crate::family::Assumed;
 use crate::present::{
     Folder, assumed_words, diagnosis_blocks, diagnosis_figures, diagnosis_full_blocks,
     diagnosis_json, log_findings, work_order, write_all,
@@ -25,10 +29,12 @@ const LARGEST: u64 = 4 * 1024 * 1024;
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("writes").multiple(true).args(["work_order", "figures"])))]
 pub struct Diagnose {
-    /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter
+    /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter. Without a case
+    /// and without --rating it asks, on a terminal
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
         "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
+        "setting", "poles", "pole", "load_kind", "position",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -40,8 +46,25 @@ pub struct Diagnose {
     /// Published limits of the protector, e.g. "equipment breaker window"
     #[arg(long, value_name = "NAME", requires = "rating")]
     limits: Option<String>,
-    /// Reading of the running current, e.g. "11.3 A"; may be given several times
+    /// Where its dial stands, e.g. "11 A"; --rating is then the largest current of the dial
     #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
+    setting: Option<String>,
+    /// How many poles it has
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=4), requires = "rating")]
+    poles: Option<u32>,
+    /// Which pole all this is of, e.g. "L2"
+    #[arg(long, value_name = "NAME", requires = "rating")]
+    pole: Option<String>,
+    /// What hangs behind it: "motor", "drive", "heater", "dimmed heater", "lamps", "transformer", "electronics", "direct
+    /// current"
+    #[arg(long, value_name = "KIND", requires = "rating")]
+    load_kind: Option<String>,
+    /// Where the machine's switch stands when it trips, e.g. "high"; readings of another position are left out
+    #[arg(long, value_name = "NAME", requires = "rating")]
+    position: Option<String>,
+    /// Reading of the running current, e.g. "11.3 A", or "11.3 A on high" of a machine with a switch; may be given
+    /// several times
+    #[arg(long, value_name = "CURRENT", value_parser = amount::reading_text, requires = "rating")]
     reading: Vec<String>,
     /// What the meter shows: "true RMS", "average responding" or "unknown"
     #[arg(long, value_name = "KIND", requires = "reading")]
@@ -56,10 +79,10 @@ pub struct Diagnose {
     #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "rating")]
     air: Option<String>,
     /// A trip: "after 8.3 min", "after 8.3 min from cold", "not known"; may be given several times
-    #[arg(long, value_name = "WHEN", requires = "rating")]
+    #[arg(long, value_name = "WHEN", value_parser = amount::event_text, requires = "rating")]
     trip: Vec<String>,
     /// A time without a trip: "1 h", "1 h from cold"; may be given several times
-    #[arg(long, value_name = "TIME", requires = "rating")]
+    #[arg(long, value_name = "TIME", value_parser = amount::event_text, requires = "rating")]
     held: Vec<String>,
     /// Rated current of the machine, e.g. "12 A"
     #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
@@ -69,20 +92,24 @@ pub struct Diagnose {
     #[arg(long, value_name = "SIGN", requires = "rating")]
     sign: Vec<String>,
     /// A start that was captured, e.g. "50 A for 0.7 s"
-    #[arg(long, value_name = "CURRENT", requires = "rating")]
+    #[arg(long, value_name = "CURRENT", value_parser = amount::start_text, requires = "rating")]
     start: Option<String>,
-    /// Voltage while the machine runs, e.g. "196 V running of 230 V"
-    #[arg(long, value_name = "VOLTAGE", requires = "rating")]
+    /// Voltage of the supply, e.g. "196 V running of 230 V" or "229 V at rest, 196 V running of 230 V"
+    #[arg(long, value_name = "VOLTAGE", value_parser = amount::supply_text, requires = "rating")]
     supply: Option<String>,
     /// Drop across the closed protector, e.g. "123 mV at 13.6 A, sister 72 mV"
-    #[arg(long, value_name = "VOLTAGE", requires = "rating")]
+    #[arg(long, value_name = "VOLTAGE", value_parser = amount::drop_text, requires = "rating")]
     drop: Option<String>,
     /// Temperatures of both terminals under load, e.g. "58 degC and 31 degC"
-    #[arg(long, value_name = "TEMPERATURES", requires = "rating")]
+    #[arg(long, value_name = "TEMPERATURES", value_parser = amount::terminals_text, allow_hyphen_values = true, requires = "rating")]
     terminals: Option<String>,
+    /// What is not at hand, so that no step needs it: "swap", "millivolts", "bench"; may be given several times
+    #[arg(long, value_name = "WHAT", value_parser = Missing::read)]
+    cannot: Vec<Missing>,
     /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
         "reading", "trip", "held", "machine_rating", "LogAnswers",
+        "sign", "start", "supply", "drop", "terminals", "load_kind", "position", "cannot", "full",
     ])]
     watch: Option<PathBuf>,
     /// With --watch: read to the end of the log and stop there
@@ -125,11 +152,13 @@ pub struct Diagnose {
 impl Diagnose {
     /// Weighs the case and says what is wrong.
     pub fn execute(self) -> Result<(), Failure> {
-        if self.case.is_none() && self.rating.is_none() {
+        let asks = self.case.is_none() && self.rating.is_none();
+        if asks && (self.json || !is_attended()) {
             return Err(Failure::Input(
                 "error: nothing says what is to be diagnosed\n  \
                  = help: name a case file (`relatch new case` prints one to begin with)\n  \
-                 = help: or say what is printed on the protector: --rating \"10 A\""
+                 = help: or say what is printed on the protector: --rating \"10 A\"\n  \
+                 = help: or run it on a terminal without anything: it asks"
                     .into(),
             ));
         }
@@ -146,9 +175,25 @@ impl Diagnose {
         if let Some(folder) = &figures {
             folder.check()?;
         }
-        let case = self.case()?;
-        let diagnosis = diagnose(&case, self.seed)
-            .map_err(|error| Failure::Failed(format!("error: {error}")))?;
+        let mut weigh = |case: &Case| {
+            let case = &Case {
+                missing: self.cannot.clone(),
+                ..case.clone()
+            };
+            diagnose(case, self.seed).map_err(|error| Failure::Failed(format!("error: {error}")))
+        };
+        let (case, diagnosis, told) = if asks {
+            let Told {
+                text,
+                case,
+                diagnosis,
+            } = ask::ask(&mut Terminal, &mut weigh)?;
+            (case, diagnosis, Some(text))
+        } else {
+            let case = self.case()?;
+            let diagnosis = weigh(&case)?;
+            (case, diagnosis, None)
+        };
         let mut written = String::new();
         if let Some(path) = &self.work_order {
             let page = work_order(&diagnosis, &case);
@@ -164,14 +209,15 @@ impl Diagnose {
             }
             return print(&diagnosis_json(&diagnosis)?);
         }
-        if !self.full {
+        if self.full {
+            let imports = case.logs.iter().map(|l| format!("{}\n", log_findings(l)));
+            print(&imports.collect::<String>())?;
+            show(&diagnosis_full_blocks(&diagnosis, &case))?;
+        } else {
             show(&diagnosis_blocks(&diagnosis, &case))?;
-            return print(&written);
         }
-        let imports = case.logs.iter().map(|l| format!("{}\n", log_findings(l)));
-        print(&imports.collect::<String>())?;
-        show(&diagnosis_full_blocks(&diagnosis, &case))?;
-        print(&written)
+        print(&written)?;
+        told.map_or(Ok(()), |text| ask::keep(&mut Terminal, &text))
     }
 
     /// Draws the figures and says where they are.
@@ -211,9 +257,10 @@ impl Diagnose {
                 })?
             }
         };
-        // The screen says it itself.
-        if !self.quiet && (self.json || self.full) {
-            for assumed in case.all_assumed() {
+        // The screen has no room for it; what an entry was taken for, or that it was not, is said all the same.
+        let is_told = |assumed: &&Assumed| self.json || self.full || assumed.is_of_an_entry();
+        if !self.quiet {
+            for assumed in case.all_assumed().filter(is_told) {
                 say(&format!("assumed: {}", assumed_words(assumed)));
             }
         }
@@ -252,6 +299,11 @@ impl Diagnose {
             supply: self.supply.clone(),
             drop: self.drop.clone(),
             terminals: self.terminals.clone(),
+            setting: self.setting.clone(),
+            poles: self.poles,
+            pole: self.pole.clone(),
+            load: self.load_kind.clone(),
+            position: self.position.clone(),
         }
     }
 }

@@ -1,5 +1,6 @@
 //! `--log` and what a person can say about the log, flag by flag.
 
+use super::amount;
 use crate::evidence::FlagLog;
 use clap::Args;
 use std::path::PathBuf;
@@ -19,7 +20,7 @@ pub struct LogAnswers {
     #[arg(long, value_name = "TIME", requires = "log_trips")]
     log_within: Option<String>,
     /// State at the first row: "cold", "hot after 9.2 A", "unknown"
-    #[arg(long, value_name = "STATE", requires = "log")]
+    #[arg(long, value_name = "STATE", value_parser = amount::event_text, requires = "log")]
     log_from: Option<String>,
     /// What its meter shows, where its header does not say: "true RMS", "average responding", "unknown"
     #[arg(long, value_name = "KIND", requires = "log")]
@@ -28,10 +29,10 @@ pub struct LogAnswers {
     #[arg(long, value_name = "ACCURACY", requires = "log")]
     log_accuracy: Option<String>,
     /// Size of its last digit, e.g. "0.1 A"
-    #[arg(long, value_name = "CURRENT", requires = "log")]
+    #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "log")]
     log_digit: Option<String>,
     /// Air at the protector during the log, e.g. "41 degC"
-    #[arg(long, value_name = "TEMPERATURE", requires = "log")]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "log")]
     log_air: Option<String>,
     /// Where its temperature column was measured: "the part" or "the room"
     #[arg(long, value_name = "PLACE", requires = "log")]
@@ -58,7 +59,7 @@ pub struct LogAnswers {
     #[arg(
         long,
         value_name = "CURRENT",
-        requires = "log",
+        value_parser = amount::current_text, requires = "log",
         allow_hyphen_values = true
     )]
     log_offset: Option<String>,

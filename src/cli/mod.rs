@@ -2,6 +2,8 @@
 
 mod age;
 mod amount;
+pub mod ask;
+mod countdown;
 mod curve;
 mod diagnose;
 mod engine;

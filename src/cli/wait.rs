@@ -2,11 +2,13 @@
 
 use super::Failure;
 use super::amount;
+use super::ask::{self, Talk};
+use super::countdown::count_down;
 use super::output::{print, show};
 use crate::family::{Assumed, Nameplate, Sits, Timed, WaitQuestion, wait};
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::present::{wait_blocks, wait_json};
+use crate::present::{wait_blocks, wait_full_blocks, wait_json, words};
 use crate::quantity::Dimension;
 use crate::standards::LIMITS;
 use clap::{Args, ValueEnum};
@@ -57,6 +59,12 @@ pub struct Wait {
     /// The protector cancels the temperature of the air
     #[arg(long)]
     compensated: bool,
+    /// Print everything: waits of few and of nearly all parts, a reset too early, what was assumed
+    #[arg(long, conflicts_with = "json")]
+    full: bool,
+    /// Then count the wait down, until Ctrl-C
+    #[arg(long, conflicts_with = "json")]
+    watch: bool,
     /// Print JSON alone on standard output
     #[arg(long)]
     json: bool,
@@ -64,14 +72,27 @@ pub struct Wait {
 
 impl Wait {
     /// Answers.
-    pub fn execute(self) -> Result<(), Failure> {
-        let as_json = self.json;
+    pub fn execute(mut self) -> Result<(), Failure> {
+        let (as_json, full, watch) = (self.json, self.full, self.watch);
+        if self.on.is_none() && !as_json && ask::is_attended() {
+            self.on = sits(&mut ask::Terminal)?;
+        }
         let question = self.question()?;
         let answer = wait(&question).map_err(|error| Failure::Failed(format!("error: {error}")))?;
         if as_json {
             return print(&wait_json(&answer)?);
         }
-        show(&wait_blocks(&answer))
+        show(&match full {
+            true => wait_full_blocks(&answer),
+            false => wait_blocks(&answer),
+        })?;
+        if !watch {
+            return Ok(());
+        }
+        match words::countdown(&answer) {
+            Ok(targets) => count_down(&targets),
+            Err(why) => print(&format!("{why}\n")),
+        }
     }
 
     fn question(self) -> Result<WaitQuestion, Failure> {
@@ -131,6 +152,21 @@ impl Wait {
         };
         Ok(question)
     }
+}
+
+/// Asks where the protector sits; `None`: not known.
+fn sits(talk: &mut dyn Talk) -> Result<Option<On>, Failure> {
+    talk.say(words::SITS)?;
+    while let Some(said) = talk.answer()? {
+        let said = said.trim().to_lowercase();
+        match said.as_str() {
+            "" | "?" | "don't know" => break,
+            "motor" | "pump" | "compressor" => return Ok(Some(On::Motor)),
+            "box" => return Ok(Some(On::Box)),
+            _ => talk.say("  Not understood: answer \"motor\" or \"box\".\n> ")?,
+        }
+    }
+    Ok(None)
 }
 
 fn current(text: &str) -> Result<f64, String> {

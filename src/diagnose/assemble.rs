@@ -6,11 +6,11 @@ use super::cooling::waits;
 use super::energise::{Energise, too_soon};
 use super::judge::{causes, is_sure, most_probable, of_cause};
 use super::latent::{JOINT, LATE, LOAD, Particle};
-use super::measurement::NextMeasurement;
+use super::measurement::{Measurement, NextMeasurement};
 use super::misfit::doubted;
 use super::next::{Tried, matters, next};
 use super::otherwise::otherwise;
-use super::plan::plan;
+use super::plan::{Step, plan};
 use super::posterior::Posterior;
 use super::record::{
     Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict, cannot_tell_apart,
@@ -125,7 +125,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         characteristic: bands(&scales, &posterior, seed),
         points: points(case, &state),
         cannot_tell_apart: cannot_tell_apart(case),
-        cautions: cautions(verdict, &energise, &next),
+        cautions: cautions(verdict, &energise, &next, &plan),
         assumed: [&case.assumed[..], &case.nameplate.assumed].concat(),
         computed: computed(family, &posterior),
         causes,
@@ -185,12 +185,22 @@ fn computed(family: &Family, posterior: &Posterior) -> Computed {
 
 /// The cautions that concern the answer, most urgent first. Those about measuring stand only where something is
 /// measured, or timed when it is replaced.
-fn cautions(verdict: Verdict, energise: &Energise, next: &[NextMeasurement]) -> Vec<Caution> {
-    let first = next.first();
+fn cautions(
+    verdict: Verdict,
+    energise: &Energise,
+    next: &[NextMeasurement],
+    plan: &[Step],
+) -> Vec<Caution> {
+    // Where there is a plan, what it says is done; else the best measurement.
+    let planned: Vec<Measurement> = match plan {
+        [] => next.iter().take(1).map(|n| n.measurement).collect(),
+        plan => plan.iter().filter_map(Step::measured).collect(),
+    };
+    let mends = plan.iter().any(|step| step.measured().is_none());
     let times_a_trip = verdict == Verdict::ReplaceTheProtector
-        || first.is_some_and(|n| n.trips_used > 0.0)
+        || planned.iter().any(|m| m.is_dead() && m.effort().1 > 0.0)
         || matches!(energise, Energise::NotYet { .. }) && !energise.lets_measure();
-    let is_live = first.is_some_and(|n| n.measurement.is_live());
+    let is_live = mends || planned.iter().any(|m| m.is_live());
     let all = [
         (true, Caution::FindCause),
         (

@@ -1,6 +1,7 @@
 //! What can be measured, what it costs, and what it would show.
 
 use super::record::Verdict;
+use crate::evidence::Missing;
 use serde::{Deserialize, Serialize};
 
 /// A trip of the protector counts as so many minutes of effort: testing uses up life (common practice, no source).
@@ -78,6 +79,29 @@ impl Measurement {
             self,
             ReadThePlate | ReadTheMarking | LookAtTheJoints | TimedTrip { .. } | HoldTest { .. }
         )
+    }
+
+    /// What it needs.
+    fn needs(self) -> &'static [Missing] {
+        match self {
+            Measurement::ReadThePlate => &[Missing::Plate],
+            Measurement::ReadTheMarking => &[Missing::Drawing],
+            Measurement::LookAtTheJoints => &[Missing::Joints],
+            Measurement::RunningCurrent => &[Missing::TrueRms],
+            Measurement::CurrentUpToTheTrip => &[Missing::TrueRms, Missing::UpToTheTrip],
+            Measurement::AirAtThePart => &[Missing::Air],
+            Measurement::DropBesideASister => &[Missing::Millivolts],
+            Measurement::TerminalTemperatures => &[Missing::Terminals],
+            Measurement::TimedTrip { .. } => &[Missing::Bench],
+            Measurement::HoldTest { .. } => &[Missing::Bench, Missing::HoldTest],
+            Measurement::CaptureOfAStart => &[Missing::Start],
+            Measurement::SwapWithATwin => &[Missing::Swap],
+        }
+    }
+
+    /// Nothing that it needs is missing.
+    pub fn is_at_hand(self, missing: &[Missing]) -> bool {
+        self.needs().iter().all(|needed| !missing.contains(needed))
     }
 
     /// Made on a live circuit.

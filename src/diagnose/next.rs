@@ -156,6 +156,7 @@ fn candidates(scales: &Scales<'_>) -> Vec<Measurement> {
     ]
     .into_iter()
     .filter_map(|(possible, measurement)| possible.then_some(measurement))
+    .filter(|m| m.is_at_hand(&case.missing))
     .collect()
 }
 

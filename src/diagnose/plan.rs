@@ -93,6 +93,16 @@ pub struct Step {
     pub results: Vec<StepResult>,
 }
 
+impl Step {
+    /// What is looked at or measured; `None`: something is mended.
+    pub fn measured(&self) -> Option<Measurement> {
+        match self.action {
+            Action::Measure { measurement } => Some(measurement),
+            Action::Mend { .. } => None,
+        }
+    }
+}
+
 /// What a measurement would show for each particle.
 pub struct Shown {
     /// The measurement.

@@ -129,15 +129,31 @@ fn volts(text: &str) -> Result<Measured, String> {
     Ok(read)
 }
 
+/// `229 V at rest, 196 V running of 230 V`, or less of it; what is neither at rest nor running is running.
 fn supply(text: &str) -> Result<Supply, String> {
-    let (running, nominal) = halves(text, " of ")?;
-    let running = running.trim_end_matches("running").trim();
-    Ok(Supply {
+    let (measured, nominal) = match text.split_once(" of ") {
+        Some((measured, nominal)) => (
+            measured,
+            Some(above_zero(nominal.trim(), Dimension::Voltage)?),
+        ),
+        None => (text, None),
+    };
+    let mut supply = Supply {
         label: format!("supply {text}"),
-        nominal_v: Some(above_zero(nominal, Dimension::Voltage)?.value),
+        nominal_v: nominal.map(|v| v.value),
         at_rest_v: None,
-        running_v: Some(volts(running)?),
-    })
+        running_v: None,
+    };
+    for part in measured.split(',').map(str::trim) {
+        match part.strip_suffix("at rest") {
+            Some(rest) => supply.at_rest_v = Some(volts(rest.trim())?),
+            None => supply.running_v = Some(volts(part.trim_end_matches("running").trim())?),
+        }
+    }
+    if nominal.is_none() && (supply.at_rest_v.is_none() || supply.running_v.is_none()) {
+        return Err("one voltage says nothing alone".into());
+    }
+    Ok(supply)
 }
 
 fn drop(text: &str) -> Result<Drop, String> {

@@ -1,6 +1,9 @@
 //! A case from a few words of a command line.
 
 use super::flag_seen::seen;
+use super::load_kind::LOAD_KINDS;
+use super::read::current::{at_position, is_elsewhere};
+use super::read::protector::{is_setting, marked};
 use super::{
     Accuracy, Air, AirPlace, Before, Case, Event, FlagLog, JAW, Measured, Meter, Outcome, Reading,
     Setting, Taken, Unit, last_digit, read_before, read_time,
@@ -44,6 +47,16 @@ pub struct Flags {
     pub supply: Option<String>,
     /// Drop across the closed protector: `123 mV at 13.6 A, sister 72 mV`.
     pub drop: Option<String>,
+    /// Where a dial stands.
+    pub setting: Option<String>,
+    /// How many poles.
+    pub poles: Option<u32>,
+    /// Which one all this is of.
+    pub pole: Option<String>,
+    /// Kind of load: `motor`.
+    pub load: Option<String>,
+    /// Where the machine's switch stands when it trips.
+    pub position: Option<String>,
     /// Both terminals: `58 degC and 31 degC`.
     pub terminals: Option<String>,
 }
@@ -134,6 +147,24 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
             Nameplate::of_rating(1.0)
         }
     };
+    let printed_a = nameplate.rated_current_a;
+    let mut nameplate = match &flags.setting {
+        None => nameplate,
+        Some(text) => match quantity(text, Dimension::Current) {
+            Ok(set) if is_setting(set.value, printed_a) => Nameplate::of_rating(set.value),
+            Ok(_) => {
+                let most =
+                    "a dial is set below the largest current that it is marked with, its --rating";
+                say("setting", text, most.into());
+                nameplate
+            }
+            Err(e) => {
+                say("setting", text, e);
+                nameplate
+            }
+        },
+    };
+    marked(&mut nameplate, printed_a, flags.poles, flags.pole.clone());
     let mut case = Case::of(nameplate);
     case.title = "Case of the command line".into();
     if let Some(name) = &flags.limits {
@@ -192,9 +223,20 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
     };
     let tripped = !flags.trips.is_empty();
     for text in &flags.readings {
-        match current(text, accuracy) {
+        let (amperes, position) = match text.split_once(" on ") {
+            Some((amperes, position)) => (amperes, Some(position)),
+            None => (text.as_str(), None),
+        };
+        let label = at_position(format!("reading {amperes}"), position);
+        let trips_in = is_elsewhere(position, flags.position.as_deref());
+        match current(amperes, accuracy) {
+            Ok(_) if trips_in.is_some() => {
+                let trips_in = trips_in.unwrap_or_default();
+                let line = label;
+                case.assumed.push(Assumed::OtherPosition { line, trips_in });
+            }
             Ok(current_a) => case.readings.push(Reading {
-                label: format!("reading {text}"),
+                label,
                 current_a,
                 meter,
                 taken: if tripped {
@@ -247,6 +289,25 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
                 "a current above zero belongs here".into(),
             ),
             Err(e) => say("machine-rating", text, e),
+        }
+    }
+    if let Some(text) = &flags.load {
+        let known = LOAD_KINDS.iter().map(|(name, _)| *name);
+        match LOAD_KINDS.iter().find(|(name, _)| *name == text.trim()) {
+            Some((_, (surge, waveform))) => {
+                case.has_start = *surge;
+                case.waveform = *waveform;
+            }
+            None => {
+                let near = nearest(text, known.clone()).map(|n| format!("did you mean \"{n}\"? "));
+                let known: Vec<&str> = known.collect();
+                let near = near.unwrap_or_default();
+                say(
+                    "load-kind",
+                    text,
+                    format!("{near}known: {}", known.join(", ")),
+                );
+            }
         }
     }
     seen(flags, &mut case, &mut say);

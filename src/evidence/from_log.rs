@@ -219,10 +219,7 @@ fn bounded(layout: &Layout) -> bool {
 
 fn target_label(name: &str, t: &Target, first_s: f64) -> String {
     let what = if t.tripped { "trip" } else { "end of the load" };
-    format!(
-        "{name}: {what} {} after the first row",
-        span_words(t.not_before_s - first_s)
-    )
+    format!("{name}: {what} at {}", span_words(t.not_before_s - first_s))
 }
 
 fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {

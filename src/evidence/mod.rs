@@ -17,6 +17,7 @@ mod flag_log;
 mod flag_seen;
 mod flags;
 mod from_log;
+mod load_kind;
 mod log_course;
 mod log_error;
 mod log_event;
@@ -26,6 +27,8 @@ mod log_questions;
 mod log_targets;
 mod log_words;
 mod measured;
+mod missing;
+mod question;
 mod read;
 pub mod record;
 mod stop_watch;
@@ -44,6 +47,8 @@ pub use log_course::Course;
 pub use log_error::FromLogError;
 pub use log_questions::{LogQuestions, Noted, TripsAre};
 pub use measured::Measured;
+pub use missing::Missing;
+pub use question::Question;
 pub use record::{
     Air, AirPlace, Case, Drop, Meter, Reading, Sign, StartSeen, Supply, Taken, Terminals, Waveform,
 };

@@ -1,6 +1,8 @@
 //! A whole case.
 
-use super::{Accuracy, Event, FromLog, JAW, LogFindings, Measured, Outcome, Setting, Unit};
+use super::{
+    Accuracy, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting, Unit,
+};
 use crate::family::{Assumed, LeftOut, Nameplate};
 use serde::{Deserialize, Serialize};
 
@@ -205,6 +207,8 @@ pub struct Case {
     pub trips_so_far: Option<u32>,
     /// Whether it has cleared a short circuit.
     pub short_circuit: Option<bool>,
+    /// What is not at hand: no step needs it.
+    pub missing: Vec<Missing>,
     /// What was assumed because nothing was said.
     pub assumed: Vec<Assumed>,
 }
@@ -233,6 +237,7 @@ impl Case {
             age_years: None,
             trips_so_far: None,
             short_circuit: None,
+            missing: Vec::new(),
             assumed: Vec::new(),
         }
     }
@@ -280,10 +285,15 @@ impl Case {
             .filter(|e| e.unit == Unit::ThisPart && !matches!(e.setting, Setting::Bench { .. }))
     }
 
-    /// Voltage of the supply while the machine runs over what the machine is made for, where both are known.
+    /// Voltage of the supply while the machine runs (at rest, where nothing else is known) over what the machine is
+    /// made for (that at rest, where nothing else is known).
     pub fn supply_over_nominal(&self) -> Option<f64> {
         let supply = self.supply.as_ref()?;
-        Some(supply.running_v?.value / supply.nominal_v.filter(|v| *v > 0.0)?)
+        let at_rest = supply.at_rest_v.map(|v| v.value);
+        let nominal_v = supply.nominal_v.or(at_rest);
+        // What is low at rest is no higher under load.
+        let volts = supply.running_v.map(|v| v.value).or(at_rest)?;
+        Some(volts / nominal_v.filter(|v| *v > 0.0)?)
     }
 
     /// Whether nothing but bench tests is known: then no machine is in question.

@@ -30,6 +30,27 @@ pub enum Assumed {
     },
     /// The protector sits in a box of its own, not on the machine that it protects.
     InABoxOfItsOwn,
+    /// The setting of a dial is taken as the rating.
+    SetByDial {
+        /// What is printed, A.
+        rating_a: f64,
+        /// What the dial is set to, A.
+        setting_a: f64,
+    },
+    /// One pole is weighed, and the others are taken to carry the same.
+    OnePole {
+        /// How many there are, where that was said.
+        poles: Option<u32>,
+        /// Which one, where that was said.
+        pole: Option<String>,
+    },
+    /// A reading at another position of a switch than the one in which it trips is left out.
+    OtherPosition {
+        /// Line of the case.
+        line: String,
+        /// The position in which it trips.
+        trips_in: String,
+    },
     /// A heater winding around the strip.
     HeaterWinding {
         /// In all parts, or in some of them.
@@ -90,4 +111,14 @@ pub enum Assumed {
         /// After the first row, s.
         at_s: f64,
     },
+}
+
+impl Assumed {
+    /// Whether it says what became of something that somebody entered.
+    pub fn is_of_an_entry(&self) -> bool {
+        matches!(
+            self,
+            Self::SetByDial { .. } | Self::OnePole { .. } | Self::OtherPosition { .. }
+        )
+    }
 }

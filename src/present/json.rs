@@ -278,7 +278,7 @@ pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error
         });
     }
     for (k, step) in diagnosis.plan.iter().enumerate() {
-        value["plan"][k]["text"] = words::plan_step(step, k + 1).into();
+        value["plan"][k]["text"] = words::plan_step(step).into();
     }
     value["would_prove_wrong"] = json!(words::proved_wrong_by(diagnosis.verdict));
     serialised(&value)

@@ -68,7 +68,7 @@ pub use run::{curve_blocks, run_blocks, text};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use vary::{single_blocks, vary_blocks, vary_json};
-pub use wait::{wait_blocks, wait_json};
+pub use wait::{wait_blocks, wait_full_blocks, wait_json};
 pub use watch::{watch_head, watch_line, watch_status};
 pub use words::{
     assumed as assumed_words, cause as cause_words, log_import, verdict as verdict_words,

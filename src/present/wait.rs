@@ -1,4 +1,5 @@
-//! How long to wait, from a nameplate: the answer first, in one line, for the person at the machine.
+//! How long to wait, from a nameplate: the answer first, in one line, for the person at the
+//! machine.
 
 use super::block::{Block, Table};
 use super::cautions::Caution;
@@ -6,12 +7,47 @@ use super::number::{celsius, duration, plain};
 use super::run::cautions_at;
 use super::{json, words};
 use crate::answer::Place;
-use crate::family::{Early, Spread, WaitAnswer};
+use crate::family::{Assumed, Early, Spread, WaitAnswer};
 
-/// A screenful: the wait in one line, waits of few and of nearly all parts, what a reset too early brings, cautions.
+/// The wait in one line, with the cautions that concern it and what else changes it.
 pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
-    let cautions: Vec<Caution> = answer.cautions.iter().map(|c| (*c).into()).collect();
-    let at = |places: &[Place]| cautions_at(&cautions, places);
+    let at = |places: &[Place]| {
+        let here = answer
+            .cautions
+            .iter()
+            .filter(|c| places.contains(&c.place()));
+        let said: Vec<&str> = here.map(|c| words::caution_brief(*c)).collect();
+        let place = places.first().copied().unwrap_or(Place::End);
+        Block::cautions(place, Some(said.join(" ")).filter(|s| !s.is_empty()))
+    };
+    let mut blocks = vec![
+        title(answer),
+        at(&[Place::Top]),
+        at(&[Place::BeforeWaits]),
+        Block::answer(
+            "How long to wait?  (counted from open contacts)",
+            [Block::sentence(words::wait_headline(answer))],
+        ),
+    ];
+    blocks.push(at(&[Place::BesideWaits]));
+    blocks.extend(words::wait_shares(answer).into_iter().map(Block::sentence));
+    let left_out = answer.not_modelled.iter().map(words::left_out);
+    blocks.extend(left_out.map(Block::sentence));
+    // What the person who asks knows, and nobody else.
+    let asked = |a: &&Assumed| matches!(a, Assumed::InABoxOfItsOwn | Assumed::AirAtThePart { .. });
+    let assumed = answer.assumed.iter().filter(asked).map(words::assumed);
+    let assumed: Vec<String> = assumed.collect();
+    if !assumed.is_empty() {
+        blocks.push(Block::sentence(format!("Assumed: {}.", assumed.join("; "))));
+    }
+    blocks.push(at(&[Place::Measuring, Place::Testing, Place::End]));
+    blocks.push(Block::note(
+        "Waits of few and of nearly all parts, a reset too early, all that was assumed: --full",
+    ));
+    blocks
+}
+
+fn title(answer: &WaitAnswer) -> Block {
     let title = format!(
         "{} A protector, {} A in air of {}",
         plain(answer.rated_current_a),
@@ -19,8 +55,16 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
         celsius(Some(answer.ambient_c), 0)
     );
     let stated = celsius(Some(answer.reference_ambient_c), 0);
+    Block::title(title, format!("rating stated for {stated}"))
+}
+
+/// The same with waits of few and of nearly all parts, what a reset too early brings, what was
+/// assumed.
+pub fn wait_full_blocks(answer: &WaitAnswer) -> Vec<Block> {
+    let cautions: Vec<Caution> = answer.cautions.iter().map(|c| (*c).into()).collect();
+    let at = |places: &[Place]| cautions_at(&cautions, places);
     let mut blocks = vec![
-        Block::title(title, format!("rating stated for {stated}")),
+        title(answer),
         at(&[Place::Top, Place::BeforeWaits]),
         Block::answer(
             "How long to wait?  (counted from open contacts)",

@@ -51,6 +51,66 @@ fn every_shipped_case_reads_and_says_that_it_is_invented() {
     }
 }
 
+/// What is said of dial, poles, load and switch is used, or what became of it is said.
+#[test]
+fn words_of_the_machine_are_used_or_noted() {
+    let text = r#"
+format = 1
+kind = "case"
+title = "Two heats"
+[protector]
+rating = "14 A"
+setting = "11 A"
+poles = 3
+pole = "L2"
+[machine]
+load = "heater"
+position = "high"
+[[reading]]
+current = "14.2 A"
+position = "low"
+[[reading]]
+current = "10.8 A"
+position = "High"
+[supply]
+at_rest = "229 V"
+running = "196 V"
+"#;
+    let case = read_text("two heats", text).unwrap_or_else(|e| panic!("{e}"));
+    assert_eq!(case.nameplate.rated_current_a, 11.0);
+    assert_eq!(
+        (case.has_start, case.waveform),
+        (Some(false), Waveform::Sine)
+    );
+    assert_eq!(case.readings.len(), 1);
+    assert!(
+        case.readings[0].label.contains("switch at High"),
+        "{:?}",
+        case.readings
+    );
+    let over = case.supply_over_nominal().expect("from rest to running");
+    assert!((over - 196.0 / 229.0).abs() < 1e-12);
+    let noted: Vec<String> = case.all_assumed().map(assumed_words).collect();
+    for note in [
+        "the dial's setting, 11 A",
+        "pole L2 of 3",
+        "left out, because it trips with the switch at high",
+    ] {
+        assert!(noted.iter().any(|n| n.contains(note)), "{note}: {noted:?}");
+    }
+    // What is said of the load in so many words comes before what is usual for its kind.
+    let surge = text.replace(
+        "load = \"heater\"",
+        "load = \"heater\"\nstarts_with_a_surge = true",
+    );
+    assert_eq!(
+        read_text("surge", &surge)
+            .unwrap_or_else(|e| panic!("{e}"))
+            .has_start,
+        Some(true)
+    );
+}
+
 #[test]
 fn the_pug_mill_is_read_as_it_is_written() {
     let case = shipped("01-pug-mill");

@@ -41,7 +41,12 @@ pub(super) fn accuracy(
     }
 }
 
-pub(super) fn reading(t: &TableReader<'_>, assumed: &mut Vec<Assumed>) -> Option<Reading> {
+/// A reading; where the machine's switch stood otherwise than when it trips, it is left out and that is noted.
+pub(super) fn reading(
+    t: &TableReader<'_>,
+    trips_in: Option<&str>,
+    assumed: &mut Vec<Assumed>,
+) -> Option<Option<Reading>> {
     let key = one_of(
         t,
         &["current", "display"],
@@ -64,6 +69,8 @@ pub(super) fn reading(t: &TableReader<'_>, assumed: &mut Vec<Assumed>) -> Option
         .and_then(|key| t.text(key, "\"11.3 A\""))
         .map(|r| r.value);
     let label = label(t, &format!("reading {}", written.as_deref().unwrap_or("")));
+    let position = t.text("position", "\"high heat\"").map(|p| p.value);
+    let label = at_position(label, position.as_deref());
     t.finish();
 
     let (key, (read, tolerance), turns) = (key?, read?, turns?);
@@ -118,13 +125,37 @@ pub(super) fn reading(t: &TableReader<'_>, assumed: &mut Vec<Assumed>) -> Option
             line: label.clone(),
         });
     }
+    if let Some(trips_in) = is_elsewhere(position.as_deref(), trips_in) {
+        assumed.push(Assumed::OtherPosition {
+            line: label,
+            trips_in,
+        });
+        return Some(None);
+    }
     let turns = f64::from(turns);
-    Some(Reading {
+    Some(Some(Reading {
         label,
         current_a: Measured::new(read.value / turns, uncertainty_a / turns),
         meter: meter?,
         taken: taken?,
-    })
+    }))
+}
+
+/// A label with the position of the machine's switch.
+pub(in crate::evidence) fn at_position(label: String, position: Option<&str>) -> String {
+    match position {
+        Some(position) => format!("{label}, switch at {}", position.trim()),
+        None => label,
+    }
+}
+
+/// Where it trips, if that is another position of its switch.
+pub(in crate::evidence) fn is_elsewhere(
+    position: Option<&str>,
+    trips_in: Option<&str>,
+) -> Option<String> {
+    let (position, trips_in) = (position?.trim(), trips_in?.trim());
+    (!position.eq_ignore_ascii_case(trips_in)).then(|| trips_in.to_owned())
 }
 
 /// Relative standard uncertainty of the current of a start by the way it was captured. Common practice, no

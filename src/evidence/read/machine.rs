@@ -3,6 +3,7 @@
 use super::common::AMPERES;
 use crate::document::TableReader;
 use crate::evidence::Waveform;
+use crate::evidence::load_kind::LOAD_KINDS;
 use crate::quantity::Dimension;
 
 /// What is known of the machine.
@@ -12,6 +13,8 @@ pub(super) struct Machine {
     pub rated_a: Option<f64>,
     pub waveform: Waveform,
     pub surge: Option<bool>,
+    /// Where its switch stands when it trips.
+    pub position: Option<String>,
 }
 
 impl Default for Machine {
@@ -21,6 +24,7 @@ impl Default for Machine {
             rated_a: None,
             waveform: Waveform::Unknown,
             surge: None,
+            position: None,
         }
     }
 }
@@ -33,13 +37,17 @@ pub(super) fn machine(t: &TableReader<'_>) -> Machine {
     ];
     let name = t.text("name", "\"pug mill\"");
     let rated = t.optional("rated_current", Dimension::Current, AMPERES);
-    let waveform = t.choice_or("waveform", &WAVEFORMS, Waveform::Unknown);
+    let load = t.choice("load", &LOAD_KINDS).map(|load| load.value);
+    let (usual_surge, usual_form) = load.unwrap_or((None, Waveform::Unknown));
+    let waveform = t.choice_or("waveform", &WAVEFORMS, usual_form);
     let surge = t.boolean("starts_with_a_surge");
+    let position = t.text("position", "\"high heat\"");
     t.finish();
     Machine {
         name: name.map(|n| n.value.trim().to_owned()).unwrap_or_default(),
         rated_a: rated.map(|r| r.value),
         waveform: waveform.unwrap_or(Waveform::Unknown),
-        surge: surge.map(|s| s.value),
+        surge: surge.map(|s| s.value).or(usual_surge),
+        position: position.map(|p| p.value.trim().to_owned()),
     }
 }

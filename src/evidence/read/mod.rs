@@ -1,13 +1,13 @@
 //! The whole case file, table by table.
 
 mod common;
-mod current;
+pub(super) mod current;
 mod datasheet;
 mod event;
 mod log;
 mod machine;
 mod place;
-mod protector;
+pub(super) mod protector;
 mod signs;
 mod swap;
 
@@ -58,7 +58,7 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     let readings: Vec<_> = root
         .tables("reading")
         .iter()
-        .map(|t| current::reading(t, &mut assumed))
+        .map(|t| current::reading(t, machine.position.as_deref(), &mut assumed))
         .collect();
     let air: Vec<_> = root.tables("air").iter().map(place::air).collect();
     let drops: Vec<_> = root.tables("drop").iter().map(place::drop).collect();
@@ -108,7 +108,12 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     case.equipment_rated_a = machine.rated_a;
     case.waveform = machine.waveform;
     case.has_start = machine.surge.or(root.has("start").then_some(true));
-    case.readings = readings.into_iter().collect::<Option<_>>()?;
+    case.readings = readings
+        .into_iter()
+        .collect::<Option<Vec<_>>>()?
+        .into_iter()
+        .flatten()
+        .collect();
     case.start = start?;
     case.air = air.into_iter().collect::<Option<_>>()?;
     case.drops = drops.into_iter().collect::<Option<_>>()?;

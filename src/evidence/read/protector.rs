@@ -28,8 +28,24 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     let rated = t.required("rating", Dimension::Current, RATING);
     let reference = t.optional("reference_air", Dimension::Temperature, AIR);
     let compensated = t.boolean("compensated");
-    let limits = limits(t, rated.as_ref().map(|r| r.value));
-    let rated_a = rated.as_ref().map(|r| r.value);
+    let set = t.optional("setting", Dimension::Current, RATING);
+    let poles = t.has("poles").then(|| t.whole("poles", 4)).flatten();
+    let pole = t.text("pole", "\"L2\"");
+    if let (Some(rated), Some(set)) = (&rated, &set)
+        && !is_setting(set.value, rated.value)
+    {
+        t.report(
+            Problem::new(
+                set.span.clone(),
+                "a dial is set below the largest current that it is marked with",
+            )
+            .also(rated.span.clone(), "the rating")
+            .help("`rating` is the largest current of the dial, `setting` where it stands"),
+        );
+    }
+    let printed_a = rated.as_ref().map(|r| r.value);
+    let rated_a = set.map(|s| s.value).or(printed_a);
+    let limits = limits(t, rated_a);
     let windows: Vec<_> = t
         .tables("window")
         .iter()
@@ -57,7 +73,15 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     );
     t.finish();
 
-    let mut nameplate = Nameplate::of_rating(rated?.value);
+    let printed_a = rated?.value;
+    let mut nameplate = Nameplate::of_rating(rated_a.unwrap_or(printed_a));
+    let poles = poles.map(|p| p.value);
+    marked(
+        &mut nameplate,
+        printed_a,
+        poles,
+        pole.map(|p| p.value.trim().to_owned()),
+    );
     let windows: Vec<Window> = windows.into_iter().collect::<Option<_>>()?;
     match limits? {
         Some(table) => {
@@ -86,6 +110,30 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
         nameplate,
         marking_agrees: marking_agrees.map(|m| m.value),
     })
+}
+
+/// Whether a dial marked up to a rating can stand at a current.
+pub(in crate::evidence) fn is_setting(set_a: f64, rating_a: f64) -> bool {
+    (0.2 * rating_a..=rating_a).contains(&set_a)
+}
+
+/// Notes what a dial and several poles mean for a nameplate.
+pub(in crate::evidence) fn marked(
+    nameplate: &mut Nameplate,
+    printed_a: f64,
+    poles: Option<u32>,
+    pole: Option<String>,
+) {
+    let setting_a = nameplate.rated_current_a;
+    if setting_a < printed_a {
+        nameplate.assumed.push(Assumed::SetByDial {
+            rating_a: printed_a,
+            setting_a,
+        });
+    }
+    if pole.is_some() || poles.is_some_and(|n| n > 1) {
+        nameplate.assumed.push(Assumed::OnePole { poles, pole });
+    }
 }
 
 /// Relative standard uncertainty of a printed resistance that states none. Common practice, no source.

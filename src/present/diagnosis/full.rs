@@ -32,7 +32,7 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     blocks.extend(parts::shares(diagnosis));
     blocks.push(parts::rule_of_thumb(diagnosis));
     blocks.push(Block::heading("What to do now?"));
-    blocks.push(Block::steps(words::steps(diagnosis)));
+    blocks.push(Block::steps(words::steps(diagnosis, usize::MAX)));
     blocks.push(Block::heading("Why?"));
     blocks.push(Block::list(diagnosis.evidence.iter().map(words::evidence)));
     blocks.push(Block::warnings(parts::doubts(diagnosis)));

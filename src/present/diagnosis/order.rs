@@ -78,7 +78,7 @@ fn verdict(diagnosis: &Diagnosis) -> Vec<Block> {
 fn do_now(diagnosis: &Diagnosis) -> Vec<Block> {
     vec![
         Block::heading("3 What to do now"),
-        Block::steps(words::steps(diagnosis)),
+        Block::steps(words::steps(diagnosis, usize::MAX)),
     ]
 }
 

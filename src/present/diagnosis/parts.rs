@@ -23,13 +23,14 @@ pub(super) fn about(diagnosis: &Diagnosis) -> String {
 pub(super) fn cautions(
     diagnosis: &Diagnosis,
     places: &[Place],
-    say: fn(Caution) -> &'static str,
+    say: impl Fn(Caution) -> &'static str,
 ) -> Block {
     let said: Vec<&str> = diagnosis
         .cautions
         .iter()
         .filter(|c| places.contains(&c.place()))
         .map(|c| say(*c))
+        .filter(|said| !said.is_empty())
         .collect();
     let place = places.first().copied().unwrap_or(Place::End);
     let said = said.join(" ");

@@ -1,29 +1,104 @@
-//! The screen: may it be switched on, what is wrong, what to do now, why, what next, how long to wait.
+//! The screen: may it be switched on, what is wrong, what to do now, why, what next, how long to
+//! wait.
 
 use super::parts::{self, about};
 use super::strongest::that_bear_most;
-use crate::answer::Place;
-use crate::diagnose::{Cause, Diagnosis, Energise, Verdict};
+use crate::answer::{Caution, Place};
+use crate::diagnose::{Diagnosis, Energise, Verdict};
 use crate::evidence::Case;
-use crate::present::block::Block;
+use crate::present::block::{Block, Screen, terminal};
 use crate::present::number::percent;
 use crate::present::words;
 
-/// Pieces of evidence on the screen, without a plan and with one.
-const PIECES: [usize; 2] = [3, 2];
+/// What is read in ten seconds beside a stopped machine: lines of 80 columns, and words.
+const LINES: usize = 32;
+const WORDS: usize = 250;
+/// What is shown.
+#[derive(Debug, Clone, Copy)]
+struct Room {
+    /// Pieces of evidence.
+    pieces: usize,
+    /// What is said of the next measurement.
+    next: Next,
+    /// Entries that are probably wrong.
+    doubts: usize,
+    /// Logs that get a line of their own.
+    logs: usize,
+    /// Steps of the plan.
+    steps: usize,
+}
+
+/// How much is said of the next measurement.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Next {
+    How,
+    Results,
+    Name,
+}
+
+/// What gives way, in its order, where the screen has no room.
+const LEVELS: [Room; 12] = {
+    const ALL: Room = Room {
+        pieces: 3,
+        next: Next::How,
+        doubts: 2,
+        logs: 2,
+        steps: 5,
+    };
+    const PLAIN: Room = Room {
+        pieces: 1,
+        next: Next::Name,
+        ..ALL
+    };
+    const LEAST: Room = Room {
+        pieces: 0,
+        doubts: 1,
+        logs: 0,
+        ..PLAIN
+    };
+    [
+        ALL,
+        Room { pieces: 2, ..ALL },
+        Room { pieces: 1, ..ALL },
+        Room {
+            pieces: 2,
+            next: Next::Results,
+            ..ALL
+        },
+        Room {
+            next: Next::Results,
+            ..PLAIN
+        },
+        PLAIN,
+        Room { doubts: 1, ..PLAIN },
+        Room { pieces: 1, ..LEAST },
+        LEAST,
+        Room { steps: 4, ..LEAST },
+        Room { steps: 3, ..LEAST },
+        Room { steps: 2, ..LEAST },
+    ]
+};
 /// Causes that are named.
 const CAUSES: usize = 3;
 /// Results of the next measurement.
 const RESULTS: usize = 2;
-/// Logs that get a line of their own.
-const LOGS: usize = 2;
 
-/// What a technician reads in ten seconds. Each caution stands where it is needed, once and tersely. What is left out
-/// stands in [`diagnosis_full_blocks`](super::diagnosis_full_blocks), and the last line says so.
+/// What a technician reads in ten seconds: as much of the evidence as has room beside what is to be
+/// done. Each caution stands where it is needed, once and tersely. What is left out stands in
+/// [`diagnosis_full_blocks`](super::diagnosis_full_blocks), and the last line says so.
 pub fn diagnosis_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
+    let mut all = LEVELS.iter().map(|level| screen(diagnosis, case, *level));
+    let least = || screen(diagnosis, case, LEVELS[LEVELS.len() - 1]);
+    all.find(|blocks| fits(blocks)).unwrap_or_else(least)
+}
+
+fn fits(blocks: &[Block]) -> bool {
+    let text = terminal(blocks, Screen::new(80, false));
+    text.lines().count() <= LINES && text.split_whitespace().count() <= WORDS
+}
+
+fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
     let mut blocks = vec![Block::title(diagnosis.case.trim(), about(diagnosis))];
-    let logs = case.logs.iter().take(LOGS);
-    blocks.extend(logs.map(|log| Block::note(format!("Log {}", words::log_line(log)))));
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::brief(
         "May it be switched on again?",
@@ -31,94 +106,104 @@ pub fn diagnosis_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
     blocks.push(verdict(diagnosis));
-    blocks.push(Block::brief(
-        "What to do now?",
-        [Block::sentence(""), Block::steps(words::steps(diagnosis))],
-    ));
-    blocks.push(why(diagnosis));
-    if diagnosis.plan.is_empty() {
-        blocks.push(next(diagnosis));
-    } else {
-        blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));
-    }
-    let wait = match diagnosis.energise {
-        // Numbers would invite to try.
-        Energise::No { .. } | Energise::NotYet { .. } => "Do not reset now.".to_owned(),
-        Energise::Yes => parts::waits(diagnosis),
+    let in_order = match diagnosis.plan.is_empty() {
+        true => "",
+        false => "In this order, until it runs:",
     };
     blocks.push(Block::brief(
-        "How long to wait after a trip?",
-        [Block::sentence(wait)],
+        "What to do now?",
+        [
+            Block::sentence(in_order),
+            Block::steps(words::steps(diagnosis, room.steps)),
+        ],
     ));
+    blocks.push(why(diagnosis, case, room));
+    blocks.extend(next(diagnosis, room.next));
+    blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));
+    let wait = match diagnosis.energise {
+        Energise::Yes => parts::waits(diagnosis),
+        // Numbers would invite to try.
+        _ => "Do not reset now.".to_owned(),
+    };
+    blocks.push(Block::brief("Wait after a trip?", [Block::sentence(wait)]));
     blocks.push(cautions(
         diagnosis,
         &[Place::BeforeWaits, Place::BesideWaits, Place::End],
     ));
     blocks.push(Block::note(format!(
-        "relatch {}, seed {}. Everything in full: --full",
+        "relatch {}, seed {}. In full: --full",
         diagnosis.version, diagnosis.seed
     )));
     blocks
 }
 
+/// The cautions of some places; where no wait is given, what cools slower than the protector is no
+/// matter.
 fn cautions(diagnosis: &Diagnosis, places: &[Place]) -> Block {
-    parts::cautions(diagnosis, places, words::caution_brief)
+    let waits = diagnosis.energise == Energise::Yes;
+    parts::cautions(diagnosis, places, |caution| match caution {
+        Caution::WindingCoolsLonger if !waits => "",
+        caution => words::caution_brief(caution),
+    })
 }
 
 fn verdict(diagnosis: &Diagnosis) -> Block {
     let mut inside = vec![Block::sentence(parts::verdict(diagnosis))];
     // Elsewhere the steps say the rest.
     if diagnosis.verdict == Verdict::NotEnoughEvidence {
-        inside.push(Block::sentence(words::verdict_text(diagnosis)));
-    }
-    // A fault is none of the causes that are weighed.
-    let is_late = diagnosis.probability(Cause::WornLate) > 0.5;
-    if is_late || !matches!(diagnosis.energise, Energise::No { .. }) {
         let (told, _) = parts::causes(diagnosis, words::cause_short);
+        let told = told.iter().take(CAUSES);
         let told: Vec<String> = told
-            .iter()
-            .take(CAUSES)
-            .map(|(name, probability)| format!("{name} {}", percent(*probability)))
+            .map(|(name, p)| format!("{name} {}", percent(*p)))
             .collect();
-        inside.push(Block::sentence(format!("Causes: {}.", told.join(", "))));
+        inside.push(Block::sentence(format!(
+            "Most likely so far: {}.",
+            told.join(", ")
+        )));
     }
     Block::brief("What is wrong?", inside)
 }
 
-fn why(diagnosis: &Diagnosis) -> Block {
-    let pieces = PIECES[usize::from(!diagnosis.plan.is_empty())];
-    let shown = that_bear_most(diagnosis, pieces, |_| 1);
+fn why(diagnosis: &Diagnosis, case: &Case, room: Room) -> Block {
+    let shown = that_bear_most(diagnosis, room.pieces, |_| 1);
     let first = match (shown.len(), diagnosis.evidence.len()) {
         (_, 0) => "Nothing but the nameplate is known.".to_owned(),
         (shown, all) if shown < all => format!("({shown} of {all} pieces)"),
         _ => String::new(),
     };
+    let logs = case.logs.iter().take(room.logs);
     Block::brief(
         "Why?",
         [
             Block::sentence(first),
             Block::list(shown.iter().map(|(_, e)| words::evidence(e))),
-            Block::cautions(Place::Testing, parts::doubts(diagnosis).take(2)),
+            Block::list(logs.map(|log| format!("Log {}", words::log_line(log)))),
+            Block::cautions(Place::Testing, parts::doubts(diagnosis).take(room.doubts)),
         ],
     )
 }
 
-fn next(diagnosis: &Diagnosis) -> Block {
+/// The next measurement, where the steps do not say it and something may be measured at all.
+fn next(diagnosis: &Diagnosis, said: Next) -> Option<Block> {
     let question = "What to measure next?";
-    let before = cautions(diagnosis, &[Place::Measuring, Place::Testing]);
+    if !diagnosis.plan.is_empty() || matches!(diagnosis.energise, Energise::No { .. }) {
+        return None;
+    }
     let Some(best) = diagnosis.next.first() else {
         let none = Block::sentence("Nothing more would change what to do.");
-        return Block::brief(question, [none, before]);
+        return (said != Next::Name).then(|| Block::brief(question, [none]));
     };
     let what = words::measurement(best.measurement);
-    let results = best.results.iter().take(RESULTS);
-    Block::brief(
-        question,
-        [
-            Block::sentence(format!("{what} ({}).", words::effort(best))),
-            Block::sentence(words::how(best.measurement)),
-            Block::list(results.map(|r| words::result(best.measurement, r))),
-            before,
-        ],
-    )
+    let results = best.results.iter().filter(|_| said != Next::Name);
+    let results = results
+        .take(RESULTS)
+        .map(|r| words::result(best.measurement, r));
+    let how = Some(words::how(best.measurement)).filter(|_| said == Next::How);
+    let mut inside = vec![Block::sentence(format!(
+        "{what} ({}).",
+        words::effort(best)
+    ))];
+    inside.extend(how.map(Block::sentence));
+    inside.push(Block::list(results));
+    Some(Block::brief(question, inside))
 }

@@ -22,8 +22,8 @@ fn a_screen_first_and_everything_when_asked() {
     let folder = folder();
     let screen = run(folder.path(), &["diagnose", "09-pug-mill-recorded.toml"]);
     assert_eq!(screen.code, 0, "{}", screen.err);
-    assert!(screen.out.lines().count() <= 40, "{}", screen.out);
-    assert!(screen.out.contains("in full: --full"), "{}", screen.out);
+    assert!(screen.out.lines().count() <= 32, "{}", screen.out);
+    assert!(screen.out.contains("In full: --full"), "{}", screen.out);
     assert!(
         screen
             .out
@@ -186,4 +186,122 @@ fn a_trip_too_soon_for_a_strip_is_never_switched_on_again() {
     assert!(soon.contains("no heated strip"), "{soon}");
     let slow = told("after 20 min from cold");
     assert!(!slow.contains("no heated strip"), "{slow}");
+}
+
+#[test]
+fn what_is_not_at_hand_is_struck_from_every_step() {
+    let steps = |cannot: &[&str]| {
+        let mut words = vec!["diagnose", "01-pug-mill.toml", "--json"];
+        words.extend(cannot.iter().flat_map(|c| ["--cannot", c]));
+        let ran = run(&cases(), &words);
+        assert_eq!(ran.code, 0, "{}", ran.err);
+        let json: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+        let of = |list: &str| json[list].as_array().cloned().unwrap_or_default();
+        let all = of("plan").into_iter().chain(of("next"));
+        let measured: Vec<String> = all
+            .filter_map(|s| Some(s["measure"].as_str()?.to_owned()))
+            .collect();
+        measured
+    };
+    let drop = "drop_beside_a_sister".to_owned();
+    let free = steps(&[]);
+    assert!(free.contains(&drop), "{free:?}");
+    let without = steps(&["millivolts"]);
+    assert!(
+        !without.contains(&drop) && !without.is_empty(),
+        "{without:?}"
+    );
+    let all = relatch::internals::evidence::Missing::NAMES.map(|(name, _)| name);
+    assert!(steps(&all).is_empty());
+    let ran = run(
+        &cases(),
+        &["diagnose", "01-pug-mill.toml", "--cannot", "milivolts"],
+    );
+    assert_eq!(ran.code, 2);
+    assert!(
+        ran.err.contains("did you mean \"millivolts\"?"),
+        "{}",
+        ran.err
+    );
+}
+
+/// Numbers without a unit where one alone can be meant, and what became of every entry.
+#[test]
+fn flags_speak_as_people_do() {
+    let words = [
+        "diagnose",
+        "--json",
+        "--rating",
+        "14",
+        "--setting",
+        "11",
+        "--poles",
+        "3",
+        "--pole",
+        "L2",
+        "--load-kind",
+        "heater",
+        "--position",
+        "high",
+        "--reading",
+        "14,2 on low",
+        "--reading",
+        "10.8 on high",
+        "--meter",
+        "true-rms",
+        "--trip",
+        "8 min from hot after 9",
+        "--start",
+        "50 for 0,7",
+        "--supply",
+        "229 at rest, 196 running of 230",
+        "--drop",
+        "123 mV at 10,8, sister 72 mV",
+        "--terminals",
+        "-5 and 31",
+        "--room",
+        "75 F",
+        "--machine-rating",
+        "12",
+    ];
+    let ran = run(&cases(), &words);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    for echo in [
+        "\"14\" read as 14 A",
+        "\"10.8 on high\" read as 10.8 A on high",
+        "read as 8 min from hot after 9 A",
+        "\"50 for 0,7\" read as 50 A for 0.7 s",
+        "read as 229 V at rest, 196 V running of 230 V",
+        "read as 123 mV at 10.8 A, sister 72 mV",
+        "\"-5 and 31\" read as -5 °C and 31 °C",
+        "\"75 F\" read as 23.9 °C",
+        "the dial's setting, 11 A, stands for the rating",
+        "pole L2 of 3",
+        "left out, because it trips with the switch at high",
+    ] {
+        assert!(ran.err.contains(echo), "{echo}: {}", ran.err);
+    }
+    let json: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(json["rated_current_a"], 11.0);
+    let wrong = [
+        (["--setting", "20"], "--setting"),
+        (["--load-kind", "heeter"], "did you mean \"heater\"?"),
+        (["--supply", "196"], "one voltage"),
+        (["--poles", "7"], "--poles"),
+    ];
+    for (flag, says) in wrong {
+        let ran = run(
+            &cases(),
+            &[
+                &["diagnose", "--rating", "14", "--reading", "11"][..],
+                &flag,
+            ]
+            .concat(),
+        );
+        assert!(
+            ran.code == 2 && ran.err.contains(says),
+            "{flag:?}: {}",
+            ran.err
+        );
+    }
 }

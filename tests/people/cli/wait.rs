@@ -46,7 +46,7 @@ fn the_wait_is_one_line_with_its_cautions_around_it() {
     };
     assert!(at("Find the cause") < at("WAIT "));
     assert!(at("may start by itself") < at("WAIT "));
-    assert!(at("WAIT ") < at("Never hold the reset"));
+    assert!(at("WAIT ") < at("Never hold"));
     assert!(at("Never raise the rating") < at("maker's curve"));
 }
 
@@ -254,5 +254,90 @@ fn amounts_that_can_only_mean_one_thing_are_understood_and_said() {
             &["wait", "--rating", wrong[0], "--load", wrong[1]],
         );
         assert_eq!(ran.code, 2, "{wrong:?}: {}", ran.out);
+    }
+}
+
+#[test]
+fn the_rest_is_for_those_who_ask() {
+    let plate = [
+        "--rating",
+        "10 A",
+        "--load",
+        "24 A",
+        "--start",
+        "60 A for 0.6 s",
+    ];
+    let short = wait(&plate);
+    assert!(short.out.lines().count() <= 20, "{}", short.out);
+    let full = wait(&[&plate[..], &["--full"]].concat());
+    for told in [
+        "can be reset by",
+        "Latch holds in",
+        "usual windows",
+        "NFPA 70E",
+    ] {
+        let is_told = |ran| says(ran, told);
+        assert!(is_told(&full) && !is_told(&short), "{told}: {}", full.out);
+    }
+    assert_eq!(headline(&short), headline(&full));
+}
+
+/// Plain lines where there is no terminal; an interrupt ends it in good order.
+#[cfg(unix)]
+#[test]
+fn a_wait_is_counted_down_until_interrupted() {
+    use std::io::{BufRead, BufReader};
+    use std::process::{Command, Stdio};
+    let folder = tempfile::tempdir().expect("a folder");
+    let words = ["wait", "--rating", "10 A", "--load", "24 A", "--watch"];
+    let mut count = crate::program::relatch(folder.path(), &words)
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("it starts");
+    let out = BufReader::new(count.stdout.take().expect("its output"));
+    let mut lines = out.lines().map(|line| line.expect("a line"));
+    let first = lines
+        .find(|line| line.contains("until nine of ten"))
+        .expect("a count");
+    assert!(
+        first.starts_with("0:") || first.starts_with("1:"),
+        "{first}"
+    );
+    let pid = count.id().to_string();
+    let told = Command::new("kill").args(["-INT", &pid]).status();
+    assert!(told.expect("kill").success());
+    let last = lines.last().unwrap_or(first);
+    assert!(last.starts_with("Stopped after"), "{last}");
+    assert!(count.wait().expect("it ends").success());
+    let never = [&words[..5], &["--ambient", "75 degC", "--watch"]].concat();
+    let ran = run(folder.path(), &never[..]);
+    assert!(
+        ran.code == 0 && ran.out.contains("Nothing to count down to"),
+        "{}",
+        ran.out
+    );
+}
+
+/// Whoever is not told where the protector sits asks, on a terminal.
+#[cfg(target_os = "linux")]
+#[test]
+fn on_a_terminal_it_asks_where_the_protector_sits() {
+    for (typed, says) in [("motor", true), ("shelf\nbox", false), ("", false)] {
+        let shown = super::on_a_terminal(
+            std::path::Path::new("."),
+            &["wait", "--rating", "10", "--load", "24"],
+            &format!("{typed}\n"),
+        );
+        assert!(shown.contains("Where does the protector sit"), "{shown}");
+        assert_eq!(
+            shown.contains("until the motor has cooled"),
+            says,
+            "{typed}: {shown}"
+        );
+        assert_eq!(
+            shown.contains("Not understood"),
+            typed.contains("shelf"),
+            "{shown}"
+        );
     }
 }

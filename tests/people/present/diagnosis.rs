@@ -25,8 +25,8 @@ const VERDICTS: [Verdict; 8] = [
 ];
 
 /// Lines and words of the screen at 80 columns.
-const LINES: usize = 46;
-const WORDS: usize = 461;
+const LINES: usize = 32;
+const WORDS: usize = 250;
 
 /// Where each stands, which must be in this order.
 fn assert_order(text: &str, order: &[&str]) {
@@ -105,11 +105,14 @@ fn json(diagnosis: &Diagnosis) -> Value {
 #[test]
 fn every_surface_keeps_the_order_of_urgency() {
     for (diagnosis, case) in all() {
-        for text in surfaces(&diagnosis, &case) {
+        for (k, text) in surfaces(&diagnosis, &case).into_iter().enumerate() {
+            // The screen has no room for sources, and where it gives no wait none is too short for a winding.
+            let is_screen = k == 0;
+            let gives_waits = !is_screen || diagnosis.energise == Energise::Yes;
             let order = [
                 "May it be switched on again?",
                 "Find the cause",
-                "OSHA 1910.334(b)(2)",
+                if is_screen { "" } else { "OSHA 1910.334(b)(2)" },
                 "What is wrong?",
                 verdict_words(diagnosis.verdict).to_uppercase().as_str(),
                 "What to do now",
@@ -121,7 +124,7 @@ fn every_surface_keeps_the_order_of_urgency() {
             for said in [
                 "after a trip",
                 "Never hold",
-                "winding may",
+                if gives_waits { "winding may" } else { "" },
                 "Never raise the rating",
                 "maker's curve",
                 "seed 7",
@@ -165,16 +168,17 @@ fn cautions_stand_where_they_concern() {
     assert_eq!(screen.matches("Live work: qualified people").count(), 1);
     assert_order(
         &screen,
-        &["What to measure next?", "Live work", "How long to wait"],
+        &["What to measure next?", "Live work", "Wait after a trip?"],
     );
 }
 
 #[test]
 fn nothing_told_yet_is_not_told_as_sure() {
     let (diagnosis, case) = unsure();
-    for text in surfaces(&diagnosis, &case) {
+    for (k, text) in surfaces(&diagnosis, &case).into_iter().enumerate() {
+        let likely = ["overload", "the machine draws too much"][k.min(1)];
         assert!(
-            text.contains("Most likely so far: the machine draws too much"),
+            text.contains(&format!("Most likely so far: {likely}")),
             "{text}"
         );
         assert!(!text.contains(" sure)"), "{text}");
@@ -216,12 +220,10 @@ fn never_is_never_on_every_surface() {
     }));
     for text in surfaces(&diagnosis, &case) {
         assert!(
-            text.contains(
-                "After a trip at twice the rating the latch holds: NEVER, probability 76 %: in this air"
-            ),
+            text.contains("Tripped at twice the rating: reset NEVER (76 %): in this air"),
             "{text}"
         );
-        assert!(text.contains("19 of 20); NEVER in 4 %"), "{text}");
+        assert!(text.contains("19 of 20), NEVER in 4 %"), "{text}");
     }
     let json = json(&diagnosis);
     assert_eq!(json["waits"]["reset"]["half"]["wait"], "never");
@@ -241,7 +243,7 @@ fn a_late_part_comes_before_everything_else() {
                 "NO: do not reset",
             ],
         );
-        assert!(text.contains("smell or smoke"), "{text}");
+        assert!(text.contains("Smell or smoke"), "{text}");
     }
     // Far less than probable is told, too; a chance in a hundred is not.
     diagnosis.causes[0].probability = 0.15;
@@ -311,7 +313,7 @@ fn two_causes_are_named_and_the_worn_part_is_replaced_all_the_same() {
 fn what_has_no_room_is_counted() {
     let (diagnosis, case) = crowded();
     let [screen, full, order] = surfaces(&diagnosis, &case);
-    assert!(screen.contains("(3 of 20 pieces)"), "{screen}");
+    assert!(screen.contains(" of 20 pieces)"), "{screen}");
     assert!(order.contains("more in the full text"), "{order}");
     for e in &diagnosis.evidence {
         assert!(full.contains(e.label.trim()), "{}", e.label);
@@ -408,16 +410,12 @@ fn every_measurement_is_said_alike_everywhere() {
             texts.iter().any(|t| t.starts_with(said)),
             "{said}: {texts:?}"
         );
-        for text in surfaces(&diagnosis, &case) {
-            assert!(
-                text.contains(next["text"].as_str().expect("words")),
-                "{text}"
-            );
-            assert!(
-                text.contains(next["how"].as_str().expect("words")),
-                "{text}"
-            );
-            for said in texts {
+        // The screen may have no room for how, nor for what it would mean.
+        for (k, text) in surfaces(&diagnosis, &case).into_iter().enumerate() {
+            let what = next["text"].as_str().expect("words");
+            let how = next["how"].as_str().expect("words");
+            let all = [&[what][..], &[how], &texts].concat();
+            for said in &all[..if k == 0 { 1 } else { all.len() }] {
                 assert!(text.contains(said), "{said}\n{text}");
             }
         }
@@ -571,17 +569,18 @@ fn the_evidence_that_bears_on_the_verdict_is_chosen() {
     assert!(screen.contains("drop beside the sister pole"), "{screen}");
 }
 
-/// The shipped cases by the real inference: a screen that fits, on every surface the same verdict.
+/// The shipped cases and those of `tests/field` by the real inference: a screen that fits, on every surface the same
+/// verdict and every caution.
 #[test]
-fn shipped_cases_fit_the_screen() {
+fn shipped_and_field_cases_fit_the_screen() {
     let folder = std::env::var_os("WORK_ORDERS").map(std::path::PathBuf::from);
+    let all = ["scenarios/cases", "tests/field"].map(|f| std::fs::read_dir(f).unwrap());
+    let paths = all.into_iter().flatten().map(|entry| entry.unwrap().path());
+    let cases = paths.filter(|path| path.extension().is_some_and(|e| e == "toml"));
     let (mut seen, mut most) = (0, (0, 0));
-    for entry in std::fs::read_dir("scenarios/cases").unwrap() {
-        let path = entry.unwrap().path();
-        if path.extension().is_none_or(|e| e != "toml") {
-            continue;
-        }
+    for path in cases {
         let case = relatch::internals::evidence::read(&path).unwrap();
+        let stem = path.file_stem().unwrap().to_string_lossy().into_owned();
         let diagnosis = diagnose(&case, 7).unwrap();
         let screen = screen_of(80, &diagnosis, &case);
         let (lines, words) = (screen.lines().count(), screen.split_whitespace().count());
@@ -596,17 +595,13 @@ fn shipped_cases_fit_the_screen() {
             assert!(has_no_number_that_is_none(&text), "{text}");
         }
         if let Some(folder) = &folder {
-            let stem = path.file_stem().unwrap().to_string_lossy().into_owned();
-            std::fs::write(
-                folder.join(format!("{stem}.html")),
-                work_order(&diagnosis, &case),
-            )
-            .unwrap();
+            let order = work_order(&diagnosis, &case);
+            std::fs::write(folder.join(format!("{stem}.html")), order).unwrap();
             std::fs::write(folder.join(format!("{stem}.screen.txt")), screen).unwrap();
         }
         seen += 1;
     }
-    assert!(seen >= 9);
+    assert!(seen >= 50);
     println!("at most {most:?}");
     assert!(most.0 <= LINES && most.1 <= WORDS, "{most:?}");
 }

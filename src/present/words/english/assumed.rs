@@ -1,7 +1,7 @@
 //! What was assumed because nothing was said.
 
 use crate::family::Assumed;
-use crate::present::number::duration;
+use crate::present::number::{duration, plain};
 
 /// An assumption in a few words, without an end.
 pub fn assumed(assumed: &Assumed) -> String {
@@ -24,6 +24,22 @@ pub fn assumed(assumed: &Assumed) -> String {
         }
         Assumed::InABoxOfItsOwn => {
             "it sits in a box of its own; on or in the motor the motor's heat rules (--on motor)".into()
+        }
+        Assumed::SetByDial { rating_a, setting_a } => format!(
+            "the dial's setting, {} A, stands for the rating (printed: {} A)",
+            plain(*setting_a),
+            plain(*rating_a)
+        ),
+        Assumed::OnePole { poles, pole } => {
+            let which = pole.as_ref().map_or("one pole".into(), |pole| format!("pole {pole}"));
+            let of = poles.map_or(String::new(), |n| format!(" of {n}"));
+            format!(
+                "weighed is {which}{of}; the others are taken to carry the same: a lost phase or a pole that carries \
+                 more is not seen"
+            )
+        }
+        Assumed::OtherPosition { line, trips_in } => {
+            format!("{line}: left out, because it trips with the switch at {trips_in}")
         }
         Assumed::HeaterWinding { in_all } => {
             let which = if *in_all {

@@ -99,20 +99,16 @@ pub(crate) fn caution_short(which: Caution) -> &'static str {
 /// A caution in the fewest words, for a screen that is read in seconds.
 pub(crate) fn caution_brief(which: Caution) -> &'static str {
     match which {
-        Caution::FindCause => {
-            "Find the cause first: repeated reclosing is prohibited at work (OSHA 1910.334(b)(2), NFPA 70E)."
-        }
-        Caution::FaultSigns => "Smell, soot, a trip at once or without load: do not reset.",
-        Caution::StartsByItself => {
-            "It may start by itself after cooling or when power returns: switch off, lock."
-        }
+        Caution::FindCause => "Find the cause first: repeated reclosing is prohibited at work.",
+        Caution::FaultSigns => "Smell, soot, an instant or unloaded trip: do not reset.",
+        Caution::StartsByItself => "It may start by itself: switch off, lock.",
         Caution::NeverHold => "Never hold, tape or bridge the reset.",
         Caution::WindingCoolsLonger => "A motor winding may cool far slower.",
         Caution::LiveWork => {
-            "Live work: qualified people, fitting meter. Before touching isolate, lock, prove dead, cool."
+            "Live work: qualified people. Before touching isolate, lock, prove dead, cool."
         }
         Caution::DeliberateOverload => {
-            "Force a trip only with the part removed, at low voltage, for a limited time: parts get hot."
+            "Force a trip only with the part removed: low voltage, limited time, parts get hot."
         }
         Caution::NeverRaise => "Never raise the rating to stop the tripping.",
         Caution::ModelEstimate => "Estimates: maker's curve, local rules prevail.",

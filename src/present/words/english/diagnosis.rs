@@ -57,7 +57,7 @@ pub(crate) fn advice(mend: &[Verdict]) -> String {
     }
 }
 
-fn to_do(verdict: Verdict) -> &'static str {
+pub(super) fn to_do(verdict: Verdict) -> &'static str {
     match verdict {
         Verdict::DoNotReEnergise => "the protector is late: take it out of service",
         Verdict::ReplaceTheProtector => "replace the protector",

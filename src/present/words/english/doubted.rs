@@ -21,7 +21,7 @@ pub(crate) fn misfit(m: &Misfit) -> String {
         ),
     };
     format!(
-        "\"{}\" is probably wrong ({}){expected}. Take it again first.",
+        "\"{}\" is probably wrong ({}){expected}. Take it again.",
         m.entry,
         percent(m.probability)
     )
@@ -30,7 +30,7 @@ pub(crate) fn misfit(m: &Misfit) -> String {
 /// Two entries of which one is probably wrong.
 pub(crate) fn contradiction(c: &Contradiction) -> String {
     format!(
-        "\"{}\" against \"{}\": one of them is probably wrong ({}). Check both first.",
+        "\"{}\" or \"{}\" is probably wrong ({}): check both.",
         c.one,
         c.other,
         percent(c.probability)

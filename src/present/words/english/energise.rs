@@ -1,6 +1,6 @@
 //! May it be switched on again?
 
-use super::{list, sign};
+use super::{capital, list, sign};
 use crate::diagnose::{Energise, First, WhyNot};
 use crate::present::number::{duration, percent, significant};
 
@@ -15,10 +15,7 @@ pub(crate) fn energise_text(energise: &Energise) -> String {
             let after: Vec<String> = after.iter().map(first).collect();
             format!("NOT YET. {}", after.join(" "))
         }
-        Energise::Yes => {
-            "YES, once the cause is found and mended; never by resetting again and again."
-                .to_owned()
-        }
+        Energise::Yes => "YES, once the cause is found and mended.".to_owned(),
     }
 }
 
@@ -28,7 +25,7 @@ fn why_not(why: &WhyNot) -> String {
             let seen: Vec<&str> = signs.iter().map(|s| sign(*s)).collect();
             format!(
                 "{}. A qualified person looks for a short, an earth fault or a broken latch first.",
-                list(&seen)
+                capital(&list(&seen))
             )
         }
         WhyNot::TooSoon {
@@ -37,9 +34,9 @@ fn why_not(why: &WhyNot) -> String {
             at_most_a,
             ..
         } => format!(
-            "It tripped within {}: no heated strip of this rating can release before {} at the {} A that this load \
-             draws at most. That is a short circuit, an earth fault, an instantaneous element or a broken latch: a \
-             qualified person looks for it first.",
+            "It tripped within {}: no heated strip of this rating can before {} at the {} A that this load draws at \
+             most. A short circuit, an earth fault, an instantaneous element or a broken latch: a qualified person \
+             looks first.",
             duration(*time_s, 2),
             duration(*soonest_s, 2),
             significant(*at_most_a, 2)
@@ -51,8 +48,7 @@ fn why_not(why: &WhyNot) -> String {
 fn first(first: &First) -> String {
     match first {
         First::ReMakeTheConnection { probability } => format!(
-            "A joint at the protector may be bad ({}) and can burn: first have it opened, looked at and re-made, \
-             dead.",
+            "A joint may be bad ({}) and can burn: first open, check and re-make it, dead.",
             percent(*probability)
         ),
         First::TimeATrip { probability } => format!(

@@ -1,6 +1,6 @@
 //! Waits over the parts that a nameplate may stand for, and what a fit leaves open.
 
-use super::{NEVER, NO_WAIT, wait, wait_why};
+use super::{NEVER, NO_WAIT, capital, wait, wait_why};
 use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::diagnose::Waits;
 use crate::family::{Agreement, LeftOpen, LeftOut, PartsWait, WaitAnswer};
@@ -99,38 +99,36 @@ fn rounded_up(wait: &Wait) -> String {
     }
 }
 
-/// Waits after a trip in a sentence; `None` where there is nothing to say.
+/// Waits after a trip in a sentence.
 pub(crate) fn waits(waits: &Waits) -> String {
-    let after = match waits.by_own_load {
-        true => "After a trip by this load",
-        false => "After a trip at twice the rating",
+    let by = match waits.by_own_load {
+        true => "",
+        false => "Tripped at twice the rating: ",
     };
     let (reset, start) = (
         parts_wait(&waits.reset, "in this air it does not cool enough"),
         parts_wait(&waits.start, "as it is, it trips again"),
     );
-    if reset == start {
-        return format!("{after} the latch holds, and the machine can be started: {reset}.");
+    match reset == start {
+        true => capital(&format!("{by}reset and start {reset}.")),
+        false => capital(&format!("{by}reset {reset}; start {start}.")),
     }
-    format!("{after} the latch holds: {reset}; the machine can be started: {start}.")
 }
 
 /// Over parts that agree with what is known: half and nineteen of twenty of them, and those that never do.
 fn parts_wait(all: &PartsWait, why: &str) -> String {
     let never = match all.never {
         share if share < 0.005 => String::new(),
-        share => format!("; {NEVER} in {}", percent(share)),
+        share => format!(", {NEVER} in {}", percent(share)),
     };
     match (&all.half, &all.nineteen_of_twenty) {
-        (Wait::Never { .. }, _) => {
-            format!("{NEVER}, probability {}: {why}", percent(all.never))
-        }
+        (Wait::Never { .. }, _) => format!("{NEVER} ({}): {why}", percent(all.never)),
         (half, longer @ (Wait::None | Wait::After(_))) if half != longer => format!(
-            "{} (half of such parts) to {} (19 of 20){never}",
+            "after {} (half of such parts) to {} (19 of 20){never}",
             wait(half, 2),
             wait(longer, 2)
         ),
-        (half, _) => format!("{}{never}", wait(half, 2)),
+        (half, _) => format!("after {}{never}", wait(half, 2)),
     }
 }
 

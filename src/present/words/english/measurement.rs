@@ -1,8 +1,10 @@
 //! What can be measured next, how, and what its results would mean.
 
-use super::{advice, capital};
+use super::capital;
+use super::diagnosis::to_do;
 use crate::diagnose::{
-    Action, Meaning, Measurement, NextMeasurement, SURE_ENOUGH, Shows, Step, Then, Verdict,
+    Action, Meaning, Measurement, NextMeasurement, SURE_ENOUGH, Shows, Step, StepResult, Then,
+    Verdict,
 };
 use crate::present::number::{percent, significant, spoken};
 
@@ -96,49 +98,85 @@ pub(crate) fn result(measurement: Measurement, result: &Meaning) -> String {
         "{} ({}): {likely}{} ({})",
         shown(measurement, result.shows),
         percent(result.probability),
-        advice(&result.mend),
+        to_mend(&result.mend),
         percent(result.right)
     )
 }
 
-/// A step of the plan, `number` of them from 1.
-pub(crate) fn plan_step(step: &Step, number: usize) -> String {
+/// A step of the plan. Where nothing else is said, the next one follows.
+pub(crate) fn plan_step(step: &Step) -> String {
     let minutes = spoken(60.0 * step.minutes.round().max(1.0));
-    let then = |then: &Then| match then {
-        Then::Mend { mend, right } => format!("{} ({})", advice(mend), percent(*right)),
-        Then::GoOn => format!("step {}", number + 1),
-        Then::Done => "done".into(),
-        Then::Call => "call a qualified person".into(),
-    };
     match &step.action {
         Action::Measure { measurement: m } => {
-            let results: Vec<String> = step
-                .results
-                .iter()
-                .filter_map(|r| Some(format!("{}: {}", shown(*m, r.shows?), then(&r.then))))
-                .collect();
-            format!(
-                "{} ({minutes}). {}.",
-                capital(&measurement(*m)),
-                capital(&results.join("; "))
-            )
+            let leads = |r: &&StepResult| r.then != Then::GoOn;
+            let mut leading = step.results.iter().filter(leads);
+            let told = leading.next().and_then(|r| {
+                let other = leading
+                    .next()
+                    .map_or("next".into(), |other| then(&other.then));
+                Some(format!(
+                    "{}: {}; else {other}",
+                    capital(&shown(*m, r.shows?)),
+                    then(&r.then)
+                ))
+            });
+            let told = told.unwrap_or_else(|| "Then next".to_owned());
+            format!("{} ({minutes}). {told}.", capital(to_look(*m)))
         }
         Action::Mend { mend } => {
             let runs = step.results.iter().find(|r| r.then == Then::Done);
             let chance = runs.map_or(String::new(), |r| format!(", {}", percent(r.probability)));
-            let left = step.results.iter().find(|r| r.then != Then::Done);
-            let left = left.map_or(String::new(), |r| {
-                format!(" If it trips again: {}.", then(&r.then))
-            });
+            let leads = |r: &&StepResult| !matches!(r.then, Then::Done | Then::GoOn);
+            let left = step.results.iter().find(leads);
+            let left = left.map_or(String::new(), |r| format!(" Else {}.", then(&r.then)));
             let what = match mend[..] {
                 [Verdict::NothingToMend] => {
                     "reset once when cold, and stay with it through a whole run".into()
                 }
-                _ => advice(mend),
+                _ => to_mend(mend),
             };
             format!("{} ({minutes}{chance}).{left}", capital(&what))
         }
     }
+}
+
+fn then(then: &Then) -> String {
+    match then {
+        Then::Mend { mend, right } => format!("{} ({})", to_mend(mend), percent(*right)),
+        Then::GoOn => "next".into(),
+        Then::Done => "done".into(),
+        Then::Call => "call a qualified person".into(),
+    }
+}
+
+/// What is looked at or measured, in the fewest words.
+fn to_look(measurement: Measurement) -> &'static str {
+    match measurement {
+        Measurement::ReadThePlate => "read the machine's plate",
+        Measurement::ReadTheMarking => "compare marking and drawing",
+        Measurement::LookAtTheJoints => "look at both joints, dead",
+        Measurement::RunningCurrent => "true-RMS running current",
+        Measurement::CurrentUpToTheTrip => "true-RMS current up to a trip",
+        Measurement::AirAtThePart => "air at the protector",
+        Measurement::DropBesideASister => "millivolt drop beside a sister part",
+        Measurement::TerminalTemperatures => "temperatures of both terminals",
+        Measurement::TimedTrip { .. } => "timed trip from cold at 200 %, on a bench",
+        Measurement::HoldTest { .. } => "hold test at rated current, on a bench, 2 h",
+        Measurement::CaptureOfAStart => "capture a start",
+        Measurement::SwapWithATwin => "swap with an identical, sound protector",
+    }
+}
+
+/// What is to be mended, one thing or two, in the fewest words.
+fn to_mend(mend: &[Verdict]) -> String {
+    let one = |verdict: &Verdict| match verdict {
+        Verdict::FindTheLoad => "find what overloads it",
+        Verdict::CoolOrReRate => "cool or re-rate",
+        Verdict::NothingToMend => "nothing to mend",
+        Verdict::DoNotReEnergise => "take it out of service",
+        verdict => to_do(*verdict),
+    };
+    mend.iter().map(one).collect::<Vec<_>>().join(" and ")
 }
 
 fn shown(measurement: Measurement, shows: Shows) -> String {

@@ -5,6 +5,8 @@ mod amount;
 mod assumed;
 pub(crate) mod by_hand;
 mod caution;
+#[cfg(feature = "cli")]
+mod countdown;
 mod diagnosis;
 mod doubted;
 mod energise;
@@ -21,6 +23,8 @@ mod mechanism;
 mod part;
 mod poles;
 mod population;
+#[cfg(feature = "cli")]
+mod question;
 mod steps;
 mod through_log;
 mod trip;
@@ -36,9 +40,10 @@ pub(crate) use ageing::{
 pub(crate) use amount::amount;
 pub use assumed::assumed;
 pub(crate) use caution::{caution, caution_brief, caution_short};
+#[cfg(feature = "cli")]
+pub(crate) use countdown::{COUNT_HEAD, countdown, left, stopped};
 pub(crate) use diagnosis::{
-    advice, alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open,
-    verdict_text,
+    alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
 };
 pub use diagnosis::{cause, verdict};
 pub(crate) use doubted::{contradiction, misfit};
@@ -62,6 +67,8 @@ pub(crate) use mechanism::mechanism;
 pub(crate) use part::{across, changed, computed_with, layers, reset_name, resets};
 pub(crate) use poles::{LOOPED, bar, loaded, lost_phase};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, vary_warning};
+#[cfg(feature = "cli")]
+pub(crate) use question::{ASK_HEAD, KEEP, NO_RATING, SITS, kept, question, so_far};
 pub(crate) use steps::{lateness, steps};
 pub(crate) use through_log::log_picture;
 pub(crate) use trip::{

@@ -1,7 +1,7 @@
 //! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules prevail.
 
 use super::{cause, list, plan_step};
-use crate::diagnose::{Cause, Diagnosis, Verdict};
+use crate::diagnose::{Action, Cause, Diagnosis, Measurement, Step, Then, Verdict};
 use crate::present::number::percent;
 
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs more than a
@@ -36,8 +36,8 @@ pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
     }
 }
 
-/// Steps to take now, in their order.
-pub(crate) fn steps(diagnosis: &Diagnosis) -> Vec<String> {
+/// Steps to take now, in their order, with at most so many of the plan.
+pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let late = diagnosis.probability(Cause::WornLate) >= LATE_FOUND;
     let steps: &[&str] = match diagnosis.verdict {
         Verdict::DoNotReEnergise if late => &[
@@ -79,7 +79,7 @@ pub(crate) fn steps(diagnosis: &Diagnosis) -> Vec<String> {
             "Reset once when cold, and stay with it through a whole run.",
             "Write the trip down. If it comes again, record the current up to the trip.",
         ],
-        Verdict::NotEnoughEvidence => return not_yet(diagnosis),
+        Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
     };
     let mut steps: Vec<String> = steps.iter().map(|s| (*s).to_owned()).collect();
     if !diagnosis.also.is_empty() {
@@ -93,7 +93,7 @@ pub(crate) fn steps(diagnosis: &Diagnosis) -> Vec<String> {
 }
 
 /// What is known and safe to mend is said first, even if a second cause is open.
-fn not_yet(diagnosis: &Diagnosis) -> Vec<String> {
+fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let mut steps: Vec<&str> = Vec::new();
     for first in &diagnosis.mend_first {
         match first {
@@ -105,20 +105,31 @@ fn not_yet(diagnosis: &Diagnosis) -> Vec<String> {
         }
     }
     let mut steps: Vec<String> = steps.into_iter().map(str::to_owned).collect();
-    let before = steps.len();
-    let plan = diagnosis.plan.iter().enumerate();
-    steps.extend(plan.map(|(k, step)| plan_step(step, before + k + 1)));
-    steps.push(
-        match diagnosis.mend_first.is_empty() {
-            true => "Change no part on a guess. Never leave it running unattended to see whether it trips.",
-            false => {
-                "That is out of order whatever else is: change no other part on a guess, and do not leave it running \
-                 unattended to see whether it trips."
-            }
-        }
-        .to_owned(),
-    );
+    // A joint that is re-made first is not looked at or re-made once more.
+    let remade = diagnosis.mend_first.contains(&Verdict::ReMakeTheConnection);
+    let is_new = |step: &&Step| !remade || !is_of_the_joint_alone(step);
+    let plan: Vec<&Step> = diagnosis.plan.iter().filter(is_new).collect();
+    steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
+    if plan.len() > planned {
+        steps.push("Then as --full says.".to_owned());
+    }
+    let on_a_guess = match (diagnosis.mend_first.is_empty(), plan.is_empty()) {
+        (false, true) => "That is out of order whatever else is: change no other part on a guess. ",
+        (true, true) => "Change no part on a guess. ",
+        // The plan says what is tried, and in which order.
+        (_, false) => "",
+    };
+    steps.push(format!("{on_a_guess}Never leave it running unattended."));
     steps
+}
+
+/// Whether a step looks at the joints or re-makes one, and goes on whatever comes of it.
+fn is_of_the_joint_alone(step: &Step) -> bool {
+    let is_joint = match &step.action {
+        Action::Measure { measurement } => *measurement == Measurement::LookAtTheJoints,
+        Action::Mend { mend } => mend[..] == [Verdict::ReMakeTheConnection],
+    };
+    is_joint && step.results.iter().all(|r| r.then != Then::Call)
 }
 
 /// The machine or the place first, the protector in any case.

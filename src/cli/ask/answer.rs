@@ -1,0 +1,248 @@
+//! What an answer says, as lines of a case file.
+
+use crate::cli::amount;
+use crate::diagnostic::nearest;
+use crate::evidence::{Question, Sign, read_before, read_time};
+use crate::quantity::{Dimension, Quantity};
+use toml_edit::Value;
+
+/// A table of a case file with some of its keys.
+pub type Lines = (&'static str, Vec<(&'static str, Value)>);
+
+/// Whether somebody says that it is not known.
+pub fn is_open(answer: &str) -> bool {
+    let words = answer.trim().to_lowercase();
+    let words = words.trim_end_matches('.');
+    const OPEN: [&str; 8] = [
+        "",
+        "?",
+        "-",
+        "don't know",
+        "dont know",
+        "do not know",
+        "unknown",
+        "not known",
+    ];
+    OPEN.contains(&words)
+}
+
+/// The lines of an answer; whether their values can be is for the reader of case files to say.
+///
+/// # Errors
+/// What was not understood, and how to answer.
+pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
+    let answer = answer.trim();
+    let lower = answer.to_lowercase();
+    let is_no = ["no", "none", "never", "n"].contains(&lower.as_str());
+    let current = |text: &str| amount::strict(text, Dimension::Current);
+    let table = |name, keys| Ok(vec![(name, keys)]);
+    match question {
+        Question::Rating => rating(answer),
+        Question::Signs => signs(&lower, is_no),
+        Question::Trip => {
+            let (time, from) = time_from(answer);
+            let after = if is_open(&time) {
+                "not known".into()
+            } else {
+                time
+            };
+            table("[[trip]]", with_from(("after", after.into()), from))
+        }
+        Question::Held if is_no => Ok(Vec::new()),
+        Question::Held => {
+            let (time, from) = time_from(answer);
+            table("[[held]]", with_from(("for", time.into()), from))
+        }
+        Question::Current => {
+            const TAKEN: [&str; 3] = ["up to the trip", "while running", "after a reset"];
+            let said = TAKEN.into_iter().find(|t| lower.ends_with(t));
+            let amperes = &answer[..answer.len() - said.map_or(0, str::len)];
+            table(
+                "[[reading]]",
+                vec![
+                    ("current", current(amperes).into()),
+                    ("taken", said.unwrap_or(TAKEN[0]).into()),
+                ],
+            )
+        }
+        Question::Meter => table("[[reading]]", vec![("meter", meter(&lower)?.into())]),
+        Question::Air => {
+            let in_room = lower.contains("room");
+            let words = lower.replace("in the room", "").replace("room", "");
+            let place = if in_room { "the room" } else { "the part" };
+            let air = amount::strict(&words, Dimension::Temperature);
+            table(
+                "[[air]]",
+                vec![("at", place.into()), ("temperature", air.into())],
+            )
+        }
+        Question::Plate => table("[machine]", vec![("rated_current", current(answer).into())]),
+        Question::Marking => {
+            let agrees = yes_or_no(&lower)?;
+            let said = if agrees {
+                "agrees with the drawing"
+            } else {
+                "differs from the drawing"
+            };
+            table("[protector]", vec![("marking", said.into())])
+        }
+        Question::Terminals => {
+            let both = [Dimension::Temperature; 2];
+            let (one, other) = amount::two(answer, " and ", both)
+                .ok_or("two temperatures are meant, as \"58 degC and 31 degC\"")?;
+            let kelvin =
+                |text: &str| Quantity::read(text, Dimension::Temperature).map(|q| q.value_si);
+            let is_first = kelvin(&one).ok() >= kelvin(&other).ok();
+            let (hotter, other) = if is_first { (one, other) } else { (other, one) };
+            table(
+                "[terminals]",
+                vec![("hotter", hotter.into()), ("other", other.into())],
+            )
+        }
+        Question::Drop => {
+            let (own, sister) = amount::beside(answer, "sister");
+            let (volts, amperes) =
+                amount::two(&own, " at ", [Dimension::Voltage, Dimension::Current])
+                    .ok_or("voltage and current are meant, as \"123 mV at 13.6 A\"")?;
+            let mut keys = vec![("voltage", volts.into()), ("current", amperes.into())];
+            keys.extend(sister.map(|s| ("sister", amount::strict(&s, Dimension::Voltage).into())));
+            table("[[drop]]", keys)
+        }
+        Question::Start => {
+            let (peak, time) = amount::two(answer, " for ", [Dimension::Current, Dimension::Time])
+                .ok_or("a current and its time are meant, as \"50 A for 0.7 s\"")?;
+            table(
+                "[start]",
+                vec![("peak", peak.into()), ("duration", time.into())],
+            )
+        }
+        Question::Supply => {
+            let plain = lower.replace("running", "");
+            let (running, nominal) =
+                amount::two(&plain.to_uppercase(), " OF ", [Dimension::Voltage; 2])
+                    .ok_or("two voltages are meant, as \"196 V of 230 V\"")?;
+            table(
+                "[supply]",
+                vec![("nominal", nominal.into()), ("running", running.into())],
+            )
+        }
+        Question::BenchTrip | Question::BenchHold => {
+            let is_trip = question == Question::BenchTrip;
+            let (time, amperes) = answer
+                .split_once(" at ")
+                .ok_or("a time and its current are meant, as \"24 s at 26 A\"")?;
+            let (name, key) = if is_trip {
+                ("[[trip]]", "after")
+            } else {
+                ("[[held]]", "for")
+            };
+            let time = time.trim().trim_start_matches("after ");
+            table(
+                name,
+                vec![
+                    (key, time.into()),
+                    ("from", "cold".into()),
+                    ("on", "bench".into()),
+                    ("current", current(amperes).into()),
+                ],
+            )
+        }
+        Question::Swap if is_no => Ok(Vec::new()),
+        Question::Swap => {
+            let said = match (lower.contains("follow"), lower.contains("stay")) {
+                (true, false) => "follows the protector",
+                (false, true) => "stays at the place",
+                _ => {
+                    return Err("answer \"follows the protector\" or \"stays at the place\"".into());
+                }
+            };
+            table("[swap]", vec![("fault", said.into())])
+        }
+        Question::Age => table("[history]", vec![("age", answer.into())]),
+        Question::Machine => table("[machine]", vec![("name", answer.into())]),
+    }
+}
+
+/// The rating; what is no current-heated strip is recognised.
+fn rating(answer: &str) -> Result<Vec<Lines>, String> {
+    let lower = answer.to_lowercase();
+    let other = ["fuse", "electronic", "thermistor", "dashpot"];
+    if let Some(kind) = other.into_iter().find(|k| lower.contains(k)) {
+        return Err(format!(
+            "a strip that its current heats is meant; \"{kind}\" is another kind of protector, \
+             which this program does \
+             not know"
+        ));
+    }
+    if Quantity::read(answer, Dimension::Temperature).is_ok() {
+        return Err(
+            "a part rated by its temperature alone feels the machine, not its current: \
+        this program does not \
+                    know it. A rated current in A is meant"
+                .into(),
+        );
+    }
+    let rating = amount::strict(answer, Dimension::Current);
+    Ok(vec![("[protector]", vec![("rating", rating.into())])])
+}
+
+fn signs(lower: &str, is_no: bool) -> Result<Vec<Lines>, String> {
+    let mut seen = Vec::new();
+    let parts = lower.split([',', ';']).flat_map(|p| p.split(" and "));
+    for word in parts.map(str::trim).filter(|w| !w.is_empty() && !is_no) {
+        let key = word.replace([' ', '-'], "_");
+        let known = || Sign::NAMES.iter().map(|(name, _)| *name);
+        let found = known()
+            .find(|name| *name == key)
+            .or_else(|| nearest(&key, known()));
+        match found {
+            Some(name) => seen.push(name),
+            None => {
+                let names: Vec<String> = known().map(|n| n.replace('_', " ")).collect();
+                return Err(format!("answer \"no\", or which: {}", names.join(", ")));
+            }
+        }
+    }
+    let keys = Sign::NAMES.map(|(name, _)| (name, seen.contains(&name).into()));
+    Ok(vec![("[signs]", keys.into())])
+}
+
+fn meter(lower: &str) -> Result<&'static str, String> {
+    let words = lower.replace('-', " ");
+    match words.as_str() {
+        "true rms" | "trms" | "rms" => Ok("true RMS"),
+        w if w.starts_with("average") || w == "mean" => Ok("average responding"),
+        _ => Err("answer \"true RMS\" (it says so on the meter) or \"average responding\"".into()),
+    }
+}
+
+fn yes_or_no(lower: &str) -> Result<bool, String> {
+    match lower {
+        "y" | "yes" | "it agrees" | "agrees" => Ok(true),
+        "n" | "no" | "differs" => Ok(false),
+        _ => Err("answer \"yes\" or \"no\"".into()),
+    }
+}
+
+/// `8 min from cold`: a time, and the state before it.
+fn time_from(answer: &str) -> (String, Option<String>) {
+    let spoken = answer
+        .trim()
+        .trim_start_matches("after ")
+        .trim_start_matches("for ");
+    let (time, from) = match spoken.split_once(" from ").or(spoken.split_once(", ")) {
+        Some((time, from)) => (time.trim(), Some(from.trim())),
+        None if read_before(spoken).is_ok() && read_time(spoken).is_err() => ("", Some(spoken)),
+        None => (spoken, None),
+    };
+    let from = from.map(|from| match from.strip_prefix("hot after ") {
+        Some(a) => format!("hot after {}", amount::strict(a, Dimension::Current)),
+        None => from.to_owned(),
+    });
+    (time.to_owned(), from)
+}
+
+fn with_from(first: (&'static str, Value), from: Option<String>) -> Vec<(&'static str, Value)> {
+    let from = from.map(|from| ("from", from.into()));
+    std::iter::once(first).chain(from).collect()
+}
