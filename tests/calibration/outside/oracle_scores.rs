@@ -4,7 +4,7 @@
 
 use super::machine::{MADE, Machine, Right};
 use super::notes::{Level, Notes};
-use super::oracle::{Advised, Oracle, plain_share};
+use super::oracle::{Advised, MANY, Oracle, plain_share};
 use super::{Tally, advices, by_diagnosis, made, on_threads, some_of};
 
 /// Cases.
@@ -44,7 +44,7 @@ fn the_oracle_is_as_sure_as_it_is_right_and_the_diagnosis_is_no_better() {
     let cases = some_of(CASES);
     let oracles = on_threads(&cases, |k| {
         let (machine, notes) = made(k);
-        let oracle = Oracle::of(&notes, k as u64);
+        let oracle = Oracle::of(&notes, k as u64, MANY);
         [true, false].map(|habits| scored(&oracle, &machine, habits))
     });
     let mut rows: [[Tally; 4]; 3] = Default::default();
@@ -110,7 +110,7 @@ fn the_oracle_finds_what_plain_throws_find() {
             .map(|m| plain_share(&notes, *m, k as u64))
             .collect();
         let all: f64 = thrown.iter().sum();
-        let found = Oracle::of(&notes, k as u64).shares(false);
+        let found = Oracle::of(&notes, k as u64, MANY).shares(false);
         for ((faults, _), thrown) in MADE.iter().zip(&thrown) {
             let found = found.iter().find(|f| f.0 == *faults).map_or(0.0, |f| f.1);
             let thrown = thrown / all;

@@ -10,9 +10,8 @@ use super::notes::{Notes, mixed};
 use habits::habit;
 use swarm::{Swarm, followed};
 
-/// Machines followed a combination of faults: first, and of those combinations that have such a share then.
-const FEW: usize = 256;
-const MANY: usize = 1024;
+/// Machines followed of each combination of faults that has such a share after a quarter of them were.
+pub const MANY: usize = 1024;
 const LEFT: f64 = 0.001;
 
 /// Everything that the notes leave.
@@ -31,19 +30,20 @@ pub struct Advised {
 }
 
 impl Oracle {
-    pub fn of(notes: &Notes, seed: u64) -> Oracle {
+    /// With so many machines followed of each combination of faults that is left.
+    pub fn of(notes: &Notes, seed: u64, many: usize) -> Oracle {
         // A few of each first; then many of those that are left.
         let follow = |k: usize, size: usize| {
             followed(notes, MADE[k], size, seed.wrapping_mul(64) + k as u64)
         };
         let few: Vec<(usize, Swarm)> = (0..MADE.len())
-            .filter_map(|k| Some((k, follow(k, FEW)?)))
+            .filter_map(|k| Some((k, follow(k, many / 4)?)))
             .collect();
         let all = mixed(few.iter().map(|(_, s)| (1.0, s.ln_share)));
         let swarms: Vec<Swarm> = few
             .into_iter()
             .filter_map(|(k, few)| match few.ln_share - all > LEFT.ln() {
-                true => follow(k, MANY),
+                true => follow(k, many),
                 false => Some(few),
             })
             .collect();

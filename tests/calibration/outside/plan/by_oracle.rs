@@ -2,8 +2,9 @@
 
 use super::looks::seen;
 use super::mends::{Done, mended, minutes_until_safe, usual_order};
+use crate::outside::advices;
 use crate::outside::dice::Dice;
-use crate::outside::machine::Machine;
+use crate::outside::machine::{Machine, Right};
 use crate::outside::oracle::Oracle;
 use relatch::internals::diagnose::Measurement;
 
@@ -90,14 +91,20 @@ impl Thought {
         found.min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
-    /// Whether a measurement separates: on its two sides something else is best.
+    /// Whether a measurement separates: on its two sides another advice is most probably right.
     pub fn separates(&self, measurement: Measurement, cut: f64, dice: &Dice) -> bool {
         let all: Vec<usize> = (0..self.machines.len()).collect();
         let values = self.shown(measurement, Done::default(), dice);
+        let advices = advices();
         let best = [true, false].map(|low| {
             let side = side(&all, &values, cut, low);
+            let right = |k: &usize| {
+                let right = side.iter().map(|p| self.machines[*p].rights(&advices[*k]));
+                right.filter(|r| *r == Right::Yes).count()
+            };
             let share = side.len() as f64 / all.len() as f64;
-            (share > POSSIBLE).then(|| self.next(&side, Done::default()))
+            let best = (0..advices.len()).max_by_key(right);
+            best.filter(|_| share > POSSIBLE)
         });
         matches!(best, [Some(one), Some(other)] if one != other)
     }

@@ -10,8 +10,9 @@ use crate::outside::oracle::Oracle;
 use crate::outside::{made, name, on_threads, read, some_of};
 use relatch::internals::diagnose::{Verdict, base_rule};
 
-/// Cases.
-const CASES: usize = 120;
+/// Cases, and machines that the oracle follows of each combination of faults.
+const CASES: usize = 60;
+const FOLLOWED: usize = 256;
 
 /// What a case cost each, minutes, and whether the first step helps.
 struct Cost {
@@ -34,7 +35,7 @@ fn by_base_rule(m: &Machine, notes: &Notes, k: usize) -> f64 {
 fn cost(k: usize) -> Cost {
     let (machine, notes) = made(k);
     let dice = Dice::new(90_000 + k as u64);
-    let oracle = Oracle::of(&notes, k as u64);
+    let oracle = Oracle::of(&notes, k as u64, FOLLOWED);
     let thought = Thought::of(&oracle, &dice);
     let walk = walked(&machine, &notes.toml, k, &dice);
     let (useful, first) = match walk.first {
