@@ -110,7 +110,7 @@ fn the_oracle_finds_what_plain_throws_find() {
             .map(|m| plain_share(&notes, *m, k as u64))
             .collect();
         let all: f64 = thrown.iter().sum();
-        let found = Oracle::of(&notes, k as u64, MANY).shares(false);
+        let found = Oracle::of(&notes, k as u64, 4 * MANY).shares(false);
         for ((faults, _), thrown) in MADE.iter().zip(&thrown) {
             let found = found.iter().find(|f| f.0 == *faults).map_or(0.0, |f| f.1);
             let thrown = thrown / all;

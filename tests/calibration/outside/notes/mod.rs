@@ -146,6 +146,17 @@ impl Facts {
     }
 }
 
+/// Logarithms of the chance of notes: as it is, and with entries that cannot be counted as hardly possible, so that a way
+/// leads from machines that such notes exclude to others.
+#[derive(Debug, Clone, Copy)]
+pub struct Chance {
+    pub ln: f64,
+    pub soft: f64,
+}
+
+/// Least of an entry on that way.
+const IMPOSSIBLE: f64 = -40.0;
+
 /// What was written down, as data and as a case file, and what is wrong in it.
 pub struct Notes {
     pub toml: String,
@@ -166,8 +177,8 @@ impl Notes {
             && same(self.starts, m.start.is_some())
     }
 
-    /// Logarithm of the chance of all entries on a machine, whatever may be wrong in them; `twin` makes its sister.
-    pub fn chance(&self, m: &Machine, twin: &[f64]) -> f64 {
+    /// Chance of all entries on a machine, whatever may be wrong in them; `twin` makes its sister.
+    pub fn chance(&self, m: &Machine, twin: &[f64]) -> Chance {
         let of = |scene: &Scene<'_>, e: &Entry| e.chance(scene, &Dice::given(twin));
         let scene = Scene::new(m, None);
         let plain: Vec<f64> = self.entries.iter().map(|e| of(&scene, e)).collect();
@@ -183,17 +194,23 @@ impl Notes {
                 ..scene
             };
             let all = self.entries.iter().zip(&plain);
-            let ln: f64 = all
-                .map(|(e, plain)| match e.is_touched_by(wrong) {
-                    true => of(&scene, e),
-                    false => *plain,
-                })
-                .sum();
-            (often / Wrong::ALL.len() as f64, ln)
+            let each = all.map(|(e, plain)| match e.is_touched_by(wrong) {
+                true => of(&scene, e),
+                false => *plain,
+            });
+            (often / Wrong::ALL.len() as f64, each.collect())
         };
-        let none = (1.0 - often, plain.iter().sum());
         let wrongs = Wrong::ALL.into_iter().filter(|_| often > 0.0).map(with);
-        mixed(std::iter::once(none).chain(wrongs))
+        let none: (f64, Vec<f64>) = (1.0 - often, plain.clone());
+        let all: Vec<(f64, Vec<f64>)> = std::iter::once(none).chain(wrongs).collect();
+        let sum = |least: f64| {
+            let sums = all.iter();
+            mixed(sums.map(|(w, each)| (*w, each.iter().map(|ln| ln.max(least)).sum())))
+        };
+        Chance {
+            ln: sum(f64::NEG_INFINITY),
+            soft: sum(IMPOSSIBLE),
+        }
     }
 
     pub fn has(&self, kind: fn(&Entry) -> bool) -> bool {

@@ -10,8 +10,8 @@ use super::notes::{Notes, mixed};
 use habits::habit;
 use swarm::{Swarm, followed};
 
-/// Machines followed of each combination of faults that has such a share after a quarter of them were.
-pub const MANY: usize = 1024;
+/// Machines followed of each combination of faults that has such a share after a third of them were.
+pub const MANY: usize = 384;
 const LEFT: f64 = 0.001;
 
 /// Everything that the notes leave.
@@ -37,7 +37,7 @@ impl Oracle {
             followed(notes, MADE[k], size, seed.wrapping_mul(64) + k as u64)
         };
         let few: Vec<(usize, Swarm)> = (0..MADE.len())
-            .filter_map(|k| Some((k, follow(k, many / 4)?)))
+            .filter_map(|k| Some((k, follow(k, many / 3)?)))
             .collect();
         let all = mixed(few.iter().map(|(_, s)| (1.0, s.ln_share)));
         let swarms: Vec<Swarm> = few

@@ -4,16 +4,18 @@
 
 use crate::outside::dice::Dice;
 use crate::outside::machine::{Fault, Known, Machine, plate_over_rating};
-use crate::outside::notes::{Notes, mixed};
+use crate::outside::notes::{Chance, Notes, mixed};
 
 /// Numbers that make a machine, and those that make its twin.
 const NUMBERS: usize = 28;
 const ALL: usize = NUMBERS + 2;
 /// Throws a machine that is followed, at most.
 const THROWS: usize = 60;
-/// Moves after each step of the annealing, and after the last.
-const MOVES: usize = 6;
-const LAST_MOVES: usize = 8;
+/// How often each is moved on average after every step of the annealing, in at most so many attempts.
+const MOVED: usize = 2;
+const SWEEPS: usize = 40;
+/// What the guesses are worth after a step, of what they were.
+const KEPT: f64 = 0.7;
 
 /// Throws of the plain way.
 const PLAIN: u32 = 300_000;
@@ -32,7 +34,7 @@ pub struct Swarm {
 struct Guess {
     numbers: Numbers,
     machine: Machine,
-    ln: f64,
+    chance: Chance,
 }
 
 /// What is asked of guesses.
@@ -47,7 +49,7 @@ impl Question<'_> {
         self.notes.agree_with(&machine).then_some(machine)
     }
 
-    fn chance(&self, machine: &Machine, numbers: &Numbers) -> f64 {
+    fn chance(&self, machine: &Machine, numbers: &Numbers) -> Chance {
         self.notes.chance(machine, &numbers[NUMBERS..])
     }
 }
@@ -89,19 +91,30 @@ pub fn followed(
     let mut ln_share = (made * met * plate).ln();
     let mut heat = 0.0;
     while heat < 1.0 {
-        let next = next_heat(&swarm, heat)?;
+        let next = next_heat(&swarm, heat);
         let weights: Vec<f64> = weights(&swarm, next - heat);
         ln_share += mixed(
             swarm
                 .iter()
-                .map(|g| (1.0 / swarm.len() as f64, (next - heat) * g.ln)),
+                .map(|g| (1.0 / swarm.len() as f64, (next - heat) * g.chance.soft)),
         );
         swarm = drawn(&swarm, &weights, dice.uniform());
         heat = next;
-        for _ in 0..if heat < 1.0 { MOVES } else { LAST_MOVES } {
-            moved(&question, &mut swarm, heat, dice);
+        let (mut accepted, mut sweeps) = (0, 0);
+        while accepted < MOVED * swarm.len() && sweeps < SWEEPS {
+            accepted += moved(&question, &mut swarm, heat, dice);
+            sweeps += 1;
         }
     }
+    // What cannot be goes.
+    let hard = |g: &Guess| (g.chance.ln - g.chance.soft).exp();
+    let weights: Vec<f64> = swarm.iter().map(hard).collect();
+    let left = weights.iter().sum::<f64>();
+    if left == 0.0 {
+        return None;
+    }
+    ln_share += (left / swarm.len() as f64).ln();
+    swarm = drawn(&swarm, &weights, dice.uniform());
     Some(Swarm {
         faults,
         ln_share,
@@ -118,7 +131,7 @@ fn first(question: &Question<'_>, size: usize, dice: &Dice) -> Option<(Vec<Guess
         let numbers: Numbers = std::array::from_fn(|_| dice.uniform());
         let met = question.machine(&numbers).filter(Machine::is_met);
         swarm.extend(met.map(|machine| Guess {
-            ln: question.chance(&machine, &numbers),
+            chance: question.chance(&machine, &numbers),
             machine,
             numbers,
         }));
@@ -140,42 +153,42 @@ pub fn plain_share(notes: &Notes, (faults, made): (&'static [Fault], f64), seed:
     let chance = |_| {
         let numbers: Numbers = std::array::from_fn(|_| dice.uniform());
         let met = question.machine(&numbers).filter(Machine::is_met);
-        met.map_or(0.0, |m| question.chance(&m, &numbers).exp())
+        met.map_or(0.0, |m| question.chance(&m, &numbers).ln.exp())
     };
     made * plate * (0..PLAIN).map(chance).sum::<f64>() / f64::from(PLAIN)
 }
 
 /// Weights of guesses when so much more of the notes is believed, relative to the greatest.
 fn weights(swarm: &[Guess], more: f64) -> Vec<f64> {
-    let most = swarm.iter().fold(f64::NEG_INFINITY, |m, g| m.max(g.ln));
-    swarm.iter().map(|g| (more * (g.ln - most)).exp()).collect()
+    let most = swarm
+        .iter()
+        .fold(f64::NEG_INFINITY, |m, g| m.max(g.chance.soft));
+    swarm
+        .iter()
+        .map(|g| (more * (g.chance.soft - most)).exp())
+        .collect()
 }
 
-/// How much of the notes is believed next: half of the guesses that can be are kept. `None`: none can be.
-fn next_heat(swarm: &[Guess], heat: f64) -> Option<f64> {
-    let possible = swarm.iter().filter(|g| g.ln > f64::NEG_INFINITY).count();
-    let worth = |to: f64| {
+/// How much of the notes is believed next: half of the guesses are worth keeping.
+fn next_heat(swarm: &[Guess], heat: f64) -> f64 {
+    let is_enough = |to: f64| {
         let w = weights(swarm, to - heat);
         let (sum, squares) = w.iter().fold((0.0, 0.0), |s, w| (s.0 + w, s.1 + w * w));
-        sum * sum / squares
+        sum * sum / squares >= KEPT * swarm.len() as f64
     };
-    if possible == 0 {
-        return None;
-    }
-    let enough = 0.5 * possible as f64;
-    if worth(1.0) >= enough {
-        return Some(1.0);
+    if is_enough(1.0) {
+        return 1.0;
     }
     let (mut low, mut high) = (heat, 1.0);
     for _ in 0..40 {
         let middle = 0.5 * (low + high);
-        if worth(middle) >= enough {
+        if is_enough(middle) {
             low = middle;
         } else {
             high = middle;
         }
     }
-    Some(high)
+    high
 }
 
 /// Guesses drawn by their weights, evenly.
@@ -193,33 +206,41 @@ fn drawn(swarm: &[Guess], weights: &[f64], offset: f64) -> Vec<Guess> {
         .collect()
 }
 
-/// Every guess tries to move along the difference of two others, in all numbers or in some.
-fn moved(question: &Question<'_>, swarm: &mut [Guess], heat: f64, dice: &Dice) {
+/// Every guess tries to move: along the difference of two others, in all numbers or in some, or one number is thrown
+/// anew. Returns how many did.
+fn moved(question: &Question<'_>, swarm: &mut [Guess], heat: f64, dice: &Dice) -> usize {
     let others: Vec<Numbers> = swarm.iter().map(|g| g.numbers).collect();
-    let any = || &others[((dice.uniform() * others.len() as f64) as usize).min(others.len() - 1)];
+    let any = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);
+    let mut accepted = 0;
     for guess in swarm.iter_mut() {
-        let (one, other) = (any(), any());
-        let part = dice.one(&[1.0, 0.5, 0.2, 0.1]);
-        let far = 2.38 / f64::sqrt(2.0 * part * ALL as f64) * dice.one(&[1.0, 0.5]);
         let mut numbers = guess.numbers;
-        for (k, x) in numbers.iter_mut().enumerate() {
-            if dice.flip(part) {
-                *x = reflected(*x + far * (one[k] - other[k]) + 0.004 * (dice.uniform() - 0.5));
+        let part = dice.one(&[1.0, 0.4, 0.15, 0.0]);
+        if part > 0.0 {
+            let (one, other) = (&others[any(others.len())], &others[any(others.len())]);
+            let far = 2.38 / f64::sqrt(2.0 * part * ALL as f64) * dice.one(&[1.0, 0.5]);
+            for (k, x) in numbers.iter_mut().enumerate() {
+                if dice.flip(part) {
+                    *x = reflected(*x + far * (one[k] - other[k]) + 0.004 * (dice.uniform() - 0.5));
+                }
             }
+        } else {
+            numbers[any(ALL)] = dice.uniform();
         }
-        let limit = heat * guess.ln + dice.uniform().ln();
+        let limit = heat * guess.chance.soft + dice.uniform().ln();
         let Some(machine) = question.machine(&numbers) else {
             continue;
         };
-        let ln = question.chance(&machine, &numbers);
-        if heat * ln > limit && machine.is_met() {
+        let chance = question.chance(&machine, &numbers);
+        if heat * chance.soft > limit && machine.is_met() {
+            accepted += usize::from(part > 0.3);
             *guess = Guess {
                 numbers,
                 machine,
-                ln,
+                chance,
             };
         }
     }
+    accepted
 }
 
 /// Back into 0 to 1, where numbers are thrown.
