@@ -9,7 +9,10 @@ use crate::scenario::{self, ReadError, Scenario};
 use crate::standards::{LIMITS, PublishedLimits};
 use crate::study::ageing::{self, AgeError, AgeOutcome};
 use crate::study::by_hand::{self, ByHandError, Explanation};
+use crate::study::compare::{self, CompareOutcome};
+use crate::study::design::{self, Asked, DesignError, DesignOutcome, Targets};
 use crate::study::population::{Design, Plan, Settings, VaryError, VaryOutcome, chunk, tally};
+use crate::study::sweep::{Sweep, SweepError, SweepOutcome};
 use std::path::Path;
 use std::sync::Arc;
 
@@ -89,11 +92,12 @@ impl Datasheet {
 }
 
 /// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade" and
-/// "bench-strip", and "case" and "datasheet".
+/// "bench-strip", and "case", "datasheet" and "targets".
 pub fn starter(kind: &str) -> Option<&'static str> {
     match kind {
         "case" => Some(evidence::starter()),
         "datasheet" => Some(evidence::datasheet_starter()),
+        "targets" => Some(design::starter()),
         _ => scenario::starter(kind),
     }
 }
@@ -195,6 +199,67 @@ pub fn population(
         whole.merge(&part?.0)?;
     }
     VaryOutcome::new(&plan, &whole)
+}
+
+/// One scenario, from its text, over one to three of its paths: every point in order, answered as [`predict()`]
+/// answers it. Each path comes with its values, in words: a list, a range, or a range in equal ratios. `together` moves
+/// the paths first with first, instead of each value with each.
+///
+/// ```
+/// let text = std::fs::read_to_string("scenarios/08-worked-strip.toml")?;
+/// let swept = relatch::sweep(&text, &["load.current=12 A to 48 A in 3 by ratio"], false)?;
+/// let time_s = |k: usize| swept.points[k].summary().and_then(|s| s.trip_time.time_s());
+/// assert!(time_s(0) > time_s(1) && time_s(1) > time_s(2));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
+/// # Errors
+/// The problems of the text, of a path (with the nearest) or of a value; more points than are computed, with their
+/// number.
+pub fn sweep(text: &str, over: &[&str], together: bool) -> Result<SweepOutcome, SweepError> {
+    Ok(Sweep::new(("the scenario", text), over, together)?.run(&mut |_| {}))
+}
+
+/// Scenarios, each with a name and its text: answers and curves beside each other, and for every one after the first
+/// which difference of the texts does what.
+///
+/// # Errors
+/// The name of one that cannot be read or predicted, and why.
+pub fn compare(scenarios: &[(&str, &str)]) -> Result<CompareOutcome, (String, String)> {
+    let read = |(name, text): &(&str, &str)| match scenario::read_text(name, text) {
+        Ok(scenario) => Ok((String::from(*name), String::from(*text), scenario)),
+        Err(error) => Err((String::from(*name), error.to_string())),
+    };
+    let jobs: Vec<_> = scenarios.iter().map(read).collect::<Result<_, _>>()?;
+    compare::compare(&jobs, &mut |_, _| {}).map_err(|(name, error)| (name, error.to_string()))
+}
+
+impl Targets {
+    /// Reads what is free in a scenario and what is wanted of it; the scenario lies beside the file.
+    ///
+    /// # Errors
+    /// As [`load`].
+    #[cfg(feature = "files")]
+    pub fn load(path: &Path) -> Result<Targets, ReadError> {
+        design::read(path)
+    }
+
+    /// Reads targets from text, with the text of the scenario that they name; `name` stands in messages.
+    ///
+    /// # Errors
+    /// Every problem at once.
+    pub fn parse(name: &str, text: &str, scenario: &str) -> Result<Targets, ReadError> {
+        let found = |named: &str| Ok((named.to_owned(), scenario.to_owned()));
+        design::read_text(name, text, &found)
+    }
+}
+
+/// The part that meets targets, or misses them least, as a scenario; which wants fight; and what is asked beside it.
+///
+/// # Errors
+/// Nowhere within the bounds is a part that can be predicted.
+pub fn design(targets: &Targets, asked: &Asked) -> Result<DesignOutcome, DesignError> {
+    design::design(targets, asked, &mut |_, _| {})
 }
 
 /// Parts that follow a published characteristic, what the sheet leaves open, and the best of them

@@ -212,7 +212,10 @@ pub use crate::{
     standards::PublishedLimits,
     study::ageing::{AgeError, Options as AgeOptions},
     study::by_hand::{ByHandError, Explanation},
+    study::compare::CompareOutcome,
+    study::design::{Asked, DesignError, DesignOutcome, Targets},
     study::population::VaryError,
+    study::sweep::{SweepError, SweepOutcome},
 };
 
 /// What an outcome is made of: trips, waits, trip points, warnings, cautions, each an enum with its
@@ -280,6 +283,21 @@ pub mod lot {
         LimitRecord, LoadRecord, Quantile, Quantity, Rate, SensitivityRecord, SetAt, SidesRecord,
         SpreadRecord, TornadoRecord, VaryOutcome, VaryWarning,
     };
+}
+
+/// The bench: points of a sweep, targets and what was found.
+pub mod bench {
+    #[doc(inline)]
+    pub use crate::study::compare::{Cause, Change, Compared, CurveAt};
+    #[doc(inline)]
+    pub use crate::study::design::{
+        Choice, End, Fight, FoundFree, FoundWant, Free, InLot, Map, MapCell, Slope, Trade,
+        TradePoint, Want, Wanted,
+    };
+    #[doc(inline)]
+    pub use crate::study::summary::Summary;
+    #[doc(inline)]
+    pub use crate::study::sweep::{Axis, Point, PointAnswer};
 }
 
 /// Every room of the house, for the program, the tests and the benches. Nothing here is promised to

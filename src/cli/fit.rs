@@ -96,20 +96,9 @@ impl Fit {
                 answer.rated_current_a
             )));
         };
-        let (svg, png) = (figure_path(path, "svg"), figure_path(path, "png"));
-        let unseen = |e| Failure::Failed(format!("error: {e}; nothing was written"));
-        let figure = fit_figure(answer);
-        let mut files: Vec<(&Path, Vec<u8>)> = Vec::new();
-        let mut seen = String::new();
-        if let Some(figure) = figure {
-            let figure = figure.in_theme(self.theme.into());
-            files.push((&png, figure.png().map_err(unseen)?));
-            files.push((&svg, figure.svg.into_bytes()));
-            seen = format!("\nThe fit as a figure: {} and .png", svg.display());
-        }
-        files.push((path, scenario.clone().into_bytes()));
-        let files: Vec<(&Path, &[u8])> = files.iter().map(|(p, b)| (*p, b.as_slice())).collect();
-        one_file::write_all(&files, self.force)?;
+        let figure = fit_figure(answer).map(|f| (f.in_theme(self.theme.into()), "-fit"));
+        let figures = figure.into_iter().collect();
+        let seen = one_file::with_figures((path, scenario), figures, self.force)?;
         Ok(format!(
             "{seen}\nThe best part, one of many that follow, is in {}; next: relatch run {}\n",
             path.display(),
@@ -128,10 +117,6 @@ impl Fit {
     }
 }
 
-/// Where the figure of a fit stands: beside the scenario.
 fn figure_path(scenario: &Path, ending: &str) -> PathBuf {
-    let mut name = scenario.file_stem().unwrap_or_default().to_owned();
-    name.push("-fit.");
-    name.push(ending);
-    scenario.with_file_name(name)
+    one_file::beside(scenario, &format!("-fit.{ending}"))
 }

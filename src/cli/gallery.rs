@@ -14,6 +14,8 @@ pub struct Gallery {
     /// Scenario files
     #[arg(required = true, value_name = "SCENARIO")]
     scenarios: Vec<PathBuf>,
+    #[command(flatten)]
+    sets: Sets,
     /// Folder for gallery.md and its pictures, new or empty
     #[arg(long, value_name = "DIR")]
     out: PathBuf,
@@ -31,7 +33,7 @@ pub struct Gallery {
 impl Gallery {
     /// Reads, predicts and draws every scenario, then writes the page and its pictures together.
     pub fn execute(self) -> Result<(), Failure> {
-        let jobs = read_all(&self.scenarios, &Sets::default())?;
+        let jobs = read_all(&self.scenarios, &self.sets)?;
         let folder = Folder::Given {
             path: self.out.clone(),
             force: self.force,

@@ -37,6 +37,11 @@ pub struct Sets {
 }
 
 impl Sets {
+    /// Whether nothing is set.
+    pub fn is_empty(&self) -> bool {
+        self.set.is_empty()
+    }
+
     /// One more.
     pub fn and(mut self, path: &str, value: Option<String>) -> Sets {
         self.set.extend(value.map(|value| (path.to_owned(), value)));

@@ -3,8 +3,10 @@
 mod age;
 mod amount;
 pub mod ask;
+mod compare;
 mod countdown;
 mod curve;
+mod design;
 mod diagnose;
 mod engine;
 mod explain;
@@ -22,6 +24,7 @@ mod page;
 mod progress;
 mod run;
 mod standard_input;
+mod sweep;
 mod vary;
 mod wait;
 mod watch;
@@ -44,6 +47,8 @@ enum Command {
     Run(run::Run),
     /// Predict the time-current characteristic, cold and hot, against published limits
     Curve(curve::Curve),
+    /// Hold scenarios against the first: answers, curves, and which difference does what
+    Compare(compare::Compare),
     /// How long to wait before the reset and before the start, from a nameplate alone
     Wait(wait::Wait),
     /// What is wrong, how sure that is, what to measure next; a work order
@@ -54,10 +59,14 @@ enum Command {
     Explain(explain::Explain),
     /// Fit parts to a published characteristic; the best as a scenario
     Fit(fit::Fit),
+    /// Find the part that meets targets; a scenario
+    Design(design::Design),
     /// Draw a page of figures, each with the sentence that it proves
     Gallery(gallery::Gallery),
     /// Compute a population of units from the tolerances: scatter, rates, what matters most
     Vary(vary::Vary),
+    /// Move one to three numbers of a scenario through ranges: one table, lines or a map
+    Sweep(sweep::Sweep),
     /// Join the shards of a population
     Merge(merge::Merge),
     /// Show the materials the program knows, with their sources
@@ -73,13 +82,16 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
+        Command::Compare(command) => command.execute(),
         Command::Wait(command) => command.execute(),
         Command::Diagnose(command) => command.execute(),
         Command::Age(command) => command.execute(),
         Command::Explain(command) => command.execute(),
         Command::Fit(command) => command.execute(),
+        Command::Design(command) => command.execute(),
         Command::Gallery(command) => command.execute(),
         Command::Vary(command) => command.execute(),
+        Command::Sweep(command) => command.execute(),
         Command::Merge(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),

@@ -13,16 +13,19 @@ use std::path::{Path, PathBuf};
 const CASE: &str = "case";
 const DATASHEET: &str = "datasheet";
 const SCHEMA: &str = "schema";
+const TARGETS: &str = "targets";
 
 fn kinds() -> Vec<&'static str> {
     let scenarios = engine::STARTER_KINDS.iter().copied();
-    scenarios.chain([CASE, DATASHEET, SCHEMA]).collect()
+    scenarios
+        .chain([CASE, DATASHEET, TARGETS, SCHEMA])
+        .collect()
 }
 
 #[derive(Debug, Args)]
 pub struct New {
     /// Kind of protector; `case`: what was seen of one that keeps tripping; `datasheet`: its
-    /// published characteristic; `schema`: the keys of scenarios as a JSON Schema, for editors
+    /// published characteristic; `targets`: what a part shall do; `schema`: the keys of scenarios as a JSON Schema, for editors
     #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]
@@ -36,6 +39,7 @@ impl New {
         let text = match self.kind.as_str() {
             CASE => Some(engine::case_starter().to_owned()),
             DATASHEET => Some(engine::datasheet_starter().to_owned()),
+            TARGETS => Some(engine::targets_starter().to_owned()),
             SCHEMA => Some(format!("{:#}\n", engine::json_schema())),
             kind => engine::starter(kind).map(str::to_owned),
         };
@@ -64,6 +68,10 @@ fn write_new(path: &Path, text: &str, kind: &str) -> Result<(), Failure> {
         CASE => "put in what you have seen".to_owned(),
         DATASHEET => format!(
             "put in what the sheet prints, then relatch fit {}",
+            path.display()
+        ),
+        TARGETS => format!(
+            "put in what is free and what is wanted, then relatch design {}",
             path.display()
         ),
         SCHEMA => "name it in the editor as the schema of scenario files".to_owned(),

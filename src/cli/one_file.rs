@@ -2,9 +2,10 @@
 
 use super::Failure;
 use crate::document::temporary;
+use crate::present::plot::Figure;
 use std::fs;
 use std::io::Write;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Refuses at once what [`write`] would refuse later.
 pub(super) fn check(path: &Path, force: bool) -> Result<(), Failure> {
@@ -45,6 +46,38 @@ pub(super) fn write_all(files: &[(&Path, &[u8])], force: bool) -> Result<(), Fai
         kept.map_err(|e| failed(path, &e.error))?;
     }
     Ok(())
+}
+
+/// The name of a file beside another: its stem and this ending.
+pub(super) fn beside(path: &Path, ending: &str) -> PathBuf {
+    let mut name = path.file_stem().unwrap_or_default().to_owned();
+    name.push(ending);
+    path.with_file_name(name)
+}
+
+/// Writes a text, and figures beside it as SVG and PNG, each with its ending; says where they are.
+pub(super) fn with_figures(
+    (path, text): (&Path, &str),
+    figures: Vec<(Figure, &str)>,
+    force: bool,
+) -> Result<String, Failure> {
+    let unseen = |e| Failure::Failed(format!("error: {e}; nothing was written"));
+    let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
+    let mut said = String::new();
+    for (figure, ending) in figures {
+        let svg = beside(path, &format!("{ending}.svg"));
+        said += &format!("\nAs a figure: {} and .png", svg.display());
+        let png = beside(path, &format!("{ending}.png"));
+        files.push((png, figure.png().map_err(unseen)?));
+        files.push((svg, figure.svg.into_bytes()));
+    }
+    files.push((path.to_owned(), text.as_bytes().to_vec()));
+    let files: Vec<(&Path, &[u8])> = files
+        .iter()
+        .map(|(p, b)| (p.as_path(), b.as_slice()))
+        .collect();
+    write_all(&files, force)?;
+    Ok(said)
 }
 
 fn failed(path: &Path, error: &std::io::Error) -> Failure {

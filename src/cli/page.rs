@@ -2,16 +2,19 @@
 
 use super::Failure;
 use super::engine::{self, Preset, Server};
+use super::job::{Sets, read_all};
 use super::output::print;
 use clap::Args;
 use std::io::ErrorKind;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Page {
     /// Scenario to start from; the shipped ones can be chosen on the page
     #[arg(value_name = "SCENARIO")]
     scenario: Option<PathBuf>,
+    #[command(flatten)]
+    sets: Sets,
     /// Port on 127.0.0.1 [default: a free one]
     #[arg(
         long,
@@ -27,7 +30,15 @@ impl Page {
     pub fn execute(self) -> Result<(), Failure> {
         let mut presets = Vec::new();
         if let Some(path) = &self.scenario {
-            presets.push(given(path)?);
+            let jobs = read_all(std::slice::from_ref(path), &self.sets)?;
+            presets.extend(jobs.into_iter().map(|job| Preset {
+                id: job.stem,
+                text: job.text,
+                scenario: job.scenario,
+            }));
+        } else if !self.sets.is_empty() {
+            let why = "there is nothing to set it in: name a scenario, `relatch page SCENARIO`";
+            return Err(Failure::of_flag("set", why));
         }
         let shipped = engine::shipped().map_err(|e| Failure::Failed(format!("error: {e}")))?;
         let taken = |id: &str| presets.iter().any(|p: &Preset| p.id == id);
@@ -44,18 +55,6 @@ impl Page {
         server.serve();
         Ok(())
     }
-}
-
-fn given(path: &Path) -> Result<Preset, Failure> {
-    let wrong = |e: &dyn std::fmt::Display| Failure::Input(e.to_string());
-    let text = engine::file_text(path).map_err(|e| wrong(&e))?;
-    let scenario = engine::read_text(&path.display().to_string(), &text).map_err(|e| wrong(&e))?;
-    let id = path.file_stem().unwrap_or_default().to_string_lossy();
-    Ok(Preset {
-        id: id.into_owned(),
-        text,
-        scenario,
-    })
 }
 
 fn no_port(port: u16, error: &std::io::Error) -> Failure {

@@ -190,27 +190,36 @@ fn read(path: &Path, sets: &Sets) -> Result<(String, Scenario, String), Failure>
     Ok((job.name, job.scenario, job.text))
 }
 
-/// The folder given; else the first of `relatch-vary-STEM`, `-2`, ... that is free or holds this run.
+/// The folder of the run; see [`first_free`].
 fn open(
     out: Option<&Path>,
     stem: &str,
     settings: &Settings,
     text: &str,
 ) -> Result<(Ledger, Found), VaryError> {
-    if let Some(folder) = out {
-        return Ledger::open(folder, settings, text);
-    }
     let shard = settings
         .shard
         .map_or(String::new(), |s| format!("-shard-{}-of-{}", s.part, s.of));
+    first_free(out, &format!("relatch-vary-{stem}{shard}"), |folder| {
+        Ledger::open(folder, settings, text)
+    })
+}
+
+/// The folder given; else the first of `STEM`, `STEM-2`, ... that is free or holds this run.
+pub(super) fn first_free<T>(
+    out: Option<&Path>,
+    stem: &str,
+    open: impl Fn(&Path) -> Result<T, VaryError>,
+) -> Result<T, VaryError> {
+    if let Some(folder) = out {
+        return open(folder);
+    }
     for number in 1_u32.. {
-        let suffix = if number == 1 {
-            String::new()
-        } else {
-            format!("-{number}")
+        let folder = match number {
+            1 => stem.to_owned(),
+            number => format!("{stem}-{number}"),
         };
-        let folder = PathBuf::from(format!("relatch-vary-{stem}{shard}{suffix}"));
-        match Ledger::open(&folder, settings, text) {
+        match open(Path::new(&folder)) {
             Err(VaryError::Folder { .. }) => {}
             other => return other,
         }
@@ -223,19 +232,22 @@ fn finished(plan: &Plan, ledger: &Ledger) -> Result<VaryOutcome, VaryError> {
     VaryOutcome::new(plan, &ledger.kept_tally()?)
 }
 
-/// The table of units once more, as Parquet.
+/// A table once more, as Parquet.
 #[cfg(feature = "parquet")]
-fn parquet_beside(folder: &Path) -> Result<(), Failure> {
-    let (table, path) = (folder.join("units.csv"), folder.join("units.parquet"));
+pub(super) fn parquet_beside(folder: &Path, stem: &str, words: &[&str]) -> Result<(), Failure> {
+    let file = |ending: &str| folder.join(format!("{stem}.{ending}"));
+    let (table, path) = (file("csv"), file("parquet"));
     if !table.exists() || path.exists() {
         return Ok(());
     }
-    let temporary = folder.join(".relatch-units.parquet");
+    let temporary = folder.join(format!(".relatch-{stem}.parquet"));
     let failed = |e: &dyn std::fmt::Display| Failure::Failed(format!("error: {e}"));
     let written = std::fs::File::open(&table)
         .and_then(|from| Ok((from, std::fs::File::create(&temporary)?)))
         .map_err(|e| failed(&e))
-        .and_then(|(from, out)| crate::present::units_parquet(from, out).map_err(|e| failed(&e)))
+        .and_then(|(from, out)| {
+            crate::present::units_parquet(from, words, out).map_err(|e| failed(&e))
+        })
         .and_then(|()| std::fs::rename(&temporary, &path).map_err(|e| failed(&e)));
     if written.is_err() {
         // Nothing half written stays; what went wrong is said.
@@ -252,7 +264,7 @@ pub(super) fn deliver(
     quiet: bool,
 ) -> Result<(), Failure> {
     #[cfg(feature = "parquet")]
-    parquet_beside(folder)?;
+    parquet_beside(folder, "units", &[])?;
     if json {
         if !quiet {
             for warning in &outcome.warnings {

@@ -15,7 +15,9 @@ use super::outcome::{
 use super::part::describe;
 use super::poles::poles_record;
 use super::record::Recorder;
-use super::records::{energy_defect, reset_record, shapes_of, snapshot_times, trip_record};
+use super::records::{
+    energy_defect, relatch_wait, reset_record, shapes_of, snapshot_times, trip_record, trip_time,
+};
 use super::run::{RunAnswer, run, run_on};
 use super::snap_picture::snap_picture;
 use super::stress::stress_across;
@@ -27,7 +29,9 @@ use super::warnings::{
     through_part,
 };
 use super::{Halt, PredictError, Progress, parallel};
+use crate::answer::{TripTime, Wait};
 use crate::device::{Device, Model};
+use crate::load::Programme;
 use crate::scenario::{Mechanism, Scenario, ThroughThickness};
 use crate::standards;
 
@@ -357,6 +361,21 @@ pub fn main_run(
     let resolved = device.resolved(squared * ACROSS_COUNTS / part.abs());
     let main = run(&resolved, case, &scenario.load, true)?;
     Ok((resolved, main))
+}
+
+/// When a constant current in place of the load trips it, and how long it must cool then.
+///
+/// # Errors
+/// As [`predict`].
+pub(crate) fn under(scenario: &Scenario, current_a: f64) -> Result<(TripTime, Wait), PredictError> {
+    let scenario = Scenario {
+        load: Programme::constant(current_a),
+        ..scenario.clone()
+    };
+    let case = case_of(&scenario);
+    let (_, main) = main_run(&scenario, &case)?;
+    let time = trip_time(&main, &scenario.load, &case);
+    Ok((time, relatch_wait(&main.value)))
 }
 
 /// A start beyond release is explained better with the trip point beside it.

@@ -48,6 +48,7 @@ mod trip_point;
 mod waits;
 mod warnings;
 
+pub(crate) use assemble::under;
 pub use assemble::{Options, main_run, predict};
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};

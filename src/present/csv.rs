@@ -170,7 +170,7 @@ pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
 }
 
 /// The tag of an answer, as in the JSON.
-fn trip_tag(time: &TripTime) -> &'static str {
+pub(super) fn trip_tag(time: &TripTime) -> &'static str {
     match time {
         TripTime::AtOnce => "at_once",
         TripTime::After(_) => "after",

@@ -6,7 +6,9 @@ pub mod block;
 pub mod cautions;
 #[cfg(feature = "figures")]
 pub(crate) mod chart;
+mod compare;
 mod csv;
+mod design;
 mod diagnosis;
 #[cfg(feature = "figures")]
 mod diagnosis_files;
@@ -31,6 +33,7 @@ mod run;
 mod sentences;
 #[cfg(feature = "page")]
 pub mod short;
+mod sweep;
 #[cfg(feature = "parquet")]
 mod units_parquet;
 mod vary;
@@ -41,9 +44,11 @@ pub(crate) mod words;
 #[cfg(feature = "figures")]
 pub use ageing::write_age;
 pub use ageing::{age_blocks, age_json, drift_csv, lives_csv};
+pub use compare::{compare_blocks, compare_json};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
 };
+pub use design::{design_blocks, design_json};
 #[cfg(feature = "figures")]
 pub use diagnosis::work_order;
 pub use diagnosis::{diagnosis_blocks, diagnosis_full_blocks};
@@ -65,6 +70,9 @@ pub use population::write_population;
 #[cfg(feature = "figures")]
 pub use report::report_html;
 pub use run::{curve_blocks, run_blocks, text};
+#[cfg(feature = "figures")]
+pub use sweep::write_sweep;
+pub use sweep::{sweep_blocks, sweep_csv, sweep_json};
 #[cfg(feature = "parquet")]
 pub use units_parquet::{UnitsParquetError, units_parquet};
 pub use vary::{single_blocks, vary_blocks, vary_json};

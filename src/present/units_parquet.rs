@@ -12,10 +12,26 @@ use std::sync::Arc;
 
 /// Rows that are held in memory at a time.
 const GROUP: usize = 65_536;
-/// Columns that hold no number.
-const UNIT: &str = "unit";
-const ALONE: &str = "asked_alone";
-const NOTE: &str = "note";
+
+/// What a column holds.
+#[derive(Clone, Copy, PartialEq)]
+enum Kind {
+    Number,
+    Whole,
+    YesOrNo,
+    Text,
+}
+
+/// By the name of the column, and whether it is one of words.
+fn kind(name: &str, words: &[&str]) -> Kind {
+    match name {
+        "unit" | "point" => Kind::Whole,
+        "asked_alone" => Kind::YesOrNo,
+        "note" | "answer" => Kind::Text,
+        _ if words.contains(&name) => Kind::Text,
+        _ => Kind::Number,
+    }
+}
 
 /// The table could not be written.
 #[derive(Debug)]
@@ -42,21 +58,25 @@ impl From<csv::Error> for UnitsParquetError {
 }
 
 /// Write the units of a CSV table as Parquet: unit numbers as integers, every input and result as a double (null
-/// where there is no number, infinite where it never happens), notes as text.
+/// where there is no number, infinite where it never happens), notes and columns of `words` as text.
 ///
 /// # Errors
 /// The table is none of units, or the disk refuses.
-pub fn units_parquet(table: impl Read, out: impl Write + Send) -> Result<(), UnitsParquetError> {
+pub fn units_parquet(
+    table: impl Read,
+    words: &[&str],
+    out: impl Write + Send,
+) -> Result<(), UnitsParquetError> {
     let mut reader = csv::Reader::from_reader(table);
     let names: Vec<String> = reader.headers()?.iter().map(str::to_owned).collect();
     let fields = names
         .iter()
         .map(|name| {
-            let (physical, repetition) = match name.as_str() {
-                UNIT => (Physical::INT64, Repetition::REQUIRED),
-                ALONE => (Physical::BOOLEAN, Repetition::REQUIRED),
-                NOTE => (Physical::BYTE_ARRAY, Repetition::OPTIONAL),
-                _ => (Physical::DOUBLE, Repetition::OPTIONAL),
+            let (physical, repetition) = match kind(name, words) {
+                Kind::Whole => (Physical::INT64, Repetition::REQUIRED),
+                Kind::YesOrNo => (Physical::BOOLEAN, Repetition::REQUIRED),
+                Kind::Text => (Physical::BYTE_ARRAY, Repetition::OPTIONAL),
+                Kind::Number => (Physical::DOUBLE, Repetition::OPTIONAL),
             };
             let text = (physical == Physical::BYTE_ARRAY).then_some(LogicalType::String);
             Type::primitive_type_builder(name, physical)
@@ -69,18 +89,22 @@ pub fn units_parquet(table: impl Read, out: impl Write + Send) -> Result<(), Uni
     let schema = Type::group_type_builder("units")
         .with_fields(fields)
         .build()?;
+    let columns: Vec<(String, Kind)> = names
+        .into_iter()
+        .map(|name| (name.clone(), kind(&name, words)))
+        .collect();
     let properties = Arc::new(WriterProperties::builder().build());
     let mut writer = SerializedFileWriter::new(out, Arc::new(schema), properties)?;
     let mut rows = Vec::with_capacity(GROUP);
     for record in reader.into_records() {
         rows.push(record?);
         if rows.len() == GROUP {
-            group(&mut writer, &names, &rows)?;
+            group(&mut writer, &columns, &rows)?;
             rows.clear();
         }
     }
     if !rows.is_empty() {
-        group(&mut writer, &names, &rows)?;
+        group(&mut writer, &columns, &rows)?;
     }
     writer.close()?;
     Ok(())
@@ -88,17 +112,17 @@ pub fn units_parquet(table: impl Read, out: impl Write + Send) -> Result<(), Uni
 
 fn group<W: Write + Send>(
     writer: &mut SerializedFileWriter<W>,
-    names: &[String],
+    columns: &[(String, Kind)],
     rows: &[csv::StringRecord],
 ) -> Result<(), UnitsParquetError> {
     let mut group = writer.next_row_group()?;
-    for (k, name) in names.iter().enumerate() {
+    for (k, (name, kind)) in columns.iter().enumerate() {
         let cells = || rows.iter().map(|row| row.get(k).unwrap_or_default());
         let Some(mut column) = group.next_column()? else {
             break;
         };
-        match name.as_str() {
-            UNIT => {
+        match kind {
+            Kind::Whole => {
                 let values = cells()
                     .map(|cell| cell.parse().map_err(|_| UnitsParquetError(bad(name, cell))))
                     .collect::<Result<Vec<i64>, _>>()?;
@@ -106,19 +130,19 @@ fn group<W: Write + Send>(
                     .typed::<Int64Type>()
                     .write_batch(&values, None, None)?;
             }
-            ALONE => {
+            Kind::YesOrNo => {
                 let values: Vec<bool> = cells().map(|cell| cell == "yes").collect();
                 column
                     .typed::<BoolType>()
                     .write_batch(&values, None, None)?;
             }
-            NOTE => {
+            Kind::Text => {
                 let (values, levels) = there(cells(), |cell| Ok(ByteArray::from(cell)))?;
                 column
                     .typed::<ByteArrayType>()
                     .write_batch(&values, Some(&levels), None)?;
             }
-            _ => {
+            Kind::Number => {
                 let (values, levels) = there(cells(), |cell| match cell {
                     "never" => Ok(f64::INFINITY),
                     cell => cell.parse().map_err(|_| UnitsParquetError(bad(name, cell))),
@@ -162,7 +186,8 @@ mod tests {
         let table = "unit,strip.length_m,trip_time_s,asked_alone,note\r\n\
                      0,0.036,12.5,no,\r\n1,0.0361,never,yes,\r\n2,0.0359,,yes,\"no, it does not\"\r\n";
         let file = tempfile::NamedTempFile::new().expect("a file");
-        super::units_parquet(table.as_bytes(), file.reopen().expect("the file")).expect("written");
+        super::units_parquet(table.as_bytes(), &[], file.reopen().expect("the file"))
+            .expect("written");
         let reader = SerializedFileReader::new(file.reopen().expect("the file")).expect("Parquet");
         let rows: Vec<String> = reader
             .get_row_iter(None)
@@ -179,6 +204,6 @@ mod tests {
             rows[2].contains("trip_time_s: null") && rows[2].contains("no, it does not"),
             "{rows:?}"
         );
-        assert!(super::units_parquet("unit,x\r\na,1\r\n".as_bytes(), Vec::new()).is_err());
+        assert!(super::units_parquet("unit,x\r\na,1\r\n".as_bytes(), &[], Vec::new()).is_err());
     }
 }

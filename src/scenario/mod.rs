@@ -37,5 +37,5 @@ pub use poles::{BarKind, MOST_POLES, Pole, Poles};
 pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};
 pub use programme::read_current_text;
 pub use schema::*;
-pub use set::set;
+pub use set::{kind_at, set, value_at};
 pub use starter::{STARTER_KINDS, starter};

@@ -3,6 +3,7 @@
 use super::rows::{Row, TABLES, Table, Value};
 use super::{ReadError, Scenario, read_text};
 use crate::diagnostic::{Problem, Report, nearest};
+use crate::quantity::Dimension;
 use std::ops::Range;
 use toml_edit::{Array, DocumentMut, Item, TableLike};
 
@@ -77,6 +78,34 @@ pub fn set(
     }
 }
 
+/// What kind of number stands at a path; `None`: words, or a list.
+///
+/// # Errors
+/// A scenario has no such path; the problem spans the path alone.
+pub fn kind_at(path: &str) -> Result<Option<Dimension>, Problem> {
+    let target = Target::find(path).map_err(|wrong| problem(0..path.len(), wrong))?;
+    Ok(match target.row.value {
+        Value::Number(number) => Some(number.dimension),
+        _ => None,
+    })
+}
+
+/// What stands at a path in the text of a scenario, without quotation marks.
+pub fn value_at(text: &str, path: &str) -> Option<String> {
+    let document = text.parse::<DocumentMut>().ok()?;
+    let target = Target::find(path).ok()?;
+    let mut at = document.as_item();
+    for (name, number) in &target.steps {
+        at = at.get(name.as_str())?;
+        if let Some(number) = number {
+            at = at.get(*number)?;
+        }
+    }
+    let value = at.get(target.row.key)?.as_value()?;
+    let plain = value.as_str().map(str::to_owned);
+    Some(plain.unwrap_or_else(|| value.to_string().trim().to_owned()))
+}
+
 /// What is to be set, one a line, and what is wrong with it.
 struct Sheet<'v> {
     values: &'v [(&'v str, &'v str)],
@@ -133,11 +162,7 @@ impl<'v> Sheet<'v> {
             };
             match written {
                 Ok(()) => changed.push((document.to_string(), Some(k))),
-                Err((message, label, help)) => {
-                    let mut problem = Problem::new(self.path(k), message).label(label);
-                    problem.help.extend(help);
-                    self.problems.push(problem);
-                }
+                Err(wrong) => self.problems.push(problem(self.path(k), wrong)),
             }
         }
         self.note(&mut document);
@@ -221,6 +246,12 @@ fn alike(a: impl Iterator<Item = u8>, b: impl Iterator<Item = u8>) -> usize {
 
 /// What is wrong, what is said beside it, and what to write instead.
 type Wrong = (String, String, Option<String>);
+
+fn problem(span: Range<usize>, (message, label, help): Wrong) -> Problem {
+    let mut problem = Problem::new(span, message).label(label);
+    problem.help.extend(help);
+    problem
+}
 
 /// A key of a scenario, by its path.
 struct Target {

@@ -1,5 +1,9 @@
-//! Many predictions at once: years of wear, populations of units; and one prediction by hand.
+//! Many predictions at once: years of wear, populations of units, sweeps, comparisons, designs; and one prediction by hand.
 
 pub mod ageing;
 pub mod by_hand;
+pub mod compare;
+pub mod design;
 pub mod population;
+pub mod summary;
+pub mod sweep;

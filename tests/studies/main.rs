@@ -9,7 +9,10 @@ mod reviewed;
 mod support;
 
 mod case_logs;
+mod compare;
+mod design;
 mod fit;
 mod population;
 mod quick;
 mod statistics;
+mod sweep;

@@ -2,17 +2,37 @@
 //! to the wait. Lines go through marked points, each with its number.
 
 use super::Figure;
-use crate::answer::{Held, TripTime, Wait};
+use crate::answer::{Caution, Held, TripTime, Wait};
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Foot, Item, Line, Mark, Panel, Shape};
 use crate::present::number::{plain, significant};
 use crate::present::words;
 
-/// A row, alike in both tables.
-struct Row<'r> {
-    x: f64,
-    answers: (&'r Held, &'r TripTime, &'r Wait),
+/// A row, alike in all tables.
+pub(super) struct Row<'r> {
+    pub(super) x: f64,
+    pub(super) answers: (&'r Held, &'r TripTime, &'r Wait),
+}
+
+/// Whose table it is: the scenario, its rated current in A, and what is said beside the figure.
+type Of<'o> = (&'o str, f64, &'static [Caution]);
+
+fn of(outcome: &Outcome) -> Of<'_> {
+    let rated_a = outcome.part.rated_current_a;
+    (&outcome.scenario, rated_a, super::again(outcome))
+}
+
+/// Times to trip of rows; infinite where it never does.
+pub(super) fn times<'t>(rows: impl Iterator<Item = &'t TripTime>) -> (String, Vec<Option<f64>>) {
+    let time = |time: &TripTime| match time {
+        TripTime::HoldsForEver => Some(f64::INFINITY),
+        other => other.time_s(),
+    };
+    (
+        "Trip time, this load, s".to_owned(),
+        rows.map(time).collect(),
+    )
 }
 
 /// One quantity of the rows. Infinite: it never comes. `None`: no number there, and why stands below the figure.
@@ -43,7 +63,12 @@ pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Figure> {
         "Air",
         "°C",
     );
-    chart(outcome, header, rows.collect(), (title, factors.collect()))?.described(
+    chart(
+        of(outcome),
+        header,
+        rows.collect(),
+        (title, factors.collect()),
+    )?.described(
         "Trip point against the temperature of the air, with the rated current; trip point over the trip point at \
          the reference air; wait until it can be reset, with a lane at the top where it never can.",
     )
@@ -56,18 +81,18 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
         x: 100.0 * r.loss,
         answers: (&r.trip_point, &r.trip_time, &r.relatch_wait),
     });
-    let times = all.iter().map(|r| match &r.trip_time {
-        TripTime::HoldsForEver => Some(f64::INFINITY),
-        other => other.time_s(),
-    });
-    let title = "Trip time, this load, s".to_owned();
     let header = (
         "preload_shift",
         "What lost spring preload does",
         "Preload lost",
         "%",
     );
-    chart(outcome, header, rows.collect(), (title, times.collect()))?.described(
+    chart(
+        of(outcome),
+        header,
+        rows.collect(),
+        times(all.iter().map(|r| &r.trip_time)),
+    )?.described(
         "Trip point against preload lost, with the rated current; time to trip under the scenario's load and wait \
          until it can be reset, against preload lost, each with a lane at the top for what never comes.",
     )
@@ -75,13 +100,12 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
 
 /// The trip point in the left half, a quantity of the table's own and the wait in the right half; those without a
 /// number give their room to the others. Below stands why numbers are missing, each reason once.
-fn chart(
-    outcome: &Outcome,
+pub(super) fn chart(
+    (scenario, rated, cautions): Of<'_>,
     (stem, title, of, unit): (&'static str, &str, &str, &str),
     rows: Vec<Row<'_>>,
     (own_title, own): (String, Vec<Option<f64>>),
 ) -> Option<Chart> {
-    let rated = outcome.part.rated_current_a;
     let curve = |title: String, stroke, values: Vec<Option<f64>>| {
         let known = |value: Option<f64>| value.filter(|v| !v.is_nan());
         Curve {
@@ -101,7 +125,10 @@ fn chart(
     let own = curve(own_title, stroke(PLUM, 6, DASH_DOT), own);
     let wait_title = "Wait for the reset, s".to_owned();
     let wait = curve(wait_title, stroke(MOSS, 6, DASHED), waits.collect());
-    let x_title = format!("{of}, {unit}");
+    let x_title = match unit {
+        "" => of.to_owned(),
+        unit => format!("{of}, {unit}"),
+    };
     let halves = [vec![point], vec![own, wait]].map(|curves| {
         let shown = curves.iter().filter(|c| c.has_numbers());
         Column::of(shown.map(|c| c.panel(&rows, &x_title)).collect())
@@ -115,9 +142,9 @@ fn chart(
     });
     let is_drawn = rows.len() > 1 && !halves.is_empty();
     is_drawn.then(|| {
-        Chart::new(stem, title, outcome.scenario.as_str(), halves)
+        Chart::new(stem, title, scenario, halves)
             .with_foot(missing(reasons))
-            .cautioned(super::again(outcome))
+            .cautioned(cautions)
     })
 }
 

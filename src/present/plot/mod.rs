@@ -5,12 +5,14 @@ mod along_strip;
 mod answer_tables;
 mod bands;
 mod characteristic;
+mod compare;
 mod contact_bar;
 mod cool_down;
 mod course_panels;
 mod diagnosis;
 mod drawn_strip;
 mod drift;
+mod feasible;
 mod fit;
 mod heat_flow;
 #[cfg(feature = "page")]
@@ -29,6 +31,7 @@ mod stress;
 mod stretch;
 mod strip_drawing;
 mod strip_shape;
+mod sweep;
 mod through_log;
 mod time_course;
 mod tornado;
@@ -39,7 +42,10 @@ use super::chart::{area, axis, canvas, label, palette, plane, style, text, theme
 use crate::answer::Caution;
 use crate::predict::{Outcome, parallel};
 use crate::study::ageing::AgeOutcome;
+use crate::study::compare::CompareOutcome;
+use crate::study::design::DesignOutcome;
 use crate::study::population::VaryOutcome;
+use crate::study::sweep::SweepOutcome;
 pub use diagnosis::{diagnosis_figure, readings_figure};
 pub use fit::fit_figure;
 pub use through_log::log_figure;
@@ -100,11 +106,30 @@ pub fn population_figures(outcome: &VaryOutcome) -> Vec<Figure> {
     all.into_iter().flatten().collect()
 }
 
+/// Figures of a comparison.
+pub fn compare_figures(outcome: &CompareOutcome) -> Vec<Figure> {
+    compare::figure(outcome).into_iter().collect()
+}
+
+/// Figures of a design, as far as they were asked for.
+pub fn design_figures(outcome: &DesignOutcome) -> Vec<Figure> {
+    let all = [feasible::figure(outcome), feasible::trade(outcome)];
+    all.into_iter().flatten().collect()
+}
+
+/// Figures of a sweep.
+pub fn sweep_figures(outcome: &SweepOutcome) -> Vec<Figure> {
+    [sweep::lines(outcome), sweep::map(outcome)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
 /// Names and bytes of figures in a theme, each as PNG and as SVG.
 ///
 /// # Errors
 /// When one cannot be rasterised.
-pub(super) fn files(
+pub fn files(
     figures: impl IntoIterator<Item = Figure>,
     theme: Theme,
 ) -> Result<Vec<(String, Vec<u8>)>, PlotError> {

@@ -402,7 +402,7 @@ fn listed(all: &[String]) -> String {
     }
 }
 
-fn refused(folder: &Path, problem: &str, help: &str) -> VaryError {
+pub(in crate::study) fn refused(folder: &Path, problem: &str, help: &str) -> VaryError {
     VaryError::Folder {
         path: folder.to_owned(),
         problem: problem.to_owned(),
@@ -410,7 +410,7 @@ fn refused(folder: &Path, problem: &str, help: &str) -> VaryError {
     }
 }
 
-pub(super) fn damaged(path: &Path, why: &dyn std::fmt::Display) -> VaryError {
+pub(in crate::study) fn damaged(path: &Path, why: &dyn std::fmt::Display) -> VaryError {
     VaryError::Damaged {
         path: path.to_owned(),
         why: why.to_string(),
@@ -430,7 +430,7 @@ fn read_plan(folder: &Path) -> Result<(Settings, String), VaryError> {
     Ok((settings, text_of(&folder.join(SCENARIO))?))
 }
 
-fn text_of(path: &Path) -> Result<String, VaryError> {
+pub(in crate::study) fn text_of(path: &Path) -> Result<String, VaryError> {
     let mut text = String::new();
     fs::File::open(path)
         .and_then(|f| f.take(LARGEST).read_to_string(&mut text))
@@ -439,7 +439,7 @@ fn text_of(path: &Path) -> Result<String, VaryError> {
 }
 
 /// Number of the first line in which two texts differ.
-fn first_difference(a: &str, b: &str) -> Option<usize> {
+pub(in crate::study) fn first_difference(a: &str, b: &str) -> Option<usize> {
     if a == b {
         return None;
     }
@@ -448,7 +448,7 @@ fn first_difference(a: &str, b: &str) -> Option<usize> {
 }
 
 /// A file as a whole or not at all.
-pub(super) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), VaryError> {
+pub(in crate::study) fn write_whole(path: &Path, bytes: &[u8]) -> Result<(), VaryError> {
     let folder = path.parent().unwrap_or(Path::new("."));
     let mut file = temporary(folder).map_err(VaryError::disk("write", path))?;
     file.write_all(bytes)

@@ -34,3 +34,4 @@ pub use outcome::*;
 pub use plan::{Demand, LimitRow, Plan};
 pub use settings::{Design, Settings, Shard};
 pub use single::{SingleUnit, single};
+pub use table::si_suffix;

@@ -12,7 +12,7 @@ pub fn header(plan: &Plan) -> String {
     for input in &plan.inputs.list {
         let unit = match input.place.map(|p| p.dimension()) {
             Some(Dimension::Temperature) => "degC",
-            Some(dimension) => si(dimension),
+            Some(dimension) => si_suffix(dimension),
             None => "of_set_time",
         };
         let path = input.path.replace(' ', "_");
@@ -118,11 +118,16 @@ const POWERS: [f64; 23] = [
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
 
-fn si(dimension: Dimension) -> &'static str {
+/// The SI unit of a kind of number, as it ends the name of a column; empty where a number needs none.
+pub fn si_suffix(dimension: Dimension) -> &'static str {
     match dimension {
         Dimension::Length => "m",
         Dimension::Curvature => "per_m",
         Dimension::Current => "A",
+        Dimension::Time => "s",
+        Dimension::Area => "m2",
+        Dimension::TemperatureDifference => "K",
+        Dimension::MolarEnergy => "J_per_mol",
         Dimension::Resistance => "ohm",
         Dimension::Force => "N",
         Dimension::Stiffness => "N_per_m",

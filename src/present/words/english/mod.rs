@@ -3,6 +3,7 @@
 mod ageing;
 mod amount;
 mod assumed;
+mod bench;
 pub(crate) mod by_hand;
 mod caution;
 #[cfg(feature = "cli")]
@@ -39,6 +40,7 @@ pub(crate) use ageing::{
 };
 pub(crate) use amount::amount;
 pub use assumed::assumed;
+pub(crate) use bench::*;
 pub(crate) use caution::{caution, caution_brief, caution_short};
 #[cfg(feature = "cli")]
 pub(crate) use countdown::{COUNT_HEAD, countdown, left, stopped};

@@ -1,0 +1,126 @@
+//! A comparison: its record as JSON and as blocks.
+
+use super::block::{Block, Table};
+use super::cautions::in_words;
+use super::json::{beside_answers, serialised, with_text};
+use super::number::{NONE, signed};
+use super::run::cautions_at;
+use super::words;
+use crate::answer::Place;
+use crate::study::compare::{Cause, Change, CompareOutcome, Compared};
+use crate::study::summary::Summary;
+use serde_json::json;
+
+/// An answer in which scenarios are compared: what it is called, and its number.
+type Answer = (&'static str, fn(&Summary) -> Option<f64>);
+
+const ANSWERS: [Answer; 4] = [
+    ("Trip time, s", |s| s.trip_time.time_s()),
+    ("Trip point, A", |s| s.trip_point.current_a()),
+    ("Reset after, s", |s| s.relatch_wait.time_s()),
+    ("Start after, s", |s| s.ready_wait.time_s()),
+];
+
+/// The record as indented JSON with a final newline.
+///
+/// # Errors
+/// When it cannot be serialised.
+pub fn compare_json(outcome: &CompareOutcome) -> Result<String, serde_json::Error> {
+    let mut value = serde_json::to_value(outcome)?;
+    beside_answers(&mut value);
+    for (k, caution) in outcome.cautions.iter().enumerate() {
+        let path = format!("/cautions/{k}");
+        with_text(&mut value, &path, "text", json!(words::caution(*caution)));
+    }
+    serialised(&value)
+}
+
+/// What a person reads of a comparison.
+pub fn compare_blocks(outcome: &CompareOutcome) -> Vec<Block> {
+    let names: Vec<&str> = outcome.scenarios.iter().map(|s| s.name.as_str()).collect();
+    let list = in_words(&outcome.cautions);
+    let mut blocks = vec![
+        Block::title(names.join(" | "), format!("relatch {}", outcome.version)),
+        answers(&outcome.scenarios).into(),
+    ];
+    let [first, ..] = outcome.scenarios.as_slice() else {
+        return blocks;
+    };
+    for cause in &outcome.causes {
+        let other = &outcome.scenarios[cause.scenario];
+        blocks.push(Block::heading(words::from_to(&first.name, &other.name)));
+        blocks.push(match cause.changes.is_empty() {
+            true => Block::sentence(words::SAME),
+            false => causes(first, other, cause).into(),
+        });
+    }
+    blocks.push(Block::note(words::ONE_AT_A_TIME));
+    blocks.push(cautions_at(&list, &[Place::End]));
+    blocks
+}
+
+fn answers(scenarios: &[Compared]) -> Table {
+    let say = |text: &dyn Fn(&Summary) -> String| -> Vec<String> {
+        scenarios.iter().map(|s| text(&s.summary)).collect()
+    };
+    Table::new("")
+        .across()
+        .text("Scenario", scenarios.iter().map(|s| s.name.clone()))
+        .numbers("Trip time", say(&|s| words::trip_time(&s.trip_time, 4)))
+        .numbers("Trip point", say(&|s| words::held(&s.trip_point, 4)))
+        .numbers("Reset after", say(&|s| words::wait(&s.relatch_wait, 4)))
+        .numbers("Start after", say(&|s| words::wait(&s.ready_wait, 4)))
+        .reasons(scenarios.iter().map(|s| {
+            let s = &s.summary;
+            words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
+        }))
+}
+
+/// One row a difference, then what they do together, then what is left over the sum.
+fn causes(first: &Compared, other: &Compared, cause: &Cause) -> Table {
+    let changes = &cause.changes;
+    let keys = |change: &Change,
+                part: &dyn Fn(&(String, Option<String>, Option<String>)) -> String| {
+        let all: Vec<String> = change.keys.iter().map(part).collect();
+        words::several(&all)
+    };
+    let side = |value: &Option<String>| value.clone().unwrap_or(NONE.to_owned());
+    let last = [words::TOGETHER, words::INTERACTION].map(str::to_owned);
+    let names = changes.iter().map(|c| keys(c, &|k| k.0.clone()));
+    let from = changes
+        .iter()
+        .map(|c| keys(c, &|k| words::short(&side(&k.1))));
+    let to = changes
+        .iter()
+        .map(|c| keys(c, &|k| words::short(&side(&k.2))));
+    let mut table = Table::new("")
+        .text("Changed alone", names.chain(last))
+        .text("From", from.chain([String::new(), String::new()]))
+        .text("To", to.chain([String::new(), String::new()]));
+    for (heading, answer) in ANSWERS {
+        let alone: Vec<Option<f64>> = changes
+            .iter()
+            .map(|c| c.effect(&first.summary, answer))
+            .collect();
+        let whole = answer(&other.summary)
+            .zip(answer(&first.summary))
+            .map(|(b, a)| b - a);
+        let sum: Option<f64> = alone.iter().copied().sum();
+        let rest = whole.zip(sum).map(|(whole, sum)| whole - sum);
+        let size = answer(&first.summary).map_or(1.0, f64::abs);
+        let cell = |effect: Option<f64>| match effect {
+            // Below what the numbers are computed to.
+            Some(effect) if effect.abs() < 1e-4 * size => "0".to_owned(),
+            Some(effect) => signed(effect, 3),
+            None => NONE.to_owned(),
+        };
+        table = table.numbers(heading, alone.into_iter().chain([whole, rest]).map(cell));
+    }
+    table.reasons(changes.iter().map(|change| {
+        match &change.summary {
+            None => Some(words::NOT_ALONE.to_owned()),
+            Some(s) => words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
+                .or_else(|| words::trip_why(&s.trip_time)),
+        }
+    }))
+}

@@ -1,0 +1,199 @@
+//! A design: its record as JSON and as blocks.
+
+use super::block::{Block, Table};
+use super::cautions::in_words;
+use super::json::{serialised, with_text};
+use super::number::{NONE, duration, percent, signed, significant};
+use super::run::cautions_at;
+use super::words;
+use crate::answer::Place;
+use crate::quantity::{Dimension, format_si};
+use crate::study::design::{DesignOutcome, FoundWant, InLot, Map, MapCell, Trade, Want, Wanted};
+use serde_json::json;
+
+/// The record as indented JSON with a final newline.
+///
+/// # Errors
+/// When it cannot be serialised.
+pub fn design_json(outcome: &DesignOutcome) -> Result<String, serde_json::Error> {
+    let mut value = serde_json::to_value(outcome)?;
+    let mut say = |path: String, text: String| with_text(&mut value, &path, "text", json!(text));
+    for (k, caution) in outcome.cautions.iter().enumerate() {
+        let text = words::caution(*caution).to_owned();
+        say(format!("/cautions/{k}"), text);
+    }
+    for (k, want) in outcome.wants.iter().enumerate() {
+        say(format!("/wants/{k}"), name(&want.want));
+    }
+    for (k, fight) in outcome.fights.iter().enumerate() {
+        let [a, b] = fight.wants.map(|w| name(&outcome.wants[w].want));
+        say(format!("/fights/{k}"), words::fight(&a, &b));
+    }
+    serialised(&value)
+}
+
+/// What a person reads of a design.
+pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
+    let below = format!(
+        "{} scenarios predicted; relatch {}",
+        outcome.predicted, outcome.version
+    );
+    let list = in_words(&outcome.cautions);
+    let missed = outcome.wants.iter().filter(|want| !want.met).count();
+    let mut blocks = vec![
+        Block::title(&outcome.title, below),
+        Block::sentence(words::designed(outcome.wants.len(), missed)),
+        wants(outcome).into(),
+        free(outcome).into(),
+    ];
+    for fight in &outcome.fights {
+        let [a, b] = fight.wants.map(|w| name(&outcome.wants[w].want));
+        blocks.push(Block::sentence(words::fight(&a, &b)));
+    }
+    if !outcome.met {
+        let ends = outcome
+            .free
+            .iter()
+            .filter_map(|free| Some((free, free.at_end?)));
+        let ends: Vec<String> = ends
+            .map(|(free, end)| words::at_end(&free.path, end))
+            .collect();
+        if !ends.is_empty() {
+            blocks.push(Block::sentence(words::wider(&ends)));
+        }
+    }
+    if let Some(lot) = &outcome.in_lot {
+        blocks.push(Block::heading("With the tolerances of the scenario"));
+        blocks.push(Block::sentence(in_lot(lot)));
+        let each = outcome.wants.iter().zip(&lot.inside_each);
+        let each = each.map(|(want, inside)| {
+            let share = *inside as f64 / lot.inside.of.max(1) as f64;
+            (
+                name(&want.want),
+                format!("{} of the units inside", percent(share)),
+            )
+        });
+        blocks.push(Block::facts(each));
+    }
+    if let Some(map) = &outcome.map {
+        blocks.push(Block::sentence(on_map(map)));
+    }
+    if let Some(trade) = &outcome.trade {
+        blocks.push(costs(outcome, trade).into());
+    }
+    if let Some(differ) = outcome.slopes_differ {
+        blocks.push(Block::note(words::slopes_checked(&significant(
+            100.0 * differ,
+            1,
+        ))));
+    }
+    blocks.push(cautions_at(&list, &[Place::End]));
+    blocks
+}
+
+/// What is wanted, in words.
+pub(super) fn name(want: &Want) -> String {
+    let what = words::wanted(want.wanted);
+    match want.current_a {
+        Some(current_a) => format!("{what} at {} A", significant(current_a, 3)),
+        None => what.to_owned(),
+    }
+}
+
+fn amount(wanted: Wanted, value: f64) -> String {
+    match wanted.dimension() {
+        Dimension::Time => duration(value, 4),
+        Dimension::Current => format!("{} A", significant(value, 4)),
+        Dimension::Temperature => {
+            format!(
+                "{} °C",
+                significant(value - crate::physics::constants::ZERO_CELSIUS_K, 4)
+            )
+        }
+        Dimension::Fraction => format!("{} %", significant(100.0 * value, 3)),
+        other => format_si(value, other),
+    }
+}
+
+/// Its window.
+fn window(want: &Want) -> String {
+    let said = |end: Option<f64>| end.map(|v| amount(want.wanted, v));
+    words::window(said(want.least), said(want.most))
+}
+
+fn wants(outcome: &DesignOutcome) -> Table {
+    let wants = &outcome.wants;
+    let found = |w: &FoundWant| match (w.value, w.never) {
+        (Some(value), _) => amount(w.want.wanted, value),
+        (None, true) => words::NEVER.to_owned(),
+        (None, false) => NONE.to_owned(),
+    };
+    Table::new("")
+        .text("Wanted", wants.iter().map(|w| name(&w.want)))
+        .text("Window", wants.iter().map(|w| window(&w.want)))
+        .numbers("Found", wants.iter().map(found))
+        .text("", wants.iter().map(|w| words::met(w.met)))
+        .text(
+            "Moved most by",
+            (0..wants.len()).map(|w| strongest(outcome, w)),
+        )
+}
+
+/// The free number that an answer hangs on most.
+fn strongest(outcome: &DesignOutcome, want: usize) -> String {
+    let slopes = outcome
+        .slopes
+        .iter()
+        .filter(|s| s.want == want && s.per_percent != 0.0);
+    let most = slopes.max_by(|a, b| a.per_percent.abs().total_cmp(&b.per_percent.abs()));
+    most.map_or(NONE.to_owned(), |slope| {
+        let unit = words::per_percent(outcome.wants[want].want.wanted);
+        format!(
+            "{} ({} {unit} per %)",
+            slope.path,
+            signed(slope.per_percent, 2)
+        )
+    })
+}
+
+fn free(outcome: &DesignOutcome) -> Table {
+    let free = &outcome.free;
+    Table::new("")
+        .text("Free", free.iter().map(|f| f.path.clone()))
+        .numbers("Becomes", free.iter().map(|f| f.value.clone()))
+        .text("", free.iter().map(|f| f.at_end.map_or("", words::end_of)))
+}
+
+fn in_lot(lot: &InLot) -> String {
+    let rate = &lot.inside;
+    let [share, low, high] = [rate.share, rate.low, rate.high].map(|s| significant(100.0 * s, 3));
+    words::lot_inside(rate.units, rate.of, &share, &low, &high)
+}
+
+fn costs(outcome: &DesignOutcome, trade: &Trade) -> Table {
+    let wants = trade.wants.map(|k| &outcome.wants[k].want);
+    let names = wants.map(name);
+    let column = |k: usize| {
+        trade
+            .points
+            .iter()
+            .map(move |p| amount(wants[k].wanted, p.values[k]))
+    };
+    Table::new(words::trade(&names[0], &names[1]))
+        .numbers(names[0].as_str(), column(0))
+        .numbers(names[1].as_str(), column(1))
+        .text(
+            "All others",
+            trade.points.iter().map(|p| words::met(p.others_met)),
+        )
+}
+
+fn on_map(map: &Map) -> String {
+    let met = map
+        .cells
+        .iter()
+        .filter(|cell| matches!(cell, MapCell::Met))
+        .count();
+    let [across, up] = &map.paths;
+    words::map_met(met, map.cells.len(), across, up)
+}

@@ -1,0 +1,108 @@
+//! Where over two free numbers a part meets what is wanted of it.
+
+use super::Figure;
+use super::sweep::sides;
+use crate::answer::Caution;
+use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::present::chart::style::*;
+use crate::present::chart::{
+    Axis, Bar, Chart, Column, Datum, Foot, Item, Key, Line, Mark, Panel, Sample, Shape, fill,
+};
+use crate::present::design::name;
+use crate::present::words;
+use crate::quantity::Dimension;
+use crate::study::design::{DesignOutcome, MapCell, Wanted};
+
+/// Fills of what is missed, in the order of the wants.
+const MISSED: [Fill; 6] = [
+    fill(EMBER, 0.45),
+    fill(LAKE, 0.35),
+    fill(PLUM, 0.35),
+    fill(CLAY, 0.45),
+    fill(EMBER, 0.2),
+    fill(LAKE, 0.15),
+];
+
+/// Draws the map; `None` where none was asked for.
+pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
+    let map = outcome.map.as_ref()?;
+    let across = map.values[0].len();
+    let mut items: Vec<Item> = Vec::new();
+    for (k, cell) in map.cells.iter().enumerate() {
+        let (x, y) = ((k % across) as f64, (k / across) as f64);
+        let corners = [(x - 0.5, y - 0.5), (x + 0.5, y + 0.5)];
+        match cell {
+            MapCell::Met => {
+                items.push(Bar::ground(corners, fill(MOSS, 0.6)).into());
+                items.push(Mark::new((x, y), Shape::Ring, INK).into());
+            }
+            MapCell::Misses { want } => {
+                items.push(Bar::ground(corners, MISSED[want % MISSED.len()]).into());
+            }
+            MapCell::NoPart => items.push(Mark::new((x, y), Shape::Cross, QUIET).into()),
+        }
+    }
+    let mut keys = vec![Key::new(
+        Sample::Patch(Some(fill(MOSS, 0.6)), None),
+        "every want is met (ring)",
+    )];
+    let wants = outcome.wants.iter().enumerate();
+    let missed = wants.filter(|(w, _)| map.cells.contains(&MapCell::Misses { want: *w }));
+    keys.extend(missed.map(|(w, want)| {
+        let sample = Sample::Patch(Some(MISSED[w % MISSED.len()]), None);
+        Key::new(sample, format!("missed most: {}", name(&want.want)))
+    }));
+    if map.cells.contains(&MapCell::NoPart) {
+        let cross = Sample::Shape(Shape::Cross, QUIET);
+        keys.push(Key::new(cross, "no such part, or no prediction"));
+    }
+    let [x, y] = [0, 1].map(|k| sides(&map.paths[k], &map.values[k]));
+    let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
+    let title = "Where the part meets what is wanted";
+    Chart::new("feasible", title, outcome.title.as_str(), columns)
+        .with_foot(vec![Foot::Keys(keys)])
+        .cautioned(&[Caution::ModelEstimate])
+        .described("Cells over two free numbers, all others as found: whether every want is met, and which is missed most.")
+}
+
+/// Draws what one want costs the other; `None` where none was asked for, or where it is no curve.
+pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
+    let trade = outcome.trade.as_ref().filter(|t| t.points.len() > 1)?;
+    let wants = trade.wants.map(|k| &outcome.wants[k].want);
+    let data = trade.points.iter().map(|p| {
+        let [x, y] = [0, 1].map(|k| shown(wants[k].wanted, p.values[k]));
+        ((x, y), p.others_met)
+    });
+    let data: Vec<(Datum, bool)> = data.collect();
+    let line = data.iter().map(|(at, _)| *at).collect();
+    let mut items: Vec<Item> = vec![Line::new(line, stroke(LAKE, 6, SOLID)).dotted(9).into()];
+    let unmet = data.iter().filter(|(_, others_met)| !others_met);
+    items.extend(unmet.map(|(at, _)| Mark::new(*at, Shape::Cross, EMBER).into()));
+    let axis = |k: usize, values: Vec<f64>| {
+        let title = format!("{}, {}", name(wants[k]), words::unit_of(wants[k].wanted));
+        Axis::airy(title, values.into_iter(), 7, 0.12)
+    };
+    let x = axis(0, data.iter().map(|d| d.0.0).collect());
+    let y = axis(1, data.iter().map(|d| d.0.1).collect());
+    let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
+    let note = "Each point is a part of its own; a cross: another want is missed there.".to_owned();
+    Chart::new(
+        "trade",
+        "What one want costs the other",
+        outcome.title.as_str(),
+        columns,
+    )
+    .with_foot(vec![Foot::Note(note)])
+    .cautioned(&[Caution::ModelEstimate])
+    .described("The best of one answer against another, a point a part.")
+}
+
+/// A value as an axis has it.
+fn shown(wanted: Wanted, value: f64) -> f64 {
+    match wanted.dimension() {
+        Dimension::Temperature => value - ZERO_CELSIUS_K,
+        Dimension::Fraction => 100.0 * value,
+        Dimension::Voltage => 1e3 * value,
+        _ => value,
+    }
+}

@@ -1,0 +1,207 @@
+//! A sweep: its record as JSON, its points as CSV and as blocks.
+
+use super::block::{Block, Table};
+use super::cautions::in_words;
+use super::csv::{CsvError, maybe, table, trip_tag};
+use super::json::{beside_answers, serialised, with_text};
+use super::number::{NONE, plain};
+use super::run::cautions_at;
+use super::words;
+use crate::answer::{Place, TripTime, Wait};
+use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::quantity::Dimension;
+use crate::study::population::si_suffix;
+use crate::study::summary::Summary;
+use crate::study::sweep::{Axis, Point, PointAnswer, SweepOutcome};
+use serde_json::json;
+
+/// Most points on a screen.
+const MOST_ROWS: usize = 24;
+/// Columns of the answers.
+const ANSWERS: [&str; 12] = [
+    "answer",
+    "trip_time_s",
+    "trip_point_a",
+    "relatch_wait_s",
+    "ready_wait_s",
+    "per_percent_preload_a",
+    "preload_share",
+    "strip_peak_c",
+    "stress_over_yield",
+    "drop_at_rated_mv",
+    "trip_time_relative_error",
+    "note",
+];
+
+/// The record as indented JSON with a final newline.
+///
+/// # Errors
+/// When it cannot be serialised.
+pub fn sweep_json(outcome: &SweepOutcome) -> Result<String, serde_json::Error> {
+    let mut value = serde_json::to_value(outcome)?;
+    beside_answers(&mut value);
+    for (k, caution) in outcome.cautions.iter().enumerate() {
+        let path = format!("/cautions/{k}");
+        with_text(&mut value, &path, "text", json!(words::caution(*caution)));
+    }
+    serialised(&value)
+}
+
+/// One row a point: the numbers moved, in SI units (temperatures in degrees Celsius), and the answers. What never
+/// comes reads "never", and why a number is missing stands at the end.
+///
+/// # Errors
+/// When the CSV writer fails.
+pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
+    let paths = outcome.axes.iter().map(column);
+    let header: Vec<String> = std::iter::once("point".to_owned())
+        .chain(paths)
+        .chain(ANSWERS.map(str::to_owned))
+        .collect();
+    let header: Vec<&str> = header.iter().map(String::as_str).collect();
+    let rows = outcome.points.iter().map(|point| {
+        let mut row = vec![point.number.to_string()];
+        let moved = outcome.axes.iter().zip(&point.at);
+        row.extend(
+            moved.map(|(axis, at)| match (axis.dimension, axis.si.get(*at)) {
+                (Some(Dimension::Temperature), Some(k)) => maybe(Some(k - ZERO_CELSIUS_K)),
+                (Some(_), number) => maybe(number.copied()),
+                _ => axis.values[*at].clone(),
+            }),
+        );
+        row.extend(answers(point));
+        row
+    });
+    table(&header, rows)
+}
+
+/// What a path is called in a table.
+fn column(axis: &Axis) -> String {
+    let path = axis.path.clone();
+    match axis.dimension {
+        Some(Dimension::Temperature) => format!("{path}_c"),
+        Some(dimension) if !si_suffix(dimension).is_empty() => {
+            format!("{path}_{}", si_suffix(dimension).to_lowercase())
+        }
+        _ => path,
+    }
+}
+
+fn answers(point: &Point) -> Vec<String> {
+    let never = "never".to_owned();
+    let Some(s) = point.summary() else {
+        let tag = match point.answer {
+            PointAnswer::Impossible { .. } => "impossible",
+            _ => "failed",
+        };
+        let mut row = vec![String::new(); ANSWERS.len()];
+        tag.clone_into(&mut row[0]);
+        row[ANSWERS.len() - 1] = why(point).unwrap_or_default();
+        return row;
+    };
+    let wait = |wait: &Wait| match wait.is_never() {
+        true => never.clone(),
+        false => maybe(wait.time_s()),
+    };
+    vec![
+        trip_tag(&s.trip_time).to_owned(),
+        match s.trip_time {
+            TripTime::HoldsForEver => never.clone(),
+            _ => maybe(s.trip_time.time_s()),
+        },
+        maybe(s.trip_point.current_a()),
+        wait(&s.relatch_wait),
+        wait(&s.ready_wait),
+        maybe(s.per_percent_preload_a),
+        maybe(s.preload_share),
+        maybe(s.strip_peak_c),
+        maybe(s.stress_over_yield),
+        maybe(s.drop_at_rated_mv),
+        maybe(s.trip_time.error_relative()),
+        why(point).unwrap_or_default(),
+    ]
+}
+
+/// Why a point lacks numbers.
+fn why(point: &Point) -> Option<String> {
+    match &point.answer {
+        PointAnswer::Answered(s) => match s.trip_time {
+            TripTime::HoldsForEver => words::trip_why(&s.trip_time),
+            _ => words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait),
+        },
+        PointAnswer::Impossible { why } => Some(words::impossible(why)),
+        PointAnswer::Failed { why } => Some(why.clone()),
+    }
+}
+
+/// What a person reads after a sweep.
+pub fn sweep_blocks(outcome: &SweepOutcome) -> Vec<Block> {
+    let points = &outcome.points;
+    let trips = points.iter().filter_map(Point::summary);
+    let trips = trips.filter(|s| s.trip_time.time_s().is_some()).count();
+    let below = format!(
+        "{} points; rated {} A; relatch {}{}",
+        points.len(),
+        plain(outcome.rated_current_a),
+        outcome.version,
+        words::changed(&outcome.changed)
+    );
+    let list = in_words(&outcome.cautions);
+    vec![
+        Block::title(&outcome.scenario, below),
+        Block::sentence(words::swept(points.len(), trips)),
+        rows(outcome).at_most(MOST_ROWS).into(),
+        Block::note(match points.len() > MOST_ROWS {
+            true => words::SOME_ROWS,
+            false => "",
+        }),
+        cautions_at(&list, &[Place::End]),
+    ]
+}
+
+fn rows(outcome: &SweepOutcome) -> Table {
+    let points = &outcome.points;
+    let say = |text: &dyn Fn(&Summary) -> String| -> Vec<String> {
+        let said = |point: &Point| point.summary().map_or(NONE.to_owned(), text);
+        points.iter().map(said).collect()
+    };
+    let mut table = Table::new("");
+    for (k, axis) in outcome.axes.iter().enumerate() {
+        let values = points.iter().map(|p| axis.values[p.at[k]].clone());
+        table = table.numbers(axis.path.as_str(), values);
+    }
+    table
+        .numbers("Trip time", say(&|s| words::trip_time(&s.trip_time, 4)))
+        .numbers("Trip point", say(&|s| words::held(&s.trip_point, 4)))
+        .numbers("Reset after", say(&|s| words::wait(&s.relatch_wait, 4)))
+        .numbers("Start after", say(&|s| words::wait(&s.ready_wait, 4)))
+        .reasons(points.iter().map(why))
+}
+
+#[cfg(feature = "figures")]
+mod written {
+    use super::{SweepOutcome, sweep_csv, sweep_json};
+    use crate::present::files::write_into;
+    use crate::present::{FilesError, plot};
+    use std::path::Path;
+
+    /// Writes table, figures and record into the folder of a sweep; the record gets its name last.
+    ///
+    /// # Errors
+    /// An output cannot be rendered, or the disk refuses.
+    pub fn write_sweep(
+        folder: &Path,
+        outcome: &SweepOutcome,
+        theme: plot::Theme,
+    ) -> Result<Vec<String>, FilesError> {
+        let failed = |e: &dyn std::fmt::Display| FilesError::Render(e.to_string());
+        let table = sweep_csv(outcome).map_err(|e| failed(&e))?;
+        let mut contents = plot::files(plot::sweep_figures(outcome), theme)?;
+        contents.push(("sweep.csv".to_owned(), table.into_bytes()));
+        let result = sweep_json(outcome).map_err(|e| failed(&e))?;
+        contents.push(("result.json".to_owned(), result.into_bytes()));
+        write_into(folder, &contents)
+    }
+}
+#[cfg(feature = "figures")]
+pub use written::write_sweep;

@@ -1,0 +1,6 @@
+//! Scenarios beside each other: their answers and curves, and which difference of the files does what.
+
+mod differences;
+mod outcome;
+
+pub use outcome::{Cause, Change, CompareOutcome, Compared, CurveAt, compare};

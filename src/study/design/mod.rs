@@ -1,0 +1,25 @@
+//! From targets to a part: numbers and words of a scenario are free within bounds, answers are wanted within windows,
+//! and the part that meets them is looked for.
+//!
+//! A file of [`Targets`] is read; what a scenario does to each want stands in `want`; `search` descends by least
+//! squares from several starts, `stock` rounds to sizes and looks at their neighbours; a [`DesignOutcome`] says what is
+//! met, and which wants fight.
+
+mod outcome;
+mod read;
+mod search;
+mod solve;
+mod stock;
+mod targets;
+mod trade;
+mod want;
+
+pub use outcome::{
+    DesignOutcome, End, Fight, FoundFree, FoundWant, InLot, Map, MapCell, Slope, Trade, TradePoint,
+};
+#[cfg(feature = "files")]
+pub use read::read;
+pub use read::{read_text, starter};
+pub use solve::{Asked, DesignError, design};
+pub use targets::{Choice, Free, Targets};
+pub use want::{Want, Wanted};

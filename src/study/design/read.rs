@@ -1,0 +1,323 @@
+//! Targets as a file.
+
+use super::targets::{Choice, Free, Targets};
+use super::want::{Want, Wanted};
+use crate::diagnostic::Problem;
+use crate::document::{Bounds, Document, Read, TableReader};
+use crate::quantity::{Dimension, format_si};
+use crate::scenario::{ReadError, Scenario, kind_at, set};
+
+/// Most sizes of a stock.
+const MOST_SIZES: f64 = 10_000.0;
+/// How near a value is wanted that is given without a window, as a share of it.
+const NEAR: f64 = 0.01;
+
+/// Reads targets; the scenario that they name lies beside the file.
+///
+/// # Errors
+/// A file cannot be read; or every problem of its content at once.
+#[cfg(feature = "files")]
+pub fn read(path: &std::path::Path) -> Result<Targets, ReadError> {
+    const KIND: crate::document::FileKind = crate::document::FileKind {
+        noun: "file of targets",
+        starter: "relatch new targets",
+    };
+    let text = crate::document::read_file(path, KIND)?;
+    let folder = path
+        .parent()
+        .map(std::path::Path::to_owned)
+        .unwrap_or_default();
+    read_text(&path.display().to_string(), &text, &|named| {
+        let path = folder.join(named);
+        let text = crate::scenario::file_text(&path)?;
+        Ok((path.display().to_string(), text))
+    })
+}
+
+/// Reads targets from text; `name` stands in messages, and `scenario` finds the scenario that they name, with the name
+/// that stands in its messages.
+///
+/// # Errors
+/// Every problem at once.
+pub fn read_text(
+    name: &str,
+    text: &str,
+    scenario: &dyn Fn(&str) -> Result<(String, String), ReadError>,
+) -> Result<Targets, ReadError> {
+    let document = Document::parse(name, text);
+    let root = document.root();
+    let mut targets = None;
+    if !document.has_problems() {
+        root.whole("format", 1);
+        let title = root.required_text("title", "\"A part for the kiln\"");
+        let of = root.required_text("scenario", "\"part.toml\"");
+        // Without its scenario nothing else can be judged.
+        let base = match of {
+            Some(of) => {
+                let (name, text) = scenario(of.value.trim())?;
+                let (text, scenario) = set((&name, &text), "design", &[])?;
+                Some((name, text, scenario))
+            }
+            None => None,
+        };
+        if let Some((name, text, scenario)) = base {
+            let free = root.tables("free");
+            let free = free
+                .iter()
+                .map(|t| free_of(t, (&name, &text)))
+                .collect::<Vec<_>>();
+            let wants = root.tables("want");
+            let wants = wants
+                .iter()
+                .map(|t| want_of(t, &scenario))
+                .collect::<Vec<_>>();
+            if free.is_empty() {
+                lacks(
+                    &root,
+                    "free",
+                    "`path = \"strip.width\"`, `from = \"4 mm\"`, `to = \"8 mm\"`",
+                );
+            }
+            if wants.is_empty() {
+                lacks(&root, "want", "`what = \"trip time\"`, `is = \"20 s\"`");
+            }
+            twice(&root, &free);
+            targets = title.map(|title| Targets {
+                title: title.value.trim().to_owned(),
+                name,
+                text,
+                scenario,
+                free: free.into_iter().flatten().map(|f| f.0).collect(),
+                wants: wants.into_iter().flatten().collect(),
+            });
+        }
+        root.finish();
+    }
+    match (document.finish(), targets) {
+        (Ok(_), Some(targets)) => Ok(targets),
+        (Err(report), _) => Err(ReadError::Content(report)),
+        (Ok(_), None) => Err(ReadError::File {
+            name: name.into(),
+            problem: "it could not be understood".into(),
+            help: "`relatch new targets` prints a starter file".into(),
+        }),
+    }
+}
+
+/// A commented file to begin with.
+pub fn starter() -> &'static str {
+    include_str!("starter.toml")
+}
+
+fn lacks(root: &TableReader<'_>, key: &str, example: &str) {
+    root.report(
+        Problem::new(root.span(), format!("the file has no [[{key}]]"))
+            .label("needed")
+            .help(format!("add `[[{key}]]` with {example}")),
+    );
+}
+
+type Placed = (Free, std::ops::Range<usize>);
+
+fn twice(root: &TableReader<'_>, free: &[Option<Placed>]) {
+    let free: Vec<&Placed> = free.iter().flatten().collect();
+    for (k, (one, span)) in free.iter().enumerate() {
+        if free[..k].iter().any(|(before, _)| before.path == one.path) {
+            root.report(Problem::new(span.clone(), "it is free twice").label("the second time"));
+        }
+    }
+}
+
+/// One `[[free]]`.
+fn free_of(t: &TableReader<'_>, of: (&str, &str)) -> Option<Placed> {
+    let path = t.required_text("path", "\"strip.width\"")?;
+    let kind = match kind_at(path.value.trim()) {
+        Ok(kind) => kind,
+        Err(problem) => {
+            let span = path.span;
+            t.report(Problem { span, ..problem });
+            // What else it says belongs to a path that is not known.
+            for key in ["from", "to", "step", "stock", "among"] {
+                t.has(key);
+            }
+            t.finish();
+            return None;
+        }
+    };
+    let choice = match kind {
+        Some(dimension) => number(t, dimension, &path),
+        None => words(t, &path),
+    };
+    t.finish();
+    let free = Free {
+        path: path.value.trim().to_owned(),
+        choice: choice?,
+    };
+    // The bounds of the file hold for it too.
+    let ends = match &free.choice {
+        Choice::Words(words) => (0..words.len()).map(|k| k as f64).collect(),
+        _ => vec![0.0, 1.0],
+    };
+    for at in ends {
+        let text = free.choice.text(at);
+        if let Err(ReadError::Content(report)) = set(of, "design", &[(&free.path, &text)])
+            && let Some(first) = report.problems().first()
+        {
+            t.report(Problem {
+                span: path.span,
+                also: None,
+                message: format!("{text}: {}", first.message),
+                ..first.clone()
+            });
+            return None;
+        }
+    }
+    Some((free, path.span))
+}
+
+fn number(t: &TableReader<'_>, dimension: Dimension, path: &Read<String>) -> Option<Choice> {
+    if t.has("stock") {
+        let mut stock = t.quantities("stock", dimension, Bounds::ANY)?;
+        stock.sort_by(f64::total_cmp);
+        stock.dedup();
+        if stock.len() < 2 {
+            t.report(
+                Problem::new(t.span_of("stock"), "one size leaves nothing free")
+                    .help("name two sizes or more"),
+            );
+            return None;
+        }
+        return Some(Choice::Stock(stock, dimension));
+    }
+    if !t.has("from") || !t.has("to") {
+        let what = format!("`{}` is free without bounds", path.value.trim());
+        t.lacks(
+            &["from", "to"],
+            Problem::new(path.span.clone(), what)
+                .label("from where to where?")
+                .help("give `from` and `to` (and `step`, where it comes in sizes), or a list of `stock`"),
+        );
+    }
+    let from = t.optional("from", dimension, Bounds::ANY);
+    let to = t.optional("to", dimension, Bounds::ANY);
+    let step = t.has("step").then(|| {
+        let dimension = match dimension {
+            Dimension::Temperature => Dimension::TemperatureDifference,
+            other => other,
+        };
+        t.optional("step", dimension, Bounds::positive(f64::MAX, ""))
+    });
+    let (from, to) = (from?, to?);
+    if from.value >= to.value {
+        t.report(Problem::new(to.span, "it must be more than `from`").also(
+            from.span,
+            format!("{} here", format_si(from.value, dimension)),
+        ));
+        return None;
+    }
+    let Some(step) = step else {
+        return Some(Choice::Between([from.value, to.value], dimension));
+    };
+    let step = step?;
+    let count = ((to.value - from.value) / step.value * (1.0 + 1e-9)).floor();
+    if !(1.0..MOST_SIZES).contains(&count) {
+        t.report(
+            Problem::new(step.span, "this step makes no list of sizes").help(format!(
+                "between `from` and `to` lie 2 to {MOST_SIZES} sizes"
+            )),
+        );
+        return None;
+    }
+    let sizes = (0..=count as u64).map(|k| from.value + k as f64 * step.value);
+    Some(Choice::Stock(sizes.collect(), dimension))
+}
+
+fn words(t: &TableReader<'_>, path: &Read<String>) -> Option<Choice> {
+    if !t.has("among") {
+        let what = format!("`{}` is free without a list", path.value.trim());
+        t.lacks(
+            &["among"],
+            Problem::new(path.span.clone(), what)
+                .label("one of which?")
+                .help("give `among = [...]` with the words that it may be"),
+        );
+        return None;
+    }
+    let words = t.texts("among")?;
+    if words.is_empty() {
+        t.report(Problem::new(t.span_of("among"), "nothing to choose among"));
+        return None;
+    }
+    Some(Choice::Words(words))
+}
+
+/// One `[[want]]`.
+fn want_of(t: &TableReader<'_>, scenario: &Scenario) -> Option<Want> {
+    if !t.has("what") {
+        t.missing("what", "\"trip time\"");
+    }
+    let what = t.choice("what", &Wanted::WORDS);
+    let current = t.optional("current", Dimension::Current, Bounds::positive(1e6, ""));
+    let multiple = t.optional(
+        "of_rating",
+        Dimension::Fraction,
+        Bounds::positive(100.0, ""),
+    );
+    for key in ["is", "within", "at_least", "at_most"] {
+        t.has(key);
+    }
+    let Some(what) = what else {
+        t.finish();
+        return None;
+    };
+    let dimension = what.value.dimension();
+    let end = |key| {
+        t.optional(key, dimension, Bounds::ANY)
+            .map(|read| read.value)
+    };
+    let is = end("is");
+    let near = t.optional("within", Dimension::Fraction, Bounds::positive(1.0, ""));
+    let (mut least, mut most) = (end("at_least"), end("at_most"));
+    t.finish();
+    if let Some(is) = is {
+        let near = near.map_or(NEAR, |near| near.value) * is.abs();
+        (least, most) = (Some(is - near), Some(is + near));
+    }
+    let span = t.span_of("what");
+    if least.is_none() && most.is_none() {
+        if !["is", "at_least", "at_most"].iter().any(|key| t.has(key)) {
+            t.report(
+                Problem::new(span, "nothing is wanted of it")
+                    .help("give `is` (and `within`), `at_least`, `at_most`, or both of these"),
+            );
+        }
+        return None;
+    }
+    if let (Some(low), Some(high)) = (least, most)
+        && low >= high
+    {
+        t.report(
+            Problem::new(t.span_of("at_most"), "no answer lies in this window")
+                .also(t.span_of("at_least"), "not above this"),
+        );
+        return None;
+    }
+    let current_a = match (current, multiple) {
+        (Some(current), _) => Some(current.value),
+        (None, Some(multiple)) => Some(multiple.value * scenario.protector.rated_current_a),
+        (None, None) => None,
+    };
+    if current_a.is_some() && !what.value.is_under_current() {
+        t.report(
+            Problem::new(span, "this answer belongs to no current")
+                .help("leave `current` and `of_rating` out; waits for a start are those under the load of the scenario"),
+        );
+        return None;
+    }
+    Some(Want {
+        wanted: what.value,
+        current_a,
+        least,
+        most,
+    })
+}

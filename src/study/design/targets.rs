@@ -1,0 +1,79 @@
+//! What is free and what is wanted.
+
+use super::want::Want;
+use crate::quantity::{Dimension, format_si};
+use crate::scenario::Scenario;
+
+/// A task: a scenario, what may be changed in it, and what is wanted of it.
+#[derive(Debug, Clone)]
+#[non_exhaustive]
+pub struct Targets {
+    /// What the task is called.
+    pub title: String,
+    /// The scenario that everything else is taken from, as the file names it.
+    pub name: String,
+    /// Its text.
+    pub text: String,
+    /// What it says.
+    pub scenario: Scenario,
+    /// What may be changed.
+    pub free: Vec<Free>,
+    /// What is wanted.
+    pub wants: Vec<Want>,
+}
+
+/// Something that may be changed.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct Free {
+    /// Path in the scenario.
+    pub path: String,
+    /// What it may be.
+    pub choice: Choice,
+}
+
+/// What a free thing may be.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum Choice {
+    /// Any number from the first to the second, SI.
+    Between([f64; 2], Dimension),
+    /// One of these numbers, SI, in rising order.
+    Stock(Vec<f64>, Dimension),
+    /// One of these words.
+    Words(Vec<String>),
+}
+
+impl Choice {
+    /// What stands in the scenario at a place of the choice, 0..=1; words go by their number.
+    pub(super) fn text(&self, at: f64) -> String {
+        match self {
+            Self::Words(words) => words[at as usize].clone(),
+            Self::Between(_, dimension) | Self::Stock(_, dimension) => {
+                format_si(self.si(at), *dimension)
+            }
+        }
+    }
+
+    /// The number at a place, SI.
+    pub(super) fn si(&self, at: f64) -> f64 {
+        self.ends()
+            .map_or(0.0, |[low, high]| low + at * (high - low))
+    }
+
+    /// The place of a number.
+    pub(super) fn place(&self, si: f64) -> f64 {
+        self.ends().map_or(0.0, |[low, high]| {
+            ((si - low) / (high - low).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0)
+        })
+    }
+
+    /// Least and most, SI.
+    pub(super) fn ends(&self) -> Option<[f64; 2]> {
+        match self {
+            Self::Between(ends, _) => Some(*ends),
+            Self::Stock(list, _) => Some([*list.first()?, *list.last()?]),
+            Self::Words(_) => None,
+        }
+    }
+}
