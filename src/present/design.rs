@@ -134,7 +134,7 @@ fn wants(outcome: &DesignOutcome) -> Table {
         .numbers("Found", wants.iter().map(found))
         .text("", wants.iter().map(|w| words::met(w.met)))
         .text(
-            "Moved most by",
+            "By 1 % more of",
             (0..wants.len()).map(|w| strongest(outcome, w)),
         )
 }
@@ -148,11 +148,7 @@ fn strongest(outcome: &DesignOutcome, want: usize) -> String {
     let most = slopes.max_by(|a, b| a.per_percent.abs().total_cmp(&b.per_percent.abs()));
     most.map_or(NONE.to_owned(), |slope| {
         let unit = words::per_percent(outcome.wants[want].want.wanted);
-        format!(
-            "{} ({} {unit} per %)",
-            slope.path,
-            signed(slope.per_percent, 2)
-        )
+        format!("{}: {} {unit}", slope.path, signed(slope.per_percent, 2))
     })
 }
 

@@ -165,11 +165,13 @@ fn rows(outcome: &SweepOutcome) -> Table {
         let said = |point: &Point| point.summary().map_or(NONE.to_owned(), text);
         points.iter().map(said).collect()
     };
-    let mut table = Table::new("");
-    for (k, axis) in outcome.axes.iter().enumerate() {
-        let values = points.iter().map(|p| axis.values[p.at[k]].clone());
-        table = table.numbers(axis.path.as_str(), values);
-    }
+    let paths: Vec<&str> = outcome.axes.iter().map(|axis| axis.path.as_str()).collect();
+    let moved = points.iter().map(|point| {
+        let values = outcome.axes.iter().zip(&point.at);
+        let values: Vec<&str> = values.map(|(axis, k)| axis.values[*k].as_str()).collect();
+        values.join(", ")
+    });
+    let table = Table::new("").text(paths.join(", "), moved);
     table
         .numbers("Trip time", say(&|s| words::trip_time(&s.trip_time, 4)))
         .numbers("Trip point", say(&|s| words::held(&s.trip_point, 4)))

@@ -22,6 +22,6 @@ mod unit;
 
 pub use dimension::Dimension;
 pub use error::{Fault, QuantityError};
-pub use print::{format_number, format_si};
+pub use print::{format_in_file, format_number, format_si};
 pub use read::Quantity;
 pub use unit::{Unit, UnitFault};

@@ -20,6 +20,14 @@ pub fn format_number(value: f64) -> String {
     }
 }
 
+/// An SI value as files have it: lengths in millimetres, whatever their size, all else as [`format_si`] says it.
+pub fn format_in_file(value: f64, dimension: Dimension) -> String {
+    match dimension {
+        Dimension::Length => format!("{} mm", format_number(1e3 * value)),
+        _ => format_si(value, dimension),
+    }
+}
+
 /// An SI value with a unit that keeps its number between 1 and 1000 where there is one.
 ///
 /// Temperatures are given in degrees Celsius.

@@ -33,8 +33,9 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
         let corners = [(x - 0.5, y - 0.5), (x + 0.5, y + 0.5)];
         match cell {
             MapCell::Met => {
-                items.push(Bar::ground(corners, fill(MOSS, 0.6)).into());
-                items.push(Mark::new((x, y), Shape::Ring, INK).into());
+                let mut bar = Bar::ground(corners, fill(MOSS, 0.6));
+                bar.border = Some(stroke(INK, 3, SOLID));
+                items.push(bar.into());
             }
             MapCell::Misses { want } => {
                 items.push(Bar::ground(corners, MISSED[want % MISSED.len()]).into());
@@ -42,10 +43,13 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
             MapCell::NoPart => items.push(Mark::new((x, y), Shape::Cross, QUIET).into()),
         }
     }
+    items.push(Mark::new((map.at[0], map.at[1]), Shape::Ring, INK).into());
     let mut keys = vec![Key::new(
         Sample::Patch(Some(fill(MOSS, 0.6)), None),
-        "every want is met (ring)",
+        "every want is met (framed)",
     )];
+    let ring = Sample::Shape(Shape::Ring, INK);
+    keys.push(Key::new(ring, "the part that was found"));
     let wants = outcome.wants.iter().enumerate();
     let missed = wants.filter(|(w, _)| map.cells.contains(&MapCell::Misses { want: *w }));
     keys.extend(missed.map(|(w, want)| {

@@ -142,6 +142,16 @@ pub(super) fn sides(path: &str, values: &[String]) -> Axis {
     let count = values.len();
     let step = count.div_ceil(MOST_WRITTEN);
     let written = values.iter().enumerate().step_by(step);
-    let ticks = written.map(|(k, value)| (k as f64, value.clone()));
+    let ticks = written.map(|(k, value)| (k as f64, brief(value)));
     Axis::linear(path, -0.5, count as f64 - 0.5, 1).with_words(ticks.collect())
+}
+
+/// A value with its number to four digits.
+fn brief(value: &str) -> String {
+    let (number, unit) = value.split_once(' ').unwrap_or((value, ""));
+    let rounded = number.parse::<f64>().ok();
+    let rounded = rounded.and_then(|n| format!("{n:.3e}").parse::<f64>().ok());
+    rounded.map_or(value.to_owned(), |n| {
+        format!("{n} {unit}").trim_end().to_owned()
+    })
 }

@@ -117,6 +117,8 @@ pub struct Map {
     pub paths: [String; 2],
     /// Values of each as a scenario has them.
     pub values: [Vec<String>; 2],
+    /// Where the part lies, in steps from the first value of each.
+    pub at: [f64; 2],
     /// Cells, the first path moving fastest.
     pub cells: Vec<MapCell>,
 }

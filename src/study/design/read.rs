@@ -62,10 +62,7 @@ pub fn read_text(
         };
         if let Some((name, text, scenario)) = base {
             let free = root.tables("free");
-            let free = free
-                .iter()
-                .map(|t| free_of(t, (&name, &text)))
-                .collect::<Vec<_>>();
+            let free = free.iter().map(free_of).collect::<Vec<_>>();
             let wants = root.tables("want");
             let wants = wants
                 .iter()
@@ -82,6 +79,8 @@ pub fn read_text(
                 lacks(&root, "want", "`what = \"trip time\"`, `is = \"20 s\"`");
             }
             twice(&root, &free);
+            let placed: Vec<&Placed> = free.iter().flatten().collect();
+            impossible(&root, (&name, &text), &placed);
             targets = title.map(|title| Targets {
                 title: title.value.trim().to_owned(),
                 name,
@@ -128,8 +127,48 @@ fn twice(root: &TableReader<'_>, free: &[Option<Placed>]) {
     }
 }
 
+/// Every end of a number and every word must make a scenario with the other free things somewhere: as they are, or at
+/// their least, middle or most.
+fn impossible(root: &TableReader<'_>, of: (&str, &str), free: &[&Placed]) {
+    let said = |k: usize, at: f64| (free[k].0.path.as_str(), free[k].0.choice.text(at));
+    let is_word = |k: usize| matches!(free[k].0.choice, Choice::Words(_));
+    for (k, (one, span)) in free.iter().enumerate() {
+        let ends = match &one.choice {
+            Choice::Words(words) => (0..words.len()).map(|k| k as f64).collect(),
+            _ => vec![0.0, 1.0],
+        };
+        for at in ends {
+            let with = |others: Option<f64>| {
+                let mut values = vec![said(k, at)];
+                let rest = (0..free.len()).filter(|o| *o != k && !is_word(*o));
+                values.extend(
+                    others
+                        .into_iter()
+                        .flat_map(|o| rest.clone().map(move |r| said(r, o))),
+                );
+                let values: Vec<(&str, &str)> =
+                    values.iter().map(|(p, v)| (*p, v.as_str())).collect();
+                set(of, "design", &values).map(|_| ())
+            };
+            let Err(ReadError::Content(report)) = with(None) else {
+                continue;
+            };
+            let is_possible = [0.0, 0.5, 1.0].iter().any(|at| with(Some(*at)).is_ok());
+            if let (false, Some(first)) = (is_possible, report.problems().first()) {
+                root.report(Problem {
+                    span: span.clone(),
+                    also: None,
+                    message: format!("{}: {}", one.choice.text(at), first.message),
+                    ..first.clone()
+                });
+                break;
+            }
+        }
+    }
+}
+
 /// One `[[free]]`.
-fn free_of(t: &TableReader<'_>, of: (&str, &str)) -> Option<Placed> {
+fn free_of(t: &TableReader<'_>) -> Option<Placed> {
     let path = t.required_text("path", "\"strip.width\"")?;
     let kind = match kind_at(path.value.trim()) {
         Ok(kind) => kind,
@@ -153,25 +192,6 @@ fn free_of(t: &TableReader<'_>, of: (&str, &str)) -> Option<Placed> {
         path: path.value.trim().to_owned(),
         choice: choice?,
     };
-    // The bounds of the file hold for it too.
-    let ends = match &free.choice {
-        Choice::Words(words) => (0..words.len()).map(|k| k as f64).collect(),
-        _ => vec![0.0, 1.0],
-    };
-    for at in ends {
-        let text = free.choice.text(at);
-        if let Err(ReadError::Content(report)) = set(of, "design", &[(&free.path, &text)])
-            && let Some(first) = report.problems().first()
-        {
-            t.report(Problem {
-                span: path.span,
-                also: None,
-                message: format!("{text}: {}", first.message),
-                ..first.clone()
-            });
-            return None;
-        }
-    }
     Some((free, path.span))
 }
 

@@ -111,9 +111,11 @@ impl<'t> Search<'t> {
             for (mut row, weight) in slopes.row_iter_mut().zip(&self.weights) {
                 row *= *weight;
             }
+            // What is held to the middle of its window pulls always.
+            let held: Vec<bool> = self.margins.iter().map(|m| *m == f64::MAX).collect();
             let before = best.sum();
             for _ in 0..6 {
-                let Some(at) = step(&best, &slopes, over, damping) else {
+                let Some(at) = step(&best, &slopes, (over, &held), damping) else {
                     break;
                 };
                 match self.candidate(at).filter(|next| next.sum() < best.sum()) {
@@ -140,11 +142,16 @@ impl<'t> Search<'t> {
 }
 
 /// Where a damped step of least squares leads, over the numbers that it does not push out of their bounds.
-fn step(from: &Candidate, slopes: &DMatrix<f64>, over: &[usize], damping: f64) -> Option<Vec<f64>> {
+fn step(
+    from: &Candidate,
+    slopes: &DMatrix<f64>,
+    (over, held): (&[usize], &[bool]),
+    damping: f64,
+) -> Option<Vec<f64>> {
     let miss = DVector::from_vec(from.miss.clone());
     // A want that is met does not pull, as long as it stays so.
     let pulls = DMatrix::from_fn(slopes.nrows(), slopes.ncols(), |w, k| {
-        match miss[w] == 0.0 {
+        match miss[w] == 0.0 && !held[w] {
             true => 0.0,
             false => slopes[(w, k)],
         }

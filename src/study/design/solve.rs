@@ -24,6 +24,10 @@ const ROUNDS: usize = 30;
 const MOST_COMBINATIONS: usize = 64;
 /// Cells along a side of a map.
 const MAP_SIDE: usize = 15;
+/// A map with fewer cells met shows too much.
+const FEWEST_MET: usize = 6;
+/// Nearer than this share of what the numbers may be no map goes.
+const LEAST_SHARE: f64 = 0.02;
 /// Ways that are farther from each other than this fight.
 const FIGHTING: f64 = -0.2;
 /// An answer so near to the end of its window holds the others back.
@@ -411,16 +415,47 @@ impl Search<'_> {
         Ok((lot, (0..wants.len()).map(deviation).collect()))
     }
 
-    /// Where over two numbers the wants are met.
+    /// Where over two numbers the wants are met: over all that they may be, and where a cell is larger than what is met,
+    /// nearer and nearer around the part.
     fn map(&self, part: &Candidate, pair: [usize; 2], progress: &mut Progress<'_>) -> Map {
+        let mut share = 1.0;
+        loop {
+            let map = self.map_of(part, pair, share, progress);
+            let met = map.cells.iter().filter(|cell| **cell == MapCell::Met);
+            if met.count() >= FEWEST_MET || share < LEAST_SHARE {
+                return map;
+            }
+            share *= 0.5;
+        }
+    }
+
+    /// The map of a share of what both numbers may be.
+    fn map_of(
+        &self,
+        part: &Candidate,
+        pair: [usize; 2],
+        share: f64,
+        progress: &mut Progress<'_>,
+    ) -> Map {
         let choices = pair.map(|k| &self.targets.free[k].choice);
-        let places = choices.map(|choice| -> Vec<f64> {
+        let places = pair.map(|k| -> Vec<f64> {
+            let choice = &self.targets.free[k].choice;
             match choice {
                 Choice::Stock(list, _) => list.iter().map(|v| choice.place(*v)).collect(),
-                _ => (0..MAP_SIDE)
-                    .map(|k| k as f64 / (MAP_SIDE - 1) as f64)
-                    .collect(),
+                _ => {
+                    let from = (part.at[k] - 0.5 * share).clamp(0.0, 1.0 - share);
+                    let cell = |n: usize| from + share * n as f64 / (MAP_SIDE - 1) as f64;
+                    (0..MAP_SIDE).map(cell).collect()
+                }
             }
+        });
+        // Where the part lies, in steps from the first value.
+        let at = [0, 1].map(|k| {
+            let (list, at) = (&places[k], part.at[pair[k]]);
+            let next = list
+                .partition_point(|place| *place < at)
+                .clamp(1, list.len() - 1);
+            (next - 1) as f64 + (at - list[next - 1]) / (list[next] - list[next - 1])
         });
         let ats: Vec<Vec<f64>> = places[1]
             .iter()
@@ -451,6 +486,7 @@ impl Search<'_> {
         Map {
             paths: pair.map(|k| self.targets.free[k].path.clone()),
             values: [said(0), said(1)],
+            at,
             cells,
         }
     }

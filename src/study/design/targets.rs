@@ -1,7 +1,7 @@
 //! What is free and what is wanted.
 
 use super::want::Want;
-use crate::quantity::{Dimension, format_si};
+use crate::quantity::{Dimension, format_in_file};
 use crate::scenario::Scenario;
 
 /// A task: a scenario, what may be changed in it, and what is wanted of it.
@@ -50,7 +50,7 @@ impl Choice {
         match self {
             Self::Words(words) => words[at as usize].clone(),
             Self::Between(_, dimension) | Self::Stock(_, dimension) => {
-                format_si(self.si(at), *dimension)
+                format_in_file(self.si(at), *dimension)
             }
         }
     }

@@ -69,12 +69,15 @@ impl Search<'_> {
             ..pulled
         };
         let mut search = Search::new(&targets);
-        // Two ends: into the middle.
-        search.margins[second] = match (least, most) {
-            (Some(_), Some(_)) => f64::MAX,
-            _ => 0.0,
-        };
-        search.weights[second] = PULL.0;
+        // The first at its value; the second into the middle of a window, or as far as it goes.
+        search.margins[first] = f64::MAX;
+        match (pulled.least, pulled.most) {
+            (Some(_), Some(_)) => search.margins[second] = f64::MAX,
+            _ => {
+                search.margins[second] = 0.0;
+                search.weights[second] = PULL.0;
+            }
+        }
         let start = search.candidate(from.at.clone())?;
         let next = search.descend(start, &search.moving(), ROUNDS);
         let predicted = search.predicted.load(Ordering::Relaxed);

@@ -1,7 +1,7 @@
 //! What a path is moved over, in words: `strip.width=4 mm to 8 mm in 9`, `... in 9 by ratio`, `load.current=12 A, 15 A`.
 
 use crate::diagnostic::{Problem, Report};
-use crate::quantity::{Dimension, Quantity, format_si};
+use crate::quantity::{Dimension, Quantity, format_in_file};
 use crate::scenario::{ReadError, kind_at};
 use serde::{Deserialize, Serialize};
 
@@ -85,7 +85,7 @@ impl Over {
                         false => low + (high - low) * part,
                     }
                 };
-                let said = |k| format_si(at(k), self.dimension.unwrap_or(Dimension::Fraction));
+                let said = |k| format_in_file(at(k), self.dimension.unwrap_or(Dimension::Fraction));
                 let values: Vec<String> = (0..count).map(said).collect();
                 // What is computed is what is said, to its last digit.
                 let read = |(k, text): (usize, &String)| {
@@ -109,7 +109,12 @@ impl Over {
 }
 
 fn si(text: &str, dimension: Option<Dimension>) -> Option<f64> {
-    Some(Quantity::read(text, dimension?).ok()?.value_si)
+    Some(clean(Quantity::read(text, dimension?).ok()?.value_si))
+}
+
+/// Without the dust of binary arithmetic: 0.018 instead of 0.018000000000000002.
+fn clean(value: f64) -> f64 {
+    format!("{value:.11e}").parse().unwrap_or(value)
 }
 
 /// One number at a place of the text.
@@ -117,7 +122,7 @@ fn number(text: &str, dimension: Dimension, start: usize) -> Result<f64, Problem
     let at = start + text.len() - text.trim_start().len();
     let text = text.trim();
     Quantity::read(text, dimension)
-        .map(|quantity| quantity.value_si)
+        .map(|quantity| clean(quantity.value_si))
         .map_err(|e| {
             let end = at + text.len().max(1);
             Problem::new(at..end, format!("{} belongs here", dimension.name()))

@@ -10,8 +10,8 @@ pub(crate) fn swept(points: usize, trips: usize) -> String {
     match points - trips {
         0 => "It trips under its load at every point.".to_owned(),
         _ if trips == 0 => "It trips under its load at no point; why stands below.".to_owned(),
-        rest => format!(
-            "It trips under its load at {trips} of {points} points; what happens at the other {rest} stands below."
+        _ => format!(
+            "It trips under its load at {trips} of {points} points; what happens at the others stands below."
         ),
     }
 }
