@@ -11,6 +11,8 @@ use crate::study::compare::{Cause, Change, CompareOutcome, Compared};
 use crate::study::summary::Summary;
 use serde_json::json;
 
+/// Path, value in the first and value in the other.
+type Key = (String, Option<String>, Option<String>);
 /// An answer in which scenarios are compared: what it is called, and its number.
 type Answer = (&'static str, fn(&Summary) -> Option<f64>);
 
@@ -79,8 +81,7 @@ fn answers(scenarios: &[Compared]) -> Table {
 /// One row a difference, then what they do together, then what is left over the sum.
 fn causes(first: &Compared, other: &Compared, cause: &Cause) -> Table {
     let changes = &cause.changes;
-    let keys = |change: &Change,
-                part: &dyn Fn(&(String, Option<String>, Option<String>)) -> String| {
+    let keys = |change: &Change, part: &dyn Fn(&Key) -> String| {
         let all: Vec<String> = change.keys.iter().map(part).collect();
         words::several(&all)
     };

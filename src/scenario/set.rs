@@ -82,8 +82,8 @@ pub fn set(
 ///
 /// # Errors
 /// A scenario has no such path; the problem spans the path alone.
-pub fn kind_at(path: &str) -> Result<Option<Dimension>, Problem> {
-    let target = Target::find(path).map_err(|wrong| problem(0..path.len(), wrong))?;
+pub fn kind_at(path: &str) -> Result<Option<Dimension>, Box<Problem>> {
+    let target = Target::find(path).map_err(|wrong| Box::new(problem(0..path.len(), wrong)))?;
     Ok(match target.row.value {
         Value::Number(number) => Some(number.dimension),
         _ => None,

@@ -7,6 +7,9 @@ use crate::document::{Bounds, Document, Read, TableReader};
 use crate::quantity::{Dimension, format_si};
 use crate::scenario::{ReadError, Scenario, kind_at, set};
 
+/// Finds the scenario that targets name: what it is called in messages, and its text.
+pub type Find<'f> = &'f dyn Fn(&str) -> Result<(String, String), ReadError>;
+
 /// Most sizes of a stock.
 const MOST_SIZES: f64 = 10_000.0;
 /// How near a value is wanted that is given without a window, as a share of it.
@@ -39,11 +42,7 @@ pub fn read(path: &std::path::Path) -> Result<Targets, ReadError> {
 ///
 /// # Errors
 /// Every problem at once.
-pub fn read_text(
-    name: &str,
-    text: &str,
-    scenario: &dyn Fn(&str) -> Result<(String, String), ReadError>,
-) -> Result<Targets, ReadError> {
+pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, ReadError> {
     let document = Document::parse(name, text);
     let root = document.root();
     let mut targets = None;
@@ -174,7 +173,7 @@ fn free_of(t: &TableReader<'_>) -> Option<Placed> {
         Ok(kind) => kind,
         Err(problem) => {
             let span = path.span;
-            t.report(Problem { span, ..problem });
+            t.report(Problem { span, ..*problem });
             // What else it says belongs to a path that is not known.
             for key in ["from", "to", "step", "stock", "among"] {
                 t.has(key);

@@ -42,12 +42,13 @@ impl Over {
     /// # Errors
     /// No such path (with the nearest), no such numbers, or nothing after the path.
     pub(super) fn read(text: &str) -> Result<Over, ReadError> {
-        let report = |problem| ReadError::Content(Report::new("--over", text, vec![problem]));
+        let report =
+            |problem: Box<Problem>| ReadError::Content(Report::new("--over", text, vec![*problem]));
         let (path, rest) = text.split_once('=').ok_or_else(|| {
-            report(
+            report(Box::new(
                 Problem::new(0..text.len(), "a path and its values are meant")
                     .help("write for example \"strip.width=4 mm to 8 mm in 9\""),
-            )
+            ))
         })?;
         let start = path.len() + 1;
         let dimension = kind_at(path.trim()).map_err(report)?;
@@ -118,16 +119,18 @@ fn clean(value: f64) -> f64 {
 }
 
 /// One number at a place of the text.
-fn number(text: &str, dimension: Dimension, start: usize) -> Result<f64, Problem> {
+fn number(text: &str, dimension: Dimension, start: usize) -> Result<f64, Box<Problem>> {
     let at = start + text.len() - text.trim_start().len();
     let text = text.trim();
     Quantity::read(text, dimension)
         .map(|quantity| clean(quantity.value_si))
         .map_err(|e| {
             let end = at + text.len().max(1);
-            Problem::new(at..end, format!("{} belongs here", dimension.name()))
-                .label(e.found())
-                .help(e.help())
+            Box::new(
+                Problem::new(at..end, format!("{} belongs here", dimension.name()))
+                    .label(e.found())
+                    .help(e.help()),
+            )
         })
 }
 
@@ -135,15 +138,15 @@ fn list(
     dimension: Option<Dimension>,
     text: &str,
     start: usize,
-) -> Result<Vec<(String, f64)>, Problem> {
+) -> Result<Vec<(String, f64)>, Box<Problem>> {
     let mut from = start;
     let mut values = Vec::new();
     for item in text.split(',') {
         if item.trim().is_empty() {
-            return Err(
+            return Err(Box::new(
                 Problem::new(from..from + item.len().max(1), "a value is missing here")
                     .help("write values with commas between them, or \"A to B in 9\""),
-            );
+            ));
         }
         let value = match dimension {
             Some(dimension) => number(item, dimension, from)?,
@@ -156,14 +159,19 @@ fn list(
 }
 
 /// `8 mm in 9 by ratio` after `4 mm to`.
-fn range(dimension: Dimension, low: &str, rest: &str, start: usize) -> Result<Values, Problem> {
+fn range(
+    dimension: Dimension,
+    low: &str,
+    rest: &str,
+    start: usize,
+) -> Result<Values, Box<Problem>> {
     let after = start + low.len() + " to ".len();
     let whole = start..after + rest.len();
     let Some((high, many)) = rest.split_once(" in ") else {
-        return Err(
+        return Err(Box::new(
             Problem::new(whole, "how many values the range has is missing")
                 .help("write for example \"4 mm to 8 mm in 9\", or \"... in 9 by ratio\""),
-        );
+        ));
     };
     let ends = [
         number(low, dimension, start)?,
@@ -177,15 +185,17 @@ fn range(dimension: Dimension, low: &str, rest: &str, start: usize) -> Result<Va
     let count = match count.parse::<u64>() {
         Ok(count) if count >= 2 => count,
         _ => {
-            return Err(
+            return Err(Box::new(
                 Problem::new(at..at + many.len().max(1), "not a number of values")
                     .help("a whole number from 2 is meant, and `by ratio` may follow it"),
-            );
+            ));
         }
     };
     if by_ratio && !(ends[0] > 0.0 && ends[1] > 0.0) {
-        return Err(Problem::new(whole, "equal ratios need two ends above zero")
-            .help("leave `by ratio` out, or begin above zero"));
+        return Err(Box::new(
+            Problem::new(whole, "equal ratios need two ends above zero")
+                .help("leave `by ratio` out, or begin above zero"),
+        ));
     }
     Ok(Values::Range(ends, count, by_ratio))
 }

@@ -46,7 +46,7 @@ pub struct Point {
 #[non_exhaustive]
 pub enum PointAnswer {
     /// The answers.
-    Answered(Summary),
+    Answered(Box<Summary>),
     /// These values do not go together in a scenario.
     Impossible {
         /// Why not.
@@ -190,7 +190,7 @@ impl Sweep {
         let answer = match self.set(&at) {
             Err(error) => PointAnswer::Impossible { why: short(&error) },
             Ok(scenario) => match Summary::predict(&scenario) {
-                Ok(summary) => PointAnswer::Answered(summary),
+                Ok(summary) => PointAnswer::Answered(Box::new(summary)),
                 Err(error) => PointAnswer::Failed {
                     why: error.to_string(),
                 },
