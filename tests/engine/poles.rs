@@ -1,8 +1,8 @@
 //! Poles beside one another: identities, and worked numbers of an independent program.
 
 use crate::support::{apart, case, run_at, worked};
-use relatch::internals::device::{Device, Drive, Fineness, Model, Phase, Plant};
-use relatch::internals::predict::trip_point;
+use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Phase, Plant};
+use relatch::internals::predict::{Carried, trip_point};
 use relatch::internals::scenario::{self, Scenario};
 use relatch::internals::solve::{ProfileMatrix, System};
 
@@ -108,6 +108,65 @@ fn trips_and_waits_of_three_poles_are_those_of_an_independent_program() {
             apart(wait, wait_s) < 1e-4,
             "{bar} {currents:?}: wait {wait}"
         );
+    }
+}
+
+/// The trip point of steady states is where runs in time begin to trip, whatever the bar and the poles loaded.
+#[test]
+fn below_its_trip_point_it_is_proved_to_hold_and_above_it_trips() {
+    for (force, bar) in FORCES {
+        for currents in [[1.0, 1.0, 1.0], [1.0, 1.0, 0.0]] {
+            let s = three(force, bar, currents);
+            let point_a = trip_point_a(&s);
+            let (below, above) = (run_at(&s, 0.99 * point_a), run_at(&s, 1.01 * point_a));
+            assert_eq!(
+                below.value.carried,
+                Carried::HeldForEver,
+                "{bar} {currents:?}"
+            );
+            assert_eq!(above.value.carried, Carried::Released, "{bar} {currents:?}");
+        }
+    }
+}
+
+/// A part whose two bars touch other strips at the steady state than on the way there: what the slope at one state
+/// says of it is less than what the strips can do.
+#[test]
+fn the_bar_moves_no_further_than_its_strips_allow() {
+    for (force, bar) in FORCES {
+        let s = three(force, bar, [1.0, 0.98, 0.0]);
+        let device = Device::new(&s).expect("device");
+        let end_element_m = device.length_m;
+        let model = Model::new(
+            &device,
+            Fineness {
+                order: 7,
+                end_element_m,
+            },
+        );
+        let n = model.layout.len;
+        let y: Vec<f64> = (0..n)
+            .map(|i| 340.0 + 25.0 * (i as f64 * 0.37).sin())
+            .collect();
+        let ones = vec![1.0; n];
+        let mechanism = model.mechanism();
+        let most = mechanism
+            .steepness(&model, &y, &ones)
+            .expect("a bar has corners");
+        let at = |y: &[f64]| mechanism.distance_m(&model, Gauge::RELEASE, y, 0.0);
+        let here = at(&y);
+        // Every strip by itself, and all ways of warming some strips and cooling the others.
+        for signs in 0..8 {
+            let there: Vec<f64> = (0..n)
+                .map(|i| {
+                    let pole = (i / model.layout.strip).min(2);
+                    y[i] + if signs >> pole & 1 == 1 { 1.0 } else { -1.0 }
+                })
+                .collect();
+            let moved = (at(&there) - here).abs();
+            // A kelvin is a step over which curvature and stiffness are all but straight.
+            assert!(moved <= 1.01 * most, "{bar} {signs}: {moved} {most}");
+        }
     }
 }
 
