@@ -191,3 +191,36 @@ captured_with = "a recorder"
     let (cut_off, over) = (start("1.1 s", "1.1 s"), start("1.1 s", "4 min"));
     assert!(cut_off > 0.6 && over < 0.3, "{cut_off} {over}");
 }
+
+#[test]
+fn a_plate_a_little_above_the_rating_does_not_rule_hot_air_out() {
+    let rest = |plate: &str| {
+        format!(
+            r#"
+[machine]
+rated_current = "{plate}"
+waveform = "sine"
+
+[[trip]]
+after = "90 s"
+from = "cold"
+times = 3
+
+[[reading]]
+current = "9.7 A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[[air]]
+at = "the part"
+temperature = "60 degC"
+
+[[air]]
+at = "the room"
+temperature = "27 degC"
+"#
+        )
+    };
+    let hot = |plate| probability(&of(&rest(plate)), Cause::HotSurroundings);
+    assert!(hot("10.5 A") > 0.8, "{}", hot("10.5 A"));
+}

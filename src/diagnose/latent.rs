@@ -117,11 +117,15 @@ impl Prior {
 /// Usual air where nobody measured it, K, and how far it may lie from that.
 pub const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
 
-/// Whether a machine's plate, where it is known, suits the part; one above the rating is the wrong one at all times.
+/// A plate up to so much above the rating is met in practice, and is carried: parts trip from a few per cent above it on
+/// (common practice, no source).
+const SUITS_TO: f64 = 1.08;
+
+/// Whether a machine's plate, where it is known, suits the part; one well above the rating is the wrong one at all times.
 pub fn suits(case: &Case) -> bool {
     let rated_a = case.nameplate.rated_current_a;
     case.equipment_rated_a
-        .is_none_or(|a| (a / rated_a).ln() <= 0.03)
+        .is_none_or(|a| a <= SUITS_TO * rated_a)
 }
 
 /// Prior under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
@@ -131,7 +135,7 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     let suits = suits(case);
     // What a sound machine of this plate draws; without one, what parts usually carry.
     let usual = match plate {
-        Some(p) => Density::cut(p - 0.03, 0.08, p - 0.7, 0.02),
+        Some(p) => Density::cut(p - 0.03, 0.08, p - 0.7, p.max(0.0) + 0.02),
         None => Density::cut(-0.29, 0.25, -1.9, 0.02),
     };
     let load = if hypothesis.has(Cause::Overload) {

@@ -301,7 +301,10 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
         factor *= 2.0;
     }
     // What trips a machine as it runs trips it again.
-    if hypothesis.trips == Trips::AsItRuns && !worn && case.trips_so_far.is_some_and(|n| n <= 1) {
+    if hypothesis.trips == Trips::AsItRuns
+        && !hypothesis.has(Cause::WornLate)
+        && case.trips_so_far.is_some_and(|n| n <= 1)
+    {
         factor *= 0.4;
     }
     if hypothesis.trips == Trips::Once && case.trips_so_far.is_some_and(|n| n > 5) {
