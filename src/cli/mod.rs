@@ -29,6 +29,7 @@ mod vary;
 mod wait;
 mod watch;
 
+use crate::solve::wide::use_at_most;
 use clap::{Parser, Subcommand};
 pub use failure::Failure;
 
@@ -79,6 +80,7 @@ enum Command {
 
 /// Does what the command line says.
 pub fn run(cli: Cli) -> Result<(), Failure> {
+    registers_wanted(std::env::var("RELATCH_REGISTER_BITS").ok().as_deref())?;
     match cli.command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
@@ -97,4 +99,19 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::New(command) => command.execute(),
         Command::Page(command) => command.execute(),
     }
+}
+
+/// Narrower registers than the machine's, for whoever wants to see that they give the same.
+fn registers_wanted(bits: Option<&str>) -> Result<(), Failure> {
+    match bits {
+        None | Some("512") => {}
+        Some("256") => use_at_most(256),
+        Some("128") => use_at_most(128),
+        Some(other) => {
+            return Err(Failure::Input(format!(
+                "error: RELATCH_REGISTER_BITS={other}: registers have 128, 256 or 512 bits"
+            )));
+        }
+    }
+    Ok(())
 }

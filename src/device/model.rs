@@ -8,7 +8,7 @@ use super::release::HingedWeights;
 use super::{Device, Fineness, Grid};
 use crate::material::{Law, Property};
 use crate::solve::Shape;
-use crate::solve::wide::lanes;
+use crate::solve::wide::MOST_LANES;
 use std::sync::{Arc, Mutex};
 
 /// Where each unknown stands in the state.
@@ -179,7 +179,7 @@ impl Model {
             bending.grid.as_ref().zip(bending.rule.as_ref()),
             &deflection_weight,
             &compliance_weight,
-            layout.len.div_ceil(lanes()) * lanes(),
+            layout.len.next_multiple_of(MOST_LANES),
         );
         let uniform_model = device
             .uniform()

@@ -5,7 +5,7 @@
 
 use super::proof::HOTTEST_K;
 use crate::device::{Along, Drive, Gauge, Model};
-use crate::solve::wide::Wide;
+use crate::solve::wide::{Wide, dispatch};
 use crate::solve::{Distance, Flow, Implicit5p, SteadyFailure, settle};
 use pulp::Simd;
 
@@ -16,7 +16,7 @@ const MOST_STEPS: usize = 20;
 /// converge to a stable state below which the margin is negative.
 pub fn trip_point(model: &Model, ambient_k: f64, guess_a: f64) -> Option<(f64, Vec<f64>)> {
     model.fast()?;
-    pulp::Arch::new().dispatch(TripPoint {
+    dispatch(TripPoint {
         model,
         ambient_k,
         guess_a,
@@ -32,7 +32,7 @@ pub fn closed_steady(
     from: &[f64],
 ) -> Option<Vec<f64>> {
     model.fast()?;
-    pulp::Arch::new().dispatch(Steady {
+    dispatch(Steady {
         model,
         current_a,
         ambient_k,

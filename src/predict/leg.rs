@@ -2,7 +2,7 @@
 
 use super::proof::{HOTTEST_K, Target, hold_proof, reach};
 use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model, Phase};
-use crate::solve::wide::Row;
+use crate::solve::wide::{Row, dispatch};
 use crate::solve::{Distance, SteadyFailure};
 use crate::solve::{Failure, Flow, Implicit5p, March, STABLE, Stop, settle};
 use pulp::Simd;
@@ -78,7 +78,7 @@ impl Leg<'_, '_> {
     /// March; `None` (and an untouched state) when the general way has to be gone: no fast form, or
     /// temperatures beyond the fits.
     pub fn run(self) -> Option<Result<LegReport, Failure>> {
-        pulp::Arch::new().dispatch(self)
+        dispatch(self)
     }
 
     /// With heat across the layers resolved, by explicit steps alone, in registers while the fits hold: what takes

@@ -2,11 +2,11 @@
 
 use crate::steps::{MarchTo, Stepper, equal_steps};
 use crate::support::{apart, case, worked};
-use pulp::{Arch, Simd, WithSimd};
+use pulp::{Simd, WithSimd};
 use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Plant};
 use relatch::internals::load::Programme;
 use relatch::internals::predict::{Unwatched, run, run_on, trip_point, trip_point_on};
-use relatch::internals::solve::wide::Row;
+use relatch::internals::solve::wide::{Row, dispatch};
 use relatch::internals::solve::{
     Controls, Flow, ProfileMatrix, Rodas5p, Shape, StiffFlow, Stop, System, Wide, integrate,
 };
@@ -280,9 +280,9 @@ impl WithSimd for Turned {
 
 /// Largest errors after 4 s of the turning body with each number of equal steps.
 fn turning_errors(stepper: Stepper, steps: &[usize]) -> Vec<f64> {
-    let exact = Arch::new().dispatch(Turned(Stepper::Explicit, 1000));
+    let exact = dispatch(Turned(Stepper::Explicit, 1000));
     let error = |n: usize| {
-        let y = Arch::new().dispatch(Turned(stepper, n));
+        let y = dispatch(Turned(stepper, n));
         (0..3).map(|i| (y[i] - exact[i]).abs()).fold(0.0, f64::max)
     };
     steps.iter().map(|n| error(*n)).collect()
@@ -425,7 +425,7 @@ fn marches_take_few_right_hand_sides() {
             end_element_m,
         };
         let model = Model::new(&device, fineness);
-        let (tripped, hot) = Arch::new().dispatch(MarchTo {
+        let (tripped, hot) = dispatch(MarchTo {
             model: &model,
             drive: Drive::constant(current_a, 298.15),
             gauge: Gauge::Release { in_hand_m: 0.0 },
@@ -433,7 +433,7 @@ fn marches_take_few_right_hand_sides() {
             t_end: 1e5,
             tolerance,
         });
-        let (cooled, _) = Arch::new().dispatch(MarchTo {
+        let (cooled, _) = dispatch(MarchTo {
             model: &model,
             drive: Drive::open(298.15),
             gauge: Gauge::Relatch,

@@ -7,10 +7,10 @@ use crate::sheet::{self, DASHED, DOTTED, EMBER, LAKE, Mark, PLUM, Panel, QUIET, 
 use crate::steps::{Heated, Stepper};
 use crate::support::{apart, case, worked};
 use crate::volumes::Volumes;
-use pulp::Arch;
 use relatch::internals::device::{Device, Fineness, Model};
 use relatch::internals::load::Programme;
 use relatch::internals::predict::{Unwatched, closed_steady, run_on};
+use relatch::internals::solve::wide::dispatch;
 
 const CURRENT_A: f64 = 20.0;
 const LENGTH_M: f64 = 0.025;
@@ -63,7 +63,7 @@ fn in_time() -> [Vec<(f64, f64)>; 3] {
         .expect("a steady state");
     let errors = |from: &[f64], stepper, counts: &[usize]| {
         let after = |stepper, steps| {
-            Arch::new().dispatch(Heated {
+            dispatch(Heated {
                 model: &model,
                 current_a: CURRENT_A,
                 ambient_k: AMBIENT_K,

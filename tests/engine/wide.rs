@@ -1,7 +1,8 @@
 //! Arithmetic in registers.
 
+use crate::support::{run_at, shipped};
 use pulp::{Simd, WithSimd};
-use relatch::internals::solve::wide::Wide;
+use relatch::internals::solve::wide::{Wide, dispatch, register_bits, use_at_most};
 
 struct Roots;
 
@@ -21,6 +22,46 @@ impl WithSimd for Roots {
 
 #[test]
 fn the_fourth_root_is_the_square_root_of_the_square_root() {
-    assert!(pulp::Arch::new().dispatch(Roots) < 4e-15);
-    assert!(Roots.with_simd(pulp::Scalar256b) < 4e-15);
+    assert!(dispatch(Roots) < 4e-15);
+    assert!(Roots.with_simd(pulp::Scalar512b) < 4e-15);
+}
+
+/// Answers of scenarios and of a population, as they are kept, every number with all its digits.
+fn answers() -> Vec<(&'static str, String)> {
+    let mut all = Vec::new();
+    for file in [
+        "01-pug-mill.toml",
+        "02-curtain-winch.toml",
+        "03-deck-oven.toml",
+        "05-classroom-strip.toml",
+        "08-worked-strip.toml",
+    ] {
+        let mut options = relatch::Options::default();
+        options.characteristic = true;
+        let outcome = relatch::predict_with(&shipped(file), &options, &mut |_, _| {});
+        let text = serde_json::to_string(&outcome.expect(file)).expect("JSON");
+        all.push((file, text));
+    }
+    // With heat across the layers resolved.
+    let strong = run_at(&shipped("01-pug-mill.toml"), 200.0);
+    all.push(("200 A", format!("{strong:?}")));
+    let lot = relatch::population(&shipped("13-kiln-lot.toml"), 64, 2, 1).expect("a population");
+    all.push(("a population", serde_json::to_string(&lot).expect("JSON")));
+    all
+}
+
+/// A machine without wide registers gives what a machine with the widest gives, to the last bit. (Where this runs
+/// without any, there is nothing to compare.)
+#[test]
+fn answers_are_the_same_in_registers_of_any_width() {
+    let widest = answers();
+    for bits in [256, 128] {
+        use_at_most(bits);
+        assert!(register_bits() <= bits);
+        let narrow = answers();
+        use_at_most(512);
+        for ((what, wide), (_, narrow)) in widest.iter().zip(&narrow) {
+            assert!(wide == narrow, "{what} differs in registers of {bits} bits");
+        }
+    }
 }

@@ -7,7 +7,7 @@
 
 use pulp::Simd;
 use relatch::internals::device::{Beside, LaneLoad, Sheet, Unit};
-use relatch::internals::solve::wide::{MOST_LANES, Row, lanes};
+use relatch::internals::solve::wide::{MOST_LANES, Row, dispatch};
 use relatch::internals::solve::{LaneEnd, Lanes};
 
 /// One question: a unit from a uniform temperature under a current.
@@ -40,8 +40,7 @@ pub fn side_by_side(
     cool: bool,
 ) -> Vec<SideAnswer> {
     let threads = std::thread::available_parallelism().map_or(1, |n| n.get());
-    let register = lanes();
-    let share = count.div_ceil(threads).div_ceil(register) * register;
+    let share = count.div_ceil(threads).next_multiple_of(MOST_LANES);
     let asked = &question;
     std::thread::scope(|scope| {
         let threads: Vec<_> = (0..count)
@@ -49,7 +48,7 @@ pub fn side_by_side(
             .map(|start| {
                 scope.spawn(move || {
                     let mut answers = Vec::with_capacity(share);
-                    pulp::Arch::new().dispatch(Chunk {
+                    dispatch(Chunk {
                         sheet,
                         range: (start, (start + share).min(count)),
                         question: asked,

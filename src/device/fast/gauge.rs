@@ -6,13 +6,12 @@ use super::station::place;
 use crate::device::grid::Refinement;
 use crate::device::{Device, Gauge, Grid, Model, Push};
 use crate::solve::Distance;
-use crate::solve::wide::{Row, Wide, lanes, registers, registers_mut, vectorized};
+use crate::solve::wide::{MOST_LANES, Row, Wide, registers, registers_mut, vectorized};
 use pulp::Simd;
 
 /// Weights of the bending integrals, padded to full registers.
 #[derive(Debug, Clone)]
 pub struct GaugeParts {
-    lanes: usize,
     /// Registers of bending points.
     slots: usize,
     /// Temperatures of the bending points from those of the nodes: one column of points a node. Empty when
@@ -33,19 +32,18 @@ impl GaugeParts {
         compliance: &[f64],
         len: usize,
     ) -> GaugeParts {
-        let lanes = lanes();
         let points = deflection.len();
         let slots = if finer.is_some() {
-            points.div_ceil(lanes)
+            points.div_ceil(MOST_LANES)
         } else {
-            len / lanes
+            len / MOST_LANES
         };
-        let pad = |x: &[f64]| Row::padded(x, slots * lanes);
+        let pad = |x: &[f64]| Row::padded(x, slots * MOST_LANES);
         let carry = finer.map_or_else(
             || Row::zeros(0),
             |(fine, rule)| {
-                let mut columns = Row::zeros(grid.len() * slots * lanes);
-                for (c, out) in columns.chunks_exact_mut(slots * lanes).enumerate() {
+                let mut columns = Row::zeros(grid.len() * slots * MOST_LANES);
+                for (c, out) in columns.chunks_exact_mut(slots * MOST_LANES).enumerate() {
                     let column = grid.refine(fine, rule, |j| if j == c { 1.0 } else { 0.0 });
                     out[..column.len()].copy_from_slice(&column);
                 }
@@ -53,7 +51,6 @@ impl GaugeParts {
             },
         );
         GaugeParts {
-            lanes,
             slots,
             carry,
             deflection: pad(deflection),
@@ -80,13 +77,10 @@ impl<'a, S: Simd> PushDistance<'a, S> {
             .mechanism()
             .push(gauge, model.device.release.preload_loss)?;
         let parts = &model.gauge;
-        if parts.lanes != S::F64_LANES {
-            return None;
-        }
         let room = if parts.carry.is_empty() {
             0
         } else {
-            parts.slots * parts.lanes
+            parts.slots * MOST_LANES
         };
         Some(PushDistance {
             simd,

@@ -16,7 +16,7 @@ pub use asked::{Air, Amperes, Carry, Finding, Member, Questions, Setting};
 use super::Halt;
 use super::case::Case;
 use crate::scenario::{Before, Scenario};
-use crate::solve::wide::lanes;
+use crate::solve::wide::{MOST_LANES, dispatch};
 use beside::Register;
 use stage::{Stage, Start};
 use trim::Trim;
@@ -49,7 +49,7 @@ impl Examiner {
     /// Answers of some units, in order, on the calling thread.
     pub fn examine(&self, members: &[Member]) -> Vec<Finding> {
         let mut findings = Vec::with_capacity(members.len());
-        pulp::Arch::new().dispatch(Register {
+        dispatch(Register {
             examiner: self,
             members,
             findings: &mut findings,
@@ -59,7 +59,7 @@ impl Examiner {
 
     /// Units that fit a register.
     pub fn width() -> usize {
-        lanes()
+        MOST_LANES
     }
 }
 

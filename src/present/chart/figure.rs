@@ -32,16 +32,6 @@ impl Figure {
         self
     }
 
-    /// The same with text as outlines: it looks the same where the font is missing, and nothing of it can
-    /// be selected or searched.
-    ///
-    /// # Errors
-    /// When the SVG cannot be read back.
-    pub fn outlined(mut self) -> Result<Self, PlotError> {
-        self.svg = vector::outlined(&self.svg)?;
-        Ok(self)
-    }
-
     /// The same figure as PNG, 1600 pixels wide.
     ///
     /// # Errors

@@ -20,6 +20,7 @@ mod layout;
 mod names;
 pub(crate) mod palette;
 pub(crate) mod plane;
+pub(crate) mod raster;
 mod shape;
 mod spot;
 pub(crate) mod style;

@@ -1,8 +1,8 @@
 //! Pictures with at most 255 colours: small files that lose nothing the eye can see.
 
 use super::PlotError;
-use resvg::tiny_skia::Pixmap;
 use std::collections::HashMap;
+use tiny_skia::Pixmap;
 
 /// Most colours; one more place in a table of 256 stays free for "as before".
 const MOST: usize = 255;

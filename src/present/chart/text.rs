@@ -1,15 +1,11 @@
 //! How wide a text is in the embedded font, cut and broken to a room.
 
 use super::font;
-use std::sync::OnceLock;
-use ttf_parser::Face;
 
 /// Width of a text.
 pub(crate) fn width(text: &str, em: f64) -> f64 {
-    static FACE: OnceLock<Option<Face<'static>>> = OnceLock::new();
-    let face = FACE.get_or_init(|| Face::parse(&font::REGULAR, 0).ok());
     let advance = |c: char| -> Option<f64> {
-        let face = face.as_ref()?;
+        let face = font::REGULAR.as_ref()?;
         let units = face.glyph_hor_advance(face.glyph_index(c)?)?;
         Some(f64::from(units) / f64::from(face.units_per_em()))
     };

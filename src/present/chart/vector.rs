@@ -2,21 +2,17 @@
 
 use super::canvas::{Anchor, Canvas, drawn};
 use super::figure::{Figure, PlotError};
-use super::font;
 use super::palette;
+use super::raster::raster;
 use super::style::{INK, SMALL, WIDTH};
 use super::text::broken;
 use crate::answer::Caution;
 use crate::present::html::escape;
 use crate::present::words;
-use resvg::tiny_skia::{Pixmap, Transform};
-use resvg::usvg::{Indent, Options, Tree, WriteOptions, fontdb};
-use std::sync::{Arc, OnceLock};
 
 /// Width at which a page shows the figure, CSS pixels.
 const SHOWN_WIDTH: i32 = 960;
 /// The embedded font, and those of the same widths.
-const FONT: &str = "DejaVu Sans";
 const FONTS: &str = "DejaVu Sans, Verdana, sans-serif";
 /// Where the strip of cautions begins at the left, the middle of its first line, and from line to line.
 const STRIP_LEFT: f64 = 80.0;
@@ -94,64 +90,7 @@ pub(crate) fn root(head: &str, body: &str, (width, height): (i32, i32)) -> Strin
     )
 }
 
-/// A finished SVG with its text turned into outlines, which look the same where the font is missing.
-pub(crate) fn outlined(svg: &str) -> Result<String, PlotError> {
-    // Without the size at which it is shown, coordinates stay those of the sheet.
-    let bare = match (svg.find(" width=\""), svg.find(" viewBox=\"")) {
-        (Some(from), Some(to)) if from < to => format!("{}{}", &svg[..from], &svg[to..]),
-        _ => svg.to_owned(),
-    };
-    let tree = Tree::from_str(&bare, &options()).map_err(PlotError::new)?;
-    let write = WriteOptions {
-        indent: Indent::None,
-        coordinates_precision: 2,
-        transforms_precision: 4,
-        ..WriteOptions::default()
-    };
-    let paths = tree.to_string(&write);
-    // The root with title and description is kept: only what is drawn is replaced.
-    let (head, _) = svg.split_once("</desc>").unwrap_or((svg, ""));
-    let drawn = paths.find("<svg").and_then(|start| {
-        let end = paths[start..].find('>')?;
-        Some(&paths[start + end + 1..])
-    });
-    let drawn = drawn.ok_or_else(|| PlotError::new("the SVG has no root"))?;
-    Ok(format!("{head}</desc>{drawn}"))
-}
-
-/// Draws a finished SVG on a picture of this width; over `below` when that is given.
-pub(crate) fn raster(svg: &str, width: u32, below: Option<&Pixmap>) -> Result<Pixmap, PlotError> {
-    let tree = Tree::from_str(svg, &options()).map_err(PlotError::new)?;
-    let scale = width as f32 / tree.size().width();
-    let height = (tree.size().height() * scale).round() as u32;
-    let mut pixmap = match below {
-        Some(below) => below.clone(),
-        None => {
-            Pixmap::new(width, height).ok_or_else(|| PlotError::new("no memory for the picture"))?
-        }
-    };
-    let transform = Transform::from_scale(scale, scale);
-    resvg::render(&tree, transform, &mut pixmap.as_mut());
-    Ok(pixmap)
-}
-
 /// Rasterises a finished figure.
 pub(crate) fn png(svg: &str, width: u32) -> Result<Vec<u8>, PlotError> {
     palette::png(&raster(svg, width, None)?)
-}
-
-/// Only the embedded font: no file of the machine decides how a figure looks.
-fn options() -> Options<'static> {
-    static FONTS: OnceLock<Arc<fontdb::Database>> = OnceLock::new();
-    let fonts = FONTS.get_or_init(|| {
-        let mut fonts = fontdb::Database::new();
-        fonts.load_font_data(font::REGULAR.clone());
-        fonts.load_font_data(font::bold());
-        Arc::new(fonts)
-    });
-    Options {
-        font_family: FONT.to_owned(),
-        fontdb: Arc::clone(fonts),
-        ..Options::default()
-    }
 }

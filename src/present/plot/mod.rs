@@ -38,7 +38,7 @@ mod tornado;
 mod trip_point_histogram;
 
 pub use super::chart::{Figure, PlotError, Theme};
-use super::chart::{area, axis, canvas, label, palette, plane, style, text, theme, vector};
+use super::chart::{area, axis, canvas, label, palette, plane, raster, style, text, theme, vector};
 use crate::answer::Caution;
 use crate::predict::{Outcome, parallel};
 use crate::study::ageing::AgeOutcome;

@@ -4,7 +4,7 @@ use super::registers::{SHIPPED, drives};
 use crate::support::{everything, shipped};
 use pulp::Simd;
 use relatch::internals::device::{Across, Device, Drive, Fineness, Gauge, Model};
-use relatch::internals::solve::wide::{Row, Wide};
+use relatch::internals::solve::wide::{Row, Wide, dispatch};
 use relatch::internals::solve::{Distance, Flow};
 
 /// A hump along the strip, bent modes that vanish at its ends, the lumped nodes apart from each other.
@@ -64,7 +64,7 @@ fn registers_carry_the_heat_across_the_layers() {
         let strong = Drive::constant(20.0 * scenario.protector.rated_current_a, 298.15);
         for drive in drives().into_iter().chain([strong]) {
             let ask = |in_registers| {
-                pulp::Arch::new().dispatch(Asked {
+                dispatch(Asked {
                     model: &model,
                     drive,
                     in_registers,

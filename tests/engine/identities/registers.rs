@@ -10,7 +10,7 @@ use relatch::internals::device::{
 use relatch::internals::load::{Current, Programme, Repeat};
 use relatch::internals::predict::{Unwatched, run_on};
 use relatch::internals::scenario::{Convection, Scenario};
-use relatch::internals::solve::wide::{Row, Wide};
+use relatch::internals::solve::wide::{Row, Wide, dispatch};
 use relatch::internals::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};
 
 pub(super) const SHIPPED: [&str; 9] = [
@@ -132,7 +132,7 @@ fn the_fast_right_hand_side_is_the_general_one() {
         let n = y.len();
         for drive in drives() {
             let t = 0.7;
-            let seen = pulp::Arch::new().dispatch(Fast {
+            let seen = dispatch(Fast {
                 model,
                 drive,
                 t,

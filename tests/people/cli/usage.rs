@@ -1,4 +1,4 @@
-use crate::program::{folder_with_scenario, names, run};
+use crate::program::{folder_with_scenario, names, ran, relatch, run};
 
 #[test]
 fn wrong_usage_ends_with_two_and_says_so_on_standard_error_only() {
@@ -23,6 +23,19 @@ fn wrong_usage_ends_with_two_and_says_so_on_standard_error_only() {
         assert!(!ran.err.is_empty(), "{arguments:?}");
     }
     assert!(names(folder.path()).is_empty());
+}
+
+#[test]
+fn a_width_that_registers_do_not_have_is_refused() {
+    let (folder, _) = folder_with_scenario();
+    let with = |bits: &str| {
+        let mut run = relatch(folder.path(), &["run", "pug-mill.toml", "--json"]);
+        ran(&run.env("RELATCH_REGISTER_BITS", bits).output().unwrap())
+    };
+    let refused = with("64");
+    assert_eq!((refused.code, refused.out.as_str()), (2, ""));
+    assert!(refused.err.contains("128, 256 or 512"), "{}", refused.err);
+    assert_eq!(with("128").out, with("512").out);
 }
 
 #[test]

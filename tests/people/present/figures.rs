@@ -2,7 +2,7 @@ use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
 use crate::support::made;
 use relatch::internals::answer::{Held, TripTime};
-use relatch::internals::present::plot::figures;
+use relatch::internals::present::plot::{Figure, figures};
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
@@ -244,22 +244,68 @@ fn a_limit_for_other_air_says_for_which_air_the_curve_is() {
     assert!(says(&outcome));
 }
 
-#[test]
-fn text_can_be_had_as_outlines() {
-    let figure = of(&fabricated::latch(), "stress");
-    let outlined = figure.clone().outlined().unwrap();
-    assert!(figure.svg.contains("<text") && !outlined.svg.contains("<text"));
-    assert!(
-        outlined
-            .svg
-            .contains(&format!("<title>{}</title>", figure.title))
-    );
-    let ink = |figure: &relatch::internals::present::plot::Figure| {
-        let picture = resvg::tiny_skia::Pixmap::decode_png(&figure.png().unwrap()).unwrap();
-        let dark = picture.pixels().iter().filter(|p| p.red() < 128).count();
-        dark as f64
+/// Brightness of squares of ten pixels, 0 to 255.
+fn squares(picture: &resvg::tiny_skia::Pixmap) -> Vec<f64> {
+    let (width, height) = (picture.width() as usize, picture.height() as usize);
+    let bright = |x: usize, y: usize| {
+        let p = picture.pixels()[y * width + x];
+        (f64::from(p.red()) + f64::from(p.green()) + f64::from(p.blue())) / 3.0
     };
-    assert!((ink(&outlined) / ink(&figure) - 1.0).abs() < 0.01);
+    let square = |left, top| {
+        let points = (0..100).map(|k| bright(left + k % 10, top + k / 10));
+        points.sum::<f64>() / 100.0
+    };
+    let tops = (0..height / 10).map(|y| 10 * y);
+    tops.flat_map(|top| (0..width / 10).map(move |x| (10 * x, top)))
+        .map(|(left, top)| square(left, top))
+        .collect()
+}
+
+/// The same without its words.
+fn wordless(figure: &Figure) -> Figure {
+    let mut pieces = figure.svg.split("<text ");
+    let mut svg = pieces.next().unwrap().to_owned();
+    for piece in pieces {
+        svg += piece.split_once("</text>").unwrap().1;
+    }
+    Figure {
+        svg,
+        ..figure.clone()
+    }
+}
+
+/// resvg reads the same SVG on its own. Lines, areas and discs are where they are; it moves some pairs of letters
+/// together, so the words of a long line may stand a little to the side.
+#[test]
+fn pictures_are_what_another_renderer_makes_of_the_svg() {
+    use resvg::tiny_skia::{Pixmap, Transform};
+    use resvg::usvg::{Options, Tree, fontdb};
+    let mut fonts = fontdb::Database::new();
+    fonts.load_font_data(dejavu::sans::regular().to_vec());
+    fonts.load_font_data(dejavu::sans::bold().to_vec());
+    let options = Options {
+        fontdb: std::sync::Arc::new(fonts),
+        ..Options::default()
+    };
+    let apart = |figure: &Figure| -> Vec<f64> {
+        let ours = Pixmap::decode_png(&figure.png().unwrap()).unwrap();
+        let tree = Tree::from_str(&figure.svg, &options).unwrap();
+        let scale = ours.width() as f32 / tree.size().width();
+        let mut theirs = Pixmap::new(ours.width(), ours.height()).unwrap();
+        let scale = Transform::from_scale(scale, scale);
+        resvg::render(&tree, scale, &mut theirs.as_mut());
+        let both = squares(&ours).into_iter().zip(squares(&theirs));
+        both.map(|(a, b)| (a - b).abs()).collect()
+    };
+    let (latch, blade) = (fabricated::latch(), fabricated::blade());
+    for figure in figures(&latch).into_iter().chain(figures(&blade)) {
+        let lines = apart(&wordless(&figure));
+        let most = lines.iter().copied().fold(0.0, f64::max);
+        assert!(most < 8.0, "{}: {most}", figure.stem);
+        let words = apart(&figure);
+        let far = words.iter().filter(|d| **d > 20.0).count();
+        assert!(100 * far < words.len(), "{}: {far}", figure.stem);
+    }
 }
 
 /// The number of an attribute of the first element that holds `words`.

@@ -76,7 +76,7 @@ impl<'a, S: Simd> Along<'a, S> {
     /// A model under a drive; `None` when the model has no fast form.
     pub fn new(simd: S, model: &'a Model, drive: Drive) -> Option<Along<'a, S>> {
         let parts = model.along.as_ref()?;
-        (parts.lanes == S::F64_LANES).then(|| Along {
+        Some(Along {
             simd,
             model,
             parts,

@@ -3,15 +3,13 @@
 use crate::device::cooling::FilmFit;
 use crate::device::fast::fit::GROUP;
 use crate::device::{Device, Grid, Layout};
-use crate::solve::wide::{Row, lanes};
+use crate::solve::wide::{MOST_LANES, Row};
 
 /// What the fast right-hand side needs of a model, padded to full registers.
 #[derive(Debug, Clone)]
 pub struct AlongParts {
     /// Numbers in a state.
     pub len: usize,
-    /// Numbers in a register when this was built.
-    pub(super) lanes: usize,
     /// By register of the state, `CONSTANTS` registers each.
     pub(super) constants: Row,
     pub(in crate::device) weight_m: Row,
@@ -43,8 +41,7 @@ impl AlongParts {
         if !device.goes_fast() {
             return None;
         }
-        let lanes = lanes();
-        let len = layout.len.div_ceil(lanes) * lanes;
+        let len = layout.len.next_multiple_of(MOST_LANES);
         let at = |i: Option<usize>| {
             let mut v = Row::zeros(len);
             if let Some(i) = i {
@@ -65,7 +62,7 @@ impl AlongParts {
         if let (Some(i), Some(h)) = (layout.housing, &device.housing) {
             lumped[i] = h.heat_capacity_j_per_k;
         }
-        let stiffness = stiffness(grid, lanes, len);
+        let stiffness = stiffness(grid, len);
         let rows = [
             pad(&vec![1.0; n]),
             pad(&grid.weight_m),
@@ -77,14 +74,16 @@ impl AlongParts {
             at(layout.housing),
         ];
         let mut constants = Row::zeros(CONSTANTS * len);
-        for (slot, out) in constants.chunks_exact_mut(CONSTANTS * lanes).enumerate() {
-            for (row, out) in rows.iter().zip(out.chunks_exact_mut(lanes)) {
-                out.copy_from_slice(&row[slot * lanes..(slot + 1) * lanes]);
+        for (slot, out) in constants
+            .chunks_exact_mut(CONSTANTS * MOST_LANES)
+            .enumerate()
+        {
+            for (row, out) in rows.iter().zip(out.chunks_exact_mut(MOST_LANES)) {
+                out.copy_from_slice(&row[slot * MOST_LANES..(slot + 1) * MOST_LANES]);
             }
         }
         let mut parts = AlongParts {
             len,
-            lanes,
             constants,
             weight_m: pad(&grid.weight_m),
             stiffness,
@@ -124,9 +123,9 @@ impl AlongParts {
             let mut flow = vec![0.0; n];
             for (block, rows) in self.stiffness.iter().zip(0..) {
                 for c in 0..block.columns {
-                    let column = &block.entries[c * self.lanes..(c + 1) * self.lanes];
+                    let column = &block.entries[c * MOST_LANES..(c + 1) * MOST_LANES];
                     for (k, entry) in column.iter().enumerate() {
-                        let r: usize = rows * self.lanes + k;
+                        let r: usize = rows * MOST_LANES + k;
                         if r < n {
                             let x = x.get(block.first + c).copied().unwrap_or(0.0);
                             flow[r] += entry * x * line.conduction;
@@ -164,21 +163,21 @@ impl AlongParts {
 }
 
 /// The stiffness matrix `integral phi_r' phi_c' dx` by registers of rows.
-fn stiffness(grid: &Grid, lanes: usize, len: usize) -> Vec<RowBlock> {
+fn stiffness(grid: &Grid, len: usize) -> Vec<RowBlock> {
     let n = grid.len();
     let full = grid.stiffness_per_m();
-    (0..len / lanes)
+    (0..len / MOST_LANES)
         .map(|block| {
-            let rows = (block * lanes).min(n)..((block + 1) * lanes).min(n);
+            let rows = (block * MOST_LANES).min(n)..((block + 1) * MOST_LANES).min(n);
             let touches = |c: usize| rows.clone().any(|r| full[r * n + c] != 0.0);
             let first = (0..n).find(|c| touches(*c)).unwrap_or(0);
             let last = (0..n).rev().find(|c| touches(*c));
             // Columns are taken in groups; the last beyond the strip's are zero.
             let columns = last.map_or(0, |l| (l + 1 - first).next_multiple_of(GROUP));
-            let mut entries = Row::zeros(columns * lanes);
+            let mut entries = Row::zeros(columns * MOST_LANES);
             for r in rows.clone() {
                 for c in 0..columns.min(n - first) {
-                    entries[c * lanes + r - rows.start] = full[r * n + first + c];
+                    entries[c * MOST_LANES + r - rows.start] = full[r * n + first + c];
                 }
             }
             RowBlock {

@@ -1,7 +1,8 @@
 //! Frames as GIF and as an SVG with a clockwork of its own.
 
 use super::super::palette::{Palette, Runs};
-use super::super::vector::{head, raster, root};
+use super::super::raster::raster;
+use super::super::vector::{head, root};
 use super::super::{PlotError, side_by_side};
 use super::compose::Drawn;
 use super::reel::Reel;
