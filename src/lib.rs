@@ -205,41 +205,67 @@ pub use crate::{answers::Outcome, lot::VaryOutcome, part::Scenario, years::AgeOu
 #[doc(inline)]
 pub use crate::{
     evidence::Datasheet,
-    family::{FamilyError, FitAnswer, FitError, WaitAnswer},
+    family::{FitAnswer, WaitAnswer},
     predict::{Options, PredictError, Progress},
     present::{json, text},
     scenario::ReadError,
     standards::PublishedLimits,
-    study::ageing::{AgeError, Options as AgeOptions},
-    study::by_hand::{ByHandError, Explanation},
+    study::ageing::Options as AgeOptions,
+    study::by_hand::Explanation,
     study::compare::CompareOutcome,
-    study::design::{Asked, DesignError, DesignOutcome, Targets},
-    study::population::VaryError,
-    study::sweep::{SweepError, SweepOutcome},
+    study::design::{DesignOutcome, Targets},
+    study::sweep::SweepOutcome,
 };
 
 /// What an outcome is made of: trips, waits, trip points, warnings, cautions, each an enum with its
 /// numbers.
 pub mod answers {
     #[doc(inline)]
-    pub use crate::answer::*;
+    pub use crate::answer::{Caution, Estimate, Failed, Held, NoProof, TripTime, Wait, WhyNever};
     #[doc(inline)]
     pub use crate::predict::{
-        Across, AlongStrip, AmbientCorrection, BandCheck, CableAnswer, Characteristic,
-        ClosingAnswer, ClosingLaw, ComputedWith, CurvePoint, ErrorEstimate, Event, EventRecord,
-        FirstToAct, Governs, HeldCurrent, Interval, LimitCheck, MagneticAnswer, MechanismKind,
-        NotModelled, OpeningTime, Outcome, Part, PreloadShift, PrematureReset, Proof, Release,
-        RepeatedReset, Reset, State, Trip, TripPoint, Warning,
+        AmbientCorrection, Characteristic, CurvePoint, ErrorEstimate, FirstToAct, Governs,
+        HeldCurrent, LimitCheck, MagneticAnswer, Outcome, PreloadShift, Proof, Release, Reset,
+        Trip, TripPoint, Warning,
     };
 }
 
-/// What only figures are drawn of: fields of an [`Outcome`].
+/// What figures are drawn of, what tables list in full and how it was computed: nobody has to name it to ask or to
+/// judge an answer.
 #[doc(hidden)]
-pub mod drawn {
+pub mod details {
+    pub use crate::answer::{LimitDemand, Place, PropertyName, WhyNotAsked};
+    pub use crate::diagnose::{
+        Alike, BandPoint, BaseRule, Change, Combination, Computed, EvidencePoint, Expected,
+        Otherwise, State as PartState, StillOpen, Waits,
+    };
+    pub use crate::evidence::{AirPlace, Drop, StartSeen, Supply, Taken, Terminals, Waveform};
+    pub use crate::family::{Assumed, FamilyError, FitError, LeftOpen, LeftOut};
+    pub use crate::material::{Expansion, Law, Property};
+    pub use crate::predict::{
+        Across, AlongStrip, BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, ComputedWith, Event,
+        EventRecord, Interval, MechanismKind, NotModelled, OpeningTime, Part, PrematureReset,
+        RepeatedReset, State,
+    };
     pub use crate::predict::{
         BladeMoment, BranchPoint, EnergyCurve, Film, Frame, HeatFlow, LoadedBy, Moment, Shape,
         SnapPicture, StressAcross, StressLayer,
     };
+    pub use crate::scenario::schema::{
+        ClampedTerminal, ContactResistance, Convection, FixedContact, MovingContact, SectionKind,
+        ShuntNode, ThroughThickness, Tolerance,
+    };
+    pub use crate::study::ageing::{
+        AgeEffort, AgeError, AgeErrors, AgeNotModelled, ByYear, Covered, DateAt, Drawn, DutyRecord,
+        NoFit, NoLives, NoRow, Sensitivity, WeibullRecord,
+    };
+    pub use crate::study::by_hand::ByHandError;
+    pub use crate::study::design::{Asked, DesignError};
+    pub use crate::study::population::{
+        AccuracyRecord, BandRecord, DemandFrom, Design, IndexRecord, InputRecord, InputShape,
+        LoadRecord, SetAt, SidesRecord, SpreadRecord, TornadoRecord, VaryError,
+    };
+    pub use crate::study::sweep::SweepError;
 }
 
 /// What a scenario is made of: the protector, its place and its load.
@@ -247,21 +273,24 @@ pub mod part {
     #[doc(inline)]
     pub use crate::load::{Current, Programme, Repeat, Segment};
     #[doc(inline)]
-    pub use crate::material::{Alloy, ContactMetal, Expansion, Law, Property};
+    pub use crate::material::{Alloy, ContactMetal};
     #[doc(inline)]
-    pub use crate::scenario::schema::*;
+    pub use crate::scenario::schema::{
+        Ask, Before, Contact, Cooling, HistoryStep, Housing, Layer, Protector, Release, Reset,
+        Scenario, StartUp, Strip, Surroundings, Winding,
+    };
 }
 
 /// Machines that trip: nameplates, what was seen, and what a diagnosis says of it.
 pub mod machine {
     #[doc(inline)]
-    pub use crate::diagnose::record::*;
+    pub use crate::diagnose::{Cause, CauseShare, Contradiction, Diagnosis, Misfit, Verdict};
     #[doc(inline)]
-    pub use crate::evidence::record::*;
+    pub use crate::evidence::{Air, Case, Meter, Reading, Sign};
     #[doc(inline)]
     pub use crate::family::{
-        Agreement, Assumed, Early, Effort, LeftOpen, LeftOut, Nameplate, PartsWait, Point, Sits,
-        Spread, Timed, WaitQuestion, Window,
+        Agreement, Early, Effort, Nameplate, PartsWait, Point, Sits, Spread, Timed, WaitQuestion,
+        Window,
     };
 }
 
@@ -269,9 +298,7 @@ pub mod machine {
 pub mod years {
     #[doc(inline)]
     pub use crate::study::ageing::{
-        AgeEffort, AgeErrors, AgeNotModelled, AgeOutcome, AgeWarning, ByYear, Covered, Date,
-        DateAt, Dates, Drawn, DriftRow, DutyRecord, LifeSummary, Lives, NoDate, NoFit, NoLives,
-        NoRow, Sensitivity, WeibullRecord,
+        AgeOutcome, AgeWarning, Date, Dates, DriftRow, LifeSummary, Lives, NoDate,
     };
 }
 
@@ -279,9 +306,7 @@ pub mod years {
 pub mod lot {
     #[doc(inline)]
     pub use crate::study::population::{
-        AccuracyRecord, BandRecord, DemandFrom, Design, IndexRecord, InputRecord, InputShape,
-        LimitRecord, LoadRecord, Quantile, Quantity, Rate, SensitivityRecord, SetAt, SidesRecord,
-        SpreadRecord, TornadoRecord, VaryOutcome, VaryWarning,
+        LimitRecord, Quantile, Quantity, Rate, SensitivityRecord, VaryOutcome, VaryWarning,
     };
 }
 

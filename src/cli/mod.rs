@@ -3,7 +3,9 @@
 mod age;
 mod amount;
 pub mod ask;
+mod cite;
 mod compare;
+mod completions;
 mod countdown;
 mod curve;
 mod design;
@@ -30,7 +32,7 @@ mod wait;
 mod watch;
 
 use crate::solve::wide::use_at_most;
-use clap::{Parser, Subcommand};
+use clap::{CommandFactory, Parser, Subcommand};
 pub use failure::Failure;
 
 /// Predicts when a resettable thermal protector trips, how long it must cool before it can be
@@ -74,6 +76,12 @@ enum Command {
     Materials(materials::Materials),
     /// Print a commented scenario file to start from
     New(new::New),
+    /// How to cite the program and what its answers rest on, as a citation file (CFF)
+    Cite(cite::Cite),
+    /// Print the script with which a shell completes commands and flags
+    Completions(completions::Completions),
+    /// Write manual pages, one a command
+    Manual(completions::Manual),
     /// Serve a page with sliders to a browser on this machine
     Page(page::Page),
 }
@@ -97,6 +105,9 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Merge(command) => command.execute(),
         Command::Materials(command) => command.execute(),
         Command::New(command) => command.execute(),
+        Command::Cite(command) => command.execute(),
+        Command::Completions(command) => command.execute(Cli::command()),
+        Command::Manual(command) => command.execute(Cli::command()),
         Command::Page(command) => command.execute(),
     }
 }

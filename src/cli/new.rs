@@ -12,20 +12,33 @@ use std::path::{Path, PathBuf};
 /// The kinds that are no scenarios.
 const CASE: &str = "case";
 const DATASHEET: &str = "datasheet";
+const KEYS: &str = "keys";
 const SCHEMA: &str = "schema";
 const TARGETS: &str = "targets";
+const CASE_SCHEMA: &str = "case-schema";
+const DATASHEET_SCHEMA: &str = "datasheet-schema";
 
 fn kinds() -> Vec<&'static str> {
     let scenarios = engine::STARTER_KINDS.iter().copied();
     scenarios
-        .chain([CASE, DATASHEET, TARGETS, SCHEMA])
+        .chain([
+            CASE,
+            DATASHEET,
+            TARGETS,
+            KEYS,
+            SCHEMA,
+            CASE_SCHEMA,
+            DATASHEET_SCHEMA,
+        ])
         .collect()
 }
 
 #[derive(Debug, Args)]
 pub struct New {
     /// Kind of protector; `case`: what was seen of one that keeps tripping; `datasheet`: its
-    /// published characteristic; `targets`: what a part shall do; `schema`: the keys of scenarios as a JSON Schema, for editors
+    /// published characteristic; `targets`: what a part shall do; `keys`: every key that a scenario
+    /// may have; `schema`, `case-schema`, `datasheet-schema`: the keys of scenarios, cases and
+    /// datasheets as a JSON Schema, for editors
     #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]
@@ -40,7 +53,10 @@ impl New {
             CASE => Some(engine::case_starter().to_owned()),
             DATASHEET => Some(engine::datasheet_starter().to_owned()),
             TARGETS => Some(engine::targets_starter().to_owned()),
+            KEYS => Some(engine::key_list()),
             SCHEMA => Some(format!("{:#}\n", engine::json_schema())),
+            CASE_SCHEMA => Some(format!("{:#}\n", engine::case_schema())),
+            DATASHEET_SCHEMA => Some(format!("{:#}\n", engine::datasheet_schema())),
             kind => engine::starter(kind).map(str::to_owned),
         };
         let Some(text) = text else {
@@ -74,7 +90,10 @@ fn write_new(path: &Path, text: &str, kind: &str) -> Result<(), Failure> {
             "put in what is free and what is wanted, then relatch design {}",
             path.display()
         ),
+        KEYS => "take over what your scenario needs".to_owned(),
         SCHEMA => "name it in the editor as the schema of scenario files".to_owned(),
+        CASE_SCHEMA => "name it in the editor as the schema of case files".to_owned(),
+        DATASHEET_SCHEMA => "name it in the editor as the schema of datasheets".to_owned(),
         _ => format!("relatch run {}", path.display()),
     };
     say(&format!("{} written; next: {next}", path.display()));

@@ -1,7 +1,7 @@
 //! Lists of a table: numbers, pairs of numbers, or anything.
 
 use super::scalars::example_of;
-use super::{Bounds, Read, TableReader};
+use super::{Asked, Bounds, Read, TableReader};
 use crate::diagnostic::Problem;
 use crate::quantity::Dimension;
 use toml::Spanned;
@@ -10,6 +10,7 @@ use toml::de::DeValue;
 impl<'d> TableReader<'d> {
     /// The items of an array, `None` when missing or not an array.
     pub fn items(&self, key: &'static str, example: &str) -> Option<Vec<&'d Spanned<DeValue<'d>>>> {
+        self.ask(key, || Some(Asked::List));
         let value = self.get(key)?;
         self.items_of(value, example)
     }

@@ -1,6 +1,7 @@
 //! TOML files with spans: every value is checked where it is read, every problem is collected, nothing
 //! aborts on the first.
 
+mod asked;
 mod bounds_text;
 mod file;
 mod lists;
@@ -11,6 +12,7 @@ mod staged;
 mod table;
 mod value;
 
+pub(crate) use asked::{Asked, AskedKeys};
 pub use file::{FileKind, MOST_BYTES, ReadError, read_file};
 pub use parse::{Document, Noted};
 pub(crate) use scalars::example_of;

@@ -1,6 +1,6 @@
 //! A parsed file and what was found in it.
 
-use super::TableReader;
+use super::{AskedKeys, TableReader};
 use crate::diagnostic::{Problem, Report};
 use std::cell::RefCell;
 use toml::Spanned;
@@ -27,6 +27,8 @@ pub struct Document<'t> {
     root: Spanned<DeTable<'t>>,
     problems: RefCell<Vec<Problem>>,
     tolerances: RefCell<Vec<Noted>>,
+    /// What readers ask for, where somebody wants to know.
+    pub(super) asked: Option<RefCell<AskedKeys>>,
 }
 
 impl<'t> Document<'t> {
@@ -40,7 +42,16 @@ impl<'t> Document<'t> {
             root,
             problems: RefCell::new(problems),
             tolerances: RefCell::new(Vec::new()),
+            asked: None,
         }
+    }
+
+    /// What `read` asks of a file that holds this text.
+    pub(crate) fn asked_by(text: &str, read: impl FnOnce(&TableReader<'_>)) -> AskedKeys {
+        let mut document = Document::parse("", text);
+        document.asked = Some(RefCell::default());
+        read(&document.root());
+        document.asked.map(RefCell::into_inner).unwrap_or_default()
     }
 
     /// The whole file as a table.

@@ -1,7 +1,7 @@
 //! Single values of a table: quantities, texts, flags, whole numbers and words.
 
 use super::bounds_text::{out_of_bounds, with_unit};
-use super::{Bounds, Noted, Read, TableReader};
+use super::{Asked, Bounds, Noted, Read, TableReader};
 use crate::diagnostic::{Problem, nearest};
 use crate::quantity::{Dimension, Quantity};
 use std::ops::Range;
@@ -16,6 +16,7 @@ impl TableReader<'_> {
         dimension: Dimension,
         bounds: Bounds,
     ) -> Option<Read<f64>> {
+        self.ask(key, || Some(Asked::Quantity(dimension, bounds)));
         let value = self.get(key)?;
         self.quantity_in(&self.path_of(key), value, dimension, 0, bounds)
     }
@@ -30,7 +31,6 @@ impl TableReader<'_> {
         if self.get(key).is_none() {
             let example = example_of(dimension);
             self.missing(key, &example);
-            return None;
         }
         self.optional(key, dimension, bounds)
     }
@@ -43,10 +43,11 @@ impl TableReader<'_> {
         bounds: Bounds,
         default: f64,
     ) -> Option<f64> {
+        let read = self.optional(key, dimension, bounds);
         if self.get(key).is_none() {
             return Some(default);
         }
-        self.optional(key, dimension, bounds).map(|r| r.value)
+        read.map(|r| r.value)
     }
 
     /// One value as a quantity (`per_kelvin`: divided by that power of kelvin).
@@ -142,6 +143,11 @@ impl TableReader<'_> {
 
     /// A text, optional.
     pub fn text(&self, key: &'static str, example: &str) -> Option<Read<String>> {
+        self.ask(key, || Some(Asked::Text(example.to_owned())));
+        self.text_of(key, example)
+    }
+
+    fn text_of(&self, key: &'static str, example: &str) -> Option<Read<String>> {
         let value = self.get(key)?;
         match value.get_ref() {
             DeValue::String(s) => Some(Read {
@@ -159,13 +165,13 @@ impl TableReader<'_> {
     pub fn required_text(&self, key: &'static str, example: &str) -> Option<Read<String>> {
         if self.get(key).is_none() {
             self.missing(key, example);
-            return None;
         }
         self.text(key, example)
     }
 
     /// True or false, optional.
     pub fn boolean(&self, key: &'static str) -> Option<Read<bool>> {
+        self.ask(key, || Some(Asked::Flag));
         let value = self.get(key)?;
         match value.get_ref() {
             DeValue::Boolean(b) => Some(Read {
@@ -181,6 +187,7 @@ impl TableReader<'_> {
 
     /// A whole number, optional.
     pub fn whole(&self, key: &'static str, most: u32) -> Option<Read<u32>> {
+        self.ask(key, || Some(Asked::Whole(most)));
         let value = self.get(key)?;
         if let DeValue::Integer(i) = value.get_ref()
             && let Ok(v) = u32::from_str_radix(i.as_str(), i.radix())
@@ -203,7 +210,9 @@ impl TableReader<'_> {
 
     /// One of several words, optional. `None` after a problem or when it is missing.
     pub fn choice<T: Copy>(&self, key: &'static str, choices: &[(&str, T)]) -> Option<Read<T>> {
-        let read = self.text(key, &format!("\"{}\"", choices.first().map_or("", |c| c.0)))?;
+        let words = || choices.iter().map(|(word, _)| (*word).to_owned()).collect();
+        self.ask(key, || Some(Asked::Word(words())));
+        let read = self.text_of(key, &format!("\"{}\"", choices.first().map_or("", |c| c.0)))?;
         if let Some((_, value)) = choices
             .iter()
             .find(|(word, _)| word.eq_ignore_ascii_case(read.value.trim()))
@@ -231,8 +240,9 @@ impl TableReader<'_> {
         choices: &[(&str, T)],
         default: T,
     ) -> Option<T> {
+        let read = self.choice(key, choices);
         if self.has(key) {
-            self.choice(key, choices).map(|r| r.value)
+            read.map(|r| r.value)
         } else {
             Some(default)
         }

@@ -1,6 +1,6 @@
 //! One table of a file: keys are asked for one by one; what nobody asked for is unknown.
 
-use super::Document;
+use super::{Asked, Document};
 use crate::diagnostic::{Problem, nearest};
 use std::cell::{Cell, RefCell};
 use std::ops::Range;
@@ -55,7 +55,12 @@ impl<'d> TableReader<'d> {
 
     /// The head of a list of tables inside it: `[[load.step]]`.
     pub fn head_of(&self, key: &str) -> String {
-        format!("[[{}]]", without_indices(&self.path_of(key)))
+        format!("[[{}]]", self.plain_path_of(key))
+    }
+
+    /// Dotted path of one of its keys, without places in lists.
+    pub(super) fn plain_path_of(&self, key: &str) -> String {
+        without_indices(&self.path_of(key))
     }
 
     /// Add a problem.
@@ -85,12 +90,14 @@ impl<'d> TableReader<'d> {
     }
 
     pub(super) fn get(&self, key: &'static str) -> Option<&'d Spanned<DeValue<'d>>> {
+        self.ask(key, || None);
         self.asked.borrow_mut().push(key);
         self.table.get(key)
     }
 
     /// Whether a key is there.
     pub fn has(&self, key: &'static str) -> bool {
+        self.ask(key, || None);
         self.asked.borrow_mut().push(key);
         self.table.contains_key(key)
     }
@@ -147,6 +154,7 @@ impl<'d> TableReader<'d> {
 
     /// A table, optional.
     pub fn table(&self, key: &'static str) -> Option<TableReader<'d>> {
+        self.ask(key, || Some(Asked::Table));
         let value = self.get(key)?;
         match value.get_ref() {
             DeValue::Table(t) => Some(TableReader::new(
@@ -191,6 +199,7 @@ impl<'d> TableReader<'d> {
 
     /// An array of tables (`[[key]]`), empty when missing.
     pub fn tables(&self, key: &'static str) -> Vec<TableReader<'d>> {
+        self.ask(key, || Some(Asked::Tables));
         let Some(value) = self.get(key) else {
             return Vec::new();
         };

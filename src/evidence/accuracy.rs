@@ -1,10 +1,14 @@
 //! What a meter's sheet says of its error, and what that is worth as a standard uncertainty.
 
+use crate::family::Assumed;
 use crate::quantity::{Dimension, Quantity};
 
 /// Position of the conductor in the jaw of a clamp meter, relative standard uncertainty. Common practice, no
 /// source.
 pub const JAW: f64 = 0.01;
+
+/// Last digits leave much open from this share of the reading on: one part in ten to either side.
+const MUCH: f64 = 0.05;
 
 /// Largest error of a meter: a share of the reading, a number of last digits, and a fixed part.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -80,6 +84,26 @@ impl Accuracy {
     /// sqrt 3 (ISO/IEC Guide 98-3, 4.3.7).
     pub fn standard_uncertainty(&self, value_si: f64, digit_si: f64) -> f64 {
         (self.share * value_si.abs() + self.digits * digit_si + self.fixed_si) / 3f64.sqrt()
+    }
+
+    /// What the digits alone leave open, where that is much of the reading; `uncertainty_a` is all that is open.
+    pub(super) fn coarse_digit(
+        &self,
+        line: &str,
+        current_a: f64,
+        digit_a: f64,
+        uncertainty_a: f64,
+    ) -> Option<Assumed> {
+        let digits = Accuracy {
+            digits: self.digits,
+            ..Accuracy::default()
+        };
+        let open_a = digits.standard_uncertainty(current_a, digit_a);
+        (open_a > MUCH * current_a.abs()).then(|| Assumed::CoarseDigit {
+            line: line.to_owned(),
+            digit_a,
+            within_a: 2.0 * uncertainty_a,
+        })
     }
 
     /// As a sheet has it: `2 % + 5 digits`.

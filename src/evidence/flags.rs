@@ -235,16 +235,23 @@ fn gathered(flags: &Flags) -> (Case, Vec<String>) {
                 let line = label;
                 case.assumed.push(Assumed::OtherPosition { line, trips_in });
             }
-            Ok(current_a) => case.readings.push(Reading {
-                label,
-                current_a,
-                meter,
-                taken: if tripped {
-                    Taken::UpToTheTrip
-                } else {
-                    Taken::WhileRunning
-                },
-            }),
+            Ok((current_a, digit_a)) => {
+                let (value, open_a) = (current_a.value, current_a.standard_uncertainty);
+                if let Some(digit_a) = digit_a.filter(|_| flags.accuracy.is_none()) {
+                    let coarse = accuracy.coarse_digit(&label, value, digit_a, open_a);
+                    case.assumed.extend(coarse);
+                }
+                case.readings.push(Reading {
+                    label,
+                    current_a,
+                    meter,
+                    taken: if tripped {
+                        Taken::UpToTheTrip
+                    } else {
+                        Taken::WhileRunning
+                    },
+                });
+            }
             Err(e) => say("reading", text, e),
         }
     }
@@ -321,18 +328,20 @@ pub(super) fn quantity(text: &str, dimension: Dimension) -> Result<Measured, Str
         .map_err(|e| format!("{}; {}", e.found(), e.help()))
 }
 
-fn current(text: &str, accuracy: Accuracy) -> Result<Measured, String> {
+/// A current, and what its last digit is worth where that counts.
+fn current(text: &str, accuracy: Accuracy) -> Result<(Measured, Option<f64>), String> {
     let mut read = quantity(text, Dimension::Current)?;
     if !(read.value > 0.0 && read.value <= 200_000.0) {
         return Err("a current above zero belongs here".into());
     }
-    if read.standard_uncertainty == 0.0 {
-        let digit_a = last_digit(text, Dimension::Current).unwrap_or(0.0);
-        read.standard_uncertainty = accuracy
-            .standard_uncertainty(read.value, digit_a)
-            .hypot(JAW * read.value);
+    if read.standard_uncertainty > 0.0 {
+        return Ok((read, None));
     }
-    Ok(read)
+    let digit_a = last_digit(text, Dimension::Current);
+    read.standard_uncertainty = accuracy
+        .standard_uncertainty(read.value, digit_a.unwrap_or(0.0))
+        .hypot(JAW * read.value);
+    Ok((read, digit_a))
 }
 
 pub(super) fn air(text: &str) -> Result<Measured, String> {

@@ -75,6 +75,15 @@ pub enum Assumed {
         /// As its sheet would write it.
         sheet: String,
     },
+    /// The last digits that a meter may be off are much of a reading.
+    CoarseDigit {
+        /// Line of the case.
+        line: String,
+        /// Worth of the last digit written, A.
+        digit_a: f64,
+        /// Half width of the range that holds the current in 19 of 20, A.
+        within_a: f64,
+    },
     /// The current was read right up to the trip.
     ReadUpToTheTrip,
     /// A reading was taken while the machine ran.

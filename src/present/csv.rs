@@ -31,20 +31,20 @@ impl From<csv::Error> for CsvError {
 pub fn series_csv(outcome: &Outcome) -> Result<String, CsvError> {
     let header = [
         "time_s",
-        "current_A",
+        "current_a",
         "contacts",
-        "ambient_degC",
-        "clamped_terminal_degC",
-        "moving_contact_degC",
-        "fixed_contact_degC",
-        "winding_degC",
-        "housing_degC",
-        "strip_mean_degC",
-        "strip_mid_degC",
-        "strip_peak_degC",
+        "ambient_c",
+        "clamped_terminal_c",
+        "moving_contact_c",
+        "fixed_contact_c",
+        "winding_c",
+        "housing_c",
+        "strip_mean_c",
+        "strip_mid_c",
+        "strip_peak_c",
         "tip_deflection_mm",
         "release_margin_mm",
-        "power_W",
+        "power_w",
     ];
     table(
         &header,
@@ -80,8 +80,8 @@ pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError>
     };
     let header = [
         "start",
-        "ambient_degC",
-        "current_A",
+        "ambient_c",
+        "current_a",
         "multiple_of_rated",
         "trip_time_s",
         "relative_error",
@@ -115,7 +115,7 @@ pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
         "trip_point_a",
         "trip_time_s",
         "relatch_wait_s",
-        "trip_temperature_degC",
+        "trip_temperature_c",
         "trip",
         "relatch_wait",
         "note",
@@ -144,7 +144,7 @@ pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
 /// When the CSV writer fails.
 pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
     let header = [
-        "ambient_degC",
+        "ambient_c",
         "trip_point_a",
         "factor",
         "relatch_wait_s",

@@ -6,6 +6,8 @@ pub mod block;
 pub mod cautions;
 #[cfg(feature = "figures")]
 pub(crate) mod chart;
+#[cfg(feature = "cli")]
+mod cite;
 mod compare;
 mod csv;
 mod design;
@@ -44,6 +46,8 @@ pub(crate) mod words;
 #[cfg(feature = "figures")]
 pub use ageing::write_age;
 pub use ageing::{age_blocks, age_json, drift_csv, lives_csv};
+#[cfg(feature = "cli")]
+pub use cite::citation_file;
 pub use compare::{compare_blocks, compare_json};
 pub use csv::{
     CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,

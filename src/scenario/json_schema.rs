@@ -11,6 +11,9 @@ use serde_json::{Map, Value, json};
 /// How a number with a unit begins; what follows is checked by the program, which says more.
 const NUMBER: &str = "^ *[-+]?\\.?[0-9]";
 
+/// The draft that is written.
+pub(crate) const DRAFT: &str = "https://json-schema.org/draft/2020-12/schema";
+
 /// JSON Schema of scenario files.
 ///
 /// ```
@@ -19,7 +22,7 @@ const NUMBER: &str = "^ *[-+]?\\.?[0-9]";
 /// ```
 pub fn json_schema() -> Value {
     let mut schema = table(&TABLES[0]);
-    schema["$schema"] = json!("https://json-schema.org/draft/2020-12/schema");
+    schema["$schema"] = json!(DRAFT);
     schema["title"] = json!("Scenario of a resettable thermal protector");
     schema["oneOf"] = json!(MECHANISMS.map(|t| json!({ "required": [t.path] })));
     let kinds = [PropertyKind::Resistivity, PropertyKind::Hardness];
@@ -85,14 +88,14 @@ fn depends(table: &Table, row: &Row) -> bool {
         .is_some_and(|first| there.any(|other| other != first))
 }
 
-fn object(about: &str, keys: Map<String, Value>, needed: &[&str]) -> Value {
+pub(crate) fn object(about: &str, keys: Map<String, Value>, needed: &[&str]) -> Value {
     json!({
         "type": "object", "description": about, "properties": keys, "required": needed,
         "additionalProperties": false,
     })
 }
 
-fn list(of: Value, about: &str) -> Value {
+pub(crate) fn list(of: Value, about: &str) -> Value {
     json!({ "type": "array", "description": about, "items": of })
 }
 
@@ -129,7 +132,7 @@ fn key(row: &Row) -> Value {
     form
 }
 
-fn whole(most: u32) -> Value {
+pub(crate) fn whole(most: u32) -> Value {
     json!({ "type": "integer", "minimum": 1, "maximum": most })
 }
 
@@ -151,7 +154,7 @@ fn number(n: Number, need: Need) -> Value {
 }
 
 /// A number with its unit; a fraction may be bare.
-fn quantity(dimension: Dimension, bounds: Bounds) -> Value {
+pub(crate) fn quantity(dimension: Dimension, bounds: Bounds) -> Value {
     let units = dimension.units().join(", ");
     let mut said = format!("{}, in {units}", dimension.name());
     if !bounds.hint().is_empty() {

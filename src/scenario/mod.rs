@@ -7,7 +7,8 @@ mod file;
 #[cfg(feature = "figures")]
 mod given;
 mod history;
-mod json_schema;
+pub(crate) mod json_schema;
+mod key_list;
 mod magnetic;
 mod mechanism;
 mod metals;
@@ -29,6 +30,7 @@ pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 #[cfg(feature = "figures")]
 pub use given::{Given, given};
 pub use json_schema::json_schema;
+pub use key_list::key_list;
 pub use magnetic::{Cable, Closing, Magnetic};
 pub(crate) use mechanism::PRELOADS;
 pub use mechanism::{Bar, FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};

@@ -1,7 +1,10 @@
 //! The JSON Schema for editors knows every key of every scenario, and no other.
 
+use relatch::internals::evidence::{
+    case_schema, datasheet_schema, datasheet_starter, starter as case_starter,
+};
 use relatch::internals::scenario::{STARTER_KINDS, json_schema, starter};
-use serde_json::Value;
+use serde_json::{Value, json};
 use std::path::Path;
 
 /// What a schema has against a value, by the path of the place. Understands the words of the draft that ours uses.
@@ -198,4 +201,93 @@ fn every_key_is_described() {
         }
     }
     walk(&json_schema(), "");
+}
+
+/// The cases and datasheets that come with the program, each with the schema of its kind.
+fn others() -> Vec<(String, Value, Value)> {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut all = vec![
+        ("case".to_owned(), case_starter().to_owned(), case_schema()),
+        (
+            "datasheet".to_owned(),
+            datasheet_starter().to_owned(),
+            datasheet_schema(),
+        ),
+    ];
+    for (folder, schema) in [("cases", case_schema()), ("datasheets", datasheet_schema())] {
+        let entries = std::fs::read_dir(root.join("scenarios").join(folder)).expect("a folder");
+        for path in entries.map(|entry| entry.expect("an entry").path()) {
+            if path.extension().is_some_and(|e| e == "toml") {
+                let text = std::fs::read_to_string(&path).expect("a text");
+                all.push((path.display().to_string(), text, schema.clone()));
+            }
+        }
+    }
+    let read = |(name, text, schema): (String, String, Value)| {
+        let value = toml::from_str(&text).expect("TOML");
+        (name, value, schema)
+    };
+    all.into_iter().map(read).collect()
+}
+
+#[test]
+fn every_case_and_datasheet_fits_and_with_a_misspelt_key_none_does() {
+    let all = others();
+    assert!(all.len() > 10, "{}", all.len());
+    for (name, value, schema) in all {
+        let against = |value: &Value| {
+            let mut found = Vec::new();
+            problems(value, &schema, "", &mut found);
+            found
+        };
+        assert_eq!(against(&value), Vec::<String>::new(), "{name}");
+        for wrong in misspelt(&value) {
+            assert!(!against(&wrong).is_empty(), "{name}: {wrong}");
+        }
+    }
+}
+
+/// Every key that the readers know has a form and words; so have those that no starter shows.
+#[test]
+fn every_key_of_cases_and_datasheets_has_its_form() {
+    fn walk(schema: &Value, path: &str, keys: &mut Vec<String>) {
+        let words = schema["description"].as_str();
+        assert!(words.is_some_and(|d| !d.is_empty()), "{path}");
+        for (key, inner) in schema["properties"].as_object().into_iter().flatten() {
+            let path = format!("{path}.{key}");
+            let forms = inner["anyOf"].as_array().map_or(1, Vec::len);
+            assert!(forms > 0, "{path}: {inner}");
+            walk(inner, &path, keys);
+            walk(
+                &json!({ "description": "inside", "properties": inner["items"]["properties"] }),
+                &path,
+                keys,
+            );
+            keys.push(path);
+        }
+    }
+    let mut keys = Vec::new();
+    walk(&case_schema(), "", &mut keys);
+    for known in [
+        ".protector.window.current",
+        ".reading.display",
+        ".trip.between",
+        ".trip.reset.refused_at",
+        ".history.trips",
+        ".log.amperes_per_unit",
+    ] {
+        assert!(keys.iter().any(|k| k == known), "{known}: {keys:?}");
+    }
+    let words = &case_schema()["properties"]["reading"]["items"]["properties"]["meter"]["enum"];
+    assert!(
+        words
+            .as_array()
+            .is_some_and(|w| w.contains(&json!("true RMS")))
+    );
+    let mut keys = Vec::new();
+    walk(&datasheet_schema(), "", &mut keys);
+    assert!(
+        keys.iter().any(|k| k == ".protector.point.hot_from"),
+        "{keys:?}"
+    );
 }

@@ -119,6 +119,8 @@ pub(super) fn reading(
             line: Some(label.clone()),
             sheet: accuracy.describe(),
         });
+        let digit_a = digit_a.unwrap_or(0.0);
+        assumed.extend(accuracy.coarse_digit(&label, read.value, digit_a, uncertainty_a));
     }
     if !taken_said {
         assumed.push(Assumed::TakenWhileRunning {

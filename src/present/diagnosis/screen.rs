@@ -6,6 +6,7 @@ use super::strongest::that_bear_most;
 use crate::answer::{Caution, Place};
 use crate::diagnose::{Diagnosis, Energise, Verdict};
 use crate::evidence::Case;
+use crate::family::Assumed;
 use crate::present::block::{Block, Screen, terminal};
 use crate::present::number::percent;
 use crate::present::words;
@@ -118,6 +119,9 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
         ],
     ));
     blocks.push(why(diagnosis, case, room));
+    let coarse = diagnosis.assumed.iter();
+    let coarse = coarse.filter(|a| matches!(a, Assumed::CoarseDigit { .. }));
+    blocks.extend(coarse.map(|a| Block::note(format!("{}.", words::assumed(a)))));
     blocks.extend(next(diagnosis, room.next));
     blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));
     let wait = match diagnosis.energise {

@@ -154,6 +154,18 @@ formulas! {
         "flexivity, solved for the temperature";
 }
 
+/// Published sources of the formulas, once each: those with a year, an edition or a number of their own.
+pub fn sources() -> Vec<&'static str> {
+    let mut list: Vec<&str> = Vec::new();
+    for formula in ALL {
+        if formula.source.contains(|c: char| c.is_ascii_digit()) && !list.contains(&formula.source)
+        {
+            list.push(formula.source);
+        }
+    }
+    list
+}
+
 impl Formula {
     /// Its value with these quantities, SI; `None` when one is missing.
     ///

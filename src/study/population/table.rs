@@ -11,7 +11,7 @@ pub fn header(plan: &Plan) -> String {
     let mut line = String::from("unit");
     for input in &plan.inputs.list {
         let unit = match input.place.map(|p| p.dimension()) {
-            Some(Dimension::Temperature) => "degC",
+            Some(Dimension::Temperature) => "c",
             Some(dimension) => si_suffix(dimension),
             None => "of_set_time",
         };
@@ -22,9 +22,9 @@ pub fn header(plan: &Plan) -> String {
             let _ = write!(line, ",{path}_{unit}");
         }
     }
-    line.push_str(",clearance_m,trip_point_A,trip_time_s,relatch_wait_s");
+    line.push_str(",clearance_m,trip_point_a,trip_time_s,relatch_wait_s");
     for (_, current_a) in &plan.bands {
-        let _ = write!(line, ",trip_time_at_{current_a:.4}_A_s");
+        let _ = write!(line, ",trip_time_at_{current_a:.4}_a_s");
     }
     for row in &plan.limits {
         let after = if row.limit.after_multiple > 0.0 {
@@ -123,18 +123,18 @@ pub fn si_suffix(dimension: Dimension) -> &'static str {
     match dimension {
         Dimension::Length => "m",
         Dimension::Curvature => "per_m",
-        Dimension::Current => "A",
+        Dimension::Current => "a",
         Dimension::Time => "s",
         Dimension::Area => "m2",
-        Dimension::TemperatureDifference => "K",
-        Dimension::MolarEnergy => "J_per_mol",
+        Dimension::TemperatureDifference => "k",
+        Dimension::MolarEnergy => "j_per_mol",
         Dimension::Resistance => "ohm",
-        Dimension::Force => "N",
-        Dimension::Stiffness => "N_per_m",
-        Dimension::HeatCapacity => "J_per_K",
-        Dimension::Conductance => "W_per_K",
-        Dimension::FilmCoefficient => "W_per_m2_K",
-        Dimension::PerKelvin => "per_K",
+        Dimension::Force => "n",
+        Dimension::Stiffness => "n_per_m",
+        Dimension::HeatCapacity => "j_per_k",
+        Dimension::Conductance => "w_per_k",
+        Dimension::FilmCoefficient => "w_per_m2_k",
+        Dimension::PerKelvin => "per_k",
         Dimension::Speed => "m_per_s",
         _ => "",
     }

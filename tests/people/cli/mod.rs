@@ -2,6 +2,7 @@
 
 mod age;
 mod ask;
+mod conventions;
 mod diagnose;
 mod explain;
 mod figures;

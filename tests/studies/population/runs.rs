@@ -281,7 +281,7 @@ fn a_unit_is_found_by_its_number() {
         assert_eq!(ran.code, 0, "{}", ran.err);
         let unit: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
         for (key, name) in [
-            ("trip_point_a", "trip_point_A"),
+            ("trip_point_a", "trip_point_a"),
             ("trip_time_s", "trip_time_s"),
             ("relatch_wait_s", "relatch_wait_s"),
         ] {

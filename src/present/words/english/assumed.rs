@@ -1,7 +1,7 @@
 //! What was assumed because nothing was said.
 
 use crate::family::Assumed;
-use crate::present::number::{duration, plain};
+use crate::present::number::{duration, plain, significant};
 
 /// An assumption in a few words, without an end.
 pub fn assumed(assumed: &Assumed) -> String {
@@ -60,6 +60,17 @@ pub fn assumed(assumed: &Assumed) -> String {
         Assumed::LogMeterAsUsual { log, sheet } => format!(
             "{log}: the recorded current is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)"
         ),
+        Assumed::CoarseDigit {
+            line,
+            digit_a,
+            within_a,
+        } => {
+            let [digit, within] = [*digit_a, *within_a].map(|a| significant(a, 2));
+            format!(
+                "{line}: its last digit is {digit} A, and such meters may be off by five of them: ± {within} A; write \
+                 every digit of the display, or say what the meter's sheet says (accuracy)"
+            )
+        }
         Assumed::ReadUpToTheTrip => "the current was read right up to the trip".into(),
         Assumed::TakenWhileRunning { line } => format!("{line}: taken while it ran, no trip seen"),
         Assumed::StartAsUsual { line } => {
