@@ -81,7 +81,7 @@ fn column(axis: &Axis) -> String {
     match axis.dimension {
         Some(Dimension::Temperature) => format!("{path}_c"),
         Some(dimension) if !si_suffix(dimension).is_empty() => {
-            format!("{path}_{}", si_suffix(dimension).to_lowercase())
+            format!("{path}_{}", si_suffix(dimension))
         }
         _ => path,
     }
