@@ -14,6 +14,10 @@ format = 1
 [protector]
 [[protector.window]]
 current = "26 A"
+at_least = "4 s"
+[[protector.window]]
+multiple = 1.05
+carried = true
 [[protector.point]]
 current = "26 A"
 [[reading]]
@@ -26,10 +30,21 @@ current = "26 A"
 [[held]]
 on = "bench"
 current = "26 A"
+[[held]]
+start = true
+times = 3
+[[held]]
+duty = [["40 s", "13.8 A"], ["25 s", "0.2 A"]]
+[[drop]]
+voltage = "88 mV"
+current = "13.6 A"
+accuracy = "0.5 % + 2 digits"
 [history]
 trips = 40
 [[log]]
 trips = ["8.3 min"]
+within = "3 min"
+air = "41 degC"
 time_column = 1
 air_column = 3
 current_column = 2
@@ -137,6 +152,7 @@ fn table(about: &str, path: &str, keys: &AskedKeys, said: &BTreeMap<String, Stri
         };
         let mut forms: Vec<Value> = forms.iter().map(form).collect();
         let mut value = match forms.len() {
+            0 => json!({}),
             1 => forms.remove(0),
             _ => json!({ "anyOf": forms }),
         };
