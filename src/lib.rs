@@ -260,7 +260,7 @@ pub mod details {
         NoFit, NoLives, NoRow, Sensitivity, WeibullRecord,
     };
     pub use crate::study::by_hand::ByHandError;
-    pub use crate::study::design::{Asked, DesignError};
+    pub use crate::study::design::DesignError;
     pub use crate::study::population::{
         AccuracyRecord, BandRecord, DemandFrom, Design, IndexRecord, InputRecord, InputShape,
         LoadRecord, SetAt, SidesRecord, SpreadRecord, TornadoRecord, VaryError,
@@ -316,7 +316,7 @@ pub mod bench {
     pub use crate::study::compare::{Cause, Change, Compared, CurveAt};
     #[doc(inline)]
     pub use crate::study::design::{
-        Choice, End, Fight, FoundFree, FoundWant, Free, InLot, Map, MapCell, Slope, Trade,
+        Asked, Choice, End, Fight, FoundFree, FoundWant, Free, InLot, Map, MapCell, Slope, Trade,
         TradePoint, Want, Wanted,
     };
     #[doc(inline)]

@@ -255,7 +255,9 @@ fn every_key_of_cases_and_datasheets_has_its_form() {
         assert!(words.is_some_and(|d| !d.is_empty()), "{path}");
         for (key, inner) in schema["properties"].as_object().into_iter().flatten() {
             let path = format!("{path}.{key}");
-            let formed = ["type", "enum", "anyOf"].iter().any(|k| inner.get(k).is_some());
+            let formed = ["type", "enum", "anyOf"]
+                .iter()
+                .any(|k| inner.get(k).is_some());
             assert!(formed, "{path}: {inner}");
             walk(inner, &path, keys);
             walk(

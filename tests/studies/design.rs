@@ -2,10 +2,11 @@
 //! get their reviewed messages (`tests/wrong_targets`: `RELATCH_BLESS=1 cargo test --test studies design::`).
 
 use crate::reviewed::every_file_gets_its_message;
+use relatch::bench::Asked;
 use relatch::bench::{Choice, MapCell, Wanted};
 use relatch::internals::quantity::{Dimension, Quantity};
 use relatch::internals::study::design::{read, read_text};
-use relatch::{Asked, DesignOutcome, ReadError, Targets};
+use relatch::{DesignOutcome, ReadError, Targets};
 use std::path::Path;
 
 const WORKED: &str = include_str!("../../scenarios/08-worked-strip.toml");
