@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 const INSTEAD: &str = r#"
 format = 1
 [protector]
+poles = 3
 [[protector.window]]
 current = "26 A"
 at_least = "4 s"

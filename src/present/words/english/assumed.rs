@@ -65,7 +65,7 @@ pub fn assumed(assumed: &Assumed) -> String {
             digit_a,
             within_a,
         } => {
-            let [digit, within] = [*digit_a, *within_a].map(|a| significant(a, 2));
+            let (digit, within) = (significant(*digit_a, 1), significant(*within_a, 2));
             format!(
                 "{line}: its last digit is {digit} A, and such meters may be off by five of them: ± {within} A; write \
                  every digit of the display, or say what the meter's sheet says (accuracy)"
