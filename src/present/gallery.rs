@@ -7,7 +7,7 @@ use super::words;
 use crate::predict::Outcome;
 
 /// Which figures a shipped scenario contributes, by the stem of its file; any other gives all it has.
-const PLAN: [(&str, &[&str]); 6] = [
+const PLAN: [(&str, &[&str]); 8] = [
     (
         "01-pug-mill",
         &[
@@ -24,6 +24,8 @@ const PLAN: [(&str, &[&str]); 6] = [
     ("04-fog-machine", &["time_course", "snap_blade"]),
     ("05-classroom-strip", &["strip_shape", "stress"]),
     ("06-irrigation-pump-new", &["preload_shift"]),
+    ("15-theatre-saw", &["characteristic"]),
+    ("16-pump-lost-phase", &["loaded_poles"]),
 ];
 
 /// Width of the pictures of the page, pixels.
@@ -74,17 +76,20 @@ pub fn pictures(stem: &str, outcome: &Outcome, theme: Theme) -> Result<Vec<Pictu
         .find(|(known, _)| *known == stem)
         .map(|(_, figures)| *figures);
     let is_wanted = |figure: &str| plan.is_none_or(|list| list.contains(&figure));
-    let prefix = if plan.is_some() {
-        String::new()
-    } else {
-        format!("{stem}-")
+    // The first scenario of the plan that shows a figure lends it its plain name.
+    let prefix = |figure: &str| {
+        let first = PLAN.iter().find(|(_, list)| list.contains(&figure));
+        match first {
+            Some((known, _)) if *known == stem => String::new(),
+            _ => format!("{stem}-"),
+        }
     };
     let mut pictures = Vec::new();
     if is_wanted("moving")
         && let Some(film) = moving::moving_of_width(outcome, theme, MOVING_WIDTH)?
     {
         pictures.push(Picture {
-            name: format!("{prefix}moving.gif"),
+            name: format!("{}moving.gif", prefix("moving")),
             bytes: film.gif,
             title: "The protector at work".to_owned(),
             sentence: film_sentence(outcome).to_owned(),
@@ -97,14 +102,17 @@ pub fn pictures(stem: &str, outcome: &Outcome, theme: Theme) -> Result<Vec<Pictu
         }
         let figure = figure.in_theme(theme);
         pictures.push(Picture {
-            name: format!("{prefix}{}.png", figure.stem),
+            name: format!("{}{}.png", prefix(figure.stem), figure.stem),
             bytes: figure.png_of_width(WIDTH)?,
             // Where there is nothing to prove, what it shows.
             sentence: sentence(figure.stem, outcome).unwrap_or_else(|| figure.description.clone()),
             title: figure.title.clone(),
             description: figure.description.clone(),
         });
-        if plan.is_some() && figure.stem == "characteristic" && theme == Theme::Light {
+        if figure.stem == "characteristic"
+            && prefix(figure.stem).is_empty()
+            && theme == Theme::Light
+        {
             let dark = figure.in_theme(Theme::Dark);
             pictures.push(Picture {
                 name: "characteristic-dark.png".to_owned(),
