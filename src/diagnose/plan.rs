@@ -289,8 +289,14 @@ fn cheapest(alive: &Alive<'_>, left: &[&Shown]) -> Option<(usize, f64, f64)> {
 fn measuring<'a>(alive: &Alive<'a>, shown: &Shown, cut: f64) -> (Step, Option<Alive<'a>>) {
     let n = alive.which.len().max(1) as f64;
     let sides = [true, false].map(|is_low| alive.side(shown, cut, is_low));
-    let best = [sides[0].best(), sides[1].best()];
-    let known = best.map(|(_, right)| right >= SURE_ENOUGH);
+    let mut best = [sides[0].best(), sides[1].best()];
+    let mut known = best.map(|(_, right)| right >= SURE_ENOUGH);
+    // A joint that shows heat is re-made, whatever else is wrong.
+    let re_make = Advice::one(Verdict::ReMakeTheConnection);
+    if shown.measurement == Measurement::LookAtTheJoints && !known[1] {
+        let k = Advice::ALL.iter().position(|a| *a == re_make);
+        (best[1], known[1]) = (k.map_or(best[1], |k| (k, sides[1].share(k))), true);
+    }
     let then = |side: usize| match known[side] {
         true => Then::Mend {
             mend: Advice::ALL[best[side].0].parts().collect(),
@@ -439,5 +445,26 @@ mod tests {
             matches!(first, Action::Measure { measurement } if *measurement == Measurement::LookAtTheJoints)
         );
         assert!(plan(&rights, &shown, &Energise::No { why: Vec::new() }).is_empty());
+    }
+
+    #[test]
+    fn a_joint_that_shows_heat_is_re_made_even_where_it_is_probably_not_the_cause() {
+        let rights = of(&[(LOAD, 85), (JOINT, 15)]);
+        // Two in three of those that show heat are others'.
+        let shown = [Shown {
+            measurement: Measurement::LookAtTheJoints,
+            values: (0..100)
+                .map(|k| f64::from(u8::from(k >= 85 || k < 30)))
+                .collect(),
+        }];
+        let not_yet = Energise::NotYet {
+            after: vec![First::ReMakeTheConnection { probability: 0.15 }],
+        };
+        let steps = plan(&rights, &shown, &not_yet);
+        let Then::Mend { mend, right } = &steps[0].results[1].then else {
+            panic!("{steps:?}");
+        };
+        assert_eq!(mend[..], [Verdict::ReMakeTheConnection]);
+        assert!((right - 15.0 / 45.0).abs() < 1e-12, "{right}");
     }
 }
