@@ -4,12 +4,14 @@ use relatch::internals::scenario::{STARTER_KINDS, Scenario, read, read_text, sta
 use relatch::internals::study::by_hand::{Explanation, explain};
 use std::path::Path;
 
+/// All that are shipped but the one with several poles: by hand one strip is computed.
 fn shipped() -> Vec<(String, Scenario)> {
     let folder = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios"));
     let mut all: Vec<(String, Scenario)> = std::fs::read_dir(folder)
         .expect("folder")
         .map(|e| e.expect("entry").path())
         .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .filter(|p| !p.ends_with("16-pump-lost-phase.toml"))
         .map(|p| (p.display().to_string(), read(&p).expect("a scenario")))
         .collect();
     all.sort_by(|a, b| a.0.cmp(&b.0));
