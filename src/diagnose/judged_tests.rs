@@ -67,6 +67,13 @@ fn an_overload_may_be_gone_when_the_current_is_read() {
 }
 
 #[test]
+fn a_machine_that_was_read_running_empty_may_be_overloaded() {
+    let found = of(&READ_AT_OTHER_TIMES.replace("8.0 A", "3.0 A"));
+    let overload = probability(&found, Cause::Overload);
+    assert!(overload > 0.3, "{overload} {:?}", found.causes);
+}
+
+#[test]
 fn what_comes_at_the_same_time_of_every_run_is_an_event_of_the_run() {
     let found = of(r#"
 [machine]

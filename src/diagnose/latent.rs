@@ -194,14 +194,16 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             Density::cut(-1.2, 0.6, -4.0, 0.2)
         },
         form(case),
-        if hypothesis.has(Cause::Overload) && suits {
-            Density::half(0.04)
-        } else if hypothesis.has(Cause::Overload) {
-            Density::mixed(0.5, Density::half(0.04), Density::cut(0.35, 0.45, 0.0, 2.2))
-        } else {
-            // Any machine may have been read while it had less to do than when it trips.
-            Density::mixed(0.8, Density::half(0.04), Density::cut(0.35, 0.45, 0.0, 2.2))
-        },
+        // Any machine may have been read while it had less to do than when it trips.
+        Density::mixed(
+            if hypothesis.has(Cause::Overload) && !suits {
+                0.5
+            } else {
+                0.8
+            },
+            Density::half(0.04),
+            Density::cut(0.35, 0.45, 0.0, 2.2),
+        ),
         Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1),
     ];
     Some(Prior {
