@@ -67,10 +67,39 @@ fn an_overload_may_be_gone_when_the_current_is_read() {
 }
 
 #[test]
-fn a_machine_that_was_read_running_empty_may_be_overloaded() {
-    let found = of(&READ_AT_OTHER_TIMES.replace("8.0 A", "3.0 A"));
-    let overload = probability(&found, Cause::Overload);
-    assert!(overload > 0.3, "{overload} {:?}", found.causes);
+fn a_machine_that_was_also_read_running_empty_may_be_overloaded() {
+    let rest = |empty: &str| {
+        format!(
+            r#"
+[machine]
+rated_current = "9.2 A"
+waveform = "distorted"
+starts_with_a_surge = false
+
+[[reading]]
+current = "8.7 A"
+meter = "average responding"
+taken = "up to the trip"
+
+{empty}
+
+[[trip]]
+after = "7 min"
+from = "cold"
+"#
+        )
+    };
+    let empty = r#"[[reading]]
+current = "2.6 A"
+meter = "average responding"
+taken = "while running""#;
+    let overload = |empty| probability(&of(&rest(empty)), Cause::Overload);
+    assert!(
+        overload(empty) > 0.5 * overload(""),
+        "{} {}",
+        overload(empty),
+        overload("")
+    );
 }
 
 #[test]

@@ -87,7 +87,10 @@ pub struct Prior {
 
 /// How often a machine that draws too much when it trips draws what it should at other times (common practice, no
 /// source).
-const AT_TIMES: f64 = 0.5;
+const AT_TIMES: f64 = 0.4;
+
+/// How often a machine is read while it has less to do than when it trips (common practice, no source).
+const LESS_TO_DO: f64 = 0.2;
 
 impl Prior {
     /// The least and the largest number that it allows.
@@ -194,12 +197,12 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             Density::cut(-1.2, 0.6, -4.0, 0.2)
         },
         form(case),
-        // Any machine may have been read while it had less to do than when it trips.
+        // Any machine may have been read while it had less to do than when it trips, as often whatever is wrong.
         Density::mixed(
-            if hypothesis.has(Cause::Overload) && !suits {
-                0.5
-            } else {
-                0.8
+            match hypothesis.has(Cause::Overload) {
+                true if suits => 1.0 - LESS_TO_DO / (1.0 - AT_TIMES),
+                true => 0.5,
+                false => 1.0 - LESS_TO_DO,
             },
             Density::half(0.04),
             Density::cut(0.35, 0.45, 0.0, 2.2),
