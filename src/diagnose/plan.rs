@@ -454,7 +454,7 @@ mod tests {
         let shown = [Shown {
             measurement: Measurement::LookAtTheJoints,
             values: (0..100)
-                .map(|k| f64::from(u8::from(k >= 85 || k < 30)))
+                .map(|k| f64::from(u8::from(!(30..85).contains(&k))))
                 .collect(),
         }];
         let not_yet = Energise::NotYet {
