@@ -5,7 +5,7 @@ use super::outcome::{Noise, about_s, log_by_chance, log_likelihood};
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
 use super::scatter::{RE_MADE, RESET_SLIP};
-use crate::evidence::{Before, Event, Outcome};
+use crate::evidence::{Before, Event};
 use crate::family::{Carries, Part, Run};
 use crate::statistics::normal;
 
@@ -81,7 +81,7 @@ impl Scales<'_> {
         let air = [(0.0, self.felt_k(self.event_air_k(particle, event)))];
         let load = self.event_load(particle, event);
         let (near, _) = factor(about_s(&event.outcome));
-        if matches!(event.outcome, Outcome::Held { .. }) && near > CLEARLY * noise.current {
+        if !event.is_trip() && near > CLEARLY * noise.current {
             return Some(Moment {
                 correction: 0.0,
                 reset: 0.0,

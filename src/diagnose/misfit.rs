@@ -8,7 +8,7 @@ use super::readings::labels;
 use super::record::{Contradiction, Expected, Misfit};
 use super::scales::Scales;
 use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
-use crate::evidence::{AirPlace, Event, Outcome, Setting, Taken, Unit};
+use crate::evidence::{AirPlace, Event, Outcome, Taken, Unit};
 use crate::family::Spread;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
@@ -101,8 +101,7 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
 }
 
 fn is_trip_in_service(event: &Event) -> bool {
-    !matches!(event.setting, Setting::Bench { .. })
-        && !matches!(event.outcome, Outcome::Held { .. })
+    event.is_in_service() && event.is_trip()
 }
 
 /// Logarithm of the density of each item when it is wrong, in the order of [`labels`].

@@ -9,7 +9,7 @@ use super::latent::{Particle, Prior, prior, suits};
 use super::record::{Cause, Verdict, low_supply};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
-use crate::evidence::{Case, Setting};
+use crate::evidence::Case;
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
@@ -313,7 +313,7 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
     let trips: u32 = case
         .events
         .iter()
-        .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
+        .filter(|e| e.is_in_service())
         .map(|e| e.times)
         .sum();
     factor

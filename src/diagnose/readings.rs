@@ -8,9 +8,7 @@ use super::scatter::{
     AIR, DROP, LEVEL, LEVEL_K, METER, RESISTANCE, START_SEEN, TERMINALS, TERMINALS_APART,
     TERMINALS_K, UNSTEADY, at_least, gauss,
 };
-use crate::evidence::{
-    AirPlace, Case, Event, Meter, Outcome, Setting, Taken, Terminals, Unit, Waveform,
-};
+use crate::evidence::{AirPlace, Case, Event, Meter, Outcome, Taken, Terminals, Unit, Waveform};
 use crate::statistics::normal;
 
 /// How often what comes in mid-run comes again at about the same time, and how near, in natural logarithms (common
@@ -68,18 +66,17 @@ impl Weighed {
     /// With what an event says.
     pub fn event(&mut self, event: &Event, log: f64) {
         self.log += log;
-        let in_service = !matches!(event.setting, Setting::Bench { .. });
-        let held = matches!(event.outcome, Outcome::Held { .. });
-        if in_service && event.unit == Unit::ThisPart && !held {
+        let (in_service, is_trip) = (event.is_in_service(), event.is_trip());
+        if in_service && event.unit == Unit::ThisPart && is_trip {
             self.trips += event.times;
             self.log_unexplained += log_by_chance(&event.outcome);
         } else {
             self.log_unexplained += log;
         }
-        self.log_mid_run += match (in_service, held) {
+        self.log_mid_run += match (in_service, is_trip) {
             (false, _) => log,
-            (true, true) => log + STAYS_AWAY.ln(),
-            (true, false) => self.came_in_mid_run(&event.outcome),
+            (true, false) => log + STAYS_AWAY.ln(),
+            (true, true) => self.came_in_mid_run(&event.outcome),
         };
     }
 
@@ -196,10 +193,8 @@ impl Scales<'_> {
 
 /// Whether a start of some duration, s, is one that the part cut off: it would have taken longer.
 fn ends_in_the_trip(case: &Case, duration_s: f64) -> bool {
-    case.of_this_part_in_service().any(|e| {
-        let held = matches!(e.outcome, Outcome::Held { .. });
-        !held && about_s(&e.outcome) < CUT_OFF * duration_s
-    })
+    case.trips_in_service()
+        .any(|e| about_s(&e.outcome) < CUT_OFF * duration_s)
 }
 
 /// Logarithm of the likelihood of the temperatures of the terminals: how far apart they are speaks of a joint, how warm

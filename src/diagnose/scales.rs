@@ -170,9 +170,7 @@ impl<'a> Scales<'a> {
 
     /// Whether the case tells of a trip of this part in service.
     pub fn has_trip_in_service(&self) -> bool {
-        self.case
-            .of_this_part_in_service()
-            .any(|e| !matches!(e.outcome, Outcome::Held { .. }))
+        self.case.trips_in_service().next().is_some()
     }
 
     /// The terminals under the running load.

@@ -6,7 +6,7 @@ use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
 use super::scales::{Scales, TwoTerminals};
 use super::scatter::{RE_MADE, SELECTED_S, THRESHOLD};
-use crate::evidence::{Before, Outcome, Setting, Unit};
+use crate::evidence::{Before, Setting, Unit};
 use crate::family::{Steps, Wear};
 use crate::statistics::normal;
 
@@ -28,17 +28,14 @@ impl Scales<'_> {
         items.clear();
         self.readings(particle, items);
         let mut sum = Weighed::read(items);
-        let mut tripped = false;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
             let log = self.quick_event(particle, k);
             items.push(log);
-            let before = sum.trips;
             sum.event(event, log);
-            tripped |= sum.trips > before;
         }
         if let Some(t) = &self.case.terminals {
-            let (load, count) = self.service_steps(particle, tripped);
+            let (load, count) = self.service_steps(particle, sum.trips > 0);
             let part = self
                 .quick
                 .part(particle.drawn, particle.wear(self.sound_w(particle)));
@@ -143,7 +140,7 @@ impl Scales<'_> {
                 let Some(last) = k.checked_sub(1).map(|k| &self.case.events[k]) else {
                     return course;
                 };
-                if matches!(last.outcome, Outcome::Held { .. }) {
+                if !last.is_trip() {
                     return course;
                 }
                 let time_s = super::outcome::about_s(&last.outcome);

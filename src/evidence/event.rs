@@ -124,6 +124,16 @@ impl Event {
         }
     }
 
+    /// Whether it is a trip, and not a time without one.
+    pub fn is_trip(&self) -> bool {
+        !matches!(self.outcome, Outcome::Held { .. })
+    }
+
+    /// Whether it is of the machine at work, and not of a bench.
+    pub fn is_in_service(&self) -> bool {
+        !matches!(self.setting, Setting::Bench { .. })
+    }
+
     /// The same with another outcome: held this long without a trip, s.
     pub fn that_held(self, for_s: f64) -> Event {
         Event {

@@ -1,8 +1,6 @@
 //! A whole case.
 
-use super::{
-    Accuracy, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting, Unit,
-};
+use super::{Accuracy, Event, FromLog, JAW, LogFindings, Measured, Missing, Setting, Unit};
 use crate::family::{Assumed, LeftOut, Nameplate};
 use serde::{Deserialize, Serialize};
 
@@ -282,7 +280,12 @@ impl Case {
     pub fn of_this_part_in_service(&self) -> impl Iterator<Item = &Event> {
         self.events
             .iter()
-            .filter(|e| e.unit == Unit::ThisPart && !matches!(e.setting, Setting::Bench { .. }))
+            .filter(|e| e.unit == Unit::ThisPart && e.is_in_service())
+    }
+
+    /// Trips of this part on its machine.
+    pub fn trips_in_service(&self) -> impl Iterator<Item = &Event> {
+        self.of_this_part_in_service().filter(|e| e.is_trip())
     }
 
     /// Voltage of the supply while the machine runs (at rest, where nothing else is known) over what the machine is
@@ -298,9 +301,8 @@ impl Case {
 
     /// Whether nothing but bench tests is known: then no machine is in question.
     pub fn is_bench_only(&self) -> bool {
-        let on_bench = |e: &Event| matches!(e.setting, Setting::Bench { .. });
         !self.events.is_empty()
-            && self.events.iter().all(on_bench)
+            && !self.events.iter().any(Event::is_in_service)
             && self.readings.is_empty()
             && self.logs.is_empty()
             && self.start.is_none()
@@ -308,11 +310,7 @@ impl Case {
 
     /// Whether the part was tested on a bench and no trip of it in service is told.
     pub fn is_tested_without_a_trip(&self) -> bool {
-        let held = |e: &Event| matches!(e.outcome, Outcome::Held { .. });
-        self.events
-            .iter()
-            .any(|e| matches!(e.setting, Setting::Bench { .. }))
-            && self.of_this_part_in_service().all(held)
+        !self.events.iter().all(Event::is_in_service) && self.trips_in_service().next().is_none()
     }
 
     /// What the model leaves out that may matter here.

@@ -75,11 +75,20 @@ pub enum ClosingCurrent {
     },
 }
 
+/// What is left after `t_s` of what decays with a time constant.
+fn left(t_s: f64, tau_s: f64) -> f64 {
+    if tau_s > 0.0 {
+        (-t_s / tau_s).exp()
+    } else {
+        0.0
+    }
+}
+
 impl ClosingCurrent {
     /// Current, A, at `t_s` after closing at `angle_rad` after voltage zero.
     #[must_use]
     pub fn at(&self, angle_rad: f64, t_s: f64) -> f64 {
-        let left = |tau: f64| if tau > 0.0 { (-t_s / tau).exp() } else { 0.0 };
+        let left = |tau_s| left(t_s, tau_s);
         match *self {
             Self::Alternating {
                 rms_a,
@@ -138,7 +147,7 @@ impl ClosingCurrent {
     /// What the current never exceeds from `t_s` on, A.
     #[must_use]
     pub fn bound_from_a(&self, angle_rad: f64, t_s: f64) -> f64 {
-        let left = |tau: f64| if tau > 0.0 { (-t_s / tau).exp() } else { 0.0 };
+        let left = |tau_s| left(t_s, tau_s);
         match *self {
             Self::Alternating {
                 rms_a,

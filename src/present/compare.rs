@@ -2,14 +2,13 @@
 
 use super::block::{Block, Table};
 use super::cautions::in_words;
-use super::json::{beside_answers, serialised, with_text};
+use super::json::{beside_answers, beside_codes, serialised};
 use super::number::{NONE, signed};
 use super::run::cautions_at;
 use super::words;
 use crate::answer::Place;
 use crate::study::compare::{Cause, Change, CompareOutcome, Compared};
 use crate::study::summary::Summary;
-use serde_json::json;
 
 /// Path, value in the first and value in the other.
 type Key = (String, Option<String>, Option<String>);
@@ -30,10 +29,9 @@ const ANSWERS: [Answer; 4] = [
 pub fn compare_json(outcome: &CompareOutcome) -> Result<String, serde_json::Error> {
     let mut value = serde_json::to_value(outcome)?;
     beside_answers(&mut value);
-    for (k, caution) in outcome.cautions.iter().enumerate() {
-        let path = format!("/cautions/{k}");
-        with_text(&mut value, &path, "text", json!(words::caution(*caution)));
-    }
+    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+        words::caution(*c).into()
+    });
     serialised(&value)
 }
 

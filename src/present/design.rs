@@ -2,14 +2,13 @@
 
 use super::block::{Block, Table};
 use super::cautions::in_words;
-use super::json::{serialised, with_text};
+use super::json::{beside_codes, serialised};
 use super::number::{NONE, duration, percent, signed, significant};
 use super::run::cautions_at;
 use super::words;
 use crate::answer::Place;
 use crate::quantity::{Dimension, format_si};
 use crate::study::design::{DesignOutcome, FoundWant, InLot, Map, MapCell, Trade, Want, Wanted};
-use serde_json::json;
 
 /// The record as indented JSON with a final newline.
 ///
@@ -17,18 +16,14 @@ use serde_json::json;
 /// When it cannot be serialised.
 pub fn design_json(outcome: &DesignOutcome) -> Result<String, serde_json::Error> {
     let mut value = serde_json::to_value(outcome)?;
-    let mut say = |path: String, text: String| with_text(&mut value, &path, "text", json!(text));
-    for (k, caution) in outcome.cautions.iter().enumerate() {
-        let text = words::caution(*caution).to_owned();
-        say(format!("/cautions/{k}"), text);
-    }
-    for (k, want) in outcome.wants.iter().enumerate() {
-        say(format!("/wants/{k}"), name(&want.want));
-    }
-    for (k, fight) in outcome.fights.iter().enumerate() {
+    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+        words::caution(*c).into()
+    });
+    beside_codes(&mut value, "wants", &outcome.wants, |w| name(&w.want));
+    beside_codes(&mut value, "fights", &outcome.fights, |fight| {
         let [a, b] = fight.wants.map(|w| name(&outcome.wants[w].want));
-        say(format!("/fights/{k}"), words::fight(&a, &b));
-    }
+        words::fight(&a, &b)
+    });
     serialised(&value)
 }
 

@@ -3,7 +3,7 @@
 use super::block::{Block, Table};
 use super::cautions::in_words;
 use super::csv::{CsvError, maybe, table, trip_tag};
-use super::json::{beside_answers, serialised, with_text};
+use super::json::{beside_answers, beside_codes, serialised};
 use super::number::{NONE, plain};
 use super::run::cautions_at;
 use super::words;
@@ -13,7 +13,6 @@ use crate::quantity::Dimension;
 use crate::study::population::si_suffix;
 use crate::study::summary::Summary;
 use crate::study::sweep::{Axis, Point, PointAnswer, SweepOutcome};
-use serde_json::json;
 
 /// Most points on a screen.
 const MOST_ROWS: usize = 24;
@@ -40,10 +39,9 @@ const ANSWERS: [&str; 12] = [
 pub fn sweep_json(outcome: &SweepOutcome) -> Result<String, serde_json::Error> {
     let mut value = serde_json::to_value(outcome)?;
     beside_answers(&mut value);
-    for (k, caution) in outcome.cautions.iter().enumerate() {
-        let path = format!("/cautions/{k}");
-        with_text(&mut value, &path, "text", json!(words::caution(*caution)));
-    }
+    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+        words::caution(*c).into()
+    });
     serialised(&value)
 }
 

@@ -3,7 +3,7 @@
 use crate::answer::Place;
 use crate::present::block::{Block, Table};
 use crate::present::cautions::in_words;
-use crate::present::json::{serialised, with_text};
+use crate::present::json::{beside_codes, serialised, with_text};
 use crate::present::number::{NONE, duration, give_or_take, plain, significant};
 use crate::present::run::cautions_at;
 use crate::present::words;
@@ -19,22 +19,20 @@ const MOST_INPUTS: usize = 8;
 /// When it cannot be serialised.
 pub fn vary_json(outcome: &VaryOutcome) -> Result<String, serde_json::Error> {
     let mut value = serde_json::to_value(outcome)?;
+    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+        words::caution(*c).into()
+    });
+    beside_codes(
+        &mut value,
+        "warnings",
+        &outcome.warnings,
+        words::vary_warning,
+    );
+    beside_codes(&mut value, "inputs", &outcome.inputs, words::input);
+    beside_codes(&mut value, "limits", &outcome.limits, |l| {
+        words::demand(l.demand)
+    });
     let mut say = |path: String, text: String| with_text(&mut value, &path, "text", json!(text));
-    for (k, caution) in outcome.cautions.iter().enumerate() {
-        say(
-            format!("/cautions/{k}"),
-            words::caution(*caution).to_owned(),
-        );
-    }
-    for (k, warning) in outcome.warnings.iter().enumerate() {
-        say(format!("/warnings/{k}"), words::vary_warning(warning));
-    }
-    for (k, input) in outcome.inputs.iter().enumerate() {
-        say(format!("/inputs/{k}"), words::input(input));
-    }
-    for (k, limit) in outcome.limits.iter().enumerate() {
-        say(format!("/limits/{k}"), words::demand(limit.demand));
-    }
     if let Some(set) = &outcome.setting {
         say("/setting".to_owned(), words::set_at(set));
     }

@@ -304,9 +304,7 @@ pub(super) fn check_order(root: &TableReader<'_>, events: &[Placed<Event>]) {
             continue;
         }
         let before = i.checked_sub(1).and_then(|k| events.get(k));
-        let tripped = before.is_some_and(|b| {
-            b.what.unit == event.what.unit && !matches!(b.what.outcome, Outcome::Held { .. })
-        });
+        let tripped = before.is_some_and(|b| b.what.unit == event.what.unit && b.what.is_trip());
         if !tripped {
             root.report(
                 Problem::new(

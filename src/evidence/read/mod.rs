@@ -148,9 +148,7 @@ fn implied_trip(
     surge: bool,
 ) -> Option<Placed<Event>> {
     let reading = readings.iter().find(|r| r.taken == Taken::UpToTheTrip)?;
-    let listed = |e: &Placed<Event>| {
-        e.what.unit == Unit::ThisPart && !matches!(e.what.outcome, Outcome::Held { .. })
-    };
+    let listed = |e: &Placed<Event>| e.what.unit == Unit::ThisPart && e.what.is_trip();
     if events.iter().any(listed) {
         return None;
     }

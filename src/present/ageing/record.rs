@@ -18,7 +18,7 @@
 //! | `warnings`, `not_modelled`, `cautions`: lists of text | lists of `{"code", "text"}` with their numbers |
 
 use crate::present::csv::{CsvError, cell, maybe, table};
-use crate::present::json::{beside_answers, serialised, with_text};
+use crate::present::json::{beside_answers, beside_codes, serialised, with_text};
 use crate::present::words;
 use crate::study::ageing::{AgeOutcome, Date, LifeSummary};
 use serde_json::{Value, json};
@@ -39,17 +39,18 @@ pub fn age_json(outcome: &AgeOutcome) -> Result<String, serde_json::Error> {
     for (k, drawn) in outcome.lives.drawn.iter().enumerate() {
         say(&format!("/lives/drawn/{k}"), words::drawn(drawn));
     }
-    for (k, warning) in outcome.warnings.iter().enumerate() {
-        say(&format!("/warnings/{k}"), words::age_warning(warning));
-    }
-    for (k, what) in outcome.not_modelled.iter().enumerate() {
-        let text = words::age_not_modelled(*what).to_owned();
-        say(&format!("/not_modelled/{k}"), text);
-    }
-    for (k, caution) in outcome.cautions.iter().enumerate() {
-        let text = words::caution(*caution).to_owned();
-        say(&format!("/cautions/{k}"), text);
-    }
+    beside_codes(
+        &mut value,
+        "warnings",
+        &outcome.warnings,
+        words::age_warning,
+    );
+    beside_codes(&mut value, "not_modelled", &outcome.not_modelled, |n| {
+        words::age_not_modelled(*n).into()
+    });
+    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+        words::caution(*c).into()
+    });
     let dates = &outcome.dates;
     for (name, date) in [
         ("trips_in_service", &dates.trips_in_service),

@@ -69,6 +69,9 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
         .described("Cells over two free numbers, all others as found: whether every want is met, and which is missed most.")
 }
 
+/// Parts that differ by less than this, to either side, differ by where a search has ended: no axis is narrower.
+const NO_COST: f64 = 0.02;
+
 /// Draws what one want costs the other; `None` where none was asked for, or where it is no curve.
 pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
     let trade = outcome.trade.as_ref().filter(|t| t.points.len() > 1)?;
@@ -84,7 +87,10 @@ pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
     items.extend(unmet.map(|(at, _)| Mark::new(*at, Shape::Cross, EMBER).into()));
     let axis = |k: usize, values: Vec<f64>| {
         let title = format!("{}, {}", name(wants[k]), words::unit_of(wants[k].wanted));
-        Axis::airy(title, values.into_iter(), 7, 0.12)
+        let [low, high] = [f64::min, f64::max].map(|end| values.iter().copied().reduce(end));
+        let middle = 0.5 * (low.unwrap_or(0.0) + high.unwrap_or(0.0));
+        let least = [1.0 - NO_COST, 1.0 + NO_COST].map(|part| part * middle);
+        Axis::airy(title, values.into_iter().chain(least), 7, 0.12)
     };
     let x = axis(0, data.iter().map(|d| d.0.0).collect());
     let y = axis(1, data.iter().map(|d| d.0.1).collect());

@@ -9,13 +9,14 @@ use crate::predict::{Progress, parallel};
 use crate::quantity::Quantity;
 use crate::scenario::{Scenario, value_at};
 use crate::statistics::rates::rate;
+use crate::statistics::sobol::SobolSequence;
 use crate::study::population::{Design, Plan, Settings, VaryError, single};
 use nalgebra::DMatrix;
 use std::fmt;
 use std::sync::atomic::Ordering;
 
 /// Places that are looked at before the search begins, beside the scenario's own.
-const LOOKED_AT: usize = 12;
+const LOOKED_AT: u64 = 12;
 /// Descents from the best of them.
 const DESCENTS: usize = 4;
 /// Rounds of a descent.
@@ -261,12 +262,16 @@ impl Search<'_> {
     /// The best part with these words.
     fn of_words(&self, own: &[f64]) -> Option<Candidate> {
         let numbers = self.numbers();
-        let looked_at = (1..=LOOKED_AT).map(|n| {
-            let mut at = own.to_vec();
-            for (d, k) in numbers.iter().enumerate() {
-                at[*k] = halton(n, d);
-            }
-            at
+        let spread = SobolSequence::plain(numbers.len()).ok();
+        let looked_at = spread.iter().flat_map(|spread| {
+            // The first point is the corner.
+            (1..=LOOKED_AT).map(|n| {
+                let mut at = own.to_vec();
+                for (d, k) in numbers.iter().enumerate() {
+                    at[*k] = spread.coordinate(n, d);
+                }
+                at
+            })
         });
         let mut best: Option<Candidate> = None;
         let mut others: Option<Vec<Candidate>> = None;
@@ -499,17 +504,4 @@ fn differ(slopes: &DMatrix<f64>, halved: &DMatrix<f64>) -> Option<f64> {
         (largest > 0.0).then(|| (slopes.row(w) - halved.row(w)).amax() / largest)
     });
     rows.reduce(f64::max)
-}
-
-/// The n-th number of Halton's sequence in the d-th prime, 0..1.
-fn halton(n: usize, d: usize) -> f64 {
-    const PRIMES: [usize; 12] = [2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37];
-    let base = PRIMES[d % PRIMES.len()];
-    let (mut n, mut part, mut at) = (n, 1.0, 0.0);
-    while n > 0 {
-        part /= base as f64;
-        at += part * (n % base) as f64;
-        n /= base;
-    }
-    at
 }
