@@ -42,7 +42,7 @@ pub use fast::{
     Along, AlongParts, Beside, EventDistance, Fitted, GaugeParts, LaneLoad, LayerUnit, MOST_LAYERS,
     PushDistance, Sheet, StripFit, Unit, WindingUnit,
 };
-pub use grid::{Element, Fineness, Grid, gauss_lobatto};
+pub use grid::{Element, Fineness, Grid};
 pub use magnet::{DirectCurrents, Magnet, Reach};
 pub use model::{Layout, Model};
 pub use plant::Plant;

@@ -11,9 +11,11 @@
 //! | heat given off | [`air`], [`convection`], [`radiation`] |
 //! | heat across the layers | [`through_thickness`] |
 //! | blades that snap | [`snap_blade`] |
+//! | discs that snap | [`shell`] |
 //! | magnetic pull on an armature | [`electromagnet`] |
 //! | current after a circuit is closed | [`closing_current`] |
 //! | strips that push one bar | [`trip_bar`] |
+//! | nodes of elements | [`lobatto`] |
 //! | springs and their loss of preload | [`relaxation`] |
 
 pub mod air;
@@ -23,8 +25,10 @@ pub mod contact;
 pub mod convection;
 pub mod electromagnet;
 pub mod layered_section;
+pub mod lobatto;
 pub mod radiation;
 pub mod relaxation;
+pub mod shell;
 pub mod snap_blade;
 pub mod through_thickness;
 pub mod trip_bar;

@@ -7,9 +7,10 @@ use super::outcome::{HeatFlow, Moment, Shape, State};
 use super::run::RunAnswer;
 use super::session::Watch;
 use super::thin::thin;
-use crate::device::{Drive, EnergyBalance, Model, Phase, Plant, gauss_lobatto};
+use crate::device::{Drive, EnergyBalance, Model, Phase, Plant};
 use crate::load::Programme;
 use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::physics::lobatto::gauss_lobatto;
 use crate::solve::DenseStep;
 
 /// The state a person reads.

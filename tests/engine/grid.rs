@@ -1,6 +1,7 @@
 //! Spectral elements: quadrature, derivatives, interpolation.
 
 use relatch::internals::device::*;
+use relatch::internals::physics::lobatto::gauss_lobatto;
 
 #[test]
 fn gauss_lobatto_integrates_polynomials_of_degree_2p_minus_1() {

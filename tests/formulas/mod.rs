@@ -12,7 +12,6 @@ pub mod joule;
 pub mod layered;
 pub mod one_mode_blade;
 pub mod relaxation;
-pub mod snap_disc;
 pub mod spring;
 pub mod thermostat_metal;
 pub mod timoshenko;
