@@ -2,8 +2,9 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Colours, Job, Sets, read_all};
+use super::job::{Job, Sets, read_all};
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::{age_blocks, age_json, words, write_age};
 use crate::study::ageing::{AgeError, AgeOutcome, Options, age};
@@ -35,9 +36,8 @@ pub struct Age {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -58,13 +58,14 @@ impl Age {
             let outcome = self.outcome(&job)?;
             let files = match &folder {
                 Some(folder) => {
-                    let written = write_age(&outcome, folder, self.theme.into())?;
+                    let written = write_age(&outcome, folder, &self.prints.print())?;
                     let ending = |e: &str| written.names.iter().filter(|n| n.ends_with(e)).count();
                     format!(
-                        "Files in {}: age.json, {} tables (.csv), {} figures (.svg and .png)\n",
+                        "Files in {}: age.json, {} tables (.csv), {} figures ({})\n",
                         written.folder.display(),
                         ending(".csv"),
-                        ending(".svg")
+                        ending(".svg"),
+                        self.prints.endings()
                     )
                 }
                 None => String::new(),

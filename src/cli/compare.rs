@@ -1,10 +1,12 @@
 //! `relatch compare`: scenarios beside each other, and what makes them differ.
 
 use super::Failure;
-use super::job::{Colours, Sets, read_all};
+use super::job::{Sets, read_all};
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::plot::{compare_figures, files};
+use crate::present::words;
 use crate::present::{Folder, compare_blocks, compare_json, write_all};
 use crate::study::compare::compare;
 use clap::Args;
@@ -26,9 +28,8 @@ pub struct Compare {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
-    /// Colours of the figure
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No progress on standard error
     #[arg(long)]
     quiet: bool,
@@ -56,7 +57,9 @@ impl Compare {
         drop(progress);
         let mut line = String::new();
         if let Some(folder) = &folder {
-            let mut contents = files(compare_figures(&outcome), self.theme.into())
+            let titles = outcome.scenarios.iter().map(|s| s.title.as_str());
+            let from = words::computed_from(&titles.collect::<Vec<_>>().join("\", \""));
+            let mut contents = files(compare_figures(&outcome), &self.prints.print(), &from)
                 .map_err(|e| Failure::Failed(format!("error: {e}")))?;
             let record = compare_json(&outcome)?;
             contents.push(("result.json".to_owned(), record.into_bytes()));

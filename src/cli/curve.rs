@@ -2,8 +2,9 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::{Colours, Delivery, Sets, read_all};
+use super::job::{Delivery, Sets, read_all};
 use super::output::print;
+use super::prints::Prints;
 use crate::present::{Look, curve_blocks, json};
 use crate::scenario::read_current_text;
 use clap::Args;
@@ -31,9 +32,8 @@ pub struct Curve {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -74,7 +74,7 @@ impl Curve {
             let outcome = job.predict(&options, self.quiet)?;
             let delivery = Delivery {
                 look: Look {
-                    theme: self.theme.into(),
+                    print: self.prints.print(),
                     moving: false,
                 },
                 report: false,

@@ -2,9 +2,9 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::Colours;
 use super::one_file;
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::plot::design_figures;
 use crate::present::{design_blocks, design_json};
@@ -33,15 +33,8 @@ pub struct Design {
     /// Start of the random numbers of --units
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
-    /// Colours of the figure
-    #[arg(
-        long,
-        value_enum,
-        value_name = "COLOURS",
-        default_value = "light",
-        requires = "out"
-    )]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// Replace the files named by --out
     #[arg(long, requires = "out")]
     force: bool,
@@ -56,6 +49,7 @@ pub struct Design {
 impl Design {
     /// Reads, searches, writes and prints. A part that misses a want ends with 1: it is no answer to what was asked.
     pub fn execute(self) -> Result<(), Failure> {
+        self.prints.need("--out FILE", self.out.is_some())?;
         if let Some(path) = &self.out {
             one_file::check(path, self.force)?;
             for ending in ["-map.svg", "-map.png", "-trade.svg", "-trade.png"] {
@@ -85,10 +79,10 @@ impl Design {
                 } else {
                     "-map"
                 };
-                (figure.in_theme(self.theme.into()), ending)
+                (figure, ending)
             });
             let text = (path.as_path(), outcome.scenario_text.as_str());
-            written = one_file::with_figures(text, figures.collect(), self.force)?;
+            written = one_file::with_figures(text, figures.collect(), &self.prints, self.force)?;
             let path = path.display();
             written += &format!("\nThe part is in {path}; next: relatch run {path}\n");
         }

@@ -4,10 +4,10 @@ use super::Failure;
 use super::amount;
 use super::ask::{self, Terminal, Told, is_attended};
 use super::failure::say;
-use super::job::Colours;
 use super::log_answers::LogAnswers;
 use super::one_file;
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use super::standard_input;
 use super::watch::How;
@@ -127,15 +127,8 @@ pub struct Diagnose {
     /// Draw figures into this folder, as SVG and PNG: the readings, and the strip of sound parts through each log
     #[arg(long, value_name = "DIR", conflicts_with = "watch")]
     figures: Option<PathBuf>,
-    /// Colours of the figures
-    #[arg(
-        long,
-        value_enum,
-        value_name = "COLOURS",
-        default_value = "light",
-        requires = "figures"
-    )]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// Replace files of --work-order and --figures
     #[arg(long, requires = "writes")]
     force: bool,
@@ -168,6 +161,7 @@ impl Diagnose {
         if let Some(path) = &self.work_order {
             one_file::check(path, self.force)?;
         }
+        self.prints.need("--figures DIR", self.figures.is_some())?;
         let figures = self.figures.as_ref().map(|path| Folder::Given {
             path: path.clone(),
             force: self.force,
@@ -224,7 +218,7 @@ impl Diagnose {
     fn draw(&self, diagnosis: &Diagnosis, case: &Case, folder: &Folder) -> Result<String, Failure> {
         let pictures =
             log_pictures(case).map_err(|error| Failure::Failed(format!("error: {error}")))?;
-        let files = diagnosis_figures(diagnosis, case, &pictures, self.theme.into())?;
+        let files = diagnosis_figures(diagnosis, case, &pictures, &self.prints.print())?;
         if files.is_empty() {
             return Ok("No figures: nothing was timed or recorded\n".to_owned());
         }

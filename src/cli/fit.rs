@@ -3,9 +3,9 @@
 use super::Failure;
 use super::engine::{self, Effort};
 use super::failure::say;
-use super::job::Colours;
 use super::one_file;
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use super::standard_input;
 use crate::evidence::Datasheet;
@@ -27,15 +27,8 @@ pub struct Fit {
     /// FILE-fit.png, without the ending of FILE)
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
-    /// Colours of the figure
-    #[arg(
-        long,
-        value_enum,
-        value_name = "COLOURS",
-        default_value = "light",
-        requires = "out"
-    )]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// Replace the files named by --out
     #[arg(long, requires = "out")]
     force: bool,
@@ -56,6 +49,7 @@ pub struct Fit {
 impl Fit {
     /// Reads, fits, writes and prints.
     pub fn execute(self) -> Result<(), Failure> {
+        self.prints.need("--out FILE", self.out.is_some())?;
         if let Some(path) = &self.out {
             for path in [path, &figure_path(path, "svg"), &figure_path(path, "png")] {
                 one_file::check(path, self.force)?;
@@ -96,9 +90,9 @@ impl Fit {
                 answer.rated_current_a
             )));
         };
-        let figure = fit_figure(answer).map(|f| (f.in_theme(self.theme.into()), "-fit"));
+        let figure = fit_figure(answer).map(|f| (f, "-fit"));
         let figures = figure.into_iter().collect();
-        let seen = one_file::with_figures((path, scenario), figures, self.force)?;
+        let seen = one_file::with_figures((path, scenario), figures, &self.prints, self.force)?;
         Ok(format!(
             "{seen}\nThe best part, one of many that follow, is in {}; next: relatch run {}\n",
             path.display(),

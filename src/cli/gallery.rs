@@ -2,8 +2,9 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::{Colours, Sets, read_all};
+use super::job::{Sets, read_all};
 use super::output::print;
+use super::prints::Colours;
 use crate::present::gallery::{Chapter, is_left_out, page, pictures};
 use crate::present::{Folder, write_all};
 use clap::Args;

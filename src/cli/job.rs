@@ -8,7 +8,7 @@ use super::progress::Progress;
 use super::standard_input;
 use crate::predict::Outcome;
 use crate::present::block::Block;
-use crate::present::{Folder, Look, Written, plot::Theme, report_html, words, write};
+use crate::present::{Folder, Look, Written, report_html, words, write};
 use crate::scenario::Scenario;
 use std::path::{Path, PathBuf};
 
@@ -192,10 +192,14 @@ impl Delivery {
         let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
         let has_moving = names.iter().any(|name| name == "moving.gif");
         Ok(format!(
-            "Files in {}: result.json, {} tables (.csv), {} figures (.svg and .png){}{}",
+            "Files in {}: result.json, {} tables (.csv), {} figures ({}){}{}",
             folder.display(),
             count(".csv"),
             count(".png"),
+            match count(".pdf") {
+                0 => ".svg and .png",
+                _ => ".svg, .png and .pdf",
+            },
             if has_moving {
                 ", a moving picture (.gif and .svg)"
             } else {
@@ -203,24 +207,5 @@ impl Delivery {
             },
             if self.report { ", report.html" } else { "" },
         ))
-    }
-}
-
-/// Colours of the figures, as a word on the command line.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, clap::ValueEnum)]
-pub enum Colours {
-    /// Dark ink on white, for print
-    #[default]
-    Light,
-    /// Light ink on dark, for screens in dark rooms
-    Dark,
-}
-
-impl From<Colours> for Theme {
-    fn from(colours: Colours) -> Theme {
-        match colours {
-            Colours::Light => Theme::Light,
-            Colours::Dark => Theme::Dark,
-        }
     }
 }

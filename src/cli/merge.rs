@@ -1,7 +1,7 @@
 //! `relatch merge`: the shards of a population joined.
 
 use super::Failure;
-use super::job::Colours;
+use super::prints::Prints;
 use super::vary::{deliver, failure};
 use crate::present::{Folder, write_population};
 use crate::scenario::read_text;
@@ -20,9 +20,8 @@ pub struct Merge {
     /// Print JSON alone on standard output
     #[arg(long)]
     json: bool,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -48,7 +47,7 @@ impl Merge {
             Ledger::open(&self.out, &shards.settings, &shards.scenario).map_err(wrong)?;
         debug_assert_eq!(found, Found::New);
         shards.write_table(&plan, ledger.folder()).map_err(wrong)?;
-        write_population(ledger.folder(), &outcome, &tally, self.theme.into())?;
+        write_population(ledger.folder(), &outcome, &tally, &self.prints.print())?;
         deliver(&outcome, ledger.folder(), self.json, self.quiet)
     }
 }

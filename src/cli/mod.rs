@@ -23,6 +23,7 @@ mod new;
 mod one_file;
 mod output;
 mod page;
+mod prints;
 mod progress;
 mod run;
 mod standard_input;

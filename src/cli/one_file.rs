@@ -1,8 +1,10 @@
 //! Output files by name: whole or not at all, and never over another unless told to.
 
 use super::Failure;
+use super::prints::Prints;
 use crate::document::temporary;
 use crate::present::plot::Figure;
+use crate::present::words;
 use std::fs;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -59,17 +61,37 @@ pub(super) fn beside(path: &Path, ending: &str) -> PathBuf {
 pub(super) fn with_figures(
     (path, text): (&Path, &str),
     figures: Vec<(Figure, &str)>,
+    prints: &Prints,
     force: bool,
 ) -> Result<String, Failure> {
     let unseen = |e| Failure::Failed(format!("error: {e}; nothing was written"));
     let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
     let mut said = String::new();
+    let print = prints.print();
+    let from = words::computed_from(&path.display().to_string());
+    let mut captions = Vec::new();
     for (figure, ending) in figures {
         let svg = beside(path, &format!("{ending}.svg"));
-        said += &format!("\nAs a figure: {} and .png", svg.display());
+        let figure = figure.printed(&print);
+        captions.push(figure.caption(&from) + "\n");
+        let and = if print.is_pdf {
+            ", .png and .pdf"
+        } else {
+            " and .png"
+        };
+        said += &format!("\nAs a figure: {}{and}", svg.display());
+        if print.is_pdf {
+            let pdf = beside(path, &format!("{ending}.pdf"));
+            files.push((pdf, figure.pdf().map_err(unseen)?));
+        }
         let png = beside(path, &format!("{ending}.png"));
         files.push((png, figure.png().map_err(unseen)?));
         files.push((svg, figure.svg.into_bytes()));
+    }
+    if print.has_captions && !captions.is_empty() {
+        let path = beside(path, "-captions.md");
+        said += &format!("\nCaptions: {}", path.display());
+        files.push((path, captions.join("\n").into_bytes()));
     }
     files.push((path.to_owned(), text.as_bytes().to_vec()));
     let files: Vec<(&Path, &[u8])> = files

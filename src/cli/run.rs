@@ -3,8 +3,9 @@
 use super::Failure;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{Colours, Delivery, Job, Sets, read_all};
+use super::job::{Delivery, Job, Sets, read_all};
 use super::output::print;
+use super::prints::Prints;
 use crate::predict::Outcome;
 use crate::present::{Folder, Look, json, json_list, run_blocks};
 use crate::scenario::read_current_text;
@@ -39,9 +40,8 @@ pub struct Run {
     /// Compute the trip time a second time with an explicit stepper and state the difference
     #[arg(long)]
     cross_check: bool,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// Write a moving picture too: the strip bending, the latch letting go, the cooling
     #[arg(long, conflicts_with = "no_files")]
     moving: bool,
@@ -76,7 +76,7 @@ impl Run {
         };
         let delivery = Delivery {
             look: Look {
-                theme: self.theme.into(),
+                print: self.prints.print(),
                 moving: self.moving,
             },
             report: self.report,

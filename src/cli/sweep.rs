@@ -2,8 +2,9 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Colours, Sets, read_all};
+use super::job::{Sets, read_all};
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use super::vary::{failure, first_free};
 use crate::present::{sweep_blocks, sweep_json, write_sweep};
@@ -32,9 +33,8 @@ pub struct Sweep {
     /// relatch-sweep-SCENARIO]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No progress on standard error
     #[arg(long)]
     quiet: bool,
@@ -72,7 +72,7 @@ impl Sweep {
                 .run(&sweep, &mut report)
                 .map_err(|e| failure(&job.name, &e))?;
             drop(progress);
-            let names = write_sweep(ledger.folder(), &outcome, self.theme.into())?;
+            let names = write_sweep(ledger.folder(), &outcome, &self.prints.print())?;
             ledger.clear();
             #[cfg(feature = "parquet")]
             {

@@ -2,8 +2,9 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Colours, Sets, read_all};
+use super::job::{Sets, read_all};
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::{serialised, single_blocks, vary_blocks, vary_json, words, write_population};
 use crate::scenario::Scenario;
@@ -49,9 +50,8 @@ pub struct Vary {
     /// relatch-vary-SCENARIO]
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -118,7 +118,7 @@ impl Vary {
                 .map(|(outcome, tally)| (tally, outcome))
                 .map_err(|e| failure(&name, &e))?;
             ledger.write_table(&plan).map_err(|e| failure(&name, &e))?;
-            write_population(ledger.folder(), &outcome, &tally, self.theme.into())?;
+            write_population(ledger.folder(), &outcome, &tally, &self.prints.print())?;
             ledger.clear();
             outcome
         };
@@ -275,7 +275,7 @@ pub(super) fn deliver(
     }
     show(&vary_blocks(outcome))?;
     print(&format!(
-        "\nFiles in {}: result.json, units.csv unless left out, figures (.svg and .png)\n",
+        "\nFiles in {}: result.json, units.csv unless left out, figures\n",
         folder.display()
     ))
 }

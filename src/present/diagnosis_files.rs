@@ -1,7 +1,7 @@
 //! The figures of a diagnosis as files: the readings on the characteristic, and the strip through each log.
 
-use super::FilesError;
-use super::plot::{Theme, files as files_of, log_figure, readings_figure};
+use super::plot::{Print, files as files_of, log_figure, readings_figure};
+use super::{FilesError, words};
 use crate::diagnose::{Diagnosis, LogPictures};
 use crate::evidence::Case;
 
@@ -14,11 +14,16 @@ pub fn diagnosis_figures(
     diagnosis: &Diagnosis,
     case: &Case,
     pictures: &[LogPictures],
-    theme: Theme,
+    print: &Print,
 ) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
-    let mut files = files_of(readings_figure(diagnosis), theme)?;
+    let from = words::computed_from(&diagnosis.case);
+    let mut files = files_of(readings_figure(diagnosis), print, &from)?;
     for (k, (log, through)) in case.logs.iter().zip(pictures).enumerate() {
-        let drawn = files_of(log_figure(through, log, diagnosis.rated_current_a), theme)?;
+        let drawn = files_of(
+            log_figure(through, log, diagnosis.rated_current_a),
+            print,
+            &from,
+        )?;
         files.extend(
             drawn
                 .into_iter()

@@ -3,7 +3,8 @@
 //! Everything is rendered before the disk is touched. Then every file is written under a temporary
 //! name in the folder itself, and only when all of them are complete do they get their names.
 
-use super::plot::{self, PlotError, Theme, moving::moving};
+use super::plot::{self, PlotError, Print, moving::moving};
+use super::words::computed_from;
 use super::{ambient_correction_csv, characteristic_csv, json, preload_shift_csv, series_csv};
 use crate::document::temporary;
 use crate::predict::Outcome;
@@ -41,10 +42,10 @@ pub struct Written {
 }
 
 /// How the files of an outcome are drawn.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
 pub struct Look {
-    /// Colours of the figures.
-    pub theme: Theme,
+    /// How figures are laid out, coloured and written.
+    pub print: Print,
     /// Whether the moving picture is written, too; the outcome must keep its frames.
     pub moving: bool,
 }
@@ -219,9 +220,13 @@ fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, File
         "ambient_correction.csv",
         ambient_correction_csv(outcome).map_err(|e| failed(&e))?,
     );
-    list.extend(plot::files(plot::figures(outcome), look.theme)?);
+    list.extend(plot::files(
+        plot::figures(outcome),
+        &look.print,
+        &computed_from(&outcome.scenario),
+    )?);
     if look.moving
-        && let Some(film) = moving(outcome, look.theme)?
+        && let Some(film) = moving(outcome, look.print.theme)?
     {
         list.push(("moving.gif".to_owned(), film.gif));
         list.push(("moving.svg".to_owned(), film.svg.into_bytes()));

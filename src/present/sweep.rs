@@ -182,7 +182,7 @@ fn rows(outcome: &SweepOutcome) -> Table {
 mod written {
     use super::{SweepOutcome, sweep_csv, sweep_json};
     use crate::present::files::write_into;
-    use crate::present::{FilesError, plot};
+    use crate::present::{FilesError, plot, words};
     use std::path::Path;
 
     /// Writes table, figures and record into the folder of a sweep; the record gets its name last.
@@ -192,11 +192,12 @@ mod written {
     pub fn write_sweep(
         folder: &Path,
         outcome: &SweepOutcome,
-        theme: plot::Theme,
+        print: &plot::Print,
     ) -> Result<Vec<String>, FilesError> {
         let failed = |e: &dyn std::fmt::Display| FilesError::Render(e.to_string());
         let table = sweep_csv(outcome).map_err(|e| failed(&e))?;
-        let mut contents = plot::files(plot::sweep_figures(outcome), theme)?;
+        let from = words::computed_from(&outcome.scenario);
+        let mut contents = plot::files(plot::sweep_figures(outcome), print, &from)?;
         contents.push(("sweep.csv".to_owned(), table.into_bytes()));
         let result = sweep_json(outcome).map_err(|e| failed(&e))?;
         contents.push(("result.json".to_owned(), result.into_bytes()));

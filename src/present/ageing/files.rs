@@ -3,6 +3,7 @@
 use super::{age_json, drift_csv, lives_csv};
 use crate::present::files::{FilesError, Folder, Written, write_all};
 use crate::present::plot;
+use crate::present::words::computed_from;
 use crate::study::ageing::AgeOutcome;
 use std::fmt;
 
@@ -14,7 +15,7 @@ use std::fmt;
 pub fn write_age(
     outcome: &AgeOutcome,
     folder: &Folder,
-    theme: plot::Theme,
+    print: &plot::Print,
 ) -> Result<Written, FilesError> {
     folder.check()?;
     let failed = |error: &dyn fmt::Display| FilesError::Render(error.to_string());
@@ -25,6 +26,10 @@ pub fn write_age(
     if let Some(text) = lives_csv(outcome).map_err(|e| failed(&e))? {
         add("lives.csv", text);
     }
-    list.extend(plot::files(plot::age_figures(outcome), theme)?);
+    list.extend(plot::files(
+        plot::age_figures(outcome),
+        print,
+        &computed_from(&outcome.scenario),
+    )?);
     write_all(&list, folder)
 }

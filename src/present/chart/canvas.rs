@@ -1,10 +1,7 @@
 //! Text, lines and marks as SVG.
 
 use super::area::{Area, Point};
-use super::style::{
-    Colour, Fill, INK, PAPER, QUIET, SOLID, SUBTITLE, Stroke, TITLE, WIDTH, stroke,
-};
-use super::text::shortened;
+use super::style::{Colour, Fill, PAPER, SOLID, Stroke, stroke};
 use crate::present::html::escape;
 use std::fmt::{self, Write};
 
@@ -62,15 +59,6 @@ impl Canvas {
         self.rectangle(Area::new(0.0, 0.0, right, bottom), PAPER);
     }
 
-    /// Title and subtitle, shortened when they are too long for the sheet.
-    pub(crate) fn header(&mut self, title: &str, subtitle: &str) {
-        let room = f64::from(WIDTH) - 160.0;
-        let title = shortened(title, TITLE * 1.1, room);
-        self.bold(&title, (80.0, 64.0), TITLE, INK, Anchor::Left);
-        let subtitle = shortened(subtitle, SUBTITLE, room);
-        self.text(&subtitle, (80.0, 122.0), SUBTITLE, QUIET, Anchor::Left);
-    }
-
     /// Text at its vertical middle.
     pub(crate) fn text(&mut self, text: &str, at: Point, em: f64, colour: Colour, anchor: Anchor) {
         self.write(text, at, em, colour, anchor, "");
@@ -104,6 +92,9 @@ impl Canvas {
         anchor: Anchor,
         more: &str,
     ) {
+        if text.is_empty() {
+            return;
+        }
         let anchor = match anchor {
             Anchor::Left => "start",
             Anchor::Centre => "middle",

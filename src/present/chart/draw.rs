@@ -3,25 +3,32 @@
 use super::area::{Area, Point};
 use super::canvas::{self, Anchor, Canvas};
 use super::foot::Rows;
+use super::header::Header;
 use super::layout::{Layout, Placed, SIDE, SIDE_SAMPLE};
 use super::plane::Plane;
+use super::room::room;
 use super::shape::arrow;
+use super::sheet::{Grows, Sheet};
 use super::style::{BODY, GRID, INK, PAPER, QUIET, SMALL, SOLID, stroke};
 use super::text::{shortened, width};
-use super::vector::finished;
+use super::vector::{finished, strip_height};
 use super::{Aside, Axis, Bar, Chart, Column, Figure, Height, Item, Line, Mark, Panel};
 use super::{Shape, Side, clip, names};
 use crate::present::html::escape;
 
-/// Draws it.
-pub(super) fn drawn(chart: &Chart) -> Figure {
-    let rows = Rows::of(&chart.foot, f64::from(chart.size.0) - 160.0);
-    let layout = Layout::of(chart, &rows);
+/// Draws it on a sheet, or on one grown from it that has room.
+pub(super) fn drawn(chart: &Chart, sheet: Sheet) -> Figure {
+    let sheet = sheet.with_room(|size| room(chart, &Draft::of(chart, size, sheet.grows).layout));
+    let draft = Draft::of(chart, sheet.units, sheet.grows);
+    let Draft {
+        size,
+        header,
+        rows,
+        layout,
+    } = &draft;
     let columns = || chart.columns.iter().zip(&layout.columns);
     let body = canvas::drawn(|canvas| {
-        if chart.has_header {
-            canvas.header(&chart.title, &chart.subtitle);
-        }
+        header.draw(canvas);
         rows.draw(canvas, 80.0, layout.foot_top);
         for (k, (column, placed)) in columns().enumerate() {
             let has_numbers = k == 0 || !chart.is_split;
@@ -35,24 +42,61 @@ pub(super) fn drawn(chart: &Chart) -> Figure {
                 placed.flags.draw(canvas, top, bottom);
             }
         }
-        for group in groups(chart, &layout) {
+        for group in groups(chart, layout) {
             names::write(canvas, &group);
         }
         for (column, placed) in columns() {
             if let Some(plane) = placed.planes.first() {
-                side(canvas, &column.side, plane, f64::from(chart.size.0));
+                side(canvas, &column.side, plane, f64::from(size.0));
             }
         }
     });
-    let description = chart.description.clone();
-    finished(
-        chart.stem,
-        &chart.title,
-        description,
-        &body,
-        chart.size,
-        chart.cautions,
-    )
+    let words = (chart.title.as_str(), chart.description.clone());
+    let shown = sheet.shown_px;
+    let figure = finished(chart.stem, words, &body, (*size, shown), chart.cautions);
+    figure.over(chart.axes())
+}
+
+/// Most lines below the panels, where the sheet grows with them and where not.
+const MOST_ROWS: usize = 30;
+const USUAL_ROWS: usize = 9;
+
+/// Where everything would lie on a sheet.
+struct Draft<'a> {
+    /// What is left of the sheet by its cautions.
+    size: (i32, i32),
+    header: Header,
+    rows: Rows<'a>,
+    layout: Layout,
+}
+
+impl<'a> Draft<'a> {
+    /// Cautions make a sheet that cannot grow a little higher, and take their room from any other.
+    fn of(chart: &'a Chart, (wide, high): (i32, i32), grows: Grows) -> Self {
+        let room = f64::from(wide) - 160.0;
+        let size = match grows {
+            Grows::Nothing => (wide, high),
+            _ => (wide, high - strip_height(wide, chart.cautions)),
+        };
+        let header = match chart.has_header {
+            true => Header::of(&chart.title, &chart.subtitle, room),
+            false => Header::default(),
+        };
+        let most = match grows {
+            Grows::Nothing => USUAL_ROWS,
+            _ => MOST_ROWS,
+        };
+        let rows = Rows::of(&chart.foot, room, most);
+        // Pieces of one axis stay beside each other.
+        let is_stacked = grows == Grows::Height && !chart.is_split;
+        let layout = Layout::of(chart, size, (header.height(), is_stacked), &rows);
+        Self {
+            size,
+            header,
+            rows,
+            layout,
+        }
+    }
 }
 
 /// Panels whose items are pieces of the same things, with the poles of their flags.
@@ -140,10 +184,14 @@ fn twins(canvas: &mut Canvas, panel: &Panel, plane: &Plane) {
         }
     }
     canvas.text(name, (right + 24.0, top - 34.0), BODY, QUIET, Anchor::Left);
+    let mut last = f64::INFINITY;
     for (value, text) in panel.right.iter().filter(|(v, _)| plane.y.contains(*v)) {
         let y = plane.up(*value);
         canvas.rule((right, y), (right + 14.0, y), QUIET, 3);
-        canvas.text(text, (right + 24.0, y), BODY, QUIET, Anchor::Left);
+        if (last - y).abs() > BODY {
+            canvas.text(text, (right + 24.0, y), BODY, QUIET, Anchor::Left);
+            last = y;
+        }
     }
     let up = top - 34.0 - if marks.is_empty() { 0.0 } else { 50.0 };
     canvas.bold(&panel.caption, (left, up), BODY, INK, Anchor::Left)

@@ -1,10 +1,12 @@
-//! A finished figure: SVG, and PNG from the same SVG.
+//! A finished figure: SVG, and PNG and PDF from the same SVG.
 
-use super::{Theme, theme, vector};
+use super::sheet::{Sheet, Size};
+use super::{Theme, pdf, theme, vector};
 use std::fmt;
+use std::sync::Arc;
 
 /// One figure.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Figure {
     /// Name of its files without the ending.
     pub stem: &'static str,
@@ -14,9 +16,65 @@ pub struct Figure {
     pub description: String,
     /// The figure as SVG, text as text.
     pub svg: String,
+    /// Its axes with their units, each once.
+    axes: Vec<String>,
+    /// Width of its picture, pixels.
+    picture_px: u32,
+    draw: Option<Draw>,
 }
 
+/// Draws the same figure on a sheet.
+type Draw = Arc<dyn Fn(Sheet) -> Option<Figure> + Send + Sync>;
+
 impl Figure {
+    pub(super) fn new(
+        stem: &'static str,
+        title: impl Into<String>,
+        description: String,
+        svg: String,
+    ) -> Self {
+        Self {
+            stem,
+            title: title.into(),
+            description,
+            svg,
+            axes: Vec::new(),
+            picture_px: Size::Page.picture_px(),
+            draw: None,
+        }
+    }
+
+    /// It can be drawn again, on another sheet.
+    pub(crate) fn again(mut self, draw: Draw) -> Self {
+        self.draw = Some(draw);
+        self
+    }
+
+    pub(super) fn over(mut self, axes: Vec<&str>) -> Self {
+        self.axes = axes.into_iter().map(str::to_owned).collect();
+        self
+    }
+
+    /// The same figure, laid out again as asked for.
+    #[must_use]
+    pub fn printed(self, print: &Print) -> Self {
+        let sheet = Sheet::of(print.size, print.text_pt);
+        let is_usual = sheet == Sheet::USUAL;
+        let drawn = self.draw.as_ref().filter(|_| !is_usual);
+        let mut figure = drawn.and_then(|draw| draw(sheet)).unwrap_or(self);
+        figure.picture_px = print.size.picture_px();
+        figure.in_theme(print.theme)
+    }
+
+    /// What stands below it in a text: its title, what it shows, its axes with their units, and where it is from.
+    pub fn caption(&self, source: &str) -> String {
+        let axes = match self.axes.is_empty() {
+            true => String::new(),
+            false => format!(" Axes: {}.", self.axes.join("; ")),
+        };
+        format!("**{}.** {}{axes} {source}", self.title, self.description)
+    }
+
     /// The same figure as PNG of another width, pixels (1 to 10 000).
     ///
     /// # Errors
@@ -32,12 +90,45 @@ impl Figure {
         self
     }
 
-    /// The same figure as PNG, 1600 pixels wide.
+    /// The same figure as PNG, 1600 pixels wide unless it is made for something else.
     ///
     /// # Errors
     /// When the SVG cannot be rasterised.
     pub fn png(&self) -> Result<Vec<u8>, PlotError> {
-        vector::png(&self.svg, vector::PNG_WIDTH)
+        vector::png(&self.svg, self.picture_px)
+    }
+
+    /// The same figure as a page of PDF, as large as it is shown; its words stay words.
+    ///
+    /// # Errors
+    /// When the SVG holds what no page holds.
+    pub fn pdf(&self) -> Result<Vec<u8>, PlotError> {
+        pdf::pdf(&self.svg, &self.title, &self.description)
+    }
+}
+
+/// How figures are laid out, coloured and written.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Print {
+    /// Colours.
+    pub theme: Theme,
+    /// What they are made for.
+    pub size: Size,
+    /// Height of the text at the axes, points (4 to 40), where another is wanted than is usual for the size. Where a
+    /// figure has no room for it, its text is as large as it has room for.
+    pub text_pt: Option<f64>,
+    /// Whether each is written as PDF, too.
+    pub is_pdf: bool,
+    /// Whether a file of captions is written with them.
+    pub has_captions: bool,
+}
+
+impl From<Theme> for Print {
+    fn from(theme: Theme) -> Self {
+        Self {
+            theme,
+            ..Self::default()
+        }
     }
 }
 

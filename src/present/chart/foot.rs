@@ -10,9 +10,6 @@ use super::{Colour, Fill, Shape};
 const LINE: f64 = SMALL * 1.42;
 const SAMPLE: f64 = 46.0;
 const INDENT: f64 = SAMPLE + 14.0;
-/// Most lines.
-const MOST: usize = 9;
-
 /// One entry below the panels.
 pub(crate) enum Foot {
     Note(String),
@@ -54,7 +51,7 @@ pub(super) struct Rows<'a>(Vec<Vec<Piece<'a>>>);
 impl<'a> Rows<'a> {
     /// Breaks everything into lines that fit into a width; where they are too many, entries are cut to a line
     /// each, and at last left out, which is said.
-    pub(super) fn of(foot: &'a [Foot], room: f64) -> Self {
+    pub(super) fn of(foot: &'a [Foot], room: f64, most: usize) -> Self {
         let all = |each: usize| -> Vec<Vec<Piece<'a>>> {
             let mut rows = Vec::new();
             for entry in foot {
@@ -68,12 +65,12 @@ impl<'a> Rows<'a> {
             }
             rows
         };
-        let mut rows = all(3);
-        if rows.len() > MOST {
+        let mut rows = all(most / 3);
+        if rows.len() > most {
             rows = all(1);
         }
-        if rows.len() > MOST {
-            rows.truncate(MOST - 1);
+        if rows.len() > most {
+            rows.truncate(most - 1);
             let text = "… more in result.json".to_owned();
             rows.push(vec![Piece(0.0, None, text, QUIET)]);
         }

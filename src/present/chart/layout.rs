@@ -9,9 +9,6 @@ use super::text::width;
 use super::{Chart, Column, Flag, Height, Panel};
 
 const EDGE: f64 = 50.0;
-/// Top of the panels below a header, and without one.
-const BELOW_HEADER: f64 = 180.0;
-const WITHOUT_HEADER: f64 = 30.0;
 /// Room of numbers and title below a panel, and of what is left below everything.
 const AXIS: f64 = 112.0;
 const BELOW: f64 = 28.0;
@@ -40,39 +37,25 @@ pub(super) struct Layout {
 }
 
 impl Layout {
-    pub(super) fn of(chart: &Chart, rows: &Rows<'_>) -> Self {
-        let (whole, height) = (f64::from(chart.size.0), f64::from(chart.size.1));
-        let foot_top = height - BELOW - rows.height();
-        let bottom = foot_top - AXIS;
-        let count = chart.columns.len();
-        let left = |k: usize| match chart.is_split && k > 0 {
-            true => 0.0,
-            false => left_room(&chart.columns[k]),
+    /// Below a header so high; columns beside each other, or one below the other.
+    pub(super) fn of(
+        chart: &Chart,
+        (wide, high): (i32, i32),
+        (header, is_stacked): (f64, bool),
+        rows: &Rows<'_>,
+    ) -> Self {
+        let foot_top = f64::from(high) - BELOW - rows.height();
+        let whole = f64::from(wide);
+        let spans = match is_stacked {
+            true => below(chart, whole),
+            false => beside(chart, whole),
         };
-        let right = |k: usize| right_room(&chart.columns[k]);
-        let margins: f64 = (0..count).map(|k| left(k) + right(k)).sum();
-        let between = BETWEEN_COLUMNS * count.saturating_sub(1) as f64;
-        let free = whole - 2.0 * EDGE - margins - between;
-        let shares: f64 = chart.columns.iter().map(|c| c.width).sum();
-        let mut start = EDGE;
-        let mut spans = Vec::new();
-        for (k, column) in chart.columns.iter().enumerate() {
-            let from = start + left(k);
-            let to = from + free * column.width / shares;
-            spans.push((from, to));
-            start = to + right(k) + BETWEEN_COLUMNS;
-        }
         let flags: Vec<Flags> = chart
             .columns
             .iter()
             .zip(&spans)
             .map(|(column, span)| flags(column, *span))
             .collect();
-        let header = if chart.has_header {
-            BELOW_HEADER
-        } else {
-            WITHOUT_HEADER
-        };
         let above = |column: &Column| {
             let first = column.panels.first();
             let caption = first.is_some_and(|p| !p.caption.is_empty());
@@ -80,18 +63,51 @@ impl Layout {
             f64::from(u8::from(caption)) * CAPTION + f64::from(u8::from(words)) * TOP_WORDS
         };
         let most = |values: &mut dyn Iterator<Item = f64>| values.fold(0.0, f64::max);
-        let top = header
-            + most(&mut chart.columns.iter().map(above))
-            + most(&mut flags.iter().map(Flags::height));
-        let columns = chart.columns.iter().zip(spans).zip(flags);
+        let above = most(&mut chart.columns.iter().map(above));
+        let above = above + most(&mut flags.iter().map(Flags::height));
+        let count = if is_stacked { chart.columns.len() } else { 1 };
+        let each = (foot_top - header) / count as f64;
+        let columns = chart.columns.iter().zip(spans).zip(flags).enumerate();
         let columns = columns
-            .map(|((column, (left, right)), flags)| Placed {
-                planes: stacked(column, Area::new(left, top, right, bottom)),
-                flags,
+            .map(|(k, ((column, (left, right)), flags))| {
+                let start = header + if is_stacked { k as f64 * each } else { 0.0 };
+                let room = Area::new(left, start + above, right, start + each - AXIS);
+                let planes = stacked(column, room);
+                Placed { planes, flags }
             })
             .collect();
         Self { columns, foot_top }
     }
+}
+
+/// Left and right ends of columns beside each other.
+fn beside(chart: &Chart, whole: f64) -> Vec<(f64, f64)> {
+    let count = chart.columns.len();
+    let left = |k: usize| match chart.is_split && k > 0 {
+        true => 0.0,
+        false => left_room(&chart.columns[k]),
+    };
+    let right = |k: usize| right_room(&chart.columns[k]);
+    let margins: f64 = (0..count).map(|k| left(k) + right(k)).sum();
+    let between = BETWEEN_COLUMNS * count.saturating_sub(1) as f64;
+    let free = whole - 2.0 * EDGE - margins - between;
+    let shares: f64 = chart.columns.iter().map(|c| c.width).sum();
+    let mut start = EDGE;
+    let mut spans = Vec::new();
+    for (k, column) in chart.columns.iter().enumerate() {
+        let from = start + left(k);
+        let to = from + free * column.width / shares;
+        spans.push((from, to));
+        start = to + right(k) + BETWEEN_COLUMNS;
+    }
+    spans
+}
+
+/// Left and right ends of columns one below the other: the same for all.
+fn below(chart: &Chart, whole: f64) -> Vec<(f64, f64)> {
+    let most = |room: fn(&Column) -> f64| chart.columns.iter().map(room).fold(0.0, f64::max);
+    let span = (EDGE + most(left_room), whole - EDGE - most(right_room));
+    vec![span; chart.columns.len()]
 }
 
 /// Flags with places, their moments turned into places on the sheet.

@@ -14,14 +14,19 @@ mod figure;
 pub(crate) mod flags;
 mod font;
 mod foot;
+pub(crate) mod header;
 mod item;
 pub(crate) mod label;
 mod layout;
 mod names;
 pub(crate) mod palette;
+mod pdf;
+mod pieces;
 pub(crate) mod plane;
 pub(crate) mod raster;
+mod room;
 mod shape;
+pub(crate) mod sheet;
 mod spot;
 pub(crate) mod style;
 pub(crate) mod text;
@@ -30,15 +35,18 @@ pub(crate) mod vector;
 
 pub(crate) use axis::{Axis, extent};
 pub(crate) use draw::spread;
-pub use figure::{Figure, PlotError};
+pub use figure::{Figure, PlotError, Print};
 pub(crate) use flags::Flag;
 pub(crate) use foot::{Foot, Key, Sample};
 pub(crate) use item::{Bar, Item, Line, Mark, Name, Side};
 pub(crate) use shape::Shape;
+pub(crate) use sheet::Sheet;
+pub use sheet::Size;
 pub(crate) use style::{Colour, Fill, fill};
 pub use theme::Theme;
 
 use crate::answer::Caution;
+use std::sync::Arc;
 
 /// A point in the units of a panel's axes. Upwards, infinity lies in the axis' lane for what never comes, or at
 /// the top of the panel where the axis has none.
@@ -63,8 +71,7 @@ pub(crate) struct Chart {
     pub(crate) foot: Vec<Foot>,
     /// What must be said wherever it goes: it may travel alone.
     pub(crate) cautions: &'static [Caution],
-    /// Width and height of the sheet.
-    pub(crate) size: (i32, i32),
+    pub(crate) sheet: Sheet,
 }
 
 /// Panels one above the other over one horizontal axis.
@@ -129,7 +136,7 @@ impl Chart {
             is_split: false,
             foot: Vec::new(),
             cautions: &[],
-            size: style::SHEET,
+            sheet: Sheet::USUAL,
         }
     }
 
@@ -150,8 +157,23 @@ impl Chart {
     }
 
     /// Draws it.
-    pub(crate) fn drawn(&self) -> Figure {
-        draw::drawn(self)
+    pub(crate) fn drawn(self) -> Figure {
+        let (sheet, chart) = (self.sheet, Arc::new(self));
+        let figure = draw::drawn(&chart, sheet);
+        figure.again(Arc::new(move |sheet| Some(draw::drawn(&chart, sheet))))
+    }
+
+    /// What its axes are, with their units, each once.
+    fn axes(&self) -> Vec<&str> {
+        let panels = self.columns.iter().flat_map(|column| &column.panels);
+        let titles = panels.flat_map(|panel| [&panel.x.title, &panel.y.title]);
+        let mut axes: Vec<&str> = Vec::new();
+        for title in titles.map(String::as_str).filter(|t| !t.is_empty()) {
+            if !axes.contains(&title) {
+                axes.push(title);
+            }
+        }
+        axes
     }
 }
 

@@ -7,7 +7,7 @@ use crate::answer::Caution;
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::chart::style::*;
 use crate::present::chart::{
-    Axis, Chart, Column, Foot, Key, Mark, Panel, Sample, Shape, extent, fill,
+    Axis, Chart, Column, Foot, Key, Mark, Panel, Sample, Shape, Sheet, extent, fill,
 };
 use crate::present::diagnosis::number_of;
 use crate::present::number::plain;
@@ -21,7 +21,7 @@ const LONGEST_S: f64 = 7200.0;
 pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     let mut chart = chart(diagnosis)?;
     chart.has_header = false;
-    chart.size = SIZE;
+    chart.sheet = Sheet::of_units(SIZE);
     chart.described(description(diagnosis))
 }
 

@@ -11,52 +11,84 @@ use super::style::*;
 use super::text::shortened;
 use super::vector::finished;
 use crate::predict::{Outcome, Shape};
+use crate::present::chart::Sheet;
+use crate::present::chart::header::Header;
 use crate::present::number::{celsius, finite, plain, significant};
 use crate::present::words;
+use std::sync::Arc;
 
-/// A sheet, and where on it the strip lies.
-struct Sheet {
-    size: (i32, i32),
+/// Where on a sheet the strip lies.
+struct Stage {
+    sheet: Sheet,
     room: Area,
     /// The clamp, and the length of the strip.
     left: f64,
     length: f64,
-    /// With title, section and numbers; else a key of the layers alone.
+    is_titled: bool,
+    /// With section and numbers; else a key of the layers alone.
     is_whole: bool,
 }
 
-const WHOLE: Sheet = Sheet {
-    size: SHEET,
-    room: Area::new(60.0, 180.0, 2340.0, 960.0),
-    left: 230.0,
-    length: 1840.0,
-    is_whole: true,
-};
+impl Stage {
+    /// The usual sheet whole; on any other the strip alone.
+    fn on(sheet: Sheet, outcome: &Outcome, is_titled: bool) -> Self {
+        if sheet == Sheet::USUAL {
+            return Self {
+                sheet,
+                room: ROOM,
+                left: 230.0,
+                length: 1840.0,
+                is_titled,
+                is_whole: true,
+            };
+        }
+        let (width, height) = (f64::from(sheet.units.0), f64::from(sheet.units.1));
+        let layers = outcome.part.layer_thicknesses_mm.len() as f64;
+        let top = match is_titled {
+            // The scale is known once the strip has its place; no other takes more lines.
+            true => header(outcome, sheet, 100.0).height(),
+            false => 20.0,
+        };
+        Self {
+            sheet,
+            room: Area::new(20.0, top, width - 20.0, height - 30.0 - ROW * layers),
+            left: 120.0,
+            length: width - 120.0 - 290.0,
+            is_titled,
+            is_whole: false,
+        }
+    }
+}
+
+fn header(outcome: &Outcome, sheet: Sheet, times: f64) -> Header {
+    let sketched = words::mechanism(outcome.part.mechanism).sketched;
+    let below = format!("{} ({}{sketched})", outcome.scenario, scale_words(times));
+    Header::of(TITLE, &below, f64::from(sheet.units.0) - 160.0)
+}
+
+/// Room of the strip on the usual sheet.
+const ROOM: Area = Area::new(60.0, 180.0, 2340.0, 960.0);
 /// Height of a row of the key.
 const ROW: f64 = 44.0;
 /// The enlarged section.
 const SECTION: Area = Area::new(230.0, 1070.0, 740.0, 1420.0);
 
+const TITLE: &str = "The strip, cold and bent";
+
 /// Draws the figure; `None` without shapes or layers.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    drawn(outcome, &WHOLE)
+    let on = |outcome: &Outcome, sheet| drawn(outcome, &Stage::on(sheet, outcome, true));
+    let figure = on(outcome, Sheet::USUAL)?;
+    let outcome = outcome.clone();
+    Some(figure.again(Arc::new(move |sheet| on(&outcome, sheet))))
 }
 
 /// The same on a sheet of any size, the strip alone; its group carries where it lies, so that a page can bend it.
-pub(super) fn live(outcome: &Outcome, size: (i32, i32)) -> Option<Figure> {
-    let (width, height) = (f64::from(size.0), f64::from(size.1));
-    let layers = outcome.part.layer_thicknesses_mm.len() as f64;
-    let sheet = Sheet {
-        size,
-        room: Area::new(20.0, 20.0, width - 20.0, height - 30.0 - ROW * layers),
-        left: 120.0,
-        length: width - 120.0 - 170.0,
-        is_whole: false,
-    };
-    drawn(outcome, &sheet)
+pub(super) fn live(outcome: &Outcome, sheet: Sheet) -> Option<Figure> {
+    drawn(outcome, &Stage::on(sheet, outcome, false))
 }
 
-fn drawn(outcome: &Outcome, on: &Sheet) -> Option<Figure> {
+fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
     let part = &outcome.part;
     let drawable = |s: &&Shape| s.x_mm.len() > 4 && s.x_mm.len() == s.y_mm.len();
     let cold = outcome.shapes.iter().find(drawable);
@@ -104,13 +136,10 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Option<Figure> {
         place.origin.1,
         thicknesses.collect::<Vec<_>>().join(" ")
     );
-    let title = "The strip, cold and bent";
     let moved_mm = moved(cold, bent);
     let body = canvas::drawn(|canvas| {
-        if on.is_whole {
-            let sketched = words::mechanism(part.mechanism).sketched;
-            let note = format!("{}{sketched}", scale_words(times));
-            canvas.header(title, &format!("{} ({note})", outcome.scenario));
+        if on.is_titled {
+            header(outcome, on.sheet, times).draw(canvas);
         }
         supports(canvas, &place, outcome);
         draw(canvas, &place, outcome, cold, true);
@@ -150,10 +179,9 @@ fn drawn(outcome: &Outcome, on: &Sheet) -> Option<Figure> {
     );
     Some(finished(
         "drawn_strip",
-        title,
-        description,
+        (TITLE, description),
         &body,
-        on.size,
+        (on.sheet.units, on.sheet.shown_px),
         &[],
     ))
 }
@@ -211,14 +239,14 @@ fn name_shapes(
 }
 
 /// The layers below the strip.
-fn key(canvas: &mut Canvas, outcome: &Outcome, on: &Sheet) {
+fn key(canvas: &mut Canvas, outcome: &Outcome, on: &Stage) {
     let count = outcome.part.layer_thicknesses_mm.len();
     for k in 0..count {
         let middle = on.room.bottom + ROW * (k as f64 + 0.7);
         let area = Area::new(50.0, middle - 11.0, 95.0, middle + 11.0);
         canvas.rectangle(area, fill(layer_colour(k, count), 0.62));
         canvas.outline(area, INK, 2);
-        let room = f64::from(on.size.0) - 140.0;
+        let room = f64::from(on.sheet.units.0) - 140.0;
         let text = shortened(&layer_words(outcome, k), SMALL, room);
         canvas.text(&text, (115.0, middle), SMALL, INK, Anchor::Left);
     }
@@ -252,7 +280,7 @@ fn scale_bar(canvas: &mut Canvas, units_per_mm: f64) {
         .into_iter()
         .find(|l| l * units_per_mm >= 180.0)
         .unwrap_or(100.0);
-    let (right, y) = (WHOLE.room.right - 30.0, WHOLE.room.bottom + 6.0);
+    let (right, y) = (ROOM.right - 30.0, ROOM.bottom + 6.0);
     let left = right - length * units_per_mm;
     canvas.rule((left, y), (right, y), INK, 4);
     for x in [left, right] {

@@ -5,7 +5,7 @@ use super::stretch::time_unit;
 use super::{Theme, characteristic, drawn_strip};
 use crate::predict::{Course, Outcome, State};
 use crate::present::chart::style::*;
-use crate::present::chart::{Axis, Chart, Column, Figure, Flag, Line, Panel};
+use crate::present::chart::{Axis, Chart, Column, Figure, Flag, Line, Panel, Sheet};
 use crate::present::words;
 use serde::Deserialize;
 
@@ -35,11 +35,11 @@ impl Default for Look {
 
 impl Look {
     /// A sheet of this height to width, at least and at most so high.
-    fn size(self, share: f64, [least_px, most_px]: [f64; 2]) -> (i32, i32) {
+    fn sheet(self, share: f64, [least_px, most_px]: [f64; 2]) -> Sheet {
         let width_px = self.width_px.clamp(WIDTH_PX.0, WIDTH_PX.1);
         let height_px = (share * width_px).clamp(least_px, most_px);
         let units = |px: f64| (px * UNITS_PER_PX) as i32;
-        (units(width_px).min(WIDTH), units(height_px).min(HEIGHT))
+        Sheet::of_units((units(width_px).min(WIDTH), units(height_px).min(HEIGHT)))
     }
 
     fn finished(self, figure: Option<Figure>) -> String {
@@ -59,14 +59,14 @@ pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> String {
         chart.has_header = false;
         // The page around it says them.
         chart.cautions = &[];
-        chart.size = look.size(0.62, [300.0, 460.0]);
+        chart.sheet = look.sheet(0.62, [300.0, 460.0]);
         chart.drawn()
     }))
 }
 
 /// The strip, cold and at the end of carrying; empty without shapes.
 pub fn strip(outcome: &Outcome, look: Look) -> String {
-    look.finished(drawn_strip::live(outcome, look.size(0.42, [230.0, 340.0])))
+    look.finished(drawn_strip::live(outcome, look.sheet(0.42, [230.0, 340.0])))
 }
 
 /// The hottest point in the time of a watched course, with its events.
@@ -105,7 +105,7 @@ pub fn course(course: &Course, look: Look) -> String {
     let title = "Temperature of the hottest point of the strip in time";
     let mut chart = Chart::new("course", title, "", vec![column]);
     chart.has_header = false;
-    chart.size = look.size(0.3, [210.0, 240.0]);
+    chart.sheet = look.sheet(0.3, [210.0, 240.0]);
     chart.description = course
         .runs
         .iter()

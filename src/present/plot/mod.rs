@@ -37,7 +37,7 @@ mod time_course;
 mod tornado;
 mod trip_point_histogram;
 
-pub use super::chart::{Figure, PlotError, Theme};
+pub use super::chart::{Figure, PlotError, Print, Size, Theme};
 use super::chart::{area, axis, canvas, label, palette, plane, raster, style, text, theme, vector};
 use crate::answer::Caution;
 use crate::predict::{Outcome, parallel};
@@ -125,20 +125,34 @@ pub fn sweep_figures(outcome: &SweepOutcome) -> Vec<Figure> {
         .collect()
 }
 
-/// Names and bytes of figures in a theme, each as PNG and as SVG.
+/// Names and bytes of figures as asked for: each as PNG, SVG and perhaps PDF; and perhaps their captions, which end with
+/// where they are from.
 ///
 /// # Errors
-/// When one cannot be rasterised.
+/// When one cannot be drawn.
 pub fn files(
     figures: impl IntoIterator<Item = Figure>,
-    theme: Theme,
+    print: &Print,
+    source: &str,
 ) -> Result<Vec<(String, Vec<u8>)>, PlotError> {
-    let figures: Vec<Figure> = figures.into_iter().map(|f| f.in_theme(theme)).collect();
-    let pictures = side_by_side(&figures, Figure::png);
+    let figures: Vec<Figure> = figures.into_iter().map(|f| f.printed(print)).collect();
+    let pictures = side_by_side(&figures, |figure| {
+        let pdf = print.is_pdf.then(|| figure.pdf()).transpose()?;
+        Ok((figure.png()?, pdf))
+    });
     let mut files = Vec::new();
-    for (figure, png) in figures.into_iter().zip(pictures) {
-        files.push((format!("{}.png", figure.stem), png?));
-        files.push((format!("{}.svg", figure.stem), figure.svg.into_bytes()));
+    if print.has_captions && !figures.is_empty() {
+        let captions = figures.iter().map(|f| f.caption(source) + "\n");
+        let captions: Vec<String> = captions.collect();
+        files.push(("captions.md".to_owned(), captions.join("\n").into_bytes()));
+    }
+    for (figure, picture) in figures.into_iter().zip(pictures) {
+        let (png, pdf) = picture?;
+        let mut add =
+            |ending: &str, bytes| files.push((format!("{}.{ending}", figure.stem), bytes));
+        add("png", png);
+        add("svg", figure.svg.into_bytes());
+        pdf.into_iter().for_each(|pdf| add("pdf", pdf));
     }
     Ok(files)
 }

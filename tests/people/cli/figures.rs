@@ -47,6 +47,9 @@ fn a_moving_picture_without_files_is_refused() {
         ["run", "pug-mill.toml", "--moving", "--no-files"],
         ["run", "pug-mill.toml", "--moving", "--json"],
         ["run", "pug-mill.toml", "--theme", "sepia"],
+        ["run", "pug-mill.toml", "--figure-size", "9:16"],
+        ["run", "pug-mill.toml", "--font-size", "72"],
+        ["design", "pug-mill.toml", "--font-size", "12"],
     ] {
         let refused = run(folder.path(), &arguments);
         assert_eq!(refused.code, 2, "{arguments:?}");

@@ -268,10 +268,9 @@ fn wordless(figure: &Figure) -> Figure {
     for piece in pieces {
         svg += piece.split_once("</text>").unwrap().1;
     }
-    Figure {
-        svg,
-        ..figure.clone()
-    }
+    let mut wordless = figure.clone();
+    wordless.svg = svg;
+    wordless
 }
 
 /// resvg reads the same SVG on its own. Lines, areas and discs are where they are; it moves some pairs of letters

@@ -14,6 +14,7 @@ mod json;
 mod markup;
 mod materials;
 mod moving;
+mod prints;
 mod report;
 mod sheet;
 mod text;

@@ -9,6 +9,7 @@ use super::super::text::width;
 use super::layout::{Column, Layout, STAGE};
 use super::reel::{Reel, Shown};
 use crate::predict::{Outcome, State};
+use crate::present::chart::header::Header;
 use crate::present::number::{celsius, duration, finite, significant};
 use crate::present::words;
 
@@ -26,7 +27,8 @@ const CURVES: [(&str, Stroke, Value); 3] = [
 
 /// Everything that stands still.
 pub(super) fn backdrop(canvas: &mut Canvas, outcome: &Outcome, reel: &Reel<'_>, layout: &Layout) {
-    canvas.header(&outcome.scenario, &reel.times());
+    let room = f64::from(WIDTH) - 160.0;
+    Header::cut(&outcome.scenario, &reel.times(), room).draw(canvas);
     supports(canvas, &layout.place, outcome);
     let part = &outcome.part;
     if let Some(y) = release_height_mm(part) {

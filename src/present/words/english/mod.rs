@@ -15,6 +15,8 @@ mod event;
 mod evidence;
 mod failure;
 mod family;
+#[cfg(feature = "figures")]
+mod figure;
 mod limit;
 mod log_import;
 mod log_line;
@@ -54,6 +56,8 @@ pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
 pub(crate) use evidence::{evidence, says, sign};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares, waits};
+#[cfg(feature = "figures")]
+pub(crate) use figure::computed_from;
 pub(crate) use limit::{demand, no_hot_curve};
 pub use log_import::log_import;
 #[cfg(feature = "cli")]
