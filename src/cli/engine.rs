@@ -9,4 +9,4 @@ pub use crate::page::{Preset, Server, shipped};
 pub use crate::predict::{Options, predict};
 pub use crate::scenario::{STARTER_KINDS, file_text, json_schema, key_list, set, starter};
 pub use crate::study::by_hand::explain;
-pub use crate::study::design::starter as targets_starter;
+pub use crate::study::design::{starter as targets_starter, targets_schema};

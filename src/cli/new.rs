@@ -17,6 +17,7 @@ const SCHEMA: &str = "schema";
 const TARGETS: &str = "targets";
 const CASE_SCHEMA: &str = "case-schema";
 const DATASHEET_SCHEMA: &str = "datasheet-schema";
+const TARGETS_SCHEMA: &str = "targets-schema";
 
 fn kinds() -> Vec<&'static str> {
     let scenarios = engine::STARTER_KINDS.iter().copied();
@@ -29,6 +30,7 @@ fn kinds() -> Vec<&'static str> {
             SCHEMA,
             CASE_SCHEMA,
             DATASHEET_SCHEMA,
+            TARGETS_SCHEMA,
         ])
         .collect()
 }
@@ -37,8 +39,8 @@ fn kinds() -> Vec<&'static str> {
 pub struct New {
     /// Kind of protector; `case`: what was seen of one that keeps tripping; `datasheet`: its
     /// published characteristic; `targets`: what a part shall do; `keys`: every key that a scenario
-    /// may have; `schema`, `case-schema`, `datasheet-schema`: the keys of scenarios, cases and
-    /// datasheets as a JSON Schema, for editors
+    /// may have; `schema`, `case-schema`, `datasheet-schema`, `targets-schema`: the keys of scenarios,
+    /// cases, datasheets and targets as a JSON Schema, for editors
     #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]
@@ -57,6 +59,7 @@ impl New {
             SCHEMA => Some(format!("{:#}\n", engine::json_schema())),
             CASE_SCHEMA => Some(format!("{:#}\n", engine::case_schema())),
             DATASHEET_SCHEMA => Some(format!("{:#}\n", engine::datasheet_schema())),
+            TARGETS_SCHEMA => Some(format!("{:#}\n", engine::targets_schema())),
             kind => engine::starter(kind).map(str::to_owned),
         };
         let Some(text) = text else {

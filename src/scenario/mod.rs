@@ -2,6 +2,7 @@
 
 pub mod ageing;
 mod ageing_reader;
+mod asked_schema;
 mod check;
 mod file;
 #[cfg(feature = "figures")]
@@ -26,6 +27,7 @@ mod starter;
 mod strip;
 mod unread;
 
+pub(crate) use asked_schema::asked_schema;
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 #[cfg(feature = "figures")]
 pub use given::{Given, given};

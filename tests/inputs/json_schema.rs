@@ -4,6 +4,7 @@ use relatch::internals::evidence::{
     case_schema, datasheet_schema, datasheet_starter, starter as case_starter,
 };
 use relatch::internals::scenario::{STARTER_KINDS, json_schema, starter};
+use relatch::internals::study::design::{starter as targets_starter, targets_schema};
 use serde_json::{Value, json};
 use std::path::Path;
 
@@ -214,7 +215,18 @@ fn others() -> Vec<(String, Value, Value)> {
             datasheet_schema(),
         ),
     ];
-    for (folder, schema) in [("cases", case_schema()), ("datasheets", datasheet_schema())] {
+    let targets = targets_schema();
+    all.push((
+        "targets".to_owned(),
+        targets_starter().to_owned(),
+        targets.clone(),
+    ));
+    let folders = [
+        ("cases", case_schema()),
+        ("datasheets", datasheet_schema()),
+        ("targets", targets),
+    ];
+    for (folder, schema) in folders {
         let entries = std::fs::read_dir(root.join("scenarios").join(folder)).expect("a folder");
         for path in entries.map(|entry| entry.expect("an entry").path()) {
             if path.extension().is_some_and(|e| e == "toml") {
@@ -231,7 +243,7 @@ fn others() -> Vec<(String, Value, Value)> {
 }
 
 #[test]
-fn every_case_and_datasheet_fits_and_with_a_misspelt_key_none_does() {
+fn every_case_datasheet_and_target_fits_and_with_a_misspelt_key_none_does() {
     let all = others();
     assert!(all.len() > 10, "{}", all.len());
     for (name, value, schema) in all {
@@ -292,4 +304,14 @@ fn every_key_of_cases_and_datasheets_has_its_form() {
         keys.iter().any(|k| k == ".protector.point.hot_from"),
         "{keys:?}"
     );
+    let mut keys = Vec::new();
+    walk(&targets_schema(), "", &mut keys);
+    for known in [
+        ".free.stock",
+        ".free.among",
+        ".want.at_most",
+        ".want.current",
+    ] {
+        assert!(keys.iter().any(|k| k == known), "{known}: {keys:?}");
+    }
 }

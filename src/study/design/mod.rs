@@ -7,6 +7,7 @@
 
 mod outcome;
 mod read;
+mod schema;
 mod search;
 mod solve;
 mod stock;
@@ -20,6 +21,7 @@ pub use outcome::{
 #[cfg(feature = "files")]
 pub use read::read;
 pub use read::{read_text, starter};
+pub use schema::targets_schema;
 pub use solve::{Asked, DesignError, design};
 pub use targets::{Choice, Free, Targets};
 pub use want::{Want, Wanted};

@@ -47,9 +47,7 @@ pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, 
     let root = document.root();
     let mut targets = None;
     if !document.has_problems() {
-        root.whole("format", 1);
-        let title = root.required_text("title", "\"A part for the kiln\"");
-        let of = root.required_text("scenario", "\"part.toml\"");
+        let (title, of) = head(&root);
         // Without its scenario nothing else can be judged.
         let base = match of {
             Some(of) => {
@@ -60,13 +58,7 @@ pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, 
             None => None,
         };
         if let Some((name, text, scenario)) = base {
-            let free = root.tables("free");
-            let free = free.iter().map(free_of).collect::<Vec<_>>();
-            let wants = root.tables("want");
-            let wants = wants
-                .iter()
-                .map(|t| want_of(t, &scenario))
-                .collect::<Vec<_>>();
+            let (free, wants) = lists(&root, &scenario);
             if free.is_empty() {
                 lacks(
                     &root,
@@ -99,6 +91,30 @@ pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, 
             problem: "it could not be understood".into(),
             help: "`relatch new targets` prints a starter file".into(),
         }),
+    }
+}
+
+fn head(root: &TableReader<'_>) -> (Option<Read<String>>, Option<Read<String>>) {
+    root.whole("format", 1);
+    let title = root.required_text("title", "\"A part for the kiln\"");
+    (title, root.required_text("scenario", "\"part.toml\""))
+}
+
+type Lists = (Vec<Option<Placed>>, Vec<Option<Want>>);
+
+fn lists(root: &TableReader<'_>, scenario: &Scenario) -> Lists {
+    let (free, wants) = (root.tables("free"), root.tables("want"));
+    let free = free.iter().map(free_of).collect();
+    (free, wants.iter().map(|t| want_of(t, scenario)).collect())
+}
+
+/// Asks for every key of targets, whatever scenario they name.
+pub(super) fn asked_for(root: &TableReader<'_>) {
+    head(root);
+    let text = crate::scenario::starter("latch");
+    let part = text.map(|text| crate::scenario::read_text("", text));
+    if let Some(Ok(part)) = part {
+        lists(root, &part);
     }
 }
 
