@@ -16,4 +16,7 @@ pub struct LimitDemand {
     pub at_least_s: Option<f64>,
     /// Longest allowed time, s.
     pub at_most_s: Option<f64>,
+    /// Whether the row is known from memory alone, and was not read.
+    #[serde(default)]
+    pub from_memory: bool,
 }

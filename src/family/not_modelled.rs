@@ -21,8 +21,8 @@ pub enum LeftOut {
     },
     /// The named limits were printed for another rating: for this one they have no source.
     LimitsOfAnotherRating {
-        /// Rating they were printed for, A.
-        printed_for_a: f64,
+        /// Least and largest rating they were printed for, A.
+        covers_a: [f64; 2],
     },
     /// The heat of the machine that the protector sits on.
     HeatOfTheMachine,
@@ -35,9 +35,9 @@ impl LeftOut {
             .limits
             .as_deref()
             .and_then(Nameplate::limits_named)?;
-        let printed_for_a = limits.printed_for_a?;
-        (printed_for_a != nameplate.rated_current_a)
-            .then_some(LeftOut::LimitsOfAnotherRating { printed_for_a })
+        (!limits.covers(nameplate.rated_current_a)).then_some(LeftOut::LimitsOfAnotherRating {
+            covers_a: limits.covers_a,
+        })
     }
 
     /// An instantaneous element, for a nameplate and the largest current in question, A.

@@ -327,7 +327,7 @@ const ACROSS_COUNTS: f64 = 0.5 * THROUGH_MATTERS;
 pub(super) const RECORDED_TOLERANCE: f64 = 2e-8;
 
 /// What stays the same through all predictions of a scenario.
-pub(super) fn case_of(scenario: &Scenario) -> Case {
+pub(crate) fn case_of(scenario: &Scenario) -> Case {
     Case {
         ambient: scenario.surroundings.ambient.clone(),
         before: scenario.before,

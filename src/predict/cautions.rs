@@ -29,6 +29,10 @@ pub(crate) fn cautions(outcome: &Outcome) -> Vec<Caution> {
     list
 }
 
+/// Multiples of the rating at which a protector that comes late leaves its load without protection; from six times on
+/// the protection against short circuits stands behind it (common practice, no source).
+const OVERLOADS: std::ops::Range<f64> = 2.0..6.0;
+
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.
 fn leaves_unprotected(outcome: &Outcome) -> bool {
     let holds_twice = outcome
@@ -40,7 +44,7 @@ fn leaves_unprotected(outcome: &Outcome) -> bool {
     let curve = || outcome.characteristic.iter();
     let late_against_limits = curve().flat_map(|c| &c.limits).any(|limit| {
         let late = |most: f64| never(&limit.time) || limit.time.time_s().is_some_and(|t| t > most);
-        limit.multiple >= 2.0 && limit.at_most_s.is_some_and(late)
+        OVERLOADS.contains(&limit.demand.multiple) && limit.demand.at_most_s.is_some_and(late)
     });
     let never_at_twice = curve()
         .flat_map(|c| &c.cold)

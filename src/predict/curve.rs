@@ -241,19 +241,14 @@ fn check_limit(
         Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,
         Err(e) => return Err(e),
     };
-    let must_hold = row.at_least_s.is_infinite();
     let met = match time.time_s() {
         Some(t) => t >= row.at_least_s && t <= row.at_most_s,
         None => time == TripTime::HoldsForEver && row.at_most_s.is_infinite(),
     };
     Ok(LimitCheck {
         source: table.source.into(),
-        multiple: row.multiple,
-        after_multiple: row.after_multiple,
+        demand: row.demand(),
         ambient_c: table.ambient_c,
-        must_hold,
-        at_least_s: (!must_hold && row.at_least_s > 0.0).then_some(row.at_least_s),
-        at_most_s: row.at_most_s.is_finite().then_some(row.at_most_s),
         time,
         met,
     })

@@ -48,7 +48,7 @@ mod trip_point;
 mod waits;
 mod warnings;
 
-pub(crate) use assemble::under;
+pub(crate) use assemble::{case_of, under};
 pub use assemble::{Options, main_run, predict};
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};

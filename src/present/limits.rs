@@ -2,7 +2,7 @@
 
 use super::number::plain;
 use super::words;
-use crate::answer::{LimitDemand, TripTime};
+use crate::answer::TripTime;
 use crate::predict::LimitCheck;
 
 /// The source of all of `limits`, when there is only one.
@@ -35,11 +35,5 @@ pub(crate) fn verdict(limit: &LimitCheck, is_source_shared: bool) -> String {
 
 /// What the limit asks.
 pub(crate) fn demanded(limit: &LimitCheck) -> String {
-    words::demand(LimitDemand {
-        multiple: limit.multiple,
-        after_multiple: limit.after_multiple,
-        must_hold: limit.must_hold,
-        at_least_s: limit.at_least_s,
-        at_most_s: limit.at_most_s,
-    })
+    words::demand(limit.demand)
 }

@@ -110,6 +110,10 @@ fn demands(outcome: &VaryOutcome) -> Block {
             plain(100.0 * outcome.confidence)
         );
         blocks.push(limits(outcome, caption).into());
+        if outcome.limits.iter().any(|l| l.missed_by_nominal) {
+            let text = "* Missed by the nominal unit itself; left out of the last row.";
+            blocks.push(Block::sentence(text));
+        }
         let source = outcome.limits_source.as_ref();
         blocks.extend(source.map(|source| Block::sentence(format!("Limits: {source}"))));
     }
@@ -126,7 +130,7 @@ fn limits(outcome: &VaryOutcome, caption: String) -> Table {
             false => NONE.to_owned(),
         };
         rows.push([
-            words::demand(limit.demand),
+            words::demand(limit.demand) + if limit.missed_by_nominal { " *" } else { "" },
             told(!carried, &limit.sides.late),
             told(asks_early, &limit.sides.early),
         ]);

@@ -152,11 +152,11 @@ fn protector(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
         return false;
     };
     let rated_a = s.protector.rated_current_a;
-    if rated_a > limits.up_to_a {
+    if rated_a.is_finite() && !limits.covers(rated_a) {
         f.t.report(
             Problem::new(
                 read.span,
-                format!("these limits hold up to {} A", limits.up_to_a),
+                format!("these limits hold {}", standards::covered(limits.covers_a)),
             )
             .label(format!("the part is rated {rated_a} A")),
         );

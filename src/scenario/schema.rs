@@ -318,6 +318,19 @@ impl Release {
         self.mechanism.force_n(self.preload_loss)
     }
 
+    /// The same release as it left the factory: nothing lost, no friction.
+    pub fn as_new(&self) -> Release {
+        let mut new = Release {
+            preload_loss: 0.0,
+            contact_loss: 0.0,
+            ..*self
+        };
+        if let Some(latch) = new.mechanism.latch_mut() {
+            latch.release_force_factor = 1.0;
+        }
+        new
+    }
+
     /// The same release with a part of its preload lost; the contact loses as much of its force, unless what it
     /// has lost was given by itself.
     pub fn with_loss(&self, loss: f64) -> Release {

@@ -5,4 +5,4 @@ mod bands;
 mod tables;
 
 pub use bands::Band;
-pub use tables::{LIMITS, Limit, PublishedLimits, find};
+pub use tables::{LIMITS, Limit, PublishedLimits, covered, find};

@@ -1,6 +1,6 @@
 //! Rows of the tables, and the characteristic.
 
-use crate::answer::{Held, TripTime, Wait};
+use crate::answer::{Held, LimitDemand, TripTime, Wait};
 use serde::{Deserialize, Serialize};
 
 /// Reset after `wait_s`: when the load then trips it again.
@@ -93,18 +93,11 @@ pub struct CurvePoint {
 pub struct LimitCheck {
     /// Source and clause.
     pub source: String,
-    /// Multiple of the rating.
-    pub multiple: f64,
-    /// Multiple of the rating from which it starts warm; zero: cold.
-    pub after_multiple: f64,
+    /// What it asks.
+    #[serde(flatten)]
+    pub demand: LimitDemand,
     /// Ambient of the test, degC.
     pub ambient_c: f64,
-    /// Whether it must carry this for ever.
-    pub must_hold: bool,
-    /// Shortest allowed time, s (`None`: none, or it must hold).
-    pub at_least_s: Option<f64>,
-    /// Longest allowed time, s (`None`: no limit, or it must hold).
-    pub at_most_s: Option<f64>,
     /// What the part does.
     pub time: TripTime,
     /// Whether it is met.

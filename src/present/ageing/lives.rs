@@ -19,6 +19,8 @@ pub(super) fn late_and_early(outcome: &AgeOutcome) -> [Block; 2] {
         words::date(&dates.leaves_limits_late),
     )];
     late.extend(outcome.limits.clone().map(|name| ("Limits", name)));
+    let missed = outcome.missed_as_new.iter();
+    late.extend(missed.map(|row| ("Missed as new", words::demand(*row))));
     late.extend(spread(outcome, lives.late.as_ref(), |y| y.late));
     let mut early = vec![
         ("Trips in service", words::date(&dates.trips_in_service)),

@@ -31,12 +31,12 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
         .map(|p| p.current_a)
         .chain([rated])
         .chain(curve.trip_point.current_a())
-        .chain(limits.iter().map(|l| l.multiple * rated))
+        .chain(limits.iter().map(|l| l.demand.multiple * rated))
         .chain(load_a);
     let magnetic = outcome.magnetic.as_ref();
     let instant = magnetic.map_or_else(Vec::new, |m| magnetic::extent(m, rated));
     let currents = currents.chain(instant.iter().map(|p| p.0));
-    let asked = limits.iter().flat_map(|l| [l.at_least_s, l.at_most_s]);
+    let asked = limits.iter().flat_map(|l| [l.demand.at_least_s, l.demand.at_most_s]);
     let times = tripping
         .iter()
         .filter_map(|p| p.time.time_s())
@@ -155,9 +155,9 @@ fn is_same_air(limit: &LimitCheck, curve: &Characteristic) -> bool {
 
 fn limit(limit: &LimitCheck, rated_a: f64, curve: &Characteristic) -> Limit {
     Limit {
-        current: limit.multiple * rated_a,
-        at_least_s: limit.at_least_s,
-        at_most_s: limit.at_most_s,
+        current: limit.demand.multiple * rated_a,
+        at_least_s: limit.demand.at_least_s,
+        at_most_s: limit.demand.at_most_s,
         is_comparable: is_same_air(limit, curve),
     }
 }

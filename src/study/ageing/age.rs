@@ -11,7 +11,9 @@ use super::lives::{Ask, record};
 use super::outcome::*;
 use super::rows::{Rows, report_years};
 use super::study::{LOOSER, Study, TOLERANCE};
+use super::question::Question;
 use super::view::View;
+use crate::answer::LimitDemand;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::Progress;
 use crate::scenario::Scenario;
@@ -57,7 +59,7 @@ pub fn age(
     progress("duty", 0.0);
     let study = Study::new(scenario, ageing, horizon_years)?;
     let draws = Draws::of(scenario)?;
-    let question = study.question(&draws);
+    let question = study.question(&draws)?;
     let map = study.map(&question, !draws.is_empty())?;
     progress("wear over the years", 0.2);
     let factors = &study.nominal.current_factors;
@@ -137,6 +139,7 @@ pub fn age(
         law: ageing.relaxation,
         spring_beside: ageing.spring,
         limits: question.limits.map(|l| l.name.to_owned()),
+        missed_as_new: missed_as_new(&question),
         trip_time_2x_limits_s: twice_rated(question.limits),
         covered,
         held_hours_a_year: study.states.iter().filter(|s| s.held).map(hours).sum(),
@@ -201,6 +204,13 @@ fn no_lives(options: &Options, draws: &Draws) -> Lives {
         late: None,
         early: None,
     }
+}
+
+/// What the limits ask and the part never did.
+fn missed_as_new(question: &Question<'_>) -> Vec<LimitDemand> {
+    let rows = question.limits.map_or(&[][..], |l| l.rows);
+    let missed = question.missed.iter().filter_map(|k| rows.get(*k));
+    missed.map(standards::Limit::demand).collect()
 }
 
 /// Shortest and longest trip time that limits allow at twice the rating from cold, s.

@@ -33,6 +33,8 @@ pub struct Question<'a> {
     pub spring: SpringPlace,
     /// Published limits.
     pub limits: Option<&'a PublishedLimits>,
+    /// Rows of them that the part misses as new: its years cannot make it leave those.
+    pub missed: Vec<usize>,
     /// Rated current, A.
     pub rated_a: f64,
     /// Half width of the factors on the current of each shift.
@@ -135,6 +137,9 @@ impl Question<'_> {
         let rows = self.limits.map_or(&[][..], |l| l.rows);
         let mut sides = Vec::new();
         for (k, row) in rows.iter().enumerate() {
+            if self.missed.contains(&k) {
+                continue;
+            }
             if row.at_least_s > 0.0 {
                 sides.push((k, Side::Early));
             }

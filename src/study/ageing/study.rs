@@ -11,7 +11,7 @@ use super::outcome::Covered;
 use super::question::{Question, releases_in};
 use super::view::View;
 use crate::device::Device;
-use crate::predict::PredictError;
+use crate::predict::{PredictError, case_of, check_limits};
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
 use crate::standards;
@@ -94,21 +94,32 @@ impl<'a> Study<'a> {
     }
 
     /// What is asked of the engine.
-    pub fn question<'q>(&'q self, draws: &Draws) -> Question<'q> {
-        Question {
+    ///
+    /// # Errors
+    /// A failure of the engine at a published limit.
+    pub fn question<'q>(&'q self, draws: &Draws) -> Result<Question<'q>, AgeError> {
+        let limits = self.scenario.protector.limits.as_deref();
+        let limits = limits.and_then(standards::find);
+        let mut missed = Vec::new();
+        if let Some(table) = limits {
+            let as_new = Scenario {
+                release: self.scenario.release.as_new(),
+                ..self.scenario.clone()
+            };
+            let checks = check_limits(&Device::new(&as_new)?, &case_of(&as_new), table)?;
+            let rows = checks.iter().enumerate();
+            missed.extend(rows.filter(|(_, check)| !check.met).map(|(k, _)| k));
+        }
+        Ok(Question {
             device: &self.device,
             states: &self.states,
             spring: self.ageing.spring,
-            limits: self
-                .scenario
-                .protector
-                .limits
-                .as_deref()
-                .and_then(standards::find),
+            limits,
+            missed,
             rated_a: self.scenario.protector.rated_current_a,
             spread: draws.spread(self.ageing.duty.shifts.len()),
             accuracy: self.scenario.ask.accuracy,
-        }
+        })
     }
 
     /// Asks the engine over the range of contact resistance that the wear can reach.

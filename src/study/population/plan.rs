@@ -41,6 +41,8 @@ pub struct LimitRow {
     pub limit: Limit,
     /// Number of its carry.
     pub carry: usize,
+    /// Whether the nominal unit misses it: what every unit does says nothing of their spread.
+    pub missed: bool,
 }
 
 /// Everything that is asked of every unit.
@@ -169,6 +171,7 @@ impl Plan {
                 limits.push(LimitRow {
                     limit: *limit,
                     carry: carries.len(),
+                    missed: false,
                 });
                 carries.push(Carry {
                     current: Amperes::Of(limit.multiple * rated_a),
@@ -198,6 +201,11 @@ impl Plan {
             None
         };
         let nominal = examine_alone(&scenario, &questions, 1.0, ACCURACY)?;
+        for row in &mut limits {
+            let time_s = nominal.times_s[row.carry];
+            row.missed = time_s < row.limit.at_least_s
+                || row.limit.at_most_s.is_finite() && time_s > row.limit.at_most_s;
+        }
         Ok(Plan {
             settings: settings.clone(),
             inputs,

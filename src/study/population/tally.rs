@@ -254,8 +254,8 @@ impl Tally {
                 row.limit.at_least_s,
                 row.limit.at_most_s,
             );
-            late |= sides.late > before.late;
-            early |= sides.early > before.early;
+            late |= sides.late > before.late && !row.missed;
+            early |= sides.early > before.early && !row.missed;
         }
         if !plan.limits.is_empty() {
             self.any_limit.units += 1;

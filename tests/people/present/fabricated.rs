@@ -116,18 +116,19 @@ fn curve(needed: f64, before: f64) -> Vec<CurvePoint> {
 
 fn limit(multiple: f64, at_least: Option<f64>, at_most: Option<f64>) -> LimitCheck {
     let time_s = time_to(multiple, 80.0, 0.0);
-    made!(LimitCheck {
-        source: "made-up limits for a test, clause 1".into(),
-        multiple,
-        ambient_c: AIR_C,
-        after_multiple: 0.0,
-        must_hold: at_least.is_none() && at_most.is_none(),
-        at_least_s: at_least,
-        at_most_s: at_most,
-        time: times(time_s),
-        met: time_s.is_none_or(|t| at_least.is_none_or(|least| t >= least))
+    let made = serde_json::json!({
+        "source": "made-up limits for a test, clause 1",
+        "multiple": multiple,
+        "ambient_c": AIR_C,
+        "after_multiple": 0.0,
+        "must_hold": at_least.is_none() && at_most.is_none(),
+        "at_least_s": at_least,
+        "at_most_s": at_most,
+        "time": times(time_s),
+        "met": time_s.is_none_or(|t| at_least.is_none_or(|least| t >= least))
             && at_most.is_none_or(|most| time_s.is_some_and(|t| t <= most)),
-    })
+    });
+    serde_json::from_value(made).expect("a limit")
 }
 
 fn heat(multiple: f64, trip_s: f64, cool_s: f64) -> Vec<HeatFlow> {

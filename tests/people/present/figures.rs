@@ -121,7 +121,7 @@ fn numbers_that_are_not_finite_do_not_break_the_drawing() {
     outcome.part.release_deflection_mm = f64::INFINITY;
     if let Some(curve) = &mut outcome.characteristic {
         curve.cold[20].time = TripTime::After(f64::NAN.into());
-        curve.limits[1].at_most_s = Some(f64::INFINITY);
+        curve.limits[1].demand.at_most_s = Some(f64::INFINITY);
     }
     for figure in figures(&outcome) {
         assert!(figure.png().unwrap().len() > 5_000, "{}", figure.stem);

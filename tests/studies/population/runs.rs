@@ -206,7 +206,7 @@ fn shards_that_do_not_fit_are_refused() {
             "scenario",
             "changed.toml",
             ["--units", "600", "--seed", "1"],
-            "their scenarios differ, first in line 53",
+            "their scenarios differ, first in line 54",
         ),
     ] {
         let mut all = more.to_vec();

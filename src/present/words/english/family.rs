@@ -5,6 +5,7 @@ use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::diagnose::Waits;
 use crate::family::{Agreement, LeftOpen, LeftOut, PartsWait, WaitAnswer};
 use crate::present::number::{percent, plain};
+use crate::standards::covered;
 
 /// The wait in one line.
 pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
@@ -198,9 +199,9 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
                 plain((10.0 * multiple).round() / 10.0)
             )
         }
-        LeftOut::LimitsOfAnotherRating { printed_for_a } => format!(
-            "No source: the named limits were printed for a part of {} A; that this one keeps them is assumed.",
-            plain(*printed_for_a)
+        LeftOut::LimitsOfAnotherRating { covers_a } => format!(
+            "No source: the named limits hold {}; that this one keeps them is assumed.",
+            covered(*covers_a)
         ),
         LeftOut::HeatOfTheMachine => {
             "Not modelled: the heat of the machine on which the protector sits.".to_owned()

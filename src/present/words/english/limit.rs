@@ -25,8 +25,12 @@ pub(crate) fn demand(row: LimitDemand) -> String {
     } else {
         String::new()
     };
-    format!("{rated} {does}{after}")
+    let memory = if row.from_memory { FROM_MEMORY } else { "" };
+    format!("{rated} {does}{after}{memory}")
 }
+
+/// Beside what was not read in a document.
+const FROM_MEMORY: &str = " (from memory)";
 
 /// Why there is no hot curve, where one was asked for.
 pub(crate) fn no_hot_curve(curve: &Characteristic) -> Option<String> {

@@ -8,7 +8,7 @@ pub use date::{Covered, Date, DateAt, Dates, NoDate};
 pub use lives::{ByYear, Drawn, LifeSummary, Lives, NoFit, NoLives, WeibullRecord};
 pub use remark::{AgeNotModelled, AgeWarning};
 
-use crate::answer::{Caution, Failed, Held, TripTime, Wait};
+use crate::answer::{Caution, Failed, Held, LimitDemand, TripTime, Wait};
 use crate::predict::MechanismKind;
 use crate::scenario::Reset;
 use crate::scenario::ageing::{Relaxation, SpringPlace};
@@ -52,6 +52,9 @@ pub struct AgeOutcome {
     pub spring_beside: SpringPlace,
     /// Name of the published limits, if any.
     pub limits: Option<String>,
+    /// What of them the part misses as new, and its years therefore cannot make it leave.
+    #[serde(default)]
+    pub missed_as_new: Vec<LimitDemand>,
     /// Shortest and longest trip time that the limits allow at twice the rating, s.
     pub trip_time_2x_limits_s: [Option<f64>; 2],
     /// Until when a test covers what the duty does to the spring.

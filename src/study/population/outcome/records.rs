@@ -109,6 +109,8 @@ pub struct LimitRecord {
     pub demand: LimitDemand,
     /// Air of the test, degC.
     pub ambient_c: f64,
+    /// Whether the nominal unit misses it; then it counts for none of the limits together.
+    pub missed_by_nominal: bool,
     /// Rates.
     pub sides: SidesRecord,
 }

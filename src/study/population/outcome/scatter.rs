@@ -88,6 +88,7 @@ pub(super) fn limits(
         limits.extend(sides(counts, effect)?.map(|sides| LimitRecord {
             demand: row.limit.demand(),
             ambient_c: table.ambient_c,
+            missed_by_nominal: row.missed,
             sides,
         }));
     }
