@@ -48,8 +48,8 @@ mod trip_point;
 mod waits;
 mod warnings;
 
-pub(crate) use assemble::{case_of, under};
 pub use assemble::{Options, main_run, predict};
+pub(crate) use assemble::{case_of, under};
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};
 pub use course::{Course, CourseRun, course};

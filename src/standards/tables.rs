@@ -130,10 +130,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         covers_a: [0.0, 63.0],
         up_to_a: 63.0,
         with_instantaneous: true,
-        rows: &[
-            row(1.05, HOUR, NEVER),
-            after(1.05, row(1.30, 0.0, HOUR)),
-        ],
+        rows: &[row(1.05, HOUR, NEVER), after(1.05, row(1.30, 0.0, HOUR))],
     },
     PublishedLimits {
         name: "UL 489 up to 30 A",

@@ -162,7 +162,11 @@ fn the_pug_mill_part_meets_the_published_window_but_one_row() {
     let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
     for check in check_limits(&device, &case(&s), table).expect("checks") {
         let said = check.demand.multiple == 10.0;
-        assert_eq!(check.met, !said, "{}: {:?}", check.demand.multiple, check.time);
+        assert_eq!(
+            check.met, !said,
+            "{}: {:?}",
+            check.demand.multiple, check.time
+        );
     }
     let part = outcome("01-pug-mill.toml").part;
     let power = part.power_at_rated_w.expect("holds its rating");
@@ -296,7 +300,12 @@ fn the_worn_pump_part_is_found_by_the_hold_in_test_only() {
     let device = Device::new(&s).expect("device");
     let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
     for check in check_limits(&device, &case(&s), table).expect("checks") {
-        assert_eq!(check.met, check.demand.multiple > 1.0, "{}", check.demand.multiple);
+        assert_eq!(
+            check.met,
+            check.demand.multiple > 1.0,
+            "{}",
+            check.demand.multiple
+        );
     }
     assert!(run_at(&s, 9.2).value.trip_time_s.is_some());
     (s.release.preload_loss, s.release.contact_loss) = (0.0, 0.0);
@@ -384,11 +393,7 @@ fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
         device.wear(1.0 - row.preload_left.expect("a number"), stuck(years));
         let checks = check_limits(&device, &case(&s), table).expect("checks");
         let kept = |c: &LimitCheck| c.met || c.demand.multiple == 10.0;
-        assert_eq!(
-            checks.iter().all(kept),
-            met,
-            "{years} years: {checks:?}"
-        );
+        assert_eq!(checks.iter().all(kept), met, "{years} years: {checks:?}");
     }
     let ageing = s.ageing.as_mut().expect("ageing");
     ageing.duty.exercise_every_s = Some(ageing::YEAR_S);

@@ -32,7 +32,12 @@ fn table(name: &str) -> &'static PublishedLimits {
 /// Every row of a table, at the table's ambient.
 #[track_caller]
 fn meets(s: &Scenario, limits: &PublishedLimits) {
-    assert!(missed(s, limits).is_empty(), "{}: {:?}", s.title, missed(s, limits));
+    assert!(
+        missed(s, limits).is_empty(),
+        "{}: {:?}",
+        s.title,
+        missed(s, limits)
+    );
 }
 
 /// The multiples of the rows that a part misses, each with its time, s.
@@ -41,7 +46,9 @@ fn missed(s: &Scenario, limits: &PublishedLimits) -> Vec<(f64, Option<f64>)> {
     let checks = check_limits(&device, &case(s), limits).expect("checks");
     assert_eq!(checks.len(), limits.rows.len());
     let missed = checks.iter().filter(|check| !check.met);
-    missed.map(|c| (c.demand.multiple, c.time.time_s())).collect()
+    missed
+        .map(|c| (c.demand.multiple, c.time.time_s()))
+        .collect()
 }
 
 /// The part before anything wore or dried.

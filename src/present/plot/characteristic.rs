@@ -36,7 +36,9 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
     let magnetic = outcome.magnetic.as_ref();
     let instant = magnetic.map_or_else(Vec::new, |m| magnetic::extent(m, rated));
     let currents = currents.chain(instant.iter().map(|p| p.0));
-    let asked = limits.iter().flat_map(|l| [l.demand.at_least_s, l.demand.at_most_s]);
+    let asked = limits
+        .iter()
+        .flat_map(|l| [l.demand.at_least_s, l.demand.at_most_s]);
     let times = tripping
         .iter()
         .filter_map(|p| p.time.time_s())

@@ -122,7 +122,11 @@ fn events(outcome: &Outcome) -> Table {
 fn limits(found: &Characteristic) -> Table {
     let rows = found.limits.iter().map(|limit| {
         let met = if limit.met { "yes" } else { "NO" };
-        [plain(limit.demand.multiple), met.to_owned(), verdict(limit, false)]
+        [
+            plain(limit.demand.multiple),
+            met.to_owned(),
+            verdict(limit, false),
+        ]
     });
     Table::of_text("Published limits", ["x rated", "Met", "In words"], rows)
 }
