@@ -243,9 +243,9 @@ pub mod details {
     pub use crate::family::{Assumed, FamilyError, FitError, LeftOpen, LeftOut};
     pub use crate::material::{Expansion, Law, Property};
     pub use crate::predict::{
-        Across, AlongStrip, BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, ComputedWith, Event,
-        EventRecord, Interval, MechanismKind, NotModelled, OpeningTime, Part, PrematureReset,
-        RepeatedReset, State,
+        Across, AlongStrip, BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, ComputedWith,
+        Cycling, DiscPart, Event, EventRecord, Interval, MechanismKind, NotModelled, OpeningTime,
+        Part, PrematureReset, RepeatedReset, State,
     };
     pub use crate::predict::{
         BladeMoment, BranchPoint, EnergyCurve, Film, Frame, HeatFlow, LoadedBy, Moment, Shape,

@@ -4,8 +4,8 @@ use super::cooling::FilmFit;
 use super::fast::fit::StripFit;
 use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
-    Bar, ClampedTerminal, FixedContact, Housing, Mechanism, MovingContact, Poles, Release,
-    Scenario, ShuntNode, ThroughThickness, Winding,
+    Bar, ClampedTerminal, Disc, FixedContact, Housing, MachineCase, Mechanism, MovingContact,
+    Poles, Release, Scenario, ShuntNode, ThroughThickness, Winding,
 };
 use std::fmt;
 use std::sync::{Arc, Mutex};
@@ -42,6 +42,8 @@ pub struct Device {
     pub housing: Option<Housing>,
     /// Poles beside one another; `None`: one strip alone.
     pub poles: Option<Poles>,
+    /// The case of the machine on which the rim of a disc sits.
+    pub machine_case: Option<MachineCase>,
     /// Release with its present loss.
     pub release: Release,
     /// Heat across the layers, when it is resolved.
@@ -99,16 +101,24 @@ impl Device {
                 return Err(DeviceError::Loss(loss));
             }
         }
-        let laws = StripLaws::new(&scenario.strip);
+        let mut laws = StripLaws::new(&scenario.strip);
+        let disc = r.mechanism.disc().copied();
+        if let Some(disc) = &disc {
+            laws.width_m = disc.width_m();
+        }
         let through = (scenario.strip.through_thickness == ThroughThickness::Resolved)
             .then(|| ThroughLaw::new(&laws));
-        let cooling = CoolingLaw::new(&scenario.cooling, &scenario.strip);
+        let cooling = match &disc {
+            Some(disc) => CoolingLaw::of_disc(&scenario.cooling, disc),
+            None => CoolingLaw::new(&scenario.cooling, &scenario.strip),
+        };
+        let length_m = disc.map_or(scenario.strip.length_m, |d| d.length_m());
         Ok(Device {
             fit: Arc::new(StripFit::new(&laws)),
             film: cooling.film_fit(),
             cooling,
-            length_m: scenario.strip.length_m,
-            push_point_m: scenario.strip.push_point_m,
+            length_m,
+            push_point_m: disc.map_or(scenario.strip.push_point_m, |_| length_m),
             current_share: scenario.strip.current_share,
             shunt_heat_to: scenario.strip.shunt_heat_to,
             clamped: scenario.clamped_terminal,
@@ -118,6 +128,7 @@ impl Device {
             winding: scenario.winding,
             housing: scenario.housing,
             poles: scenario.poles.clone(),
+            machine_case: scenario.machine_case.clone(),
             release: r,
             through,
             across_from_a2: 0.0,
@@ -129,7 +140,24 @@ impl Device {
 
     /// Whether marches in registers serve this device; otherwise it goes the general way.
     pub fn goes_fast(&self) -> bool {
-        self.through.is_none() && self.poles.is_none()
+        self.through.is_none() && self.poles.is_none() && self.disc().is_none()
+    }
+
+    /// Resistance, ohm, conductance, W/K, and heat capacity, J/K, of the motor on whose case a disc sits.
+    pub fn motor(&self) -> Option<(f64, f64, f64)> {
+        match self.machine_case {
+            Some(MachineCase::Motor {
+                heat_capacity_j_per_k,
+                conductance_w_per_k,
+                resistance_ohm,
+            }) => Some((resistance_ohm, conductance_w_per_k, heat_capacity_j_per_k)),
+            _ => None,
+        }
+    }
+
+    /// The disc that it is, where it is one.
+    pub fn disc(&self) -> Option<&Disc> {
+        self.release.mechanism.disc()
     }
 
     /// The device on a grid, built once.
@@ -218,7 +246,11 @@ impl Device {
     /// Resistance of everything in series at one temperature, closed, ohm.
     pub fn resistance_ohm(&self, t_k: f64) -> f64 {
         // The shunt shares the strip's voltage, so the parallel pair is share times the strip.
-        let strip = self.laws.line(t_k).resistance * self.length_m * self.current_share;
+        let along_m = match self.disc() {
+            None => self.length_m,
+            Some(disc) => disc.radius_m * (disc.radius_m / disc.contact_radius_m).ln(),
+        };
+        let strip = self.laws.line(t_k).resistance * along_m * self.current_share;
         let winding = self.winding.map_or(0.0, |w| winding_resistance(&w, t_k).0);
         strip + winding + self.clamped.resistance_ohm + self.contact.resistance_ohm
     }

@@ -9,7 +9,7 @@
 use super::chebyshev::Chebyshev;
 use super::fast::fit::{GROUP, Rule};
 use crate::physics::{air, convection, radiation};
-use crate::scenario::{Convection, Cooling, Strip};
+use crate::scenario::{Convection, Cooling, Disc, Strip};
 
 /// Film temperatures covered by the fits, K.
 const FILM_K: (f64, f64) = (170.0, 900.0);
@@ -117,13 +117,24 @@ impl CoolingLaw {
     /// Law of a scenario's strip.
     pub fn new(cooling: &Cooling, strip: &Strip) -> CoolingLaw {
         let thickness: f64 = strip.layers.iter().map(|l| l.thickness_m).sum();
+        let faces_m = 2.0 * (strip.width_m + thickness);
+        CoolingLaw::of_faces(cooling, [strip.width_m, strip.length_m], faces_m)
+    }
+
+    /// Law of both faces of a disc: its length scale is that of a square around it, half the radius.
+    pub fn of_disc(cooling: &Cooling, disc: &Disc) -> CoolingLaw {
+        let across_m = 2.0 * disc.radius_m;
+        CoolingLaw::of_faces(cooling, [across_m; 2], 2.0 * disc.width_m())
+    }
+
+    fn of_faces(cooling: &Cooling, [width_m, length_m]: [f64; 2], faces_m: f64) -> CoolingLaw {
         let mut law = CoolingLaw {
             convection: cooling.convection,
             emissivity: cooling.emissivity,
             pressure_pa: air::pressure_at_altitude_pa(cooling.altitude_m),
-            width_m: strip.width_m,
-            length_m: strip.length_m,
-            perimeter_m: 2.0 * (strip.width_m + thickness) * cooling.uncovered_fraction,
+            width_m,
+            length_m,
+            perimeter_m: faces_m * cooling.uncovered_fraction,
             uncovered: cooling.uncovered_fraction,
             fitted: Fitted::Constant(0.0),
         };

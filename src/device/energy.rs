@@ -60,6 +60,9 @@ impl Model {
         if let (Some(i), Some(h)) = (l.housing, &d.housing) {
             sum += node(h.heat_capacity_j_per_k, i);
         }
+        if let (Some(i), Some((_, _, capacity))) = (l.motor, d.motor()) {
+            sum += node(capacity, i);
+        }
         sum
     }
 }
@@ -98,8 +101,14 @@ impl Plant<'_> {
             resistance += winding_resistance(w, y[iw]).0;
             to_air += w.conductance_to_air_w_per_k * (y[iw] - air);
         }
-        let mut lost = d.clamped.conductance_w_per_k * (y[0] - ambient)
-            + d.fixed.conductance_w_per_k * (y[l.fixed] - ambient);
+        let mut lost = match (l.motor, d.motor()) {
+            (Some(i), Some((motor, conductance, _))) => {
+                resistance += motor;
+                conductance * (y[i] - ambient)
+            }
+            _ => d.clamped.conductance_w_per_k * (y[0] - self.seat_k(t, y)),
+        };
+        lost += d.fixed.conductance_w_per_k * (y[l.fixed] - ambient);
         lost += match (l.housing, &d.housing) {
             (Some(ih), Some(h)) => h.conductance_w_per_k * (y[ih] - ambient),
             _ => to_air,
@@ -108,6 +117,12 @@ impl Plant<'_> {
             electrical_w: squared * resistance,
             lost_w: lost,
         }
+    }
+
+    /// Electrical power made into heat in the protector alone, without a motor on whose case it sits, W.
+    pub fn own_power_w(&self, t: f64, y: &[f64]) -> f64 {
+        let motor_ohm = self.model.device.motor().map_or(0.0, |(ohm, ..)| ohm);
+        self.powers(t, y).electrical_w - self.drive.current(t).0.powi(2) * motor_ohm
     }
 
     /// Where the heat goes at a time and state. What is stored comes from the right-hand side of the
@@ -131,13 +146,14 @@ impl Plant<'_> {
         if let (Some(i), Some(w)) = (l.winding, &d.winding) {
             contact_w += w.conductance_to_air_w_per_k * (y[i] - air);
         }
-        let terminals_w = d.clamped.conductance_w_per_k * (y[0] - ambient)
+        let terminals_w = d.clamped.conductance_w_per_k * (y[0] - self.seat_k(t, y))
             + d.fixed.conductance_w_per_k * (y[l.fixed] - ambient);
         let mut terms = Vec::with_capacity(n);
         self.node_terms(t, y, &mut terms);
         let mut flow = vec![0.0; l.modes];
         self.flows(t, y, &terms, &mut flow);
-        let in_metal = |(i, w): (usize, &f64)| if Some(i) == l.housing { 0.0 } else { *w };
+        let outside = |i: usize| Some(i) == l.housing || Some(i) == l.motor;
+        let in_metal = |(i, w): (usize, &f64)| if outside(i) { 0.0 } else { *w };
         let stored_w = flow.iter().enumerate().map(in_metal).sum();
         // Heat of a shunt that goes straight into the housing air never enters the metal.
         let past_metal = match d.shunt_heat_to {
@@ -151,7 +167,7 @@ impl Plant<'_> {
             _ => 0.0,
         };
         HeatFlows {
-            electrical_w: self.powers(t, y).electrical_w - past_metal,
+            electrical_w: self.own_power_w(t, y) - past_metal,
             convection_w,
             radiation_w,
             terminals_w,

@@ -18,6 +18,10 @@ pub struct Grid {
     pub elements: Vec<Element>,
     /// Polynomial order of every element.
     pub order: usize,
+    /// Heat that a current makes in the metal of a node, against the same metal in a strip of one width.
+    pub crowding: Vec<f64>,
+    /// Sum of the weights, m.
+    pub extent_m: f64,
 }
 
 /// One element: nodes `first ..= first + order`.
@@ -77,11 +81,36 @@ impl Grid {
         }
         x_m[nodes - 1] = length_m;
         Grid {
+            crowding: vec![1.0; nodes],
+            extent_m: length_m,
             x_m,
             weight_m,
             elements,
             order,
         }
+    }
+
+    /// The same elements of a disc, from its rim to the edge of its contact: weights are those of a strip as wide as
+    /// the rim is long. The metal within the contact belongs to the last node, and makes no heat.
+    pub fn in_disc(mut self, radius_m: f64) -> Grid {
+        let breadth: Vec<f64> = self.x_m.iter().map(|x| 1.0 - x / radius_m).collect();
+        for e in &mut self.elements {
+            for (w, b) in e.weight_m.iter_mut().zip(&breadth[e.first..]) {
+                *w *= b;
+            }
+        }
+        let last = self.len() - 1;
+        let contact_m = breadth[last] * radius_m;
+        for (j, b) in breadth.iter().enumerate() {
+            let plain = self.weight_m[j];
+            self.weight_m[j] *= b;
+            if j == last {
+                self.weight_m[j] += 0.5 * contact_m * contact_m / radius_m;
+            }
+            self.crowding[j] = plain / (b * self.weight_m[j]);
+        }
+        self.extent_m = self.weight_m.iter().sum();
+        self
     }
 
     /// Number of nodes.

@@ -54,7 +54,13 @@ impl Plant<'_> {
                 }
             }
         }
-        a.add(0, 0, -d.clamped.conductance_w_per_k);
+        let seat = d.clamped.conductance_w_per_k;
+        a.add(0, 0, -seat);
+        if let (Some(im), Some((_, conductance, _))) = (l.motor, d.motor()) {
+            a.add(0, im, seat);
+            a.add(im, 0, seat);
+            a.add(im, im, -seat - conductance);
+        }
         a.add(n - 1, n - 1, -d.moving.conductance_w_per_k);
         a.add(f, f, -d.fixed.conductance_w_per_k);
         if let Some(ih) = l.housing {
@@ -71,7 +77,7 @@ impl Plant<'_> {
             }
         }
         if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
-            let per_length = w.conductance_to_strip_w_per_k / d.length_m;
+            let per_length = w.conductance_to_strip_w_per_k / g.extent_m;
             for j in 0..n {
                 let q = per_length * g.weight_m[j];
                 a.add(j, iw, q);

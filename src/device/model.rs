@@ -4,9 +4,10 @@ use super::fast::AlongParts;
 use super::fast::{CrossingParts, GaugeParts};
 use super::grid::Refinement;
 use super::poles::PoleNet;
-use super::release::HingedWeights;
+use super::release::{DiscParts, HingedWeights};
 use super::{Device, Fineness, Grid};
 use crate::material::{Law, Property};
+use crate::scenario::MachineCase;
 use crate::solve::Shape;
 use crate::solve::wide::MOST_LANES;
 use std::sync::{Arc, Mutex};
@@ -22,6 +23,8 @@ pub struct Layout {
     pub winding: Option<usize>,
     /// Housing air.
     pub housing: Option<usize>,
+    /// Motor on whose case a disc sits.
+    pub motor: Option<usize>,
     /// First amplitude of the through-thickness modes: station by station, slow modes in order.
     pub modes: usize,
     /// All unknowns.
@@ -39,7 +42,9 @@ impl Layout {
         let fixed = poles * strip;
         let winding = device.winding.map(|_| fixed + 1);
         let before_air = 1 + usize::from(winding.is_some());
-        let lumps = before_air + usize::from(device.housing.is_some() && !is_one_air);
+        let has_motor = matches!(device.machine_case, Some(MachineCase::Motor { .. }));
+        let own_air = usize::from(device.housing.is_some() && !is_one_air);
+        let lumps = before_air + own_air + usize::from(has_motor);
         let housing = device.housing.map(|_| match is_one_air {
             true => fixed + poles * lumps,
             false => fixed + before_air,
@@ -51,6 +56,7 @@ impl Layout {
             fixed,
             winding,
             housing,
+            motor: has_motor.then_some(fixed + before_air + own_air),
             modes,
             len,
             poles,
@@ -123,6 +129,8 @@ pub struct Model {
     pub(super) compliance_weight: Vec<f64>,
     /// Weights of a span between two hinges.
     pub(super) hinged: HingedWeights,
+    /// The shell of a disc.
+    pub(super) disc: Option<DiscParts>,
 }
 
 /// Points at which bending is evaluated.
@@ -167,6 +175,10 @@ impl Model {
     pub fn new(device: &Device, fineness: Fineness) -> Model {
         let push = device.push_point_m;
         let grid = Grid::new(device.length_m, fineness);
+        let grid = match device.disc() {
+            Some(disc) => grid.in_disc(disc.radius_m),
+            None => grid,
+        };
         let bending = BendPoints::new(device, &grid);
         let points = bending.grid.as_ref().unwrap_or(&grid);
         let hinged = device.mechanism().hinged(points);
@@ -198,6 +210,9 @@ impl Model {
             deflection_weight,
             compliance_weight,
             hinged,
+            disc: device
+                .disc()
+                .map(|disc| DiscParts::new(disc, device, &grid)),
             bending,
             layout,
             grid,
@@ -339,7 +354,7 @@ impl Model {
     /// Resistance per length at a station, ohm/m.
     pub fn resistance_per_m(&self, y: &[f64], j: usize) -> f64 {
         match &self.device.through {
-            None => self.device.laws.line(y[j]).resistance,
+            None => self.device.laws.line(y[j]).resistance * self.grid.crowding[j],
             Some(through) => through.heat(y[j], self.amplitudes(y, j), 0.0).resistance,
         }
     }
@@ -347,7 +362,7 @@ impl Model {
     /// Mean strip temperature, K.
     pub fn mean_k(&self, y: &[f64]) -> f64 {
         let sum: f64 = self.grid.weight_m.iter().zip(y).map(|(w, t)| w * t).sum();
-        sum / self.device.length_m
+        sum / self.grid.extent_m
     }
 
     /// Temperature at the middle of the strip, K.

@@ -1,10 +1,10 @@
 //! The heat equation of a model under its drive: the right-hand side.
 
 use super::build::winding_resistance;
-use super::drive::{Drive, Phase};
+use super::drive::{Ambient, Drive, Phase};
 use super::through::{LayerHeat, Station};
 use super::{Line, Model};
-use crate::scenario::ShuntNode;
+use crate::scenario::{MachineCase, ShuntNode};
 use crate::solve::{ProfileMatrix, Shape, System};
 
 /// Temperature from which Kirchhoff's integral counts, K; only differences matter.
@@ -43,6 +43,15 @@ impl Plant<'_> {
             .map_or_else(|| self.drive.ambient_k(t), |h| y[h])
     }
 
+    /// Temperature of what the clamped end (a disc: its rim) sits on, K.
+    pub fn seat_k(&self, t: f64, y: &[f64]) -> f64 {
+        match (&self.model.device.machine_case, self.model.layout.motor) {
+            (_, Some(motor)) => y[motor],
+            (Some(MachineCase::Given(points)), _) => Ambient::of(points, t).0.at(t),
+            _ => self.drive.ambient_k(t),
+        }
+    }
+
     pub(super) fn node_terms(&self, t: f64, y: &[f64], terms: &mut Vec<NodeTerms>) {
         let m = self.model;
         let n = m.layout.strip;
@@ -50,6 +59,8 @@ impl Plant<'_> {
         terms.clear();
         terms.extend((0..n).map(|j| {
             let mut line = m.device.laws.line(y[j]);
+            line.resistance *= m.grid.crowding[j];
+            line.resistance_slope *= m.grid.crowding[j];
             let heat = m.device.through.as_ref().map(|through| {
                 let heat = through.heat(y[j], m.amplitudes(y, j), squared);
                 line.resistance = heat.resistance;
@@ -114,8 +125,11 @@ impl Plant<'_> {
             }
         }
         let shunt = squared * d.current_share * (1.0 - d.current_share) * strip_resistance;
-        flow[0] +=
-            squared * d.clamped.resistance_ohm - d.clamped.conductance_w_per_k * (y[0] - ambient);
+        let seat = d.clamped.conductance_w_per_k * (y[0] - self.seat_k(t, y));
+        flow[0] += squared * d.clamped.resistance_ohm - seat;
+        if let (Some(im), Some((resistance, conductance, _))) = (l.motor, d.motor()) {
+            flow[im] += seat + squared * resistance - conductance * (y[im] - ambient);
+        }
         let moving_loss = d.moving.conductance_w_per_k * (y[n - 1] - air);
         flow[n - 1] -= moving_loss;
         to_air += moving_loss;
@@ -129,7 +143,7 @@ impl Plant<'_> {
             flow[f] += half + across;
         }
         if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
-            let per_length = w.conductance_to_strip_w_per_k / d.length_m;
+            let per_length = w.conductance_to_strip_w_per_k / g.extent_m;
             let mut to_strip = 0.0;
             for j in 0..n {
                 let q = per_length * g.weight_m[j] * (y[iw] - y[j]);
@@ -181,6 +195,8 @@ impl Plant<'_> {
             d.fixed.heat_capacity_j_per_k
         } else if Some(i) == l.winding {
             d.winding.map_or(1.0, |w| w.heat_capacity_j_per_k)
+        } else if Some(i) == l.motor {
+            d.motor().map_or(1.0, |(_, _, capacity)| capacity)
         } else {
             d.housing.map_or(1.0, |h| h.heat_capacity_j_per_k)
         }

@@ -111,9 +111,15 @@ impl StripLaws {
 
     /// Bending at one temperature through the thickness.
     pub fn bend(&self, t_k: f64) -> Bend {
-        let thermal = Section::of(self.section_layers(t_k, self.thermal_width()));
+        self.bend_with(t_k, t_k)
+    }
+
+    /// The same with the moduli of another temperature.
+    pub fn bend_with(&self, t_k: f64, modulus_at_k: f64) -> Bend {
+        let layers = |width| self.section_layers(t_k, modulus_at_k, width);
+        let thermal = Section::of(layers(self.thermal_width()));
         let force = match self.section {
-            SectionKind::WideFree => Section::of(self.section_layers(t_k, self.force_width())),
+            SectionKind::WideFree => Section::of(layers(self.force_width())),
             SectionKind::Narrow | SectionKind::HeldFlat => thermal,
         };
         Bend {
@@ -126,12 +132,13 @@ impl StripLaws {
 
     /// The layers as the section sees them at one temperature.
     pub fn thermal_layers(&self, t_k: f64) -> Vec<SectionLayer> {
-        self.section_layers(t_k, self.thermal_width()).collect()
+        self.section_layers(t_k, t_k, self.thermal_width())
+            .collect()
     }
 
     /// The layers as a force sees them at one temperature.
     pub fn force_layers(&self, t_k: f64) -> Vec<SectionLayer> {
-        self.section_layers(t_k, self.force_width()).collect()
+        self.section_layers(t_k, t_k, self.force_width()).collect()
     }
 
     /// Slope of a layer's thermal strain against temperature, as the section sees it, 1/K.
@@ -177,6 +184,7 @@ impl StripLaws {
     fn section_layers(
         &self,
         t_k: f64,
+        modulus_at_k: f64,
         width: fn(SectionLayer, f64) -> SectionLayer,
     ) -> impl Iterator<Item = SectionLayer> + '_ {
         self.layers.iter().map(move |layer| {
@@ -189,7 +197,7 @@ impl StripLaws {
                 .alloy
                 .expansion
                 .strain_with_slope(self.flat_temperature_k, t_k);
-            let modulus_pa = layer.alloy.youngs_modulus.at(t_k);
+            let modulus_pa = layer.alloy.youngs_modulus.at(modulus_at_k);
             width(
                 SectionLayer {
                     thickness_m: layer.thickness_m,

@@ -1,6 +1,7 @@
 //! Slope of the heat equation against time at a fixed state: a current that decays, an ambient that drifts.
 
-use super::{Drive, Plant};
+use super::{Ambient, Drive, Plant};
+use crate::scenario::MachineCase;
 use crate::solve::System;
 
 /// Change of the square of the current from which the slope against it is taken, as a part of it (and of 1 A^2).
@@ -56,5 +57,12 @@ impl Plant<'_> {
             };
             there.rhs(t, y, dy);
         });
+        if let Some(MachineCase::Given(points)) = &self.model.device.machine_case {
+            let slope_k_per_s = Ambient::of(points, t).0.slope_k_per_s;
+            let mut terms = Vec::new();
+            self.node_terms(t, y, &mut terms);
+            dfdt[0] += self.model.device.clamped.conductance_w_per_k * slope_k_per_s
+                / self.mass(&terms, 0);
+        }
     }
 }

@@ -1,10 +1,12 @@
 //! A scenario in, an [`Outcome`] out.
 
 use super::aftermath::{cool_down, repeated_resets};
+use super::ambient::with_corners;
 use super::case::Case;
 use super::cautions::cautions;
 use super::cross_check::cross_check;
 use super::curve::{Sketch, characteristic, sketch};
+use super::cycling::cycling;
 use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
@@ -32,7 +34,7 @@ use super::{Halt, PredictError, Progress, parallel};
 use crate::answer::{TripTime, Wait};
 use crate::device::{Device, Model};
 use crate::load::Programme;
-use crate::scenario::{Mechanism, Scenario, ThroughThickness};
+use crate::scenario::{MachineCase, Mechanism, Scenario, ThroughThickness};
 use crate::standards;
 
 /// Most states of a time series: enough for any drawing, small enough to open in a spreadsheet.
@@ -163,7 +165,9 @@ pub fn predict(
     } else {
         Moment::End
     };
-    let stress = stress_across(&model, &main.value.state, squared, moment);
+    // Of a disc the shell carries stress that the layers alone do not know.
+    let stress = (device.disc().is_none())
+        .then(|| stress_across(&model, &main.value.state, squared, moment));
     let (cool_down, repeated_resets, snap) = if options.without_tables {
         (Vec::new(), Vec::new(), None)
     } else {
@@ -233,6 +237,10 @@ pub fn predict(
         true => None,
         false => poles_record(scenario, &device, &case, point.held(), &timed_at)?,
     };
+    let cycling = match options.without_tables || main.value.relatch_wait_s.is_none() {
+        true => None,
+        false => cycling(&model, &case, &scenario.load)?,
+    };
     // The part is described on a grid fine enough for steady states, whatever the run needed.
     let part_model = Model::new(
         &device,
@@ -296,6 +304,7 @@ pub fn predict(
         trip_point: point.record,
         reset,
         poles,
+        cycling,
         premature_reset,
         preload_shift,
         ambient_correction,
@@ -306,7 +315,7 @@ pub fn predict(
         heat,
         cool_down,
         repeated_resets,
-        stress: Some(stress),
+        stress,
         snap,
         film,
         characteristic,
@@ -328,8 +337,12 @@ pub(super) const RECORDED_TOLERANCE: f64 = 2e-8;
 
 /// What stays the same through all predictions of a scenario.
 pub(crate) fn case_of(scenario: &Scenario) -> Case {
+    let corners = match &scenario.machine_case {
+        Some(MachineCase::Given(points)) => points.as_slice(),
+        _ => &[],
+    };
     Case {
-        ambient: scenario.surroundings.ambient.clone(),
+        ambient: with_corners(scenario.surroundings.ambient.clone(), corners),
         before: scenario.before,
         rated_current_a: scenario.protector.rated_current_a,
         accuracy: scenario.ask.accuracy,
@@ -355,7 +368,7 @@ pub fn main_run(
     let model = device.on(main.fidelity.fineness);
     let squared = strip_current_squared(&device, scenario, &main.value);
     let (part, _) = through_part(&model, &main.value.state, squared);
-    if part.abs() < THROUGH_MATTERS || device.poles.is_some() {
+    if part.abs() < THROUGH_MATTERS || device.poles.is_some() || device.disc().is_some() {
         return Ok((device, main));
     }
     let resolved = device.resolved(squared * ACROSS_COUNTS / part.abs());
@@ -426,8 +439,15 @@ fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {
         list.push(NotModelled::NeighbouringPoles);
     }
     list.push(NotModelled::UnitSpread);
-    if matches!(scenario.release.mechanism, Mechanism::SnapBlade(_)) {
-        list.push(NotModelled::FadingContactForce);
+    match scenario.release.mechanism {
+        Mechanism::SnapBlade(_) => list.push(NotModelled::FadingContactForce),
+        Mechanism::Disc(_) => {
+            list.extend([NotModelled::FadingContactForce, NotModelled::UnevenDisc]);
+            if matches!(scenario.machine_case, Some(MachineCase::Motor { .. })) {
+                list.push(NotModelled::WindingOfMotor);
+            }
+        }
+        _ => {}
     }
     if scenario.strip.current_share < 1.0 && scenario.strip.shunt_heat_to.is_none() {
         list.push(NotModelled::ShuntHeat);

@@ -5,7 +5,7 @@ use super::session::Session;
 use super::trip_point::closed_steady;
 use super::{Halt, PredictError};
 use crate::device::{Drive, Model, Plant};
-use crate::scenario::Before;
+use crate::scenario::{Before, MachineCase};
 use crate::solve::Event;
 
 /// Surroundings, start and accuracy of a scenario; the device may vary.
@@ -56,6 +56,13 @@ impl Case {
         let ambient_k = self.ambient_k();
         let cold = model.uniform(ambient_k);
         let y = match self.before {
+            // The case of a machine warms the disc on it before any current does.
+            Before::Cold if matches!(model.device.machine_case, Some(MachineCase::Given(_))) => {
+                let steady = model.steady(0.0, ambient_k, || {
+                    closed_steady(model, 0.0, ambient_k, &cold)
+                })?;
+                steady.unwrap_or(cold)
+            }
             Before::Cold => cold,
             Before::Hot { fraction_of_rated } => {
                 let current_a = fraction_of_rated * self.rated_current_a;

@@ -22,6 +22,7 @@ mod course;
 mod cross_check;
 mod curve;
 mod cycle;
+mod cycling;
 mod error;
 mod examine;
 mod fidelity;

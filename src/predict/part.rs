@@ -2,7 +2,7 @@
 
 use super::PredictError;
 use super::case::Case;
-use super::outcome::{Across, Part};
+use super::outcome::{Across, DiscPart, Part};
 use super::trip_point::{closed_steady, relatch_temperature_k, trip_temperature_k};
 use crate::device::{Drive, Model, Plant};
 use crate::physics::constants::ZERO_CELSIUS_K;
@@ -35,7 +35,8 @@ pub fn describe(
         model,
         drive: Drive::constant(rated, reference_k),
     };
-    let power_at_rated_w = steady.as_ref().map(|y| plant.powers(0.0, y).electrical_w);
+    let power_at_rated_w = steady.as_ref().map(|y| plant.own_power_w(0.0, y));
+    let diameter_mm = device.disc().map(|disc| 2e3 * disc.radius_m);
     let as_new = device.contact_as_new_ohm();
     let (mechanism, loss) = (model.mechanism(), device.release.preload_loss);
     Ok(Part {
@@ -57,9 +58,9 @@ pub fn describe(
             .map(|l| 1e3 * l.thickness_m)
             .collect(),
         thickness_mm: 1e3 * device.laws.thickness_m,
-        length_mm: 1e3 * device.length_m,
-        push_point_mm: 1e3 * device.push_point_m,
-        width_mm: 1e3 * device.laws.width_m,
+        length_mm: diameter_mm.unwrap_or(1e3 * device.length_m),
+        push_point_mm: diameter_mm.map_or(1e3 * device.push_point_m, |d| 0.5 * d),
+        width_mm: diameter_mm.unwrap_or(1e3 * device.laws.width_m),
         flexivity_per_k: (bend(hot) - bend(flat)) * device.laws.thickness_m / (hot - flat),
         resistance_ohm: device.resistance_ohm(reference_k),
         power_at_rated_w,
@@ -81,6 +82,12 @@ pub fn describe(
         blade_thrust_n: mechanism
             .at_snap(model, &model.uniform(hot), 0.0, &[])
             .map(|snap| snap.thrust_n),
+        disc: device.disc().map(|disc| DiscPart {
+            diameter_mm: 2e3 * disc.radius_m,
+            rise_mm: 1e3 * disc.rise_m,
+            creeps: disc.creeps(model),
+            one_term_relative: disc.one_term_relative(model),
+        }),
         through_thickness: match &device.through {
             None => Across::OneTemperature,
             Some(law) => Across::Resolved { modes: law.len() },
@@ -93,9 +100,9 @@ pub fn describe(
 fn strip_time_constant_s(model: &Model, plant: &Plant<'_>, y: &[f64], ambient_k: f64) -> f64 {
     let laws = &model.device.laws;
     let (mut stored, mut made) = (0.0, 0.0);
-    for (w, t) in model.grid.weight_m.iter().zip(y) {
-        stored += w * laws.heat_j_per_m(ambient_k, *t);
-        made += w * laws.line(*t).resistance * plant.strip_current_squared(0.0);
+    for (j, w) in model.grid.weight_m.iter().enumerate() {
+        stored += w * laws.heat_j_per_m(ambient_k, y[j]);
+        made += w * model.resistance_per_m(y, j) * plant.strip_current_squared(0.0);
     }
     if let (Some(i), Some(w)) = (model.layout.winding, &model.device.winding) {
         made += w.conductance_to_strip_w_per_k * (y[i] - model.mean_k(y));

@@ -30,12 +30,14 @@ pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
         fixed_contact_c: y[l.fixed] - ZERO_CELSIUS_K,
         winding_c: l.winding.map(|i| y[i] - ZERO_CELSIUS_K),
         housing_c: l.housing.map(|i| y[i] - ZERO_CELSIUS_K),
+        machine_case_c: (m.device.machine_case.as_ref())
+            .map(|_| plant.seat_k(t, y) - ZERO_CELSIUS_K),
         strip_mean_c: m.mean_k(y) - ZERO_CELSIUS_K,
         strip_mid_c: m.mid_k(y) - ZERO_CELSIUS_K,
         strip_peak_c: m.peak_k(y) - ZERO_CELSIUS_K,
         tip_deflection_mm: 1e3 * deflection,
         release_margin_mm: -1e3 * m.release_excess_m(y, squared),
-        power_w: plant.powers(t, y).electrical_w,
+        power_w: plant.own_power_w(t, y),
     }
 }
 

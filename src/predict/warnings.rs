@@ -11,6 +11,8 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::physics::layered_section::stresses;
 use crate::scenario::{Convection, Mechanism, Scenario, SnapModel};
 
+/// A disc may be so much colder than its flat temperature before that is said, K.
+const COLDER_THAN_MADE_K: f64 = 1.0;
 /// Rotation above which the small-rotation deflection is reported, rad.
 const ROTATION_RAD: f64 = 0.2;
 /// Part of the release curvature above which heat across the layers matters.
@@ -95,7 +97,8 @@ pub fn at_release(
     let device = &model.device;
     let blade = matches!(device.release.mechanism, Mechanism::SnapBlade(_));
     let rotation_rad = rotation_rad.abs();
-    if rotation_rad > ROTATION_RAD {
+    // How steep a disc may be is held when it is read.
+    if rotation_rad > ROTATION_RAD && device.disc().is_none() {
         warnings.push(Warning::TipRotation {
             rotation_rad,
             limit_rad: ROTATION_RAD,
@@ -111,7 +114,9 @@ pub fn at_release(
             resolved: device.through.is_some(),
         });
     }
-    stress_warnings(model, y, warnings);
+    if device.disc().is_none() {
+        stress_warnings(model, y, warnings);
+    }
     for layer in &device.laws.layers {
         if let Some(limit) = layer.alloy.highest_recommended_k
             && model.peak_k(y) > limit
@@ -189,6 +194,15 @@ pub fn of_the_model(scenario: &Scenario, model: &Model, y: &[f64], warnings: &mu
         }
         if blade.creeps(model, y) {
             warnings.push(Warning::Creeps);
+        }
+    }
+    if let Some(disc) = model.device.disc() {
+        if disc.creeps(model) {
+            warnings.push(Warning::DiscCreeps);
+        }
+        let flat_k = model.device.laws.flat_temperature_k;
+        if model.strip_range_k(y).0 < flat_k - COLDER_THAN_MADE_K {
+            warnings.push(Warning::MoreDomed);
         }
     }
     if scenario.cooling.convection == Convection::Flat {

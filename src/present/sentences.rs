@@ -136,14 +136,22 @@ pub(crate) fn preload(outcome: &Outcome) -> Vec<String> {
 pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
     let part = &outcome.part;
     let mut list = Vec::new();
-    let size = format!(
-        "{} | {} x {} x {} mm",
-        words::layers(part).join(" / "),
-        significant(part.length_mm, 3),
-        significant(part.width_mm, 3),
-        significant(part.thickness_mm, 3),
-    );
-    list.push(("Strip, low side first", size));
+    let layers = words::layers(part).join(" / ");
+    let thickness = significant(part.thickness_mm, 3);
+    list.push(match &part.disc {
+        None => {
+            let (length, width) = (
+                significant(part.length_mm, 3),
+                significant(part.width_mm, 3),
+            );
+            let size = format!("{layers} | {length} x {width} x {thickness} mm");
+            ("Strip, low side first", size)
+        }
+        Some(disc) => (
+            "Disc, low side first",
+            words::disc(disc, &layers, &thickness),
+        ),
+    });
     if let Some(release) = outcome.trip.release() {
         let mut heat = format!(
             "hottest point {}, mean {}",

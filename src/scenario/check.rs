@@ -1,6 +1,6 @@
 //! What only several tables together can show to be wrong.
 
-use super::{Release, Scenario, ShuntNode, Strip};
+use super::{Convection, Release, Scenario, ShuntNode, Strip};
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 use crate::physics::layered_section::{Section, SectionLayer};
@@ -17,8 +17,11 @@ pub(super) struct Whole {
 
 /// Report contradictions between tables.
 pub(super) fn check(root: &TableReader<'_>, whole: &Whole, s: &Scenario) {
+    if s.release.mechanism.disc().is_some() {
+        disc(root, s);
+    }
     if whole.strip {
-        proportions(root, &s.strip);
+        proportions(root, &s.strip, &s.release);
         shunt(root, &s.strip, whole.housing && s.housing.is_none());
         if whole.release {
             bending(root, &s.strip, &s.release);
@@ -38,6 +41,27 @@ pub(super) fn check(root: &TableReader<'_>, whole: &Whole, s: &Scenario) {
             )
             .help("give at least one of them a conductance above zero"),
         );
+    }
+}
+
+/// What a disc does not go with.
+fn disc(root: &TableReader<'_>, s: &Scenario) {
+    let lies = matches!(
+        s.cooling.convection,
+        Convection::Flat
+            | Convection::Constant { .. }
+            | Convection::Forced { .. }
+            | Convection::Gap { .. }
+    );
+    if root.has("cooling") && !lies {
+        let text = "a disc lies `flat`, or its posture is `constant`, `forced` or `gap`";
+        let span = place(root, "cooling", "posture");
+        root.report(Problem::new(span, text).label("of a strip"));
+    }
+    if s.magnetic.is_some() {
+        let text = "an instantaneous element beside a disc is not modelled";
+        let problem = Problem::new(root.span_of("magnetic"), text);
+        root.report(problem.help("remove [magnetic] and what belongs to it"));
     }
 }
 
@@ -96,7 +120,7 @@ fn relatch_below_release(
     }
 }
 
-fn proportions(root: &TableReader<'_>, strip: &Strip) {
+fn proportions(root: &TableReader<'_>, strip: &Strip, release: &Release) {
     let thickness: f64 = strip.layers.iter().map(|l| l.thickness_m).sum();
     let span = root.span_of("strip");
     if thickness <= 0.0 {
@@ -104,6 +128,9 @@ fn proportions(root: &TableReader<'_>, strip: &Strip) {
             span.clone(),
             "the layers of the strip are zero thick together",
         ));
+        return;
+    }
+    if release.mechanism.disc().is_some() {
         return;
     }
     if strip.length_m < 5.0 * thickness {

@@ -10,6 +10,7 @@ mod given;
 mod history;
 pub(crate) mod json_schema;
 mod key_list;
+mod machine_case;
 mod magnetic;
 mod mechanism;
 mod metals;
@@ -33,9 +34,12 @@ pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 pub use given::{Given, given};
 pub use json_schema::json_schema;
 pub use key_list::key_list;
+pub use machine_case::MachineCase;
 pub use magnetic::{Cable, Closing, Magnetic};
 pub(crate) use mechanism::PRELOADS;
-pub use mechanism::{Bar, FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel};
+pub use mechanism::{
+    Bar, Disc, FrameExpansion, Latch, Mechanism, MechanismKind, SnapBlade, SnapModel,
+};
 pub use place::Place;
 pub use poles::{BarKind, MOST_POLES, Pole, Poles};
 pub use population::{Batch, FactorySetting, Population, Shape, Spread, impossible};

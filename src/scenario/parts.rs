@@ -1,9 +1,10 @@
 //! What of terminals and contacts is more than a number a key.
 
 use super::metals::{Metals, unknown_name};
-use super::rows::Fields;
+use super::rows::{Fields, table};
 use super::{ContactResistance, Scenario};
 use crate::diagnostic::Problem;
+use crate::document::TableReader;
 
 /// Conductance of an attached wire that ends far away: the infinite fin, sqrt(h P k A) (F. P. Incropera
 /// & D. P. DeWitt, Fundamentals of Heat and Mass Transfer, table 3.4, case D).
@@ -33,6 +34,29 @@ pub(super) fn wire(f: &Fields<'_, '_>, conductance_w_per_k: &mut f64) -> bool {
     f.number("wire")
         .map(|area| *conductance_w_per_k = wire_conductance_w_per_k(area.value))
         .is_some()
+}
+
+/// Read `[clamped_terminal]`, or `[rim]` of a disc in its place; false after a problem.
+pub(super) fn clamped_terminal(root: &TableReader<'_>, is_disc: bool, s: &mut Scenario) -> bool {
+    let (own, other) = match is_disc {
+        true => ("rim", "clamped_terminal"),
+        false => ("clamped_terminal", "rim"),
+    };
+    if root.has(other) {
+        let text = match is_disc {
+            true => "a disc has no clamped terminal: its rim rests on a seat",
+            false => "only a disc has a rim",
+        };
+        root.report(Problem::new(root.span_of(other), text).help(format!("write it as [{own}]")));
+        return false;
+    }
+    root.required_table(own).is_some_and(|t| {
+        let f = Fields::new(&t, table(own));
+        let read = f.read(s);
+        let wired = is_disc || wire(&f, &mut s.clamped_terminal.conductance_w_per_k);
+        t.finish();
+        read && wired
+    })
 }
 
 /// Read `[contact]`.

@@ -171,11 +171,11 @@ fn goes_together(t: &TableReader<'_>, s: &Scenario) -> bool {
         well &= problem("pole", "no pole carries any current", help);
     }
     if !matches!(s.release.mechanism, Mechanism::Latch(_)) {
-        let text = "poles push a trip bar, which a snap blade has not";
+        let text = "poles push a trip bar, which snap blades and discs have not";
         well &= problem(
             "bar",
             text,
-            "poles of snap blades are not modelled: use [latch]",
+            "poles of snap blades and discs are not modelled: use [latch]",
         );
     }
     if s.strip.through_thickness == ThroughThickness::Resolved {

@@ -6,8 +6,8 @@ use super::metals::{Metals, unknown_name};
 use super::population::population;
 use super::rows::{Fields, table};
 use super::{
-    Before, Scenario, Tolerance, ageing_reader, history, magnetic, mechanism, parts, poles,
-    programme, strip, unread,
+    Before, Disc, Mechanism, Scenario, Tolerance, ageing_reader, history, machine_case, magnetic,
+    mechanism, parts, poles, programme, strip, unread,
 };
 use crate::diagnostic::Problem;
 use crate::document::{Noted, TableReader};
@@ -44,12 +44,15 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
     let metals = Metals::read(root);
     let plain = |f: &Fields<'_, '_>, s: &mut Scenario| f.read(s);
     well &= part(root, "protector", s, &protector);
+    // What stands in [strip] depends on it.
+    let is_disc = root.has("disc");
+    if is_disc {
+        s.release.mechanism = Mechanism::Disc(Disc::UNREAD);
+    }
     let strip = part(root, "strip", s, &|f, s| strip::strip(f, &metals, s));
     well &= part(root, "cooling", s, &plain);
-    let clamped_terminal = part(root, "clamped_terminal", s, &|f, s| {
-        let read = f.read(s);
-        parts::wire(f, &mut s.clamped_terminal.conductance_w_per_k) && read
-    });
+    let clamped_terminal = parts::clamped_terminal(root, is_disc, s);
+    well &= part(root, "machine_case", s, &machine_case::machine_case);
     well &= part(root, "moving_contact", s, &plain);
     let fixed_contact = part(root, "fixed_contact", s, &|f, s| {
         let read = f.read(s);

@@ -44,6 +44,8 @@ pub struct Scenario {
     pub cable: Option<super::Cable>,
     /// Several poles on one trip bar; `None`: one strip alone.
     pub poles: Option<super::Poles>,
+    /// The case of the machine on which the rim of a disc sits; `None`: it gives its heat to the surroundings.
+    pub machine_case: Option<super::MachineCase>,
     /// How it releases and relatches.
     pub release: Release,
     /// Air around the protector.

@@ -11,6 +11,8 @@ use toml_edit::{Array, DocumentMut, Item, TableLike};
 const INSTEAD: &[(&str, &str, &[&str])] = &[
     ("surroundings", "ambient", &["ambient_points"]),
     ("surroundings", "ambient_points", &["ambient"]),
+    ("machine_case", "temperature", &["temperature_points"]),
+    ("machine_case", "temperature_points", &["temperature"]),
     ("before", "hot", &["steady_at"]),
     ("before", "steady_at", &["hot"]),
     ("load", "current", &["points", "step", "repeat"]),

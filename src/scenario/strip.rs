@@ -1,5 +1,6 @@
 //! `[strip]` and its layers.
 
+use super::mechanism::disc::has_no_strip_keys;
 use super::metals::{Metals, unknown_name};
 use super::rows::{Fields, table};
 use super::{Layer, Scenario, SectionKind};
@@ -7,7 +8,8 @@ use crate::diagnostic::Problem;
 
 /// Read `[strip]`.
 pub(super) fn strip(f: &Fields<'_, '_>, metals: &Metals, s: &mut Scenario) -> bool {
-    let well = f.read(s);
+    let of_its_kind = s.release.mechanism.disc().is_none() || has_no_strip_keys(f.t);
+    let well = f.read(s) && of_its_kind;
     layers(f, metals, s) && well
 }
 

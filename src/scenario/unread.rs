@@ -68,6 +68,7 @@ pub(super) fn scenario() -> Scenario {
         closing: None,
         cable: None,
         poles: None,
+        machine_case: None,
         release: Release {
             mechanism: mechanism::UNREAD,
             opening_time_s: UNREAD,

@@ -32,7 +32,7 @@ fn shell(grid: &ShellGrid, rise: f64, force: f64) -> Shell<'_> {
 /// Folds as κ R²/h, and the height of the centre at the trip over h.
 fn folds(rise: f64, force: f64) -> Option<(f64, f64, f64)> {
     let grid = ShellGrid::new(PATCH, 12);
-    let Sides { trip, reset } = shell(&grid, rise, force).folds()?;
+    let Sides { trip, reset } = shell(&grid, rise, force).course().sides?;
     let in_h = |value: f64| value / THICKNESS_OVER_RADIUS;
     Some((in_h(trip.shift), in_h(reset.shift), in_h(trip.height)))
 }

@@ -4,9 +4,11 @@
 //! model's layout; with them goes the square of the strip's current, A^2, for the heat across the layers.
 
 mod bar;
+mod disc;
 mod latch;
 mod snap_blade;
 
+pub(super) use disc::DiscParts;
 pub(super) use snap_blade::HingedWeights;
 
 use super::{Device, Model, Plant};
@@ -126,6 +128,7 @@ impl Device {
             Mechanism::Latch(latch) => latch,
             Mechanism::SnapBlade(blade) => blade,
             Mechanism::Bar(bar) => bar,
+            Mechanism::Disc(disc) => disc,
         }
     }
 }

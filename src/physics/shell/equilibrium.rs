@@ -21,6 +21,14 @@ pub struct Sides {
     pub reset: Fold,
 }
 
+/// The path of a disc without curvature of its own, and its folds; no folds: it creeps.
+#[derive(Clone, Debug)]
+pub struct Course {
+    path: Vec<Stand>,
+    /// The first most from the cold side and the last least from the hot side.
+    pub sides: Option<Sides>,
+}
+
 /// Equilibrium with the centre at a height.
 #[derive(Clone, Debug)]
 struct Stand {
@@ -29,11 +37,15 @@ struct Stand {
 }
 
 impl Shell<'_> {
-    /// Both folds, in even curvature on top of its own: the first most from the cold side, the last least from the
-    /// hot side. `None`: it creeps.
+    /// The path along even curvature on top of its own.
     #[must_use]
-    pub fn folds(&self) -> Option<Sides> {
+    pub fn course(&self) -> Course {
         let path = self.path();
+        let sides = self.folds(&path);
+        Course { path, sides }
+    }
+
+    fn folds(&self, path: &[Stand]) -> Option<Sides> {
         let turns = |sign: f64| {
             move |w: &&[Stand]| {
                 let (before, after) = (w[1].shift - w[0].shift, w[2].shift - w[1].shift);
@@ -59,31 +71,75 @@ impl Shell<'_> {
         self.stand(start, 0.0).map(|stand| stand.shift)
     }
 
-    /// Heights of the shell over its rim at all nodes from the centre, as parts of R, standing on the side on which
-    /// it is made (`as_made`) or on the other; where there is nothing to stand on there, on the one that is left.
+    /// Heights over the rim at all nodes from the centre, as parts of R, where it stands on the side on which it is
+    /// made (`as_made`) or on the other; where there is nothing to stand on, on the side that is left. `even`: the
+    /// same disc without curvature of its own.
     #[must_use]
-    pub fn heights(&self, as_made: bool) -> Vec<f64> {
-        let path = self.path();
-        let crosses = |w: &&[Stand]| w[0].shift <= 0.0 && w[1].shift > 0.0;
-        let standing = match as_made {
-            true => path.windows(2).find(crosses),
-            false => path.windows(2).rev().find(crosses),
+    pub fn heights(&self, even: &Course, as_made: bool) -> Vec<f64> {
+        let own = |as_made: bool| {
+            let sides = even.sides.as_ref()?;
+            self.fold_from(if as_made { &sides.trip } else { &sides.reset })
         };
-        let Some([low, high]) = standing else {
-            return vec![0.0; self.grid.len() + 1];
+        let is_gone = |fold: &Fold| (fold.shift < 0.0) == as_made;
+        let mut fold = own(as_made);
+        let as_made = match fold.as_ref().is_some_and(is_gone) {
+            true => {
+                fold = own(!as_made);
+                !as_made
+            }
+            false => as_made,
         };
-        let part = low.shift / (low.shift - high.shift);
-        let slopes = &low.slopes + part * (&high.slopes - &low.slopes);
-        self.summed(&slopes)
+        let on_side = |height: f64| match &fold {
+            Some(fold) => (height >= fold.height) == as_made,
+            None => true,
+        };
+        let shift = self.even_part();
+        let near = nearest(&even.path, as_made, shift).map(|stand| stand.slopes.clone());
+        let quick = near.and_then(|slopes| self.rest(slopes));
+        // Near a fold the even disc is no guide: its own path is followed.
+        let slopes = quick
+            .filter(|slopes| on_side(self.height(slopes)))
+            .or_else(|| {
+                let path = self.path();
+                let from = nearest(&path, as_made, 0.0)?.slopes.clone();
+                Some(self.rest(from.clone()).unwrap_or(from))
+            });
+        slopes.map_or_else(|| vec![0.0; self.grid.places.len()], |s| self.summed(&s))
     }
 
-    /// Heights from slopes, by the trapezium rule between nodes.
+    /// The even curvature, times R, whose moments give a paraboloid as much as those of its own do.
+    #[must_use]
+    pub fn even_part(&self) -> f64 {
+        let places = DVector::from_column_slice(&self.grid.places[1..]);
+        places.dot(&self.spread(&self.curvature))
+    }
+
+    /// Equilibrium near slopes.
+    fn rest(&self, mut slopes: DVector<f64>) -> Option<DVector<f64>> {
+        for _ in 0..MOST_STEPS {
+            let step = self
+                .rigidity(&slopes)
+                .lu()
+                .solve(&-self.imbalance(&slopes, 0.0))?;
+            slopes += &step;
+            if step.amax() <= SETTLED * slopes.amax().max(self.rise) {
+                return Some(slopes);
+            }
+        }
+        None
+    }
+
+    /// Heights from slopes, by the trapezium rule between nodes, made right at the centre.
     fn summed(&self, slopes: &DVector<f64>) -> Vec<f64> {
         let places = &self.grid.places;
         let at = |i: usize| if i == 0 { 0.0 } else { slopes[i - 1] };
         let mut heights = vec![0.0; places.len()];
         for i in (0..places.len() - 1).rev() {
             heights[i] = heights[i + 1] - 0.5 * (at(i) + at(i + 1)) * (places[i + 1] - places[i]);
+        }
+        let exact = self.height(slopes) / heights[0];
+        if exact.is_finite() {
+            heights.iter_mut().for_each(|h| *h *= exact);
         }
         heights
     }
@@ -138,4 +194,16 @@ impl Shell<'_> {
         }
         None
     }
+}
+
+/// The stand of a path that is nearest to a shift on the side as made, or on the other.
+fn nearest(path: &[Stand], as_made: bool, shift: f64) -> Option<&Stand> {
+    let crosses = |w: &&[Stand]| w[0].shift <= shift && w[1].shift > shift;
+    let mut found = path.windows(2).filter(crosses);
+    let pair = match as_made {
+        true => found.next(),
+        false => found.next_back(),
+    };
+    let nearer = |w: &[Stand]| usize::from(w[1].shift - shift < shift - w[0].shift);
+    pair.map_or(path.first(), |w| w.get(nearer(w)))
 }

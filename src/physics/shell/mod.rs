@@ -14,7 +14,7 @@ mod equilibrium;
 mod fold;
 pub mod one_term;
 
-pub use equilibrium::Sides;
+pub use equilibrium::{Course, Sides};
 pub use fold::Fold;
 
 use super::lobatto::{derivative_matrix, gauss_lobatto};

@@ -24,6 +24,9 @@ pub struct State {
     pub winding_c: Option<f64>,
     /// Housing air, degC.
     pub housing_c: Option<f64>,
+    /// Case of the machine on which a disc sits, degC.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub machine_case_c: Option<f64>,
     /// Mean of the strip, degC.
     pub strip_mean_c: f64,
     /// Middle of the strip, degC.

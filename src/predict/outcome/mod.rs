@@ -1,6 +1,7 @@
 //! The one record that every output renders. Units are in the names; where there is no number its answer says why.
 
 mod course;
+mod cycling;
 mod magnetic;
 mod part;
 mod poles;
@@ -11,11 +12,12 @@ mod warning;
 
 pub use crate::scenario::MechanismKind;
 pub use course::{Event, EventRecord, Film, Frame, HeatFlow, Moment, Shape, State};
+pub use cycling::Cycling;
 pub use magnetic::{
     BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, FirstToAct, Interval, MagneticAnswer,
     OpeningTime,
 };
-pub use part::{Across, Part};
+pub use part::{Across, DiscPart, Part};
 pub use poles::{LostPhase, PoleSet, Poles};
 pub use rows::{
     AmbientCorrection, Characteristic, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
@@ -64,6 +66,9 @@ pub struct Outcome {
     /// Some poles loaded and a phase lost (absent for one strip).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub poles: Option<Poles>,
+    /// What a part that closes by itself does while one current stays on (absent for others).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cycling: Option<Cycling>,
     /// Time to trip again against the wait before the reset.
     pub premature_reset: Vec<PrematureReset>,
     /// How lost preload moves everything.

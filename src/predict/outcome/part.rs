@@ -17,6 +17,21 @@ pub enum Across {
     },
 }
 
+/// What is a disc's own.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct DiscPart {
+    /// Diameter, mm.
+    pub diameter_mm: f64,
+    /// Rise as made, mm.
+    pub rise_mm: f64,
+    /// Whether it creeps instead of snapping.
+    pub creeps: bool,
+    /// What the one-term form makes of the warming at which it trips, against the full shell, relative; `None`: one
+    /// of the two creeps.
+    pub one_term_relative: Option<f64>,
+}
+
 /// The part in a few numbers.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
@@ -37,11 +52,11 @@ pub struct Part {
     pub layer_thicknesses_mm: Vec<f64>,
     /// Total thickness, mm.
     pub thickness_mm: f64,
-    /// Free length, mm.
+    /// Free length, mm; a disc: its diameter.
     pub length_mm: f64,
     /// Distance of the push point from the clamp, mm.
     pub push_point_mm: f64,
-    /// Width, mm.
+    /// Width, mm; a disc: its diameter.
     pub width_mm: f64,
     /// Flexivity kappa h / dT between the flat temperature and the trip temperature, 1/K.
     pub flexivity_per_k: f64,
@@ -77,6 +92,9 @@ pub struct Part {
     pub compliance_mm_per_n: f64,
     /// Thrust of a snap blade as it snaps through, N (`None`: a latch, or no snap).
     pub blade_thrust_n: Option<f64>,
+    /// What is a disc's own; `None`: no disc.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub disc: Option<DiscPart>,
     /// Whether the temperature through the thickness was resolved.
     pub through_thickness: Across,
 }

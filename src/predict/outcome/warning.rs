@@ -83,6 +83,11 @@ pub enum Warning {
     },
     /// The blade has no snap.
     Creeps,
+    /// The disc has no snap: its dome is too low.
+    DiscCreeps,
+    /// Colder than its flat temperature a disc is more domed than made, and other shapes than round ones are not
+    /// looked for.
+    MoreDomed,
     /// Convection from so small a flat strip is not well known.
     FlatConvection,
     /// The accuracy asked for was not reached on the finest grid.
@@ -107,6 +112,8 @@ impl Warning {
             Self::ContactSoftening { .. } => "contact-softening",
             Self::OneTerm { .. } => "one-term",
             Self::Creeps => "creeps",
+            Self::DiscCreeps => "disc-creeps",
+            Self::MoreDomed => "more-domed",
             Self::FlatConvection => "flat-convection",
             Self::Accuracy { .. } => "accuracy",
         }
@@ -134,4 +141,8 @@ pub enum NotModelled {
     FadingContactForce,
     /// The heat made in a shunt.
     ShuntHeat,
+    /// Stresses in a disc, shapes that are not round, and friction at its rim.
+    UnevenDisc,
+    /// The winding of a motor, hotter than the case that is one node.
+    WindingOfMotor,
 }

@@ -53,7 +53,10 @@ impl Axis {
             true => RangedCoordf64::from(low..high).key_points(count.max(1) + 2),
             false => vec![low],
         };
-        let ticks = ticks.into_iter().map(clean).collect();
+        // What is nothing against the range is nought.
+        let least = 1e-9 * (high - low).abs();
+        let nought = |v: f64| if v.abs() < least { 0.0 } else { v };
+        let ticks = ticks.into_iter().map(clean).map(nought).collect();
         Self::with_ticks(title, (low, high), [ticks, Vec::new()], false)
     }
 
@@ -185,6 +188,8 @@ mod tests {
         );
         let axis = Axis::linear("", 0.0, 1.3, 6);
         assert_eq!(axis.ticks, [0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2]);
+        let axis = Axis::linear("", -0.47, 0.53, 5);
+        assert!(axis.ticks.contains(&0.0), "{:?}", axis.ticks);
     }
 
     #[test]

@@ -36,18 +36,16 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         let name = format!("{moment}, {}", duration(shape.time_s, 3));
         items.push(Line::new(points, stroke).named(name).into());
     }
+    let named = words::mechanism(outcome.part.mechanism);
     let panel = Panel::new(
-        Axis::linear("Along the strip from the clamp, mm", 0.0, length, 8),
+        Axis::linear(named.along, 0.0, length, 8),
         Axis::airy("Temperature, °C", all.chain(limit), 8, 0.08),
         items,
     );
-    let end = words::mechanism(outcome.part.mechanism).end;
-    let subtitle = format!(
-        "{} (left: clamped terminal, right: {end})",
-        outcome.scenario
-    );
+    let subtitle = format!("{} ({})", outcome.scenario, named.ends);
+    let title = format!("Temperature along the {}", named.piece);
     let column = Column::of(vec![panel]);
-    Chart::new("along_strip", "Temperature along the strip", subtitle, vec![column]).cautioned(super::again(outcome)).described(format!(
+    Chart::new("along_strip", title, subtitle, vec![column]).cautioned(super::again(outcome)).described(format!(
         "Temperature against the distance from the clamp at these moments: {}. The middle is hottest \
          while current flows, because the ends lose heat to the terminals.",
         moments(&shapes)

@@ -1,14 +1,14 @@
 //! The cool-down after the trip, with the moments at which it can be reset and started.
 
 use super::Figure;
-use super::course_panels::{AIR, Course, Curve, HOTTEST, MEAN, TERMINAL, WINDING};
+use super::course_panels::{AIR, CASE, Course, Curve, HOTTEST, MEAN, TERMINAL, WINDING};
 use super::stretch::time_unit;
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Flag, Height};
 use crate::present::number::{duration, finite};
 
-const CURVES: [Curve; 5] = [HOTTEST, MEAN, TERMINAL, AIR, WINDING];
+const CURVES: [Curve; 6] = [HOTTEST, MEAN, TERMINAL, AIR, WINDING, CASE];
 
 /// Draws the figure; `None` without a cool-down.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
@@ -33,7 +33,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     };
     let relatch = outcome.part.relatch_travel_mm;
     let levels = [("relatch", relatch, stroke(MOSS, 4, DASH_DOT))];
-    let upper = course.temperatures(&CURVES, (7, 0.10));
+    let upper = course.temperatures(outcome, &CURVES, (7, 0.10));
     let lower = course.deflection(outcome, &levels, (5, 0.12), &[]);
     let mut column = Column::of(vec![
         upper.high(Height::Share(0.56)),

@@ -21,6 +21,9 @@ pub(super) const AIR: Curve = ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c)
 pub(super) const WINDING: Curve = ("winding", stroke(PLUM, 5, TWO_DOTS), |s| {
     s.winding_c.unwrap_or(f64::NAN)
 });
+pub(super) const CASE: Curve = ("case of the machine", stroke(CLAY, 4, DASHED), |s| {
+    s.machine_case_c.unwrap_or(f64::NAN)
+});
 pub(super) const HOUSING: Curve = ("housing air", stroke(INK, 4, SPARSE), |s| {
     s.housing_c.unwrap_or(f64::NAN)
 });
@@ -42,12 +45,19 @@ impl Course<'_> {
     }
 
     /// Temperatures, where there are any.
-    pub(super) fn temperatures(&self, curves: &[Curve], (ticks, air): (usize, f64)) -> Panel {
+    pub(super) fn temperatures(
+        &self,
+        outcome: &Outcome,
+        curves: &[Curve],
+        (ticks, air): (usize, f64),
+    ) -> Panel {
+        let terminal = words::mechanism(outcome.part.mechanism).near;
+        let name = |c: &Curve| if c.0 == TERMINAL.0 { terminal } else { c.0 };
         let is_known = |c: &&Curve| self.all.iter().any(|s| (c.2)(s).is_finite());
         let curves = || curves.iter().filter(is_known);
         let values = self.all.iter().flat_map(|s| curves().map(|c| (c.2)(s)));
         let y = Axis::airy("Temperature, °C", values, ticks, air);
-        let line = |c: &Curve| self.line(c.1, c.2).named(c.0).into();
+        let line = |c: &Curve| self.line(c.1, c.2).named(name(c)).into();
         Panel::new(self.x.clone(), y, curves().map(line).collect())
     }
 

@@ -325,9 +325,19 @@ fn section(canvas: &mut Canvas, outcome: &Outcome) {
 
 fn facts(canvas: &mut Canvas, outcome: &Outcome, moved_mm: f64) {
     let part = &outcome.part;
+    let (length, width) = match &part.disc {
+        None => (
+            format!("length {} mm", significant(part.length_mm, 3)),
+            format!("width {} mm", significant(part.width_mm, 3)),
+        ),
+        Some(disc) => (
+            format!("diameter {} mm", significant(disc.diameter_mm, 3)),
+            format!("rise as made {} mm", significant(disc.rise_mm, 3)),
+        ),
+    };
     let lines = [
-        format!("length {} mm", significant(part.length_mm, 3)),
-        format!("width {} mm", significant(part.width_mm, 3)),
+        length,
+        width,
         format!("thickness {} mm", significant(part.thickness_mm, 3)),
         format!("moves {} mm between the two", significant(moved_mm, 3)),
     ];

@@ -29,7 +29,7 @@ pub(super) fn look(part: &Part) -> Look {
             has_height: true,
             sketch: Some(latch),
         },
-        MechanismKind::SnapBlade => Look {
+        MechanismKind::SnapBlade | MechanismKind::Disc => Look {
             has_free_tip: false,
             has_height: false,
             sketch: None,

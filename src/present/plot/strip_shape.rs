@@ -70,7 +70,9 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let mut column = Column::of(vec![Panel::new(x, y, items)]);
     column.side = side;
     let subtitle = format!("{} ({SCALE})", outcome.scenario);
-    Chart::new("strip_shape", "Shape of the strip", subtitle, vec![column])
+    let piece = words::mechanism(outcome.part.mechanism).piece;
+    let title = format!("Shape of the {piece}");
+    Chart::new("strip_shape", title, subtitle, vec![column])
         .cautioned(super::again(outcome))
         .described(format!(
             "Deflection along the strip at these moments: {}; {SCALE}.",

@@ -1,7 +1,7 @@
 //! Temperatures and deflection against time, with the moments that matter.
 
 use super::course_panels::{
-    AIR, CONTACT, Course, Curve, HOTTEST, HOUSING, MEAN, TERMINAL, WINDING,
+    AIR, CASE, CONTACT, Course, Curve, HOTTEST, HOUSING, MEAN, TERMINAL, WINDING,
 };
 use super::moments::moments;
 use super::release::release_height_mm;
@@ -12,7 +12,9 @@ use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Height, extent};
 use crate::present::number::{duration, finite};
 
-const CURVES: [Curve; 7] = [HOTTEST, MEAN, CONTACT, TERMINAL, AIR, WINDING, HOUSING];
+const CURVES: [Curve; 8] = [
+    HOTTEST, MEAN, CONTACT, TERMINAL, AIR, WINDING, HOUSING, CASE,
+];
 
 /// Draws the figure; `None` without a time series.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
@@ -63,7 +65,7 @@ fn column(outcome: &Outcome, stretch: &Stretch) -> Column {
     ];
     let mut column = Column::of(vec![
         course
-            .temperatures(&CURVES, (8, 0.12))
+            .temperatures(outcome, &CURVES, (8, 0.12))
             .high(Height::Share(0.55)),
         contact_bar::panel(stretch.axis(), &course.shown, |t| stretch.at(t)),
         course

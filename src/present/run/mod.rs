@@ -31,8 +31,18 @@ pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
     blocks.extend(answers(outcome, &list));
     blocks.extend(poles(outcome));
+    blocks.extend(cycling(outcome));
     blocks.extend(behind(outcome, &list));
     blocks
+}
+
+/// What a part that closes by itself does while the fault stays.
+pub(super) fn cycling(outcome: &Outcome) -> Option<Block> {
+    let inside = Block::sentence(words::cycling(outcome.cycling.as_ref()?));
+    Some(Block::answer(
+        "And if nobody switches it off?",
+        vec![inside],
+    ))
 }
 
 /// What is behind the answers: why, how sure, warnings and the other cautions.

@@ -4,10 +4,12 @@
 //! is drawn in `present::plot::release`: one file each.
 
 mod bar;
+pub(super) mod disc;
 mod latch;
 mod snap_blade;
 
 pub use bar::Bar;
+pub use disc::Disc;
 pub use latch::Latch;
 pub use snap_blade::{FrameExpansion, SnapBlade, SnapModel};
 
@@ -27,6 +29,8 @@ pub enum Mechanism {
     SnapBlade(SnapBlade),
     /// A latch on a trip bar, pushed by the strips of several poles.
     Bar(Bar),
+    /// A domed disc that snaps.
+    Disc(Disc),
 }
 
 /// The kind of mechanism that the strip releases.
@@ -40,13 +44,19 @@ pub enum MechanismKind {
     SnapBlade,
     /// A trip bar pushed by several strips.
     Bar,
+    /// A disc that snaps over.
+    Disc,
 }
 
 /// Their tables: a scenario has one of them.
-pub(super) const TABLES: [Table; 2] = [latch::TABLE, snap_blade::TABLE];
+pub(super) const TABLES: [Table; 3] = [latch::TABLE, snap_blade::TABLE, disc::TABLE];
 
 /// Paths of the preload as new in them.
-pub(crate) const PRELOADS: [&str; 2] = ["latch.preload", "snap_blade.preload_thrust"];
+pub(crate) const PRELOADS: [&str; 3] = [
+    "latch.preload",
+    "snap_blade.preload_thrust",
+    "disc.contact_force",
+];
 
 /// Before any is read.
 pub(super) const UNREAD: Mechanism = Mechanism::Latch(Latch::UNREAD);
@@ -58,6 +68,7 @@ impl Mechanism {
             Mechanism::Latch(_) => MechanismKind::Latch,
             Mechanism::SnapBlade(_) => MechanismKind::SnapBlade,
             Mechanism::Bar(_) => MechanismKind::Bar,
+            Mechanism::Disc(_) => MechanismKind::Disc,
         }
     }
 
@@ -67,6 +78,7 @@ impl Mechanism {
         match self {
             Mechanism::Latch(_) | Mechanism::Bar(_) => latch::TABLE.path,
             Mechanism::SnapBlade(_) => snap_blade::TABLE.path,
+            Mechanism::Disc(_) => disc::TABLE.path,
         }
     }
 
@@ -74,6 +86,8 @@ impl Mechanism {
     fn unread(path: &str, t: &TableReader<'_>) -> Mechanism {
         if path == snap_blade::TABLE.path {
             Mechanism::SnapBlade(SnapBlade::unread(t.has("frame_expansion")))
+        } else if path == disc::TABLE.path {
+            Mechanism::Disc(Disc::UNREAD)
         } else {
             UNREAD
         }
@@ -84,7 +98,7 @@ impl Mechanism {
         match self {
             Mechanism::Latch(latch) => Some(latch),
             Mechanism::Bar(bar) => Some(&bar.latch),
-            Mechanism::SnapBlade(_) => None,
+            Mechanism::SnapBlade(_) | Mechanism::Disc(_) => None,
         }
     }
 
@@ -93,7 +107,15 @@ impl Mechanism {
         match self {
             Mechanism::Latch(latch) => Some(latch),
             Mechanism::Bar(bar) => Some(&mut bar.latch),
-            Mechanism::SnapBlade(_) => None,
+            Mechanism::SnapBlade(_) | Mechanism::Disc(_) => None,
+        }
+    }
+
+    /// The disc, where it is one.
+    pub fn disc(&self) -> Option<&Disc> {
+        match self {
+            Mechanism::Disc(disc) => Some(disc),
+            _ => None,
         }
     }
 
@@ -103,6 +125,7 @@ impl Mechanism {
             Mechanism::Latch(latch) => &mut latch.release_travel_m,
             Mechanism::Bar(bar) => &mut bar.latch.release_travel_m,
             Mechanism::SnapBlade(blade) => &mut blade.rise_m,
+            Mechanism::Disc(disc) => &mut disc.rise_m,
         }
     }
 
@@ -111,6 +134,7 @@ impl Mechanism {
         match self {
             Mechanism::Latch(_) | Mechanism::Bar(_) => "away from the latch",
             Mechanism::SnapBlade(_) => "with the rise instead of against it",
+            Mechanism::Disc(_) => "with the dome instead of against it",
         }
     }
 
@@ -120,6 +144,7 @@ impl Mechanism {
             Mechanism::Latch(latch) => latch.preload_n,
             Mechanism::Bar(bar) => bar.latch.preload_n,
             Mechanism::SnapBlade(blade) => blade.preload_thrust_n,
+            Mechanism::Disc(disc) => disc.contact_force_n,
         }
     }
 
@@ -139,7 +164,11 @@ pub(super) fn release(root: &TableReader<'_>, s: &mut Scenario) -> bool {
     match &there[..] {
         [(path, t)] => {
             s.release.mechanism = Mechanism::unread(path, t);
-            let well = Fields::new(t, table(path)).read(s);
+            let mut well = Fields::new(t, table(path)).read(s);
+            if let Mechanism::Disc(read) = s.release.mechanism {
+                read.lay_out(&mut s.strip);
+                well = well && disc::is_possible(t, s);
+            }
             t.finish();
             well
         }
@@ -147,9 +176,9 @@ pub(super) fn release(root: &TableReader<'_>, s: &mut Scenario) -> bool {
             root.report(
                 Problem::new(
                     t.span(),
-                    "a protector has [latch] or [snap_blade], not both",
+                    "a protector has one of [latch], [snap_blade] and [disc]",
                 )
-                .label("remove one of the two"),
+                .label("remove the others"),
             );
             false
         }
@@ -160,7 +189,7 @@ pub(super) fn release(root: &TableReader<'_>, s: &mut Scenario) -> bool {
                     &paths,
                     Problem::new(
                         root.span(),
-                        "the file lacks its release: [latch] or [snap_blade]",
+                        "the file lacks its release: [latch], [snap_blade] or [disc]",
                     )
                     .label("needed")
                     .help("`relatch new latch` and `relatch new snap-blade` print starter files"),

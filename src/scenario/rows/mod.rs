@@ -9,13 +9,14 @@ mod wear;
 
 pub(in crate::scenario) use duty::AMPERES;
 pub(in crate::scenario) use fields::Fields;
-pub(in crate::scenario) use part::{RELEASE, contact_loss, preload_loss};
+pub(in crate::scenario) use part::{AMBIENT, RELEASE, contact_loss, preload_loss};
 use row::Set;
 pub(crate) use row::{Differ, Need, Number, Row, Slot, Table, Value};
-use row::{here, maybe_inside, of, other};
-pub(in crate::scenario) use row::{inside, kind, number, words};
+use row::{here, maybe_inside, of};
+pub(in crate::scenario) use row::{inside, kind, number, other, words};
 
 use super::Scenario;
+use super::machine_case::MACHINE_CASE;
 use super::mechanism::TABLES as MECHANISMS;
 use super::poles::{POLE, POLES};
 use std::sync::LazyLock;
@@ -69,7 +70,12 @@ const PROTECTOR: &[Table] = &[
     list(counted(must("strip.layer", "a layer, from the low-expansion side", &[part::LAYER]),
         |s| s.strip.layers.len())),
     must("cooling", "how the strip gives heat to the air", &[part::COOLING]),
-    must("clamped_terminal", "the terminal that clamps the strip", &[part::CLAMPED_TERMINAL]),
+    counted(always("clamped_terminal", "the terminal that clamps the strip", &[part::CLAMPED_TERMINAL]),
+        |s| usize::from(s.release.mechanism.disc().is_none())),
+    counted(always("rim", "the seat of a disc's rim, with its terminal", &[part::RIM]),
+        |s| usize::from(s.release.mechanism.disc().is_some())),
+    counted(always("machine_case", "the case of the machine on which the rim sits", &[MACHINE_CASE]),
+        |s| usize::from(s.machine_case.is_some())),
     must("moving_contact", "the contact at the free end", &[part::MOVING_CONTACT]),
     must("fixed_contact", "the fixed contact", &[part::FIXED_CONTACT]),
     must("contact", "the contact pair", &[part::CONTACT]),

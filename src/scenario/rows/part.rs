@@ -16,6 +16,16 @@ const CAPACITY: Bounds = Bounds::positive(1e4, "terminals and contacts hold 0.05
 const CONDUCTANCE: Bounds =
     Bounds::not_negative(100.0, "parts of protectors give off 1 mW/K to 1 W/K");
 const WIRE: Bounds = Bounds::between(5e-8, 5e-4, "wires are 0.5 mm2 to 240 mm2");
+/// A number of a strip that a disc has not.
+macro_rules! flat {
+    ($field:ident) => {
+        Slot::Here(|s, _| match s.release.mechanism.disc() {
+            None => Some(&mut s.strip.$field),
+            Some(_) => None,
+        })
+    };
+}
+
 const SHARE: Bounds = Bounds::between(0.0, 1.0, "");
 
 #[rustfmt::skip]
@@ -33,18 +43,18 @@ pub(super) const PROTECTOR: &[Row] = &[
 pub(super) const STRIP: &[Row] = &[
     number("length", "free length from the clamp", D::Length,
         Bounds::between(1e-3, 0.5, "strips are 10 mm to 100 mm long; is the unit right?"),
-        Needed, here!(strip.length_m)).beside(),
+        Needed, flat!(length_m)).beside(),
     number("width", "width", D::Length,
         Bounds::between(1e-4, 0.2, "strips are 1 mm to 30 mm wide; is the unit right?"),
-        Needed, here!(strip.width_m)).beside(),
+        Needed, flat!(width_m)).beside(),
     number("push_point", "where it pushes the release, from the clamp", D::Length,
         Bounds::positive(0.5, "the push point lies on the strip, at most its length from the clamp"),
-        UpTo("strip.length"), here!(strip.push_point_m)).beside(),
+        UpTo("strip.length"), flat!(push_point_m)).beside(),
     number("flat_temperature", "flat and free of stress at", D::Temperature,
         Bounds::between(173.15, 573.15, "strips are flat near room temperature"),
         Or(293.15), here!(strip.flat_temperature_k)).alone(),
     number("initial_curvature", "curvature as made", D::Curvature, Bounds::between(-200.0, 200.0, ""),
-        Or(0.0), here!(strip.initial_curvature_per_m)).beside(),
+        Or(0.0), flat!(initial_curvature_per_m)).beside(),
     words("section", "how the width bends", May, &[
         ("narrow", |s, _| s.strip.section = SectionKind::Narrow),
         ("wide", |s, _| s.strip.section = SectionKind::WideFree),
@@ -52,7 +62,7 @@ pub(super) const STRIP: &[Row] = &[
     ]),
     number("current_share", "share of the current through the strip", D::Fraction,
         Bounds::positive(1.0, "the share of the current that flows through the strip"),
-        Or(1.0), here!(strip.current_share)).beside(),
+        Or(1.0), flat!(current_share)).beside(),
     words("shunt_heat_to", "where the heat of a shunt goes", May, &[
         ("clamped terminal", |s, _| s.strip.shunt_heat_to = Some(ShuntNode::ClampedTerminal)),
         ("moving contact", |s, _| s.strip.shunt_heat_to = Some(ShuntNode::MovingContact)),
@@ -117,6 +127,18 @@ pub(super) const CLAMPED_TERMINAL: &[Row] = &[
     number("conductance", "conductance to the surroundings", D::Conductance, CONDUCTANCE,
         Unless("wire"), here!(clamped_terminal.conductance_w_per_k)).beside(),
     number("wire", "copper wire that carries its heat away", D::Area, WIRE, May, Slot::ByHand),
+];
+
+/// The rim of a disc stands where the clamped end of a strip does.
+#[rustfmt::skip]
+pub(super) const RIM: &[Row] = &[
+    number("heat_capacity", "heat capacity of its seat", D::HeatCapacity, CAPACITY,
+        Needed, here!(clamped_terminal.heat_capacity_j_per_k)).alone(),
+    number("resistance", "resistance from the terminal into the rim", D::Resistance,
+        Bounds::not_negative(1000.0, "terminals have 0.1 to 10 mohm"),
+        Or(0.0), here!(clamped_terminal.resistance_ohm)).alone(),
+    number("conductance", "conductance to the case of the machine, or to the surroundings", D::Conductance,
+        CONDUCTANCE, Needed, here!(clamped_terminal.conductance_w_per_k)).alone(),
 ];
 
 #[rustfmt::skip]

@@ -11,6 +11,8 @@ pub enum ByHandError {
     Predict(PredictError),
     /// Strips of several poles push one bar: that is not worked by hand.
     SeveralPoles,
+    /// The shell of a disc is not worked by hand.
+    Disc,
     /// A formula of this program cannot be read or misses a quantity: a mistake in the program.
     Formula(String),
 }
@@ -21,6 +23,9 @@ impl fmt::Display for ByHandError {
             Self::Predict(error) => write!(f, "{error}"),
             Self::SeveralPoles => f.write_str(
                 "a part of several poles is not worked by hand: leave [poles] out for one of its strips",
+            ),
+            Self::Disc => f.write_str(
+                "a disc is not worked by hand: its shell has no formula; `relatch run` gives its one-term form beside it",
             ),
             Self::Formula(text) => write!(
                 f,

@@ -42,13 +42,16 @@ use ledger::Ledger;
 /// Explains a scenario.
 ///
 /// # Errors
-/// Several poles, or where the full model has no answer to stand beside.
+/// Several poles, a disc, or where the full model has no answer to stand beside.
 pub fn explain(
     scenario: &Scenario,
     progress: &mut Progress<'_>,
 ) -> Result<Explanation, ByHandError> {
     if scenario.poles.is_some() {
         return Err(ByHandError::SeveralPoles);
+    }
+    if scenario.release.mechanism.disc().is_some() {
+        return Err(ByHandError::Disc);
     }
     let full = Full::compute(scenario, progress)?;
     let mut ledger = Ledger::default();

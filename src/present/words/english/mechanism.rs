@@ -17,8 +17,14 @@ pub(crate) struct MechanismWords {
     pub moved: [&'static str; 2],
     /// Before the travel to its release.
     pub travel: &'static str,
-    /// The other end of the strip.
-    pub end: &'static str,
+    /// What it is made of: a strip, or a disc.
+    pub piece: &'static str,
+    /// The clamped end of the strip, or what a disc has in its place.
+    pub near: &'static str,
+    /// The axis along the strip.
+    pub along: &'static str,
+    /// What stands at the ends of that axis.
+    pub ends: &'static str,
     /// Of a drawing to scale: what is not.
     pub sketched: &'static str,
     /// While it holds, as it lets go, and open.
@@ -33,7 +39,10 @@ const LATCH: MechanismWords = MechanismWords {
     moves: "deflection",
     moved: ["bent", "bent by"],
     travel: "Release deflection",
-    end: "moving contact",
+    piece: "strip",
+    near: "clamped terminal",
+    along: "Along the strip from the clamp, mm",
+    ends: "left: clamped terminal, right: moving contact",
     sketched: "; latch and spring sketched",
     does: [
         "latch holds, contacts closed",
@@ -62,13 +71,34 @@ pub(crate) fn mechanism(kind: MechanismKind) -> &'static MechanismWords {
     match kind {
         MechanismKind::Latch => &LATCH,
         MechanismKind::Bar => &BAR,
+        MechanismKind::Disc => &MechanismWords {
+            name: "snap disc",
+            axis: "Rise of the middle of the disc, mm",
+            moves: "rise",
+            moved: ["dome", "rise"],
+            travel: "Rise as made",
+            piece: "disc",
+            near: "rim",
+            along: "Across the disc, mm",
+            ends: "left and right: the rim, middle: the contact",
+            sketched: "",
+            does: [
+                "disc domed, contacts closed",
+                "disc snaps",
+                "disc snapped, contacts open",
+            ],
+            film: "The disc flattens while it heats, snaps through, and must cool far before it snaps back.",
+        },
         MechanismKind::SnapBlade => &MechanismWords {
             name: "snap blade",
             axis: "Rise of the blade, mm",
             moves: "rise",
             moved: ["bow", "rise"],
             travel: "Rise as made",
-            end: "contact end",
+            piece: LATCH.piece,
+            near: LATCH.near,
+            along: LATCH.along,
+            ends: "left: clamped terminal, right: contact end",
             sketched: "",
             does: [
                 "blade bowed, contacts closed",

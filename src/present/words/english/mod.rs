@@ -9,6 +9,7 @@ mod caution;
 #[cfg(feature = "cli")]
 mod countdown;
 mod diagnosis;
+mod disc;
 mod doubted;
 mod energise;
 mod event;
@@ -50,6 +51,7 @@ pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
 };
 pub use diagnosis::{cause, verdict};
+pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};

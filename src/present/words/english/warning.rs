@@ -110,6 +110,16 @@ pub(crate) fn warning(warning: &Warning) -> String {
              and its contacts part slowly"
                 .to_owned()
         }
+        Warning::DiscCreeps => {
+            "the dome of this disc is too low to snap: it creeps through, so it trips and resets where its middle \
+             is flat, and its contacts part slowly"
+                .to_owned()
+        }
+        Warning::MoreDomed => {
+            "the disc is colder than its flat temperature and so more domed than made: shapes that are not round, \
+             into which such a disc may buckle, are not looked for"
+                .to_owned()
+        }
         Warning::FlatConvection => {
             "natural convection from so small a flat strip is known to about 40 % only \
              (Rayleigh number below 10 000)"
@@ -145,5 +155,11 @@ pub(crate) fn not_modelled(what: NotModelled) -> &'static str {
         NotModelled::UnitSpread => "the spread between units (one nominal part was computed)",
         NotModelled::FadingContactForce => "contact force fading near the snap",
         NotModelled::ShuntHeat => "the heat made in the shunt",
+        NotModelled::UnevenDisc => {
+            "stresses in the disc, shapes of it that are not round, and friction at its rim"
+        }
+        NotModelled::WindingOfMotor => {
+            "the winding of the motor, which is hotter than its case (the case is the one node)"
+        }
     }
 }

@@ -1,0 +1,48 @@
+//! Discs, and parts that close by themselves.
+
+use crate::predict::{Cycling, DiscPart};
+use crate::present::number::{duration, fixed, significant};
+
+/// The disc of a part, its layers and thickness named.
+pub(crate) fn disc(disc: &DiscPart, layers: &str, thickness_mm: &str) -> String {
+    let (across, rise) = (
+        significant(disc.diameter_mm, 3),
+        significant(disc.rise_mm, 3),
+    );
+    let one_term = match disc.one_term_relative {
+        Some(late) => format!(
+            "; the one-term form would trip it {} % of its warming {}",
+            fixed(100.0 * late.abs(), 0),
+            if late < 0.0 { "sooner" } else { "later" }
+        ),
+        None if disc.creeps => String::new(),
+        None => "; the one-term form would not let it snap".to_owned(),
+    };
+    format!("{layers} | {across} mm across, {thickness_mm} mm thick, rises {rise} mm{one_term}")
+}
+
+/// What a part that closes by itself does while the fault stays.
+pub(crate) fn cycling(cycling: &Cycling) -> String {
+    let mut text = format!(
+        "Left alone it goes on by itself: {} on, {} off, {} operations an hour, on for {} % of the time",
+        duration(cycling.on_s, 3),
+        duration(cycling.off_s, 3),
+        significant(cycling.operations_per_hour(), 3),
+        fixed(100.0 * cycling.duty(), 0)
+    );
+    text += &match cycling.is_settled {
+        true => format!(
+            " (each round like the last from no. {} on).",
+            cycling.cycles
+        ),
+        false => format!(" (still changing after {} rounds).", cycling.cycles),
+    };
+    if let Some(rated) = cycling.rated_closings {
+        text += &format!(
+            " Its contacts are rated for {} closings at such a current: {} of this.",
+            significant(rated, 4),
+            duration(cycling.rated_for_s().unwrap_or(f64::NAN), 2)
+        );
+    }
+    text
+}
