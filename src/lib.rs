@@ -160,15 +160,16 @@
 //! |---|---|
 //! | `cli` | the program `relatch` |
 //! | `figures` | figures, and the pages and folders that hold them |
-//! | `page` | the page with sliders that is served to a browser on this machine |
+//! | `page` | what answers the page with sliders, wherever it runs |
+//! | `serve` | the same page, served to a browser on this machine |
 //! | `threads` | independent predictions on all processors, with the same results |
 //! | `files` | populations kept in a folder |
 //! | `parquet` | units of a population as Parquet (not in the default) |
 //!
 //! Without any (`default-features = false`) no clock, thread, process or file is needed to predict.
 
-// Without the figures some parts that renderings share have no user.
-#![cfg_attr(not(feature = "figures"), allow(dead_code, unused_imports))]
+// Without the program some parts that renderings share have no user.
+#![cfg_attr(not(feature = "cli"), allow(dead_code, unused_imports))]
 
 mod facade;
 
@@ -200,6 +201,9 @@ pub use facade::*;
 
 #[doc(no_inline)]
 pub use crate::machine::{Case, Diagnosis};
+#[cfg(feature = "page")]
+#[doc(inline)]
+pub use crate::page::Offline;
 #[doc(no_inline)]
 pub use crate::{answers::Outcome, lot::VaryOutcome, part::Scenario, years::AgeOutcome};
 #[doc(inline)]

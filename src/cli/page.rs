@@ -3,10 +3,18 @@
 use super::Failure;
 use super::engine::{self, Preset, Server};
 use super::job::{Sets, read_all};
+use super::one_file;
 use super::output::print;
 use clap::Args;
 use std::io::ErrorKind;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+
+/// Name of the engine as it is built.
+const ENGINE: &str = "relatch_hand.wasm";
+/// How to get one.
+const HOW: &str = "Build it from the source of this program, then name it with --engine:\n  \
+    cargo build -p relatch-hand --profile hand --target wasm32-unknown-unknown\n  \
+    (it lies in target/wasm32-unknown-unknown/hand then)";
 
 #[derive(Debug, Args)]
 pub struct Page {
@@ -23,10 +31,19 @@ pub struct Page {
         hide_default_value = true
     )]
     port: u16,
+    /// Write the page with its engine as one file instead, which any browser opens without a server
+    #[arg(long, value_name = "FILE", conflicts_with = "port")]
+    file: Option<PathBuf>,
+    /// The engine for --file, built for WebAssembly [default: relatch_hand.wasm beside the program]
+    #[arg(long, value_name = "FILE", requires = "file")]
+    engine: Option<PathBuf>,
+    /// Replace the file
+    #[arg(long, requires = "file")]
+    force: bool,
 }
 
 impl Page {
-    /// Serves until interrupted. The address is printed; no browser is opened.
+    /// Serves until interrupted, or writes the file. The address is printed; no browser is opened.
     pub fn execute(self) -> Result<(), Failure> {
         let mut presets = Vec::new();
         if let Some(path) = &self.scenario {
@@ -40,10 +57,11 @@ impl Page {
             let why = "there is nothing to set it in: name a scenario, `relatch page SCENARIO`";
             return Err(Failure::of_flag("set", why));
         }
-        let shipped = engine::shipped().map_err(|e| Failure::Failed(format!("error: {e}")))?;
-        let taken = |id: &str| presets.iter().any(|p: &Preset| p.id == id);
-        let shipped: Vec<Preset> = shipped.into_iter().filter(|p| !taken(&p.id)).collect();
-        presets.extend(shipped);
+        if let Some(file) = &self.file {
+            return self.write(file, &presets);
+        }
+        let presets =
+            engine::with_shipped(presets).map_err(|e| Failure::Failed(format!("error: {e}")))?;
         let server = Server::bind(self.port, presets).map_err(|e| no_port(self.port, &e))?;
         let stop = server.stop();
         ctrlc::set_handler(move || stop.now())
@@ -54,6 +72,26 @@ impl Page {
         ))?;
         server.serve();
         Ok(())
+    }
+
+    fn write(&self, file: &Path, own: &[Preset]) -> Result<(), Failure> {
+        one_file::check(file, self.force)?;
+        let beside = || std::env::current_exe().map(|program| program.with_file_name(ENGINE));
+        let path = (self.engine.clone().map_or_else(beside, Ok)).map_err(|e| {
+            Failure::Failed(format!("error: cannot tell where the program lies: {e}"))
+        })?;
+        let unread = |e: std::io::Error| {
+            let path = path.display();
+            Failure::Input(format!("error: no engine in {path}: {e}\n{HOW}"))
+        };
+        let engine = std::fs::read(&path).map_err(unread)?;
+        let page = engine::one_file(&engine, own).map_err(unread)?;
+        one_file::write(file, &page, self.force)?;
+        let size = page.len() as f64 / 1e6;
+        print(&format!(
+            "The page is in {} ({size:.1} MB); a browser opens it, no network is needed.\n",
+            file.display()
+        ))
     }
 }
 

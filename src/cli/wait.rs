@@ -5,16 +5,11 @@ use super::amount;
 use super::ask::{self, Talk};
 use super::countdown::count_down;
 use super::output::{print, show};
-use crate::family::{Assumed, Nameplate, Sits, Timed, WaitQuestion, wait};
-use crate::load::{Current, Programme, Repeat, Segment};
-use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::family::{Nameplate, Said, Sits, Timed, Told, WaitQuestion, wait};
+use crate::load::Programme;
 use crate::present::{wait_blocks, wait_full_blocks, wait_json, words};
-use crate::quantity::Dimension;
 use crate::standards::LIMITS;
 use clap::{Args, ValueEnum};
-
-/// Running current taken after a start when none is given, over the rated current.
-const USUAL_RUN: f64 = 0.8;
 
 #[derive(Debug, Clone, Copy, ValueEnum)]
 enum On {
@@ -110,47 +105,22 @@ impl Wait {
             nameplate = nameplate.at_reference(k);
         }
         nameplate.compensated = self.compensated;
-        let load_a = self
-            .load
-            .or(self.tripped.map(|t| t.1))
-            .unwrap_or(self.rating);
-        let mut question = WaitQuestion::new(nameplate, load_a);
-        let assumed = &mut question.nameplate.assumed;
-        match self.ambient {
-            Some(k) => question.ambient_k = k,
-            None => assumed.push(Assumed::AirAtThePart {
-                air_c: question.ambient_k - ZERO_CELSIUS_K,
+        let told = Told {
+            nameplate,
+            load_a: self.load,
+            ambient_k: self.ambient,
+            start: self.start,
+            sits: self.on.map(|on| match on {
+                On::Motor => Sits::OnTheMachine,
+                On::Box => Sits::InABox,
             }),
-        }
-        question.sits = self.on.map(|on| match on {
-            On::Motor => Sits::OnTheMachine,
-            On::Box => Sits::InABox,
-        });
-        if question.sits.is_none() {
-            assumed.push(Assumed::InABoxOfItsOwn);
-        }
-        question.start = self.start.map(|mut start| {
-            if start
-                .segments
-                .last()
-                .is_some_and(|s| s.duration_s.is_finite())
-            {
-                // A load that is carried is what it runs at; one that trips it is not.
-                let current_a = load_a.min(USUAL_RUN * self.rating);
-                assumed.push(Assumed::RunAfterStart { current_a });
-                start.segments.push(Segment {
-                    duration_s: f64::INFINITY,
-                    current: Current::Constant(current_a),
-                });
-            }
-            start
-        });
-        question.timed = Timed {
-            trip: self.tripped,
-            held_s: self.reset_held,
-            refused_s: self.reset_refused,
+            timed: Timed {
+                trip: self.tripped,
+                held_s: self.reset_held,
+                refused_s: self.reset_refused,
+            },
         };
-        Ok(question)
+        Ok(told.question())
     }
 }
 
@@ -169,41 +139,27 @@ fn sits(talk: &mut dyn Talk) -> Result<Option<On>, Failure> {
     Ok(None)
 }
 
+/// What was understood is said aloud.
+const SAID: Said = Said(amount::read);
+
 fn current(text: &str) -> Result<f64, String> {
-    let a = amount::read(text, Dimension::Current)?;
-    if Nameplate::RATINGS_A.contains(&a) {
-        Ok(a)
-    } else {
-        Err("a current from 0.05 A to 10 kA is meant, for example \"10 A\"".into())
-    }
+    SAID.current(text)
 }
 
 fn temperature(text: &str) -> Result<f64, String> {
-    let k = amount::read(text, Dimension::Temperature)?;
-    if (223.15..=373.15).contains(&k) {
-        Ok(k)
-    } else {
-        Err("air between -50 degC and 100 degC is meant, for example \"35 degC\"".into())
-    }
+    SAID.temperature(text)
 }
 
-/// "after 40 s", or the time alone.
 fn after(text: &str) -> Result<f64, String> {
-    let text = text.trim();
-    let s = amount::read(text.strip_prefix("after ").unwrap_or(text), Dimension::Time)?;
-    if (0.05..=1e5).contains(&s) {
-        Ok(s)
-    } else {
-        Err("a time from 0.05 s to a day is meant, for example \"after 40 s\"".into())
-    }
+    SAID.after(text)
 }
 
-/// "after 9 s at 24 A": time, s, and current, A.
 fn trip(text: &str) -> Result<(f64, f64), String> {
-    let (time, amperes) = text
-        .split_once(" at ")
-        .ok_or("time and current are meant, for example \"after 9 s at 24 A\"")?;
-    Ok((after(time)?, current(amperes)?))
+    SAID.trip(text)
+}
+
+fn start(text: &str) -> Result<Programme, String> {
+    SAID.start(text)
 }
 
 fn limits(name: &str) -> Result<String, String> {
@@ -213,32 +169,4 @@ fn limits(name: &str) -> Result<String, String> {
             let names: Vec<&str> = LIMITS.iter().map(|l| l.name).collect();
             format!("known limits are: {}", names.join("; "))
         })
-}
-
-/// Stretches of current: all but the last with a time.
-fn start(text: &str) -> Result<Programme, String> {
-    let parts: Vec<&str> = text.split(',').map(str::trim).collect();
-    let mut segments = Vec::new();
-    for (k, part) in parts.iter().enumerate() {
-        let (amperes, duration_s) = match part.split_once(" for ") {
-            Some((a, t)) => (a, amount::read(t, Dimension::Time)?),
-            None if k + 1 == parts.len() && k > 0 => (*part, f64::INFINITY),
-            None => {
-                return Err(format!(
-                    "\"{part}\" lacks its time, for example \"60 A for 0.6 s\""
-                ));
-            }
-        };
-        if !(duration_s > 0.0) {
-            return Err(format!("\"{part}\" has no time above zero"));
-        }
-        segments.push(Segment {
-            duration_s,
-            current: Current::Constant(current(amperes)?),
-        });
-    }
-    Ok(Programme {
-        segments,
-        repeat: Repeat::Once,
-    })
 }

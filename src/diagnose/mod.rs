@@ -10,6 +10,7 @@ mod cooling;
 mod density;
 mod energise;
 mod hypothesis;
+pub mod interview;
 mod judge;
 mod judged;
 #[cfg(test)]

@@ -156,7 +156,7 @@ impl<'a> Scout<'a> {
             let weights: Vec<f64> = logs.iter().map(|l| (l - top).exp()).collect();
             let sum: f64 = weights.iter().sum();
             log_evidence += top + (sum / walkers.len() as f64).ln();
-            let offset = self.stream(round, usize::MAX >> 40).uniform(0);
+            let offset = self.stream(round, (1 << 24) - 1).uniform(0);
             walkers = systematic(&weights, count, offset)
                 .into_iter()
                 .map(|k| walkers[k])

@@ -1,7 +1,10 @@
 //! What a person at the machine can be asked, one thing at a time.
 
+use serde::{Deserialize, Serialize};
+
 /// A question whose answer becomes a line or two of a case file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Question {
     /// Rated current of the protector.
     Rating,

@@ -24,6 +24,7 @@ mod quick;
 mod ready;
 mod shape;
 mod timed;
+mod told;
 mod trip_times;
 mod wait;
 
@@ -41,5 +42,6 @@ pub use prior::{Drawn, Family, FamilyError};
 pub use quick::{Quick, QuickPart, Steps};
 pub use ready::{Opened, Start};
 pub use timed::Timed;
+pub use told::{Said, Told};
 pub use wait::{Agreement, Early, Sits, Spread, WaitAnswer, WaitQuestion, wait};
 pub(crate) use wait::{draws, spread};

@@ -14,7 +14,10 @@ const SKETCH: Sketch = Sketch {
     points: 20,
     accuracy: 1e-3,
     largest_multiple: 8.0,
+    hot_fraction: None,
 };
+/// Fraction of the rating after which a start is hot.
+const HOT: f64 = 0.8;
 
 /// What the page shows for one position of the sliders.
 #[derive(Debug, Clone, Serialize)]
@@ -54,23 +57,27 @@ pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
     answer_until(preset, sliders, false, Look::default(), &Halt::default())
 }
 
-/// The same until `halt` is due, and on demand without the start wait, which takes the longest to find.
+/// The same until `halt` is due, and on demand in brief: without the start wait, the hot curve and the published limits,
+/// which take the longest to find.
 pub(super) fn answer_until(
     preset: &Preset,
     sliders: &Sliders,
-    without_start: bool,
+    brief: bool,
     look: Look,
     halt: &Halt,
 ) -> Result<Answer, PageError> {
     let mut scenario = scenario(preset, sliders)?;
-    let waits = scenario.start_up.is_some() && without_start;
+    let waits = scenario.start_up.is_some() && brief;
     if waits {
         scenario.start_up = None;
     }
     let options = Options {
         without_tables: true,
         without_course: true,
-        sketch: Some(SKETCH),
+        sketch: Some(Sketch {
+            hot_fraction: Some(HOT).filter(|_| !brief),
+            ..SKETCH
+        }),
         halt: halt.clone(),
         ..Options::default()
     };

@@ -149,6 +149,11 @@ pub fn predict(
         &mut warnings,
     );
 
+    let limits = scenario
+        .protector
+        .limits
+        .as_deref()
+        .and_then(standards::find);
     progress("start-up", 0.2);
     let (reset, sketched) = parallel::both(
         || reset_record(scenario, &device, &case, &main),
@@ -156,7 +161,7 @@ pub fn predict(
             let asked = options.sketch.as_ref()?;
             let held = point.held();
             let allowed = scenario.strip.allow_extrapolation;
-            Some(sketch(&device, &case, held, asked, allowed))
+            Some(sketch(&device, &case, held, asked, limits, allowed))
         },
     );
     let reset = reset?;
@@ -206,11 +211,6 @@ pub fn predict(
             )?,
         )
     };
-    let limits = scenario
-        .protector
-        .limits
-        .as_deref()
-        .and_then(standards::find);
     let characteristic = if options.characteristic {
         let hot = if options.hot_fraction > 0.0 {
             options.hot_fraction

@@ -42,7 +42,7 @@ fn usual_currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64) -> Vec
     list
 }
 
-/// A few points of the cold curve, for a drawing that follows a hand.
+/// A few points of the curve, for a drawing that follows a hand.
 #[derive(Debug, Clone, Copy)]
 pub struct Sketch {
     /// Number of points (at least 2).
@@ -51,14 +51,17 @@ pub struct Sketch {
     pub accuracy: f64,
     /// Largest current, as a multiple of the rating.
     pub largest_multiple: f64,
+    /// With the hot curve after this fraction of the rating and the published limits, which take longer.
+    pub hot_fraction: Option<f64>,
 }
 
-/// The cold curve in a few points, beginning close above the trip point.
+/// The curve in a few points, beginning close above the trip point.
 pub fn sketch(
     device: &Device,
     case: &Case,
     trip_point: Held,
     asked: &Sketch,
+    limits: Option<&PublishedLimits>,
     allow_extrapolation: bool,
 ) -> Result<Characteristic, PredictError> {
     let case = Case {
@@ -74,13 +77,20 @@ pub fn sketch(
         )
     });
     let cold = points(device, &case, &list, allow_extrapolation, &mut |_| {})?;
+    let (mut hot, mut checks) = (Vec::new(), Vec::new());
+    if let Some(fraction_of_rated) = asked.hot_fraction {
+        let case = case.from(Before::Hot { fraction_of_rated });
+        hot = points(device, &case, &list, allow_extrapolation, &mut |_| {})?;
+        let table = limits.map(|table| check_limits(device, &case, table));
+        checks = table.transpose()?.unwrap_or_default();
+    }
     Ok(Characteristic {
         ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
-        hot_fraction: 0.0,
+        hot_fraction: asked.hot_fraction.unwrap_or(0.0),
         cold,
-        hot: Vec::new(),
+        hot,
         trip_point,
-        limits: Vec::new(),
+        limits: checks,
     })
 }
 

@@ -14,6 +14,7 @@
 
 mod dimension;
 mod error;
+mod loose;
 mod number;
 mod print;
 mod read;
@@ -22,6 +23,7 @@ mod unit;
 
 pub use dimension::Dimension;
 pub use error::{Fault, QuantityError};
+pub use loose::{beside, read_loosely, strict, two, understood};
 pub use print::{format_in_file, format_number, format_si};
 pub use read::Quantity;
 pub use unit::{Unit, UnitFault};

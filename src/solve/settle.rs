@@ -30,6 +30,7 @@ pub fn settle<S: Simd>(
         let unknowns = flow.unknowns();
         let (mut residual, mut change) = (vec![0.0; len], vec![0.0; len]);
         let mut dt = first_step_s;
+        let mut last = f64::INFINITY;
         for iteration in 1..=300 {
             flow.rates(Wide::splat(simd, t), y, &mut residual);
             implicit.linearise(flow, t, y);
@@ -60,10 +61,13 @@ pub fn settle<S: Simd>(
             if y[..unknowns].iter().any(|v| *v > bound) {
                 return Err(SteadyFailure::Runaway);
             }
-            // Only an (almost) undamped Newton step proves that the residual is gone.
-            if size < 1e-9 && dt > 1e6 * first_step_s {
+            // Only an (almost) undamped Newton step proves that the residual is gone. One so short that does not get
+            // shorter either is the rounding of the residual: Newton's method squares what is left.
+            let is_rounding = size < 1e-7 && size > 0.5 * last;
+            if (size < 1e-9 || is_rounding) && dt > 1e6 * first_step_s {
                 return Ok(iteration);
             }
+            last = size;
             let growth = if size > 100.0 {
                 1.5
             } else if size > 5.0 {

@@ -30,6 +30,7 @@ pub fn steady_state(
     let mut trial = vec![0.0; n];
     let mut change = vec![0.0; n];
     let mut dt = first_step_s;
+    let mut last = f64::INFINITY;
     system.rhs(t, y, &mut residual);
     for iteration in 1..=400 {
         jacobian.clear();
@@ -66,10 +67,13 @@ pub fn steady_state(
             return Err(SteadyFailure::Runaway);
         }
         system.rhs(t, y, &mut residual);
-        // Only an (almost) undamped Newton step proves that the residual is gone.
-        if size < 1e-11 && dt > 1e6 * first_step_s {
+        // Only an (almost) undamped Newton step proves that the residual is gone. One so short that does not get
+        // shorter either is the rounding of the residual: Newton's method squares what is left.
+        let is_rounding = size < 1e-9 && size > 0.5 * last;
+        if (size < 1e-11 || is_rounding) && dt > 1e6 * first_step_s {
             return Ok(iteration);
         }
+        last = size;
         dt = if size > 5.0 {
             (dt * 1.5).min(1e14 * first_step_s)
         } else {

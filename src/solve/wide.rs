@@ -210,7 +210,8 @@ pub fn add_scaled<S: Simd>(simd: S, y: &mut [f64], x: &[f64], h: Wide<S>) {
 }
 
 /// `a * b + c`, rounded once, where no register does it: for most machines a call a number, so one place for all.
-#[inline(never)]
+#[cfg_attr(not(target_family = "wasm"), inline(never))]
+#[cfg_attr(target_family = "wasm", inline(always))]
 fn each_times_plus(
     a: &[f64; MOST_LANES],
     b: &[f64; MOST_LANES],

@@ -1,7 +1,5 @@
 //! Responses, each with the same strict headers.
 
-use serde::Serialize;
-
 /// Nothing from elsewhere is loaded, framed, sent or sniffed; nothing is kept.
 const HEADERS: &str = "Content-Security-Policy: default-src 'none'; script-src 'self'; style-src 'self'; \
     img-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'\r\n\
@@ -31,14 +29,6 @@ impl Response {
             more: String::new(),
             has_body: true,
             body: body.into(),
-        }
-    }
-
-    /// A record as JSON.
-    pub fn json(record: &impl Serialize) -> Response {
-        match serde_json::to_vec(record) {
-            Ok(body) => Response::of("application/json", body),
-            Err(e) => refusal(500, &format!("the answer cannot be written: {e}")),
         }
     }
 

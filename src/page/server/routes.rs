@@ -1,29 +1,22 @@
-//! The few things that can be asked for. Nothing is read from the disk: every file is compiled in.
+//! The few things that can be asked for over HTTP. Nothing is read from the disk: every file is compiled in.
 
 use super::request::Request;
 use super::response::{Response, refusal};
-use crate::page::answer::answer_until;
-use crate::page::asked::Asked;
-use crate::page::watched::watched_until;
-use crate::page::{PageError, Preset, facts, written};
+use crate::page::assets::{CSS, HTML, ICON, SCRIPT};
+use crate::page::routes::{PLAIN, QUESTIONS, answered, plain};
+use crate::page::{PageError, Preset};
 use crate::predict::Halt;
 use std::time::Instant;
 
-const HTML: &str = include_str!("../assets/page.html");
-const CSS: &str = include_str!("../assets/page.css");
-const SCRIPT: &str = include_str!("../assets/page.js");
-const ICON: &str = include_str!("../assets/icon.svg");
-
-/// Targets of GET and of POST.
-const GETS: [&str; 5] = ["/", "/page.css", "/page.js", "/icon.svg", "/presets"];
-const POSTS: [&str; 3] = ["/answer", "/course", "/scenario"];
+/// Targets of GET.
+const GETS: [&str; 5] = ["/", "/page.css", "/page.js", "/icon.svg", PLAIN];
 
 /// Answers a request that may be answered, unless `halt` is due first.
 pub(super) fn answer(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
     let target = request.target.as_str();
     let allowed = match target {
         _ if GETS.contains(&target) => "GET, HEAD",
-        _ if POSTS.contains(&target) => "POST",
+        _ if QUESTIONS.contains(&target) => "POST",
         _ => return nothing(),
     };
     match request.method.as_str() {
@@ -44,7 +37,7 @@ fn get(target: &str, presets: &[Preset]) -> Response {
         "/page.css" => Response::of("text/css; charset=utf-8", CSS),
         "/page.js" => Response::of("text/javascript; charset=utf-8", SCRIPT),
         "/icon.svg" => Response::of("image/svg+xml", ICON),
-        "/presets" => Response::json(&presets.iter().map(facts).collect::<Vec<_>>()),
+        PLAIN => replied(target, plain(presets)),
         _ => nothing(),
     }
 }
@@ -58,40 +51,22 @@ fn post(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
         return refusal(415, "send JSON, as Content-Type application/json");
     }
     let began = Instant::now();
-    match posted(request, presets, halt) {
-        // For whoever measures; the answer itself depends on no clock.
-        Ok(response) => response.with(
-            "Server-Timing",
-            &format!("engine;dur={:.3}", began.elapsed().as_secs_f64() * 1e3),
-        ),
+    let target = request.target.as_str();
+    let response = replied(target, answered(target, &request.body, presets, halt));
+    // For whoever measures; the answer itself depends on no clock.
+    let took_ms = began.elapsed().as_secs_f64() * 1e3;
+    response.with("Server-Timing", &format!("engine;dur={took_ms:.3}"))
+}
+
+fn replied(target: &str, reply: Result<String, PageError>) -> Response {
+    let kind = match target {
+        "/scenario" => "application/toml",
+        _ => "application/json",
+    };
+    match reply {
+        Ok(text) => Response::of(kind, text),
         Err(e @ PageError::Asked(_)) => refusal(400, &e.to_string()),
         Err(e @ PageError::Impossible(_)) => refusal(422, &e.to_string()),
         Err(e @ PageError::TooLong) => refusal(503, &e.to_string()),
-    }
-}
-
-fn posted(request: &Request, presets: &[Preset], halt: &Halt) -> Result<Response, PageError> {
-    let asked = Asked::read(&request.body)?;
-    let preset = presets
-        .iter()
-        .find(|p| p.id == asked.preset)
-        .ok_or_else(|| PageError::Asked("there is no preset of that name".into()))?;
-    let sliders = asked.sliders.checked()?;
-    match request.target.as_str() {
-        "/course" => Ok(Response::json(&watched_until(
-            preset,
-            &sliders,
-            &asked.resets_s,
-            asked.look,
-            halt,
-        )?)),
-        "/scenario" => Ok(Response::of("application/toml", written(preset, &sliders)?)),
-        _ => Ok(Response::json(&answer_until(
-            preset,
-            &sliders,
-            asked.without_start,
-            asked.look,
-            halt,
-        )?)),
     }
 }

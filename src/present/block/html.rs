@@ -35,8 +35,12 @@ pub(in crate::present) fn html_page_with(blocks: &[Block], style: &str) -> Strin
 
 /// The blocks as part of a page that has a style of its own.
 #[cfg(feature = "page")]
-pub(in crate::present) fn html_part(blocks: &[Block]) -> String {
-    Body::default().blocks(blocks)
+pub(crate) fn html_part(blocks: &[Block]) -> String {
+    let mut body = Body {
+        is_part: true,
+        ..Body::default()
+    };
+    body.blocks(blocks)
 }
 
 /// Figures and headings so far.
@@ -44,6 +48,8 @@ pub(in crate::present) fn html_part(blocks: &[Block]) -> String {
 struct Body {
     figures: usize,
     headings: usize,
+    /// Whether it stands in a page that has a title and headings of its own.
+    is_part: bool,
 }
 
 impl Body {
@@ -62,8 +68,13 @@ impl Body {
                     "" => String::new(),
                     below => format!("<p class=\"subtitle\">{}</p>\n", escape(below)),
                 };
-                format!("<header>\n<h1>{}</h1>\n{below}</header>\n", escape(text))
+                let text = escape(text);
+                match self.is_part {
+                    true => format!("<h3>{text}</h3>\n{below}"),
+                    false => format!("<header>\n<h1>{text}</h1>\n{below}</header>\n"),
+                }
             }
+            Block::Heading(text) if self.is_part => format!("<h3>{}</h3>\n", escape(text)),
             Block::Heading(text) => {
                 self.headings += 1;
                 format!("<h2 id=\"part-{}\">{}</h2>\n", self.headings, escape(text))

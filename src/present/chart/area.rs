@@ -68,9 +68,38 @@ impl Area {
 
     /// Distance to a point; 0 inside.
     pub(crate) fn distance(&self, p: Point) -> f64 {
-        let dx = (self.left - p.0).max(p.0 - self.right).max(0.0);
-        let dy = (self.top - p.1).max(p.1 - self.bottom).max(0.0);
+        let (dx, dy) = self.apart(p);
         dx.hypot(dy)
+    }
+
+    /// Distance to the nearest of some points; infinite without any. Labels ask for millions of them.
+    pub(crate) fn nearest(&self, points: &[Point]) -> f64 {
+        let (mut squared, mut nearest) = (f64::INFINITY, (f64::INFINITY, 0.0));
+        for p in points {
+            let (dx, dy) = self.apart(*p);
+            let size = dx * dx + dy * dy;
+            if size < squared {
+                (squared, nearest) = (size, (dx, dy));
+            }
+        }
+        nearest.0.hypot(nearest.1)
+    }
+
+    /// How far a point lies beside it, and how far above or below.
+    fn apart(&self, (x, y): Point) -> (f64, f64) {
+        let beyond = |low: f64, at: f64, high: f64| {
+            if at < low {
+                low - at
+            } else if at > high {
+                at - high
+            } else {
+                0.0
+            }
+        };
+        (
+            beyond(self.left, x, self.right),
+            beyond(self.top, y, self.bottom),
+        )
     }
 
     pub(crate) fn overlaps(&self, other: &Area) -> bool {

@@ -1,8 +1,6 @@
 //! Axes: a range, where a value lies in it, and ticks with plain numbers.
 
 use crate::present::number::plain;
-use plotters::coord::ranged1d::Ranged;
-use plotters::coord::types::RangedCoordf64;
 
 /// Linear or logarithmic range with ticks.
 #[derive(Debug, Clone)]
@@ -50,13 +48,9 @@ impl Axis {
     pub(crate) fn linear(title: impl Into<String>, low: f64, high: f64, count: usize) -> Self {
         let is_range = low.is_finite() && high.is_finite() && low < high;
         let ticks = match is_range {
-            true => RangedCoordf64::from(low..high).key_points(count.max(1) + 2),
+            true => round_ticks(low, high, count.max(1) + 2),
             false => vec![low],
         };
-        // What is nothing against the range is nought.
-        let least = 1e-9 * (high - low).abs();
-        let nought = |v: f64| if v.abs() < least { 0.0 } else { v };
-        let ticks = ticks.into_iter().map(clean).map(nought).collect();
         Self::with_ticks(title, (low, high), [ticks, Vec::new()], false)
     }
 
@@ -170,6 +164,25 @@ pub(crate) fn extent(data: impl Iterator<Item = f64>) -> Option<(f64, f64)> {
         })
 }
 
+/// Multiples of 1, 2 or 5 times a power of ten within a range: the closest of which there are at most so many.
+fn round_ticks(low: f64, high: f64, most: usize) -> Vec<f64> {
+    let ends = |step: f64| {
+        let (first, last) = (low / step - 1e-9, high / step + 1e-9);
+        (first.ceil(), last.floor())
+    };
+    let coarsest = (high - low).log10().ceil() as i32 + 1;
+    let finer = (0..).flat_map(|k| [5.0, 2.0, 1.0].map(|m| m * 10f64.powi(coarsest - k)));
+    let fits = |step: &f64| {
+        let (first, last) = ends(*step);
+        last - first < most as f64
+    };
+    let step = finer.take_while(fits).last().unwrap_or(high - low);
+    let (first, last) = ends(step);
+    (0..=(last - first).max(0.0) as usize)
+        .map(|k| clean((first + k as f64) * step))
+        .collect()
+}
+
 /// Without the dust of binary arithmetic: 0.3 instead of 0.30000000000000004.
 fn clean(value: f64) -> f64 {
     format!("{value:.10e}").parse().unwrap_or(value)
@@ -190,6 +203,32 @@ mod tests {
         assert_eq!(axis.ticks, [0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.2]);
         let axis = Axis::linear("", -0.47, 0.53, 5);
         assert!(axis.ticks.contains(&0.0), "{:?}", axis.ticks);
+    }
+
+    #[test]
+    fn ticks_are_those_of_another_library() {
+        use plotters::coord::{ranged1d::Ranged, types::RangedCoordf64};
+        let mut pieces = 0.137_f64;
+        let mut next = || {
+            pieces = (pieces * 8121.0 + 0.2113).fract();
+            pieces
+        };
+        for _ in 0..2000 {
+            let low = 10f64.powf(6.0 * next() - 3.0) * (next() - 0.5);
+            let high = low + 10f64.powf(8.0 * next() - 4.0);
+            let most = 3 + (9.0 * next()) as usize;
+            let theirs = RangedCoordf64::from(low..high).key_points(most);
+            let ours = round_ticks(low, high, most);
+            assert!(
+                ours.len() <= most && ours.len() >= theirs.len(),
+                "{low} {high} {most}"
+            );
+            let near = |t: &f64| ours.iter().any(|o| (o - t).abs() < 1e-6 * (high - low));
+            assert!(
+                theirs.iter().all(near),
+                "{low} {high} {most}: {ours:?} {theirs:?}"
+            );
+        }
     }
 
     #[test]

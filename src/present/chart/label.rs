@@ -165,11 +165,7 @@ impl Labels {
         let mut nearest_own = f64::INFINITY;
         let mut hides_helper = false;
         for (k, curve) in self.curves.iter().enumerate() {
-            let near = curve
-                .points
-                .iter()
-                .map(|p| area.distance(*p))
-                .fold(f64::INFINITY, f64::min);
+            let near = area.nearest(&curve.points);
             if Some(k) == own {
                 nearest_own = near;
             } else if curve.is_soft {

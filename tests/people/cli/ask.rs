@@ -148,7 +148,7 @@ fn an_answer_that_cannot_be_is_explained_and_asked_again() {
 
 #[test]
 fn every_kind_of_answer_becomes_a_line_that_reads() {
-    use relatch::internals::cli::ask::lines;
+    use relatch::internals::diagnose::interview::lines;
     use relatch::internals::evidence::Question::*;
     for (question, answer, line) in [
         (Held, "2 h", "for = \"2 h\""),

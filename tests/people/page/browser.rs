@@ -11,7 +11,7 @@ use serde_json::{Value, json};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-const IDLE: &str = "document.getElementById('answers').getAttribute('aria-busy') === 'false'";
+pub const IDLE: &str = "document.getElementById('answers').getAttribute('aria-busy') === 'false'";
 
 /// Condition that a button can be used.
 fn usable(id: &str) -> String {
@@ -19,8 +19,8 @@ fn usable(id: &str) -> String {
 }
 
 /// Value of an answer as the page prints it.
-fn shown(b: &mut Browser, name: &str) -> String {
-    b.text(&format!(
+fn shown(text: &mut dyn FnMut(&str) -> String, name: &str) -> String {
+    text(&format!(
         "[...document.querySelectorAll('#lines div')].find(d => d.children[0].textContent === '{name}')?.children[1].textContent ?? 'no such line'"
     ))
 }
@@ -48,7 +48,7 @@ fn read(text: &str) -> (f64, f64) {
 }
 
 /// The printed answers are the command's, rounded.
-fn compare(b: &mut Browser, record: &Value) {
+pub fn compare(b: &mut dyn FnMut(&str) -> String, record: &Value) {
     for (name, value) in [
         ("Trips after", &record["trip"]["time_s"]),
         ("Holds for ever up to", &record["trip_point"]["current_a"]),
@@ -92,7 +92,7 @@ fn saved(b: &mut Browser, button: &str, file: &Path) -> String {
 }
 
 /// What the console and the network have seen that should not be.
-fn complaints(b: &Browser, home: &str) -> Vec<String> {
+pub fn complaints(b: &Browser, home: &str) -> Vec<String> {
     b.events
         .iter()
         .filter_map(|e| {
@@ -138,7 +138,7 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
 
     // As it comes: the first scenario.
     let file = std::fs::read_to_string("scenarios/01-pug-mill.toml").expect("scenario");
-    compare(b, &run(&file));
+    compare(&mut |e| b.text(e), &run(&file));
     b.until(&usable("play"));
     picture(b, &pictures, "page-wide-light");
 
@@ -174,7 +174,7 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
     ] {
         assert!(text.contains(&format!("\"{part}\"")), "{part} in {text}");
     }
-    compare(b, &run(&text));
+    compare(&mut |e| b.text(e), &run(&text));
     let spoken = "document.getElementById('spoken').textContent";
     b.until(&format!(
         "{spoken}.includes('Trips after ' + document.querySelector('#lines dd').textContent)"
@@ -250,7 +250,7 @@ fn sliders_move_numbers_agree_and_nothing_complains() {
     assert!(unexpected.is_empty(), "{unexpected:#?}");
 }
 
-fn screen(b: &mut Browser, width: u32, height: u32, scheme: &str) {
+pub fn screen(b: &mut Browser, width: u32, height: u32, scheme: &str) {
     b.call(
         "Emulation.setDeviceMetricsOverride",
         json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": width < 500}),
@@ -302,7 +302,7 @@ fn held(b: &mut Browser) {
     b.value("document.getElementById('current').focus()");
     b.press("Home", 36, 1);
     b.until(IDLE);
-    assert_eq!(shown(b, "Trips"), "NEVER");
+    assert_eq!(shown(&mut |e| b.text(e), "Trips"), "NEVER");
     let curve = b.text("document.getElementById('curve').textContent");
     assert!(curve.contains("held for ever"), "{curve}");
 }

@@ -230,7 +230,7 @@ impl Drop for Browser {
 }
 
 /// Base64 (RFC 4648, section 4).
-fn decoded(text: &str) -> Vec<u8> {
+pub fn decoded(text: &str) -> Vec<u8> {
     let mut bytes = Vec::with_capacity(text.len() * 3 / 4);
     let (mut bits, mut count) = (0u32, 0);
     for c in text.bytes() {

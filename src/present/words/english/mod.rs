@@ -6,7 +6,7 @@ mod assumed;
 mod bench;
 pub(crate) mod by_hand;
 mod caution;
-#[cfg(feature = "cli")]
+#[cfg(feature = "page")]
 mod countdown;
 mod diagnosis;
 mod disc;
@@ -27,7 +27,7 @@ mod mechanism;
 mod part;
 mod poles;
 mod population;
-#[cfg(feature = "cli")]
+#[cfg(feature = "page")]
 mod question;
 mod steps;
 mod through_log;
@@ -45,7 +45,7 @@ pub(crate) use amount::amount;
 pub use assumed::assumed;
 pub(crate) use bench::*;
 pub(crate) use caution::{caution, caution_brief, caution_short};
-#[cfg(feature = "cli")]
+#[cfg(feature = "page")]
 pub(crate) use countdown::{COUNT_HEAD, countdown, left, stopped};
 pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
@@ -75,8 +75,10 @@ pub(crate) use mechanism::mechanism;
 pub(crate) use part::{across, changed, computed_with, layers, reset_name, resets};
 pub(crate) use poles::{LOOPED, bar, loaded, lost_phase};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, vary_warning};
-#[cfg(feature = "cli")]
-pub(crate) use question::{ASK_HEAD, KEEP, NO_RATING, SITS, kept, question, so_far};
+#[cfg(feature = "page")]
+pub(crate) use question::{
+    ASK_HEAD, KEEP, NO_RATING, RATING_NEEDED, SITS, kept, not_understood, noted, question, so_far,
+};
 pub(crate) use steps::{lateness, steps};
 pub(crate) use through_log::log_picture;
 pub(crate) use trip::{

@@ -1,6 +1,7 @@
 //! What is asked of a person at the machine. Every question may be left open.
 
 use super::diagnosis::{advice, verdict};
+use crate::diagnose::interview::Lines;
 use crate::diagnose::{Diagnosis, Energise, Verdict};
 use crate::evidence::Question;
 use crate::present::number::percent;
@@ -16,6 +17,9 @@ pub(crate) const NO_RATING: &str = "without the rated current of the protector n
 weighed\n  \
     = help: it is printed on the part, a number before an A, or in the machine's drawing; \
     `relatch diagnose` asks again";
+
+/// The same beside the question itself.
+pub(crate) const RATING_NEEDED: &str = "without the rated current nothing can be weighed; it is printed on the part, a number before an A";
 
 /// Where a protector sits, for a wait.
 pub(crate) const SITS: &str = "Where does the protector sit: on or in a motor, pump or \
@@ -50,7 +54,28 @@ pub(crate) fn so_far(diagnosis: &Diagnosis) -> String {
         }
         told => format!("{} ({sure} sure)", verdict(told).to_uppercase()),
     };
-    format!("\nSo far: {what}. May it be switched on again? {may}.\n")
+    format!("So far: {what}. May it be switched on again? {may}.")
+}
+
+/// What was understood of an answer.
+pub(crate) fn noted(lines: &[Lines]) -> String {
+    let keys = lines.iter().flat_map(|(_, keys)| keys);
+    let told = keys.map(|(key, value)| {
+        let said = value
+            .as_str()
+            .map_or_else(|| value.to_string(), str::to_owned);
+        format!("{}: {said}", key.replace('_', " "))
+    });
+    let told: Vec<String> = told.collect();
+    match told.is_empty() {
+        true => "Noted.".to_owned(),
+        false => format!("Noted: {}.", told.join("; ")),
+    }
+}
+
+/// What was not understood of an answer.
+pub(crate) fn not_understood(why: &str) -> String {
+    format!("Not understood: {why}.")
 }
 
 /// The question, and answers as they may be given.

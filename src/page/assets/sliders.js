@@ -1,7 +1,5 @@
-"use strict";
-// Sends the sliders, shows what comes back. Every number, sentence and figure comes from the server.
+// The sliders: sends them, shows what comes back. Every number, sentence and figure comes from the program.
 
-const $ = (id) => document.getElementById(id);
 const NAMES = ["current", "ambient", "preload", "thickness"];
 const SENT = {
   current: "current_a",
@@ -18,6 +16,7 @@ let moved = {};
 let posture = null;
 let base = null; // the answer with no slider moved, if there was one
 let latest = null; // the latest answer
+let kept = null; // words for a setting that stays beside the others, whose answer is `base`
 
 // ---- asking -----------------------------------------------------------------------------------
 
@@ -30,25 +29,15 @@ function body(more) {
 
 // How wide a figure may be, and on what ground it stands.
 const dark = matchMedia("(prefers-color-scheme: dark)");
-const look = () => ({ width_px: $("curve").clientWidth || 760, is_dark: dark.matches });
-
-async function post(target, asked, signal) {
-  const response = await fetch(target, {
-    method: "POST",
-    headers: { "Content-Type": "application/json" },
-    body: JSON.stringify(asked),
-    signal,
-  });
-  if (target === "/scenario" && response.ok) return response.text();
-  const answer = await response.json();
-  if (!response.ok) throw new Error(answer.error);
-  return answer;
-}
+const look = () => ({
+  width_px: ($("curve").clientWidth || 760) / (isLarge() ? 1.6 : 1),
+  is_dark: dark.matches,
+});
 
 let wanted = null;
 let asking = false;
 let rest = 0;
-let slow = false; // the start wait of this part takes long: it is asked for when nothing newer is
+let slow = false; // start wait and hot curve of this part take long: they are asked for when nothing newer is
 
 
 // One question at a time; of those that wait only the last is asked.
@@ -66,7 +55,7 @@ async function pump() {
     const asked = wanted;
     wanted = null;
     try {
-      if (slow) await put({ ...asked, without_start: true });
+      if (slow) await put({ ...asked, brief: true });
       const began = performance.now();
       if (!wanted) await put(asked);
       slow = slow || performance.now() - began > 25;
@@ -87,9 +76,9 @@ async function put(asked) {
   const answer = await post("/answer", asked);
   if (asked.preset !== preset.id) return;
   const isOwn = !Object.keys(asked.sliders).length;
-  if (isOwn) base = answer;
+  if (isOwn && !kept) base = answer;
   show(answer);
-  if (isOwn) before = lineOf(panelOf($("curve")));
+  if (isOwn && !kept) before = lineOf(panelOf($("curve")));
   performance.measure("answer", { start: began });
 }
 
@@ -97,8 +86,7 @@ async function put(asked) {
 function settled() {
   if (!latest) return;
   $("spoken").textContent = latest.shown.spoken;
-  const state = new URLSearchParams({ part: preset.id, ...moved, ...(posture && { posture }) });
-  history.replaceState(null, "", "#" + state);
+  keepState();
   resets = [];
   follow();
 }
@@ -157,6 +145,7 @@ function choose(id, state = {}) {
   ({ moved = {}, posture = null } = state);
   for (const name in moved) moved[name] = within(name, moved[name]);
   base = null;
+  kept = null;
   latest = null;
   slow = false;
   $("story").textContent = preset.shows;
@@ -194,7 +183,7 @@ function show(answer) {
   latest = answer;
   const shown = answer.shown;
   document.body.classList.remove("stale");
-  $("problem").hidden = true;
+  complain("");
   $("lines").replaceChildren(...shown.lines.map((line) => {
     const div = document.createElement("div");
     for (const [tag, text] of [["dt", line.name], ["dd", line.value], ["dd", line.note]]) {
@@ -212,13 +201,51 @@ function show(answer) {
     || "<p>Here no current trips after a time: there is no curve to draw.</p>";
   const isMoved = base && base !== latest;
   if (isMoved) ghost();
-  const said = ["Cold start, 20 points to 0.1 %."];
-  if (isMoved) said.push("Thin dashes: the scenario as it was.");
+  const said = ["20 points to 0.1 %."];
+  if (isMoved) said.push(`Thin dashes: ${kept ?? "the scenario as it was"}.`);
+  beside();
   if (answer.constant_current_a === null) {
     said.push("The load changes in time: no single point on the curve belongs to it.");
   }
   $("curve-caption").textContent = said.join(" ");
 }
+
+// What is set, in words.
+function setting() {
+  const said = NAMES.filter((name) => name in moved)
+    .map((name) => `${$(name).labels[0].textContent} ${$(name + "-value").value}${UNITS[name]}`);
+  if (posture) said.push("strip " + posture.replace("edge-on", "on edge"));
+  return said.join(", ") || "the scenario as it is";
+}
+
+// The kept setting and the present one, answer by answer.
+function beside() {
+  const row = (tag, cells) => {
+    const tr = document.createElement("tr");
+    tr.append(...cells.map((text, k) => made(k ? tag : "th", text)));
+    return tr;
+  };
+  const rows = kept ? [row("th", ["", kept, setting()])] : [];
+  if (kept) {
+    base.shown.lines.forEach((line, k) => {
+      const now = latest.shown.lines[k];
+      const name = line.name === now.name ? now.name : `${line.name} / ${now.name}`;
+      rows.push(row("td", [name, line.value, now.value]));
+    });
+  }
+  $("beside").replaceChildren(...rows);
+  $("keep").textContent = kept ? "Drop the kept setting" : "Keep this setting beside";
+}
+
+press("keep", () => {
+  if (!latest) return;
+  kept = kept ? null : setting();
+  if (kept) {
+    base = latest;
+    before = lineOf(panelOf($("curve")));
+  }
+  beside();
+});
 
 function refuse(error) {
   document.body.classList.add("stale");
@@ -227,9 +254,7 @@ function refuse(error) {
   const text = error instanceof TypeError
     ? "The server does not answer; was it ended? (" + error.message + ")"
     : "No answer for these values: " + error.message;
-  // Said once, not at every move.
-  if ($("problem").textContent !== text) $("problem").textContent = text;
-  $("problem").hidden = false;
+  complain(text);
 }
 
 // ---- figures ----------------------------------------------------------------------------------
@@ -376,12 +401,6 @@ async function follow() {
   return true;
 }
 
-// A button that cannot be used now keeps the focus, so that nobody at the keyboard loses their place.
-const allow = (id, may) => $(id).setAttribute("aria-disabled", String(!may));
-const press = (id, act) => $(id).addEventListener("click", () => {
-  if ($(id).getAttribute("aria-disabled") === "false") act();
-});
-
 function stopClock() {
   playing = false;
   course = null;
@@ -512,22 +531,6 @@ function moveHand() {
 
 // ---- take away --------------------------------------------------------------------------------
 
-function save(name, kind, text) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([text], { type: kind }));
-  link.download = name;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
-}
-
-$("save-scenario").addEventListener("click", async () => {
-  try {
-    save(preset.id + "-page.toml", "application/toml", await post("/scenario", body()));
-  } catch (error) {
-    refuse(error);
-  }
-});
-
 // Lines of at most so many characters, broken between words.
 function wrapped(text, most) {
   const lines = [""];
@@ -568,10 +571,6 @@ function drawing() {
   return new XMLSerializer().serializeToString(svg);
 }
 
-$("save-drawing").addEventListener("click", () => {
-  if (latest) save(preset.id + "-page.svg", "image/svg+xml", drawing());
-});
-
 // The answers and the points of the curve, a row each.
 function table() {
   const quoted = (cell) => `"${String(cell ?? "").replaceAll('"', '""')}"`;
@@ -582,15 +581,27 @@ function table() {
   return rows.map((row) => row.map(quoted).join(",")).join("\r\n") + "\r\n";
 }
 
-$("save-table").addEventListener("click", () => {
-  if (latest) save(preset.id + "-page.csv", "text/csv", table());
-});
-$("copy").addEventListener("click", async () => {
-  if (!latest) return;
-  const answers = latest.shown.lines.map((l) => `${l.name}\t${l.value}\t${l.note}`);
-  await navigator.clipboard.writeText([latest.outcome.scenario, ...answers].join("\n"));
-  $("said").textContent = "The answers are on the clipboard.";
-});
+// What can be taken away: its file, its type, its text, and what it is called when it is on the clipboard.
+const TAKEN = {
+  scenario: ["toml", "application/toml", () => post("/scenario", body()), "The scenario"],
+  drawing: ["svg", "image/svg+xml", drawing, "The drawing"],
+  table: ["csv", "text/csv", table, "The table"],
+};
+for (const [name, [ending, kind, make, called]] of Object.entries(TAKEN)) {
+  const text = async (then) => {
+    if (!latest && name !== "scenario") return;
+    try {
+      await then(await make());
+    } catch (error) {
+      refuse(error);
+    }
+  };
+  press("save-" + name, () => text((it) => save(`${preset.id}-page.${ending}`, kind, it)));
+  press("copy-" + name, () => text(async (it) => {
+    await navigator.clipboard.writeText(it);
+    $("taken").textContent = called + " is on the clipboard.";
+  }));
+}
 
 // ---- beginning --------------------------------------------------------------------------------
 
@@ -621,21 +632,3 @@ $("lapse").replaceChildren(...LAPSES.map((k) =>
     value: String(k),
     textContent: `1 s shows ${spelt(k)}`,
   })));
-
-(async () => {
-  try {
-    presets = await (await fetch("/presets")).json();
-    $("preset").replaceChildren(...presets.map((p) =>
-      Object.assign(document.createElement("option"), { value: p.id, textContent: p.title })));
-    const asked = new URLSearchParams(location.hash.slice(1));
-    const known = presets.find((p) => p.id === asked.get("part")) ?? presets[0];
-    const values = NAMES.map((name) => [name, Number(asked.get(name) || NaN)])
-      .filter(([, value]) => Number.isFinite(value));
-    const lies = ["edge-on", "upright", "flat"].find((word) => word === asked.get("posture"));
-    $("preset").value = known.id;
-    choose(known.id, { moved: Object.fromEntries(values), posture: lies });
-  } catch (error) {
-    $("problem").textContent = "The server does not answer: " + error.message;
-    $("problem").hidden = false;
-  }
-})();

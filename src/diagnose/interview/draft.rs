@@ -92,15 +92,19 @@ impl Draft {
         })
     }
 
+    /// A trip of which nothing is known.
+    pub fn of_a_trip() -> Vec<Lines> {
+        vec![("[[trip]]", vec![("after", "not known".into())])]
+    }
+
     /// Whether an answer alone can be, whatever else is known.
     ///
     /// # Errors
     /// As [`Draft::case`].
     pub fn holds(&self) -> Result<(), String> {
-        let seen = vec![("[[trip]]", vec![("after", "not known".into())])];
         match self.case() {
             Ok(_) => Ok(()),
-            Err(_) => self.and(seen).case().map(drop),
+            Err(_) => self.and(Self::of_a_trip()).case().map(drop),
         }
     }
 }

@@ -1,9 +1,8 @@
 //! What an answer says, as lines of a case file.
 
-use crate::cli::amount;
 use crate::diagnostic::nearest;
 use crate::evidence::{Question, Sign, read_before, read_time};
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::{Dimension, Quantity, beside, strict, two};
 use toml_edit::Value;
 
 /// A table of a case file with some of its keys.
@@ -34,7 +33,7 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
     let answer = answer.trim();
     let lower = answer.to_lowercase();
     let is_no = ["no", "none", "never", "n"].contains(&lower.as_str());
-    let current = |text: &str| amount::strict(text, Dimension::Current);
+    let current = |text: &str| strict(text, Dimension::Current);
     let table = |name, keys| Ok(vec![(name, keys)]);
     match question {
         Question::Rating => rating(answer),
@@ -70,7 +69,7 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
             let in_room = lower.contains("room");
             let words = lower.replace("in the room", "").replace("room", "");
             let place = if in_room { "the room" } else { "the part" };
-            let air = amount::strict(&words, Dimension::Temperature);
+            let air = strict(&words, Dimension::Temperature);
             table(
                 "[[air]]",
                 vec![("at", place.into()), ("temperature", air.into())],
@@ -88,7 +87,7 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
         }
         Question::Terminals => {
             let both = [Dimension::Temperature; 2];
-            let (one, other) = amount::two(answer, " and ", both)
+            let (one, other) = two(answer, " and ", both)
                 .ok_or("two temperatures are meant, as \"58 degC and 31 degC\"")?;
             let kelvin =
                 |text: &str| Quantity::read(text, Dimension::Temperature).map(|q| q.value_si);
@@ -100,16 +99,15 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
             )
         }
         Question::Drop => {
-            let (own, sister) = amount::beside(answer, "sister");
-            let (volts, amperes) =
-                amount::two(&own, " at ", [Dimension::Voltage, Dimension::Current])
-                    .ok_or("voltage and current are meant, as \"123 mV at 13.6 A\"")?;
+            let (own, sister) = beside(answer, "sister");
+            let (volts, amperes) = two(&own, " at ", [Dimension::Voltage, Dimension::Current])
+                .ok_or("voltage and current are meant, as \"123 mV at 13.6 A\"")?;
             let mut keys = vec![("voltage", volts.into()), ("current", amperes.into())];
-            keys.extend(sister.map(|s| ("sister", amount::strict(&s, Dimension::Voltage).into())));
+            keys.extend(sister.map(|s| ("sister", strict(&s, Dimension::Voltage).into())));
             table("[[drop]]", keys)
         }
         Question::Start => {
-            let (peak, time) = amount::two(answer, " for ", [Dimension::Current, Dimension::Time])
+            let (peak, time) = two(answer, " for ", [Dimension::Current, Dimension::Time])
                 .ok_or("a current and its time are meant, as \"50 A for 0.7 s\"")?;
             table(
                 "[start]",
@@ -118,9 +116,8 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
         }
         Question::Supply => {
             let plain = lower.replace("running", "");
-            let (running, nominal) =
-                amount::two(&plain.to_uppercase(), " OF ", [Dimension::Voltage; 2])
-                    .ok_or("two voltages are meant, as \"196 V of 230 V\"")?;
+            let (running, nominal) = two(&plain.to_uppercase(), " OF ", [Dimension::Voltage; 2])
+                .ok_or("two voltages are meant, as \"196 V of 230 V\"")?;
             table(
                 "[supply]",
                 vec![("nominal", nominal.into()), ("running", running.into())],
@@ -182,7 +179,7 @@ fn rating(answer: &str) -> Result<Vec<Lines>, String> {
                 .into(),
         );
     }
-    let rating = amount::strict(answer, Dimension::Current);
+    let rating = strict(answer, Dimension::Current);
     Ok(vec![("[protector]", vec![("rating", rating.into())])])
 }
 
@@ -236,7 +233,7 @@ fn time_from(answer: &str) -> (String, Option<String>) {
         None => (spoken, None),
     };
     let from = from.map(|from| match from.strip_prefix("hot after ") {
-        Some(a) => format!("hot after {}", amount::strict(a, Dimension::Current)),
+        Some(a) => format!("hot after {}", strict(a, Dimension::Current)),
         None => from.to_owned(),
     });
     (time.to_owned(), from)
