@@ -31,6 +31,8 @@ pub struct Answer {
     pub constant_current_a: Option<f64>,
     /// The characteristic, with what a constant current does on it, as SVG.
     pub curve: String,
+    /// What its letters stand for.
+    pub curve_notes: Vec<String>,
     /// The strip as SVG.
     pub strip: String,
 }
@@ -88,9 +90,11 @@ pub(super) fn answer_until(
         };
     }
     let load_a = scenario.load.only_a();
+    let (curve, curve_notes) = live::curve(&outcome, load_a, look);
     Ok(Answer {
         shown: shown(&outcome),
-        curve: live::curve(&outcome, load_a, look),
+        curve,
+        curve_notes,
         constant_current_a: load_a,
         strip: live::strip(&outcome, look),
         outcome,

@@ -199,6 +199,7 @@ function show(answer) {
   $("strip").innerHTML = answer.strip;
   $("curve").innerHTML = answer.curve
     || "<p>Here no current trips after a time: there is no curve to draw.</p>";
+  $("curve-notes").replaceChildren(...answer.curve_notes.map((text) => made("li", text)));
   const isMoved = base && base !== latest;
   if (isMoved) ghost();
   const said = ["20 points to 0.1 %."];
@@ -550,7 +551,7 @@ function drawing() {
   const changes = (latest.outcome.changed ?? []).map((line) => `Changed: ${line}`);
   const cautions = latest.outcome.cautions.map((c) => c.text);
   const answers = latest.shown.lines.map((l) => `${l.name} ${l.value}`).join("; ");
-  const said = [latest.outcome.scenario, ...changes, answers, ...cautions]
+  const said = [latest.outcome.scenario, ...changes, answers, ...latest.curve_notes, ...cautions]
     .flatMap((text) => wrapped(text, width / 7.2));
   let height = 24 + 20 * said.length;
   for (const svg of figures) {

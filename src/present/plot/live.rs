@@ -5,7 +5,9 @@ use super::stretch::time_unit;
 use super::{Theme, characteristic, drawn_strip};
 use crate::predict::{Course, Outcome, State};
 use crate::present::chart::style::*;
-use crate::present::chart::{Axis, Chart, Column, Figure, Flag, Line, Panel, Sheet};
+use crate::present::chart::{
+    Axis, Chart, Column, Figure, Flag, Foot, Key, Line, Panel, Sample, Sheet,
+};
 use crate::present::words;
 use serde::Deserialize;
 
@@ -52,16 +54,29 @@ impl Look {
     }
 }
 
-/// The characteristic, with what a constant load does on it; empty where nothing trips.
-pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> String {
-    let chart = characteristic::chart(outcome, load_a);
-    look.finished(chart.map(|mut chart| {
-        chart.has_header = false;
-        // The page around it says them.
-        chart.cautions = &[];
-        chart.sheet = look.sheet(0.62, [300.0, 460.0]);
-        chart.drawn()
-    }))
+/// The characteristic, with what a constant load does on it, empty where nothing trips; and what its letters stand for.
+pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> (String, Vec<String>) {
+    let Some(mut chart) = characteristic::chart(outcome, load_a) else {
+        return (String::new(), Vec::new());
+    };
+    chart.has_header = false;
+    // The page around it says them, with as much room as they need.
+    chart.cautions = &[];
+    let said = std::mem::take(&mut chart.foot).into_iter();
+    let said = said.flat_map(|foot| match foot {
+        Foot::Note(text) => vec![text],
+        Foot::Keys(keys) => keys.into_iter().map(of_key).collect(),
+    });
+    chart.sheet = look.sheet(0.62, [300.0, 460.0]);
+    let said = said.collect();
+    (look.finished(Some(chart.drawn())), said)
+}
+
+fn of_key(key: Key) -> String {
+    match key.sample {
+        Sample::Letter(letter, _) => format!("{letter} {}", key.text),
+        _ => key.text,
+    }
 }
 
 /// The strip, cold and at the end of carrying; empty without shapes.

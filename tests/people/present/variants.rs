@@ -63,7 +63,10 @@ fn seen(outcome: &Outcome) -> Seen {
         tables: curve + &preload + &ambient,
         figures: drawn.map(|f| texts(&f.svg)).collect(),
         page: shown(outcome),
-        curve_of_page: texts(&live::curve(outcome, Some(20.0), Default::default())),
+        curve_of_page: {
+            let (svg, notes) = live::curve(outcome, Some(20.0), Default::default());
+            texts(&svg) + &notes.join("\n")
+        },
         strip_of_page: texts(&live::strip(outcome, Default::default())),
     }
 }
