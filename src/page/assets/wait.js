@@ -58,7 +58,7 @@ function count() {
   const passed = (Date.now() - opened) / 1000;
   while (counted < moments.length && moments[counted].after_s <= passed) {
     $("count-said").textContent = moments[counted].now;
-    navigator.vibrate?.(400);
+    if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.(400);
     counted += 1;
   }
   const next = moments[counted];
