@@ -25,6 +25,15 @@ pub fn json_schema() -> Value {
     schema["$schema"] = json!(DRAFT);
     schema["title"] = json!("Scenario of a resettable thermal protector");
     schema["oneOf"] = json!(MECHANISMS.map(|t| json!({ "required": [t.path] })));
+    // A disc has a rim in place of a clamped terminal, and its size in a table of its own.
+    let strip = super::rows::table("strip");
+    let needed = strip.rows().filter(|row| row.need == Need::Needed);
+    let of_strips: Vec<&str> = needed.map(|row| row.key).collect();
+    schema["if"] = json!({ "required": ["disc"] });
+    schema["then"] = json!({ "required": ["rim"] });
+    schema["else"] = json!({
+        "required": ["clamped_terminal"], "properties": { "strip": { "required": of_strips } },
+    });
     let kinds = [PropertyKind::Resistivity, PropertyKind::Hardness];
     let voltages = ["softening_voltage", "melting_voltage"];
     let own = "an alloy of this file's own";
@@ -41,7 +50,8 @@ fn table(of: &Table) -> Value {
     let mut needed = Vec::new();
     for row in of.rows() {
         keys.insert(row.key.to_owned(), key(row));
-        if matches!(row.need, Need::Needed | Need::Like(_)) && !depends(of, row) {
+        let is_needed = matches!(row.need, Need::Needed | Need::Like(_));
+        if is_needed && !depends(of, row) && of.path != "strip" {
             needed.push(row.key);
         }
     }

@@ -58,6 +58,12 @@ fn problems(value: &Value, schema: &Value, path: &str, found: &mut Vec<String>) 
     {
         found.push(bad("is no number"));
     }
+    if let Some(condition) = schema.get("if") {
+        let mut against = Vec::new();
+        problems(value, condition, path, &mut against);
+        let branch = if against.is_empty() { "then" } else { "else" };
+        problems(value, &schema[branch], path, found);
+    }
     for needed in schema["required"].as_array().into_iter().flatten() {
         if value.get(needed.as_str().unwrap_or_default()).is_none() {
             found.push(bad(&format!("lacks {needed}")));
