@@ -137,10 +137,12 @@ impl Shell<'_> {
         for i in (0..places.len() - 1).rev() {
             heights[i] = heights[i + 1] - 0.5 * (at(i) + at(i + 1)) * (places[i + 1] - places[i]);
         }
-        let exact = self.height(slopes) / heights[0];
-        if exact.is_finite() {
-            heights.iter_mut().for_each(|h| *h *= exact);
-        }
+        let missing = self.height(slopes) - heights[0];
+        let shares = places.iter().map(|place| 1.0 - place * place);
+        heights
+            .iter_mut()
+            .zip(shares)
+            .for_each(|(h, share)| *h += missing * share);
         heights
     }
 
