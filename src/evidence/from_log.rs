@@ -252,7 +252,8 @@ fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
     }
 }
 
-/// The RMS current over the window before the trip; bounds from averages are an even spread.
+/// The RMS current over the window before the trip; bounds from averages are an even spread. A load that came and went
+/// within one row was stronger than the row shows, up to the largest value where the log has it; it may be a start.
 fn reading(
     label: &str,
     questions: &LogQuestions,
@@ -263,7 +264,12 @@ fn reading(
     if g.window.time_s <= 0.0 {
         return None;
     }
-    let (low, high) = (g.window.rms_a(), g.window.rms_high_a());
+    let within_a_row = g.window.rows.is_some_and(|(first, last)| first == last);
+    if within_a_row && layout.maximum.is_none() {
+        return None;
+    }
+    let most_a = if within_a_row { g.window.peak_a } else { 0.0 };
+    let (low, high) = (g.window.rms_a(), g.window.rms_high_a().max(most_a));
     let middle = 0.5 * (low + high);
     let uncertainty_a = questions
         .accuracy

@@ -151,4 +151,6 @@ fn verdicts_on_field_cases() {
     assert_eq!(all.cases, 43);
     assert!(all.wrong <= 2, "{}", all.wrong);
     assert!(all.right >= 10, "{}", all.right);
+    assert!(named >= 3 && accused <= 1, "{named} {accused}");
+    assert!(yes_unsafe.is_empty(), "{yes_unsafe:?}");
 }

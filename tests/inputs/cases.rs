@@ -453,6 +453,25 @@ fn a_gap_at_the_trip_is_said() {
     assert_eq!(found.findings.account.gaps.count, 1);
 }
 
+/// A load that came and went within one row of a log was stronger than the row shows.
+#[test]
+fn a_load_within_one_row_was_stronger_than_the_row_shows() {
+    let field = |name: &str| read(Path::new(&format!("tests/field/{name}.toml"))).unwrap();
+    let of_log = |case: &Case| {
+        let readings = case.readings.iter();
+        let shown = readings.filter(|r| r.label.contains("log-"));
+        shown.map(|r| r.current_a).collect::<Vec<_>>()
+    };
+    // A row of one second that a start trips: nothing is told of the running current.
+    let start = field("08-start");
+    assert_eq!((start.readings.len(), of_log(&start).len()), (2, 0));
+    assert!(matches!(start.events[0].setting, Setting::Recorded(_)));
+    // 9.7 A on average over the minute in which it tripped, 14.2 A at most: anything between.
+    let worn = of_log(&field("38-worn"))[0];
+    let most_a = worn.value + 3f64.sqrt() * worn.standard_uncertainty;
+    assert!(worn.value > 11.5 && most_a > 14.1, "{worn:?}");
+}
+
 /// Notes by the clock find their falls, and say how far off they are.
 #[test]
 fn notes_by_the_clock_find_their_falls() {

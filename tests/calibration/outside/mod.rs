@@ -2,7 +2,8 @@
 //! them down: another heat model, other parts, coarse times, and now and then a wrong entry.
 //!
 //! `cargo test --release --test calibration outside -- --ignored --nocapture` prints the table in DEVELOPERS.md;
-//! `RELATCH_ROWS=file` writes a row a case, `RELATCH_CASES=folder` the cases themselves.
+//! `RELATCH_ROWS=file` writes a row a case, `RELATCH_CASES=folder` the cases themselves; `RELATCH_SEED=n` makes others,
+//! which no table holds.
 
 mod dice;
 mod machine;
@@ -22,17 +23,26 @@ use relatch::internals::family::Family;
 const CASES: usize = 400;
 const DESIGNS: usize = 160;
 
+/// Where the dice of the tables start.
+const SEED: u64 = 7000;
+
+fn asked<T: std::str::FromStr>(variable: &str) -> Option<T> {
+    std::env::var(variable).ok()?.parse().ok()
+}
+
 fn made(number: usize) -> (Machine, Notes) {
-    let dice = Dice::new(7000 + number as u64);
+    let dice = Dice::new(asked("RELATCH_SEED").unwrap_or(SEED) + number as u64);
     let machine = Machine::draw(&dice);
     let notes = notes::of(&machine, &dice, number);
     (machine, notes)
 }
 
-/// Numbers of so many cases, or of as many as `RELATCH_COUNT` says, evenly out of all.
+/// Numbers of so many cases, or of as many as `RELATCH_COUNT` says, evenly out of all; or those of `RELATCH_NUMBERS`.
 fn some_of(usual: usize) -> Vec<usize> {
-    let asked = std::env::var("RELATCH_COUNT").ok();
-    let cases = asked.and_then(|n| n.parse().ok()).unwrap_or(usual);
+    if let Some(numbers) = asked::<String>("RELATCH_NUMBERS") {
+        return numbers.split(',').filter_map(|n| n.parse().ok()).collect();
+    }
+    let cases = asked("RELATCH_COUNT").unwrap_or(usual);
     (0..cases).map(|n| n * CASES / cases).collect()
 }
 
@@ -162,13 +172,17 @@ fn verdicts_on_cases_from_another_model() {
     let (mut all, mut with_wrong) = (Tally::default(), Tally::default());
     let mut rows = String::from("case,level,truth,advice,right,confidence,wrong_entry,causes\n");
     let folder = std::env::var_os("RELATCH_CASES");
-    for k in 0..CASES {
+    let cases = some_of(CASES);
+    let all_judged = on_threads(&cases, |k| {
         let (machine, notes) = made(k);
+        let (given, found) = by_diagnosis(k, &machine, &notes);
+        (machine, notes, given, found)
+    });
+    for (k, (machine, notes, given, found)) in cases.iter().copied().zip(all_judged) {
         if let Some(folder) = &folder {
             let file = std::path::Path::new(folder).join(format!("{k}.toml"));
             std::fs::write(file, format!("# {machine:?}\n{}", notes.toml)).expect("a case");
         }
-        let (given, found) = by_diagnosis(k, &machine, &notes);
         rows += &row(k, &machine, &notes, &found);
         let base = base_rule(&read(k, &notes.toml)).verdict;
         let base = (base != Verdict::NotEnoughEvidence)
@@ -191,7 +205,9 @@ fn verdicts_on_cases_from_another_model() {
     with_wrong.print("wrong entry");
     // What was measured, less what so many cases scatter by: a change that loses more has made it worse.
     let share = |n: usize, of: usize| n as f64 / of.max(1) as f64;
-    assert_eq!(all.cases, CASES);
+    if all.cases < CASES {
+        return;
+    }
     assert!(share(all.wrong, all.cases) < WRONG_AT_MOST, "{}", all.wrong);
     assert!(
         share(all.right, all.cases) > RIGHT_AT_LEAST,

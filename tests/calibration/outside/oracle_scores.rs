@@ -5,7 +5,7 @@
 use super::machine::{MADE, Machine, Right};
 use super::notes::{Level, Notes};
 use super::oracle::{Advised, MANY, Oracle, plain_share};
-use super::{Tally, advices, by_diagnosis, made, on_threads, some_of};
+use super::{Tally, advices, by_diagnosis, made, on_threads, row, some_of};
 
 /// Cases.
 const CASES: usize = 120;
@@ -47,20 +47,28 @@ fn the_oracle_is_as_sure_as_it_is_right_and_the_diagnosis_is_no_better() {
         let oracle = Oracle::of(&notes, k as u64, MANY);
         [true, false].map(|habits| scored(&oracle, &machine, habits))
     });
-    let mut rows: [[Tally; 4]; 3] = Default::default();
+    let mut tallies: [[Tally; 4]; 3] = Default::default();
     let (mut better, mut worse) = (0, 0);
+    let mut rows = String::new();
     for (k, [knows_habits, plain]) in cases.iter().zip(&oracles) {
         let (machine, notes) = made(*k);
-        let (diagnosis, _) = by_diagnosis(*k, &machine, &notes);
+        let (diagnosis, found) = by_diagnosis(*k, &machine, &notes);
+        let (advised, right) = plain;
+        rows += &format!(
+            "{k},{},{right:?},{:.3},{}",
+            advices()[advised.advice],
+            advised.right,
+            row(*k, &machine, &notes, &found)
+        );
         let level = match notes.level {
             Level::Rich => 0,
             Level::Usual => 1,
             Level::Poor => 2,
         };
         let answers = [diagnosis, given(*plain), given(*knows_habits)];
-        for (row, answer) in rows.iter_mut().zip(answers) {
-            row[level].add(answer, None);
-            row[3].add(answer, None);
+        for (tally, answer) in tallies.iter_mut().zip(answers) {
+            tally[level].add(answer, None);
+            tally[3].add(answer, None);
         }
         let is_right = |a: Option<(Right, f64)>| a.is_some_and(|a| a.0 == Right::Yes);
         match (is_right(diagnosis), is_right(given(*plain))) {
@@ -69,7 +77,10 @@ fn the_oracle_is_as_sure_as_it_is_right_and_the_diagnosis_is_no_better() {
             _ => {}
         }
     }
-    for (row, who) in rows.iter().zip(["diagnosis", "oracle", "and knows habits"]) {
+    if let Some(path) = std::env::var_os("RELATCH_ROWS") {
+        std::fs::write(path, &rows).expect("a file of rows");
+    }
+    for (row, who) in tallies.iter().zip(["diagnosis", "oracle", "and knows habits"]) {
         println!("{who}\n             cases  right  partly  wrong  cannot tell");
         for (tally, what) in row.iter().zip(["much seen", "some", "little", "all"]) {
             tally.print(what);
