@@ -80,7 +80,10 @@ fn the_oracle_is_as_sure_as_it_is_right_and_the_diagnosis_is_no_better() {
     if let Some(path) = std::env::var_os("RELATCH_ROWS") {
         std::fs::write(path, &rows).expect("a file of rows");
     }
-    for (row, who) in tallies.iter().zip(["diagnosis", "oracle", "and knows habits"]) {
+    for (row, who) in tallies
+        .iter()
+        .zip(["diagnosis", "oracle", "and knows habits"])
+    {
         println!("{who}\n             cases  right  partly  wrong  cannot tell");
         for (tally, what) in row.iter().zip(["much seen", "some", "little", "all"]) {
             tally.print(what);
