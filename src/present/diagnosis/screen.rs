@@ -51,8 +51,8 @@ const LEVELS: [Room; 12] = {
         next: Next::Name,
         ..ALL
     };
-    // One piece stands on every screen: steps that are not yet due give way to it.
     const LEAST: Room = Room {
+        pieces: 0,
         doubts: 1,
         logs: 0,
         ..PLAIN
@@ -72,11 +72,11 @@ const LEVELS: [Room; 12] = {
         },
         PLAIN,
         Room { doubts: 1, ..PLAIN },
+        Room { pieces: 1, ..LEAST },
         LEAST,
         Room { steps: 4, ..LEAST },
         Room { steps: 3, ..LEAST },
         Room { steps: 2, ..LEAST },
-        Room { steps: 1, ..LEAST },
     ]
 };
 /// Causes that are named.
