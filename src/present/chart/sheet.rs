@@ -135,7 +135,7 @@ mod tests {
 
     #[test]
     fn a_slide_keeps_its_shape_and_a_column_its_width() {
-        let low = |units: (i32, i32)| match units.1 < 2000 {
+        let low = |units: (i32, i32)| match units.1 < 1500 {
             true => Room::TooLow,
             false => Room::Enough,
         };
@@ -144,7 +144,7 @@ mod tests {
         assert!((shape - 16.0 / 9.0).abs() < 0.01, "{shape}");
         let column = Sheet::of(Size::Column, None);
         assert_eq!(column.with_room(low).units.0, column.units.0);
-        assert!(column.with_room(low).units.1 >= 2000);
+        assert!(column.with_room(low).units.1 >= 1500);
         assert_eq!(Sheet::USUAL.with_room(low), Sheet::USUAL);
     }
 }
