@@ -2,6 +2,7 @@
 //! carry no tolerance. Check the edition of a standard before a limit becomes a release gate.
 
 mod bands;
+mod motor;
 mod tables;
 
 pub use bands::Band;

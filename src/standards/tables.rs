@@ -1,5 +1,6 @@
 //! The tables.
 
+use super::motor;
 use crate::answer::LimitDemand;
 
 /// Limits that one document prints for a class of protectors.
@@ -71,7 +72,7 @@ impl Limit {
     }
 }
 
-const fn row(multiple: f64, at_least_s: f64, at_most_s: f64) -> Limit {
+pub(super) const fn row(multiple: f64, at_least_s: f64, at_most_s: f64) -> Limit {
     Limit {
         multiple,
         at_least_s,
@@ -82,15 +83,15 @@ const fn row(multiple: f64, at_least_s: f64, at_most_s: f64) -> Limit {
 }
 
 /// Right after it was warm from another multiple.
-const fn after(after_multiple: f64, row: Limit) -> Limit {
+pub(super) const fn after(after_multiple: f64, row: Limit) -> Limit {
     Limit {
         after_multiple,
         ..row
     }
 }
 
-const HOUR: f64 = 3600.0;
-const NEVER: f64 = f64::INFINITY;
+pub(super) const HOUR: f64 = 3600.0;
+pub(super) const NEVER: f64 = f64::INFINITY;
 
 /// Every table.
 pub const LIMITS: &[PublishedLimits] = &[
@@ -158,6 +159,11 @@ pub const LIMITS: &[PublishedLimits] = &[
             row(2.0, 0.0, 240.0),
         ],
     },
+    motor::CLASS_5,
+    motor::CLASS_10A,
+    motor::CLASS_10,
+    motor::CLASS_20,
+    motor::CLASS_30,
 ];
 
 /// The table of a name.

@@ -42,3 +42,23 @@ pub(crate) fn no_hot_curve(curve: &Characteristic) -> Option<String> {
         )
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_not_read_says_so() {
+        let of_class_20 = crate::standards::find("motor class 20").expect("a table").rows;
+        let said = of_class_20.iter().map(|row| demand(row.demand()));
+        assert_eq!(
+            said.collect::<Vec<String>>(),
+            [
+                "1 times rated does not trip within 2 h (from memory)",
+                "1.2 times rated trips within 2 h, warm from 1 times rated (from memory)",
+                "1.5 times rated trips within 8 min, warm from 1 times rated (from memory)",
+                "7.2 times rated trips in 6 s to 20 s",
+            ]
+        );
+    }
+}
