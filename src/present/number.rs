@@ -131,6 +131,7 @@ pub(crate) fn round_duration(seconds: f64) -> String {
         "60 min 0 s" => "1 h".to_owned(),
         _ => text
             .strip_suffix(" 0 s")
+            .or_else(|| text.strip_suffix(" 0 min"))
             .map_or(text.clone(), str::to_owned),
     }
 }
