@@ -232,12 +232,23 @@ fn rows_from_memory_say_so() {
 /// strip of half a minute is none of it.
 #[test]
 fn class_20_asks_for_minutes() {
-    let cold = table("motor class 20").rows.iter().find(|r| r.multiple == 7.2);
+    let cold = table("motor class 20")
+        .rows
+        .iter()
+        .find(|r| r.multiple == 7.2);
     let cold = cold.expect("a row");
     let (m, u) = (cold.multiple, 1.1f64);
     let tau_s = |time_s: f64| time_s / (m * m / (m * m - u * u)).ln();
-    assert!((tau_s(cold.at_least_s) - 254.0).abs() < 0.5, "{}", tau_s(cold.at_least_s));
-    assert!((tau_s(cold.at_most_s) - 847.0).abs() < 0.5, "{}", tau_s(cold.at_most_s));
+    assert!(
+        (tau_s(cold.at_least_s) - 254.0).abs() < 0.5,
+        "{}",
+        tau_s(cold.at_least_s)
+    );
+    assert!(
+        (tau_s(cold.at_most_s) - 847.0).abs() < 0.5,
+        "{}",
+        tau_s(cold.at_most_s)
+    );
 }
 
 /// The parts that the tables are for, A.

@@ -49,7 +49,9 @@ mod tests {
 
     #[test]
     fn what_was_not_read_says_so() {
-        let of_class_20 = crate::standards::find("motor class 20").expect("a table").rows;
+        let of_class_20 = crate::standards::find("motor class 20")
+            .expect("a table")
+            .rows;
         let said = of_class_20.iter().map(|row| demand(row.demand()));
         assert_eq!(
             said.collect::<Vec<String>>(),
