@@ -11,6 +11,7 @@ use crate::study::ageing::{self, AgeError, AgeOutcome};
 use crate::study::by_hand::{self, ByHandError, Explanation};
 use crate::study::compare::{self, CompareOutcome};
 use crate::study::design::{self, Asked, DesignError, DesignOutcome, Targets};
+use crate::study::failures::{self, FailuresError, FailuresOutcome};
 use crate::study::population::{Design, Plan, Settings, VaryError, VaryOutcome, chunk, tally};
 use crate::study::sweep::{Sweep, SweepError, SweepOutcome};
 use std::path::Path;
@@ -177,6 +178,28 @@ pub fn diagnose(case: &Case, seed: u64) -> Result<Diagnosis, FamilyError> {
 /// A scenario without ageing, options out of range, or a failure of the engine.
 pub fn age(scenario: &Scenario, options: &ageing::Options) -> Result<AgeOutcome, AgeError> {
     ageing::age(scenario, options, &mut |_, _| {})
+}
+
+/// Failures per year of units that differ as made, wear and carry their duty each in its own way: late and early, and
+/// which spread to halve.
+///
+/// ```
+/// let scenario = relatch::load("scenarios/14-kiln-lot-set.toml".as_ref())?;
+/// let mut options = relatch::FailuresOptions::default();
+/// (options.years, options.units) = (5.0, 512);
+/// let outcome = relatch::failures(&scenario, &options)?;
+/// let early = outcome.ways.iter().find(|way| way.by_year.iter().any(|y| y.failed.share > 0.0));
+/// assert!(early.is_some_and(|way| way.by_year.len() == 6));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
+/// # Errors
+/// A scenario without ageing, options out of range, tolerances of impossible parts, or a failure of the engine.
+pub fn failures(
+    scenario: &Scenario,
+    options: &failures::Options,
+) -> Result<FailuresOutcome, FailuresError> {
+    failures::failures(scenario, options, &mut |_, _| {})
 }
 
 /// A population of units from the tolerances of a scenario, in memory: scatter, rates outside

@@ -218,6 +218,7 @@ pub use crate::{
     study::by_hand::Explanation,
     study::compare::CompareOutcome,
     study::design::{DesignOutcome, Targets},
+    study::failures::{FailuresOutcome, Options as FailuresOptions},
     study::sweep::SweepOutcome,
 };
 
@@ -265,6 +266,7 @@ pub mod details {
     };
     pub use crate::study::by_hand::ByHandError;
     pub use crate::study::design::DesignError;
+    pub use crate::study::failures::{Computed as FailuresComputed, FailuresError};
     pub use crate::study::population::{
         AccuracyRecord, BandRecord, DemandFrom, Design, IndexRecord, InputRecord, InputShape,
         LoadRecord, SetAt, SidesRecord, SpreadRecord, TornadoRecord, VaryError,
@@ -303,6 +305,11 @@ pub mod years {
     #[doc(inline)]
     pub use crate::study::ageing::{
         AgeOutcome, AgeWarning, Date, Dates, DriftRow, LifeSummary, Lives, NoDate,
+    };
+    #[doc(inline)]
+    pub use crate::study::failures::{
+        Failure, FailuresWarning, RareShare, ReturnedPart, ReturnedRecord, SavedRecord, State,
+        WayRecord, YearRecord,
     };
 }
 

@@ -13,6 +13,7 @@ mod diagnose;
 mod engine;
 mod explain;
 mod failure;
+mod failures;
 mod fit;
 mod gallery;
 mod job;
@@ -59,6 +60,8 @@ enum Command {
     Diagnose(Box<diagnose::Diagnose>),
     /// Age a part under years of duty: drift, late and early life, what moves them
     Age(age::Age),
+    /// Failures per year of units that differ: early, late, and which spread to halve
+    Failures(failures::Failures),
     /// Work a scenario by hand, step by step, beside the full model
     Explain(explain::Explain),
     /// Fit parts to a published characteristic; the best as a scenario
@@ -97,6 +100,7 @@ pub fn run(cli: Cli) -> Result<(), Failure> {
         Command::Wait(command) => command.execute(),
         Command::Diagnose(command) => command.execute(),
         Command::Age(command) => command.execute(),
+        Command::Failures(command) => command.execute(),
         Command::Explain(command) => command.execute(),
         Command::Fit(command) => command.execute(),
         Command::Design(command) => command.execute(),

@@ -15,6 +15,7 @@ mod diagnosis;
 #[cfg(feature = "figures")]
 mod diagnosis_files;
 mod explain;
+mod failures;
 #[cfg(feature = "figures")]
 mod files;
 mod fit;
@@ -59,6 +60,9 @@ pub use diagnosis::{diagnosis_blocks, diagnosis_full_blocks};
 #[cfg(feature = "figures")]
 pub use diagnosis_files::diagnosis_figures;
 pub use explain::{explanation_html, explanation_markdown};
+#[cfg(feature = "figures")]
+pub use failures::write_failures;
+pub use failures::{failures_blocks, failures_csv, failures_json, saved_csv};
 #[cfg(feature = "figures")]
 #[cfg(feature = "figures")]
 pub use files::{FilesError, Folder, Look, Written, write, write_all};

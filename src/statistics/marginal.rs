@@ -130,6 +130,22 @@ impl Marginal {
         })
     }
 
+    /// Density at the value of a standard normal score, were the spread halved about its middle (of a lognormal, that
+    /// of the logarithm), over the density as it is.
+    #[must_use]
+    pub fn halved(&self, z: f64) -> f64 {
+        let of_normal = |y: f64| 2.0 * libm::exp(-1.5 * y * y);
+        match self {
+            Self::Uniform { .. } if (normal::cdf(z) - 0.5).abs() < 0.25 => 2.0,
+            Self::Uniform { .. } => 0.0,
+            Self::Normal { .. } | Self::Lognormal { .. } => of_normal(z),
+            Self::Truncated(truncated) => match truncated.stretched(normal::cdf(z)) {
+                Some(y) => of_normal(y),
+                None => 0.0,
+            },
+        }
+    }
+
     /// The value that belongs to a standard normal score `z`, by way of Φ(z): what a correlated input takes
     /// from [`SharedFactors`](super::shared_factors::SharedFactors). Scores beyond ±8 count as ±8.
     ///

@@ -17,6 +17,7 @@
 //! | counts and their tails | [`beta`], [`binomial`] |
 //! | numbers with weights | [`weighted`] |
 //! | confidence without a distribution | [`order_statistics`], [`proportion`] |
+//! | rare events | [`importance`] |
 //! | which input matters | [`sensitivity`] |
 //! | lives, some of them not yet over | [`kaplan_meier`], [`weibull_fit`], [`weibull_goodness`] |
 //! | summaries that merge to the same bytes | [`exact_sum`], [`summary`], [`histogram`] |
@@ -27,6 +28,7 @@ pub mod deviance;
 mod error;
 pub mod exact_sum;
 pub mod histogram;
+pub mod importance;
 mod interval;
 pub mod kaplan_meier;
 pub mod latin_hypercube;

@@ -25,6 +25,8 @@ impl Purpose {
     pub const LATIN_PLACE: Self = Self(5);
     /// Resampling; the unit number is that of the resample.
     pub const BOOTSTRAP: Self = Self(6);
+    /// Draws of rare events.
+    pub const RARE_EVENTS: Self = Self(7);
 
     /// A purpose that is not in the list above, by a number of one's own.
     #[must_use]

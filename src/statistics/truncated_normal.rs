@@ -86,4 +86,11 @@ impl TruncatedNormal {
         };
         Ok((self.mean + self.deviation * z).clamp(self.low, self.high))
     }
+
+    /// Deviations from the mean of the value below which lies `p`; `None` where twice as many are cut off.
+    pub(crate) fn stretched(&self, p: f64) -> Option<f64> {
+        let y = (self.quantile(p).ok()? - self.mean) / self.deviation;
+        let far = self.mean + 2.0 * self.deviation * y;
+        (self.low..=self.high).contains(&far).then_some(y)
+    }
 }

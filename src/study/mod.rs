@@ -4,6 +4,7 @@ pub mod ageing;
 pub mod by_hand;
 pub mod compare;
 pub mod design;
+pub mod failures;
 pub mod population;
 pub mod summary;
 pub mod sweep;

@@ -11,6 +11,7 @@ mod support;
 mod case_logs;
 mod compare;
 mod design;
+mod failures;
 mod fit;
 mod population;
 mod quick;

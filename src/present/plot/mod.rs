@@ -12,6 +12,7 @@ mod course_panels;
 mod diagnosis;
 mod drawn_strip;
 mod drift;
+mod failures;
 mod feasible;
 mod fit;
 mod heat_flow;
@@ -44,6 +45,7 @@ use crate::predict::{Outcome, parallel};
 use crate::study::ageing::AgeOutcome;
 use crate::study::compare::CompareOutcome;
 use crate::study::design::DesignOutcome;
+use crate::study::failures::FailuresOutcome;
 use crate::study::population::VaryOutcome;
 use crate::study::sweep::SweepOutcome;
 pub use diagnosis::{diagnosis_figure, readings_figure};
@@ -92,6 +94,12 @@ fn again(outcome: &Outcome) -> &'static [Caution] {
 /// Figures of an ageing study.
 pub fn age_figures(outcome: &AgeOutcome) -> Vec<Figure> {
     let all = [drift::figure(outcome), lives::figure(outcome)];
+    all.into_iter().flatten().collect()
+}
+
+/// Figures of failures per year.
+pub fn failures_figures(outcome: &FailuresOutcome) -> Vec<Figure> {
+    let all = [failures::years(outcome), failures::saved(outcome)];
     all.into_iter().flatten().collect()
 }
 

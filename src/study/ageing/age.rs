@@ -1,6 +1,6 @@
 //! A scenario in, an [`AgeOutcome`] out.
 
-use super::bookkeeping::hours;
+use super::bookkeeping::{hours, not_modelled};
 use super::cautions::cautions;
 use super::constants::YEAR_S;
 use super::dates::Finder;
@@ -163,7 +163,7 @@ pub fn age(
             },
         },
         warnings,
-        not_modelled: study.not_modelled(),
+        not_modelled: not_modelled(scenario),
         cautions: Vec::new(),
         citations: scenario.sources.clone(),
     };

@@ -8,7 +8,7 @@ use super::outcome::{AgeNotModelled, AgeWarning, Dates, DutyRecord};
 use super::study::Study;
 use super::view::View;
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::scenario::ThroughThickness;
+use crate::scenario::{Scenario, ThroughThickness};
 
 /// Hours a year in a state.
 pub fn hours(state: &DutyState) -> f64 {
@@ -78,21 +78,25 @@ impl Study<'_> {
         }
         list
     }
+}
 
-    /// What the model leaves out.
-    pub fn not_modelled(&self) -> Vec<AgeNotModelled> {
-        let mut list = vec![
-            AgeNotModelled::Stress,
-            AgeNotModelled::SeasonsInOrder,
-            AgeNotModelled::Environment,
-            AgeNotModelled::StripChange,
-        ];
-        if self.ageing.friction.is_some() {
-            list.push(AgeNotModelled::FrictionLaw);
-        }
-        if self.scenario.strip.through_thickness != ThroughThickness::Resolved {
-            list.push(AgeNotModelled::AcrossLayers);
-        }
-        list
+/// What the model leaves out.
+pub fn not_modelled(scenario: &Scenario) -> Vec<AgeNotModelled> {
+    let mut list = vec![
+        AgeNotModelled::Stress,
+        AgeNotModelled::SeasonsInOrder,
+        AgeNotModelled::Environment,
+        AgeNotModelled::StripChange,
+    ];
+    if scenario
+        .ageing
+        .as_ref()
+        .is_some_and(|a| a.friction.is_some())
+    {
+        list.push(AgeNotModelled::FrictionLaw);
     }
+    if scenario.strip.through_thickness != ThroughThickness::Resolved {
+        list.push(AgeNotModelled::AcrossLayers);
+    }
+    list
 }

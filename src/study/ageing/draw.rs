@@ -125,6 +125,20 @@ impl Draws {
             .collect()
     }
 
+    /// How each is spread, in order.
+    pub fn marginals(&self) -> impl Iterator<Item = &Marginal> {
+        self.drawn.iter().map(|d| &d.marginal)
+    }
+
+    /// Constants at standard normal scores, one each.
+    pub fn at_scores(&self, nominal: &Constants, scores: &[f64]) -> Constants {
+        let mut c = nominal.clone();
+        for (d, score) in self.drawn.iter().zip(scores) {
+            set(&mut c, d, d.marginal.from_score(*score).unwrap_or(d.value));
+        }
+        c
+    }
+
     /// Half width of the factors on each shift's current that draws may need.
     pub fn spread(&self, shifts: usize) -> Vec<f64> {
         let mut spread = vec![0.003; shifts];

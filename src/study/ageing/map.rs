@@ -72,6 +72,13 @@ pub struct AtResistance {
 }
 
 impl Map {
+    /// Every number that the engine was asked for, list by list.
+    pub fn lists(&mut self) -> impl Iterator<Item = &mut Vec<f64>> {
+        let states = self.states.iter_mut();
+        let states = states.flat_map(|s| [&mut s.spring_k, &mut s.margin_m]);
+        states.chain(self.limits.iter_mut().map(|l| &mut l.margin_m))
+    }
+
     /// Whether the table is within these differences from the engine, K and m.
     pub fn is_close(&self, kelvin: f64, metres: f64) -> bool {
         self.between.0 <= kelvin && self.between.1 <= metres

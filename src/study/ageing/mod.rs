@@ -30,7 +30,9 @@ mod trip_surface;
 mod view;
 
 pub use age::{Options, age};
-pub use constants::{Constants, YEAR_S};
+pub(super) use bookkeeping::not_modelled;
+pub use constants::{Constants, MOST_LOSS, YEAR_S};
+pub(super) use draw::Draws;
 pub use drift::{Drift, Worn};
 pub use duty::{DutyState, duty_states};
 pub use error::AgeError;
@@ -40,4 +42,5 @@ pub use nodes::Nodes;
 pub use outcome::*;
 pub use question::Question;
 pub use rows::report_years;
+pub(super) use study::Study;
 pub use view::View;

@@ -62,7 +62,11 @@ impl Question<'_> {
         Ok(found)
     }
 
-    fn ask_at(&self, resistances: Nodes) -> Result<Option<Map>, PredictError> {
+    /// Asks at these contact resistances.
+    ///
+    /// # Errors
+    /// A failure of the engine.
+    pub fn ask_at(&self, resistances: Nodes) -> Result<Option<Map>, PredictError> {
         let is_straight = self.device.mechanism().is_straight_in_preload();
         let holds = if is_straight {
             Nodes::chebyshev(0.0, 1.0, 2)

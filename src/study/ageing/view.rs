@@ -110,20 +110,36 @@ impl<'m> View<'m> {
         sum
     }
 
+    /// Every margin, states first and then limits in the order of the map, m: how far it is beyond what it must hold, or
+    /// short of what it must release by. `holds`: of a latch just moved, and just before it is moved.
+    #[must_use]
+    pub fn beyond(&self, contact_ohm: f64, holds: [f64; 2]) -> Vec<f64> {
+        let states = self.carried.iter();
+        let states = states.map(|(_, m)| self.in_service(m, contact_ohm, holds[0]));
+        let limits = self.map.limits.iter().map(|field| match field.side {
+            Side::Early => self.margin(&field.margin_m, contact_ohm, holds[0]),
+            Side::Late => -self.margin(&field.margin_m, contact_ohm, holds[1]),
+        });
+        states.chain(limits).collect()
+    }
+
     /// Largest margin over the loaded states, and the number of that state; `None` when nothing is carried.
     #[must_use]
     pub fn carrying(&self, contact_ohm: f64, hold: f64) -> Option<(f64, usize)> {
-        let runs_away =
-            self.map.ends_in_runaway && contact_ohm > self.map.resistances.highest() * (1.0 + 1e-9);
         self.carried
             .iter()
-            .map(|(number, margins)| (self.margin(margins, contact_ohm, hold), *number))
+            .map(|(number, margins)| (self.in_service(margins, contact_ohm, hold), *number))
             .max_by(|a, b| a.0.total_cmp(&b.0))
-            .map(|(margin, number)| {
-                // Without a steady state it gets hotter until it trips.
-                let margin = if runs_away { margin.max(0.0) } else { margin };
-                (margin, number)
-            })
+    }
+
+    /// Margin in a state of the duty, m. Without a steady state it gets hotter until it trips.
+    fn in_service(&self, margins: &[f64], contact_ohm: f64, hold: f64) -> f64 {
+        let margin = self.margin(margins, contact_ohm, hold);
+        let last = self.map.resistances.highest() * (1.0 + 1e-9);
+        match self.map.ends_in_runaway && contact_ohm > last {
+            true => margin.max(0.0),
+            false => margin,
+        }
     }
 
     /// How far the part is outside its limits on a side, m (below 0: inside), and the row; `None` without limits.

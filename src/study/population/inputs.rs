@@ -38,6 +38,11 @@ impl Input {
         self.place.map_or(Dimension::Fraction, |p| p.dimension())
     }
 
+    /// How its values are spread.
+    pub fn marginal(&self) -> &Marginal {
+        &self.marginal
+    }
+
     /// Its value at a standard normal score.
     pub fn at(&self, score: f64) -> f64 {
         self.marginal.from_score(score).unwrap_or(self.nominal)
@@ -66,6 +71,19 @@ impl Inputs {
     /// # Errors
     /// Nothing varies, or a tolerance makes impossible parts.
     pub fn of(scenario: &Scenario) -> Result<Inputs, VaryError> {
+        let inputs = Inputs::if_any(scenario)?;
+        if inputs.is_empty() {
+            let idle = scenario.tolerances.to_vec();
+            return Err(VaryError::NothingVaries { idle });
+        }
+        Ok(inputs)
+    }
+
+    /// The same where a part without tolerances is one, too.
+    ///
+    /// # Errors
+    /// A tolerance makes impossible parts.
+    pub fn if_any(scenario: &Scenario) -> Result<Inputs, VaryError> {
         let population = &scenario.population;
         let mut numbers = scenario.clone();
         let mut list = Vec::new();
@@ -107,7 +125,7 @@ impl Inputs {
         }
         let is_known = |t: &&Tolerance| known.contains(&t.path);
         let idle = scenario.tolerances.iter().filter(|t| !is_known(t));
-        let paths: Vec<String> = idle.clone().map(|t| t.path.clone()).collect();
+        let paths: Vec<String> = idle.map(|t| t.path.clone()).collect();
         if !paths.is_empty() {
             warnings.push(VaryWarning::NotVaried { paths });
         }
@@ -131,10 +149,6 @@ impl Inputs {
                 factors: factors(None)?,
             });
         }
-        if list.is_empty() {
-            let idle = idle.cloned().collect();
-            return Err(VaryError::NothingVaries { idle });
-        }
         Ok(Inputs {
             list,
             batches: population.batches.clone(),
@@ -149,7 +163,7 @@ impl Inputs {
         self.list.len()
     }
 
-    /// Whether nothing varies (never so after [`Inputs::of`]).
+    /// Whether nothing varies.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()
     }

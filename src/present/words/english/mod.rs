@@ -15,6 +15,7 @@ mod energise;
 mod event;
 mod evidence;
 mod failure;
+mod failures;
 mod family;
 #[cfg(feature = "figures")]
 mod figure;
@@ -57,6 +58,7 @@ pub(crate) use energise::energise_text;
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
 pub(crate) use evidence::{evidence, says, sign};
 pub(crate) use failure::{failed, no_proof};
+pub(crate) use failures::*;
 pub(crate) use family::{left_open, left_out, wait_headline, wait_shares, waits};
 #[cfg(feature = "figures")]
 pub(crate) use figure::computed_from;

@@ -1,0 +1,119 @@
+//! `relatch failures`: failures per year of units that differ.
+
+use super::Failure;
+use super::failure::say;
+use super::job::{Colours, Job, Sets, read_all};
+use super::output::{print, show};
+use super::progress::Progress;
+use crate::present::{failures_blocks, failures_json, words, write_failures};
+use crate::study::failures::{
+    FailuresError, FailuresOutcome, Options, ReturnedPart, failures, read_returned,
+};
+use clap::Args;
+use std::path::PathBuf;
+
+#[derive(Debug, Args)]
+pub struct Failures {
+    /// Scenario file with tolerances, [ageing] and [duty]; `-` reads standard input
+    #[arg(value_name = "SCENARIO")]
+    scenario: PathBuf,
+    #[command(flatten)]
+    sets: Sets,
+    /// Years looked at
+    #[arg(long, value_name = "N", default_value_t = 10.0)]
+    years: f64,
+    /// Units drawn, most of them where parts fail
+    #[arg(long, value_name = "COUNT", default_value_t = 16_384)]
+    units: u64,
+    /// Seed of the draws: the same seed gives the same bytes
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    seed: u64,
+    /// Table (CSV) of parts taken back: age_years, state (sound, late, trips, early), count
+    #[arg(long, value_name = "TABLE")]
+    returned: Option<PathBuf>,
+    /// Print JSON alone on standard output; files only with --out
+    #[arg(long)]
+    json: bool,
+    /// Folder for the files, new or empty [default: a new folder relatch-out-SCENARIO]
+    #[arg(long, value_name = "DIR", conflicts_with = "no_files")]
+    out: Option<PathBuf>,
+    /// Replace files of the same name in the folder given with --out
+    #[arg(long, requires = "out")]
+    force: bool,
+    /// Colours of the figures
+    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
+    theme: Colours,
+    /// No progress and no warnings on standard error
+    #[arg(long)]
+    quiet: bool,
+    /// Write no files
+    #[arg(long)]
+    no_files: bool,
+}
+
+impl Failures {
+    /// Reads, computes, writes and prints.
+    pub fn execute(self) -> Result<(), Failure> {
+        let returned = self.returned()?;
+        for job in read_all(std::slice::from_ref(&self.scenario), &self.sets)? {
+            let wants_files = !self.no_files && (!self.json || self.out.is_some());
+            let folder = wants_files.then(|| job.folder(self.out.as_deref(), self.force, false));
+            if let Some(folder) = &folder {
+                folder.check()?;
+            }
+            let outcome = self.outcome(&job, &returned)?;
+            let files = match &folder {
+                Some(folder) => {
+                    let written = write_failures(&outcome, folder, self.theme.into())?;
+                    let (names, at) = (written.names.join(", "), written.folder.display());
+                    format!("Files in {at}: {names}\n")
+                }
+                None => String::new(),
+            };
+            if !self.json {
+                show(&failures_blocks(&outcome))?;
+                if !files.is_empty() {
+                    print(&format!("\n{files}"))?;
+                }
+                continue;
+            }
+            if !self.quiet {
+                for warning in &outcome.warnings {
+                    let warning = words::failures_warning(warning);
+                    say(&format!("warning: {}: {warning}", job.name));
+                }
+            }
+            print(&failures_json(&outcome)?)?;
+        }
+        Ok(())
+    }
+
+    fn returned(&self) -> Result<Vec<ReturnedPart>, Failure> {
+        let Some(path) = &self.returned else {
+            return Ok(Vec::new());
+        };
+        let wrong =
+            |what: &str| Failure::of_flag("returned", &format!("{}: {what}", path.display()));
+        let text = std::fs::read_to_string(path).map_err(|e| wrong(&e.to_string()))?;
+        read_returned(&text).map_err(|e| wrong(&e))
+    }
+
+    fn outcome(&self, job: &Job, returned: &[ReturnedPart]) -> Result<FailuresOutcome, Failure> {
+        let options = Options {
+            years: self.years,
+            units: self.units,
+            seed: self.seed,
+            returned: returned.to_vec(),
+        };
+        let mut progress = Progress::new(job.name.clone(), self.quiet);
+        let mut report = |stage: &str, share: f64| progress.update(stage, share);
+        failures(&job.scenario, &options, &mut report).map_err(|error| {
+            let message = format!("error: {}: {error}", job.name);
+            match error {
+                FailuresError::Option { option, what } => Failure::of_flag(option, &what),
+                error if error.is_input() => Failure::Input(message),
+                _ => Failure::Failed(message),
+            }
+        })
+    }
+}

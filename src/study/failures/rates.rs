@@ -1,0 +1,111 @@
+//! Rates from weighed units.
+
+use super::{Failure, SavedRecord, YearRecord};
+use crate::statistics::importance::{Mixture, RareShare, difference};
+use crate::statistics::marginal::Marginal;
+
+/// A unit that was drawn: its weight, and its worst margin of each way up to each year, m.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawn {
+    /// Weight.
+    pub weight: f64,
+    /// Margins by way and year.
+    pub worst: [Vec<f64>; 3],
+}
+
+/// Everything that rates are made of.
+pub struct Rates<'a> {
+    /// Where the units were drawn from.
+    pub mixture: &'a Mixture,
+    /// The units, in order.
+    pub units: &'a [Drawn],
+    /// Years of the margins, 0 first.
+    pub years: &'a [f64],
+    /// How wrong the margins of each way may be, m.
+    pub off_m: [f64; 3],
+}
+
+impl Rates<'_> {
+    fn terms(&self, way: usize, event: impl Fn(&[f64]) -> bool) -> impl Iterator<Item = f64> {
+        let units = self.units.iter();
+        units.map(move |u| if event(&u.worst[way]) { u.weight } else { 0.0 })
+    }
+
+    /// A share, with what wrong margins make of it in its interval.
+    fn share(&self, way: usize, event: impl Fn(&[f64], f64) -> bool) -> RareShare {
+        let of = |off_m: f64| {
+            let terms = self.terms(way, |worst| event(worst, off_m));
+            self.mixture.share(terms, self.units.len() as u64)
+        };
+        let off_m = self.off_m[way];
+        let (middle, ends) = (of(0.0), [of(off_m), of(-off_m)]);
+        let all = ends.iter().chain([&middle]);
+        RareShare {
+            share: middle.share,
+            low: all.clone().map(|s| s.low).fold(1.0, f64::min),
+            high: all.map(|s| s.high).fold(0.0, f64::max),
+        }
+    }
+
+    /// Failures year by year.
+    pub fn by_year(&self, failure: Failure) -> Vec<YearRecord> {
+        let way = failure as usize;
+        let mut before: Option<(f64, f64)> = None;
+        let mut rows = Vec::with_capacity(self.years.len());
+        for (k, years) in self.years.iter().enumerate() {
+            let failed = self.share(way, |worst, off| worst[k] >= off);
+            let span = before.map(|(year, _)| years - year);
+            let per_year = span.map(|span| {
+                let new = self.share(way, |w, off| w[k] >= off && w[k - 1] < off);
+                RareShare {
+                    share: new.share / span,
+                    low: new.low / span,
+                    high: new.high.min(failed.high) / span,
+                }
+            });
+            let left = before.map(|(_, failed)| 1.0 - failed);
+            rows.push(YearRecord {
+                years: *years,
+                failed,
+                per_year,
+                hazard_per_year: per_year
+                    .zip(left)
+                    .and_then(|(p, left)| (left > 1e-9).then_some(p.share / left)),
+            });
+            before = Some((*years, failed.share));
+        }
+        rows
+    }
+
+    /// What half the spread of each number saves of the failures within the years, the most first. `scores` of a unit
+    /// by its number.
+    pub fn saved(
+        &self,
+        failure: Failure,
+        names: &[String],
+        marginals: &[&Marginal],
+        scores: impl Fn(u64) -> Vec<f64>,
+    ) -> Vec<SavedRecord> {
+        let way = failure as usize;
+        let last = self.years.len() - 1;
+        let mut terms: Vec<Vec<f64>> = vec![Vec::new(); names.len()];
+        for (n, unit) in self.units.iter().enumerate() {
+            if unit.worst[way][last] < 0.0 {
+                continue;
+            }
+            for ((term, marginal), z) in terms.iter_mut().zip(marginals).zip(scores(n as u64)) {
+                term.push(unit.weight * (1.0 - marginal.halved(z)));
+            }
+        }
+        let mut all: Vec<SavedRecord> = names
+            .iter()
+            .zip(terms)
+            .map(|(path, terms)| SavedRecord {
+                path: path.clone(),
+                saved: difference(terms.into_iter(), self.units.len() as u64),
+            })
+            .collect();
+        all.sort_by(|a, b| b.saved.share.total_cmp(&a.saved.share));
+        all
+    }
+}
