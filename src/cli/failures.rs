@@ -2,8 +2,9 @@
 
 use super::Failure;
 use super::failure::say;
-use super::job::{Colours, Job, Sets, read_all};
+use super::job::{Job, Sets, read_all};
 use super::output::{print, show};
+use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::{failures_blocks, failures_json, words, write_failures};
 use crate::study::failures::{
@@ -40,9 +41,8 @@ pub struct Failures {
     /// Replace files of the same name in the folder given with --out
     #[arg(long, requires = "out")]
     force: bool,
-    /// Colours of the figures
-    #[arg(long, value_enum, value_name = "COLOURS", default_value = "light")]
-    theme: Colours,
+    #[command(flatten)]
+    prints: Prints,
     /// No progress and no warnings on standard error
     #[arg(long)]
     quiet: bool,
@@ -64,7 +64,7 @@ impl Failures {
             let outcome = self.outcome(&job, &returned)?;
             let files = match &folder {
                 Some(folder) => {
-                    let written = write_failures(&outcome, folder, self.theme.into())?;
+                    let written = write_failures(&outcome, folder, &self.prints.print())?;
                     let (names, at) = (written.names.join(", "), written.folder.display());
                     format!("Files in {at}: {names}\n")
                 }

@@ -220,7 +220,7 @@ fn code(way: &WayRecord) -> String {
 mod written {
     use super::{failures_csv, failures_json, saved_csv};
     use crate::present::files::{FilesError, Folder, Written, write_all};
-    use crate::present::plot;
+    use crate::present::{plot, words};
     use crate::study::failures::FailuresOutcome;
 
     /// Renders and writes `result.json`, the tables and the figures.
@@ -230,10 +230,11 @@ mod written {
     pub fn write_failures(
         outcome: &FailuresOutcome,
         folder: &Folder,
-        theme: plot::Theme,
+        print: &plot::Print,
     ) -> Result<Written, FilesError> {
         let failed = |e: &dyn std::fmt::Display| FilesError::Render(e.to_string());
-        let mut list = plot::files(plot::failures_figures(outcome), theme)?;
+        let source = words::computed_from(&outcome.scenario);
+        let mut list = plot::files(plot::failures_figures(outcome), print, &source)?;
         let mut add = |name: &str, text: String| list.push((name.to_owned(), text.into_bytes()));
         add(
             "failures.csv",

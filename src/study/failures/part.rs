@@ -65,7 +65,7 @@ impl<'a> Parts<'a> {
         let middle = parts.middle();
         let scenario = parts.scenario(&middle)?;
         let study = Study::new(&scenario, ageing, years)?;
-        let question = study.question(&parts.draws);
+        let question = study.question(&parts.draws)?;
         let map = study.map(&question, true)?;
         parts.runs_away = map.ends_in_runaway;
         let (low, mut high) = parts.reach(&scenario, &map)?;
@@ -125,6 +125,7 @@ impl<'a> Parts<'a> {
             states: &self.states,
             spring: self.ageing.spring,
             limits: self.limits,
+            missed: Vec::new(),
             rated_a: self.scenario.protector.rated_current_a,
             spread: self.draws.spread(self.ageing.duty.shifts.len()),
             accuracy: ACCURACY,
