@@ -25,6 +25,8 @@ pub struct Parts<'a> {
     states: Vec<DutyState>,
     /// Published limits.
     pub limits: Option<&'static PublishedLimits>,
+    /// Rows of them that the middle misses as new: years do not decide those.
+    missed: Vec<usize>,
     resistances: Nodes,
     runs_away: bool,
 }
@@ -59,6 +61,7 @@ impl<'a> Parts<'a> {
             draws: Draws::of(scenario)?,
             states: duty_states(&ageing.duty),
             limits: limits.and_then(standards::find),
+            missed: Vec::new(),
             resistances: Nodes::chebyshev(0.0, 0.0, 1),
             runs_away: false,
         };
@@ -68,6 +71,7 @@ impl<'a> Parts<'a> {
         let question = study.question(&parts.draws)?;
         let map = study.map(&question, true)?;
         parts.runs_away = map.ends_in_runaway;
+        parts.missed = question.missed.clone();
         let (low, mut high) = parts.reach(&scenario, &map)?;
         let made = loop {
             let device = &study.device;
@@ -125,7 +129,7 @@ impl<'a> Parts<'a> {
             states: &self.states,
             spring: self.ageing.spring,
             limits: self.limits,
-            missed: Vec::new(),
+            missed: self.missed.clone(),
             rated_a: self.scenario.protector.rated_current_a,
             spread: self.draws.spread(self.ageing.duty.shifts.len()),
             accuracy: ACCURACY,
