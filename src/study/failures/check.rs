@@ -14,7 +14,7 @@ const UNITS: usize = 16;
 const OF: usize = 8;
 
 /// Numbers of units close to failing within the years, each way of its own.
-fn close(units: &[Drawn]) -> Vec<u64> {
+fn close(units: &[Drawn]) -> Vec<(usize, u64)> {
     let mut chosen = Vec::new();
     for way in 0..Failure::ALL.len() {
         let mut all: Vec<(f64, u64)> = units
@@ -24,10 +24,13 @@ fn close(units: &[Drawn]) -> Vec<u64> {
             .filter(|(margin, _)| margin.is_finite())
             .collect();
         all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-        chosen.extend(all.iter().take(UNITS * OF).step_by(OF).map(|(_, n)| *n));
+        chosen.extend(
+            all.iter()
+                .take(UNITS * OF)
+                .step_by(OF)
+                .map(|(_, n)| (way, *n)),
+        );
     }
-    chosen.sort_unstable();
-    chosen.dedup();
     chosen
 }
 
@@ -45,30 +48,21 @@ pub fn check(
     let chosen = close(units);
     let asked = parallel::map(
         &chosen,
-        |n| -> Result<[f64; 3], FailuresError> {
+        |(way, n)| -> Result<f64, FailuresError> {
             let (scores, _) = mixture.draw(seed, *n);
             let (values, drawn) = scored(parts, &scores);
             let made = parts.part(&values)?;
             let constants = parts.draws.at_scores(&made.constants, drawn);
             let exact = worst(ways, &margins(&Made { constants, ..made }, years));
-            let unit = &units[*n as usize];
-            let mut off_m = [0.0; 3];
-            for way in 0..3 {
-                let both = exact[way].iter().zip(&unit.worst[way]);
-                let apart = both.map(|(a, b)| (a - b).abs()).filter(|d| d.is_finite());
-                off_m[way] = apart.fold(0.0, f64::max);
-            }
-            Ok(off_m)
+            let both = exact[*way].iter().zip(&units[*n as usize].worst[*way]);
+            let apart = both.map(|(a, b)| (a - b).abs()).filter(|d| d.is_finite());
+            Ok(apart.fold(0.0, f64::max))
         },
         &mut |_| {},
     );
     let mut largest = [0.0f64; 3];
-    for off_m in asked {
-        let off_m = off_m?;
-        largest
-            .iter_mut()
-            .zip(off_m)
-            .for_each(|(l, o)| *l = l.max(o));
+    for ((way, _), off_m) in chosen.iter().zip(asked) {
+        largest[*way] = largest[*way].max(off_m?);
     }
     Ok((chosen.len(), largest))
 }
