@@ -1,4 +1,5 @@
-//! A diagnosis, and what it is made of: one part asked by superposition beside the same part simulated.
+//! A diagnosis, and what it is made of: one part asked by superposition beside the same part
+//! simulated.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use relatch::internals::diagnose::judged;

@@ -1,5 +1,5 @@
-//! A million rows of a log, read from memory; beside it the fields cut by the `csv` crate, which neither
-//! finds the layout nor reads the values.
+//! A million rows of a log, read from memory; beside it the fields cut by the `csv` crate, which
+//! neither finds the layout nor reads the values.
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use relatch::internals::logs::{LogReader, Options};

@@ -1,6 +1,6 @@
-//! Trips, cool-downs, a characteristic and many units of the worked strip, beside general-purpose peers at
-//! equal total error in the same run. Times differ from machine to machine; the table of ratios at the end is
-//! what to compare.
+//! Trips, cool-downs, a characteristic and many units of the worked strip, beside general-purpose
+//! peers at equal total error in the same run. Times differ from machine to machine; the table of
+//! ratios at the end is what to compare.
 
 mod peers;
 #[path = "../tests/support/side_by_side.rs"]
@@ -78,7 +78,8 @@ impl Bench {
         )
     }
 
-    /// Forty currents, evenly spaced in their logarithm from 1.02 times the trip point to 10 times rated.
+    /// Forty currents, evenly spaced in their logarithm from 1.02 times the trip point to 10 times
+    /// rated.
     fn currents(&self) -> Vec<f64> {
         let point = trip_point(&self.device, self.case.ambient_k(), 10.0, 1e-6)
             .expect("point")

@@ -24,14 +24,15 @@ fn fonts() -> std::io::Result<()> {
     Ok(())
 }
 
-/// What outlines and widths are read from. The rest names letters, joins them and fits them to coarse screens.
+/// What outlines and widths are read from. The rest names letters, joins them and fits them to
+/// coarse screens.
 #[cfg(feature = "figures")]
 const TABLES: [&[u8]; 7] = [
     b"cmap", b"glyf", b"head", b"hhea", b"hmtx", b"loca", b"maxp",
 ];
 
-/// A font with these tables alone (OpenType 1.9, "Font file": a header of 12 bytes; for each table its tag, checksum,
-/// place and length, four bytes each).
+/// A font with these tables alone (OpenType 1.9, "Font file": a header of 12 bytes; for each table
+/// its tag, checksum, place and length, four bytes each).
 #[cfg(feature = "figures")]
 fn lean(font: &[u8]) -> Vec<u8> {
     let number = |bytes: &[u8]| bytes.iter().fold(0, |n, b| n << 8 | usize::from(*b));

@@ -38,9 +38,9 @@ pub fn parse(name: &str, text: &str) -> Result<Scenario, ReadError> {
     scenario::read_text(name, text)
 }
 
-/// The text of a scenario with values set in it, each by the path at which it stands in the file; comments stay, and
-/// the key `changed` tells what was set. What stands instead of something (a constant current instead of steps)
-/// takes it out.
+/// The text of a scenario with values set in it, each by the path at which it stands in the file;
+/// comments stay, and the key `changed` tells what was set. What stands instead of something (a
+/// constant current instead of steps) takes it out.
 ///
 /// ```
 /// let text = relatch::starter("latch").expect("a starter");
@@ -50,7 +50,8 @@ pub fn parse(name: &str, text: &str) -> Result<Scenario, ReadError> {
 /// ```
 ///
 /// # Errors
-/// The problems of the text as it was; else what is wrong with the values, by the bounds of the file.
+/// The problems of the text as it was; else what is wrong with the values, by the bounds of the
+/// file.
 pub fn set(text: &str, values: &[(&str, &str)]) -> Result<String, ReadError> {
     Ok(scenario::set(("the scenario", text), "values to be set", values)?.0)
 }
@@ -180,8 +181,8 @@ pub fn age(scenario: &Scenario, options: &ageing::Options) -> Result<AgeOutcome,
     ageing::age(scenario, options, &mut |_, _| {})
 }
 
-/// Failures per year of units that differ as made, wear and carry their duty each in its own way: late and early, and
-/// which spread to halve.
+/// Failures per year of units that differ as made, wear and carry their duty each in its own way:
+/// late and early, and which spread to halve.
 ///
 /// ```
 /// let scenario = relatch::load("scenarios/14-kiln-lot-set.toml".as_ref())?;
@@ -194,7 +195,8 @@ pub fn age(scenario: &Scenario, options: &ageing::Options) -> Result<AgeOutcome,
 /// ```
 ///
 /// # Errors
-/// A scenario without ageing, options out of range, tolerances of impossible parts, or a failure of the engine.
+/// A scenario without ageing, options out of range, tolerances of impossible parts, or a failure of
+/// the engine.
 pub fn failures(
     scenario: &Scenario,
     options: &failures::Options,
@@ -224,9 +226,9 @@ pub fn population(
     VaryOutcome::new(&plan, &whole)
 }
 
-/// One scenario, from its text, over one to three of its paths: every point in order, answered as [`predict()`]
-/// answers it. Each path comes with its values, in words: a list, a range, or a range in equal ratios. `together` moves
-/// the paths first with first, instead of each value with each.
+/// One scenario, from its text, over one to three of its paths: every point in order, answered as
+/// [`predict()`] answers it. Each path comes with its values, in words: a list, a range, or a range
+/// in equal ratios. `together` moves the paths first with first, instead of each value with each.
 ///
 /// ```
 /// let text = std::fs::read_to_string("scenarios/08-worked-strip.toml")?;
@@ -237,14 +239,14 @@ pub fn population(
 /// ```
 ///
 /// # Errors
-/// The problems of the text, of a path (with the nearest) or of a value; more points than are computed, with their
-/// number.
+/// The problems of the text, of a path (with the nearest) or of a value; more points than are
+/// computed, with their number.
 pub fn sweep(text: &str, over: &[&str], together: bool) -> Result<SweepOutcome, SweepError> {
     Ok(Sweep::new(("the scenario", text), over, together)?.run(&mut |_| {}))
 }
 
-/// Scenarios, each with a name and its text: answers and curves beside each other, and for every one after the first
-/// which difference of the texts does what.
+/// Scenarios, each with a name and its text: answers and curves beside each other, and for every
+/// one after the first which difference of the texts does what.
 ///
 /// # Errors
 /// The name of one that cannot be read or predicted, and why.
@@ -258,7 +260,8 @@ pub fn compare(scenarios: &[(&str, &str)]) -> Result<CompareOutcome, (String, St
 }
 
 impl Targets {
-    /// Reads what is free in a scenario and what is wanted of it; the scenario lies beside the file.
+    /// Reads what is free in a scenario and what is wanted of it; the scenario lies beside the
+    /// file.
     ///
     /// # Errors
     /// As [`load`].
@@ -267,7 +270,8 @@ impl Targets {
         design::read(path)
     }
 
-    /// Reads targets from text, with the text of the scenario that they name; `name` stands in messages.
+    /// Reads targets from text, with the text of the scenario that they name; `name` stands in
+    /// messages.
     ///
     /// # Errors
     /// Every problem at once.
@@ -277,7 +281,8 @@ impl Targets {
     }
 }
 
-/// The part that meets targets, or misses them least, as a scenario; which wants fight; and what is asked beside it.
+/// The part that meets targets, or misses them least, as a scenario; which wants fight; and what is
+/// asked beside it.
 ///
 /// # Errors
 /// Nowhere within the bounds is a part that can be predicted.

@@ -10,8 +10,8 @@
 //! A file or text is read ([`load`], [`parse`]), one function answers ([`predict()`], [`curve`],
 //! [`wait`], [`diagnose()`], [`age`], [`population`], [`fit`], [`explain`]), and the answer is a
 //! record: enums and numbers, with units in the names, its numerical error, its warnings and the
-//! cautions that concern it. Words are made of it by [`text`] and [`json()`]. Records may grow: they
-//! are made by functions and changed field by field, and a `match` of them has an arm `_`.
+//! cautions that concern it. Words are made of it by [`text`] and [`json()`]. Records may grow:
+//! they are made by functions and changed field by field, and a `match` of them has an arm `_`.
 //!
 //! ```compile_fail,E0639
 //! use relatch::machine::Point;
@@ -235,8 +235,8 @@ pub mod answers {
     };
 }
 
-/// What figures are drawn of, what tables list in full and how it was computed: nobody has to name it to ask or to
-/// judge an answer.
+/// What figures are drawn of, what tables list in full and how it was computed: nobody has to name
+/// it to ask or to judge an answer.
 #[doc(hidden)]
 pub mod details {
     pub use crate::answer::{LimitDemand, Place, PropertyName, WhyNotAsked};

@@ -1,8 +1,8 @@
-//! Heat given off by the surface, W/m2, from its temperature above the air: the published formulas, fitted
-//! once so that the right-hand side needs two square roots and no power.
+//! Heat given off by the surface, W/m2, from its temperature above the air: the published formulas,
+//! fitted once so that the right-hand side needs two square roots and no power.
 //!
-//! Convection is u (0.68 k/w + u^(1/4) ...), the rest of it smooth in u; radiation is u times a cubic. So
-//! q(u) = u (P1(u) + |u|^(1/4) P2(u)) with two polynomials.
+//! Convection is u (0.68 k/w + u^(1/4) ...), the rest of it smooth in u; radiation is u times a
+//! cubic. So q(u) = u (P1(u) + |u|^(1/4) P2(u)) with two polynomials.
 
 /// Air, K.
 pub const AIR_K: f64 = 298.15;
@@ -19,8 +19,9 @@ pub struct Cooling {
     p2: [f64; DEGREE + 1],
 }
 
-/// The two smooth factors at u above the air: edge-on vertical plate of length scale w (Churchill and Chu
-/// 1975, laminar), ideal air with Sutherland's viscosity and conductivity, radiation of emissivity 0.40.
+/// The two smooth factors at u above the air: edge-on vertical plate of length scale w (Churchill
+/// and Chu 1975, laminar), ideal air with Sutherland's viscosity and conductivity, radiation of
+/// emissivity 0.40.
 fn factors(u: f64) -> (f64, f64) {
     let surface = AIR_K + u;
     let film = AIR_K + 0.5 * u;

@@ -1,5 +1,5 @@
-//! The explicit peers: Dopri5 and Dop853 of the `ode_solvers` crate, stopped by `solout` at the first step
-//! beyond the event, which is then found on the cubic of the deflection over that step.
+//! The explicit peers: Dopri5 and Dop853 of the `ode_solvers` crate, stopped by `solout` at the
+//! first step beyond the event, which is then found on the cubic of the deflection over that step.
 
 use super::strip::{RELATCH_M, RELEASE_M, Strip};
 use super::{Method, Prepared, Run, Setting};
@@ -8,8 +8,8 @@ use ode_solvers::dop_shared::{OutputType, System};
 use ode_solvers::{Dop853, Dopri5};
 use std::cell::Cell;
 
-/// Prepares a run, with the number of unknowns as a type where `settings` names that number of cells: the
-/// library's arithmetic then runs on the stack, else it allocates every sum.
+/// Prepares a run, with the number of unknowns as a type where `settings` names that number of
+/// cells: the library's arithmetic then runs on the stack, else it allocates every sum.
 pub fn prepare(setting: Setting, current_a: f64, cooling: bool) -> Prepared {
     fn with<D: Dim>(dim: D, setting: Setting, current_a: f64, cooling: bool) -> Prepared
     where
@@ -34,7 +34,8 @@ pub fn prepare(setting: Setting, current_a: f64, cooling: bool) -> Prepared {
     }
 }
 
-/// Everything that is built once. `D` is the number of unknowns as a type, so that states live on the stack.
+/// Everything that is built once. `D` is the number of unknowns as a type, so that states live on
+/// the stack.
 pub struct Explicit<D: Dim>
 where
     DefaultAllocator: Allocator<D>,
@@ -171,8 +172,8 @@ where
             ..
         } = self.setting;
         let (end, u) = (1e3, self.start.clone());
-        // The library's own factors; its test for stiffness off, because steps at the limit of stability
-        // are meant here.
+        // The library's own factors; its test for stiffness off, because steps at the limit of
+        // stability are meant here.
         let (never, most) = (u32::MAX, 1_000_000);
         let stats = match self.setting.method {
             Method::Dopri5 => Dopri5::from_param(

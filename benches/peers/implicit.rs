@@ -1,5 +1,5 @@
-//! The implicit peers: BDF, TR-BDF2 and ESDIRK34 (and the explicit Tsitouras 5(4)) of the `diffsol` crate
-//! with analytic slopes and a tridiagonal solve; the event by the library's own root finding.
+//! The implicit peers: BDF, TR-BDF2 and ESDIRK34 (and the explicit Tsitouras 5(4)) of the `diffsol`
+//! crate with analytic slopes and a tridiagonal solve; the event by the library's own root finding.
 
 use super::strip::{RELATCH_M, RELEASE_M, Strip};
 use super::tridiagonal::Thomas;

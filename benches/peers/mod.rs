@@ -1,8 +1,8 @@
-//! General-purpose peers for the worked strip: finite volumes written natively, as fast as we can make
-//! them for a general Rust library, sharing no line with the engine.
+//! General-purpose peers for the worked strip: finite volumes written natively, as fast as we can
+//! make them for a general Rust library, sharing no line with the engine.
 //!
-//! What is built once (grid, fitted cooling law, the library's problem) stays outside the timed call, as it
-//! does for the engine:
+//! What is built once (grid, fitted cooling law, the library's problem) stays outside the timed
+//! call, as it does for the engine:
 //!
 //! ```ignore
 //! let prepared = peers::trip(peers::settings::BDF_1E4, 20.0);
@@ -45,7 +45,8 @@ pub struct Setting {
     pub grading: f64,
     /// Relative tolerance of the time integration; the absolute one is ten times it, in kelvin.
     pub tolerance: f64,
-    /// First step of the backward differences, s; 0 leaves it to the library, as the other methods do.
+    /// First step of the backward differences, s; 0 leaves it to the library, as the other methods
+    /// do.
     pub first_step_s: f64,
 }
 
@@ -92,8 +93,9 @@ pub fn cool(setting: Setting, current_a: f64) -> Prepared {
     }
 }
 
-/// Times of the worked strip in the continuum, s: volumes centred in cells, equal and graded by 0.8, with 400
-/// and 800 cells at a tolerance of 1e-9, extrapolated by Richardson; both series agree to the digits given.
+/// Times of the worked strip in the continuum, s: volumes centred in cells, equal and graded by
+/// 0.8, with 400 and 800 cells at a tolerance of 1e-9, extrapolated by Richardson; both series
+/// agree to the digits given.
 pub mod continuum {
     /// Trip at 13 A.
     pub const TRIP_13_A: f64 = 11.039_791_4;

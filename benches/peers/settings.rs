@@ -1,11 +1,12 @@
-//! The cheapest settings found for a total error (space and time together, against the continuum), by a
-//! search over cells, grading, tolerance and, for the backward differences, the first step; `tests/engine/peer_errors.rs`
-//! holds them to it. Errors stand in the order: trip at 20 A, at 13 A, at 60 A, cool-down after 20 A.
+//! The cheapest settings found for a total error (space and time together, against the continuum),
+//! by a search over cells, grading, tolerance and, for the backward differences, the first step;
+//! `tests/engine/peer_errors.rs` holds them to it. Errors stand in the order: trip at 20 A, at 13
+//! A, at 60 A, cool-down after 20 A.
 //!
-//! Second-order volumes have an error of either sign, by grading and current. The first family holds its
-//! accuracy in all four events and is the one to compare with. The second is chosen by knowing the answer
-//! at 20 A, so that the errors cancel just there: a lower bound of what a peer can cost, wrong by up to 2 %
-//! at 60 A.
+//! Second-order volumes have an error of either sign, by grading and current. The first family
+//! holds its accuracy in all four events and is the one to compare with. The second is chosen by
+//! knowing the answer at 20 A, so that the errors cancel just there: a lower bound of what a peer
+//! can cost, wrong by up to 2 % at 60 A.
 
 use super::{Method, Setting};
 

@@ -1,7 +1,8 @@
-//! The worked strip by finite volumes around nodes: temperatures above the air of the clamped terminal B, the
-//! inner nodes, the moving contact M and the fixed contact F, in this order, so that every heat path joins
-//! neighbours. The terminals are the end nodes and hold the half volumes beside them: that is about three
-//! times more accurate, with equal cells, than temperatures in the middle of cells.
+//! The worked strip by finite volumes around nodes: temperatures above the air of the clamped
+//! terminal B, the inner nodes, the moving contact M and the fixed contact F, in this order, so
+//! that every heat path joins neighbours. The terminals are the end nodes and hold the half volumes
+//! beside them: that is about three times more accurate, with equal cells, than temperatures in the
+//! middle of cells.
 
 use super::cooling::{AIR_K, Cooling};
 
@@ -55,7 +56,8 @@ pub struct Strip {
     to_right: Vec<f64>,
     /// At both ends: width of the node's half volume, m, and 1/distance to its neighbour, 1/m.
     ends: [(f64, f64); 2],
-    /// Weight of a node in the integral of (L - x) times the curvature of unit strain difference, m.
+    /// Weight of a node in the integral of (L - x) times the curvature of unit strain difference,
+    /// m.
     lever: Vec<f64>,
 }
 
@@ -155,7 +157,8 @@ impl Strip {
             - self.cooling.slope(u)
     }
 
-    /// The slopes of [`Strip::rate`] in the neighbour before, the unknown itself, the neighbour after.
+    /// The slopes of [`Strip::rate`] in the neighbour before, the unknown itself, the neighbour
+    /// after.
     pub fn slopes(&self, u: &[f64], before: &mut [f64], own: &mut [f64], after: &mut [f64]) {
         let n = self.to_left.len();
         for j in 0..n {

@@ -1,5 +1,5 @@
-//! A tridiagonal matrix for `diffsol`, whose own matrices are dense or of general sparsity: it lets the user
-//! bring one with its direct solver, and for a chain of cells that is the cheapest.
+//! A tridiagonal matrix for `diffsol`, whose own matrices are dense or of general sparsity: it lets
+//! the user bring one with its direct solver, and for a chain of cells that is the cheapest.
 
 use diffsol::matrix::default_solver::DefaultSolver;
 use diffsol::matrix::sparsity::{Dense, DenseRef};
@@ -88,7 +88,8 @@ impl DefaultSolver for Tridiagonal {
 }
 
 impl Matrix for Tridiagonal {
-    // `diffsol` asks the sparsity only of matrices it must colour; our slopes are written band by band.
+    // `diffsol` asks the sparsity only of matrices it must colour; our slopes are written band by
+    // band.
     type Sparsity = Dense<Self>;
     type SparsityRef<'a> = DenseRef<'a, Self>;
 

@@ -2,7 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-/// A value with its numerical error and, where something else is uncertain too, the interval it lies in.
+/// A value with its numerical error and, where something else is uncertain too, the interval it
+/// lies in.
 ///
 /// Whose unit it has, the name of the field says that holds it.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

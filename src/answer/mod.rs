@@ -1,5 +1,5 @@
-//! What every answer is made of: a number with its doubt, a trip, a wait, a caution. Types alone; the words for
-//! them live in `present`.
+//! What every answer is made of: a number with its doubt, a trip, a wait, a caution. Types alone;
+//! the words for them live in `present`.
 
 mod caution;
 mod demand;

@@ -1,4 +1,5 @@
-//! `relatch completions` and `relatch manual`: the command line for shells and for `man`, made of what it parses.
+//! `relatch completions` and `relatch manual`: the command line for shells and for `man`, made of
+//! what it parses.
 
 use super::failure::{Failure, say};
 use super::one_file;

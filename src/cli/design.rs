@@ -14,20 +14,23 @@ use std::path::PathBuf;
 
 #[derive(Debug, Args)]
 pub struct Design {
-    /// Targets: what is free in a scenario, and what is wanted of it. `relatch new targets` prints a starter
+    /// Targets: what is free in a scenario, and what is wanted of it. `relatch new targets` prints
+    /// a starter
     #[arg(value_name = "TARGETS")]
     targets: PathBuf,
-    /// Write the part as a scenario for `relatch run`, and what --map and --trade draw as figures beside it
-    /// (FILE-map.svg and .png, FILE-trade.svg and .png, without the ending of FILE)
+    /// Write the part as a scenario for `relatch run`, and what --map and --trade draw as figures
+    /// beside it (FILE-map.svg and .png, FILE-trade.svg and .png, without the ending of FILE)
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
     /// Map of where over two free numbers every want is met, e.g. "strip.width, strip.length"
     #[arg(long, value_name = "PATH,PATH", value_parser = pair)]
     map: Option<[String; 2]>,
-    /// What one want costs another: the numbers of two wants in the order of the file, from 1, e.g. "1, 2"
+    /// What one want costs another: the numbers of two wants in the order of the file, from 1, e.g.
+    /// "1, 2"
     #[arg(long, value_name = "NUMBER,NUMBER", value_parser = numbers)]
     trade: Option<[usize; 2]>,
-    /// Hold so many units, with the tolerances of the scenario, against the windows, and go into the middle of them
+    /// Hold so many units, with the tolerances of the scenario, against the windows, and go into
+    /// the middle of them
     #[arg(long, value_name = "N", default_value_t = 0)]
     units: u64,
     /// Start of the random numbers of --units
@@ -47,7 +50,8 @@ pub struct Design {
 }
 
 impl Design {
-    /// Reads, searches, writes and prints. A part that misses a want ends with 1: it is no answer to what was asked.
+    /// Reads, searches, writes and prints. A part that misses a want ends with 1: it is no answer
+    /// to what was asked.
     pub fn execute(self) -> Result<(), Failure> {
         self.prints.need("--out FILE", self.out.is_some())?;
         if let Some(path) = &self.out {

@@ -1,4 +1,5 @@
-//! `relatch diagnose`: what is known of a protector that keeps tripping, from a case file or a few flags.
+//! `relatch diagnose`: what is known of a protector that keeps tripping, from a case file or a few
+//! flags.
 
 use super::Failure;
 use super::amount;
@@ -29,8 +30,8 @@ const LARGEST: u64 = 4 * 1024 * 1024;
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("writes").multiple(true).args(["work_order", "figures"])))]
 pub struct Diagnose {
-    /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a starter. Without a case
-    /// and without --rating it asks, on a terminal
+    /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a
+    /// starter. Without a case and without --rating it asks, on a terminal
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
         "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
@@ -55,15 +56,16 @@ pub struct Diagnose {
     /// Which pole all this is of, e.g. "L2"
     #[arg(long, value_name = "NAME", requires = "rating")]
     pole: Option<String>,
-    /// What hangs behind it: "motor", "drive", "heater", "dimmed heater", "lamps", "transformer", "electronics", "direct
-    /// current"
+    /// What hangs behind it: "motor", "drive", "heater", "dimmed heater", "lamps", "transformer",
+    /// "electronics", "direct current"
     #[arg(long, value_name = "KIND", requires = "rating")]
     load_kind: Option<String>,
-    /// Where the machine's switch stands when it trips, e.g. "high"; readings of another position are left out
+    /// Where the machine's switch stands when it trips, e.g. "high"; readings of another position
+    /// are left out
     #[arg(long, value_name = "NAME", requires = "rating")]
     position: Option<String>,
-    /// Reading of the running current, e.g. "11.3 A", or "11.3 A on high" of a machine with a switch; may be given
-    /// several times
+    /// Reading of the running current, e.g. "11.3 A", or "11.3 A on high" of a machine with a
+    /// switch; may be given several times
     #[arg(long, value_name = "CURRENT", value_parser = amount::reading_text, requires = "rating")]
     reading: Vec<String>,
     /// What the meter shows: "true RMS", "average responding" or "unknown"
@@ -87,14 +89,15 @@ pub struct Diagnose {
     /// Rated current of the machine, e.g. "12 A"
     #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
     machine_rating: Option<String>,
-    /// A sign of a fault: "smell", "soot", "trips at once cold", "trips without load", "does not latch cold"; may be
-    /// given several times
+    /// A sign of a fault: "smell", "soot", "trips at once cold", "trips without load", "does not
+    /// latch cold"; may be given several times
     #[arg(long, value_name = "SIGN", requires = "rating")]
     sign: Vec<String>,
     /// A start that was captured, e.g. "50 A for 0.7 s"
     #[arg(long, value_name = "CURRENT", value_parser = amount::start_text, requires = "rating")]
     start: Option<String>,
-    /// Voltage of the supply, e.g. "196 V running of 230 V" or "229 V at rest, 196 V running of 230 V"
+    /// Voltage of the supply, e.g. "196 V running of 230 V" or "229 V at rest, 196 V running of 230
+    /// V"
     #[arg(long, value_name = "VOLTAGE", value_parser = amount::supply_text, requires = "rating")]
     supply: Option<String>,
     /// Drop across the closed protector, e.g. "123 mV at 13.6 A, sister 72 mV"
@@ -103,10 +106,12 @@ pub struct Diagnose {
     /// Temperatures of both terminals under load, e.g. "58 degC and 31 degC"
     #[arg(long, value_name = "TEMPERATURES", value_parser = amount::terminals_text, allow_hyphen_values = true, requires = "rating")]
     terminals: Option<String>,
-    /// What is not at hand, so that no step needs it: "swap", "millivolts", "bench"; may be given several times
+    /// What is not at hand, so that no step needs it: "swap", "millivolts", "bench"; may be given
+    /// several times
     #[arg(long, value_name = "WHAT", value_parser = Missing::read)]
     cannot: Vec<Missing>,
-    /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until Ctrl-C
+    /// Follow a log that is being written, e.g. "current.csv", and forecast trip and waits until
+    /// Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
         "reading", "trip", "held", "machine_rating", "LogAnswers",
         "sign", "start", "supply", "drop", "terminals", "load_kind", "position", "cannot", "full",
@@ -115,7 +120,8 @@ pub struct Diagnose {
     /// With --watch: read to the end of the log and stop there
     #[arg(long, requires = "watch")]
     until_end: bool,
-    /// Print everything: every reason, the state of the part, how logs were read, the cautions in full
+    /// Print everything: every reason, the state of the part, how logs were read, the cautions in
+    /// full
     #[arg(long, conflicts_with_all = ["json", "watch"])]
     full: bool,
     /// Print JSON alone on standard output
@@ -124,7 +130,8 @@ pub struct Diagnose {
     /// Write the work order, one page of HTML that prints, to this file
     #[arg(long, value_name = "FILE")]
     work_order: Option<PathBuf>,
-    /// Draw figures into this folder, as SVG and PNG: the readings, and the strip of sound parts through each log
+    /// Draw figures into this folder, as SVG and PNG: the readings, and the strip of sound parts
+    /// through each log
     #[arg(long, value_name = "DIR", conflicts_with = "watch")]
     figures: Option<PathBuf>,
     #[command(flatten)]
@@ -251,7 +258,8 @@ impl Diagnose {
                 })?
             }
         };
-        // The screen has no room for it; what an entry was taken for, or that it was not, is said all the same.
+        // The screen has no room for it; what an entry was taken for, or that it was not, is said
+        // all the same.
         let is_told = |assumed: &&Assumed| self.json || self.full || assumed.is_of_an_entry();
         if !self.quiet {
             for assumed in case.all_assumed().filter(is_told) {

@@ -23,8 +23,8 @@ pub struct Fit {
     /// Datasheet; `-` reads standard input. `relatch new datasheet` prints a starter
     #[arg(value_name = "DATASHEET")]
     datasheet: PathBuf,
-    /// Write the best part as a scenario for `relatch run`, and the fit as a figure beside it (FILE-fit.svg and
-    /// FILE-fit.png, without the ending of FILE)
+    /// Write the best part as a scenario for `relatch run`, and the fit as a figure beside it
+    /// (FILE-fit.svg and FILE-fit.png, without the ending of FILE)
     #[arg(long, value_name = "FILE")]
     out: Option<PathBuf>,
     #[command(flatten)]
@@ -86,7 +86,8 @@ impl Fit {
     fn write(&self, path: &Path, answer: &FitAnswer) -> Result<String, Failure> {
         let Some(scenario) = &answer.scenario else {
             return Err(Failure::Failed(format!(
-                "error: the best part is no scenario: at {} A neither strip nor winding has the resistance it needs, and nothing is written; without --out the fit is shown",
+                "error: the best part is no scenario: at {} A neither strip nor winding has the \
+                 resistance it needs, and nothing is written; without --out the fit is shown",
                 answer.rated_current_a
             )));
         };

@@ -30,8 +30,8 @@ pub struct Job {
 /// Numbers and words of a scenario given on the command line.
 #[derive(Debug, Clone, Default, clap::Args)]
 pub struct Sets {
-    /// Set a number or a word of the scenario, by its path in the file, e.g. strip.length="38 mm"; may be given
-    /// several times
+    /// Set a number or a word of the scenario, by its path in the file, e.g. strip.length="38 mm";
+    /// may be given several times
     #[arg(long, value_name = "PATH=VALUE", value_parser = setting)]
     set: Vec<(String, String)>,
 }

@@ -12,8 +12,8 @@ pub struct LogAnswers {
     /// Recorded current, a CSV file: its trips and its load are evidence
     #[arg(long, value_name = "FILE", requires = "rating")]
     pub log: Option<PathBuf>,
-    /// Which falls to zero are trips: "every fall", "the last fall", "none" (a hand at the switch), "8.3 min" (after
-    /// the first row), "at 14:10" (by its clock); may be given several times
+    /// Which falls to zero are trips: "every fall", "the last fall", "none" (a hand at the switch),
+    /// "8.3 min" (after the first row), "at 14:10" (by its clock); may be given several times
     #[arg(long, value_name = "WHICH", requires = "log")]
     log_trips: Vec<String>,
     /// How far such a time may lie from its fall [default: 3 min]
@@ -22,7 +22,8 @@ pub struct LogAnswers {
     /// State at the first row: "cold", "hot after 9.2 A", "unknown"
     #[arg(long, value_name = "STATE", value_parser = amount::event_text, requires = "log")]
     log_from: Option<String>,
-    /// What its meter shows, where its header does not say: "true RMS", "average responding", "unknown"
+    /// What its meter shows, where its header does not say: "true RMS", "average responding",
+    /// "unknown"
     #[arg(long, value_name = "KIND", requires = "log")]
     log_meter: Option<String>,
     /// Accuracy of its current, from its sheet [default: 2 %]

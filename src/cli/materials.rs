@@ -10,7 +10,8 @@ use clap::Args;
 pub struct Materials {
     /// One material in full; without a name all of them in a table
     name: Option<String>,
-    /// What a strip of these layers does, low-expansion side first, e.g. "Fe-36Ni 0.40 mm, 22Ni-3Cr-Fe 0.40 mm"
+    /// What a strip of these layers does, low-expansion side first, e.g. "Fe-36Ni 0.40 mm,
+    /// 22Ni-3Cr-Fe 0.40 mm"
     #[arg(long, value_name = "LAYERS", conflicts_with = "name")]
     strip: Option<String>,
     /// The table as Markdown: the README of the folder `materials`

@@ -39,8 +39,8 @@ fn kinds() -> Vec<&'static str> {
 pub struct New {
     /// Kind of protector; `case`: what was seen of one that keeps tripping; `datasheet`: its
     /// published characteristic; `targets`: what a part shall do; `keys`: every key that a scenario
-    /// may have; `schema`, `case-schema`, `datasheet-schema`, `targets-schema`: the keys of scenarios,
-    /// cases, datasheets and targets as a JSON Schema, for editors
+    /// may have; `schema`, `case-schema`, `datasheet-schema`, `targets-schema`: the keys of
+    /// scenarios, cases, datasheets and targets as a JSON Schema, for editors
     #[arg(value_parser = PossibleValuesParser::new(kinds()))]
     kind: String,
     /// File to write, never over an existing one [default: standard output]

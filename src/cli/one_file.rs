@@ -31,7 +31,8 @@ pub(super) fn write(path: &Path, text: &str, force: bool) -> Result<(), Failure>
     write_all(&[(path, text.as_bytes())], force)
 }
 
-/// Writes several files: all are complete before the first gets its name, and the last gets it last.
+/// Writes several files: all are complete before the first gets its name, and the last gets it
+/// last.
 pub(super) fn write_all(files: &[(&Path, &[u8])], force: bool) -> Result<(), Failure> {
     let mut staged = Vec::with_capacity(files.len());
     for (path, bytes) in files {

@@ -16,8 +16,8 @@ fn screen() -> Screen {
     })
 }
 
-/// A terminal in its real width, with colours unless NO_COLOR forbids them; anything else as a plain page. COLUMNS
-/// has the last word on the width.
+/// A terminal in its real width, with colours unless NO_COLOR forbids them; anything else as a
+/// plain page. COLUMNS has the last word on the width.
 fn screen_of(
     is_terminal: bool,
     found: Option<usize>,

@@ -101,7 +101,8 @@ fn no_port(port: u16, error: &std::io::Error) -> Failure {
             format!("error: port {port} of 127.0.0.1 is taken; leave --port out to take a free one")
         }
         ErrorKind::PermissionDenied => format!(
-            "error: port {port} of 127.0.0.1 is not allowed to you; ports from 1024 on are, or leave --port out"
+            "error: port {port} of 127.0.0.1 is not allowed to you; ports from 1024 on are, or \
+             leave --port out"
         ),
         _ => format!("error: cannot listen on port {port} of 127.0.0.1: {error}"),
     };

@@ -13,7 +13,8 @@ pub struct Prints {
     /// What figures are made for: a page, a slide, or a column of print (85 mm) [default: page]
     #[arg(long, value_enum, value_name = "SIZE")]
     figure_size: Option<FigureSize>,
-    /// Height of the text at the axes in points, as far as a figure has room [default: 9.3; slides 16 and 14, column 8]
+    /// Height of the text at the axes in points, as far as a figure has room [default: 9.3; slides
+    /// 16 and 14, column 8]
     #[arg(long, value_name = "POINTS", value_parser = points)]
     font_size: Option<f64>,
     /// Write every figure as PDF, too

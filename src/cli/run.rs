@@ -22,7 +22,8 @@ pub struct Run {
     scenarios: Vec<PathBuf>,
     #[command(flatten)]
     sets: Sets,
-    /// Print JSON alone on standard output (an array for several scenarios); files only with --out or --report
+    /// Print JSON alone on standard output (an array for several scenarios); files only with --out
+    /// or --report
     #[arg(long)]
     json: bool,
     /// Folder for the files, new or empty [default: a new folder relatch-out-SCENARIO]

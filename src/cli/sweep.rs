@@ -19,8 +19,9 @@ pub struct Sweep {
     scenario: PathBuf,
     #[command(flatten)]
     sets: Sets,
-    /// A path of the file and the values that it takes: "strip.width=4 mm to 8 mm in 9", "load.current=12 A to
-    /// 60 A in 8 by ratio", "strip.layer[0].alloy=Fe-36Ni, Fe-42Ni"; up to three times
+    /// A path of the file and the values that it takes: "strip.width=4 mm to 8 mm in 9",
+    /// "load.current=12 A to 60 A in 8 by ratio", "strip.layer[0].alloy=Fe-36Ni, Fe-42Ni"; up to
+    /// three times
     #[arg(long, value_name = "PATH=VALUES", required = true)]
     over: Vec<String>,
     /// Let the paths move together, first with first, instead of each with each

@@ -31,7 +31,8 @@ pub struct Vary {
     /// How inputs are chosen
     #[arg(long, value_enum, default_value_t = DesignName::Sobol)]
     design: DesignName,
-    /// Rows of the sensitivity analysis, each as many units as there are inputs and two more; 0 leaves it out
+    /// Rows of the sensitivity analysis, each as many units as there are inputs and two more; 0
+    /// leaves it out
     #[arg(long, value_name = "N", default_value_t = 1024)]
     sensitivity_rows: u64,
     /// Compute this part of the run only, e.g. 3/16; `relatch merge` joins the parts

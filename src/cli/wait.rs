@@ -39,7 +39,8 @@ pub struct Wait {
     /// A trip from cold that was timed, e.g. "after 9 s at 24 A"
     #[arg(long, value_name = "WHEN", value_parser = trip)]
     tripped: Option<(f64, f64)>,
-    /// A wait after that trip at which the reset held, e.g. "after 40 s"; may be given several times
+    /// A wait after that trip at which the reset held, e.g. "after 40 s"; may be given several
+    /// times
     #[arg(long, value_name = "WAIT", value_parser = after)]
     reset_held: Vec<f64>,
     /// A wait after that trip at which the reset did not hold yet; may be given several times
@@ -95,7 +96,8 @@ impl Wait {
         if let Some(table) = self.limits.as_deref().and_then(Nameplate::limits_named) {
             if self.rating > table.up_to_a {
                 return Err(Failure::Input(format!(
-                    "error: the limits \"{}\" have no source above {} A; without --limits usual windows are taken",
+                    "error: the limits \"{}\" have no source above {} A; without --limits usual \
+                     windows are taken",
                     table.name, table.up_to_a
                 )));
             }

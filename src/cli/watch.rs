@@ -77,8 +77,8 @@ pub fn from_flags(path: &Path, flags: &Flags, how: How) -> Result<(), Failure> {
     watch(path, &questions, &family, how)
 }
 
-/// Follows the log at `path` with sound parts of a family, in the air of the questions or that of the rating, until
-/// interrupted.
+/// Follows the log at `path` with sound parts of a family, in the air of the questions or that of
+/// the rating, until interrupted.
 pub fn watch(
     path: &Path,
     questions: &LogQuestions,

@@ -1,8 +1,9 @@
 //! Heat across the layers in the march: which currents need it, and its explicit steps.
 //!
-//! A strong current leaves no time for heat to settle across the layers, and its trip is over before the
-//! equation becomes stiff: explicit steps serve it. A weak one heats all layers alike to the accuracy of the
-//! model, so that one temperature a section serves it once the modes left by a stronger one have decayed.
+//! A strong current leaves no time for heat to settle across the layers, and its trip is over
+//! before the equation becomes stiff: explicit steps serve it. A weak one heats all layers alike to
+//! the accuracy of the model, so that one temperature a section serves it once the modes left by a
+//! stronger one have decayed.
 
 use super::fast::{Crossing, CrossingFits, by_difference};
 use super::{Drive, Gauge, Model, Phase, Plant, PushDistance};
@@ -10,7 +11,8 @@ use crate::solve::wide::{Row, Wide};
 use crate::solve::{Distance, Flow, StiffFlow, System};
 use pulp::Simd;
 
-/// Decay of the slowest mode that is waited for, in its own time constants: a three-thousandth is left.
+/// Decay of the slowest mode that is waited for, in its own time constants: a three-thousandth is
+/// left.
 const SETTLED: f64 = 8.0;
 
 impl Model {
@@ -40,8 +42,9 @@ impl Model {
     }
 }
 
-/// How the march sees a state: a row of temperatures, and one for each mode with its amplitude at every node. An
-/// amplitude is counted from the ambient and in kelvin, so that its errors weigh like those of a temperature.
+/// How the march sees a state: a row of temperatures, and one for each mode with its amplitude at
+/// every node. An amplitude is counted from the ambient and in kelvin, so that its errors weigh
+/// like those of a temperature.
 #[derive(Clone, Copy)]
 struct Packing {
     kelvin: f64,
@@ -103,8 +106,8 @@ impl Packing {
     }
 }
 
-/// The heat equation with its modes across the layers, for the march: in registers, or on the laws themselves
-/// where temperatures leave the fits.
+/// The heat equation with its modes across the layers, for the march: in registers, or on the laws
+/// themselves where temperatures leave the fits.
 pub struct Across<'a, S: Simd> {
     simd: S,
     plant: Plant<'a>,
@@ -116,8 +119,8 @@ pub struct Across<'a, S: Simd> {
 }
 
 impl<'a, S: Simd> Across<'a, S> {
-    /// Of a model whose heat across the layers is resolved; in registers if asked for and where there is such a
-    /// form.
+    /// Of a model whose heat across the layers is resolved; in registers if asked for and where
+    /// there is such a form.
     pub fn new(
         simd: S,
         model: &'a Model,
@@ -207,7 +210,8 @@ impl<S: Simd> Flow<S> for Across<'_, S> {
     }
 }
 
-/// Explicit steps alone: the inverse of so large a matrix is dearer than the band of the general way.
+/// Explicit steps alone: the inverse of so large a matrix is dearer than the band of the general
+/// way.
 impl<S: Simd> StiffFlow<S> for Across<'_, S> {
     fn implicit_from(&self) -> f64 {
         f64::INFINITY
@@ -227,7 +231,8 @@ pub struct AcrossDistance<'a, S: Simd> {
     plant: Plant<'a>,
     packing: Packing,
     gauge: Gauge,
-    /// The distance at one temperature a section, what heat across the layers adds, and how much that counts.
+    /// The distance at one temperature a section, what heat across the layers adds, and how much
+    /// that counts.
     in_registers: Option<(PushDistance<'a, S>, Crossing<'a, S>, f64)>,
     moved: Row,
 }

@@ -80,7 +80,8 @@ impl fmt::Display for DeviceError {
         match self {
             DeviceError::Loss(loss) => write!(
                 f,
-                "a preload loss of {:.1} % is outside 0 % to 95 %: beyond that the contact hardly closes and the model does not hold",
+                "a preload loss of {:.1} % is outside 0 % to 95 %: beyond that the contact hardly \
+                 closes and the model does not hold",
                 100.0 * loss
             ),
         }
@@ -143,7 +144,8 @@ impl Device {
         self.through.is_none() && self.poles.is_none() && self.disc().is_none()
     }
 
-    /// Resistance, ohm, conductance, W/K, and heat capacity, J/K, of the motor on whose case a disc sits.
+    /// Resistance, ohm, conductance, W/K, and heat capacity, J/K, of the motor on whose case a disc
+    /// sits.
     pub fn motor(&self) -> Option<(f64, f64, f64)> {
         match self.machine_case {
             Some(MachineCase::Motor {
@@ -189,7 +191,8 @@ impl Device {
         Ok(device)
     }
 
-    /// Wears the release: `loss` of the preload as new is gone, and a sticking latch takes a multiple of its force.
+    /// Wears the release: `loss` of the preload as new is gone, and a sticking latch takes a
+    /// multiple of its force.
     pub fn wear(&mut self, loss: f64, stuck_factor: f64) {
         self.release.preload_loss = loss;
         if let Some(latch) = self.release.mechanism.latch_mut() {
@@ -224,8 +227,8 @@ impl Device {
         device
     }
 
-    /// The same device with heat across the layers resolved where the square of the strip's current, A^2, is
-    /// large enough for it to matter.
+    /// The same device with heat across the layers resolved where the square of the strip's
+    /// current, A^2, is large enough for it to matter.
     pub fn resolved(&self, from_a2: f64) -> Device {
         Device {
             through: Some(ThroughLaw::new(&self.laws)),

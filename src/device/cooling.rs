@@ -3,8 +3,8 @@
 //! The air's properties enter every correlation only through the film temperature, so that the
 //! coefficient is a few smooth functions of that one temperature times powers of the difference.
 //! Those functions are fitted once per device (relative 1e-12); the powers stay exact, so that the
-//! infinite slope of the coefficient at zero difference is kept. Outside the fitted range the published
-//! correlation itself is evaluated.
+//! infinite slope of the coefficient at zero difference is kept. Outside the fitted range the
+//! published correlation itself is evaluated.
 
 use super::chebyshev::Chebyshev;
 use super::fast::fit::{GROUP, Rule};
@@ -20,7 +20,8 @@ const SHORT_FILM_K: (f64, f64) = (230.0, 455.0);
 /// Accuracy of the short fit against the largest coefficient in its range.
 const SHORT_FIT: f64 = 4e-9;
 
-/// The convection coefficient as `still + moving |u|^(1/4)`, each a short polynomial of the film temperature.
+/// The convection coefficient as `still + moving |u|^(1/4)`, each a short polynomial of the film
+/// temperature.
 #[derive(Debug, Clone)]
 pub struct FilmFit {
     /// Middle of the range, K.
@@ -31,8 +32,8 @@ pub struct FilmFit {
     pub still: Vec<f64>,
     /// Factor of `|u|^(1/4)`; empty where the coefficient does not depend on the difference.
     pub moving: Vec<f64>,
-    /// Largest error of the coefficient over its smallest value in the range, proved: what was dropped of the
-    /// two series.
+    /// Largest error of the coefficient over its smallest value in the range, proved: what was
+    /// dropped of the two series.
     pub bound: f64,
 }
 
@@ -121,7 +122,8 @@ impl CoolingLaw {
         CoolingLaw::of_faces(cooling, [strip.width_m, strip.length_m], faces_m)
     }
 
-    /// Law of both faces of a disc: its length scale is that of a square around it, half the radius.
+    /// Law of both faces of a disc: its length scale is that of a square around it, half the
+    /// radius.
     pub fn of_disc(cooling: &Cooling, disc: &Disc) -> CoolingLaw {
         let across_m = 2.0 * disc.radius_m;
         CoolingLaw::of_faces(cooling, [across_m; 2], 2.0 * disc.width_m())

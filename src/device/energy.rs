@@ -119,14 +119,15 @@ impl Plant<'_> {
         }
     }
 
-    /// Electrical power made into heat in the protector alone, without a motor on whose case it sits, W.
+    /// Electrical power made into heat in the protector alone, without a motor on whose case it
+    /// sits, W.
     pub fn own_power_w(&self, t: f64, y: &[f64]) -> f64 {
         let motor_ohm = self.model.device.motor().map_or(0.0, |(ohm, ..)| ohm);
         self.powers(t, y).electrical_w - self.drive.current(t).0.powi(2) * motor_ohm
     }
 
-    /// Where the heat goes at a time and state. What is stored comes from the right-hand side of the
-    /// heat equation, not from the other terms: that they add up is a check of both.
+    /// Where the heat goes at a time and state. What is stored comes from the right-hand side of
+    /// the heat equation, not from the other terms: that they add up is a check of both.
     pub fn heat_flows(&self, t: f64, y: &[f64]) -> HeatFlows {
         let m = self.model;
         if let Some(poles) = &m.poles {

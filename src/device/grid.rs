@@ -18,7 +18,8 @@ pub struct Grid {
     pub elements: Vec<Element>,
     /// Polynomial order of every element.
     pub order: usize,
-    /// Heat that a current makes in the metal of a node, against the same metal in a strip of one width.
+    /// Heat that a current makes in the metal of a node, against the same metal in a strip of one
+    /// width.
     pub crowding: Vec<f64>,
     /// Sum of the weights, m.
     pub extent_m: f64,
@@ -90,8 +91,9 @@ impl Grid {
         }
     }
 
-    /// The same elements of a disc, from its rim to the edge of its contact: weights are those of a strip as wide as
-    /// the rim is long. The metal within the contact belongs to the last node, and makes no heat.
+    /// The same elements of a disc, from its rim to the edge of its contact: weights are those of a
+    /// strip as wide as the rim is long. The metal within the contact belongs to the last node, and
+    /// makes no heat.
     pub fn in_disc(mut self, radius_m: f64) -> Grid {
         let breadth: Vec<f64> = self.x_m.iter().map(|x| 1.0 - x / radius_m).collect();
         for e in &mut self.elements {

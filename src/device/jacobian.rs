@@ -1,4 +1,5 @@
-//! Slopes of the heat equation against the state: exact, so that the implicit steps keep their order.
+//! Slopes of the heat equation against the state: exact, so that the implicit steps keep their
+//! order.
 
 use super::Plant;
 use super::build::winding_resistance;

@@ -135,9 +135,10 @@ pub struct Model {
 
 /// Points at which bending is evaluated.
 ///
-/// Curvature is a function of temperature through the expansion tables, whose second derivative jumps at
-/// every entry. Temperature itself is smooth, so it is carried to three times as many points and the
-/// bending integrals are taken there; without tables the grid's own nodes are enough.
+/// Curvature is a function of temperature through the expansion tables, whose second derivative
+/// jumps at every entry. Temperature itself is smooth, so it is carried to three times as many
+/// points and the bending integrals are taken there; without tables the grid's own nodes are
+/// enough.
 #[derive(Debug, Clone)]
 pub(super) struct BendPoints {
     grid: Option<Grid>,
@@ -253,7 +254,8 @@ impl Model {
         self.along.as_ref()
     }
 
-    /// Whether every temperature of the strip lies in the range of the fits of the fast right-hand side.
+    /// Whether every temperature of the strip lies in the range of the fits of the fast right-hand
+    /// side.
     pub fn within_fits(&self, ambient_k: f64, y: &[f64]) -> bool {
         let Some(parts) = &self.along else {
             return false;
@@ -297,13 +299,14 @@ impl Model {
         }
     }
 
-    /// `d^2T/dx^2` at every node inside the strip, K/m^2, in the weak sense that conserves heat; 0 at the
-    /// two ends, which belong to the terminals.
+    /// `d^2T/dx^2` at every node inside the strip, K/m^2, in the weak sense that conserves heat; 0
+    /// at the two ends, which belong to the terminals.
     pub fn second_derivative(&self, y: &[f64]) -> Vec<f64> {
         self.second_derivative_of(|j| y[j])
     }
 
-    /// `d^2b/dx^2` of every mode at every node: station by station, as the modes stand in the state.
+    /// `d^2b/dx^2` of every mode at every node: station by station, as the modes stand in the
+    /// state.
     pub fn mode_second_derivative(&self, y: &[f64]) -> Vec<f64> {
         let slow = self.slow_modes();
         let mut out = vec![0.0; slow * self.layout.strip];

@@ -1,8 +1,9 @@
-//! Poles beside one another: each a strip of its own with its nodes, heat passing between neighbours.
+//! Poles beside one another: each a strip of its own with its nodes, heat passing between
+//! neighbours.
 //!
-//! A pole is the same model as a part of one strip; here its unknowns are found among those of all, and what flows
-//! between poles is added. All strips stand first in the state, then the lumped nodes pole by pole, last the air
-//! where it is one.
+//! A pole is the same model as a part of one strip; here its unknowns are found among those of all,
+//! and what flows between poles is added. All strips stand first in the state, then the lumped
+//! nodes pole by pole, last the air where it is one.
 
 use super::plant::NodeTerms;
 use super::{Device, Drive, Fineness, HeatFlows, Layout, Model, Plant, Powers};

@@ -1,4 +1,5 @@
-//! What the layers make of the strip at one temperature: per length for heat, per section for bending.
+//! What the layers make of the strip at one temperature: per length for heat, per section for
+//! bending.
 
 use crate::physics::layered_section::{Section, SectionLayer};
 use crate::scenario::{Layer, SectionKind, Strip};
@@ -85,7 +86,8 @@ impl StripLaws {
         }
     }
 
-    /// Integral of conductivity times area between two temperatures, W m (Kirchhoff's transformation).
+    /// Integral of conductivity times area between two temperatures, W m (Kirchhoff's
+    /// transformation).
     pub fn conduction_integral(&self, from_k: f64, to_k: f64) -> f64 {
         let per_width: f64 = self
             .layers

@@ -1,10 +1,10 @@
-//! Heat across the layers at every station: a few slow modes are unknowns with their own relaxation, the
-//! fast ones follow at once.
+//! Heat across the layers at every station: a few slow modes are unknowns with their own
+//! relaxation, the fast ones follow at once.
 //!
 //! A station's source in a mode (per unit area) is the Joule heat of each layer at that layer's own
-//! temperature, the axial conduction through each layer, and the loss at the two faces. The modes act back
-//! on the mean: a hotter copper layer has more resistance and conducts along the strip. At the ends the
-//! terminals hold all layers together, so that every mode vanishes there.
+//! temperature, the axial conduction through each layer, and the loss at the two faces. The modes
+//! act back on the mean: a hotter copper layer has more resistance and conducts along the strip. At
+//! the ends the terminals hold all layers together, so that every mode vanishes there.
 
 use super::{Line, StripFit, StripLaws};
 use crate::physics::through_thickness::{AcrossLayer, Mode, modes, quasi_steady};
@@ -22,7 +22,8 @@ pub struct ThroughLaw {
     pub(super) slow: Vec<Feed>,
     /// Curvature of all fast modes together per unit of each source.
     pub(super) fast: Feed,
-    /// What the fast modes add to the mean of layer `i` per W/m^3 in layer `j`, K m^3/W, row-major by `i`.
+    /// What the fast modes add to the mean of layer `i` per W/m^3 in layer `j`, K m^3/W, row-major
+    /// by `i`.
     pub(super) fast_mean: Vec<f64>,
     /// Conductivities of the layers for the registers, where there are few enough.
     pub(super) fit: Option<Arc<StripFit>>,
@@ -38,7 +39,8 @@ pub(super) struct Feed {
     pub(super) layers: Vec<f64>,
     /// Mean value over each layer.
     pub(super) layer_mean: Vec<f64>,
-    /// Source per K/m^2 of `d^2T/dx^2`; also the axial flux per unit slope of the amplitude and width.
+    /// Source per K/m^2 of `d^2T/dx^2`; also the axial flux per unit slope of the amplitude and
+    /// width.
     pub(super) axial: f64,
     /// Source per unit `d^2b_l/dx^2` of each slow mode.
     pub(super) coupling: Vec<f64>,
@@ -100,7 +102,8 @@ impl ThroughLaw {
             faces: m.first_face + m.last_face,
         };
         let slow: Vec<Feed> = modes(&layers).iter().take(SLOW).map(feed).collect();
-        // All modes at rest are the exact parabolas; what the slow ones leave of them is the fast part.
+        // All modes at rest are the exact parabolas; what the slow ones leave of them is the fast
+        // part.
         let rest = |source: &[f64], fed: &dyn Fn(&Feed) -> f64| {
             let slow_part: f64 = slow
                 .iter()
@@ -162,8 +165,8 @@ impl ThroughLaw {
         self.slow[k].rate_per_s
     }
 
-    /// Bound of all rates of a strip whose mean evens out along it at this rate, 1/s: heat spreads nowhere faster
-    /// than in the layer that conducts best.
+    /// Bound of all rates of a strip whose mean evens out along it at this rate, 1/s: heat spreads
+    /// nowhere faster than in the layer that conducts best.
     pub fn fastest_per_s(&self, along_per_s: f64) -> f64 {
         let layers = across_layers(&self.laws, REFERENCE_K);
         let sum = |f: &dyn Fn(&AcrossLayer) -> f64| layers.iter().map(f).sum::<f64>();
@@ -192,8 +195,9 @@ impl ThroughLaw {
         self.slow[k].faces
     }
 
-    /// Heat of the layers at a station. The fast modes' share of the layers' temperatures follows the heat
-    /// that the slow ones' share makes; its slopes are left out (they are a hundredth of the others).
+    /// Heat of the layers at a station. The fast modes' share of the layers' temperatures follows
+    /// the heat that the slow ones' share makes; its slopes are left out (they are a hundredth of
+    /// the others).
     pub fn heat(&self, t_k: f64, amplitudes: &[f64], current_squared: f64) -> LayerHeat {
         let n = self.laws.layers.iter().filter(|l| is_solid(l)).count();
         let mut deviation = vec![0.0; n];
@@ -246,7 +250,8 @@ impl ThroughLaw {
         resistance
     }
 
-    /// Part by which a kelvin more in the mean (`None`) or a mode's amplitude raises the common field.
+    /// Part by which a kelvin more in the mean (`None`) or a mode's amplitude raises the common
+    /// field.
     fn field_slope(&self, heat: &LayerHeat, mode: Option<usize>) -> f64 {
         match mode {
             None => heat.field_slopes.iter().sum(),
@@ -254,12 +259,14 @@ impl ThroughLaw {
         }
     }
 
-    /// Slope of the resistance per length against the mean temperature (`None`) or a mode's amplitude.
+    /// Slope of the resistance per length against the mean temperature (`None`) or a mode's
+    /// amplitude.
     pub fn resistance_slope(&self, heat: &LayerHeat, mode: Option<usize>) -> f64 {
         heat.resistance * self.field_slope(heat, mode)
     }
 
-    /// Slope of mode `k`'s Joule source against the mean temperature (`None`) or mode `l`'s amplitude.
+    /// Slope of mode `k`'s Joule source against the mean temperature (`None`) or mode `l`'s
+    /// amplitude.
     pub fn joule_slope(&self, heat: &LayerHeat, k: usize, l: Option<usize>) -> f64 {
         let feed = &self.slow[k].layers;
         let own: f64 = match l {
@@ -319,7 +326,8 @@ fn joule_per_volume(laws: &StripLaws, t_k: f64, current_squared: f64) -> Vec<f64
         .collect()
 }
 
-/// Curvature (1/m) and spread (K) that the difference in Joule heat alone would make if it were steady.
+/// Curvature (1/m) and spread (K) that the difference in Joule heat alone would make if it were
+/// steady.
 pub fn quasi_steady_across(laws: &StripLaws, t_k: f64, current_squared: f64) -> (f64, f64) {
     let layers = across_layers(laws, t_k);
     let rest = quasi_steady(&layers, &joule_per_volume(laws, t_k, current_squared));

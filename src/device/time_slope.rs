@@ -1,19 +1,21 @@
-//! Slope of the heat equation against time at a fixed state: a current that decays, an ambient that drifts.
+//! Slope of the heat equation against time at a fixed state: a current that decays, an ambient that
+//! drifts.
 
 use super::{Ambient, Drive, Plant};
 use crate::scenario::MachineCase;
 use crate::solve::System;
 
-/// Change of the square of the current from which the slope against it is taken, as a part of it (and of 1 A^2).
+/// Change of the square of the current from which the slope against it is taken, as a part of it
+/// (and of 1 A^2).
 const SQUARE_PART: f64 = 1e-3;
 /// Half the change of ambient from which its slope is taken, K.
 const AMBIENT_STEP_K: f64 = 1e-2;
 
-/// Slope against time of rates under a drive; `rates` writes them for a square of the current, A^2, and an ambient,
-/// K. False (and zeros) where nothing changes.
+/// Slope against time of rates under a drive; `rates` writes them for a square of the current, A^2,
+/// and an ambient, K. False (and zeros) where nothing changes.
 ///
-/// The rates are linear in the square of the current, but for what the heat across the layers makes of it: one small
-/// difference is as good as exact. In the ambient they are smooth.
+/// The rates are linear in the square of the current, but for what the heat across the layers makes
+/// of it: one small difference is as good as exact. In the ambient they are smooth.
 pub(super) fn time_slope(
     drive: &Drive,
     t: f64,

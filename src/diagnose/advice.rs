@@ -1,7 +1,8 @@
 //! What to do, and for whom it would be right.
 //!
-//! An advice is right when everything it mends is really out of order, and the machine runs on once that is
-//! mended. So where two things are wrong and mending one is enough, both "that one" and "the two" are right.
+//! An advice is right when everything it mends is really out of order, and the machine runs on once
+//! that is mended. So where two things are wrong and mending one is enough, both "that one" and
+//! "the two" are right.
 
 use super::hypothesis::Hypothesis;
 use super::latent::{JOINT, LOAD, LOSS, PLACE, Particle, START};

@@ -18,8 +18,8 @@ const PERHAPS_WORN: f64 = 0.45;
 pub struct Aim<'a> {
     family: &'a Family,
     prior: Prior,
-    /// A timed trip from cold on a bench: multiple of the rating, time, s, and how near the pace of a part is to
-    /// what that says.
+    /// A timed trip from cold on a bench: multiple of the rating, time, s, and how near the pace of
+    /// a part is to what that says.
     timed: Option<(f64, f64, f64)>,
 }
 
@@ -77,7 +77,8 @@ impl<'a> Aim<'a> {
         }
     }
 
-    /// Logarithm of the density of the draws, over member, trip multiple, logarithm of the pace, and the unknowns.
+    /// Logarithm of the density of the draws, over member, trip multiple, logarithm of the pace,
+    /// and the unknowns.
     pub fn log(&self, particle: &Particle) -> f64 {
         let placing = particle.drawn.placing;
         let (low, high) = self.family.trip_multiples();

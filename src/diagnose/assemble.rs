@@ -183,8 +183,8 @@ fn computed(family: &Family, posterior: &Posterior) -> Computed {
     }
 }
 
-/// The cautions that concern the answer, most urgent first. Those about measuring stand only where something is
-/// measured, or timed when it is replaced.
+/// The cautions that concern the answer, most urgent first. Those about measuring stand only where
+/// something is measured, or timed when it is replaced.
 fn cautions(
     verdict: Verdict,
     energise: &Energise,

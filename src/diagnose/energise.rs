@@ -1,13 +1,15 @@
 //! May it be switched on again? One rule, and nothing softens it:
 //!
-//! * **No** after a sign of a fault, after a trip that came sooner than any current-heated strip of the rating can
-//!   release under that load, and for a part that trips too late.
-//! * **Not yet** while a bad joint (it can burn) or a late part (it protects nothing) has more than one chance in ten.
+//! * **No** after a sign of a fault, after a trip that came sooner than any current-heated strip of
+//!   the rating can release under that load, and for a part that trips too late.
+//! * **Not yet** while a bad joint (it can burn) or a late part (it protects nothing) has more than
+//!   one chance in ten.
 //! * **Yes** otherwise; the cause is still to be found first.
 //!
-//! How soon a strip can release: without any loss of heat the time goes with one over the square of the current. So
-//! the soonest trip of the family far above its trip point gives a lower bound at every current; of a part that has
-//! lost its preload, the share that is left of it. Parts of the family that no sheet excludes are the fastest there.
+//! How soon a strip can release: without any loss of heat the time goes with one over the square of
+//! the current. So the soonest trip of the family far above its trip point gives a lower bound at
+//! every current; of a part that has lost its preload, the share that is left of it. Parts of the
+//! family that no sheet excludes are the fastest there.
 
 use super::record::Verdict;
 use super::scatter::MOST_LOSS;
@@ -15,13 +17,14 @@ use crate::evidence::{Before, Case, Event, Meter, Outcome, Setting, Sign, Taken,
 use crate::family::{Family, draws};
 use serde::{Deserialize, Serialize};
 
-/// Probability of a joint that can burn, or of a part that protects nothing, from which nothing is switched on.
+/// Probability of a joint that can burn, or of a part that protects nothing, from which nothing is
+/// switched on.
 pub const ONE_IN_TEN: f64 = 0.1;
-/// A machine draws at most so many times its running current when it starts (motors switched straight on: 6 to 8;
-/// common practice, no source).
+/// A machine draws at most so many times its running current when it starts (motors switched
+/// straight on: 6 to 8; common practice, no source).
 const START_OVER_RUN: f64 = 8.0;
-/// A reading that may be low, or was not taken up to the trip, counts as so much more (a maker's note: meters that
-/// respond to the average read up to 40 % low).
+/// A reading that may be low, or was not taken up to the trip, counts as so much more (a maker's
+/// note: meters that respond to the average read up to 40 % low).
 const MAY_BE_LOW: f64 = 1.6;
 /// Where heat has no time to leave: multiples of the rating.
 const FAR_ABOVE: f64 = 12.0;
@@ -93,7 +96,8 @@ pub enum First {
 }
 
 impl Energise {
-    /// By the rule: signs and trips of the case, the verdict, and the probabilities of a bad joint and a late part.
+    /// By the rule: signs and trips of the case, the verdict, and the probabilities of a bad joint
+    /// and a late part.
     pub fn by_rule(
         case: &Case,
         too_soon: Vec<WhyNot>,
@@ -162,7 +166,8 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
     case.events.iter().filter_map(judged).collect()
 }
 
-/// Time to release at the rated current if no heat were lost, of the fastest part whose preload is gone, s.
+/// Time to release at the rated current if no heat were lost, of the fastest part whose preload is
+/// gone, s.
 fn heat_to_release_s(family: &Family) -> f64 {
     let soonest = |d: &crate::family::Drawn| {
         let left = 1.0 - MOST_LOSS * family.members()[d.member].preload_share;

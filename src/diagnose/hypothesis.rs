@@ -9,7 +9,8 @@ pub enum Trips {
     AsItRuns,
     /// Once, by something that nobody explains.
     Once,
-    /// Now and then in mid-run: a stall, a heavy charge, a valve that sticks. The machine as it usually runs holds.
+    /// Now and then in mid-run: a stall, a heavy charge, a valve that sticks. The machine as it
+    /// usually runs holds.
     InMidRun,
 }
 
@@ -64,8 +65,8 @@ const fn passing(cause: &'static [Cause], trips: Trips, weight: f64) -> Hypothes
     }
 }
 
-/// Every hypothesis. Weights are how often such causes are met: common practice, no source. They matter only
-/// while the evidence is thin.
+/// Every hypothesis. Weights are how often such causes are met: common practice, no source. They
+/// matter only while the evidence is thin.
 pub const HYPOTHESES: &[Hypothesis] = &[
     one(&[Cause::Overload], 0.19),
     one(&[Cause::StartOrStall], 0.09),

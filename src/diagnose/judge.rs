@@ -4,15 +4,16 @@ use super::advice::Advice;
 use super::posterior::Posterior;
 use super::record::{Cause, CauseShare, Verdict};
 
-/// Least probability at which a verdict is given; below it the evidence is not enough (common practice, no
-/// source).
+/// Least probability at which a verdict is given; below it the evidence is not enough (common
+/// practice, no source).
 pub const SURE_ENOUGH: f64 = 0.75;
 
-/// The same for the verdict that nothing is to be mended: what is called sound is trusted afterwards.
+/// The same for the verdict that nothing is to be mended: what is called sound is trusted
+/// afterwards.
 const SURE_OF_SOUND: f64 = 0.85;
 
-/// Part of the probability that is kept for what the family and the sampling do not see (common practice, no
-/// source; the calibration test shows what it does).
+/// Part of the probability that is kept for what the family and the sampling do not see (common
+/// practice, no source; the calibration test shows what it does).
 const DOUBT: f64 = 0.02;
 
 /// Whether an advice of some probability is given.

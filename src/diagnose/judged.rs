@@ -9,7 +9,8 @@ use crate::evidence::Case;
 use crate::family::{Family, Spread};
 use crate::statistics::weighted::Weighted;
 
-/// The verdict alone, with what a calibration looks at: nothing is computed that only a reader needs.
+/// The verdict alone, with what a calibration looks at: nothing is computed that only a reader
+/// needs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Judged {
     /// What to do; `None`: the evidence is not enough.

@@ -81,15 +81,17 @@ impl Particle {
 pub struct Prior {
     /// Of each by itself.
     pub each: [Density; COUNT],
-    /// Of the logarithm of the current at other times over the rating, where that may be the usual one.
+    /// Of the logarithm of the current at other times over the rating, where that may be the usual
+    /// one.
     usual: Option<Density>,
 }
 
-/// How often a machine that draws too much when it trips draws what it should at other times (common practice, no
-/// source).
+/// How often a machine that draws too much when it trips draws what it should at other times
+/// (common practice, no source).
 const AT_TIMES: f64 = 0.4;
 
-/// How often a machine is read while it has less to do than when it trips (common practice, no source).
+/// How often a machine is read while it has less to do than when it trips (common practice, no
+/// source).
 const LESS_TO_DO: f64 = 0.2;
 
 impl Prior {
@@ -120,18 +122,20 @@ impl Prior {
 /// Usual air where nobody measured it, K, and how far it may lie from that.
 pub const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
 
-/// A plate up to so much above the rating is met in practice, and is carried: parts trip from a few per cent above it on
-/// (common practice, no source).
+/// A plate up to so much above the rating is met in practice, and is carried: parts trip from a few
+/// per cent above it on (common practice, no source).
 const SUITS_TO: f64 = 1.08;
 
-/// Whether a machine's plate, where it is known, suits the part; one well above the rating is the wrong one at all times.
+/// Whether a machine's plate, where it is known, suits the part; one well above the rating is the
+/// wrong one at all times.
 pub fn suits(case: &Case) -> bool {
     let rated_a = case.nameplate.rated_current_a;
     case.equipment_rated_a
         .is_none_or(|a| a <= SUITS_TO * rated_a)
 }
 
-/// Prior under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose plate suits).
+/// Prior under a hypothesis; `None` when the case rules it out (wrong rating of a machine whose
+/// plate suits).
 pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     let rated = case.nameplate.rated_current_a;
     let plate = case.equipment_rated_a.map(|a| (a / rated).ln());
@@ -197,7 +201,8 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             Density::cut(-1.2, 0.6, -4.0, 0.2)
         },
         form(case),
-        // Any machine may have been read while it had less to do than when it trips, as often whatever is wrong.
+        // Any machine may have been read while it had less to do than when it trips, as often
+        // whatever is wrong.
         Density::mixed(
             match hypothesis.has(Cause::Overload) {
                 true if suits => 1.0 - LESS_TO_DO / (1.0 - AT_TIMES),
@@ -215,8 +220,8 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     })
 }
 
-/// What a meter for averages shows over the true RMS: 5 to 40 % low on drives, dimmers and switched supplies
-/// (a maker's note), right on a sine.
+/// What a meter for averages shows over the true RMS: 5 to 40 % low on drives, dimmers and switched
+/// supplies (a maker's note), right on a sine.
 fn form(case: &Case) -> Density {
     let right = Density::normal(0.0, 0.015);
     let low = Density::uniform(-0.55, -0.03);

@@ -1,4 +1,5 @@
-//! What one particle makes of the evidence: every event is simulated by the engine, every reading compared.
+//! What one particle makes of the evidence: every event is simulated by the engine, every reading
+//! compared.
 
 use super::latent::Particle;
 use super::outcome::{Noise, about_s, log_by_chance, log_likelihood};
@@ -13,7 +14,8 @@ use crate::statistics::normal;
 const LONGEST_S: f64 = 1e6;
 /// The factor on a load is looked for within these, as logarithms.
 const FACTORS: (f64, f64) = (-1.5, 1.0);
-/// How much more is tried when a load holds that superposition says would trip, as logarithms of the factor.
+/// How much more is tried when a load holds that superposition says would trip, as logarithms of
+/// the factor.
 const MORE: [f64; 4] = [0.0, 0.01, 0.04, 0.15];
 
 /// A part that holds with so many standard uncertainties in hand is not simulated to show it.
@@ -67,8 +69,8 @@ impl Scales<'_> {
         }
     }
 
-    /// Simulates an event under the load that trips at the time observed by superposition: what the engine says
-    /// differs little from that, and is well defined on both sides of the trip point.
+    /// Simulates an event under the load that trips at the time observed by superposition: what the
+    /// engine says differs little from that, and is well defined on both sides of the trip point.
     fn moment(
         &self,
         particle: &Particle,

@@ -11,15 +11,16 @@ const DESIGNS: usize = 32;
 /// The strip through one log.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LogPictures {
-    /// With the current as it is recorded: the least heat there can have been, where the log holds averages.
+    /// With the current as it is recorded: the least heat there can have been, where the log holds
+    /// averages.
     pub recorded: LogPicture,
     /// With the most heat that averages with their least and largest values allow.
     pub most: Option<LogPicture>,
 }
 
-/// Carries every recorded log of a case through sound parts of its nameplate, in the order of the logs. They were
-/// cold when a log began, and stand in the air measured for the log, else at the part, else in the room, else in that
-/// of the rating.
+/// Carries every recorded log of a case through sound parts of its nameplate, in the order of the
+/// logs. They were cold when a log began, and stand in the air measured for the log, else at the
+/// part, else in the room, else in that of the rating.
 ///
 /// # Errors
 /// No protector of the family keeps the published limits of the case.

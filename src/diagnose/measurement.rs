@@ -4,7 +4,8 @@ use super::record::Verdict;
 use crate::evidence::Missing;
 use serde::{Deserialize, Serialize};
 
-/// A trip of the protector counts as so many minutes of effort: testing uses up life (common practice, no source).
+/// A trip of the protector counts as so many minutes of effort: testing uses up life (common
+/// practice, no source).
 const MINUTES_PER_TRIP: f64 = 15.0;
 
 /// A measurement that would tell more.
@@ -16,7 +17,8 @@ pub enum Measurement {
     ReadThePlate,
     /// The protector's marking beside the drawing; shows 1 when it does not agree, else 0.
     ReadTheMarking,
-    /// Both joints, dead: discoloured, brittle, loose, a smell; shows 1 when there is a sign, else 0.
+    /// Both joints, dead: discoloured, brittle, loose, a smell; shows 1 when there is a sign, else
+    /// 0.
     LookAtTheJoints,
     /// Running current with a true-RMS meter; shows A.
     RunningCurrent,
@@ -50,7 +52,8 @@ impl Measurement {
     /// How long a hold test lasts, s.
     pub const LONGEST_HOLD_S: f64 = 2.0 * 3600.0;
 
-    /// Effort with rests, minutes, and trips of the protector that it uses up (common practice, no source).
+    /// Effort with rests, minutes, and trips of the protector that it uses up (common practice, no
+    /// source).
     pub fn effort(self) -> (f64, f64) {
         match self {
             Measurement::ReadThePlate | Measurement::ReadTheMarking => (3.0, 0.0),

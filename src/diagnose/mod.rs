@@ -1,5 +1,6 @@
-//! From evidence to a verdict: may it be switched on, what is wrong, how sure, what to measure next. What comes out
-//! are types and numbers; the words for them live in [`present`](crate::present).
+//! From evidence to a verdict: may it be switched on, what is wrong, how sure, what to measure
+//! next. What comes out are types and numbers; the words for them live in
+//! [`present`](crate::present).
 
 mod advice;
 mod aim;

@@ -1,4 +1,5 @@
-//! Which measurement would tell most, for its effort and for the life of the protector that it costs.
+//! Which measurement would tell most, for its effort and for the life of the protector that it
+//! costs.
 
 use super::advice::Advice;
 use super::hypothesis::Hypothesis;
@@ -26,8 +27,8 @@ const CLASSES: usize = 4;
 const POSSIBLE: f64 = 0.05;
 /// Least expected information worth a measurement, bits.
 const WORTHWHILE: f64 = 0.02;
-/// How often a marking does not agree where the rating does not suit, and else; the same for joints that can be seen or
-/// smelt to be bad (common practice, no source).
+/// How often a marking does not agree where the rating does not suit, and else; the same for joints
+/// that can be seen or smelt to be bad (common practice, no source).
 const MARKING: [f64; 2] = [0.5, 0.02];
 const JOINTS: [f64; 2] = [0.65, 0.05];
 
@@ -247,8 +248,8 @@ fn bench(scales: &Scales<'_>, g: &Particle, current_a: f64, longest_s: f64) -> f
     }
 }
 
-/// Expected information about the verdict from an outcome sorted into classes, bits, less what chance alone
-/// would show.
+/// Expected information about the verdict from an outcome sorted into classes, bits, less what
+/// chance alone would show.
 fn information(outcomes: &[f64], verdicts: &[Verdict]) -> f64 {
     let mut sorted = outcomes.to_vec();
     sorted.sort_by(f64::total_cmp);
@@ -281,8 +282,8 @@ fn information(outcomes: &[f64], verdicts: &[Verdict]) -> f64 {
     (bits - chance).max(0.0)
 }
 
-/// Whether a measurement can change what is done: its results lead to different advice, or one of them makes sure
-/// what was not.
+/// Whether a measurement can change what is done: its results lead to different advice, or one of
+/// them makes sure what was not.
 fn matters_to(results: &[Meaning], sure: bool) -> bool {
     let possible = results.iter().all(|s| s.probability >= POSSIBLE);
     let differ = results.windows(2).any(|w| w[0].mend != w[1].mend);

@@ -11,8 +11,8 @@ use crate::predict::parallel;
 /// Particles that are run again.
 const SAMPLE: usize = 200;
 
-/// Probability that the machine trips the protector within twelve hours with one thing put right; nothing where no
-/// trip of this part in service is known.
+/// Probability that the machine trips the protector within twelve hours with one thing put right;
+/// nothing where no trip of this part in service is known.
 pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<Otherwise> {
     let case = scales.case;
     if case.of_this_part_in_service().next().is_none() {

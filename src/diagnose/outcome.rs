@@ -1,8 +1,10 @@
-//! How probable an outcome of an event is for a part that needs some factor on the load to trip by a time.
+//! How probable an outcome of an event is for a part that needs some factor on the load to trip by
+//! a time.
 //!
-//! Near the trip point a trip time is no number: a hair of current decides between minutes and never. So what is
-//! compared is the current: the factor `c(t)` on the load with which the part would trip just at `t`. It falls
-//! smoothly with time, has no gap at the trip point, and what scatters from trip to trip scatters in it.
+//! Near the trip point a trip time is no number: a hair of current decides between minutes and
+//! never. So what is compared is the current: the factor `c(t)` on the load with which the part
+//! would trip just at `t`. It falls smoothly with time, has no gap at the trip point, and what
+//! scatters from trip to trip scatters in it.
 
 use super::scatter::{DESIGN, REPEATS, SLIP_WIDTH, THRESHOLD, wrong_time};
 use crate::evidence::{Before, Event, Outcome, Setting, Unit};
@@ -66,8 +68,9 @@ impl Noise {
     }
 }
 
-/// Logarithm of the likelihood of an outcome. `factor` gives, for a time, s, the logarithm of the factor on the
-/// load with which the part would have tripped by then, and the time at which it would.
+/// Logarithm of the likelihood of an outcome. `factor` gives, for a time, s, the logarithm of the
+/// factor on the load with which the part would have tripped by then, and the time at which it
+/// would.
 pub fn log_likelihood(outcome: &Outcome, noise: Noise, factor: impl Fn(f64) -> (f64, f64)) -> f64 {
     let wrong = noise.wrong;
     // Probability of a trip by a time.
@@ -82,7 +85,8 @@ pub fn log_likelihood(outcome: &Outcome, noise: Noise, factor: impl Fn(f64) -> (
             let time_s = after_s.value.max(1e-3);
             let (c, at_s) = factor(time_s);
             let right = if at_s < time_s {
-                // It would have tripped at the end of an earlier step, if at all: the stop-watch was late.
+                // It would have tripped at the end of an earlier step, if at all: the stop-watch
+                // was late.
                 bell((time_s / at_s).ln(), noise.time) * normal::cdf(-c / noise.current)
             } else {
                 let steep = steepness(&factor, time_s);
@@ -144,7 +148,8 @@ mod tests {
     use super::*;
     use crate::evidence::Measured;
 
-    /// A body with one time constant of 100 s that carries 20 % more than the load: `c^2 (1 - exp(-t)) = 1.44`.
+    /// A body with one time constant of 100 s that carries 20 % more than the load: `c^2 (1 -
+    /// exp(-t)) = 1.44`.
     fn body(load: f64) -> impl Fn(f64) -> (f64, f64) {
         move |t: f64| (-0.5 * (load * load * -(-t / 100.0).exp_m1()).ln(), t)
     }

@@ -5,8 +5,8 @@ use crate::load::{Current, Programme};
 /// Pieces that are kept.
 const PIECES: usize = 20;
 
-/// Durations and RMS currents of a recorded load: few pieces, the finer the nearer they are to its end, since what
-/// lies far back is forgotten.
+/// Durations and RMS currents of a recorded load: few pieces, the finer the nearer they are to its
+/// end, since what lies far back is forgotten.
 pub fn few_pieces(load: &Programme) -> Vec<(f64, f64)> {
     let mut pieces: Vec<(f64, f64)> = load
         .segments

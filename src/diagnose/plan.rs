@@ -1,11 +1,13 @@
-//! In which order to look, measure and mend until the machine runs safely: troubleshooting by decision theory.
+//! In which order to look, measure and mend until the machine runs safely: troubleshooting by
+//! decision theory.
 //!
-//! The expected cost of mending is that of the mends in the order of the highest probability per cost, each tried only
-//! when those before it did not help; a measurement comes first where its cost and the expected cost of mending after
-//! its results are less than that (D. Heckerman, J. S. Breese, K. Rommelse: Decision-theoretic troubleshooting,
-//! Communications of the ACM 38(3), 1995). Safety is not weighed against cost: a joint that may burn is looked at before
-//! anything else, nothing is switched on for a measurement while the part may be late, and a machine that may not be
-//! switched on yet is not tried.
+//! The expected cost of mending is that of the mends in the order of the highest probability per
+//! cost, each tried only when those before it did not help; a measurement comes first where its
+//! cost and the expected cost of mending after its results are less than that (D. Heckerman, J. S.
+//! Breese, K. Rommelse: Decision-theoretic troubleshooting, Communications of the ACM 38(3), 1995).
+//! Safety is not weighed against cost: a joint that may burn is looked at before anything else,
+//! nothing is switched on for a measurement while the part may be late, and a machine that may not
+//! be switched on yet is not tried.
 
 use super::advice::Advice;
 use super::energise::{Energise, First};
@@ -17,7 +19,8 @@ use serde::{Deserialize, Serialize};
 
 /// Steps of a plan.
 const STEPS: usize = 5;
-/// Cost of what is left when no mend has helped, minutes: somebody is called (common practice, no source).
+/// Cost of what is left when no mend has helped, minutes: somebody is called (common practice, no
+/// source).
 const CALLED: f64 = 240.0;
 /// A step must save so much of the expected cost.
 const SAVES: f64 = 0.02;
@@ -193,8 +196,8 @@ impl Alive<'_> {
         cost
     }
 
-    /// The threshold of a measurement after which mending costs least, and that cost, minutes; of those that make known
-    /// on one side what is to be mended, unless `any` will do.
+    /// The threshold of a measurement after which mending costs least, and that cost, minutes; of
+    /// those that make known on one side what is to be mended, unless `any` will do.
     fn after(&self, shown: &Shown, any: bool) -> Option<(f64, f64)> {
         let mut sorted: Vec<f64> = self.which.iter().map(|p| shown.values[*p]).collect();
         sorted.sort_by(f64::total_cmp);

@@ -1,7 +1,8 @@
 //! How probable each hypothesis is, and the particles that carry it.
 //!
-//! Each hypothesis is scouted by superposition; particles are drawn from what was found and simulated by the engine, and
-//! the ratio of both likelihoods corrects weights and probabilities (importance resampling, D. B. Rubin 1987).
+//! Each hypothesis is scouted by superposition; particles are drawn from what was found and
+//! simulated by the engine, and the ratio of both likelihoods corrects weights and probabilities
+//! (importance resampling, D. B. Rubin 1987).
 
 use super::advice::{Advice, Mended, is_right, least};
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
@@ -14,7 +15,8 @@ use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
 
-/// Particles that are sent out for each hypothesis, and again for those that are not improbable then.
+/// Particles that are sent out for each hypothesis, and again for those that are not improbable
+/// then.
 const SCOUTS: usize = 160;
 /// How many are sent out again in all, and the least and the most for one hypothesis.
 const AGAIN: usize = 1800;
@@ -22,10 +24,12 @@ const LEAST: usize = 240;
 const MOST: usize = 900;
 /// How many particles of an improbable hypothesis are simulated.
 const GLANCE: usize = 50;
-/// A hypothesis so much less probable than the best is not looked at again, and not simulated, as logarithms.
+/// A hypothesis so much less probable than the best is not looked at again, and not simulated, as
+/// logarithms.
 const IMPROBABLE: f64 = 7.0;
 const NEGLIGIBLE: f64 = 12.0;
-/// The engine makes the evidence at most so much more probable than superposition does, as a logarithm.
+/// The engine makes the evidence at most so much more probable than superposition does, as a
+/// logarithm.
 const MUCH: f64 = 50.0;
 
 /// A particle that was simulated.
@@ -133,7 +137,8 @@ impl Posterior {
             &mut |_| {},
         );
         if weighed.iter().all(|w| !(w.0 > 0.0)) {
-            // Nothing that was simulated is possible at all: what superposition says is better than nothing.
+            // Nothing that was simulated is possible at all: what superposition says is better than
+            // nothing.
             for w in &mut weighed {
                 w.0 = 1.0;
             }
@@ -168,7 +173,8 @@ impl Posterior {
             .collect();
     }
 
-    /// How much more probable the engine makes the evidence than superposition, and what putting right does.
+    /// How much more probable the engine makes the evidence than superposition, and what putting
+    /// right does.
     fn weigh(
         &self,
         scales: &Scales<'_>,
@@ -230,10 +236,11 @@ impl Posterior {
     }
 }
 
-/// Prior weight of a hypothesis; `None` when the case cannot be about it (common practice, no source). Where a part was
-/// tested on a bench and no trip in service is told, nothing trips a machine: a part that is taken to a bench is suspected,
-/// and is as probably at fault as it is sound. Where nothing but the bench is told it may have tripped too soon; where the
-/// machine is told of, it would have.
+/// Prior weight of a hypothesis; `None` when the case cannot be about it (common practice, no
+/// source). Where a part was tested on a bench and no trip in service is told, nothing trips a
+/// machine: a part that is taken to a bench is suspected, and is as probably at fault as it is
+/// sound. Where nothing but the bench is told it may have tripped too soon; where the machine is
+/// told of, it would have.
 fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     if !case.is_tested_without_a_trip() {
         // The plate itself says what is wrong.
@@ -254,7 +261,8 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     hypothesis.is_of_the_part().then_some(weight)
 }
 
-/// How many particles each hypothesis gets: more where it is probable; none where it is not worth it.
+/// How many particles each hypothesis gets: more where it is probable; none where it is not worth
+/// it.
 fn counts(before: &[f64]) -> Vec<usize> {
     let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
     let wish = |log: &f64| {
@@ -274,8 +282,8 @@ fn counts(before: &[f64]) -> Vec<usize> {
         .collect()
 }
 
-/// What the history says of a hypothesis: wear grows with use, a wrong marking speaks for itself (common
-/// practice, no source).
+/// What the history says of a hypothesis: wear grows with use, a wrong marking speaks for itself
+/// (common practice, no source).
 fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
     let worn = hypothesis.has(Cause::WornEarly) || hypothesis.has(Cause::WornLate);
     let mut factor = 1.0;

@@ -11,18 +11,20 @@ use super::scatter::{
 use crate::evidence::{AirPlace, Case, Event, Meter, Outcome, Taken, Terminals, Unit, Waveform};
 use crate::statistics::normal;
 
-/// How often what comes in mid-run comes again at about the same time, and how near, in natural logarithms (common
-/// practice, no source).
+/// How often what comes in mid-run comes again at about the same time, and how near, in natural
+/// logarithms (common practice, no source).
 const SAME_TIME: (f64, f64) = (0.4, 0.2);
 /// How often it stays away while a run is watched (common practice, no source).
 const STAYS_AWAY: f64 = 0.6;
 /// A start that lasted until this part of the trip time was cut off by it.
 const CUT_OFF: f64 = 1.15;
-/// How much less likely, as a logarithm, a further trip is that nobody explains (common practice, no source).
+/// How much less likely, as a logarithm, a further trip is that nobody explains (common practice,
+/// no source).
 const FURTHER: f64 = 3.0;
 /// Probability that a meter called true-RMS responds to the average (common practice, no source).
 const MISCALLED: f64 = 0.08;
-/// Probability that the air of the room was taken for that at the part (common practice, no source).
+/// Probability that the air of the room was taken for that at the part (common practice, no
+/// source).
 const NEAR_ONLY: f64 = 0.05;
 
 /// What a particle makes of the evidence.
@@ -32,7 +34,8 @@ pub struct Weighed {
     pub log: f64,
     /// The same when the trips in service have nothing to do with the machine as it runs.
     pub log_unexplained: f64,
-    /// The same when they, and those of a part fitted in this one's place, come by what happens in mid-run.
+    /// The same when they, and those of a part fitted in this one's place, come by what happens in
+    /// mid-run.
     pub log_mid_run: f64,
     /// When the first of those came, s.
     mid_run_s: Option<f64>,
@@ -58,7 +61,8 @@ impl Weighed {
         match hypothesis.trips {
             Trips::AsItRuns => self.log,
             Trips::InMidRun => self.log_mid_run,
-            // One trip is nothing out of the way; every further one is less likely to be of that kind.
+            // One trip is nothing out of the way; every further one is less likely to be of that
+            // kind.
             Trips::Once => self.log_unexplained - FURTHER * f64::from(self.trips.saturating_sub(1)),
         }
     }
@@ -197,8 +201,8 @@ fn ends_in_the_trip(case: &Case, duration_s: f64) -> bool {
         .any(|e| about_s(&e.outcome) < CUT_OFF * duration_s)
 }
 
-/// Logarithm of the likelihood of the temperatures of the terminals: how far apart they are speaks of a joint, how warm
-/// the cooler one is of the air.
+/// Logarithm of the likelihood of the temperatures of the terminals: how far apart they are speaks
+/// of a joint, how warm the cooler one is of the air.
 pub fn terminals(seen: &Terminals, expected: &TwoTerminals) -> f64 {
     let read_k = seen
         .hotter_k

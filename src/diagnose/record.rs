@@ -1,4 +1,5 @@
-//! The one record that every output of a diagnosis renders. Units are in the names; words live in `present`.
+//! The one record that every output of a diagnosis renders. Units are in the names; words live in
+//! `present`.
 
 use super::energise::Energise;
 use super::measurement::NextMeasurement;
@@ -99,29 +100,30 @@ pub struct Diagnosis {
     pub rated_current_a: f64,
     /// Reference air, degC.
     pub reference_ambient_c: f64,
-    /// Nothing but bench tests of the part is known: the answer is about the part, no machine is assumed.
+    /// Nothing but bench tests of the part is known: the answer is about the part, no machine is
+    /// assumed.
     pub bench_only: bool,
     /// First of all: may it be energised again?
     pub energise: Energise,
     /// What to do.
     pub verdict: Verdict,
-    /// What is to be mended: one thing, or two where two causes work together; empty while the evidence is not
-    /// enough.
+    /// What is to be mended: one thing, or two where two causes work together; empty while the
+    /// evidence is not enough.
     pub mend: Vec<Verdict>,
     /// What is certain and safe to mend while the evidence is not enough for the whole answer.
     pub mend_first: Vec<Verdict>,
-    /// Causes that are more probable than not, and that mending does not touch: the machine may run without, but they
-    /// are out of order.
+    /// Causes that are more probable than not, and that mending does not touch: the machine may run
+    /// without, but they are out of order.
     pub also: Vec<Cause>,
     /// What is most probably to be mended, however unsure that is.
     pub likely: Vec<Verdict>,
-    /// Probability that what is to be mended is really out of order and that the machine runs on once it is
-    /// mended, 0..1.
+    /// Probability that what is to be mended is really out of order and that the machine runs on
+    /// once it is mended, 0..1.
     pub confidence: f64,
     /// The usual base rule's answer, provisional.
     pub base_rule: BaseRule,
-    /// Probability of each cause (causes can come together, so they may add up to more than 1), most probable
-    /// first.
+    /// Probability of each cause (causes can come together, so they may add up to more than 1),
+    /// most probable first.
     pub causes: Vec<CauseShare>,
     /// The most probable combinations of causes.
     pub combinations: Vec<Combination>,
@@ -166,7 +168,8 @@ impl Diagnosis {
         share.map_or(0.0, |c| c.probability)
     }
 
-    /// The causes that the verdict is about; while the evidence is not enough, the most probable one.
+    /// The causes that the verdict is about; while the evidence is not enough, the most probable
+    /// one.
     pub fn about(&self) -> Vec<Cause> {
         let together = self.combinations.iter().find(|c| c.causes.len() > 1);
         match (self.verdict, together) {
@@ -185,8 +188,8 @@ impl Diagnosis {
     }
 }
 
-/// The usual base rule: current clearly below the rating and it trips, so the protector is worn; otherwise the
-/// machine draws too much.
+/// The usual base rule: current clearly below the rating and it trips, so the protector is worn;
+/// otherwise the machine draws too much.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct BaseRule {
@@ -387,7 +390,8 @@ pub struct Computed {
     pub effective: f64,
 }
 
-/// Motors are made for 90 to 110 % of their voltage; below that they draw more (IEC 60034-1 zone B, from memory).
+/// Motors are made for 90 to 110 % of their voltage; below that they draw more (IEC 60034-1 zone B,
+/// from memory).
 const LOW_SUPPLY: f64 = 0.9;
 
 /// Voltage of a supply that is low, over the nominal one.

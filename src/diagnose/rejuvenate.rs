@@ -1,5 +1,5 @@
-//! Steps from one particle to the next that leave a distribution as it is (N. Metropolis et al., 1953; W. K. Hastings,
-//! 1970).
+//! Steps from one particle to the next that leave a distribution as it is (N. Metropolis et al.,
+//! 1953; W. K. Hastings, 1970).
 
 use super::latent::{COUNT, LATE, LOSS, Particle, Prior};
 use crate::family::Family;
@@ -20,7 +20,8 @@ pub struct Ground<'a> {
     family: &'a Family,
     low: Numbers,
     high: Numbers,
-    /// Lost preload is a cause: it is kept by its effect when the design changes; the same for friction.
+    /// Lost preload is a cause: it is kept by its effect when the design changes; the same for
+    /// friction.
     early: bool,
     late: bool,
 }
@@ -45,8 +46,8 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// A step from a particle, and the logarithm of what it stretches; `root` is the square root of the covariance of the
-    /// steps.
+    /// A step from a particle, and the logarithm of what it stretches; `root` is the square root of
+    /// the covariance of the steps.
     pub fn step(
         &self,
         particle: &Particle,
@@ -118,8 +119,9 @@ fn of_numbers(particle: &Particle, at: &Numbers) -> Particle {
     other
 }
 
-/// The square root of the covariance of particles about the mean of their design (Cholesky), times a factor: each design
-/// lies on a ridge of its own, and steps along it are wanted, not from one to the other.
+/// The square root of the covariance of particles about the mean of their design (Cholesky), times
+/// a factor: each design lies on a ridge of its own, and steps along it are wanted, not from one to
+/// the other.
 pub fn spread(
     particles: &[(usize, Numbers)],
     designs: usize,

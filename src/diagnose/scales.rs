@@ -122,8 +122,8 @@ impl<'a> Scales<'a> {
         }
     }
 
-    /// State of the part that an event is about: this one as it is, with its joint or away from it; the same as new; a
-    /// sound twin in the same place.
+    /// State of the part that an event is about: this one as it is, with its joint or away from it;
+    /// the same as new; a sound twin in the same place.
     pub fn event_wear(&self, particle: &Particle, event: &Event) -> Wear {
         let wear = particle.wear(self.sound_w(particle));
         match (event.unit, &event.setting) {

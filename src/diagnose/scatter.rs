@@ -7,7 +7,8 @@ use crate::statistics::normal;
 pub const REPEATS: f64 = 0.06;
 /// Scatter of a unit's trip point from trip to trip, relative.
 pub const THRESHOLD: f64 = 0.01;
-/// How well the nearest design of the family stands for a real part, relative, in terms of the current.
+/// How well the nearest design of the family stands for a real part, relative, in terms of the
+/// current.
 pub const DESIGN: f64 = 0.01;
 /// Width of what a wrong entry may say of a time, in natural logarithms.
 pub const SLIP_WIDTH: f64 = 6.0;
@@ -66,13 +67,14 @@ pub fn wrong_time(event: &Event) -> f64 {
 pub const UNSTEADY: f64 = 0.015;
 /// How well the pattern's resistance stands for that of a real part, relative.
 pub const RESISTANCE: f64 = 0.10;
-/// How far terminals of a sound part may differ, K (3 K is the first limit of thermography in the field).
+/// How far terminals of a sound part may differ, K (3 K is the first limit of thermography in the
+/// field).
 pub const TERMINALS_K: f64 = 3.0;
-/// How well the model knows what a joint makes of them, relative: wires, place and hand differ (common practice, no
-/// source).
+/// How well the model knows what a joint makes of them, relative: wires, place and hand differ
+/// (common practice, no source).
 pub const TERMINALS_APART: f64 = 0.4;
-/// How well it knows how warm the cooler one is: K, and of its rise, since nobody says how long it had run (common
-/// practice, no source).
+/// How well it knows how warm the cooler one is: K, and of its rise, since nobody says how long it
+/// had run (common practice, no source).
 pub const LEVEL_K: f64 = 6.0;
 pub const LEVEL: f64 = 0.6;
 /// Time in service within which a trip counts as the trip that brought the case, s.
@@ -91,7 +93,8 @@ pub fn gauss(miss: f64, deviation: f64, slip: Slip) -> f64 {
     ((1.0 - slip.chance) * right + slip.chance / slip.width).ln()
 }
 
-/// Logarithm of the likelihood of a measured number that the true one exceeds by so much, or falls short of it.
+/// Logarithm of the likelihood of a measured number that the true one exceeds by so much, or falls
+/// short of it.
 pub fn at_least(more: f64, deviation: f64, slip: Slip) -> f64 {
     // The density of one that is only known from below is spread over what wrong entries may say.
     let right = normal::cdf(more / deviation);

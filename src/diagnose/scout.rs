@@ -1,8 +1,10 @@
-//! Where the particles of a hypothesis lie that the evidence speaks for, and how probable it makes the evidence.
+//! Where the particles of a hypothesis lie that the evidence speaks for, and how probable it makes
+//! the evidence.
 //!
-//! A sequential Monte Carlo sampler (P. Del Moral, A. Doucet and A. Jasra, J. R. Statist. Soc. B 68 (2006) 411) by
-//! superposition: particles are drawn where direct measurements point to; the evidence is let in by degrees, each as
-//! large as keeps half of the particles; after each the particles are resampled and walk a few steps.
+//! A sequential Monte Carlo sampler (P. Del Moral, A. Doucet and A. Jasra, J. R. Statist. Soc. B 68
+//! (2006) 411) by superposition: particles are drawn where direct measurements point to; the
+//! evidence is let in by degrees, each as large as keeps half of the particles; after each the
+//! particles are resampled and walk a few steps.
 
 use super::advice::put_right;
 use super::aim::Aim;
@@ -27,8 +29,8 @@ const SWEEPS: usize = 8;
 /// The same once all of it is in: particles that were copied go their own ways.
 const LAST_STEPS: f64 = 8.0;
 const LAST_SWEEPS: usize = 36;
-/// Usual length of a step in units of the spread, over the root of the dimensions (A. Gelman, G. O. Roberts and W. R.
-/// Gilks, 1996), and the part of the steps that is to be accepted.
+/// Usual length of a step in units of the spread, over the root of the dimensions (A. Gelman, G. O.
+/// Roberts and W. R. Gilks, 1996), and the part of the steps that is to be accepted.
 const LENGTH: f64 = 2.38;
 const ACCEPTED: f64 = 0.25;
 /// Particles that show how often a hypothesis brings a case.
@@ -237,9 +239,9 @@ fn drawn(scales: &Scales<'_>, prior: &Prior, stream: &Stream) -> Option<Particle
     })
 }
 
-/// Probability that a machine like this is brought as a case of its hypothesis, given that it trips: it runs on once
-/// everything is put right. Nothing wrong: that it does not trip by itself; a late part: that it is late by what
-/// matters.
+/// Probability that a machine like this is brought as a case of its hypothesis, given that it
+/// trips: it runs on once everything is put right. Nothing wrong: that it does not trip by itself;
+/// a late part: that it is late by what matters.
 pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, particle: &Particle) -> f64 {
     if hypothesis.has(Cause::WornLate) {
         let share = scales.family.members()[particle.drawn.member].preload_share;
@@ -297,7 +299,8 @@ mod tests {
     };
     use crate::family::{Family, Nameplate};
 
-    /// The evidence of a case as a plain mean over draws from the prior, with its standard error, as logarithm.
+    /// The evidence of a case as a plain mean over draws from the prior, with its standard error,
+    /// as logarithm.
     fn plainly(scales: &Scales<'_>, hypothesis: &Hypothesis, prior: &Prior) -> (f64, f64) {
         let brought = bringing(scales, hypothesis, prior, 5);
         let mut items = Vec::new();

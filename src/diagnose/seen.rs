@@ -216,7 +216,8 @@ fn event(e: &Event) -> Says {
     }
 }
 
-/// Events of this part as points on the characteristic; in service at the current that now seems true.
+/// Events of this part as points on the characteristic; in service at the current that now seems
+/// true.
 pub(super) fn points(case: &Case, state: &State) -> Vec<EvidencePoint> {
     let point = |e: &Event| {
         let (current_a, current_uncertainty_a) = match &e.setting {

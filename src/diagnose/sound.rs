@@ -4,8 +4,8 @@ use crate::family::{Carries, Family, Part, Run, Wear, draws};
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::predict::parallel;
 
-/// Smaller parts of the rated current count as none: leakage and the last digit of a meter. Common practice, no
-/// source.
+/// Smaller parts of the rated current count as none: leakage and the last digit of a meter. Common
+/// practice, no source.
 pub(super) const NONE_PART: f64 = 0.02;
 
 /// Parts drawn from a family, all sound, and the air they stand in.
@@ -18,7 +18,8 @@ pub struct SoundParts {
 }
 
 impl SoundParts {
-    /// About `count` parts of a family in air of `air_k`, K. A compensated part feels its reference air.
+    /// About `count` parts of a family in air of `air_k`, K. A compensated part feels its reference
+    /// air.
     pub fn of(family: &Family, count: u64, air_k: f64) -> SoundParts {
         let plate = family.nameplate();
         let felt_k = if plate.compensated {

@@ -48,7 +48,8 @@ impl Scales<'_> {
         sum
     }
 
-    /// Probability that the machine of a particle trips the part within half a day, in some state of wear.
+    /// Probability that the machine of a particle trips the part within half a day, in some state
+    /// of wear.
     pub fn quickly_trips(&self, particle: &Particle, wear: Wear) -> f64 {
         let part = self.quick.part(particle.drawn, wear);
         let air_k = self.felt_k(self.air_k(particle));
@@ -70,7 +71,8 @@ impl Scales<'_> {
         ([start, (f64::INFINITY, run_a)], 2)
     }
 
-    /// The factor on the load of event `k` with which it would have tripped by a time, for any time.
+    /// The factor on the load of event `k` with which it would have tripped by a time, for any
+    /// time.
     pub fn quick_factor<'s>(
         &'s self,
         particle: &Particle,
@@ -118,7 +120,8 @@ impl Scales<'_> {
         ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln()
     }
 
-    /// Whether the bad joint of a particle may have been re-made for an event: a twin was fitted in this place.
+    /// Whether the bad joint of a particle may have been re-made for an event: a twin was fitted in
+    /// this place.
     pub fn may_be_re_made(&self, particle: &Particle, k: usize) -> bool {
         let event = &self.case.events[k];
         event.unit == Unit::Twin

@@ -20,7 +20,8 @@ const LEAST_SHARE: f64 = 0.05;
 /// Load begins at this part of the rated current. Common practice, no source.
 const LOAD_PART: f64 = 0.1;
 
-/// How a log is condensed for [`through_log`]: to a hundredth of the heat of rated current in a minute.
+/// How a log is condensed for [`through_log`]: to a hundredth of the heat of rated current in a
+/// minute.
 pub fn condensing(rated_current_a: f64) -> Condensing {
     Condensing {
         most_pieces: PIECES,
@@ -28,8 +29,8 @@ pub fn condensing(rated_current_a: f64) -> Condensing {
     }
 }
 
-/// Carries a recorded current through sound parts of a family that stand in air of `air_k`, K, and were cold when
-/// the log began.
+/// Carries a recorded current through sound parts of a family that stand in air of `air_k`, K, and
+/// were cold when the log began.
 ///
 /// ```
 /// use relatch::internals::diagnose::{condensing, through_log};

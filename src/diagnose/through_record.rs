@@ -10,8 +10,8 @@ pub struct PicturePoint {
     pub time_s: f64,
     /// Current up to that moment, A.
     pub current_a: f64,
-    /// Share of the way to release that the strip has gone: 0 cold, 1 release; median and 90 % range over the
-    /// parts.
+    /// Share of the way to release that the strip has gone: 0 cold, 1 release; median and 90 %
+    /// range over the parts.
     pub used: Spread,
 }
 

@@ -1,4 +1,5 @@
-//! Follows a recorded current as it comes and tells what it does to sound parts. Its memory is constant.
+//! Follows a recorded current as it comes and tells what it does to sound parts. Its memory is
+//! constant.
 
 use super::sound::{Follower, SoundParts};
 use super::watch_record::{Countdown, Fallen, Forecast, Line, Status, What};
@@ -8,7 +9,8 @@ use crate::family::{Spread, spread};
 use crate::logs::Span;
 use crate::predict::parallel;
 
-/// Load begins above the first part of the rated current and ends below the second. Common practice, no source.
+/// Load begins above the first part of the rated current and ends below the second. Common
+/// practice, no source.
 const LOAD: (f64, f64) = (0.10, 0.08);
 /// A fall is sudden from at least this part of the running current, as in the reading of logs.
 const SUDDEN: f64 = 0.5;
@@ -89,8 +91,9 @@ impl Waiting {
 
 /// Follows a log. Feed it the spans in their order; each gives the lines that have become due.
 ///
-/// The parts are cold at the first row; where that row is already under load, everything between cold and long
-/// under that load is kept in the ranges. So is everything between no current and the last one in a gap.
+/// The parts are cold at the first row; where that row is already under load, everything between
+/// cold and long under that load is kept in the ranges. So is everything between no current and the
+/// last one in a gap.
 pub struct Watch<'a> {
     sound: &'a SoundParts,
     /// Least heat that the log allows.
@@ -380,7 +383,8 @@ impl<'a> Watch<'a> {
         }
     }
 
-    /// Share of the parts that would have opened by now even with the least heat that the log allows.
+    /// Share of the parts that would have opened by now even with the least heat that the log
+    /// allows.
     fn released(&self) -> f64 {
         let parts = self.parts.iter().filter(|p| !p.failed);
         let (count, released) = parts.fold((0, 0), |sum, p| {
@@ -389,7 +393,8 @@ impl<'a> Watch<'a> {
         f64::from(released as u32) / f64::from(count.max(1))
     }
 
-    /// Forecast over the parts that still hold, as the one at hand does. The parts are at the present.
+    /// Forecast over the parts that still hold, as the one at hand does. The parts are at the
+    /// present.
     fn forecast(&self) -> Option<Forecast> {
         let load = self.load.as_ref()?;
         let comes_and_goes = self.now_s - self.starts_s[0] < COMES_AND_GOES_S;
@@ -404,8 +409,8 @@ impl<'a> Watch<'a> {
                 .parts
                 .iter()
                 .all(|p| p.failed || p.released_s.is_some());
-        // The one at hand still holds. Where hardly any part has come through a start as it did, those count
-        // that are back on this side of release.
+        // The one at hand still holds. Where hardly any part has come through a start as it did,
+        // those count that are back on this side of release.
         let mut holding: Vec<&Follower<'a>> =
             self.all().filter(|p| p.released_s.is_none()).collect();
         if 4 * holding.len() < self.parts.len() {

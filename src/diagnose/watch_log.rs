@@ -23,7 +23,8 @@ impl<R: BufRead> Feed<R> {
         &self.log
     }
 
-    /// Reads at most `most` rows that are there by now and hands what they tell on; the number of rows read.
+    /// Reads at most `most` rows that are there by now and hands what they tell on; the number of
+    /// rows read.
     ///
     /// # Errors
     /// Those of [`LogReader::next_row`].

@@ -65,9 +65,10 @@ impl Again {
     }
 }
 
-/// Waits from the moment of the fall. Had this been a trip, the part would have been at its release: parts that
-/// had not come to it are carried there under the last current, and those that had passed it are taken back to
-/// it. Only where all had passed it long ago is the part at hand late, and as hot as they are.
+/// Waits from the moment of the fall. Had this been a trip, the part would have been at its
+/// release: parts that had not come to it are carried there under the last current, and those that
+/// had passed it are taken back to it. Only where all had passed it long ago is the part at hand
+/// late, and as hot as they are.
 pub(super) fn waits(parts: &[Follower<'_>], again: &Again) -> Option<Countdown> {
     let load = again.programme();
     if load.segments.is_empty() {

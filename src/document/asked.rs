@@ -1,4 +1,5 @@
-//! What a reader asks of a file: every key with the forms that it takes there. A schema is made of it.
+//! What a reader asks of a file: every key with the forms that it takes there. A schema is made of
+//! it.
 
 use super::{Bounds, TableReader};
 use crate::quantity::Dimension;

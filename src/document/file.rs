@@ -1,4 +1,5 @@
-//! Text files that people write: read whole, with plain words for what is wrong with the file itself.
+//! Text files that people write: read whole, with plain words for what is wrong with the file
+//! itself.
 
 use crate::diagnostic::{Report, nearest};
 use std::fmt;

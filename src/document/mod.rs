@@ -1,5 +1,5 @@
-//! TOML files with spans: every value is checked where it is read, every problem is collected, nothing
-//! aborts on the first.
+//! TOML files with spans: every value is checked where it is read, every problem is collected,
+//! nothing aborts on the first.
 
 mod asked;
 mod bounds_text;

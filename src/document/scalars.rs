@@ -35,7 +35,8 @@ impl TableReader<'_> {
         self.optional(key, dimension, bounds)
     }
 
-    /// A quantity with its unit, or a default where the key is missing; `None` only after a problem.
+    /// A quantity with its unit, or a default where the key is missing; `None` only after a
+    /// problem.
     pub fn or(
         &self,
         key: &'static str,

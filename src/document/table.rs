@@ -125,8 +125,8 @@ impl<'d> TableReader<'d> {
         self.lacks(&[key], problem);
     }
 
-    /// Hold a problem back that says that one of some keys is missing, until it is known whether one of
-    /// them is only misspelt.
+    /// Hold a problem back that says that one of some keys is missing, until it is known whether
+    /// one of them is only misspelt.
     pub fn lacks(&self, keys: &[&str], problem: Problem) {
         if self.finished.get() {
             self.report(problem);
@@ -236,8 +236,8 @@ impl<'d> TableReader<'d> {
         list
     }
 
-    /// Report what is missing, and every key that nobody asked for with the nearest known one. A missing
-    /// key that is only misspelt is reported once, where it stands.
+    /// Report what is missing, and every key that nobody asked for with the nearest known one. A
+    /// missing key that is only misspelt is reported once, where it stands.
     pub fn finish(&self) {
         self.finished.set(true);
         let asked = self.asked.borrow();

@@ -3,8 +3,8 @@
 use crate::family::Assumed;
 use crate::quantity::{Dimension, Quantity};
 
-/// Position of the conductor in the jaw of a clamp meter, relative standard uncertainty. Common practice, no
-/// source.
+/// Position of the conductor in the jaw of a clamp meter, relative standard uncertainty. Common
+/// practice, no source.
 pub const JAW: f64 = 0.01;
 
 /// Last digits leave much open from this share of the reading on: one part in ten to either side.
@@ -79,14 +79,15 @@ impl Accuracy {
         Ok(sum)
     }
 
-    /// Standard uncertainty of a reading whose last digit is worth `digit_si`. What a sheet states is a limit:
-    /// with nothing else known the error lies evenly within it, which has the standard uncertainty limit /
-    /// sqrt 3 (ISO/IEC Guide 98-3, 4.3.7).
+    /// Standard uncertainty of a reading whose last digit is worth `digit_si`. What a sheet states
+    /// is a limit: with nothing else known the error lies evenly within it, which has the standard
+    /// uncertainty limit / sqrt 3 (ISO/IEC Guide 98-3, 4.3.7).
     pub fn standard_uncertainty(&self, value_si: f64, digit_si: f64) -> f64 {
         (self.share * value_si.abs() + self.digits * digit_si + self.fixed_si) / 3f64.sqrt()
     }
 
-    /// What the digits alone leave open, where that is much of the reading; `uncertainty_a` is all that is open.
+    /// What the digits alone leave open, where that is much of the reading; `uncertainty_a` is all
+    /// that is open.
     pub(super) fn coarse_digit(
         &self,
         line: &str,

@@ -20,8 +20,8 @@ pub enum Unit {
 /// Under what load and where.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Setting {
-    /// In its place, under the running current of the machine (see the case's readings). A start from
-    /// standstill belongs to it when `with_start`.
+    /// In its place, under the running current of the machine (see the case's readings). A start
+    /// from standstill belongs to it when `with_start`.
     InService {
         /// Whether the machine was started at the beginning of the event.
         with_start: bool,

@@ -41,7 +41,8 @@ pub fn read_with_progress(
     whole(&path.display().to_string(), &text, Some(&folder), progress)
 }
 
-/// Read a case from text; `name` stands in messages. It may not name logs: there is no folder to look in.
+/// Read a case from text; `name` stands in messages. It may not name logs: there is no folder to
+/// look in.
 ///
 /// # Errors
 /// Every problem at once.
@@ -144,7 +145,8 @@ fn inside(name: &str, folder: Option<&Path>) -> Result<PathBuf, (String, String)
     let outside = || {
         (
             "a log lies beside its case".to_owned(),
-            "name a file in the folder of the case or in one inside it, without `..` and without a drive or a leading `/`".to_owned(),
+            "name a file in the folder of the case or in one inside it, without `..` and without a \
+             drive or a leading `/`".to_owned(),
         )
     };
     if !plain || name.contains('\\') {

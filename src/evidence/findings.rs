@@ -14,7 +14,8 @@ pub struct RunFound {
     pub peak_a: f64,
     /// RMS current, A: a lower bound where the log holds averages.
     pub rms_a: f64,
-    /// Upper bound of the RMS current from the least and largest values, A (equal to `rms_a` without them).
+    /// Upper bound of the RMS current from the least and largest values, A (equal to `rms_a`
+    /// without them).
     pub rms_high_a: f64,
     /// Arithmetic mean, A. It hides heat where the current varies.
     pub mean_a: f64,
@@ -51,7 +52,8 @@ pub struct TripFound {
     pub peak_a: f64,
     /// Time of it that lies in gaps of the log, s.
     pub gap_s: f64,
-    /// RMS current since `from_s` when nothing flowed in the gaps, and when the largest current did, A.
+    /// RMS current since `from_s` when nothing flowed in the gaps, and when the largest current
+    /// did, A.
     pub rms_with_gaps_a: (f64, f64),
     /// Mean air temperature over the window, K, where the log has it.
     pub air_k: Option<f64>,

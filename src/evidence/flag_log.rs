@@ -1,5 +1,5 @@
-//! A recorded log named on a command line, with what a person can say about it: the questions of a case file's
-//! `[[log]]`, asked by the same code.
+//! A recorded log named on a command line, with what a person can say about it: the questions of a
+//! case file's `[[log]]`, asked by the same code.
 
 use super::log_file::{recorded, refused};
 use super::read::log;
@@ -14,7 +14,8 @@ use std::path::PathBuf;
 pub struct FlagLog {
     /// The file.
     pub path: PathBuf,
-    /// Answers as they were typed: one of [`FlagLog::KEYS`] each, `trips` as often as there were some.
+    /// Answers as they were typed: one of [`FlagLog::KEYS`] each, `trips` as often as there were
+    /// some.
     pub answers: Vec<(&'static str, String)>,
 }
 
@@ -104,7 +105,8 @@ impl FlagLog {
         }
     }
 
-    /// The table that a case file would have, a key a line, and beside each line what was typed for it.
+    /// The table that a case file would have, a key a line, and beside each line what was typed for
+    /// it.
     fn table(&self) -> (String, Vec<(String, String)>) {
         let quoted = |text: &str| {
             let plain: String = text

@@ -1,4 +1,5 @@
-//! What was seen at a machine in a few words of a command line: signs, a start, the supply, a drop, the terminals.
+//! What was seen at a machine in a few words of a command line: signs, a start, the supply, a drop,
+//! the terminals.
 
 use super::flags::{Flags, air, quantity};
 use super::{
@@ -129,7 +130,8 @@ fn volts(text: &str) -> Result<Measured, String> {
     Ok(read)
 }
 
-/// `229 V at rest, 196 V running of 230 V`, or less of it; what is neither at rest nor running is running.
+/// `229 V at rest, 196 V running of 230 V`, or less of it; what is neither at rest nor running is
+/// running.
 fn supply(text: &str) -> Result<Supply, String> {
     let (measured, nominal) = match text.split_once(" of ") {
         Some((measured, nominal)) => (

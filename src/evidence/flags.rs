@@ -104,7 +104,9 @@ pub fn from_flags_with_progress(
     let nothing = case.readings.is_empty() && case.events.is_empty() && case.signs.is_empty();
     if nothing && problems.is_empty() {
         problems.push(
-            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after 8.3 min\", --held \"1 h\" or --log current.csv".into(),
+            "nothing has happened to this protector yet: add --reading \"11.3 A\", --trip \"after \
+             8.3 min\", --held \"1 h\" or --log current.csv"
+                .into(),
         );
     }
     sound_or(case, problems)

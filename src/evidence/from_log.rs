@@ -1,8 +1,8 @@
 //! From a recorded log to readings and events.
 //!
-//! A log is read three times, each time as a stream: for its levels, for its runs and falls, and for the heat
-//! of each trip. Nothing is guessed that a person could know: which falls to zero are trips is asked where the
-//! log alone does not tell.
+//! A log is read three times, each time as a stream: for its levels, for its runs and falls, and
+//! for the heat of each trip. Nothing is guessed that a person could know: which falls to zero are
+//! trips is asked where the log alone does not tell.
 
 use super::falls::{Falls, Marks};
 use super::log_course::{Collect, Course};
@@ -252,8 +252,9 @@ fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
     }
 }
 
-/// The RMS current over the window before the trip; bounds from averages are an even spread. A load that came and went
-/// within one row was stronger than the row shows, up to the largest value where the log has it; it may be a start.
+/// The RMS current over the window before the trip; bounds from averages are an even spread. A load
+/// that came and went within one row was stronger than the row shows, up to the largest value where
+/// the log has it; it may be a start.
 fn reading(
     label: &str,
     questions: &LogQuestions,

@@ -4,8 +4,8 @@ use crate::logs::{Condensed, Condenser, Condensing, Current, GapFill, Span};
 
 /// Most pieces of the current.
 const MOST_PIECES: usize = 400;
-/// The heat of the pieces differs from that of the log by at most this share of what its RMS current under load gives
-/// in a minute.
+/// The heat of the pieces differs from that of the log by at most this share of what its RMS
+/// current under load gives in a minute.
 const HEAT_SHARE: f64 = 0.01;
 /// Heats closer than this are the same.
 const SAME_HEAT: f64 = 1.001;
@@ -17,8 +17,8 @@ const MOST_GAPS: usize = 60;
 pub struct Course {
     /// Its current. In gaps the largest one before them is put, so that no heat is missed.
     pub condensed: Condensed,
-    /// The same with the most heat that its averages allow, where it holds averages with their least and largest
-    /// values.
+    /// The same with the most heat that its averages allow, where it holds averages with their
+    /// least and largest values.
     pub most: Option<Condensed>,
     /// Gaps: from and to, s on the log's clock.
     pub gaps_s: Vec<(f64, f64)>,
@@ -139,8 +139,8 @@ mod tests {
         assert_eq!(course.gaps_s.last().map(|g| g.1), Some(500_000.0));
     }
 
-    /// Half the time 20 A, half none: the average hides half of the heat, and its least and largest values give it
-    /// back.
+    /// Half the time 20 A, half none: the average hides half of the heat, and its least and largest
+    /// values give it back.
     #[test]
     fn averages_have_a_course_of_the_most_heat() {
         let mut all = Collect::new(10.0, true);

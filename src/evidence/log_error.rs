@@ -16,7 +16,8 @@ pub enum FromLogError {
     WhichFalls(Vec<f64>, usize),
     /// There is no fall to zero, although trips were named.
     NoFall,
-    /// No fall is near what was noted; the nearest is this long after the first row, s, and so far from it, s.
+    /// No fall is near what was noted; the nearest is this long after the first row, s, and so far
+    /// from it, s.
     NotNear(Noted, f64, f64),
     /// A time of the day was noted, but the log has no dates.
     NoClock,

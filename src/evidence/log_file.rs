@@ -73,12 +73,15 @@ pub(super) fn refused(error: &FromLogError, name: &str, at: Range<usize>) -> Pro
         FromLogError::NoCurrent => Problem::new(at, format!("{name}: {error}"))
             .help("is it the right column? `current_column = \"...\"` names another"),
         FromLogError::WhichFalls(..) => Problem::new(at, format!("{name}: {error}")).help(
-            "`trips = \"every fall\"`, `trips = \"the last fall\"`, `trips = [\"8.3 min\"]` (times since the first row), `trips = [\"at 14:10\"]` (by its clock), or `trips = \"none\"` for a hand at the switch",
+            "`trips = \"every fall\"`, `trips = \"the last fall\"`, `trips = [\"8.3 min\"]` (times \
+             since the first row), `trips = [\"at 14:10\"]` (by its clock), or `trips = \"none\"` \
+             for a hand at the switch",
         ),
         FromLogError::NoFall => Problem::new(at, format!("{name}: {error}"))
             .help("leave `trips` out: the log then says how long the part has held"),
         FromLogError::NotNear(..) => Problem::new(at, format!("{name}: {error}"))
-            .help("`within = \"10 min\"` allows notes that are farther off; is the clock of the log an hour ahead?"),
+            .help("`within = \"10 min\"` allows notes that are farther off; is the clock of the \
+                   log an hour ahead?"),
         FromLogError::NoClock => Problem::new(at, format!("{name}: {error}"))
             .help("note trips by the time since its first row: `trips = [\"8.3 min\"]`"),
         FromLogError::TooMany(_) => Problem::new(at, format!("{name}: {error}"))

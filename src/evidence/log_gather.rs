@@ -10,8 +10,8 @@ use std::io::BufRead;
 
 /// Most pieces of the programme of an event.
 const MOST_PIECES: usize = 200;
-/// The heat of a programme differs from that of the log by at most this share of what its RMS current gives in
-/// half a minute.
+/// The heat of a programme differs from that of the log by at most this share of what its RMS
+/// current gives in half a minute.
 const HEAT_SHARE: f64 = 0.005;
 
 /// What is summed up for one target.

@@ -4,8 +4,8 @@ use super::falls::{Fall, Falls};
 use super::{FromLogError, LogNote, LogQuestions, Noted, TripsAre};
 use crate::logs::{CurrentKind, Layout};
 
-/// A rest after which everything is at the temperature of the air, s. Common practice (45 min to 60 min), no
-/// source.
+/// A rest after which everything is at the temperature of the air, s. Common practice (45 min to 60
+/// min), no source.
 pub(super) const REST_S: f64 = 2700.0;
 /// More trips than this in one log are a duty.
 const MOST_TRIPS: usize = 100;
@@ -48,7 +48,8 @@ pub(super) fn targets(
     if trips.len() > MOST_TRIPS {
         return Err(FromLogError::TooMany(trips.len()));
     }
-    // The average of the interval in which the current falls may still be small: the fall may lie in the next.
+    // The average of the interval in which the current falls may still be small: the fall may lie
+    // in the next.
     let late_s = if layout.kind == CurrentKind::Average {
         interval_s
     } else {
@@ -96,8 +97,8 @@ pub(super) fn targets(
     Ok((list, notes))
 }
 
-/// The falls that are trips, and how far notes lie from them. `clock_s`: the log's clock at its first row, s after
-/// midnight.
+/// The falls that are trips, and how far notes lie from them. `clock_s`: the log's clock at its
+/// first row, s after midnight.
 fn chosen(
     falls: &Falls,
     questions: &LogQuestions,

@@ -1,9 +1,9 @@
 //! What a person at a tripping machine has seen and measured, in SI units with uncertainties.
 //!
-//! [`read()`] reads a case file with the logs beside it, [`from_flags`] a few words of a command line. What they
-//! hand on is a [`Case`] of plain records. Temperatures are kelvin. Uncertainties are standard uncertainties.
-//! Every item knows which line of the case it came from, so that contradictions can be shown and not averaged
-//! away.
+//! [`read()`] reads a case file with the logs beside it, [`from_flags`] a few words of a command
+//! line. What they hand on is a [`Case`] of plain records. Temperatures are kelvin. Uncertainties
+//! are standard uncertainties. Every item knows which line of the case it came from, so that
+//! contradictions can be shown and not averaged away.
 
 mod accuracy;
 mod age;

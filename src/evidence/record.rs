@@ -10,7 +10,8 @@ use serde::{Deserialize, Serialize};
 pub enum Meter {
     /// True RMS whatever the waveform.
     TrueRms,
-    /// Rectified average, marked as if the current were a sine: low on drives, dimmers, switched supplies.
+    /// Rectified average, marked as if the current were a sine: low on drives, dimmers, switched
+    /// supplies.
     AverageResponding,
     /// Not known which of the two.
     Unknown,
@@ -53,7 +54,8 @@ pub struct Reading {
 }
 
 impl Reading {
-    /// A true-RMS reading right up to the trip, A, with what sheet and jaw of a clamp meter leave open.
+    /// A true-RMS reading right up to the trip, A, with what sheet and jaw of a clamp meter leave
+    /// open.
     pub fn true_rms(label: &str, current_a: f64) -> Reading {
         let digit_a = 0.01 * current_a;
         let sheet_a = Accuracy::CLAMP.standard_uncertainty(current_a, digit_a);
@@ -288,8 +290,8 @@ impl Case {
         self.of_this_part_in_service().filter(|e| e.is_trip())
     }
 
-    /// Voltage of the supply while the machine runs (at rest, where nothing else is known) over what the machine is
-    /// made for (that at rest, where nothing else is known).
+    /// Voltage of the supply while the machine runs (at rest, where nothing else is known) over
+    /// what the machine is made for (that at rest, where nothing else is known).
     pub fn supply_over_nominal(&self) -> Option<f64> {
         let supply = self.supply.as_ref()?;
         let at_rest = supply.at_rest_v.map(|v| v.value);

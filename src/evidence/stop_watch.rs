@@ -2,7 +2,8 @@
 
 use super::Measured;
 
-/// Reaction of a hand at a stop-watch, standard uncertainty, s. Common practice (0.2 s to 0.3 s), no source.
+/// Reaction of a hand at a stop-watch, standard uncertainty, s. Common practice (0.2 s to 0.3 s),
+/// no source.
 pub const REACTION_S: f64 = 0.25;
 /// Relative standard uncertainty of a time called `about`. Common practice, no source.
 pub const ABOUT: f64 = 0.2;
@@ -25,9 +26,10 @@ fn fault<T>(found: impl Into<String>) -> Result<T, TimeFault> {
     })
 }
 
-/// A time as somebody noted it, s. Its standard uncertainty joins the reaction at the stop-watch, the last
-/// digit written (even within half of it) and, for `about`, 20 %; a tolerance that is written (`40 s +- 3 s`,
-/// a standard uncertainty) stands for all of these. Two numbers with a colon are minutes and seconds.
+/// A time as somebody noted it, s. Its standard uncertainty joins the reaction at the stop-watch,
+/// the last digit written (even within half of it) and, for `about`, 20 %; a tolerance that is
+/// written (`40 s +- 3 s`, a standard uncertainty) stands for all of these. Two numbers with a
+/// colon are minutes and seconds.
 ///
 /// ```
 /// use relatch::internals::evidence::read_time;

@@ -1,9 +1,9 @@
 //! One physical design of a family, and its trip times in units of its own.
 //!
-//! Two similarities make a design serve many nameplates. Multiply all resistances by a factor and divide the
-//! square of the current by it: every temperature stays. Multiply all heat capacities by a factor: every
-//! time is multiplied by it. So a member is computed once, in its own current and time, and [`super::Part`]
-//! places it.
+//! Two similarities make a design serve many nameplates. Multiply all resistances by a factor and
+//! divide the square of the current by it: every temperature stays. Multiply all heat capacities by
+//! a factor: every time is multiplied by it. So a member is computed once, in its own current and
+//! time, and [`super::Part`] places it.
 
 use super::shape::size;
 use super::trip_times::{DIRECT, TripTimes, WOUND, ideal};
@@ -16,16 +16,19 @@ use crate::statistics::sobol::SobolSequence;
 
 /// Numbers drawn for a member.
 pub(super) const DRAWS: usize = 17;
-/// Trip point over the rating for which a winding is laid out: the middle of what sheets allow (from memory).
+/// Trip point over the rating for which a winding is laid out: the middle of what sheets allow
+/// (from memory).
 const WOUND_TRIP_MULTIPLE: f64 = 1.22;
 /// Grid and tolerance of family runs: a per mille, far below what stop-watches see.
 pub(super) const ROUGH_TOLERANCE: f64 = 1e-3;
-/// The same with a winding: at the looser one its lag behind the current is missed now and then, by up to 9 %.
+/// The same with a winding: at the looser one its lag behind the current is missed now and then, by
+/// up to 9 %.
 const WOUND_TOLERANCE: f64 = 1e-4;
 const ROUGH_ORDER: usize = 8;
-/// Deflection at which a latch catches again over that at release. Small protectors close 30 +- 15 K below opening
-/// (a maker's technical notes: 0.40 to 0.80 of the rise for one that opens at 100 degC), and UL 1004-3:2012, 29.3
-/// takes closing as three times as loose as opening; discs in service texts stand at 0.56 and 0.61.
+/// Deflection at which a latch catches again over that at release. Small protectors close 30 +- 15
+/// K below opening (a maker's technical notes: 0.40 to 0.80 of the rise for one that opens at 100
+/// degC), and UL 1004-3:2012, 29.3 takes closing as three times as loose as opening; discs in
+/// service texts stand at 0.56 and 0.61.
 const RELATCH: (f64, f64) = (0.3, 0.85);
 
 /// One physical design.
@@ -186,14 +189,14 @@ impl Member {
         })
     }
 
-    /// Time scale of its trips, in its own seconds: that of a body with one time constant that takes as long
-    /// at twice the trip point.
+    /// Time scale of its trips, in its own seconds: that of a body with one time constant that
+    /// takes as long at twice the trip point.
     pub fn time_scale_s(&self) -> f64 {
         self.cold_trip_s(2.0) / ideal(2.0)
     }
 
-    /// Cold trip time at a multiple of the trip point at the reference air, as new, in its own seconds;
-    /// infinite at or below the trip point.
+    /// Cold trip time at a multiple of the trip point at the reference air, as new, in its own
+    /// seconds; infinite at or below the trip point.
     pub fn cold_trip_s(&self, multiple: f64) -> f64 {
         self.cold.at(multiple)
     }
@@ -254,8 +257,8 @@ fn by_current(device: Device, reference_k: f64, wanted_rise_k: f64) -> Option<He
     })
 }
 
-/// The winding that heats a strip to a rise at the trip point of its rating: the metals stay metals. `None` where the
-/// strip makes most of the heat itself.
+/// The winding that heats a strip to a rise at the trip point of its rating: the metals stay
+/// metals. `None` where the strip makes most of the heat itself.
 fn by_resistance(
     mut device: Device,
     rated_current_a: f64,

@@ -1,10 +1,10 @@
-//! Parts that a nameplate may stand for: a family of physical devices whose predictions lie within the
-//! published limits.
+//! Parts that a nameplate may stand for: a family of physical devices whose predictions lie within
+//! the published limits.
 //!
-//! A technician knows a rating, perhaps a standard, never a layer. So a nameplate becomes a prior: physical
-//! designs drawn over the dimensions that such parts have, each placed by the trip point (as a multiple of the
-//! rating) and the pace (a factor on all its heat capacities) that it may have and still keep the published
-//! limits. Every answer is then a range over that family.
+//! A technician knows a rating, perhaps a standard, never a layer. So a nameplate becomes a prior:
+//! physical designs drawn over the dimensions that such parts have, each placed by the trip point
+//! (as a multiple of the rating) and the pace (a factor on all its heat capacities) that it may
+//! have and still keep the published limits. Every answer is then a range over that family.
 //!
 //! ```
 //! use relatch::internals::family::{Family, Nameplate};

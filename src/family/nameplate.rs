@@ -86,8 +86,9 @@ impl Nameplate {
     /// Ratings that are taken, A: those of parts that exist, with room.
     pub const RATINGS_A: std::ops::RangeInclusive<f64> = 0.05..=10_000.0;
 
-    /// A nameplate that says nothing but the rating. The windows are wide: rated current is carried, 1.4 times
-    /// trips within an hour, twice the rating within two minutes (from memory of several sheets).
+    /// A nameplate that says nothing but the rating. The windows are wide: rated current is
+    /// carried, 1.4 times trips within an hour, twice the rating within two minutes (from memory of
+    /// several sheets).
     pub fn of_rating(rated_current_a: f64) -> Nameplate {
         Nameplate {
             rated_current_a,
@@ -136,7 +137,8 @@ impl Nameplate {
         same
     }
 
-    /// The same with the limits of a published table instead of the usual windows; rated current is carried.
+    /// The same with the limits of a published table instead of the usual windows; rated current is
+    /// carried.
     pub fn with_limits(mut self, limits: &PublishedLimits) -> Nameplate {
         self.limits = Some(limits.name.into());
         self.assumed.retain(|a| *a != Assumed::UsualWindows);

@@ -3,8 +3,9 @@
 use super::nameplate::Nameplate;
 use serde::{Deserialize, Serialize};
 
-/// From so many times the rating on an instantaneous element, where a part has one, may open first: the lowest of the
-/// published bands (IEC 60898-1: type B 3 to 5, C 5 to 10, D 10 to 20 times the rating).
+/// From so many times the rating on an instantaneous element, where a part has one, may open first:
+/// the lowest of the published bands (IEC 60898-1: type B 3 to 5, C 5 to 10, D 10 to 20 times the
+/// rating).
 const INSTANTANEOUS_FROM: f64 = 3.0;
 
 /// What is not modelled and may matter here.

@@ -1,4 +1,5 @@
-//! A member placed under a nameplate, in some state of wear: the particle that everything else simulates.
+//! A member placed under a nameplate, in some state of wear: the particle that everything else
+//! simulates.
 
 use super::member::{Member, rough};
 use crate::device::{Device, Model, Phase};
@@ -181,7 +182,8 @@ impl Run<'_> {
         self.carry_with_margin(load, longest_s, 0.0)
     }
 
-    /// Carry a load; a release counts when the deflection comes within a margin of it, m of the member.
+    /// Carry a load; a release counts when the deflection comes within a margin of it, m of the
+    /// member.
     pub fn carry_with_margin(
         &mut self,
         load: &Programme,
@@ -204,8 +206,8 @@ impl Run<'_> {
         })
     }
 
-    /// Go on carrying a load for a time, s, with the contacts closed whatever the strip does: where a log shows
-    /// that the part has not opened. `None` when the computation fails.
+    /// Go on carrying a load for a time, s, with the contacts closed whatever the strip does: where
+    /// a log shows that the part has not opened. `None` when the computation fails.
     pub fn stay_closed(&mut self, load: &Programme, time_s: f64) -> Option<()> {
         let begin = self.session.t;
         self.session.phase = Phase::Closed;
@@ -216,8 +218,8 @@ impl Run<'_> {
             .ok()
     }
 
-    /// Share of the way to release that the strip has gone under a current, A: 0 where everything is as warm as
-    /// the air, 1 at release, above 1 past it.
+    /// Share of the way to release that the strip has gone under a current, A: 0 where everything
+    /// is as warm as the air, 1 at release, above 1 past it.
     pub fn travel_used(&self, current_a: f64) -> f64 {
         let model = self.session.model;
         let own = current_a * self.part.own_per_ampere * model.device.current_share;

@@ -36,7 +36,8 @@ impl PartsWait {
         }
     }
 
-    /// Of waits, s, with the weights of their parts; an infinite wait never ends, and `why` says why.
+    /// Of waits, s, with the weights of their parts; an infinite wait never ends, and `why` says
+    /// why.
     pub fn over(waits: &[(f64, f64)], why: WhyNever) -> PartsWait {
         let all = Weighted::new(waits.iter().copied());
         if all.is_empty() {

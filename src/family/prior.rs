@@ -11,10 +11,11 @@ use std::fmt;
 
 /// Seed of the designs: a family is the same in every run.
 const DESIGNS: u64 = 0x5eed_0f0d_e516_0001;
-/// Paces considered, as factors: the designs cover the dimensions that parts have, so that only what they leave
-/// open is left to the pace.
+/// Paces considered, as factors: the designs cover the dimensions that parts have, so that only
+/// what they leave open is left to the pace.
 const PACES: (f64, f64) = (0.33, 3.0);
-/// Trip points of parts whose sheet says nothing narrower: from just above the rating to 1.45 of it.
+/// Trip points of parts whose sheet says nothing narrower: from just above the rating to 1.45 of
+/// it.
 const TRIP_MULTIPLES: (f64, f64) = (1.01, 1.45);
 /// How far the usable current of a member may be from the air table, relative.
 const AIR_TABLE_SPREAD: f64 = 0.025;
@@ -145,9 +146,9 @@ impl Family {
         p.pace * self.members[drawn.member].cold_trip_s(multiple / p.trip_multiple)
     }
 
-    /// Logarithm of the prior density over (member, trip multiple, logarithm of the pace); minus infinity
-    /// where a limit is not kept. The density is normalised up to what the soft knowledge (points, air table,
-    /// resistance) takes away.
+    /// Logarithm of the prior density over (member, trip multiple, logarithm of the pace); minus
+    /// infinity where a limit is not kept. The density is normalised up to what the soft knowledge
+    /// (points, air table, resistance) takes away.
     pub fn log_density(&self, drawn: Drawn) -> f64 {
         let drawn_density = self.log_drawn_density(drawn);
         if drawn_density.is_finite() {
@@ -222,8 +223,8 @@ impl Family {
         sum
     }
 
-    /// Candidate number `k` of a stream of draws from the box of placings; `None` when it keeps the limits not.
-    /// Accepted candidates are draws from the prior without its soft part.
+    /// Candidate number `k` of a stream of draws from the box of placings; `None` when it keeps the
+    /// limits not. Accepted candidates are draws from the prior without its soft part.
     pub fn candidate(&self, stream: &Stream, draw: u32) -> Option<Drawn> {
         let (low, high) = self.multiples;
         let drawn = Drawn {

@@ -1,8 +1,9 @@
 //! Trips of a part by superposition: a few per cent off, a thousand times sooner than a simulation.
 //!
-//! Good for looking where a simulation is worth its time, never for an answer. Heat in the strip, heat in a joint
-//! and warmer air each add their share of the way to release. What a step of current adds is read off the member's
-//! own cold trip times, so it is right where it matters: at release.
+//! Good for looking where a simulation is worth its time, never for an answer. Heat in the strip,
+//! heat in a joint and warmer air each add their share of the way to release. What a step of
+//! current adds is read off the member's own cold trip times, so it is right where it matters: at
+//! release.
 
 use super::Placing;
 use super::member::Member;
@@ -20,8 +21,8 @@ const TRIAL_JOINT: f64 = 0.2;
 /// Lost preload and warmer air, K, that their effects are measured with.
 const TRIAL_LOSS: f64 = 0.6;
 const TRIAL_AIR_K: f64 = 45.0;
-/// Part of a joint's heat that reaches the strip as soon as its terminal is warm; the rest comes with the
-/// warmth of the whole (by comparison with simulations).
+/// Part of a joint's heat that reaches the strip as soon as its terminal is warm; the rest comes
+/// with the warmth of the whole (by comparison with simulations).
 const SOON: f64 = 0.3;
 /// The least factor on a load that is told from none, as a logarithm.
 const LEAST: f64 = -6.0;
@@ -45,7 +46,8 @@ struct Curve {
     rise_k: f64,
     preload_share: f64,
     power_w: f64,
-    /// Steady heat goes with this power of the way: still air carries warmth away the better the warmer it is.
+    /// Steady heat goes with this power of the way: still air carries warmth away the better the
+    /// warmer it is.
     exponent: f64,
     /// Warmer air counts more than its warmth, as a part of it for each kelvin.
     air_per_k: f64,
@@ -55,8 +57,8 @@ struct Curve {
     joint_s: f64,
     /// Time constant of the other terminal, s.
     fixed_s: f64,
-    /// Rises of both terminals at the trip point: of a sound part, and by a joint's heat as large as the part's
-    /// own, K.
+    /// Rises of both terminals at the trip point: of a sound part, and by a joint's heat as large
+    /// as the part's own, K.
     sound_k: [f64; 2],
     joint_k: [f64; 2],
 }
@@ -250,12 +252,14 @@ impl QuickPart<'_> {
         self.travel - warmer_k * (1.0 + self.curve.air_per_k * warmer_k) / self.curve.rise_k
     }
 
-    /// Share of the way by a step of heat from what it has reached by the strip's heat and by its terminal's.
+    /// Share of the way by a step of heat from what it has reached by the strip's heat and by its
+    /// terminal's.
     fn gained(&self, (strip, terminal): (f64, f64)) -> f64 {
         strip + self.joint * self.curve.joint * terminal * (SOON + (1.0 - SOON) * strip)
     }
 
-    /// Share of the way at an own time by what came before the load, when the load's time 0 has reached `now`.
+    /// Share of the way at an own time by what came before the load, when the load's time 0 has
+    /// reached `now`.
     fn past(&self, steps: &Steps<'_>, time_s: f64, now: (f64, f64)) -> f64 {
         let mut past = 0.0;
         let mut last = 0.0;
@@ -315,8 +319,8 @@ impl QuickPart<'_> {
         }
     }
 
-    /// Logarithm of the factor on the load with which it would just trip by a time, s, and the time at which it
-    /// then would: that very time, or the end of an earlier step.
+    /// Logarithm of the factor on the load with which it would just trip by a time, s, and the time
+    /// at which it then would: that very time, or the end of an earlier step.
     pub fn factor(&self, steps: &Steps<'_>, air_k: f64, time_s: f64) -> (f64, f64) {
         let way = self.way(air_k);
         let mut least = (self.factor_at(steps, way, time_s / self.pace), time_s);
@@ -334,7 +338,8 @@ impl QuickPart<'_> {
         least
     }
 
-    /// Rise of the clamped terminal and of that of the fixed contact after a time under a load from cold, K.
+    /// Rise of the clamped terminal and of that of the fixed contact after a time under a load from
+    /// cold, K.
     pub fn terminals_k(&self, steps: &Steps<'_>, time_s: f64) -> [f64; 2] {
         let mut sums = [0.0; 2];
         let (mut last, mut begin) = (0.0, 0.0);

@@ -5,8 +5,8 @@ use crate::load::Programme;
 
 /// Time for which a start must hold, s.
 const HORIZON_S: f64 = 3600.0;
-/// Deflection left at the closest moment of a start, as a part of the release travel. Parts scatter by about a
-/// per cent from trip to trip (common practice, no source).
+/// Deflection left at the closest moment of a start, as a part of the release travel. Parts scatter
+/// by about a per cent from trip to trip (common practice, no source).
 const MARGIN_PART: f64 = 0.02;
 
 /// When the machine can be started.
@@ -73,8 +73,8 @@ impl<'a> Opened<'a> {
             )
     }
 
-    /// The smallest wait, not before relatch, after which a start holds for an hour with a margin; to one part in
-    /// two hundred.
+    /// The smallest wait, not before relatch, after which a start holds for an hour with a margin;
+    /// to one part in two hundred.
     pub fn start_after(&self, relatch_s: f64, start: &Programme) -> Start {
         if self.starts(relatch_s, start) {
             return Start::After(relatch_s);

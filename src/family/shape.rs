@@ -1,7 +1,7 @@
 //! Strips from which the members of a family are made.
 //!
-//! The laws of a strip are fitted once; whatever is not in the fit (length, terminals, housing, latch) is then
-//! changed freely.
+//! The laws of a strip are fitted once; whatever is not in the fit (length, terminals, housing,
+//! latch) is then changed freely.
 
 use crate::device::Device;
 use crate::scenario::{self, Scenario};
@@ -9,8 +9,8 @@ use crate::scenario::{self, Scenario};
 /// The pattern: its metals and its structure are kept, its numbers are replaced.
 pub(super) const PATTERN: &str = include_str!("pattern.toml");
 
-/// Thickness (m), width at 10 A (m), emissivity of the strips. Blades are 0.3 to 1.2 mm by 4 to 10 mm (common
-/// practice, no source).
+/// Thickness (m), width at 10 A (m), emissivity of the strips. Blades are 0.3 to 1.2 mm by 4 to 10
+/// mm (common practice, no source).
 const STRIPS: [(f64, f64, f64); 8] = [
     (0.40e-3, 4.0e-3, 0.35),
     (0.50e-3, 5.5e-3, 0.65),
@@ -22,12 +22,15 @@ const STRIPS: [(f64, f64, f64); 8] = [
     (1.10e-3, 4.8e-3, 0.40),
 ];
 
-/// Share of the surface that a heater winding leaves to the air, for each of the strips (common practice, no source).
+/// Share of the surface that a heater winding leaves to the air, for each of the strips (common
+/// practice, no source).
 const UNCOVERED: [f64; 8] = [0.25, 0.4, 0.3, 0.5, 0.2, 0.35, 0.45, 0.3];
-/// From this rating on, A, a strip of the list makes the heat itself: all parts are heated directly.
+/// From this rating on, A, a strip of the list makes the heat itself: all parts are heated
+/// directly.
 const DIRECT_FROM_A: f64 = 5.0;
-/// Below this rating, A, no strip of the list does: all parts have a winding. Between, both are built. (Common
-/// practice, no source; by the heat: 1 W at 2 A takes a quarter of an ohm, twenty times what such strips have.)
+/// Below this rating, A, no strip of the list does: all parts have a winding. Between, both are
+/// built. (Common practice, no source; by the heat: 1 W at 2 A takes a quarter of an ohm, twenty
+/// times what such strips have.)
 const WOUND_BELOW_A: f64 = 2.0;
 
 /// Emissivity of a strip of the list.
@@ -40,8 +43,9 @@ pub(super) fn uncovered(strip: usize) -> f64 {
     UNCOVERED[strip % UNCOVERED.len()]
 }
 
-/// How much larger the terminals, housing and widths of a part are than those of a 10 A part: parts make about
-/// 1 W at 10 A, 3 W at 32 A and 5 to 6 W at 63 A (from memory), so they give off that much.
+/// How much larger the terminals, housing and widths of a part are than those of a 10 A part: parts
+/// make about 1 W at 10 A, 3 W at 32 A and 5 to 6 W at 63 A (from memory), so they give off that
+/// much.
 pub(super) fn size(rated_current_a: f64) -> f64 {
     (rated_current_a / 10.0).max(1.0).powf(0.95)
 }
@@ -54,7 +58,8 @@ pub(super) fn pattern() -> Scenario {
     }
 }
 
-/// Devices with the strips of a rating, at a reference air: heated directly, by a winding, or some of both.
+/// Devices with the strips of a rating, at a reference air: heated directly, by a winding, or some
+/// of both.
 pub(super) fn strips(rated_current_a: f64) -> Vec<Device> {
     let mut all = Vec::new();
     if rated_current_a >= WOUND_BELOW_A {

@@ -1,7 +1,7 @@
 //! What was timed at the part in hand, and how well a part of the family agrees with it.
 
-/// Scatter of trip times and waits of one unit, relative (trips after shock tests must stay within 15 %,
-/// MIL-DTL-17361G 4.5.10.3.1; taken as a little more than one standard deviation).
+/// Scatter of trip times and waits of one unit, relative (trips after shock tests must stay within
+/// 15 %, MIL-DTL-17361G 4.5.10.3.1; taken as a little more than one standard deviation).
 const SCATTER: f64 = 0.12;
 /// What a hand at a stop-watch is off, s.
 const STOP_WATCH_S: f64 = 0.25;
@@ -24,7 +24,8 @@ impl Timed {
         self.trip.is_none() && self.held_s.is_empty() && self.refused_s.is_empty()
     }
 
-    /// How well a trip after `trip_s` agrees, 0 to 1 (1: just so), where times are known to `relative`.
+    /// How well a trip after `trip_s` agrees, 0 to 1 (1: just so), where times are known to
+    /// `relative`.
     pub(super) fn agrees_with_trip(&self, trip_s: f64, relative: f64) -> f64 {
         self.trip.map_or(1.0, |(seen_s, _)| {
             let off = (trip_s / seen_s).ln() / relative.hypot(STOP_WATCH_S / trip_s.max(seen_s));
@@ -32,7 +33,8 @@ impl Timed {
         })
     }
 
-    /// How well a part agrees that trips after `trip_s` and can be reset `reset_s` later (infinite: never), 0 to 1.
+    /// How well a part agrees that trips after `trip_s` and can be reset `reset_s` later (infinite:
+    /// never), 0 to 1.
     pub(super) fn agrees(&self, trip_s: f64, reset_s: f64) -> f64 {
         let ready_by = |wait_s: &f64| {
             let spread = SCATTER.hypot(STOP_WATCH_S / reset_s.max(*wait_s));
@@ -61,7 +63,8 @@ mod tests {
         for (trip_s, reset_s) in [(18.0, 30.0), (9.0, 80.0), (9.0, 10.0), (9.0, f64::INFINITY)] {
             assert!(timed.agrees(trip_s, reset_s) < 0.02, "{trip_s} {reset_s}");
         }
-        // A stop-watch that is slow by its whole reading is no reason to agree with a part that takes a minute.
+        // A stop-watch that is slow by its whole reading is no reason to agree with a part that
+        // takes a minute.
         let short = Timed {
             trip: Some((0.05, 11.0)),
             ..Timed::default()

@@ -1,8 +1,9 @@
 //! Cold trip times of a design against the current: a few runs and a curve through them.
 //!
-//! What is interpolated is the logarithm of the time over that of a body with one time constant, against the logarithm
-//! of the excess over the trip point: there it is nearly straight for one time constant. Between a fast and a slow one
-//! it climbs, at a current that differs from design to design; so half of the runs are put where it climbs.
+//! What is interpolated is the logarithm of the time over that of a body with one time constant,
+//! against the logarithm of the excess over the trip point: there it is nearly straight for one
+//! time constant. Between a fast and a slow one it climbs, at a current that differs from design to
+//! design; so half of the runs are put where it climbs.
 
 use crate::material::Pchip;
 
@@ -26,7 +27,8 @@ const LEAST: usize = 8;
 pub(super) struct TripTimes(Pchip);
 
 impl TripTimes {
-    /// From runs at multiples of the trip point: time in s, infinite where it does not trip; `None` when one fails.
+    /// From runs at multiples of the trip point: time in s, infinite where it does not trip; `None`
+    /// when one fails.
     pub(super) fn of(
         between: &[f64],
         mut run: impl FnMut(f64) -> Option<f64>,

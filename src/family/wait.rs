@@ -26,12 +26,14 @@ use crate::statistics::weighted::{Weighted, effective, systematic};
 use serde::{Deserialize, Serialize};
 
 const FORMAT: u32 = 2;
-/// Designs and draws: enough for the ends of a 90 % interval to settle, few enough for an answer at once.
+/// Designs and draws: enough for the ends of a 90 % interval to settle, few enough for an answer at
+/// once.
 const DESIGNS: usize = 48;
 const DRAWS: u64 = 120;
 /// Draws where something was timed: most of them will not agree with it.
 const DRAWS_TIMED: u64 = 360;
-/// How far a trip time that was read off a characteristic may be from the timed one to be simulated at all, relative.
+/// How far a trip time that was read off a characteristic may be from the timed one to be simulated
+/// at all, relative.
 const ROUGHLY: f64 = 0.4;
 /// The least chance to be simulated.
 const LEAST: f64 = 0.02;
@@ -108,7 +110,8 @@ pub struct WaitAnswer {
     pub ambient_c: f64,
     /// Load that tripped it, A.
     pub load_a: f64,
-    /// Share of sound parts that this load trips, or the start to it, 0..1; those that melt counted.
+    /// Share of sound parts that this load trips, or the start to it, 0..1; those that melt
+    /// counted.
     pub trips: f64,
     /// Share of sound parts whose strip or winding melts before the latch lets go, 0..1.
     #[serde(default)]
@@ -341,7 +344,8 @@ fn agreeing(family: &Family, question: &WaitQuestion) -> (Vec<Drawn>, Vec<f64>, 
     );
     let prior: Vec<f64> = drawn.iter().map(|d| 1.0 / roughly(d)).collect();
     let weights: Vec<f64> = prior.iter().zip(&agree).map(|(p, a)| p * a).collect();
-    // Parts at the edge of what agrees are few although they share a small weight evenly: none agrees then.
+    // Parts at the edge of what agrees are few although they share a small weight evenly: none
+    // agrees then.
     let best = agree.iter().copied().fold(0.0, f64::max);
     let parts = effective(&weights);
     if parts < ENOUGH || best < 0.1 {
@@ -380,7 +384,8 @@ fn resets_too_early(
     let load = Programme::constant(question.load_a);
     // A third of the parts is enough for shares.
     let some: Vec<(Drawn, f64)> = drawn.iter().step_by(3).copied().collect();
-    // What becomes of a reset after each wait: does not hold, trips again after a time, holds (infinite).
+    // What becomes of a reset after each wait: does not hold, trips again after a time, holds
+    // (infinite).
     let one = |(d, weight): &(Drawn, f64)| {
         let part = question.place(family, d);
         let start = question.start.as_ref();
@@ -423,8 +428,8 @@ impl Spread {
         })
     }
 
-    /// The same with the shortest interval that holds 90 %: of a number that is often at an end of what is possible,
-    /// as a preload that is not lost, no end is left out.
+    /// The same with the shortest interval that holds 90 %: of a number that is often at an end of
+    /// what is possible, as a preload that is not lost, no end is left out.
     pub(crate) fn shortest(all: &Weighted) -> Option<Spread> {
         let (low, high) = all.shortest(0.9)?;
         Some(Spread {

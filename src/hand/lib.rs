@@ -1,7 +1,8 @@
 //! The engine inside a page, as WebAssembly: text in, text out.
 //!
-//! The page asks for room, writes its request there and lets it be answered; answers are read where they lie. So no
-//! pointer is followed here, and the only thing unsafe is that a function has a name outside.
+//! The page asks for room, writes its request there and lets it be answered; answers are read where
+//! they lie. So no pointer is followed here, and the only thing unsafe is that a function has a
+//! name outside.
 
 use relatch::Offline;
 use std::cell::RefCell;

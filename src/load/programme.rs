@@ -57,8 +57,8 @@ pub enum Repeat {
     Forever,
 }
 
-/// Time constants after which a decay without end is taken as settled: what is left is below the last
-/// digit of a number.
+/// Time constants after which a decay without end is taken as settled: what is left is below the
+/// last digit of a number.
 const SETTLED: f64 = 40.0;
 
 /// The smooth piece of a programme around one instant, in programme time.

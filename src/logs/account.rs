@@ -1,4 +1,5 @@
-//! The running account of what is odd in a log. Its memory is bounded: the first of each kind, and counts.
+//! The running account of what is odd in a log. Its memory is bounded: the first of each kind, and
+//! counts.
 
 use std::fmt;
 
@@ -107,7 +108,8 @@ impl RowFault {
     pub(super) fn help(&self) -> &'static str {
         match self {
             RowFault::Fields { .. } => {
-                "a number with a thousands comma must stand in quotes, `\"1,204.5\"`; or export with semicolons"
+                "a number with a thousands comma must stand in quotes, `\"1,204.5\"`; or export \
+                 with semicolons"
             }
             RowFault::Time(_) => {
                 "write times as `2024-03-05 14:00:00`, `00:12:03.2` or as a number of seconds"
@@ -120,7 +122,8 @@ impl RowFault {
                 "the current there is unknown, not zero: the row is taken as a gap"
             }
             RowFault::OverRange => {
-                "the current there was above the range of the meter, and is taken as a gap; use a larger range"
+                "the current there was above the range of the meter, and is taken as a gap; use a \
+                 larger range"
             }
             RowFault::Current(_) => {
                 "a current is a number, with or without a unit: `9.4`, `9,4`, `9.4 A`, `940 mA`"
@@ -201,7 +204,8 @@ pub enum Oddity {
     Clipped,
     /// The air temperature lies outside -60 to 150 degC and was left out.
     Ambient,
-    /// The current is a thousand times, or a thousandth of, the one before: another range of the meter?
+    /// The current is a thousand times, or a thousandth of, the one before: another range of the
+    /// meter?
     Thousandfold,
     /// Another decimal mark than in the rest of its column.
     DecimalMark,

@@ -71,7 +71,8 @@ pub fn civil(days: i64) -> (i64, u32, u32) {
     (year, month as u32, day as u32)
 }
 
-/// A count of seconds since 1970-01-01 as `2024-03-05 14:00:00`, with a fraction where there is one.
+/// A count of seconds since 1970-01-01 as `2024-03-05 14:00:00`, with a fraction where there is
+/// one.
 pub fn stamp(seconds: f64) -> String {
     if !seconds.is_finite() || seconds.abs() > 1e12 {
         return format!("{seconds} s");

@@ -137,7 +137,8 @@ fn clock_of(
     })
 }
 
-/// `AM`, `pm`, `p.m.`: `Some(None)` when nothing of the kind follows; `None` when it cannot be read.
+/// `AM`, `pm`, `p.m.`: `Some(None)` when nothing of the kind follows; `None` when it cannot be
+/// read.
 fn half_of_day(cursor: &mut Cursor) -> Option<Option<bool>> {
     let start = cursor.at;
     cursor.skip(b" ");

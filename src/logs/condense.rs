@@ -2,7 +2,8 @@
 
 use super::span::Span;
 
-/// What stands for the current in a gap. The truth lies between none and the largest current: compute both.
+/// What stands for the current in a gap. The truth lies between none and the largest current:
+/// compute both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum GapFill {
     /// None.
@@ -16,9 +17,11 @@ pub enum GapFill {
 /// Settings of a [`Condenser`].
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Condensing {
-    /// The heat of the programme up to any moment differs from that of the log by at most this, A^2 s.
+    /// The heat of the programme up to any moment differs from that of the log by at most this, A^2
+    /// s.
     pub tolerance_a2s: f64,
-    /// Most pieces. When they do not suffice the tolerance is raised, and the programme says to what.
+    /// Most pieces. When they do not suffice the tolerance is raised, and the programme says to
+    /// what.
     pub most_pieces: usize,
     /// What stands in gaps.
     pub gaps: GapFill,
@@ -27,10 +30,10 @@ pub struct Condensing {
 }
 
 impl Condensing {
-    /// A tolerance of a share of the heat that a current gives in a time. For a body with one time constant
-    /// `tau` that warms by `I^2` at rest, the temperature then differs by at most twice that share of the rise
-    /// of `current_a`, if `time_s` is `tau` (integrate the difference of heats by parts against
-    /// `exp(-t / tau)`).
+    /// A tolerance of a share of the heat that a current gives in a time. For a body with one time
+    /// constant `tau` that warms by `I^2` at rest, the temperature then differs by at most twice
+    /// that share of the rise of `current_a`, if `time_s` is `tau` (integrate the difference of
+    /// heats by parts against `exp(-t / tau)`).
     pub fn new(share: f64, current_a: f64, time_s: f64) -> Condensing {
         Condensing {
             tolerance_a2s: share * current_a * current_a * time_s,
@@ -46,8 +49,8 @@ impl Condensing {
 pub struct Condensed {
     /// Time at which it begins, s.
     pub starts_at_s: f64,
-    /// Duration (s) and current (A) of each piece. The integral of the squared current over each piece is that
-    /// of the log.
+    /// Duration (s) and current (A) of each piece. The integral of the squared current over each
+    /// piece is that of the log.
     pub pieces: Vec<(f64, f64)>,
     /// The heat up to any moment differs from that of the log by at most this, A^2 s.
     pub tolerance_a2s: f64,
@@ -68,9 +71,10 @@ struct Line {
 
 /// Converts a log to a load programme as it comes, in bounded memory.
 ///
-/// Heat here is the integral of the squared current. Its curve against time is replaced by a chain of
-/// straight lines whose corners lie on it and which is nowhere further from it than the tolerance: the
-/// 'swinging door', a standard method of data compression. A straight line of heat is a constant current.
+/// Heat here is the integral of the squared current. Its curve against time is replaced by a chain
+/// of straight lines whose corners lie on it and which is nowhere further from it than the
+/// tolerance: the 'swinging door', a standard method of data compression. A straight line of heat
+/// is a constant current.
 pub struct Condenser {
     settings: Condensing,
     tolerance: f64,
@@ -107,7 +111,8 @@ impl Open {
         }
     }
 
-    /// Takes the next corner of the heat if the line can reach it and pass all before within the tolerance.
+    /// Takes the next corner of the heat if the line can reach it and pass all before within the
+    /// tolerance.
     fn reach(&mut self, to_s: f64, to_heat: f64, tolerance: f64) -> bool {
         let length = to_s - self.line.from_s;
         let rise = to_heat - self.line.from_heat;

@@ -137,8 +137,8 @@ pub(super) fn shape(probe: &Probe) -> Option<Shape> {
     let first = find(width).or_else(|| find(width.saturating_sub(1).max(1)))?;
     let mut above = looked.iter().copied().rev().skip_while(|at| *at >= first);
     let line_above = above.clone().next();
-    // The nearest line above whose words are known; failing that, the nearest that fits. A damaged row may
-    // stand between it and the first whole one.
+    // The nearest line above whose words are known; failing that, the nearest that fits. A damaged
+    // row may stand between it and the first whole one.
     let known = |at: &usize| {
         let fields = probe.fields(*at, delimiter);
         let is = |f: &&Range<usize>| heading(probe.field(*at, f).0).subject.is_some();

@@ -1,5 +1,5 @@
-//! How the characters of a log are stored, and a reader that hands all of them on as bytes of UTF-8 or
-//! Latin-1.
+//! How the characters of a log are stored, and a reader that hands all of them on as bytes of UTF-8
+//! or Latin-1.
 
 use std::io::{BufRead, Chain, Cursor, Read};
 
@@ -17,8 +17,8 @@ pub enum Encoding {
 }
 
 impl Encoding {
-    /// Decides from the first bytes of a file. Without a byte-order mark, UTF-16 is recognised by its
-    /// zero bytes.
+    /// Decides from the first bytes of a file. Without a byte-order mark, UTF-16 is recognised by
+    /// its zero bytes.
     pub fn detect(head: &[u8]) -> Encoding {
         match head {
             [0xff, 0xfe, ..] => return Encoding::Utf16Le,
@@ -54,7 +54,8 @@ pub(super) fn text(bytes: &[u8]) -> String {
     }
 }
 
-/// Text of a file for people: no control characters, which would reach a terminal, and not too long.
+/// Text of a file for people: no control characters, which would reach a terminal, and not too
+/// long.
 pub(super) fn shown(text: &str, longest: usize) -> String {
     let text = text.trim();
     let clean = |c: char| if c.is_control() { '\u{fffd}' } else { c };

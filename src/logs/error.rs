@@ -32,8 +32,8 @@ pub enum LogError {
         /// Name of the log.
         name: String,
     },
-    /// Its columns could not be understood, or a question has to be answered first. The report shows the
-    /// place and what to do.
+    /// Its columns could not be understood, or a question has to be answered first. The report
+    /// shows the place and what to do.
     Layout(Box<Report>),
     /// No row could be used.
     NoRow {
@@ -65,7 +65,8 @@ impl fmt::Display for LogError {
                 account.fmt(f)?;
                 write!(
                     f,
-                    "  = help: a row needs a time and a current, for example `2024-03-05 14:00:00;9.4`"
+                    "  = help: a row needs a time and a current, for example \
+                     `2024-03-05 14:00:00;9.4`"
                 )
             }
         }

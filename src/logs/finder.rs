@@ -14,8 +14,8 @@ pub enum SegmentKind {
     Start,
     /// Load.
     Run,
-    /// The current fell from load to about zero within this stretch. A trip does that; so does a hand at the
-    /// switch: only notes or a reset tell them apart.
+    /// The current fell from load to about zero within this stretch. A trip does that; so does a
+    /// hand at the switch: only notes or a reset tell them apart.
     Trip,
     /// The log has a gap: nothing is known.
     Gap,
@@ -48,8 +48,8 @@ pub struct Finding {
     pub thresholds: Thresholds,
     /// A start lasts at most this long, s. It is told from the run when twice this time is over.
     pub longest_start_s: f64,
-    /// A fall is sudden when the current in the last row of the load, or in the row before it, was at least this part
-    /// of that of the run: the load may end anywhere within a row.
+    /// A fall is sudden when the current in the last row of the load, or in the row before it, was
+    /// at least this part of that of the run: the load may end anywhere within a row.
     pub sudden: f64,
 }
 

@@ -102,7 +102,8 @@ fn cut_unit(name: &str) -> (&str, Option<ColumnUnit>, &str) {
     (name, unit::read(name), "")
 }
 
-/// `elapsed seconds` has a unit in words; `Max c` has none: one small letter behind a blank says too little.
+/// `elapsed seconds` has a unit in words; `Max c` has none: one small letter behind a blank says
+/// too little.
 fn is_word(unit: &ColumnUnit) -> bool {
     matches!(unit.text.as_str(), "a" | "c" | "f" | "d")
 }

@@ -85,7 +85,8 @@ pub struct Layout {
     pub kind: CurrentKind,
     /// Statistic the header says of it.
     pub statistic: Statistic,
-    /// Which end of its interval the time of a row names. Only the header can tell; the start otherwise.
+    /// Which end of its interval the time of a row names. Only the header can tell; the start
+    /// otherwise.
     pub stamp_at: StampAt,
     /// Usual interval between rows, s, as far as the first rows tell.
     pub interval_s: f64,

@@ -23,8 +23,8 @@ pub struct Thresholds {
     pub off_a: f64,
 }
 
-/// How long the current of a log was at which level: what the thresholds are found from. Its memory is
-/// constant.
+/// How long the current of a log was at which level: what the thresholds are found from. Its memory
+/// is constant.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Levels {
     time_s: Vec<f64>,
@@ -62,9 +62,9 @@ impl Levels {
         }
     }
 
-    /// The thresholds: the middle of the widest empty stretch of levels (in ratio) between 2 % and 60 % of
-    /// the highest level, with a quarter of hysteresis. Where no stretch is empty, a tenth of the highest.
-    /// Common practice of setting levels by eye, put into numbers; no source.
+    /// The thresholds: the middle of the widest empty stretch of levels (in ratio) between 2 % and
+    /// 60 % of the highest level, with a quarter of hysteresis. Where no stretch is empty, a tenth
+    /// of the highest. Common practice of setting levels by eye, put into numbers; no source.
     ///
     /// `None` when no current ever flowed.
     pub fn thresholds(&self) -> Option<Thresholds> {

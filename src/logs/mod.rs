@@ -1,9 +1,10 @@
 //! Recorded logs of current meters and loggers, read as a stream in constant memory.
 //!
-//! [`LogReader`] finds out how a file is laid out (delimiter, decimal mark, header, units, times) from its
-//! first lines, says what it had to assume, and then hands out one [`Row`] after the other. What is odd is
-//! counted in an [`Account`], never fatal unless not one row can be used. Where the file allows two
-//! readings it is not guessed: the error is a question, to be answered in the [`Options`].
+//! [`LogReader`] finds out how a file is laid out (delimiter, decimal mark, header, units, times)
+//! from its first lines, says what it had to assume, and then hands out one [`Row`] after the
+//! other. What is odd is counted in an [`Account`], never fatal unless not one row can be used.
+//! Where the file allows two readings it is not guessed: the error is a question, to be answered in
+//! the [`Options`].
 
 mod account;
 mod assumption;

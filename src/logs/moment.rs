@@ -35,8 +35,8 @@ impl Moments {
         }
     }
 
-    /// Seconds since 1970, since midnight or since the start, as the form has it; `number` counts the rows
-    /// before this one.
+    /// Seconds since 1970, since midnight or since the start, as the form has it; `number` counts
+    /// the rows before this one.
     pub fn read(&mut self, time: &[u8], time_of_day: &[u8], number: u64) -> Result<f64, TimeFault> {
         match self.form {
             TimeForm::Even { interval_s } => Ok(number as f64 * interval_s),

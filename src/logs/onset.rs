@@ -1,4 +1,5 @@
-//! The first stretch of a load, kept in a bounded number of pieces until its start can be told from its run.
+//! The first stretch of a load, kept in a bounded number of pieces until its start can be told from
+//! its run.
 
 use super::span::Span;
 use super::totals::Totals;
@@ -78,8 +79,8 @@ impl Onset {
         }
     }
 
-    /// Splits the stretch into start and run and empties it. The start is there when a current clearly above
-    /// that of the second half is seen before it.
+    /// Splits the stretch into start and run and empties it. The start is there when a current
+    /// clearly above that of the second half is seen before it.
     pub fn split(&mut self) -> (Option<Stretch>, Option<Stretch>) {
         let pieces = std::mem::take(&mut self.pieces);
         self.shortest_s = 0.0;

@@ -14,12 +14,13 @@ pub enum Pick {
 /// What the numbers of the current column are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum CurrentKind {
-    /// Instantaneous samples, many in a period of the mains. The reader turns them into true RMS values
-    /// over [`Options::rms_window_s`].
+    /// Instantaneous samples, many in a period of the mains. The reader turns them into true RMS
+    /// values over [`Options::rms_window_s`].
     Samples,
     /// RMS values by the meter.
     MeterRms,
-    /// Arithmetic averages over the logging interval: they hide heat whenever the current varies within it.
+    /// Arithmetic averages over the logging interval: they hide heat whenever the current varies
+    /// within it.
     Average,
 }
 
@@ -51,8 +52,8 @@ pub struct Options {
     pub interval_s: Option<f64>,
     /// What the current column holds.
     pub kind: Option<CurrentKind>,
-    /// Window of the true RMS of samples, s. The default of 0.1 s is a whole number of periods of both
-    /// 50 Hz and 60 Hz.
+    /// Window of the true RMS of samples, s. The default of 0.1 s is a whole number of periods of
+    /// both 50 Hz and 60 Hz.
     pub rms_window_s: f64,
     /// A gap is an interval longer than this many usual ones.
     pub gap_factor: f64,
@@ -60,8 +61,8 @@ pub struct Options {
     pub largest_current_a: f64,
     /// What is done with jumps of an hour.
     pub hour_jumps: HourJumps,
-    /// The file is still being written: a last line without its end is kept back, and reading can go on
-    /// after the end of the file was met.
+    /// The file is still being written: a last line without its end is kept back, and reading can
+    /// go on after the end of the file was met.
     pub growing: bool,
 }
 

@@ -55,8 +55,8 @@ impl<R: BufRead> LogReader<R> {
     /// Looks at the start of a log and finds its layout. `name` is for messages.
     ///
     /// # Errors
-    /// When it cannot be read, is empty, or its layout is unclear; the last comes as a report with the
-    /// question to answer in the [`Options`].
+    /// When it cannot be read, is empty, or its layout is unclear; the last comes as a report with
+    /// the question to answer in the [`Options`].
     pub fn new(name: &str, mut reader: R, options: Options) -> Result<Self, LogError> {
         let head = encoding::head(&mut reader, PROBE).map_err(|error| LogError::Io {
             name: name.into(),
@@ -330,8 +330,8 @@ fn layout_error(name: &str, text: &str, problem: Problem) -> LogError {
     let text = text
         .get(..line_end.map_or(text.len(), |n| end + n))
         .unwrap_or(text);
-    // Control characters beyond ASCII, as Latin-1 files have them, give way to another of two bytes: places
-    // stay where they are.
+    // Control characters beyond ASCII, as Latin-1 files have them, give way to another of two
+    // bytes: places stay where they are.
     let clean = |c: char| {
         if c.is_control() && c.len_utf8() == 2 {
             '\u{b7}'

@@ -5,7 +5,8 @@ use super::layout::{Layout, TimeForm};
 use super::options::{CurrentKind, Options};
 use super::words::Statistic;
 
-/// Samples of a mains current are less than half of a 60 Hz period apart, with room to see its sign change.
+/// Samples of a mains current are less than half of a 60 Hz period apart, with room to see its sign
+/// change.
 const FASTEST_AVERAGE_S: f64 = 0.005;
 
 /// Rows this far apart do not show the start of a motor.

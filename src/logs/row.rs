@@ -3,8 +3,8 @@
 /// Current of a row.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Current {
-    /// RMS, average or true RMS over a window, as [`Layout::kind`](super::Layout::kind) says; A, never
-    /// negative.
+    /// RMS, average or true RMS over a window, as [`Layout::kind`](super::Layout::kind) says; A,
+    /// never negative.
     pub value: f64,
     /// Least value within the interval, A, where the log has it.
     pub min: Option<f64>,
@@ -28,13 +28,13 @@ impl Current {
 /// One row of a log, in SI.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Row {
-    /// Number of the row among the rows of data, from 1, bad ones counted. For samples that were joined
-    /// to an RMS value, the first of them.
+    /// Number of the row among the rows of data, from 1, bad ones counted. For samples that were
+    /// joined to an RMS value, the first of them.
     pub number: u64,
     /// Line in the file, from 1.
     pub line: u64,
-    /// Seconds on the log's own clock (elapsed times), or since the first row (dates, times of day);
-    /// never falling.
+    /// Seconds on the log's own clock (elapsed times), or since the first row (dates, times of
+    /// day); never falling.
     pub time_s: f64,
     /// Current.
     pub current_a: Current,

@@ -40,8 +40,8 @@ impl Delimiter {
 
 /// Fields of a line, as ranges of its bytes without blanks and quotes around them.
 ///
-/// `false` when a quoted field is not closed on its line (it then ends with the line). Doubled quotes
-/// inside a field are left as they are.
+/// `false` when a quoted field is not closed on its line (it then ends with the line). Doubled
+/// quotes inside a field are left as they are.
 pub fn split(line: &[u8], delimiter: Delimiter, fields: &mut Vec<Range<usize>>) -> bool {
     fields.clear();
     let blanks = delimiter == Delimiter::Blanks;

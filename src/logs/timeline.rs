@@ -168,8 +168,9 @@ impl Timeline {
         }
     }
 
-    /// The same stamp as the row before, or time and current of a row not long ago. A steady current looks
-    /// so, too, when an hour is repeated or an elapsed time begins anew: those are jumps of the clock.
+    /// The same stamp as the row before, or time and current of a row not long ago. A steady
+    /// current looks so, too, when an hour is repeated or an elapsed time begins anew: those are
+    /// jumps of the clock.
     fn is_repeated(&self, row: &Incoming, last: &Last) -> bool {
         if row.raw_s == last.raw_s {
             return true;

@@ -143,7 +143,8 @@ pub(super) fn form(
             }
         };
         return ask(problem.help(
-            "write times as `2024-03-05 14:00:00`, `14:00:00`, `1.02:11:00`, or as a number with its unit in the header",
+            "write times as `2024-03-05 14:00:00`, `14:00:00`, `1.02:11:00`, or as a number with \
+             its unit in the header",
         ));
     }
     if let Some(unit) = heading

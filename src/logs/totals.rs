@@ -4,9 +4,9 @@ use super::span::Span;
 
 /// Integrals over the spans added so far.
 ///
-/// Where a row holds an average together with the least and the largest value, its mean square lies between
-/// `avg^2` and `avg (max + min) - max min`: the lower bound by Jensen's inequality, the upper one because
-/// `(max - i)(i - min)` is nowhere negative.
+/// Where a row holds an average together with the least and the largest value, its mean square lies
+/// between `avg^2` and `avg (max + min) - max min`: the lower bound by Jensen's inequality, the
+/// upper one because `(max - i)(i - min)` is nowhere negative.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Totals {
     /// Time, s.
@@ -15,7 +15,8 @@ pub struct Totals {
     pub charge_c: f64,
     /// Integral of the squared current, A^2 s.
     pub i2t_a2s: f64,
-    /// Upper bound of that integral from the least and largest values, A^2 s; equal to it without them.
+    /// Upper bound of that integral from the least and largest values, A^2 s; equal to it without
+    /// them.
     pub i2t_high_a2s: f64,
     /// Largest current, A.
     pub peak_a: f64,
@@ -51,8 +52,8 @@ impl Totals {
         };
     }
 
-    /// True RMS, weighted by time, A: the root of the integral of the squared current over the time. With
-    /// averages in the log it is a lower bound.
+    /// True RMS, weighted by time, A: the root of the integral of the squared current over the
+    /// time. With averages in the log it is a lower bound.
     pub fn rms_a(&self) -> f64 {
         root_of_mean(self.i2t_a2s, self.time_s)
     }

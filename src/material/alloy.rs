@@ -51,10 +51,12 @@ pub enum ExpansionKind {
 }
 
 impl Expansion {
-    /// Thermal strain from `flat_k` to `t_k`, and its slope against `t_k` (the instantaneous coefficient).
+    /// Thermal strain from `flat_k` to `t_k`, and its slope against `t_k` (the instantaneous
+    /// coefficient).
     ///
-    /// Mean coefficient `a_m` about `T0`: `a_m(T)(T - T0) - a_m(T_flat)(T_flat - T0)`; instantaneous coefficient: its
-    /// integral. Outside the range of validity the coefficient is continued as [`Property`] says.
+    /// Mean coefficient `a_m` about `T0`: `a_m(T)(T - T0) - a_m(T_flat)(T_flat - T0)`;
+    /// instantaneous coefficient: its integral. Outside the range of validity the coefficient is
+    /// continued as [`Property`] says.
     pub fn strain_with_slope(&self, flat_k: f64, t_k: f64) -> (f64, f64) {
         let coefficient = &self.property;
         let (a, slope) = coefficient.at_with_slope(t_k);

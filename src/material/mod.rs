@@ -1,7 +1,7 @@
 //! Alloys and contact metals with property, range, source and uncertainty.
 //!
-//! [`library`] holds the materials that come with the program; [`read_alloy`] and [`read_contact_metal`] read the ones
-//! that a scenario defines itself, in the same form.
+//! [`library`] holds the materials that come with the program; [`read_alloy`] and
+//! [`read_contact_metal`] read the ones that a scenario defines itself, in the same form.
 
 mod alloy;
 mod law;

@@ -4,10 +4,11 @@ use std::fmt;
 
 /// Piecewise cubic through points, with no overshoot between them.
 ///
-/// Slopes at inner points are the weighted harmonic mean of F. N. Fritsch and J. Butland, "A method for constructing
-/// local monotone piecewise cubic interpolants", SIAM J. Sci. Stat. Comput. 5 (1984) 300; slopes at the two ends are the
-/// shape-preserving three-point formula (C. Moler, Numerical Computing with MATLAB, 2004, section 3.4). Outside the
-/// points the curve goes on as a straight line with the end slope.
+/// Slopes at inner points are the weighted harmonic mean of F. N. Fritsch and J. Butland, "A method
+/// for constructing local monotone piecewise cubic interpolants", SIAM J. Sci. Stat. Comput. 5
+/// (1984) 300; slopes at the two ends are the shape-preserving three-point formula (C. Moler,
+/// Numerical Computing with MATLAB, 2004, section 3.4). Outside the points the curve goes on as a
+/// straight line with the end slope.
 ///
 /// ```
 /// use relatch::internals::material::Pchip;

@@ -4,15 +4,16 @@ use super::Law;
 
 /// Below this fraction of the value at the end of the range a continued property does not fall.
 ///
-/// A steady-state search may pass through some thousand kelvin on its way; a resistivity or a heat capacity there must
-/// stay positive. Results that rest on such temperatures are reported as out of range, so the exact fraction is free.
+/// A steady-state search may pass through some thousand kelvin on its way; a resistivity or a heat
+/// capacity there must stay positive. Results that rest on such temperatures are reported as out of
+/// range, so the exact fraction is free.
 pub const CONTINUATION_FLOOR: f64 = 0.1;
 
 /// One property of one material.
 ///
-/// Inside [`valid_k`](Property::valid_k) the value is that of the law. Outside it goes on as a straight line with the
-/// value and slope that the law has at the end of the range, and stops at [`CONTINUATION_FLOOR`] of that end value:
-/// always finite, and positive where the end value is.
+/// Inside [`valid_k`](Property::valid_k) the value is that of the law. Outside it goes on as a
+/// straight line with the value and slope that the law has at the end of the range, and stops at
+/// [`CONTINUATION_FLOOR`] of that end value: always finite, and positive where the end value is.
 #[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub struct Property {

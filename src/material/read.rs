@@ -47,8 +47,9 @@ pub(super) fn read_references(file_name: &str, text: &str) -> Result<Vec<Referen
 
 /// Read an alloy that a scenario defines itself; `None` after a problem.
 ///
-/// The table holds `name` and the properties in the form of the files in `materials/`. A property may leave out `range`
-/// (then it holds from 150 to 1300 K), `source` (the scenario) and `uncertainty` (the tolerance beside its value, or 0).
+/// The table holds `name` and the properties in the form of the files in `materials/`. A property
+/// may leave out `range` (then it holds from 150 to 1300 K), `source` (the scenario) and
+/// `uncertainty` (the tolerance beside its value, or 0).
 pub fn read_alloy(table: &TableReader<'_>) -> Option<Alloy> {
     sheet(table, Some(MaterialKind::Strip))?.alloy()
 }
@@ -58,8 +59,8 @@ pub fn read_contact_metal(table: &TableReader<'_>) -> Option<ContactMetal> {
     sheet(table, Some(MaterialKind::Contact))?.contact_metal()
 }
 
-/// Everything a material table says. `inline`: the kind a scenario's own table has; it then needs no
-/// `kind`, and a missing source is "this scenario".
+/// Everything a material table says. `inline`: the kind a scenario's own table has; it then needs
+/// no `kind`, and a missing source is "this scenario".
 fn sheet(t: &TableReader<'_>, inline: Option<MaterialKind>) -> Option<Sheet> {
     let name = t.required_text("name", "\"my alloy\"");
     let kind = match inline {

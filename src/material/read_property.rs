@@ -1,4 +1,5 @@
-//! One property of a material: a number, a polynomial or a table, with range, source and uncertainty.
+//! One property of a material: a number, a polynomial or a table, with range, source and
+//! uncertainty.
 
 use super::{ExpansionKind, Law, Pchip, Property, PropertyKind};
 use crate::diagnostic::Problem;
@@ -153,7 +154,8 @@ fn tolerance_of_value(p: &TableReader<'_>) -> f64 {
         .map_or(0.0, |t| t.standard_uncertainty_si / t.value_si.abs())
 }
 
-/// A law may be sane where it is written and leave sanity within its range, as a steep coefficient does.
+/// A law may be sane where it is written and leave sanity within its range, as a steep coefficient
+/// does.
 fn stays_sane(p: &TableReader<'_>, law: &Law, valid_k: (f64, f64), kind: PropertyKind) -> bool {
     let (_, bounds) = rules(kind);
     let steps = 64;
@@ -170,7 +172,10 @@ fn stays_sane(p: &TableReader<'_>, law: &Law, valid_k: (f64, f64), kind: Propert
             p.report(
                 Problem::new(p.span(), message)
                     .label("within its range of validity")
-                    .help("give the `range` in which it holds, for example `range = [\"-60 degC\", \"300 degC\"]`"),
+                    .help(
+                        "give the `range` in which it holds, for example `range \
+                           = [\"-60 degC\", \"300 degC\"]`",
+                    ),
             );
             return false;
         }

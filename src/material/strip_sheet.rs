@@ -7,8 +7,8 @@ use crate::physics::layered_section::{Section, SectionLayer, stresses};
 use crate::quantity::{Dimension, Quantity};
 use std::sync::Arc;
 
-/// Temperatures between which flexivity is quoted (ASTM B106 lets the user choose; room to 130 degC is
-/// what catalogues print), K.
+/// Temperatures between which flexivity is quoted (ASTM B106 lets the user choose; room to 130 degC
+/// is what catalogues print), K.
 const FROM_K: f64 = 293.15;
 const TO_K: f64 = 403.15;
 
@@ -42,7 +42,8 @@ pub struct StripLayer {
     pub largest_stress_pa_per_k: f64,
 }
 
-/// The sheet of a strip of library alloys written as `alloy thickness, alloy thickness, ...`, low-expansion side first.
+/// The sheet of a strip of library alloys written as `alloy thickness, alloy thickness, ...`,
+/// low-expansion side first.
 ///
 /// # Errors
 /// What is wrong with the text, in words.

@@ -1,4 +1,5 @@
-//! The answer to one position of the sliders: the prediction, by the way `relatch run` goes, without its tables.
+//! The answer to one position of the sliders: the prediction, by the way `relatch run` goes,
+//! without its tables.
 
 use super::{PageError, Preset, Sliders, written};
 use crate::answer::{Wait, WhyNotAsked};
@@ -22,7 +23,8 @@ const HOT: f64 = 0.8;
 /// What the page shows for one position of the sliders.
 #[derive(Debug, Clone, Serialize)]
 pub struct Answer {
-    /// The record of `relatch run --json`; tables and time series are empty, the characteristic is a sketch.
+    /// The record of `relatch run --json`; tables and time series are empty, the characteristic is
+    /// a sketch.
     #[serde(serialize_with = "in_words")]
     pub outcome: Outcome,
     /// The same in words, as a person reads it.
@@ -59,8 +61,8 @@ pub fn answer(preset: &Preset, sliders: &Sliders) -> Result<Answer, PageError> {
     answer_until(preset, sliders, false, Look::default(), &Halt::default())
 }
 
-/// The same until `halt` is due, and on demand in brief: without the start wait, the hot curve and the published limits,
-/// which take the longest to find.
+/// The same until `halt` is due, and on demand in brief: without the start wait, the hot curve and
+/// the published limits, which take the longest to find.
 pub(super) fn answer_until(
     preset: &Preset,
     sliders: &Sliders,

@@ -13,7 +13,8 @@ pub(super) struct Asked {
     /// Sliders that were moved.
     #[serde(default)]
     pub sliders: Sliders,
-    /// Leave out the start wait, the hot curve and the published limits, which take the longest to find.
+    /// Leave out the start wait, the hot curve and the published limits, which take the longest to
+    /// find.
     #[serde(default)]
     pub brief: bool,
     /// Times at which the reset is pressed, s.

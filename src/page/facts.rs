@@ -1,4 +1,5 @@
-//! What the page must know of a preset before anything is asked: where the sliders stand and how far they go.
+//! What the page must know of a preset before anything is asked: where the sliders stand and how
+//! far they go.
 
 use super::Preset;
 use super::sliders::{AMBIENT_C, PRELOAD_PERCENT, THICKNESS_PERCENT};

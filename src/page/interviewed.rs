@@ -1,5 +1,5 @@
-//! The questions of a diagnosis, one at a time, and what it makes of the answers: those of `relatch diagnose` on a
-//! terminal. All that was said comes with every request.
+//! The questions of a diagnosis, one at a time, and what it makes of the answers: those of `relatch
+//! diagnose` on a terminal. All that was said comes with every request.
 
 use super::PageError;
 use crate::diagnose::diagnose;
@@ -36,7 +36,8 @@ pub(super) struct Interviewed {
     noted: Vec<String>,
     /// Why the last answer is none; empty where it is.
     problem: String,
-    /// What is asked next, the first first: a further one where an answer is not known. Empty at the end.
+    /// What is asked next, the first first: a further one where an answer is not known. Empty at
+    /// the end.
     next: Vec<Asks>,
     /// What is known so far, in a sentence; empty until it is weighed.
     so_far: String,

@@ -1,8 +1,9 @@
 //! A local page with sliders: one protector to play with, in a browser on this machine.
 //!
-//! The page computes nothing. A move of a slider is sent to a server on this machine, or to [`Offline`] in the page itself, which writes the slider into the text of
-//! the scenario ([`written`]), reads that text as `relatch run` would and predicts; so the numbers on the page are
-//! those of the command, and the scenario that the page exports gives them again.
+//! The page computes nothing. A move of a slider is sent to a server on this machine, or to
+//! [`Offline`] in the page itself, which writes the slider into the text of the scenario
+//! ([`written`]), reads that text as `relatch run` would and predicts; so the numbers on the page
+//! are those of the command, and the scenario that the page exports gives them again.
 //!
 //! ```
 //! use relatch::internals::page::{Sliders, answer, shipped};

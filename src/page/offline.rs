@@ -20,11 +20,11 @@ struct Brought {
 }
 
 impl Offline {
-    /// Answers a request, a line with its target and the question as JSON below: `200` or `400` in the first line, and
-    /// below the answer, or `{"error": ...}`.
+    /// Answers a request, a line with its target and the question as JSON below: `200` or `400` in
+    /// the first line, and below the answer, or `{"error": ...}`.
     ///
-    /// The target `/open` comes first, with the scenarios that stand before the shipped ones, `[{"id": ..., "text":
-    /// ...}]`; the others are those of the local server.
+    /// The target `/open` comes first, with the scenarios that stand before the shipped ones,
+    /// `[{"id": ..., "text": ...}]`; the others are those of the local server.
     ///
     /// ```
     /// let mut page = relatch::Offline::default();

@@ -12,7 +12,8 @@ const POLICY: &str = "default-src 'none'; script-src 'nonce-own' 'wasm-unsafe-ev
 /// How every module of WebAssembly begins (WebAssembly Core Specification 1.0, section 5.5.16).
 const MAGIC: &[u8] = b"\0asm";
 
-/// The page with an engine (the library built for WebAssembly), and scenarios that stand before the shipped ones.
+/// The page with an engine (the library built for WebAssembly), and scenarios that stand before the
+/// shipped ones.
 ///
 /// # Errors
 /// The engine is none.
@@ -62,7 +63,8 @@ pub fn one_file(engine: &[u8], own: &[Preset]) -> io::Result<String> {
     Ok(page)
 }
 
-/// Told by a browser that knows nothing of what the page needs, in words that such a browser understands.
+/// Told by a browser that knows nothing of what the page needs, in words that such a browser
+/// understands.
 const OLD: &str = "if (!window.WebAssembly || !window.DecompressionStream) {\
     var told = document.getElementById('problem'); told.hidden = false;\
     told.appendChild(document.createTextNode('This browser is too old for this page: it has no WebAssembly or cannot \

@@ -29,7 +29,8 @@ pub(super) fn plain(presets: &[Preset]) -> Result<String, PageError> {
     json(&presets.iter().map(facts).collect::<Vec<_>>())
 }
 
-/// Answers a question of [`QUESTIONS`], as JSON or as the text of a scenario, unless `halt` is due first.
+/// Answers a question of [`QUESTIONS`], as JSON or as the text of a scenario, unless `halt` is due
+/// first.
 pub(super) fn answered(
     target: &str,
     question: &[u8],

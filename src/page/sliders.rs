@@ -1,4 +1,5 @@
-//! Where the sliders stand. A slider that was not moved says nothing: the scenario's own value holds.
+//! Where the sliders stand. A slider that was not moved says nothing: the scenario's own value
+//! holds.
 
 use super::PageError;
 use serde::{Deserialize, Serialize};

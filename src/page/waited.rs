@@ -1,4 +1,5 @@
-//! How long to wait, from what is printed on a protector: the answer of `relatch wait`, and what is counted down to.
+//! How long to wait, from what is printed on a protector: the answer of `relatch wait`, and what is
+//! counted down to.
 
 use super::PageError;
 use crate::family::{Nameplate, Said, Sits, Timed, Told, wait};

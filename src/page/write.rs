@@ -4,9 +4,11 @@ use super::{PageError, Preset, Sliders};
 use crate::scenario::{Scenario, set};
 use toml_edit::DocumentMut;
 
-/// The text of a preset's scenario with the sliders written into it; the text itself where none was moved.
+/// The text of a preset's scenario with the sliders written into it; the text itself where none was
+/// moved.
 ///
-/// A history of the preset is left out once a slider is moved: what it does was meant for the load it had.
+/// A history of the preset is left out once a slider is moved: what it does was meant for the load
+/// it had.
 ///
 /// # Errors
 /// A slider outside its range.

@@ -22,12 +22,12 @@ pub struct Air {
 }
 
 impl Air {
-    /// Ideal gas; viscosity and conductivity by Sutherland's law (W. Sutherland, Phil. Mag. 36 (1893)
-    /// 507) with customary coefficients; constant specific heat 1006 J/(kg K).
+    /// Ideal gas; viscosity and conductivity by Sutherland's law (W. Sutherland, Phil. Mag. 36
+    /// (1893) 507) with customary coefficients; constant specific heat 1006 J/(kg K).
     ///
-    /// Against reference air at 1 atm every property is within 1 % from 25 to 75 °C. Beyond: conductivity 1.1 %
-    /// low at 0 °C; at 200 °C viscosity 1.3 %, specific heat 1.9 % and Prandtl number 3.7 % low. Convection
-    /// coefficients follow within 1.5 % up to there.
+    /// Against reference air at 1 atm every property is within 1 % from 25 to 75 °C. Beyond:
+    /// conductivity 1.1 % low at 0 °C; at 200 °C viscosity 1.3 %, specific heat 1.9 % and Prandtl
+    /// number 3.7 % low. Convection coefficients follow within 1.5 % up to there.
     ///
     /// ```
     /// use relatch::internals::physics::air::Air;

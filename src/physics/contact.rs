@@ -1,7 +1,7 @@
 //! Electric contacts: R. Holm, Electric Contacts, 4th ed. (1967).
 //!
-//! Round spots in plastic contact, no film unless added; the constriction is metallic, so that heat and
-//! current share their paths (Wiedemann-Franz).
+//! Round spots in plastic contact, no film unless added; the constriction is metallic, so that heat
+//! and current share their paths (Wiedemann-Franz).
 
 use std::f64::consts::PI;
 

@@ -39,8 +39,8 @@ impl SectionLayer {
         }
     }
 
-    /// Layer of a strip held flat across its width (no strain across): E/(1 − ν²) and thermal strain
-    /// times (1 + ν), for curvature and compliance alike.
+    /// Layer of a strip held flat across its width (no strain across): E/(1 − ν²) and thermal
+    /// strain times (1 + ν), for curvature and compliance alike.
     #[must_use]
     pub fn held_flat(self, poisson: f64) -> Self {
         Self {
@@ -150,8 +150,8 @@ impl LayerStress {
     }
 }
 
-/// Stress at both faces of each layer: the thermal state of the free strip plus that of an axial force
-/// (tension positive, through the neutral axis) and a bending moment (positive when it adds
+/// Stress at both faces of each layer: the thermal state of the free strip plus that of an axial
+/// force (tension positive, through the neutral axis) and a bending moment (positive when it adds
 /// curvature), both per unit width.
 #[must_use]
 pub fn stresses(

@@ -9,7 +9,8 @@ pub fn net_flux(emissivity: f64, surface_k: f64, surroundings_k: f64) -> f64 {
     coefficient(emissivity, surface_k, surroundings_k) * (surface_k - surroundings_k)
 }
 
-/// Radiation coefficient ε σ (T + T_s)(T² + T_s²), W/(m² K): exact, net flux over temperature difference.
+/// Radiation coefficient ε σ (T + T_s)(T² + T_s²), W/(m² K): exact, net flux over temperature
+/// difference.
 #[must_use]
 pub fn coefficient(emissivity: f64, surface_k: f64, surroundings_k: f64) -> f64 {
     let squares = surface_k * surface_k + surroundings_k * surroundings_k;

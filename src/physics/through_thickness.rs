@@ -1,10 +1,10 @@
 //! Heat across the layers of a thin strip.
 //!
-//! Where one layer makes most of the heat (copper between or beside steels), that heat must cross the
-//! others; the temperature then varies through the thickness although the Biot number is small, and the
-//! strip bends by it. The deviation from the section's mean temperature is expanded in the eigenmodes of
-//! conduction across the layers with insulated faces, `K phi = lambda C phi`: the mean (lambda = 0) is the
-//! one-temperature model, every other mode relaxes at its own rate.
+//! Where one layer makes most of the heat (copper between or beside steels), that heat must cross
+//! the others; the temperature then varies through the thickness although the Biot number is small,
+//! and the strip bends by it. The deviation from the section's mean temperature is expanded in the
+//! eigenmodes of conduction across the layers with insulated faces, `K phi = lambda C phi`: the
+//! mean (lambda = 0) is the one-temperature model, every other mode relaxes at its own rate.
 //!
 //! Fine finite volumes across the thickness; the symmetric eigenproblem is solved densely.
 
@@ -33,7 +33,8 @@ pub struct Mode {
     pub rate_per_s: f64,
     /// Curvature of the free strip per unit amplitude, 1/m.
     pub curvature_per_m: f64,
-    /// `integral phi dz` over each layer: what a heat source per volume in that layer feeds into it, m.
+    /// `integral phi dz` over each layer: what a heat source per volume in that layer feeds into
+    /// it, m.
     pub layer_m: Vec<f64>,
     /// `integral k phi phi_l dz` with each of the slowest modes `l`, W/K per unit length of strip
     /// and width: axial conduction between modes.
@@ -137,8 +138,9 @@ pub struct QuasiSteady {
     pub layer_mean_k: Vec<f64>,
 }
 
-/// Quasi-steady deviation under heat sources per volume in each layer: insulated faces, zero mean weighted with the heat capacity, `d/dz(k theta') = -(q_i - c_i q/c)`.
-/// Exact: theta is a parabola in each layer.
+/// Quasi-steady deviation under heat sources per volume in each layer: insulated faces, zero mean
+/// weighted with the heat capacity, `d/dz(k theta') = -(q_i - c_i q/c)`. Exact: theta is a parabola
+/// in each layer.
 pub fn quasi_steady(layers: &[AcrossLayer], source_w_per_m3: &[f64]) -> QuasiSteady {
     let capacity: f64 = layers
         .iter()

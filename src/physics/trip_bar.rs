@@ -3,8 +3,9 @@
 //! Strip j would come to u_j by itself and gives S_j for every newton. The bar at y takes
 //! max(0, (u_j − y)/S_j) from each; those behind it push nothing. Elementary statics, derived here.
 
-/// Position y of the bar at which the strips together push with a force, m: sum_j max(0, (u_j − y)/S_j) = F.
-/// Each strip is a free position, m, and a compliance (> 0), m/N. Without force the foremost strip's own.
+/// Position y of the bar at which the strips together push with a force, m: sum_j max(0, (u_j −
+/// y)/S_j) = F. Each strip is a free position, m, and a compliance (> 0), m/N. Without force the
+/// foremost strip's own.
 ///
 /// ```
 /// use relatch::internals::physics::trip_bar::bar_position_m;

@@ -7,7 +7,8 @@ pub fn ambient_piece(points: &[(f64, f64)], t: f64) -> (Ambient, f64) {
     Ambient::of(points, t)
 }
 
-/// The same course of the ambient with a point at each of these times, so that no step crosses them.
+/// The same course of the ambient with a point at each of these times, so that no step crosses
+/// them.
 pub fn with_corners(mut points: Vec<(f64, f64)>, corners: &[(f64, f64)]) -> Vec<(f64, f64)> {
     if corners.len() > 1 {
         let own = points.clone();

@@ -58,9 +58,9 @@ pub struct Options {
     pub without_tables: bool,
     /// Keep the frames of a moving picture.
     pub film: bool,
-    /// Leave out the recorded course: series, states, events and the energy account are empty then, the
-    /// shapes are those at the start and at the end of carrying, and ranges and limits are held against
-    /// the states at the start, at release and at open contacts alone.
+    /// Leave out the recorded course: series, states, events and the energy account are empty then,
+    /// the shapes are those at the start and at the end of carrying, and ranges and limits are held
+    /// against the states at the start, at release and at open contacts alone.
     pub without_course: bool,
     /// A few points of the cold curve in place of the whole characteristic.
     pub sketch: Option<Sketch>,
@@ -328,8 +328,8 @@ pub fn predict(
     Ok(outcome)
 }
 
-/// Share of the curvature that heat across the layers makes at release, from which on it is followed where it
-/// matters in the main run: a half of what matters there.
+/// Share of the curvature that heat across the layers makes at release, from which on it is
+/// followed where it matters in the main run: a half of what matters there.
 const ACROSS_COUNTS: f64 = 0.5 * THROUGH_MATTERS;
 
 /// Local tolerance of the run whose course is recorded: it takes its steps the general way.
@@ -412,8 +412,8 @@ fn strip_current_squared(device: &Device, scenario: &Scenario, main: &RunAnswer)
     (device.current_share * scenario.load.piece_after(t).at(t).0).powi(2)
 }
 
-/// The account of the heat up to the first relatch and a little further; to the relatch itself where the
-/// contacts close there.
+/// The account of the heat up to the first relatch and a little further; to the relatch itself
+/// where the contacts close there.
 fn of_one_trip(heat: Vec<HeatFlow>, main: &RunAnswer, device: &Device) -> Vec<HeatFlow> {
     let opened_s = main.trip_time_s.map(|t| t + device.release.opening_time_s);
     let beyond = cooled(&device.release);

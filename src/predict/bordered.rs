@@ -1,7 +1,8 @@
 //! Steady states and the trip point in registers.
 //!
-//! At the trip point the state is steady and the release margin zero: as many equations as unknowns and the
-//! current together. Newton's method on all of them converges in a few steps from a steady state nearby.
+//! At the trip point the state is steady and the release margin zero: as many equations as unknowns
+//! and the current together. Newton's method on all of them converges in a few steps from a steady
+//! state nearby.
 
 use super::proof::HOTTEST_K;
 use crate::device::{Along, Drive, Gauge, Model};
@@ -12,8 +13,8 @@ use pulp::Simd;
 /// Newton steps before the bracketed search has to help.
 const MOST_STEPS: usize = 20;
 
-/// Trip point of a model by Newton's method; `None` when it has no fast form, leaves the fits, or does not
-/// converge to a stable state below which the margin is negative.
+/// Trip point of a model by Newton's method; `None` when it has no fast form, leaves the fits, or
+/// does not converge to a stable state below which the margin is negative.
 pub fn trip_point(model: &Model, ambient_k: f64, guess_a: f64) -> Option<(f64, Vec<f64>)> {
     model.fast()?;
     dispatch(TripPoint {
@@ -23,8 +24,8 @@ pub fn trip_point(model: &Model, ambient_k: f64, guess_a: f64) -> Option<(f64, V
     })
 }
 
-/// Steady closed state at a constant current, from a state below it; `None` when it has to be looked for the
-/// general way.
+/// Steady closed state at a constant current, from a state below it; `None` when it has to be
+/// looked for the general way.
 pub fn closed_steady(
     model: &Model,
     current_a: f64,
@@ -102,7 +103,8 @@ impl pulp::WithSimd for TripPoint<'_> {
         let (mut rates, mut more) = (zero.clone(), zero.clone());
         let (mut settle_by, mut per_square) = (zero.clone(), zero);
         for _ in 0..MOST_STEPS {
-            // Rates are linear in the square of the current: their slope against it is a difference.
+            // Rates are linear in the square of the current: their slope against it is a
+            // difference.
             let squared = current * current;
             along.drive = Drive::constant((2.0 * squared).sqrt(), self.ambient_k);
             along.rates(Wide::splat(simd, 0.0), &y, &mut more);

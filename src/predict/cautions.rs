@@ -29,8 +29,9 @@ pub(crate) fn cautions(outcome: &Outcome) -> Vec<Caution> {
     list
 }
 
-/// Multiples of the rating at which a protector that comes late leaves its load without protection; from six times on
-/// the protection against short circuits stands behind it (common practice, no source).
+/// Multiples of the rating at which a protector that comes late leaves its load without protection;
+/// from six times on the protection against short circuits stands behind it (common practice, no
+/// source).
 const OVERLOADS: std::ops::Range<f64> = 2.0..6.0;
 
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.
@@ -52,8 +53,8 @@ fn leaves_unprotected(outcome: &Outcome) -> bool {
     holds_twice || late_against_limits || never_at_twice
 }
 
-/// Whether the story plays at a bench supply or in a lesson: a scenario has no field for it, so its author's own
-/// words decide.
+/// Whether the story plays at a bench supply or in a lesson: a scenario has no field for it, so its
+/// author's own words decide.
 pub(crate) fn teaches(title: &str, shows: &str) -> bool {
     let words = format!("{title} {shows}").to_lowercase();
     [

@@ -1,5 +1,5 @@
-//! A protector followed in time for a moving picture: carry, trip, cool, with the reset pressed whenever
-//! somebody presses it.
+//! A protector followed in time for a moving picture: carry, trip, cool, with the reset pressed
+//! whenever somebody presses it.
 
 use super::assemble::{RECORDED_TOLERANCE, case_of, main_run};
 use super::case::Case;

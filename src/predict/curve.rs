@@ -17,8 +17,8 @@ use crate::scenario::Before;
 use crate::standards::{Limit, PublishedLimits};
 
 /// Currents of a characteristic, from just above the trip point to a multiple of the rating: spaced
-/// evenly in the logarithm of the excess over the trip point, so that the bend near it is drawn as well
-/// as the straight part.
+/// evenly in the logarithm of the excess over the trip point, so that the bend near it is drawn as
+/// well as the straight part.
 pub fn currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64, count: usize) -> Vec<f64> {
     let least = 0.005;
     let most = (largest_multiple * rated_a / trip_point_a - 1.0).max(0.5);
@@ -30,8 +30,8 @@ pub fn currents(trip_point_a: f64, rated_a: f64, largest_multiple: f64, count: u
         .collect()
 }
 
-/// Multiples of the rating at which sheets and standards state trip times; a characteristic has these among its
-/// currents. Common practice, no source.
+/// Multiples of the rating at which sheets and standards state trip times; a characteristic has
+/// these among its currents. Common practice, no source.
 pub const TYPICAL_MULTIPLES: [f64; 9] = [1.05, 1.13, 1.35, 1.45, 2.0, 3.0, 4.0, 6.0, 10.0];
 
 /// The currents of a characteristic that nobody chose.
@@ -51,7 +51,8 @@ pub struct Sketch {
     pub accuracy: f64,
     /// Largest current, as a multiple of the rating.
     pub largest_multiple: f64,
-    /// With the hot curve after this fraction of the rating and the published limits, which take longer.
+    /// With the hot curve after this fraction of the rating and the published limits, which take
+    /// longer.
     pub hot_fraction: Option<f64>,
 }
 
@@ -133,8 +134,8 @@ pub(super) fn point(
     })
 }
 
-/// Lowest and highest strip temperature of a run up to open contacts, K; of one that is proved to hold, up to
-/// the steady state.
+/// Lowest and highest strip temperature of a run up to open contacts, K; of one that is proved to
+/// hold, up to the steady state.
 fn range_to_open_contacts(
     device: &Device,
     case: &Case,

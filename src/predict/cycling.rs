@@ -1,4 +1,5 @@
-//! A part that closes by itself, left alone on its load: it goes on and off until each round is like the last.
+//! A part that closes by itself, left alone on its load: it goes on and off until each round is
+//! like the last.
 
 use super::PredictError;
 use super::case::Case;
@@ -16,7 +17,8 @@ const ALIKE: f64 = 2e-4;
 /// Local tolerance.
 const TOLERANCE: f64 = 1e-6;
 
-/// On and off of a part under its load; `None`: it is reset by hand, or does not trip, or does not come back.
+/// On and off of a part under its load; `None`: it is reset by hand, or does not trip, or does not
+/// come back.
 pub(super) fn cycling(
     model: &Model,
     case: &Case,

@@ -53,7 +53,8 @@ impl fmt::Display for PredictError {
             PredictError::Device(e) => write!(f, "{e}"),
             PredictError::Integration(Failure::StepTooSmall { t }) => write!(
                 f,
-                "the time steps became too small to go on at {t:.6} s; a property of the scenario changes too abruptly there"
+                "the time steps became too small to go on at {t:.6} s; a property of the scenario \
+                 changes too abruptly there"
             ),
             PredictError::Integration(Failure::TooManySteps { t }) => {
                 write!(f, "gave up after too many time steps, at {t:.6} s")
@@ -77,7 +78,8 @@ impl fmt::Display for PredictError {
             ),
             PredictError::Melts { peak_c } => write!(
                 f,
-                "the strip would reach {peak_c:.0} degC: it melts before, and nothing can be said of what it does then"
+                "the strip would reach {peak_c:.0} degC: it melts before, and nothing can be said \
+                 of what it does then"
             ),
             PredictError::HotBeyondRelease {
                 current_a,
@@ -85,7 +87,8 @@ impl fmt::Display for PredictError {
             } => {
                 write!(
                     f,
-                    "the run is to start hot from {current_a:.3} A, but at that current the protector has already tripped"
+                    "the run is to start hot from {current_a:.3} A, but at that current the \
+                     protector has already tripped"
                 )?;
                 match trip_point_a {
                     Some(a) => write!(f, " (its trip point there is {a:.3} A)"),
@@ -98,7 +101,8 @@ impl fmt::Display for PredictError {
 }
 
 impl PredictError {
-    /// Why a row of a table has no number; an error of the device or of the history concerns all of them.
+    /// Why a row of a table has no number; an error of the device or of the history concerns all of
+    /// them.
     pub(crate) fn in_a_row(self) -> Result<Failed, PredictError> {
         Ok(match self {
             PredictError::OutOfRange {

@@ -1,8 +1,8 @@
 //! How finely a question is computed, and how wrong the answer may be.
 //!
-//! Every question is asked twice, the second time on a finer grid and with a tighter time tolerance, ten times
-//! as good in all. The difference is the stated error of the finer answer. While it exceeds the
-//! accuracy asked for, the ladder is climbed.
+//! Every question is asked twice, the second time on a finer grid and with a tighter time
+//! tolerance, ten times as good in all. The difference is the stated error of the finer answer.
+//! While it exceeds the accuracy asked for, the ladder is climbed.
 
 use super::PredictError;
 use super::outcome::ComputedWith;
@@ -26,14 +26,16 @@ const GRADED: [(f64, f64); RUNGS] = [
     (3.0, 1e-8),
     (4.0, 1e-10),
 ];
-/// Highest order of one element; events so soon that they ask for more are marched on graded elements.
+/// Highest order of one element; events so soon that they ask for more are marched on graded
+/// elements.
 const HIGHEST_ORDER: usize = 40;
-/// What the stated error is larger than the last difference: corners in property tables make errors fall
-/// irregularly from rung to rung.
+/// What the stated error is larger than the last difference: corners in property tables make errors
+/// fall irregularly from rung to rung.
 const SAFETY: f64 = 6.0;
 /// The same where the laws are smooth and each rung is ten times as good as the one below it.
 const SAFETY_SMOOTH: f64 = 1.5;
-/// Smallest relative error stated, as a part of the accuracy asked for: two rungs may agree by chance.
+/// Smallest relative error stated, as a part of the accuracy asked for: two rungs may agree by
+/// chance.
 const LEAST: f64 = 0.3;
 const RUNGS: usize = 6;
 /// By how many decades the lowest rung of a march is better than the accuracy asked for.
@@ -65,8 +67,8 @@ enum Kind {
 }
 
 impl Ladder {
-    /// Ladder for a device and an event that comes a time after a sudden change (infinite for a steady state),
-    /// when an accuracy is asked for.
+    /// Ladder for a device and an event that comes a time after a sudden change (infinite for a
+    /// steady state), when an accuracy is asked for.
     pub fn new(device: &Device, time_s: f64, accuracy: f64) -> Ladder {
         let diffused = (diffused_m(device, time_s) / device.length_m).clamp(1e-3, 1.0);
         let decades = -accuracy.clamp(1e-9, 1e-2).log10() + HEAD_START;
@@ -127,20 +129,21 @@ impl Ladder {
     }
 }
 
-/// Order of one element that gives as many decades when heat has diffused over a part of the length.
+/// Order of one element that gives as many decades when heat has diffused over a part of the
+/// length.
 ///
-/// Nodes of an element crowd towards its ends as the square of the order, so that the thin layers there are
-/// resolved when the order times the root of their relative width is large enough; measured on the worked
-/// strip, cold and hot, from 10 A to 150 A, a decade costs 0.6 in that product. A settled profile asks for a
-/// least order.
+/// Nodes of an element crowd towards its ends as the square of the order, so that the thin layers
+/// there are resolved when the order times the root of their relative width is large enough;
+/// measured on the worked strip, cold and hot, from 10 A to 150 A, a decade costs 0.6 in that
+/// product. A settled profile asks for a least order.
 fn march_order(diffused: f64, decades: f64) -> usize {
     let layers = (0.6 * decades - 0.27) / diffused.sqrt();
     let settled = 2.0 * decades - 1.0;
     (layers.max(settled).ceil() as usize).max(6)
 }
 
-/// About three diffusion lengths, within a sixtieth of the length and the length; in steps of a factor of two
-/// below a quarter of the length, so that grids can be kept and used again.
+/// About three diffusion lengths, within a sixtieth of the length and the length; in steps of a
+/// factor of two below a quarter of the length, so that grids can be kept and used again.
 fn end_element_m(device: &Device, time_s: f64) -> f64 {
     let part = (3.0 * diffused_m(device, time_s) / device.length_m).clamp(1.0 / 60.0, 1.0);
     let halvings = (0.25 / part).log2().max(0.0).round();
@@ -187,8 +190,8 @@ pub struct Converged<T> {
     pub fidelity: Fidelity,
 }
 
-/// Ask a question on finer and finer models until its numbers agree to `accuracy`. `first`: the answer of the
-/// lowest rung, where it is already known.
+/// Ask a question on finer and finer models until its numbers agree to `accuracy`. `first`: the
+/// answer of the lowest rung, where it is already known.
 pub fn converge<T>(
     device: &Device,
     ladder: Ladder,

@@ -35,8 +35,8 @@ pub(super) fn frame_times(
     times.into_iter().map(|t| (t, Moment::Frame)).collect()
 }
 
-/// How far the drawn cooling goes, as a multiple of the wait: a little beyond relatch, but only to it where
-/// the contacts close by themselves.
+/// How far the drawn cooling goes, as a multiple of the wait: a little beyond relatch, but only to
+/// it where the contacts close by themselves.
 pub(super) fn cooled(release: &Release) -> f64 {
     match release.reset {
         Reset::Automatic => 1.0,

@@ -8,7 +8,8 @@ use std::sync::Arc;
 pub struct Halt(Option<Arc<dyn Fn() -> bool + Send + Sync>>);
 
 impl Halt {
-    /// Give up as soon as `is_due` says so, with [`PredictError::Halted`](super::PredictError::Halted).
+    /// Give up as soon as `is_due` says so, with
+    /// [`PredictError::Halted`](super::PredictError::Halted).
     pub fn when(is_due: impl Fn() -> bool + Send + Sync + 'static) -> Halt {
         Halt(Some(Arc::new(is_due)))
     }

@@ -21,8 +21,8 @@ struct Player<'m, 'w> {
     relatched: bool,
 }
 
-/// Play the scenario's history, or the plain one: carry the load; after a trip cool until relatch; a
-/// protector that resets itself then carries on.
+/// Play the scenario's history, or the plain one: carry the load; after a trip cool until relatch;
+/// a protector that resets itself then carries on.
 pub fn play(
     model: &Model,
     tolerance: f64,
@@ -53,8 +53,8 @@ pub struct Presses<'p> {
 }
 
 /// Play the scenario's load with the reset pressed at chosen times. A press that comes too early is
-/// refused, one that finds the contacts closed does nothing, and one that catches brings the load back from its
-/// beginning. A protector that resets itself goes its own way.
+/// refused, one that finds the contacts closed does nothing, and one that catches brings the load
+/// back from its beginning. A protector that resets itself goes its own way.
 pub fn play_resets(
     model: &Model,
     tolerance: f64,
@@ -167,7 +167,8 @@ impl<'m, 'w> Player<'m, 'w> {
             } => {
                 if self.session.phase == Phase::Open {
                     return Err(PredictError::History(format!(
-                        "the history runs the load at {now:.3} s, but the contacts are open; put a `reset` before it"
+                        "the history runs the load at {now:.3} s, but the contacts are open; put a \
+                         `reset` before it"
                     )));
                 }
                 self.note(now, Event::LoadOn);
@@ -233,8 +234,9 @@ impl<'m, 'w> Player<'m, 'w> {
         self.carry(load, start_s, until_s, None)
     }
 
-    /// Carry a programme and note how it ends. `stay_until_s`: a time given by the scenario, to which it is
-    /// carried on although holding is already proved, so that what follows starts from the right warmth.
+    /// Carry a programme and note how it ends. `stay_until_s`: a time given by the scenario, to
+    /// which it is carried on although holding is already proved, so that what follows starts from
+    /// the right warmth.
     fn carry(
         &mut self,
         load: &Programme,

@@ -1,7 +1,8 @@
 //! Steady states and trip points of many units at once, one a lane.
 //!
-//! The same bordered Newton's method as for one unit (`bordered.rs`), started from the nominal unit's answer.
-//! The matrix is taken anew in the first steps and kept then: the units are alike, and a chord costs little.
+//! The same bordered Newton's method as for one unit (`bordered.rs`), started from the nominal
+//! unit's answer. The matrix is taken anew in the first steps and kept then: the units are alike,
+//! and a chord costs little.
 
 use crate::device::Beside;
 use crate::solve::wide::{MOST_LANES, Row, Wide, registers, registers_mut, splat, vectorized};
@@ -12,7 +13,8 @@ use pulp::Simd;
 const MOST_STEPS: usize = 16;
 /// Steps in which the matrix is taken anew.
 const FRESH: usize = 2;
-/// A lane has settled when no temperature moves more than this, K, and the square of the current by no larger part.
+/// A lane has settled when no temperature moves more than this, K, and the square of the current by
+/// no larger part.
 const SETTLED_K: f64 = 1e-6;
 const SETTLED_PART: f64 = 1e-9;
 
@@ -40,8 +42,9 @@ impl LaneSteady {
         }
     }
 
-    /// Trip point of every lane, A, under the ambient of its load; `y` holds a steady state nearby and becomes
-    /// that of the trip point. The square of the current loaded is where the search begins. NaN: to be asked alone.
+    /// Trip point of every lane, A, under the ambient of its load; `y` holds a steady state nearby
+    /// and becomes that of the trip point. The square of the current loaded is where the search
+    /// begins. NaN: to be asked alone.
     pub fn trip_points<S: Simd>(
         &mut self,
         simd: S,
@@ -54,7 +57,8 @@ impl LaneSteady {
             let mut found = [f64::NAN; MOST_LANES];
             for step in 0..MOST_STEPS {
                 let squared = flow.squared_current();
-                // Rates are linear in the square of the current: their slope against it is a difference.
+                // Rates are linear in the square of the current: their slope against it is a
+                // difference.
                 flow.set_squared_current(squared + squared);
                 flow.rates(zero, y, &mut self.more);
                 flow.set_squared_current(squared);
@@ -115,8 +119,8 @@ impl LaneSteady {
         })
     }
 
-    /// Trip points only on the branch that time climbs to, where more current warms every node, and inside the
-    /// range of the laws.
+    /// Trip points only on the branch that time climbs to, where more current warms every node, and
+    /// inside the range of the laws.
     #[inline(always)]
     fn only_stable<S: Simd>(
         &self,
@@ -143,7 +147,8 @@ impl LaneSteady {
         }
     }
 
-    /// Bring `y`, a state nearby, to the steady state under the load; true where it settled inside the range.
+    /// Bring `y`, a state nearby, to the steady state under the load; true where it settled inside
+    /// the range.
     pub fn settle<S: Simd>(
         &mut self,
         simd: S,

@@ -9,8 +9,9 @@ use pulp::Simd;
 
 /// Steps after which a march without an event in sight is worth a proof that there is none.
 const STEPS_BEFORE_PROOF: usize = 5;
-/// Explicit steps with heat across the layers resolved after which the general way is cheaper (and knows a proof): on
-/// the laws themselves, and in registers, where a step is a hundred times as cheap.
+/// Explicit steps with heat across the layers resolved after which the general way is cheaper (and
+/// knows a proof): on the laws themselves, and in registers, where a step is a hundred times as
+/// cheap.
 const STEPS_BEFORE_GENERAL: (usize, usize) = (400, 20_000);
 
 /// How a leg ended.
@@ -81,8 +82,9 @@ impl Leg<'_, '_> {
         dispatch(self)
     }
 
-    /// With heat across the layers resolved, by explicit steps alone, in registers while the fits hold: what takes
-    /// many of them goes the general way, and so does a long cooling from its beginning.
+    /// With heat across the layers resolved, by explicit steps alone, in registers while the fits
+    /// hold: what takes many of them goes the general way, and so does a long cooling from its
+    /// beginning.
     fn across<S: Simd>(mut self, simd: S) -> Option<Result<LegReport, Failure>> {
         match self.crossed(simd, true)? {
             Crossed::Report(report) => Some(report),
@@ -214,7 +216,8 @@ impl pulp::WithSimd for Leg<'_, '_> {
             }
             if let (true, None, Some(distance)) = (report.stop == Stop::End, &judge, &mut distance)
             {
-                // A state that changes so little that few steps reach the end: the proof is asked for there.
+                // A state that changes so little that few steps reach the end: the proof is asked
+                // for there.
                 let target = target(simd, model, &mut along, distance, t, &y);
                 proved = hold_proof(&target, &y[..unknowns]);
             }

@@ -3,7 +3,8 @@
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// How many predictions may run at a time: the processors of this machine, or one without the feature `threads`.
+/// How many predictions may run at a time: the processors of this machine, or one without the
+/// feature `threads`.
 pub(crate) fn processors() -> usize {
     if cfg!(feature = "threads") {
         std::thread::available_parallelism().map_or(1, |n| n.get())
@@ -12,8 +13,8 @@ pub(crate) fn processors() -> usize {
     }
 }
 
-/// `f` of every item, on as many threads as the machine has. `done` is told, on the calling thread's
-/// behalf and in no particular order, how many are finished.
+/// `f` of every item, on as many threads as the machine has. `done` is told, on the calling
+/// thread's behalf and in no particular order, how many are finished.
 pub fn map<T: Sync, R: Send>(
     items: &[T],
     f: impl Fn(&T) -> R + Sync,
@@ -42,7 +43,8 @@ pub fn map<T: Sync, R: Send>(
         .collect()
 }
 
-/// The items by their number, each taken by the thread that is free; one function for whatever they are.
+/// The items by their number, each taken by the thread that is free; one function for whatever they
+/// are.
 fn share(
     items: usize,
     threads: usize,

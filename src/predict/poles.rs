@@ -15,8 +15,8 @@ use crate::device::Device;
 use crate::load::Programme;
 use crate::scenario::{Before, Scenario};
 
-/// Answers of a part with several poles; `None`: it has one strip. `curve`: currents at which every set is timed
-/// from the cold.
+/// Answers of a part with several poles; `None`: it has one strip. `curve`: currents at which every
+/// set is timed from the cold.
 pub fn poles_record(
     scenario: &Scenario,
     device: &Device,
@@ -84,8 +84,8 @@ pub fn poles_record(
     }))
 }
 
-/// All poles that carry current, pairs of them, single ones; where the part is its own mirror image, a set and its
-/// image are one.
+/// All poles that carry current, pairs of them, single ones; where the part is its own mirror
+/// image, a set and its image are one.
 fn sets(device: &Device, factors: &[f64]) -> Vec<Vec<usize>> {
     let count = factors.len();
     let live: Vec<usize> = (1..=count).filter(|k| factors[k - 1] > 0.0).collect();

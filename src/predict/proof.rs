@@ -1,8 +1,8 @@
-//! Proof that an event never comes: the steady state is on the safe side, and the box around it that
-//! the state has entered is safe and cannot be left.
+//! Proof that an event never comes: the steady state is on the safe side, and the box around it
+//! that the state has entered is safe and cannot be left.
 //!
-//! The heat network is cooperative (a hotter node never cools another), so with `v = -J^-1 1 > 0` the
-//! box `|y - y_steady| <= delta v` is invariant: on its faces the flow points inwards.
+//! The heat network is cooperative (a hotter node never cools another), so with `v = -J^-1 1 > 0`
+//! the box `|y - y_steady| <= delta v` is invariant: on its faces the flow points inwards.
 
 use crate::device::Plant;
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
@@ -56,8 +56,9 @@ impl Target {
         if box_shape[..temperatures].iter().any(|v| !(*v > 0.0)) {
             return Target::None;
         }
-        // The modes across the layers follow the temperatures and act back on them by an effect of second
-        // order only: a box wide enough for all that the temperatures' box can feed into them holds them.
+        // The modes across the layers follow the temperatures and act back on them by an effect of
+        // second order only: a box wide enough for all that the temperatures' box can feed into
+        // them holds them.
         for i in temperatures..n {
             let fed: f64 = (0..temperatures)
                 .map(|j| jacobian.get(i, j).abs() * box_shape[j])
@@ -68,8 +69,8 @@ impl Target {
         Target::safe(steady, box_shape, temperatures, value, slope)
     }
 
-    /// A steady state on the safe side of the event, whose value there is `value` and which one box of this shape
-    /// can move by `slope`.
+    /// A steady state on the safe side of the event, whose value there is `value` and which one box
+    /// of this shape can move by `slope`.
     pub fn safe(
         steady: Vec<f64>,
         box_shape: Vec<f64>,

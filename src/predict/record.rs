@@ -123,8 +123,8 @@ impl Recorder {
         }
     }
 
-    /// In place of a course: only what the states at the start, at release (or at the end of carrying) and at
-    /// open contacts show.
+    /// In place of a course: only what the states at the start, at release (or at the end of
+    /// carrying) and at open contacts show.
     pub fn glance(
         &mut self,
         model: &Model,
@@ -133,7 +133,8 @@ impl Recorder {
         main: &RunAnswer,
     ) -> Result<(), PredictError> {
         let start = case.start(model, 1e-3)?.y;
-        // Just before the end, as at a corner of the programme the earlier piece is the one that released.
+        // Just before the end, as at a corner of the programme the earlier piece is the one that
+        // released.
         let end_s = main.end_s * (1.0 - 1e-12);
         let current = |t: f64| load.piece_after(t).at(t).0;
         let moments = [
@@ -167,7 +168,8 @@ impl Recorder {
         Ok(())
     }
 
-    /// At most about `most` states of the series: every k-th, with the ends and every change of the contacts.
+    /// At most about `most` states of the series: every k-th, with the ends and every change of the
+    /// contacts.
     pub fn thin(&mut self, most: usize) {
         thin(&mut self.series, most, |a, b| a.closed != b.closed);
     }

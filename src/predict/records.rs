@@ -72,8 +72,8 @@ fn release_of(scenario: &Scenario, model: &Model, main: &RunAnswer, squared: f64
     }
 }
 
-/// Smallest deflection left, m, of a run that was proved to hold before it had come to rest: what it still comes
-/// nearer on its way to the steady state counts.
+/// Smallest deflection left, m, of a run that was proved to hold before it had come to rest: what
+/// it still comes nearer on its way to the steady state counts.
 fn closest_for_ever_m(
     load: &Programme,
     case: &Case,

@@ -96,8 +96,8 @@ pub fn run(
     )
 }
 
-/// A look on a coarse grid tells when the event comes, and with it which grid the question needs. Where that is
-/// the same grid, the look is the first answer.
+/// A look on a coarse grid tells when the event comes, and with it which grid the question needs.
+/// Where that is the same grid, the look is the first answer.
 fn first_look(
     device: &Device,
     case: &Case,

@@ -1,6 +1,8 @@
-//! One protector going through a history: it carries a programme, releases, opens, cools, relatches.
+//! One protector going through a history: it carries a programme, releases, opens, cools,
+//! relatches.
 //!
-//! Every smooth piece of load and ambient is integrated by itself, so that no step crosses a corner.
+//! Every smooth piece of load and ambient is integrated by itself, so that no step crosses a
+//! corner.
 
 use super::Halt;
 use super::ambient::ambient_piece;
@@ -77,7 +79,8 @@ struct Ahead<'a> {
     end_s: f64,
 }
 
-/// Tolerance of steps that do not aim at their event, in parts of that of a march of the same accuracy.
+/// Tolerance of steps that do not aim at their event, in parts of that of a march of the same
+/// accuracy.
 const UNAIMED: f64 = 2e-3;
 /// Time that stands for ever where nothing can be proved, s.
 const ENDLESS_S: f64 = 1e9;
@@ -157,7 +160,8 @@ impl<'a> Session<'a> {
         ambient_piece(self.ambient_points, t).0.at(t)
     }
 
-    /// Square of the current in the strip at the present time under a programme started at `start_s`.
+    /// Square of the current in the strip at the present time under a programme started at
+    /// `start_s`.
     pub fn plant(&self, piece: Piece, programme_start_s: f64) -> Plant<'a> {
         let (ambient, _) = ambient_piece(self.ambient_points, self.t);
         Plant {
@@ -181,8 +185,8 @@ impl<'a> Session<'a> {
         programme.piece_after(piece.end_s)
     }
 
-    /// The smooth piece of load and ambient that comes next: contacts closed under a programme that started at a
-    /// time, or open.
+    /// The smooth piece of load and ambient that comes next: contacts closed under a programme that
+    /// started at a time, or open.
     fn ahead(&self, closed: Option<(&Programme, f64)>, until_s: f64) -> Ahead<'a> {
         let (ambient, ambient_end_s) = ambient_piece(self.ambient_points, self.t);
         let (drive, piece_end_s) = match closed {
@@ -216,7 +220,8 @@ impl<'a> Session<'a> {
     }
 
     /// Carry a programme that started at absolute time `start_s`, until release, until it is proved
-    /// to hold, or until absolute time `until_s`. `in_hand_m` asks for that much deflection in hand.
+    /// to hold, or until absolute time `until_s`. `in_hand_m` asks for that much deflection in
+    /// hand.
     pub fn carry(
         &mut self,
         programme: &Programme,
@@ -268,8 +273,8 @@ impl<'a> Session<'a> {
         Ok(())
     }
 
-    /// Go on carrying the programme to absolute time `until_s` with the contacts closed, whatever the strip
-    /// does: for the opening time, and where holding is already proved.
+    /// Go on carrying the programme to absolute time `until_s` with the contacts closed, whatever
+    /// the strip does: for the opening time, and where holding is already proved.
     pub fn stay_closed(
         &mut self,
         programme: &Programme,
@@ -318,8 +323,8 @@ impl<'a> Session<'a> {
         }
     }
 
-    /// Integrate one smooth piece towards an event. `settles`: the drive is constant from here on, so that
-    /// its steady state can prove that the event never comes.
+    /// Integrate one smooth piece towards an event. `settles`: the drive is constant from here on,
+    /// so that its steady state can prove that the event never comes.
     fn towards(
         &mut self,
         plant: &Plant<'_>,
@@ -356,8 +361,9 @@ impl<'a> Session<'a> {
         }
     }
 
-    /// Integrate one smooth piece. Where heat across the layers is resolved but the current too weak to make a
-    /// difference there, only what a stronger one left behind is still followed, until it has decayed.
+    /// Integrate one smooth piece. Where heat across the layers is resolved but the current too
+    /// weak to make a difference there, only what a stronger one left behind is still followed,
+    /// until it has decayed.
     fn go(
         &mut self,
         drive: Drive,
@@ -408,7 +414,8 @@ impl<'a> Session<'a> {
         without.abs() < 10.0 * (with - without).abs()
     }
 
-    /// Integrate one smooth piece on a model: this session's, or the one without modes across the layers.
+    /// Integrate one smooth piece on a model: this session's, or the one without modes across the
+    /// layers.
     fn on_model(
         &mut self,
         model: &Model,

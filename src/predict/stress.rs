@@ -13,8 +13,8 @@ struct Station {
     moment_n: f64,
 }
 
-/// Stress at one state: the free strip, and the strip loaded as just before release (a latch: by the
-/// release force, whose bending is largest at the clamp; a blade: by its thrust and its bow).
+/// Stress at one state: the free strip, and the strip loaded as just before release (a latch: by
+/// the release force, whose bending is largest at the clamp; a blade: by its thrust and its bow).
 pub(super) fn stress_across(
     model: &Model,
     y: &[f64],

@@ -1,6 +1,7 @@
 //! Long records made short.
 
-/// At most about `most` items: every k-th, with the ends and both sides of every place where one `turns` into the next.
+/// At most about `most` items: every k-th, with the ends and both sides of every place where one
+/// `turns` into the next.
 pub(super) fn thin<T>(list: &mut Vec<T>, most: usize, turns: impl Fn(&T, &T) -> bool) {
     let stride = list.len().div_ceil(most.max(1)).max(1);
     let turned: Vec<bool> = list.windows(2).map(|w| turns(&w[0], &w[1])).collect();

@@ -91,8 +91,8 @@ fn opened<'m>(
     }))
 }
 
-/// The smallest wait, at or after relatch, after which the start-up keeps its margin, and all longer
-/// waits do too.
+/// The smallest wait, at or after relatch, after which the start-up keeps its margin, and all
+/// longer waits do too.
 pub fn ready_wait(
     device: &Device,
     case: &Case,

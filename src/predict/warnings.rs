@@ -74,8 +74,8 @@ pub fn check_ranges(
     Ok(())
 }
 
-/// Part of the free curvature at a state that comes from heat across the layers, and the temperature
-/// difference across, K.
+/// Part of the free curvature at a state that comes from heat across the layers, and the
+/// temperature difference across, K.
 pub fn through_part(model: &Model, y: &[f64], current_squared: f64) -> (f64, f64) {
     let laws = &model.device.laws;
     let peak = model.peak_k(y);
@@ -219,8 +219,8 @@ pub fn accuracy_reached(asked: f64, errors: [Option<f64>; 2], warnings: &mut Vec
     }
 }
 
-/// What a one-term blade warms up more than the exact one before it snaps through, evenly warmed, as a part of
-/// that warming; `None` for a latch, and where one of the two does not snap.
+/// What a one-term blade warms up more than the exact one before it snaps through, evenly warmed,
+/// as a part of that warming; `None` for a latch, and where one of the two does not snap.
 pub fn one_term_late(device: &Device) -> Option<f64> {
     let warming_k = |model| {
         let mut device = device.clone();

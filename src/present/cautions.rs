@@ -23,8 +23,8 @@ impl From<Which> for Caution {
     }
 }
 
-/// The cautions for `outcome`, each at its place, most urgent first: those of the record, and those that its
-/// numbers call for although the record was emptied of them.
+/// The cautions for `outcome`, each at its place, most urgent first: those of the record, and those
+/// that its numbers call for although the record was emptied of them.
 pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
     let mut list = crate::predict::cautions(outcome);
     list.extend(&outcome.cautions);

@@ -4,15 +4,17 @@
 const METHODS: [&str; 7] = [
     "R. Holm, Electric Contacts, 4th ed. (1967)",
     "C. Canuto, M. Y. Hussaini, A. Quarteroni & T. A. Zang, Spectral Methods in Fluid Dynamics (1988)",
-    "E. Hairer, S. P. Norsett & G. Wanner, Solving Ordinary Differential Equations I, 2nd ed. (1993), II.10",
+    "E. Hairer, S. P. Norsett & G. Wanner, Solving Ordinary Differential Equations I, 2nd ed. \
+     (1993), II.10",
     "E. Hairer & G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. (1996), IV.7",
     "G. Steinebach, BIT Numer. Math. 63:27 (2023)",
     "A. Saltelli et al., Comput. Phys. Commun. 181 (2010) 259",
     "P. Del Moral, A. Doucet & A. Jasra, J. R. Statist. Soc. B 68 (2006) 411",
 ];
 
-/// A citation file (CFF 1.2.0) of this version of the program. What its answers rest on follows as comments: the
-/// sources of its formulas, and with `data` those of the metals and documents of one scenario.
+/// A citation file (CFF 1.2.0) of this version of the program. What its answers rest on follows as
+/// comments: the sources of its formulas, and with `data` those of the metals and documents of one
+/// scenario.
 pub fn citation_file(formulas: &[&str], data: Option<&[String]>) -> String {
     let mut text = format!(
         "cff-version: 1.2.0\n\

@@ -1,12 +1,13 @@
-//! The figures of a diagnosis as files: the readings on the characteristic, and the strip through each log.
+//! The figures of a diagnosis as files: the readings on the characteristic, and the strip through
+//! each log.
 
 use super::plot::{Print, files as files_of, log_figure, readings_figure};
 use super::{FilesError, words};
 use crate::diagnose::{Diagnosis, LogPictures};
 use crate::evidence::Case;
 
-/// Names and bytes of every figure there is data for, as SVG and PNG. `pictures` are those of the case's logs, in
-/// their order; where there are several, their names are numbered.
+/// Names and bytes of every figure there is data for, as SVG and PNG. `pictures` are those of the
+/// case's logs, in their order; where there are several, their names are numbered.
 ///
 /// # Errors
 /// When a figure cannot be drawn.

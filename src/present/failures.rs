@@ -1,4 +1,5 @@
-//! Failures per year as blocks, as JSON and as tables: each way of failing with its years, then what to tighten.
+//! Failures per year as blocks, as JSON and as tables: each way of failing with its years, then
+//! what to tighten.
 
 use super::block::{Block, Table};
 use super::cautions::in_words;

@@ -195,7 +195,8 @@ pub fn write_all(contents: &[(String, Vec<u8>)], folder: &Folder) -> Result<Writ
     })
 }
 
-/// Writes files of contents into a folder that is there, all of them or none; the last one gets its name last.
+/// Writes files of contents into a folder that is there, all of them or none; the last one gets its
+/// name last.
 pub(super) fn write_into(
     folder: &Path,
     contents: &[(String, Vec<u8>)],

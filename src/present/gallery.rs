@@ -1,12 +1,13 @@
-//! A page of figures, each with the sentence that it proves. The numbers in the sentences are those of the
-//! outcome, so the page cannot say anything else than the figures.
+//! A page of figures, each with the sentence that it proves. The numbers in the sentences are those
+//! of the outcome, so the page cannot say anything else than the figures.
 
 use super::number::{celsius, duration, finite, plain, significant};
 use super::plot::{self, PlotError, Theme, moving};
 use super::words;
 use crate::predict::Outcome;
 
-/// Which figures a shipped scenario contributes, by the stem of its file; any other gives all it has.
+/// Which figures a shipped scenario contributes, by the stem of its file; any other gives all it
+/// has.
 const PLAN: [(&str, &[&str]); 8] = [
     (
         "01-pug-mill",

@@ -1,11 +1,13 @@
-//! The record as JSON: units in the names, `null` where there is no such event, beside every answer its words.
+//! The record as JSON: units in the names, `null` where there is no such event, beside every answer
+//! its words.
 //!
-//! An outcome is read back from its JSON by `serde_json::from_str::<Outcome>`; what only people read (`text`, and
-//! the numbers said twice) is passed over.
+//! An outcome is read back from its JSON by `serde_json::from_str::<Outcome>`; what only people
+//! read (`text`, and the numbers said twice) is passed over.
 //!
 //! # Format 1 -> 2
 //!
-//! Numbers keep their names; answers that were text are objects with a tag, and carry their words as `text`.
+//! Numbers keep their names; answers that were text are objects with a tag, and carry their words
+//! as `text`.
 //!
 //! | format 1 | format 2 |
 //! | --- | --- |
@@ -25,7 +27,8 @@
 //! | `not_modelled`, `cautions`: lists of text | lists of `{"code", "text"}` |
 //! | `limits[].text` | the same, and `after_multiple`, `must_hold` |
 //!
-//! New: `magnetic` where the scenario has an instantaneous element; `part.contact_resistance_new_ohm`, `.contact_resistance_ohm`, `.section_stiffness_n_m2`,
+//! New: `magnetic` where the scenario has an instantaneous element;
+//! `part.contact_resistance_new_ohm`, `.contact_resistance_ohm`, `.section_stiffness_n_m2`,
 //! `.compliance_mm_per_n`, `.blade_thrust_n`; `trip.nodes`, `.fixed_contact_c`, `.housing_c`.
 
 use super::{limits, sentences, words};
@@ -196,7 +199,8 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
     Some(("a", words::held_why(&held).map(str::to_owned)))
 }
 
-/// One diagnosis as indented JSON with a final newline: its types, and beside each answer its words as `text`.
+/// One diagnosis as indented JSON with a final newline: its types, and beside each answer its words
+/// as `text`.
 ///
 /// # Format 2 -> 3
 ///

@@ -121,8 +121,8 @@ fn single(value: &Option<Sourced>, shown: impl Fn(f64) -> String) -> String {
     value.as_ref().map_or(NONE.to_owned(), told)
 }
 
-/// A material in full; `None` if none goes by this name. A name that stands for two uses (copper as a layer and as a
-/// contact) gives both.
+/// A material in full; `None` if none goes by this name. A name that stands for two uses (copper as
+/// a layer and as a contact) gives both.
 pub fn material_blocks(name: &str) -> Option<Vec<Block>> {
     let called = library::all().iter().filter(|r| r.is_called(name));
     let list: Vec<Block> = called.flat_map(|r| in_full(&r.sheet)).collect();

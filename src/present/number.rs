@@ -61,8 +61,9 @@ pub(crate) fn with_unit(value: Option<f64>, digits: usize, unit: &str) -> String
     }
 }
 
-/// A value and how far it can be trusted, in its unit: the error rounded to one digit (two where the first is 1),
-/// the value to the same place. Without an error that can be told, the value to three digits: 11.3 A ± 0.9 A.
+/// A value and how far it can be trusted, in its unit: the error rounded to one digit (two where
+/// the first is 1), the value to the same place. Without an error that can be told, the value to
+/// three digits: 11.3 A ± 0.9 A.
 pub(crate) fn give_or_take(value: f64, error: f64, unit: &str) -> String {
     if !value.is_finite() {
         return significant(value, 3);
@@ -156,7 +157,8 @@ pub(crate) fn percent(probability: f64) -> String {
     }
 }
 
-/// "13.2 A (90 % range 12.8 to 13.9)", with the decimals that the width leaves; `None` when it is not known.
+/// "13.2 A (90 % range 12.8 to 13.9)", with the decimals that the width leaves; `None` when it is
+/// not known.
 pub(crate) fn between(range: &Spread, unit: &str, factor: f64) -> Option<String> {
     let ends = [range.low, range.median, range.high].map(|v| v * factor);
     let [low, median, high] = ends.iter().all(|v| v.is_finite()).then_some(ends)?;

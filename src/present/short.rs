@@ -13,7 +13,8 @@ use serde::Serialize;
 pub struct Line {
     /// What it is.
     pub name: &'static str,
-    /// Which answer it is: "after", "at_once", "never", "up_to", "none", "any", "later", "not_asked" or "not_known".
+    /// Which answer it is: "after", "at_once", "never", "up_to", "none", "any", "later",
+    /// "not_asked" or "not_known".
     pub answer: &'static str,
     /// The number with its unit, or a word where there is none.
     pub value: String,

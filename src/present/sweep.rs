@@ -45,8 +45,8 @@ pub fn sweep_json(outcome: &SweepOutcome) -> Result<String, serde_json::Error> {
     serialised(&value)
 }
 
-/// One row a point: the numbers moved, in SI units (temperatures in degrees Celsius), and the answers. What never
-/// comes reads "never", and why a number is missing stands at the end.
+/// One row a point: the numbers moved, in SI units (temperatures in degrees Celsius), and the
+/// answers. What never comes reads "never", and why a number is missing stands at the end.
 ///
 /// # Errors
 /// When the CSV writer fails.

@@ -1,4 +1,5 @@
-//! The table of units as a Parquet file (feature `parquet`), column by column from the finished CSV.
+//! The table of units as a Parquet file (feature `parquet`), column by column from the finished
+//! CSV.
 
 use parquet::basic::{LogicalType, Repetition, Type as Physical};
 use parquet::data_type::{BoolType, ByteArray, ByteArrayType, DoubleType, Int64Type};
@@ -57,8 +58,9 @@ impl From<csv::Error> for UnitsParquetError {
     }
 }
 
-/// Write the units of a CSV table as Parquet: unit numbers as integers, every input and result as a double (null
-/// where there is no number, infinite where it never happens), notes and columns of `words` as text.
+/// Write the units of a CSV table as Parquet: unit numbers as integers, every input and result as a
+/// double (null where there is no number, infinite where it never happens), notes and columns of
+/// `words` as text.
 ///
 /// # Errors
 /// The table is none of units, or the disk refuses.

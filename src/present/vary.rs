@@ -233,7 +233,8 @@ fn sure(outcome: &VaryOutcome) -> Vec<(&'static str, String)> {
     let accuracy = &outcome.accuracy;
     let how = if accuracy.side_by_side {
         format!(
-            "units side by side to {:.0e}, trimmed by at most {:.1e} to the nominal unit alone; {} asked alone",
+            "units side by side to {:.0e}, trimmed by at most {:.1e} to the nominal unit alone; \
+             {} asked alone",
             accuracy.relative, accuracy.largest_trim, outcome.asked_alone
         )
     } else {

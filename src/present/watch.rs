@@ -10,7 +10,8 @@ use crate::present::number::{duration, plain, significant};
 /// Columns of a line.
 const WIDTH: usize = 98;
 
-/// What stands over a log that is followed: whose parts they are, and that all of it is an estimate.
+/// What stands over a log that is followed: whose parts they are, and that all of it is an
+/// estimate.
 pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String {
     let mut out = wrapped(
         "",

@@ -1,5 +1,5 @@
-//! Amounts as people say them. Where only one unit can be meant it may be left out or written as it is said; files stay
-//! strict.
+//! Amounts as people say them. Where only one unit can be meant it may be left out or written as it
+//! is said; files stay strict.
 
 use super::{Dimension, Quantity};
 

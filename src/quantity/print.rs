@@ -20,7 +20,8 @@ pub fn format_number(value: f64) -> String {
     }
 }
 
-/// An SI value as files have it: lengths in millimetres, whatever their size, all else as [`format_si`] says it.
+/// An SI value as files have it: lengths in millimetres, whatever their size, all else as
+/// [`format_si`] says it.
 pub fn format_in_file(value: f64, dimension: Dimension) -> String {
     match dimension {
         Dimension::Length => format!("{} mm", format_number(1e3 * value)),

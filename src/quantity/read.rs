@@ -181,8 +181,8 @@ impl Reader<'_> {
         self.finite(unit.to_si(number), whole)
     }
 
-    /// Standard uncertainty: relative in %, or absolute in the unit of the value. Of a percentage either could be
-    /// meant, so `points` or `% of it` must be said.
+    /// Standard uncertainty: relative in %, or absolute in the unit of the value. Of a percentage
+    /// either could be meant, so `points` or `% of it` must be said.
     fn tolerance(&self, value_si: f64, is_percentage: bool, part: Range<usize>) -> Read<f64> {
         let whole = self.trimmed(part.clone());
         let (number, rest) = self.number(part)?;

@@ -1,5 +1,5 @@
-//! How a part ages: what its spring, its latch and its contacts do over the years, and the duty they do it
-//! under. Constants have no defaults: no public figure exists for small protectors.
+//! How a part ages: what its spring, its latch and its contacts do over the years, and the duty
+//! they do it under. Constants have no defaults: no public figure exists for small protectors.
 
 use serde::{Deserialize, Serialize};
 
@@ -60,7 +60,8 @@ pub enum SpringNode {
 pub struct TimeScale {
     /// Time constant, s (> 0).
     pub time_constant_s: f64,
-    /// Temperature it is stated for, K; `None`: the pre-exponential factor, at infinite temperature.
+    /// Temperature it is stated for, K; `None`: the pre-exponential factor, at infinite
+    /// temperature.
     pub at_k: Option<f64>,
     /// Activation energy, J/mol.
     pub activation_j_per_mol: f64,

@@ -1,12 +1,13 @@
-//! JSON Schema (draft 2020-12) of files without rows: the keys that their readers ask for, with the words of the starters
-//! beside them.
+//! JSON Schema (draft 2020-12) of files without rows: the keys that their readers ask for, with the
+//! words of the starters beside them.
 
 use super::json_schema::{DRAFT, list, object, quantity, whole};
 use crate::document::{Asked, AskedKeys, Document, TableReader};
 use serde_json::{Map, Value, json};
 use std::collections::BTreeMap;
 
-/// What `read` asks of a starter, of its examples, and of keys that stand instead of those of the starter.
+/// What `read` asks of a starter, of its examples, and of keys that stand instead of those of the
+/// starter.
 pub(crate) fn asked_schema(
     title: &str,
     starter: &str,

@@ -95,8 +95,8 @@ fn shunt(root: &TableReader<'_>, strip: &Strip, no_housing: bool) {
     }
 }
 
-/// The latch must come back to relatch: to less than the deflection at which it was released, which is
-/// the clearance plus the push against the spring.
+/// The latch must come back to relatch: to less than the deflection at which it was released, which
+/// is the clearance plus the push against the spring.
 fn relatch_below_release(
     root: &TableReader<'_>,
     strip: &Strip,

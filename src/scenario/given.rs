@@ -1,4 +1,5 @@
-//! The numbers of a scenario, table by table, as its rows tell them: for whoever lists what was put in.
+//! The numbers of a scenario, table by table, as its rows tell them: for whoever lists what was put
+//! in.
 
 use super::Scenario;
 use super::rows::{Need, TABLES, Value, number_of};
@@ -15,8 +16,8 @@ pub struct Given {
     pub numbers: Vec<(&'static str, f64, Dimension)>,
 }
 
-/// Every table that the scenario has, in the order of the file, with its numbers; but for those that are what goes
-/// without saying: no loss, the whole share, as much as another number.
+/// Every table that the scenario has, in the order of the file, with its numbers; but for those
+/// that are what goes without saying: no loss, the whole share, as much as another number.
 pub fn given(scenario: &Scenario) -> Vec<Given> {
     let mut own = scenario.clone();
     let there = TABLES.iter().filter(|table| (table.count)(scenario) > 0);

@@ -1,10 +1,12 @@
-//! Every key of a scenario in the form of a file, each with what it is: the rows as somebody reads them who writes one.
+//! Every key of a scenario in the form of a file, each with what it is: the rows as somebody reads
+//! them who writes one.
 
 use super::json_schema::json_schema;
 use serde_json::Value;
 use std::fmt::Write;
 
-/// Every table and key of scenario files, as commented lines of TOML in which each stands as it may look.
+/// Every table and key of scenario files, as commented lines of TOML in which each stands as it may
+/// look.
 ///
 /// ```
 /// let keys = relatch::internals::scenario::key_list();

@@ -1,4 +1,5 @@
-//! The case of the machine on which the rim of a disc sits: its temperature against time, or a motor as one node.
+//! The case of the machine on which the rim of a disc sits: its temperature against time, or a
+//! motor as one node.
 
 use super::Scenario;
 use super::rows::Need::{May, Unless};

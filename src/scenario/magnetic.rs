@@ -93,10 +93,16 @@ pub(super) fn magnetic(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
         .find(|(name, _)| kind.as_deref() == Some(name))
     {
         t.report(
-            Problem::new(t.span_of("kind"), format!("{} elements are not modelled", name.replace(' ', "-")))
-                .label("refused")
-                .note(format!("{why}: times from a plain armature would be wrong"))
-                .help("leave [magnetic], [closing] and [cable] out: the thermal strip alone is computed then"),
+            Problem::new(
+                t.span_of("kind"),
+                format!("{} elements are not modelled", name.replace(' ', "-")),
+            )
+            .label("refused")
+            .note(format!("{why}: times from a plain armature would be wrong"))
+            .help(
+                "leave [magnetic], [closing] and [cable] out: the thermal strip alone is \
+                       computed then",
+            ),
         );
         f.ask_all();
         return false;

@@ -6,11 +6,11 @@ use super::{ContactResistance, Scenario};
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
 
-/// Conductance of an attached wire that ends far away: the infinite fin, sqrt(h P k A) (F. P. Incropera
-/// & D. P. DeWitt, Fundamentals of Heat and Mass Transfer, table 3.4, case D).
+/// Conductance of an attached wire that ends far away: the infinite fin, sqrt(h P k A) (F. P.
+/// Incropera & D. P. DeWitt, Fundamentals of Heat and Mass Transfer, table 3.4, case D).
 fn wire_conductance_w_per_k(area_m2: f64) -> f64 {
-    // Copper core; insulation taken as 0.8 mm thick and as warm as the core; still air and radiation
-    // from its surface together about 12 W/(m^2 K): common practice, no source.
+    // Copper core; insulation taken as 0.8 mm thick and as warm as the core; still air and
+    // radiation from its surface together about 12 W/(m^2 K): common practice, no source.
     let core_m = (4.0 * area_m2 / std::f64::consts::PI).sqrt();
     let perimeter_m = std::f64::consts::PI * (core_m + 1.6e-3);
     (12.0 * perimeter_m * 395.0 * area_m2).sqrt()

@@ -55,7 +55,8 @@ impl Place {
             .collect()
     }
 
-    /// The place of a path, `strip.layer[1].thickness` for a layer; it need not be there in every scenario.
+    /// The place of a path, `strip.layer[1].thickness` for a layer; it need not be there in every
+    /// scenario.
     pub fn find(path: &str) -> Option<Place> {
         let (table, key) = path.rsplit_once('.')?;
         let entry = table.strip_suffix(']').and_then(|t| t.rsplit_once('['));

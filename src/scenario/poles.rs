@@ -1,4 +1,5 @@
-//! Poles beside one another on one trip bar: their numbers, and their keys in `[poles]` and `[[poles.pole]]`.
+//! Poles beside one another on one trip bar: their numbers, and their keys in `[poles]` and
+//! `[[poles.pole]]`.
 
 use super::rows::Need::{May, Or};
 use super::rows::{Fields, Row, Slot, inside, number, table, words};
@@ -11,7 +12,8 @@ use serde::{Deserialize, Serialize};
 /// Most poles of a part.
 pub const MOST_POLES: usize = 4;
 
-/// Poles of one build beside one another; the tables of strip, contacts and housing describe each of them.
+/// Poles of one build beside one another; the tables of strip, contacts and housing describe each
+/// of them.
 #[derive(Debug, Clone)]
 #[non_exhaustive]
 pub struct Poles {
@@ -103,7 +105,8 @@ pub(super) const POLES: &[Row] = &[
         Or(0.0), inside!(poles.clamped_w_per_k)).alone(),
     number("between_fixed_contacts", "between neighbouring fixed contacts", D::Conductance, WALL,
         Or(0.0), inside!(poles.fixed_w_per_k)).alone(),
-    // A motor that goes on giving the same power on two phases draws sqrt 3 times its current: textbook, from memory.
+    // A motor that goes on giving the same power on two phases draws sqrt 3 times its current:
+    // textbook, from memory.
     number("lost_phase_factor", "current of the other poles when a phase is lost, against before", D::Fraction,
         Bounds::between(1.0, 10.0, "1.7 to 2 where the motor runs on"),
         Or(1.732), inside!(poles.lost_phase_factor)),

@@ -38,7 +38,8 @@ pub struct Spread {
     pub shared: Option<(usize, f64)>,
 }
 
-/// Shape of a distribution; its mean is the number in the file, its standard deviation the standard uncertainty.
+/// Shape of a distribution; its mean is the number in the file, its standard deviation the standard
+/// uncertainty.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shape {
     /// Normal.
@@ -94,7 +95,8 @@ pub fn impossible(place: Place, shape: Shape, value: f64, deviation: f64) -> Opt
     let percent = 100.0 * deviation / value.abs().max(1e-300);
     if low < least {
         Some(format!(
-            "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties below the middle it is {}",
+            "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties \
+             below the middle it is {}",
             crate::quantity::format_number(reach),
             if least == 0.0 {
                 "negative"
@@ -104,7 +106,8 @@ pub fn impossible(place: Place, shape: Shape, value: f64, deviation: f64) -> Opt
         ))
     } else if high > most {
         Some(format!(
-            "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties above the middle it is beyond {}",
+            "a spread of {percent:.0} % makes too many impossible parts: {} standard uncertainties \
+             above the middle it is beyond {}",
             crate::quantity::format_number(reach),
             most
         ))
@@ -264,9 +267,10 @@ fn of_place(place: Place, shape: Shape, noted: &Noted) -> Option<String> {
 }
 
 fn refused(span: Range<usize>, why: String) -> Problem {
-    Problem::new(span, why)
-        .label("impossible tolerance")
-        .help("a tolerance is a standard uncertainty, about a third of what a drawing allows; for a long upper tail give `shape = \"lognormal\"` in a [[population.spread]]")
+    Problem::new(span, why).label("impossible tolerance").help(
+        "a tolerance is a standard uncertainty, about a third of what a drawing allows; for \
+               a long upper tail give `shape = \"lognormal\"` in a [[population.spread]]",
+    )
 }
 
 type Spreads = (Range<usize>, Vec<Spread>);
@@ -347,9 +351,15 @@ fn spread(
             (None, Some(noted)) => noted.standard_uncertainty_si,
             (None, None) => {
                 t.report(
-                    Problem::new(of.span.clone(), format!("{} carries no tolerance", place.path()))
-                        .label("nothing to spread")
-                        .help("write one beside the number, as `\"4.3 mm +- 1 %\"`, or add `uncertainty = \"1 %\"` here"),
+                    Problem::new(
+                        of.span.clone(),
+                        format!("{} carries no tolerance", place.path()),
+                    )
+                    .label("nothing to spread")
+                    .help(
+                        "write one beside the number, as `\"4.3 mm +- 1 %\"`, or add \
+                               `uncertainty = \"1 %\"` here",
+                    ),
                 );
                 return None;
             }

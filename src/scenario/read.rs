@@ -1,5 +1,5 @@
-//! The whole file, table by table. Each reader puts its table into the scenario and says whether that went well;
-//! whatever did not has left a problem behind.
+//! The whole file, table by table. Each reader puts its table into the scenario and says whether
+//! that went well; whatever did not has left a problem behind.
 
 use super::check::{Whole, check};
 use super::metals::{Metals, unknown_name};
@@ -199,18 +199,20 @@ fn surroundings(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
 
 fn before(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {
     let t = f.t;
-    let fraction = match (t.has("hot"), t.has("steady_at")) {
-        (true, false) => f.number("hot").map(|r| r.value),
-        (false, true) => f
-            .number("steady_at")
-            .map(|current| current.value / s.protector.rated_current_a),
-        _ => {
-            let problem = Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
-                .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave [before] out for a cold start");
-            t.lacks(&["hot", "steady_at"], problem);
-            None
-        }
-    };
+    let fraction =
+        match (t.has("hot"), t.has("steady_at")) {
+            (true, false) => f.number("hot").map(|r| r.value),
+            (false, true) => f
+                .number("steady_at")
+                .map(|current| current.value / s.protector.rated_current_a),
+            _ => {
+                let problem = Problem::new(t.span(), "[before] needs either `hot` or `steady_at`")
+                .help("`hot = 0.8` (fraction of the rated current) or `steady_at = \"7 A\"`; leave \
+                       [before] out for a cold start");
+                t.lacks(&["hot", "steady_at"], problem);
+                None
+            }
+        };
     fraction
         .map(|fraction_of_rated| s.before = Before::Hot { fraction_of_rated })
         .is_some()

@@ -1,4 +1,5 @@
-//! `[duty]`: seasons, shifts, and how often the part is moved. Calendars that cannot be are refused.
+//! `[duty]`: seasons, shifts, and how often the part is moved. Calendars that cannot be are
+//! refused.
 
 use super::Scenario;
 use super::ageing::{Season, Shift, ShiftAir};

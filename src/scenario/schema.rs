@@ -44,7 +44,8 @@ pub struct Scenario {
     pub cable: Option<super::Cable>,
     /// Several poles on one trip bar; `None`: one strip alone.
     pub poles: Option<super::Poles>,
-    /// The case of the machine on which the rim of a disc sits; `None`: it gives its heat to the surroundings.
+    /// The case of the machine on which the rim of a disc sits; `None`: it gives its heat to the
+    /// surroundings.
     pub machine_case: Option<super::MachineCase>,
     /// How it releases and relatches.
     pub release: Release,
@@ -137,7 +138,8 @@ pub struct Layer {
 pub enum SectionKind {
     /// A narrow beam (default).
     Narrow,
-    /// Wide and free to bow both ways: curvature from E/(1 - nu), force compliance from E/(1 - nu^2).
+    /// Wide and free to bow both ways: curvature from E/(1 - nu), force compliance from E/(1 -
+    /// nu^2).
     WideFree,
     /// Held flat across the width: E/(1 - nu^2) and thermal strain (1 + nu) in both.
     HeldFlat,
@@ -333,8 +335,8 @@ impl Release {
         new
     }
 
-    /// The same release with a part of its preload lost; the contact loses as much of its force, unless what it
-    /// has lost was given by itself.
+    /// The same release with a part of its preload lost; the contact loses as much of its force,
+    /// unless what it has lost was given by itself.
     pub fn with_loss(&self, loss: f64) -> Release {
         Release {
             preload_loss: loss,

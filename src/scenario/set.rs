@@ -1,4 +1,5 @@
-//! Numbers and words set in the text of a scenario, by their paths; comments and everything else are kept.
+//! Numbers and words set in the text of a scenario, by their paths; comments and everything else
+//! are kept.
 
 use super::rows::{Row, TABLES, Table, Value};
 use super::{ReadError, Scenario, read_text};
@@ -7,7 +8,8 @@ use crate::quantity::Dimension;
 use std::ops::Range;
 use toml_edit::{Array, DocumentMut, Item, TableLike};
 
-/// Keys that stand instead of others: setting the first takes the others out, unless they are set as well.
+/// Keys that stand instead of others: setting the first takes the others out, unless they are set
+/// as well.
 const INSTEAD: &[(&str, &str, &[&str])] = &[
     ("surroundings", "ambient", &["ambient_points"]),
     ("surroundings", "ambient_points", &["ambient"]),
@@ -41,11 +43,13 @@ const INSTEAD: &[(&str, &str, &[&str])] = &[
 /// Key under which a text says what was set in it.
 const CHANGED: &str = "changed";
 
-/// The text of a scenario with values set in it, each by the path at which it stands in the file, and what it then
-/// says. Its key `changed` tells what was set. `name` stands for the text in messages, `place` for the values.
+/// The text of a scenario with values set in it, each by the path at which it stands in the file,
+/// and what it then says. Its key `changed` tells what was set. `name` stands for the text in
+/// messages, `place` for the values.
 ///
 /// # Errors
-/// Every problem of the text as it was; else every problem of the values; else what no longer goes together.
+/// Every problem of the text as it was; else every problem of the values; else what no longer goes
+/// together.
 pub fn set(
     (name, text): (&str, &str),
     place: &str,
@@ -143,7 +147,8 @@ impl<'v> Sheet<'v> {
         ReadError::Content(Report::new(place, &self.text, self.problems))
     }
 
-    /// The text after each value that could be put in, with the number of the value; the last one says what was set.
+    /// The text after each value that could be put in, with the number of the value; the last one
+    /// says what was set.
     fn write(&mut self, mut document: DocumentMut, text: &str) -> Vec<(String, Option<usize>)> {
         let mut changed = vec![(text.to_owned(), None)];
         for k in 0..self.values.len() {
@@ -191,7 +196,8 @@ impl<'v> Sheet<'v> {
         document.insert(CHANGED, toml_edit::value(list));
     }
 
-    /// Takes a problem of the text that a value makes; any other is handed back at its place in the text as it was.
+    /// Takes a problem of the text that a value makes; any other is handed back at its place in the
+    /// text as it was.
     fn take(
         &mut self,
         problem: &Problem,

@@ -18,8 +18,10 @@ fn layers(f: &Fields<'_, '_>, metals: &Metals, s: &mut Scenario) -> bool {
     if !t.has("layer") {
         t.lacks(
             &["layer"],
-            Problem::new(t.span(), "[strip] needs at least one [[strip.layer]]")
-                .help("list the layers from the low-expansion to the high-expansion side, each with `alloy` and `thickness`"),
+            Problem::new(t.span(), "[strip] needs at least one [[strip.layer]]").help(
+                "list the layers from the low-expansion to the high-expansion side, each \
+                       with `alloy` and `thickness`",
+            ),
         );
         return false;
     }

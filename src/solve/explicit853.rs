@@ -5,8 +5,8 @@ use super::tableau853::{A, B, E3, E5, NODES, STAGES};
 use super::wide::{Row, Wide, registers, registers_mut, vectorized};
 use pulp::Simd;
 
-/// Longest step on the negative real axis for which the method is stable, times the fastest rate; its
-/// stability interval there is 6.4, and errors grow before its end.
+/// Longest step on the negative real axis for which the method is stable, times the fastest rate;
+/// its stability interval there is 6.4, and errors grow before its end.
 pub const STABLE: f64 = 5.6;
 
 /// Work space of the stepper. Slopes of the stages, one after the other.
@@ -34,7 +34,8 @@ impl Explicit853 {
         &mut self.slopes[..len]
     }
 
-    /// Step by `h` from `(t, y)`, whose slope stands in [`Explicit853::first_slope`]. Writes the new state.
+    /// Step by `h` from `(t, y)`, whose slope stands in [`Explicit853::first_slope`]. Writes the
+    /// new state.
     pub fn step<S: Simd>(
         &mut self,
         simd: S,
@@ -71,8 +72,8 @@ impl Explicit853 {
         })
     }
 
-    /// Squares of the two error estimates of the last step against `1 + |y - reference|`, register by
-    /// register added to `five` and `three`.
+    /// Squares of the two error estimates of the last step against `1 + |y - reference|`, register
+    /// by register added to `five` and `three`.
     #[inline(always)]
     pub fn errors<S: Simd>(
         &self,

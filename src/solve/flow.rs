@@ -23,7 +23,8 @@ pub trait Flow<S: Simd> {
 
 /// The same with its slopes, for implicit steps.
 pub trait StiffFlow<S: Simd>: Flow<S> {
-    /// Remaining time, in units of the fastest rate, beyond which implicit steps are cheaper than explicit ones.
+    /// Remaining time, in units of the fastest rate, beyond which implicit steps are cheaper than
+    /// explicit ones.
     fn implicit_from(&self) -> f64 {
         60.0
     }

@@ -1,7 +1,7 @@
 //! One step of Rodas5P in registers, with the inverse of its small matrix.
 //!
-//! A dozen unknowns make substitution a chain of dependent operations; multiplying by the inverse is not,
-//! and one inverse serves eight stages.
+//! A dozen unknowns make substitution a chain of dependent operations; multiplying by the inverse
+//! is not, and one inverse serves eight stages.
 
 use super::flow::StiffFlow;
 use super::tableau5p::{A, C, GAMMA, NODES, STAGES, TIME_SLOPE};
@@ -49,8 +49,8 @@ impl Implicit5p {
         self.jacobian_count += 1;
     }
 
-    /// Step by `h` from `(t, y)`, whose slope is `slope`. Writes the new state and the error estimate; false
-    /// when the matrix is singular.
+    /// Step by `h` from `(t, y)`, whose slope is `slope`. Writes the new state and the error
+    /// estimate; false when the matrix is singular.
     #[allow(clippy::too_many_arguments)]
     pub fn step<S: Simd>(
         &mut self,
@@ -184,8 +184,8 @@ fn multiply<S: Simd>(simd: S, unknowns: usize, columns: &[f64], b: &[f64], x: &m
     }
 }
 
-/// Inverse of `shift - J` by Gauss-Jordan elimination without exchanges; rows here are columns of the matrix,
-/// which the inverse of the transpose turns into columns of the inverse.
+/// Inverse of `shift - J` by Gauss-Jordan elimination without exchanges; rows here are columns of
+/// the matrix, which the inverse of the transpose turns into columns of the inverse.
 fn invert_shifted<S: Simd>(
     simd: S,
     unknowns: usize,

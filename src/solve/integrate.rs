@@ -26,8 +26,8 @@ pub trait Event {
     /// Value at a time and state; negative before the event.
     fn value(&self, t: f64, y: &[f64]) -> f64;
 
-    /// Most by which the value can change for one step of `along` (all of it positive) in any of its signs, where the
-    /// slope at one state does not tell: a value with corners.
+    /// Most by which the value can change for one step of `along` (all of it positive) in any of
+    /// its signs, where the slope at one state does not tell: a value with corners.
     fn steepness(&self, _t: f64, _y: &[f64], _along: &[f64]) -> Option<f64> {
         None
     }

@@ -1,8 +1,8 @@
 //! Small dense matrices, one a lane: factors and solutions without exchanges.
 //!
-//! Meant for `-df/dy` of diffusion on a dozen nodes, which is positive definite up to a scaling of its rows:
-//! there elimination needs no exchanges. A lane whose pivots vanish gets numbers that are not finite, which is
-//! for the caller to see.
+//! Meant for `-df/dy` of diffusion on a dozen nodes, which is positive definite up to a scaling of
+//! its rows: there elimination needs no exchanges. A lane whose pivots vanish gets numbers that are
+//! not finite, which is for the caller to see.
 
 use super::flow::Flow;
 use super::wide::{Row, Wide, registers, registers_mut, splat, vectorized};

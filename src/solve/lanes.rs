@@ -1,8 +1,8 @@
 //! Many problems marched to their events at once, one a lane, by explicit steps of order 8.
 //!
-//! Each lane has its own time, step and verdict; what one lane does never enters another's numbers. A lane
-//! that becomes slow against its fastest rate, has no event in sight or leaves its range is given up here and
-//! left to whoever can march it alone.
+//! Each lane has its own time, step and verdict; what one lane does never enters another's numbers.
+//! A lane that becomes slow against its fastest rate, has no event in sight or leaves its range is
+//! given up here and left to whoever can march it alone.
 
 use super::aim::{EXPLICIT_SLACK, first_part, near, next_step};
 use super::explicit853::{Explicit853, STABLE};
@@ -14,14 +14,15 @@ use super::wide::{
 };
 use pulp::Simd;
 
-/// Remaining time, in units of the fastest rate, up to which explicit steps in lanes are cheaper than a unit asked
-/// alone; an event that does not come nearer is waited for, too: a hot winding may heat the strip on for a while.
+/// Remaining time, in units of the fastest rate, up to which explicit steps in lanes are cheaper
+/// than a unit asked alone; an event that does not come nearer is waited for, too: a hot winding
+/// may heat the strip on for a while.
 const SLOW: f64 = 1500.0;
 /// Steps after which a lane is given up.
 const MOST_STEPS: usize = 400;
 
-/// Whether to go on with so much time left, in units of the fastest rate; infinite when the event does not come
-/// nearer.
+/// Whether to go on with so much time left, in units of the fastest rate; infinite when the event
+/// does not come nearer.
 fn lasts(left: f64) -> bool {
     left < SLOW || left == f64::INFINITY
 }
@@ -211,8 +212,9 @@ impl Lanes {
         })
     }
 
-    /// March some lanes of `y` for a time of their own each, whatever their events do; the others stay as they
-    /// are. True where the lane arrived; a lane that leaves its range or needs too many steps does not.
+    /// March some lanes of `y` for a time of their own each, whatever their events do; the others
+    /// stay as they are. True where the lane arrived; a lane that leaves its range or needs too
+    /// many steps does not.
     pub fn advance<S: Simd>(
         &mut self,
         simd: S,

@@ -1,9 +1,10 @@
-//! One strip marched to an event: explicit steps of order 8 while that is cheap, implicit ones of order 5
-//! where the solution has become slow against its fastest rate.
+//! One strip marched to an event: explicit steps of order 8 while that is cheap, implicit ones of
+//! order 5 where the solution has become slow against its fastest rate.
 //!
-//! The event is aimed at: the distance and its rate at both ends of every step make a cubic whose root is
-//! where the next step should end. What is left after landing is closed by a short step of order 4 and a
-//! last correction, so that the event carries the accuracy of the steps and never that of an interpolant.
+//! The event is aimed at: the distance and its rate at both ends of every step make a cubic whose
+//! root is where the next step should end. What is left after landing is closed by a short step of
+//! order 4 and a last correction, so that the event carries the accuracy of the steps and never
+//! that of an interpolant.
 
 use super::aim::{EXPLICIT_SLACK, first_part, near, next_step};
 use super::explicit853::{Explicit853, STABLE};
@@ -69,8 +70,8 @@ impl March {
         }
     }
 
-    /// March `y` from `t_start` to `t_end` or to the event. `observe` sees every accepted step and stops the
-    /// march by returning false.
+    /// March `y` from `t_start` to `t_end` or to the event. `observe` sees every accepted step and
+    /// stops the march by returning false.
     #[allow(clippy::too_many_arguments)]
     pub fn run<S: Simd>(
         &mut self,
@@ -265,8 +266,8 @@ impl March {
         }
     }
 
-    /// Close what is left to the event (`rest` in time, either way) by a short step of order 4 and a last
-    /// correction.
+    /// Close what is left to the event (`rest` in time, either way) by a short step of order 4 and
+    /// a last correction.
     #[allow(clippy::too_many_arguments)]
     fn land<S: Simd>(
         &mut self,

@@ -1,8 +1,8 @@
 //! A matrix with a band and a border, stored densely and factorised within its profile.
 //!
-//! The unknowns along a strip couple only within an element (a band); the few lumped nodes couple to
-//! many of them (a border of last rows and columns). Elimination without row exchanges keeps that
-//! profile: no entry outside it ever fills.
+//! The unknowns along a strip couple only within an element (a band); the few lumped nodes couple
+//! to many of them (a border of last rows and columns). Elimination without row exchanges keeps
+//! that profile: no entry outside it ever fills.
 
 /// Which entries of a matrix can be non-zero.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,8 +15,8 @@ pub struct Shape {
     pub border: usize,
     /// Unknowns across the layers at each place along the strip (0: none).
     ///
-    /// In a state they stand behind all others, place by place; in the matrix each stands beside its place, so
-    /// that what couples stays close. The band counts them, and the border does not.
+    /// In a state they stand behind all others, place by place; in the matrix each stands beside
+    /// its place, so that what couples stays close. The band counts them, and the border does not.
     pub across: usize,
 }
 

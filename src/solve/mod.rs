@@ -1,5 +1,5 @@
-//! Time steps, events and steady states of `dy/dt = f(t, y)`. Knows no physics: the right-hand side,
-//! its Jacobian and the event come from the caller.
+//! Time steps, events and steady states of `dy/dt = f(t, y)`. Knows no physics: the right-hand
+//! side, its Jacobian and the event come from the caller.
 //!
 //! ```
 //! use relatch::internals::solve::{ProfileMatrix, Shape, System, steady_state};

@@ -1,5 +1,5 @@
-//! Steady states in registers, by pseudo-transient continuation: implicit Euler steps that grow as the
-//! state settles and end as Newton's method.
+//! Steady states in registers, by pseudo-transient continuation: implicit Euler steps that grow as
+//! the state settles and end as Newton's method.
 
 use super::SteadyFailure;
 use super::flow::StiffFlow;
@@ -7,10 +7,12 @@ use super::implicit5p::Implicit5p;
 use super::wide::{Wide, registers, registers_mut, vectorized};
 use pulp::Simd;
 
-/// Bring `y` to the steady state at time `t`; `bound` is the largest admissible number, `lowest` the least.
+/// Bring `y` to the steady state at time `t`; `bound` is the largest admissible number, `lowest`
+/// the least.
 ///
-/// From below, a cooperative system climbs to its lowest steady state, the one that time would reach. The
-/// linearisation of the last step stays in `implicit`. Returns the number of linear solves.
+/// From below, a cooperative system climbs to its lowest steady state, the one that time would
+/// reach. The linearisation of the last step stays in `implicit`. Returns the number of linear
+/// solves.
 ///
 /// # Errors
 /// A state beyond the bound (runaway), or no settling.
@@ -61,8 +63,9 @@ pub fn settle<S: Simd>(
             if y[..unknowns].iter().any(|v| *v > bound) {
                 return Err(SteadyFailure::Runaway);
             }
-            // Only an (almost) undamped Newton step proves that the residual is gone. One so short that does not get
-            // shorter either is the rounding of the residual: Newton's method squares what is left.
+            // Only an (almost) undamped Newton step proves that the residual is gone. One so short
+            // that does not get shorter either is the rounding of the residual: Newton's method
+            // squares what is left.
             let is_rounding = size < 1e-7 && size > 0.5 * last;
             if (size < 1e-9 || is_rounding) && dt > 1e6 * first_step_s {
                 return Ok(iteration);

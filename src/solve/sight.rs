@@ -109,8 +109,8 @@ impl Cubic {
         Some(s)
     }
 
-    /// Time from the end of the step to the event, by going on along the cubic; infinite when it does not
-    /// get there within four steps.
+    /// Time from the end of the step to the event, by going on along the cubic; infinite when it
+    /// does not get there within four steps.
     pub fn ahead(&self, end: Sight) -> f64 {
         let start = newton(end) / self.h;
         if !(start < 6.0) {

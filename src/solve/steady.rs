@@ -67,8 +67,9 @@ pub fn steady_state(
             return Err(SteadyFailure::Runaway);
         }
         system.rhs(t, y, &mut residual);
-        // Only an (almost) undamped Newton step proves that the residual is gone. One so short that does not get
-        // shorter either is the rounding of the residual: Newton's method squares what is left.
+        // Only an (almost) undamped Newton step proves that the residual is gone. One so short that
+        // does not get shorter either is the rounding of the residual: Newton's method squares what
+        // is left.
         let is_rounding = size < 1e-9 && size > 0.5 * last;
         if (size < 1e-11 || is_rounding) && dt > 1e6 * first_step_s {
             return Ok(iteration);

@@ -1,9 +1,10 @@
-//! Coefficients of Rodas5P: an L-stable, stiffly accurate Rosenbrock-Wanner method of order 5 with an
-//! embedded method of order 4 and a dense output of order 4.
+//! Coefficients of Rodas5P: an L-stable, stiffly accurate Rosenbrock-Wanner method of order 5 with
+//! an embedded method of order 4 and a dense output of order 4.
 //!
-//! Source: G. Steinebach, "Construction of Rosenbrock-Wanner method Rodas5P and numerical benchmarks within
-//! the Julia Differential Equations package", BIT Numer. Math. 63:27 (2023). Written in the transformed
-//! variables of E. Hairer & G. Wanner, Solving Ordinary Differential Equations II, 2nd ed. (1996), IV.7.
+//! Source: G. Steinebach, "Construction of Rosenbrock-Wanner method Rodas5P and numerical
+//! benchmarks within the Julia Differential Equations package", BIT Numer. Math. 63:27 (2023).
+//! Written in the transformed variables of E. Hairer & G. Wanner, Solving Ordinary Differential
+//! Equations II, 2nd ed. (1996), IV.7.
 
 /// Diagonal coefficient.
 pub const GAMMA: f64 = 0.211_937_563_194_290_14;

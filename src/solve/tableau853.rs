@@ -1,9 +1,10 @@
-//! Coefficients of the explicit Runge-Kutta pair of Dormand and Prince of order 8 with error estimates of
-//! order 5 and 3.
+//! Coefficients of the explicit Runge-Kutta pair of Dormand and Prince of order 8 with error
+//! estimates of order 5 and 3.
 //!
-//! Source: P. J. Prince & J. R. Dormand, "High order embedded Runge-Kutta formulae", J. Comp. Appl. Math. 7
-//! (1981) 67, in the form of E. Hairer, S. P. Norsett & G. Wanner, Solving Ordinary Differential Equations I,
-//! 2nd ed. (1993), II.10. A stage's weights are listed as (earlier stage, weight); those not listed are zero.
+//! Source: P. J. Prince & J. R. Dormand, "High order embedded Runge-Kutta formulae", J. Comp. Appl.
+//! Math. 7 (1981) 67, in the form of E. Hairer, S. P. Norsett & G. Wanner, Solving Ordinary
+//! Differential Equations I, 2nd ed. (1993), II.10. A stage's weights are listed as (earlier stage,
+//! weight); those not listed are zero.
 
 /// Stages of a step.
 pub const STAGES: usize = 12;
@@ -133,8 +134,8 @@ pub const E3: &[(usize, f64)] = &[
 mod tests {
     use super::*;
 
-    /// Row sums are the nodes; the weights integrate polynomials up to degree 7 exactly (order conditions of
-    /// quadrature).
+    /// Row sums are the nodes; the weights integrate polynomials up to degree 7 exactly (order
+    /// conditions of quadrature).
     #[test]
     fn the_coefficients_meet_the_quadrature_conditions() {
         for (row, node) in A.iter().zip(NODES) {

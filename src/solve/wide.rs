@@ -1,9 +1,9 @@
 //! Eight numbers handled at once, whatever the machine's registers hold.
 //!
-//! The same source serves every width: one register of 512 bits, two of 256, or eight numbers that the compiler
-//! lays into what there is. Which one is chosen when the program runs. All do the same operations on the same
-//! eight numbers, add them up in the same order and round once where they multiply and add, so that all give the
-//! same bytes.
+//! The same source serves every width: one register of 512 bits, two of 256, or eight numbers that
+//! the compiler lays into what there is. Which one is chosen when the program runs. All do the same
+//! operations on the same eight numbers, add them up in the same order and round once where they
+//! multiply and add, so that all give the same bytes.
 
 use pulp::{Scalar512b, Simd, WithSimd};
 use std::any::TypeId;
@@ -99,8 +99,9 @@ pub struct Mask<S: Simd> {
     m: S::m64s,
 }
 
-/// A body with the instructions of a register, as a function of its own: compiled once a width, however many
-/// call it. Of what it calls only `#[inline(always)]` is compiled with these instructions, too.
+/// A body with the instructions of a register, as a function of its own: compiled once a width,
+/// however many call it. Of what it calls only `#[inline(always)]` is compiled with these
+/// instructions, too.
 macro_rules! vectorized {
     ($simd:expr, $body:expr) => {
         $crate::solve::wide::vectorize(
@@ -112,7 +113,8 @@ macro_rules! vectorized {
 }
 pub(crate) use vectorized;
 
-/// What `vectorized!` calls; a closure that is not `#[inline(always)]` has none of the instructions.
+/// What `vectorized!` calls; a closure that is not `#[inline(always)]` has none of the
+/// instructions.
 #[inline(always)]
 pub fn vectorize<S: Simd, R>(simd: S, body: impl FnOnce() -> R) -> R {
     struct Body<F>(F);
@@ -138,8 +140,8 @@ pub fn registers_mut<S: Simd>(x: &mut [f64]) -> &mut [S::f64s] {
     S::as_mut_simd_f64s(x).0
 }
 
-/// A row of numbers that starts where a register likes to: a register that straddles two lines of the cache
-/// costs twice.
+/// A row of numbers that starts where a register likes to: a register that straddles two lines of
+/// the cache costs twice.
 #[derive(Debug)]
 pub struct Row {
     room: Vec<f64>,
@@ -209,7 +211,8 @@ pub fn add_scaled<S: Simd>(simd: S, y: &mut [f64], x: &[f64], h: Wide<S>) {
     }
 }
 
-/// `a * b + c`, rounded once, where no register does it: for most machines a call a number, so one place for all.
+/// `a * b + c`, rounded once, where no register does it: for most machines a call a number, so one
+/// place for all.
 #[cfg_attr(not(target_family = "wasm"), inline(never))]
 #[cfg_attr(target_family = "wasm", inline(always))]
 fn each_times_plus(
@@ -218,7 +221,8 @@ fn each_times_plus(
     c: &[f64; MOST_LANES],
 ) -> [f64; MOST_LANES] {
     std::array::from_fn(|k| match cfg!(target_family = "wasm") {
-        // There nothing does it, and to do it by hand takes forty times as long (60 ns a number in V8).
+        // There nothing does it, and to do it by hand takes forty times as long (60 ns a number in
+        // V8).
         true => a[k] * b[k] + c[k],
         false => a[k].mul_add(b[k], c[k]),
     })
@@ -331,9 +335,10 @@ impl<S: Simd> Wide<S> {
 
     /// Fourth root of numbers that are positive, to a few parts in 1e15; zero gives (almost) zero.
     ///
-    /// Division and square root share one slow unit, so that two square roots cost more than all else in a
-    /// right-hand side. The root's inverse is started from a quarter of the exponent's bits (12 %), improved by
-    /// the cubic that is best over that error; two terms of the binomial series close the rest.
+    /// Division and square root share one slow unit, so that two square roots cost more than all
+    /// else in a right-hand side. The root's inverse is started from a quarter of the exponent's
+    /// bits (12 %), improved by the cubic that is best over that error; two terms of the binomial
+    /// series close the rest.
     #[inline(always)]
     pub fn fourth_root(self) -> Wide<S> {
         let simd = self.simd;

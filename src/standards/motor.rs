@@ -15,8 +15,9 @@ const fn read(row: Limit) -> Limit {
     row
 }
 
-/// A class: its trip times at 7.2 times the setting from the cold, s, how that is known, and the longest time at 1.5
-/// times after the setting, min. The rule is that of parts without a strip that compensates the air.
+/// A class: its trip times at 7.2 times the setting from the cold, s, how that is known, and the
+/// longest time at 1.5 times after the setting, min. The rule is that of parts without a strip that
+/// compensates the air.
 macro_rules! class {
     ($name:literal, $known:ident, $cold:expr, $warm_min:expr) => {
         PublishedLimits {

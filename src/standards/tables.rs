@@ -13,12 +13,14 @@ pub struct PublishedLimits {
     pub source: &'static str,
     /// Ambient of the test, degC.
     pub ambient_c: f64,
-    /// Least and largest rated current that the document covers, A: a part is judged by it between these alone.
+    /// Least and largest rated current that the document covers, A: a part is judged by it between
+    /// these alone.
     pub covers_a: [f64; 2],
-    /// Largest rated current of a nameplate that it is taken for, A: beyond what it covers an assumption.
+    /// Largest rated current of a nameplate that it is taken for, A: beyond what it covers an
+    /// assumption.
     pub up_to_a: f64,
-    /// Whether parts of this document usually have an instantaneous (magnetic) element beside the strip (common
-    /// practice, no source).
+    /// Whether parts of this document usually have an instantaneous (magnetic) element beside the
+    /// strip (common practice, no source).
     pub with_instantaneous: bool,
     /// Rows.
     pub rows: &'static [Limit],
@@ -97,7 +99,8 @@ pub(super) const NEVER: f64 = f64::INFINITY;
 pub const LIMITS: &[PublishedLimits] = &[
     PublishedLimits {
         name: "equipment breaker window",
-        source: "trip windows of a 10 A thermal equipment breaker at 25 °C, a manufacturer's data sheet; 100 % is carried (definition of rated current)",
+        source: "trip windows of a 10 A thermal equipment breaker at 25 °C, a manufacturer's data \
+                 sheet; 100 % is carried (definition of rated current)",
         ambient_c: 25.0,
         covers_a: [10.0, 10.0],
         up_to_a: 16.0,
@@ -113,7 +116,8 @@ pub const LIMITS: &[PublishedLimits] = &[
     },
     PublishedLimits {
         name: "IEC 60898-1 up to 32 A",
-        source: "IEC 60898-1:2015, Table 7 (1.13 and 1.45 as quoted in an instruction manual; 2.55 second hand)",
+        source: "IEC 60898-1:2015, Table 7 (1.13 and 1.45 as quoted in an instruction manual; \
+                 2.55 second hand)",
         ambient_c: 30.0,
         covers_a: [0.0, 32.0],
         up_to_a: 32.0,
@@ -126,7 +130,8 @@ pub const LIMITS: &[PublishedLimits] = &[
     },
     PublishedLimits {
         name: "IEC 60947-2 up to 63 A",
-        source: "IEC 60947-2, Table 6 (7.2.1.2.4), as quoted in a manufacturer's data sheet; reference temperature declared by the maker, 30 °C taken here",
+        source: "IEC 60947-2, Table 6 (7.2.1.2.4), as quoted in a manufacturer's data sheet; \
+                 reference temperature declared by the maker, 30 °C taken here",
         ambient_c: 30.0,
         covers_a: [0.0, 63.0],
         up_to_a: 63.0,
@@ -135,7 +140,8 @@ pub const LIMITS: &[PublishedLimits] = &[
     },
     PublishedLimits {
         name: "UL 489 up to 30 A",
-        source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h, 200 % within 2 min (suppliers' pages)",
+        source: "UL 489, calibration at 25 °C: 100 % carried, 135 % within 1 h, 200 % within 2 min \
+                 (suppliers' pages)",
         ambient_c: 25.0,
         covers_a: [0.0, 30.0],
         up_to_a: 30.0,

@@ -5,9 +5,9 @@ use super::error::{StatisticsError, require};
 
 /// I_x(a, b): the probability that a beta(a, b) variable is below `x`; a, b from 0.5 to 1e15.
 ///
-/// Continued fraction (Abramowitz & Stegun, Handbook of Mathematical Functions (1964), 26.5.8) by the modified
-/// Lentz algorithm (W. J. Lentz, Applied Optics 15 (1976) 668), with Loader's form of the power in front.
-/// Relative error below 1e-12 as far as a, b of 10⁶.
+/// Continued fraction (Abramowitz & Stegun, Handbook of Mathematical Functions (1964), 26.5.8) by
+/// the modified Lentz algorithm (W. J. Lentz, Applied Optics 15 (1976) 668), with Loader's form of
+/// the power in front. Relative error below 1e-12 as far as a, b of 10⁶.
 ///
 /// # Errors
 ///
@@ -78,7 +78,8 @@ pub fn quantile(a: f64, b: f64, p: f64) -> Result<f64, StatisticsError> {
     Err(StatisticsError::NoConvergence("the beta quantile"))
 }
 
-/// Geometric while the lower end is far below the upper, so that tiny quantiles are found as quickly.
+/// Geometric while the lower end is far below the upper, so that tiny quantiles are found as
+/// quickly.
 fn middle(low: f64, high: f64) -> f64 {
     if low == 0.0 {
         high * 1e-3
@@ -117,7 +118,8 @@ fn both_tails(a: f64, b: f64, x: f64) -> Result<(f64, f64), StatisticsError> {
     }
 }
 
-/// The continued fraction for x below (a+1)/(a+b+2); its length grows with the root of the larger shape.
+/// The continued fraction for x below (a+1)/(a+b+2); its length grows with the root of the larger
+/// shape.
 fn fraction(a: f64, b: f64, x: f64) -> Result<f64, StatisticsError> {
     let away = |v: f64| if v.abs() < 1e-300 { 1e-300 } else { v };
     let mut c = 1.0;

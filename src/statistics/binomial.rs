@@ -3,8 +3,8 @@
 use super::beta;
 use super::error::{StatisticsError, require};
 
-/// Probability that at most `k` of `n` have it, each with chance `p`: I₁₋ₚ(n − k, k + 1) (Abramowitz & Stegun
-/// (1964) 26.5.24); n to 10¹⁵.
+/// Probability that at most `k` of `n` have it, each with chance `p`: I₁₋ₚ(n − k, k + 1)
+/// (Abramowitz & Stegun (1964) 26.5.24); n to 10¹⁵.
 ///
 /// # Errors
 ///

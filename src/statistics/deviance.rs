@@ -1,13 +1,16 @@
-//! The two small terms that are left of a binomial or beta density when Stirling's large ones have cancelled.
+//! The two small terms that are left of a binomial or beta density when Stirling's large ones have
+//! cancelled.
 //!
-//! C. Loader, "Fast and Accurate Computation of Binomial Probabilities" (2000). Written with logarithms of
-//! gamma functions, the density of n = 10⁶ loses nine digits; in this form it loses none.
+//! C. Loader, "Fast and Accurate Computation of Binomial Probabilities" (2000). Written with
+//! logarithms of gamma functions, the density of n = 10⁶ loses nine digits; in this form it loses
+//! none.
 
 const HALF_LN_2PI: f64 = 0.918_938_533_204_672_8;
 
 /// Error of Stirling's formula, ln Γ(x+1) − [ (x+½) ln x − x + ½ ln 2π ], for x > 0.
 ///
-/// From 15 on by the asymptotic series (next term below 1e-17), below by its definition (1e-14 absolute).
+/// From 15 on by the asymptotic series (next term below 1e-17), below by its definition (1e-14
+/// absolute).
 pub(super) fn stirling_error(x: f64) -> f64 {
     if x >= 15.0 {
         let y = 1.0 / (x * x);
@@ -45,7 +48,8 @@ pub(super) fn deviance(x: f64, m: f64) -> f64 {
     x * libm::log(x / m) + m - x
 }
 
-/// Γ(a+b)/(Γ(a)Γ(b)) x^a y^b for y = 1 − x, 0 < x < 1, a, b > 0: the density of a beta distribution times xy.
+/// Γ(a+b)/(Γ(a)Γ(b)) x^a y^b for y = 1 − x, 0 < x < 1, a, b > 0: the density of a beta distribution
+/// times xy.
 pub fn beta_weight(a: f64, b: f64, x: f64, y: f64) -> f64 {
     let n = a + b;
     let corrections = stirling_error(n) - stirling_error(a) - stirling_error(b);

@@ -1,8 +1,9 @@
 //! Sums of doubles without any rounding, so that order and grouping cannot matter.
 //!
-//! A superaccumulator: the sum is kept as one long fixed-point number in which every double has its place.
-//! R. M. Neal, "Fast Exact Summation Using Small and Large Superaccumulators", arXiv:1505.05571 (2015), after
-//! U. Kulisch. Because the sum is exact, shards merge to the same bytes as an unsharded run, in whatever order.
+//! A superaccumulator: the sum is kept as one long fixed-point number in which every double has its
+//! place. R. M. Neal, "Fast Exact Summation Using Small and Large Superaccumulators",
+//! arXiv:1505.05571 (2015), after U. Kulisch. Because the sum is exact, shards merge to the same
+//! bytes as an unsharded run, in whatever order.
 
 use super::error::{StatisticsError, require};
 use super::limbs::{self, LIMBS, LOWEST_EXPONENT};
@@ -98,8 +99,8 @@ impl ExactSum {
         if negative { -value } else { value }
     }
 
-    /// n Σx² − (Σx)², exact but for one rounding: the sums of numbers and of their squares must belong to the
-    /// same n numbers.
+    /// n Σx² − (Σx)², exact but for one rounding: the sums of numbers and of their squares must
+    /// belong to the same n numbers.
     pub fn spread(squares: &Self, numbers: &Self, n: u64) -> f64 {
         let (_, sum) = numbers.magnitude();
         // Below half of the lowest place a plain sum has nothing: what is left out is zero.

@@ -1,9 +1,10 @@
 //! Quantiles of any number of values in little memory: counts on a fixed scale of relative width.
 //!
-//! The bins are cut from the binary form of a double: every power of two is split into 2^s equal parts, so the
-//! relative width is 2^−s or less (the scale of HDR histograms; the idea of a fixed relative error as in C. Masson,
-//! J. E. Rim, H. K. Lee, "DDSketch", PVLDB 12 (2019) 2195–2205). Bins do not depend on the data and counts are whole
-//! numbers, so histograms merge to the same bytes in any order, and a quantile is *enclosed*, not estimated.
+//! The bins are cut from the binary form of a double: every power of two is split into 2^s equal
+//! parts, so the relative width is 2^−s or less (the scale of HDR histograms; the idea of a fixed
+//! relative error as in C. Masson, J. E. Rim, H. K. Lee, "DDSketch", PVLDB 12 (2019) 2195–2205).
+//! Bins do not depend on the data and counts are whole numbers, so histograms merge to the same
+//! bytes in any order, and a quantile is *enclosed*, not estimated.
 
 use super::error::{StatisticsError, require};
 use serde::{Deserialize, Serialize};
@@ -153,7 +154,8 @@ impl Histogram {
         })
     }
 
-    /// Bits of the magnitude without the last ones; negative numbers counted from −1 down. Monotone in x.
+    /// Bits of the magnitude without the last ones; negative numbers counted from −1 down. Monotone
+    /// in x.
     fn bin(&self, x: f64) -> i64 {
         let magnitude = (x.abs().to_bits() >> (52 - self.split_bits)) as i64;
         if x < 0.0 { -1 - magnitude } else { magnitude }

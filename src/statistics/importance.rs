@@ -1,10 +1,11 @@
-//! Rare events of independent standard normal scores: where they are nearest, draws that go there, and the rate
-//! that the draws' weights give back.
+//! Rare events of independent standard normal scores: where they are nearest, draws that go there,
+//! and the rate that the draws' weights give back.
 //!
-//! The nearest failing point is that of A. M. Hasofer & N. C. Lind (J. Eng. Mech. 100 (1974) 111), found by the
-//! iteration of R. Rackwitz & B. Fiessler (Comput. Struct. 9 (1978) 489). Draws come from a mixture of the plain
-//! density and of the same density moved to such points, and are weighed by the whole mixture (A. Owen & Y. Zhou,
-//! J. Am. Stat. Assoc. 95 (2000) 135): no weight exceeds one over the plain share. Citations are from memory.
+//! The nearest failing point is that of A. M. Hasofer & N. C. Lind (J. Eng. Mech. 100 (1974) 111),
+//! found by the iteration of R. Rackwitz & B. Fiessler (Comput. Struct. 9 (1978) 489). Draws come
+//! from a mixture of the plain density and of the same density moved to such points, and are
+//! weighed by the whole mixture (A. Owen & Y. Zhou, J. Am. Stat. Assoc. 95 (2000) 135): no weight
+//! exceeds one over the plain share. Citations are from memory.
 
 use super::stream::{Purpose, Stream};
 use serde::{Deserialize, Serialize};
@@ -89,8 +90,8 @@ impl Mixture {
         1.0 / (self.plain() + moved.sum::<f64>())
     }
 
-    /// Share from the terms (weight where it happened, else 0) of so many draws. Nothing seen: the upper end is that of
-    /// the plain draws alone.
+    /// Share from the terms (weight where it happened, else 0) of so many draws. Nothing seen: the
+    /// upper end is that of the plain draws alone.
     #[must_use]
     pub fn share(&self, terms: impl Iterator<Item = f64>, draws: u64) -> RareShare {
         let (mean, error) = mean_and_error(terms, draws);
@@ -130,8 +131,9 @@ fn mean_and_error(terms: impl Iterator<Item = f64>, draws: u64) -> (f64, f64) {
     (mean, libm::sqrt(variance / (n - 1.0).max(1.0)))
 }
 
-/// The failing point nearest to the middle of everything: `beyond` is at or above zero where it fails. `None`: not
-/// within [`FURTHEST`], or nothing moves it. The middle itself, where that fails already.
+/// The failing point nearest to the middle of everything: `beyond` is at or above zero where it
+/// fails. `None`: not within [`FURTHEST`], or nothing moves it. The middle itself, where that fails
+/// already.
 pub fn nearest(dimensions: usize, mut beyond: impl FnMut(&[f64]) -> f64) -> Option<Vec<f64>> {
     const STEP: f64 = 0.05;
     let mut at = vec![0.0; dimensions];

@@ -37,9 +37,9 @@ pub struct Step {
     pub failed: f64,
 }
 
-/// The product-limit estimate of the share failed. E. L. Kaplan & P. Meier, "Nonparametric Estimation from
-/// Incomplete Observations", J. Am. Stat. Assoc. 53 (1958) 457–481. Units censored at the time of a failure count as
-/// having been at risk in it.
+/// The product-limit estimate of the share failed. E. L. Kaplan & P. Meier, "Nonparametric
+/// Estimation from Incomplete Observations", J. Am. Stat. Assoc. 53 (1958) 457–481. Units censored
+/// at the time of a failure count as having been at risk in it.
 ///
 /// # Errors
 ///

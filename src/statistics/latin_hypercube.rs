@@ -1,8 +1,9 @@
 //! Latin hypercube: each input takes every one of n equally likely slices exactly once.
 //!
-//! M. D. McKay, R. J. Beckman, W. J. Conover, "A Comparison of Three Methods for Selecting Values of Input
-//! Variables in the Analysis of Output from a Computer Code", Technometrics 21 (1979) 239–245. The orders come
-//! from [`Permutation`], so a sample point is found by its number in any shard, in constant memory.
+//! M. D. McKay, R. J. Beckman, W. J. Conover, "A Comparison of Three Methods for Selecting Values
+//! of Input Variables in the Analysis of Output from a Computer Code", Technometrics 21 (1979)
+//! 239–245. The orders come from [`Permutation`], so a sample point is found by its number in any
+//! shard, in constant memory.
 
 use super::error::StatisticsError;
 use super::permutation::Permutation;
@@ -28,8 +29,8 @@ pub struct LatinHypercube {
 }
 
 impl LatinHypercube {
-    /// A design of so many points in so many dimensions. A dimension's numbers do not depend on how many there
-    /// are.
+    /// A design of so many points in so many dimensions. A dimension's numbers do not depend on how
+    /// many there are.
     ///
     /// # Errors
     ///
@@ -58,8 +59,8 @@ impl LatinHypercube {
         self.points
     }
 
-    /// Coordinate of a point, strictly between 0 and 1. Points are counted modulo their number; a dimension that
-    /// does not exist gives NaN.
+    /// Coordinate of a point, strictly between 0 and 1. Points are counted modulo their number; a
+    /// dimension that does not exist gives NaN.
     #[must_use]
     pub fn coordinate(&self, point: u64, dimension: u32) -> f64 {
         let Some(order) = self.orders.get(dimension as usize) else {

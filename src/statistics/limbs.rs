@@ -1,7 +1,8 @@
-//! Long whole numbers, to the base 2³² with the lowest digit first: what exact sums need and no more.
+//! Long whole numbers, to the base 2³² with the lowest digit first: what exact sums need and no
+//! more.
 
-/// Binary exponent of the lowest digit of an exact sum: below the square of the smallest double, 2⁻²¹⁴⁸, and
-/// a multiple of 64 so that half of it is a whole number of digits.
+/// Binary exponent of the lowest digit of an exact sum: below the square of the smallest double,
+/// 2⁻²¹⁴⁸, and a multiple of 64 so that half of it is a whole number of digits.
 pub(super) const LOWEST_EXPONENT: i32 = -2176;
 /// Digits of an exact sum: up to 2⁷³⁶, above the sum of 2⁶³ squares of 1e100.
 pub(super) const LIMBS: usize = 91;
@@ -51,7 +52,8 @@ fn bit(a: &[u32], i: usize) -> bool {
     a[i / 32] >> (i % 32) & 1 == 1
 }
 
-/// The number times 2^exponent as a double: rounded to nearest, ties to even, also below the normal doubles.
+/// The number times 2^exponent as a double: rounded to nearest, ties to even, also below the normal
+/// doubles.
 pub(super) fn to_f64(a: &[u32], exponent: i32) -> f64 {
     let length = bit_length(a);
     if length == 0 {

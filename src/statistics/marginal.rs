@@ -46,7 +46,8 @@ impl Marginal {
     ///
     /// # Errors
     ///
-    /// Ends that are not finite or not in order, or so far apart that their difference is not finite.
+    /// Ends that are not finite or not in order, or so far apart that their difference is not
+    /// finite.
     pub fn uniform(low: f64, high: f64) -> Result<Self, StatisticsError> {
         require(low < high, "the lower end", low, "below the upper end")?;
         let width = high - low;
@@ -93,8 +94,8 @@ impl Marginal {
         })
     }
 
-    /// Lognormal of its own mean m and standard deviation s: ln(1 + s²/m²) is the variance of the logarithm,
-    /// and the median is m/√(1 + s²/m²).
+    /// Lognormal of its own mean m and standard deviation s: ln(1 + s²/m²) is the variance of the
+    /// logarithm, and the median is m/√(1 + s²/m²).
     ///
     /// # Errors
     ///
@@ -130,8 +131,8 @@ impl Marginal {
         })
     }
 
-    /// Density at the value of a standard normal score, were the spread halved about its middle (of a lognormal, that
-    /// of the logarithm), over the density as it is.
+    /// Density at the value of a standard normal score, were the spread halved about its middle (of
+    /// a lognormal, that of the logarithm), over the density as it is.
     #[must_use]
     pub fn halved(&self, z: f64) -> f64 {
         let of_normal = |y: f64| 2.0 * libm::exp(-1.5 * y * y);
@@ -146,8 +147,9 @@ impl Marginal {
         }
     }
 
-    /// The value that belongs to a standard normal score `z`, by way of Φ(z): what a correlated input takes
-    /// from [`SharedFactors`](super::shared_factors::SharedFactors). Scores beyond ±8 count as ±8.
+    /// The value that belongs to a standard normal score `z`, by way of Φ(z): what a correlated
+    /// input takes from [`SharedFactors`](super::shared_factors::SharedFactors). Scores beyond ±8
+    /// count as ±8.
     ///
     /// # Errors
     ///

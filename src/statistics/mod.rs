@@ -1,12 +1,12 @@
-//! Statistics on plain numbers: chance that can be repeated, distributions, designs, intervals, fits, and
-//! summaries that merge. Nothing here knows physics, units or files.
+//! Statistics on plain numbers: chance that can be repeated, distributions, designs, intervals,
+//! fits, and summaries that merge. Nothing here knows physics, units or files.
 //!
-//! Every result is the same bytes on every machine: integers, the basic operations of IEEE 754 and the portable
-//! functions of `libm`; no clock, no thread count, no order of arrival. Inputs are checked and refused with a
-//! [`StatisticsError`]; nothing panics.
+//! Every result is the same bytes on every machine: integers, the basic operations of IEEE 754 and
+//! the portable functions of `libm`; no clock, no thread count, no order of arrival. Inputs are
+//! checked and refused with a [`StatisticsError`]; nothing panics.
 //!
-//! Methods are cited from memory unless it says that they were read; what they compute is held to published or
-//! independently computed values in the tests, whose provenance stands beside each.
+//! Methods are cited from memory unless it says that they were read; what they compute is held to
+//! published or independently computed values in the tests, whose provenance stands beside each.
 //!
 //! | Subject | Module |
 //! |---|---|

@@ -1,7 +1,8 @@
 //! The standard normal distribution.
 //!
-//! All functions use the portable `libm` and basic arithmetic only, so that results are the same bytes on
-//! every machine. Shift and scale are the caller's, or [`Marginal`](super::marginal::Marginal)'s.
+//! All functions use the portable `libm` and basic arithmetic only, so that results are the same
+//! bytes on every machine. Shift and scale are the caller's, or
+//! [`Marginal`](super::marginal::Marginal)'s.
 
 #![expect(clippy::excessive_precision, reason = "the digits as published")]
 
@@ -18,10 +19,11 @@ pub fn density(x: f64) -> f64 {
     FRAC_1_SQRT_2PI * libm::exp(-0.5 * x * x)
 }
 
-/// Probability of a value below `x`, Φ(x), to a relative 1e-14 down to the smallest normal double (x = −37.5).
+/// Probability of a value below `x`, Φ(x), to a relative 1e-14 down to the smallest normal double
+/// (x = −37.5).
 ///
-/// Half the complementary error function of `libm`; the rounding of x/√2, which would cost x² units in the last
-/// place in the tail, is put back to first order.
+/// Half the complementary error function of `libm`; the rounding of x/√2, which would cost x² units
+/// in the last place in the tail, is put back to first order.
 ///
 /// ```
 /// use relatch::internals::statistics::normal::{cdf, quantile};
@@ -44,13 +46,15 @@ pub fn upper_tail(x: f64) -> f64 {
     cdf(-x)
 }
 
-/// The value below which lies the probability `p`: Wichura's PPND16, relative error about 1e-16 besides the
-/// rounding of a dozen operations (1e-15 is tested). 0 gives −∞, 1 gives +∞, anything outside [0, 1] NaN.
+/// The value below which lies the probability `p`: Wichura's PPND16, relative error about 1e-16
+/// besides the rounding of a dozen operations (1e-15 is tested). 0 gives −∞, 1 gives +∞, anything
+/// outside [0, 1] NaN.
 ///
-/// For p near 1 use `-quantile(1 − p)` with 1 − p known by itself: the double nearest to p no longer holds it.
+/// For p near 1 use `-quantile(1 − p)` with 1 − p known by itself: the double nearest to p no
+/// longer holds it.
 ///
-/// M. J. Wichura, "Algorithm AS 241: The Percentage Points of the Normal Distribution", Applied Statistics 37
-/// (1988) 477–484.
+/// M. J. Wichura, "Algorithm AS 241: The Percentage Points of the Normal Distribution", Applied
+/// Statistics 37 (1988) 477–484.
 #[must_use]
 pub fn quantile(p: f64) -> f64 {
     let q = p - 0.5;

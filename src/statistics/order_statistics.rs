@@ -1,9 +1,9 @@
 //! Confidence for a quantile from ordered values alone, whatever their distribution.
 //!
-//! How many of n values lie below the true quantile is binomial, so two of the ordered values enclose it with a
-//! probability that can be counted: H. A. David & H. N. Nagaraja, Order Statistics, 3rd ed. (2003), section 7.1;
-//! G. J. Hahn & W. Q. Meeker, Statistical Intervals (1991), section 5.2 (both from memory, the counting
-//! re-derived and simulated in the tests).
+//! How many of n values lie below the true quantile is binomial, so two of the ordered values
+//! enclose it with a probability that can be counted: H. A. David & H. N. Nagaraja, Order
+//! Statistics, 3rd ed. (2003), section 7.1; G. J. Hahn & W. Q. Meeker, Statistical Intervals
+//! (1991), section 5.2 (both from memory, the counting re-derived and simulated in the tests).
 
 use super::binomial;
 use super::error::{StatisticsError, require_open};
@@ -19,9 +19,9 @@ pub struct RankInterval {
     pub confidence: f64,
 }
 
-/// Rank of the value that estimates the quantile at `p`: the smallest with at least the share `p` of all values
-/// at or below it, ⌈np⌉ (type 1 of R. J. Hyndman & Y. Fan, American Statistician 50 (1996) 361–365). It is always
-/// one of the values, so merging and ties do no harm.
+/// Rank of the value that estimates the quantile at `p`: the smallest with at least the share `p`
+/// of all values at or below it, ⌈np⌉ (type 1 of R. J. Hyndman & Y. Fan, American Statistician 50
+/// (1996) 361–365). It is always one of the values, so merging and ties do no harm.
 ///
 /// # Errors
 ///
@@ -34,8 +34,8 @@ pub fn quantile_rank(n: u64, p: f64) -> Result<u64, StatisticsError> {
     Ok(rank.clamp(1, n))
 }
 
-/// Ranks that enclose the true quantile at `p` with at least `confidence`, at most half of the rest on either
-/// side; the narrowest such pair.
+/// Ranks that enclose the true quantile at `p` with at least `confidence`, at most half of the rest
+/// on either side; the narrowest such pair.
 ///
 /// # Errors
 ///
@@ -71,7 +71,8 @@ pub fn quantile_interval(n: u64, p: f64, confidence: f64) -> Result<RankInterval
     })
 }
 
-/// The largest rank from 1 to `n` for which a condition holds that holds up to some rank only; 0 if for none.
+/// The largest rank from 1 to `n` for which a condition holds that holds up to some rank only; 0 if
+/// for none.
 fn last_true(
     n: u64,
     holds: impl Fn(u64) -> Result<bool, StatisticsError>,

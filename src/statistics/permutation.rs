@@ -1,9 +1,11 @@
-//! A random order of 0 to n − 1 that is looked up place by place, in constant memory however large n.
+//! A random order of 0 to n − 1 that is looked up place by place, in constant memory however large
+//! n.
 //!
-//! Up to 2¹⁶ places by R. Durstenfeld's shuffle (Comm. ACM 7 (1964) 420), which makes all orders equally likely.
-//! Above by a balanced Feistel cipher on ⌈√n⌉ × ⌈√n⌉ with cycle walking (J. Black & P. Rogaway, "Ciphers with
-//! Arbitrary Finite Domains", CT-RSA 2002, from memory), whose rounds are Philox blocks. The cipher is no choice
-//! for small n: its orders of nine are all even, and what is left of them for five is far from equally likely.
+//! Up to 2¹⁶ places by R. Durstenfeld's shuffle (Comm. ACM 7 (1964) 420), which makes all orders
+//! equally likely. Above by a balanced Feistel cipher on ⌈√n⌉ × ⌈√n⌉ with cycle walking (J. Black &
+//! P. Rogaway, "Ciphers with Arbitrary Finite Domains", CT-RSA 2002, from memory), whose rounds are
+//! Philox blocks. The cipher is no choice for small n: its orders of nine are all even, and what is
+//! left of them for five is far from equally likely.
 
 use super::error::StatisticsError;
 use super::stream::{Purpose, Stream};
@@ -40,7 +42,8 @@ struct Cipher {
 }
 
 impl Permutation {
-    /// The permutation of `n` places that belongs to a seed, a purpose and a number (say, of the input).
+    /// The permutation of `n` places that belongs to a seed, a purpose and a number (say, of the
+    /// input).
     ///
     /// # Errors
     ///
@@ -96,7 +99,8 @@ fn shuffled(n: u32, seed: u64, purpose: Purpose, number: u32) -> Vec<u32> {
 }
 
 impl Cipher {
-    /// Walks on until back inside; ends, because the cipher is one-to-one and the start itself is inside.
+    /// Walks on until back inside; ends, because the cipher is one-to-one and the start itself is
+    /// inside.
     fn walk(&self, i: u64) -> u64 {
         let mut at = self.step(i);
         while at >= self.n {

@@ -1,7 +1,7 @@
 //! Philox4x32-10: random numbers as a function of a counter and a key, with no state.
 //!
-//! J. K. Salmon, M. A. Moraes, R. O. Dror, D. E. Shaw, "Parallel Random Numbers: As Easy as 1, 2, 3", Proc.
-//! SC11 (2011), section 3.3. Integer arithmetic only: the same bytes on every machine.
+//! J. K. Salmon, M. A. Moraes, R. O. Dror, D. E. Shaw, "Parallel Random Numbers: As Easy as 1, 2,
+//! 3", Proc. SC11 (2011), section 3.3. Integer arithmetic only: the same bytes on every machine.
 
 const MULTIPLIERS: [u32; 2] = [0xD251_1F53, 0xCD9E_8D57];
 const WEYL: [u32; 2] = [0x9E37_79B9, 0xBB67_AE85];

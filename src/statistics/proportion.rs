@@ -5,11 +5,11 @@ use super::error::{StatisticsError, require_open};
 use super::interval::Interval;
 use super::normal;
 
-/// Wilson's score interval: its coverage is the confidence on average over the true proportion, a little more
-/// or less for any one. For a band in a report.
+/// Wilson's score interval: its coverage is the confidence on average over the true proportion, a
+/// little more or less for any one. For a band in a report.
 ///
-/// E. B. Wilson, "Probable Inference, the Law of Succession, and Statistical Inference", J. Am. Stat. Assoc. 22
-/// (1927) 209–212.
+/// E. B. Wilson, "Probable Inference, the Law of Succession, and Statistical Inference", J. Am.
+/// Stat. Assoc. 22 (1927) 209–212.
 ///
 /// # Errors
 ///
@@ -44,11 +44,11 @@ pub fn wilson(hits: u64, trials: u64, confidence: f64) -> Result<Interval, Stati
     })
 }
 
-/// Clopper and Pearson's interval: covers with *at least* the confidence, whatever the true proportion. For a
-/// guarantee.
+/// Clopper and Pearson's interval: covers with *at least* the confidence, whatever the true
+/// proportion. For a guarantee.
 ///
-/// C. J. Clopper & E. S. Pearson, "The Use of Confidence or Fiducial Limits Illustrated in the Case of the
-/// Binomial", Biometrika 26 (1934) 404–413.
+/// C. J. Clopper & E. S. Pearson, "The Use of Confidence or Fiducial Limits Illustrated in the Case
+/// of the Binomial", Biometrika 26 (1934) 404–413.
 ///
 /// # Errors
 ///

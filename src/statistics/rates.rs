@@ -1,10 +1,11 @@
 //! Quantiles and rates of a population with their confidence.
 //!
-//! Intervals count units as independent draws. Points of a Sobol sequence or a Latin hypercube are more even than
-//! that, so their intervals are wide rather than narrow. Units of one batch are alike: their number is divided by
-//! the design effect 1 + (m - 1) r (L. Kish, Survey Sampling, 1965, section 5.4; from memory), m units a batch, r
-//! the correlation of two of its units, taken as the sum over the batch's inputs of first-order index times share
-//! between batches, which is exact where the answer is a sum of functions of one input each.
+//! Intervals count units as independent draws. Points of a Sobol sequence or a Latin hypercube are
+//! more even than that, so their intervals are wide rather than narrow. Units of one batch are
+//! alike: their number is divided by the design effect 1 + (m - 1) r (L. Kish, Survey Sampling,
+//! 1965, section 5.4; from memory), m units a batch, r the correlation of two of its units, taken
+//! as the sum over the batch's inputs of first-order index times share between batches, which is
+//! exact where the answer is a sum of functions of one input each.
 
 use super::StatisticsError;
 use super::histogram::{Enclosure, Histogram};
@@ -32,7 +33,8 @@ pub struct Rate {
     pub high: f64,
 }
 
-/// A quantile with an interval. A missing number is infinite (never) or beyond what so few units can say.
+/// A quantile with an interval. A missing number is infinite (never) or beyond what so few units
+/// can say.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Quantile {
     /// Probability below it.

@@ -1,10 +1,11 @@
 //! Which input matters: first-order and total Sobol indices of a function, with confidence.
 //!
-//! Two independent samples A and B of the inputs; AB_i is A with input i taken from B. First order: A. Saltelli,
-//! P. Annoni, I. Azzini, F. Campolongo, M. Ratto, S. Tarantola, "Variance based sensitivity analysis of model
-//! output", Comput. Phys. Commun. 181 (2010) 259–270, table 2 (b); total: M. J. W. Jansen, "Analysis of variance
-//! designs for model output", Comput. Phys. Commun. 117 (1999) 35–43. Both assume independent inputs: inputs that
-//! share a batch factor must be varied by their factors and own scores, not by their values.
+//! Two independent samples A and B of the inputs; AB_i is A with input i taken from B. First order:
+//! A. Saltelli, P. Annoni, I. Azzini, F. Campolongo, M. Ratto, S. Tarantola, "Variance based
+//! sensitivity analysis of model output", Comput. Phys. Commun. 181 (2010) 259–270, table 2 (b);
+//! total: M. J. W. Jansen, "Analysis of variance designs for model output", Comput. Phys. Commun.
+//! 117 (1999) 35–43. Both assume independent inputs: inputs that share a batch factor must be
+//! varied by their factors and own scores, not by their values.
 
 use super::error::{StatisticsError, require_open};
 use super::exact_sum::ExactSum;
@@ -15,7 +16,8 @@ use serde::{Deserialize, Serialize};
 /// Indices of one input.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SobolIndices {
-    /// Share of the variance that knowing this input alone would remove. Estimates may be a little below 0.
+    /// Share of the variance that knowing this input alone would remove. Estimates may be a little
+    /// below 0.
     pub first: f64,
     /// Its confidence interval.
     pub first_interval: Interval,
@@ -25,12 +27,13 @@ pub struct SobolIndices {
     pub total_interval: Interval,
 }
 
-/// Sums over the rows of a sample, from which the indices of all inputs follow; constant memory, and merged from
-/// shards to the same bytes in any order.
+/// Sums over the rows of a sample, from which the indices of all inputs follow; constant memory,
+/// and merged from shards to the same bytes in any order.
 ///
-/// Intervals are asymptotic: both indices are ratios of means, and a ratio's error follows from the row's
-/// departures (the delta method). They hold for independent rows; for a Sobol sequence, whose rows are better than
-/// independent, they are too wide rather than too narrow. Some hundred rows at least.
+/// Intervals are asymptotic: both indices are ratios of means, and a ratio's error follows from the
+/// row's departures (the delta method). They hold for independent rows; for a Sobol sequence, whose
+/// rows are better than independent, they are too wide rather than too narrow. Some hundred rows at
+/// least.
 ///
 /// ```
 /// use relatch::internals::statistics::{sensitivity::SobolSums, sobol::SobolSequence};
@@ -81,8 +84,9 @@ struct Numerator {
 }
 
 impl SobolSums {
-    /// Of no rows, for so many inputs. `centre` is any number near the mean of the output, say that of the nominal
-    /// unit; the estimate is unbiased whatever it is, but the nearer the better. All shards must use the same.
+    /// Of no rows, for so many inputs. `centre` is any number near the mean of the output, say that
+    /// of the nominal unit; the estimate is unbiased whatever it is, but the nearer the better. All
+    /// shards must use the same.
     #[must_use]
     pub fn new(inputs: usize, centre: f64) -> Self {
         Self {
@@ -97,8 +101,8 @@ impl SobolSums {
     ///
     /// # Errors
     ///
-    /// Not one output an input, or an output that is not finite or further than 1e24 from the centre (a failed
-    /// row is to be left out, and counted by the caller); nothing is changed then.
+    /// Not one output an input, or an output that is not finite or further than 1e24 from the
+    /// centre (a failed row is to be left out, and counted by the caller); nothing is changed then.
     pub fn add(&mut self, a: f64, b: f64, ab: &[f64]) -> Result<(), StatisticsError> {
         if ab.len() != self.inputs.len() {
             return Err(StatisticsError::Lengths {
@@ -167,7 +171,8 @@ impl SobolSums {
     ///
     /// # Errors
     ///
-    /// Fewer than two rows, an output that does not vary, or a confidence not strictly between 0 and 1.
+    /// Fewer than two rows, an output that does not vary, or a confidence not strictly between 0
+    /// and 1.
     pub fn indices(&self, confidence: f64) -> Result<Vec<SobolIndices>, StatisticsError> {
         require_open("the confidence", confidence)?;
         if self.rows < 2 {

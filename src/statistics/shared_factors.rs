@@ -1,10 +1,11 @@
 //! Inputs that are alike because their parts come from the same coil, spring lot or furnace load.
 //!
-//! A nested model of random effects (S. R. Searle, G. Casella, C. E. McCulloch, Variance Components (1992),
-//! chapter 3; from memory): the standard normal score of an input is λ₁f₁ + λ₂f₂ + … + √(1 − Σλ²) e, with f the
-//! factors that units share and e the unit's own. λ² is the share of the variance that a factor carries, and
-//! the correlation of two units in the same batch. Any distribution is put on top by its quantile (a Gaussian
-//! copula); shares and correlations then are those of the scores.
+//! A nested model of random effects (S. R. Searle, G. Casella, C. E. McCulloch, Variance Components
+//! (1992), chapter 3; from memory): the standard normal score of an input is λ₁f₁ + λ₂f₂ + … + √(1
+//! − Σλ²) e, with f the factors that units share and e the unit's own. λ² is the share of the
+//! variance that a factor carries, and the correlation of two units in the same batch. Any
+//! distribution is put on top by its quantile (a Gaussian copula); shares and correlations then are
+//! those of the scores.
 
 use super::error::{StatisticsError, require};
 use super::stream::{Purpose, Stream};
@@ -78,7 +79,8 @@ pub fn batch_of(unit: u64, units_per_batch: u64) -> u64 {
     unit / units_per_batch.max(1)
 }
 
-/// Standard normal score of a factor in a batch: `factor` says which (coil thickness, spring rate, …).
+/// Standard normal score of a factor in a batch: `factor` says which (coil thickness, spring rate,
+/// …).
 #[must_use]
 pub fn batch_score(seed: u64, batch: u64, factor: u32) -> f64 {
     Stream::new(seed, Purpose::BATCH_FACTORS, batch).normal(factor)

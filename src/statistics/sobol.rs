@@ -1,22 +1,25 @@
 //! Sobol's sequence: points that fill a cube more evenly than chance would.
 //!
-//! I. M. Sobol', USSR Comput. Math. Math. Phys. 7(4) (1967) 86–112; direction numbers of Joe & Kuo (2008); order
-//! of the Gray code after I. A. Antonov & V. M. Saleev (1979). Scrambled by a random lower triangular matrix and a
-//! digital shift a dimension: J. Matoušek, "On the L2-Discrepancy for Anchored Boxes", J. Complexity 14 (1998)
-//! 527–556. Scrambling leaves the evenness as it is and makes every single point uniform, so that means are
-//! unbiased and independent scrambles measure the error. Points are found by number, in any order, on any shard.
+//! I. M. Sobol', USSR Comput. Math. Math. Phys. 7(4) (1967) 86–112; direction numbers of Joe & Kuo
+//! (2008); order of the Gray code after I. A. Antonov & V. M. Saleev (1979). Scrambled by a random
+//! lower triangular matrix and a digital shift a dimension: J. Matoušek, "On the L2-Discrepancy for
+//! Anchored Boxes", J. Complexity 14 (1998) 527–556. Scrambling leaves the evenness as it is and
+//! makes every single point uniform, so that means are unbiased and independent scrambles measure
+//! the error. Points are found by number, in any order, on any shard.
 
 use super::error::StatisticsError;
 use super::stream::{Purpose, Stream, open_unit};
 
 /// Bits of a coordinate.
 const BITS: usize = 52;
-/// A row a dimension: its primitive polynomial and initial direction numbers, as the head of the file says.
+/// A row a dimension: its primitive polynomial and initial direction numbers, as the head of the
+/// file says.
 const DIRECTIONS: &str = include_str!("sobol_directions.txt");
 
 /// A Sobol sequence in up to 128 dimensions and 2⁵² points.
 ///
-/// Take 2ᵏ points from number 0 on: only then the evenness is that of the theory. Do not skip point 0.
+/// Take 2ᵏ points from number 0 on: only then the evenness is that of the theory. Do not skip point
+/// 0.
 ///
 /// ```
 /// use relatch::internals::statistics::sobol::SobolSequence;
@@ -71,8 +74,8 @@ impl SobolSequence {
         })
     }
 
-    /// The sequence scrambled by a seed: the same seed and dimension give the same numbers, whatever the number
-    /// of dimensions.
+    /// The sequence scrambled by a seed: the same seed and dimension give the same numbers,
+    /// whatever the number of dimensions.
     ///
     /// # Errors
     ///
@@ -93,8 +96,8 @@ impl SobolSequence {
         self.columns.len()
     }
 
-    /// Coordinate of a point, strictly between 0 and 1: half of the last of 52 binary digits is added. Points are
-    /// counted modulo 2⁵². A dimension that does not exist gives NaN.
+    /// Coordinate of a point, strictly between 0 and 1: half of the last of 52 binary digits is
+    /// added. Points are counted modulo 2⁵². A dimension that does not exist gives NaN.
     #[must_use]
     pub fn coordinate(&self, point: u64, dimension: usize) -> f64 {
         match (self.columns.get(dimension), self.shifts.get(dimension)) {

@@ -1,14 +1,15 @@
 //! One independent random stream per unit number and per purpose.
 //!
-//! A draw is a pure function of (seed, purpose, unit, draw number): unit 731 204 has the same numbers whether
-//! it is computed alone, in a shard or after all others, on one thread or sixteen. The generator is
+//! A draw is a pure function of (seed, purpose, unit, draw number): unit 731 204 has the same
+//! numbers whether it is computed alone, in a shard or after all others, on one thread or sixteen.
+//! The generator is
 //! [`philox4x32_10`]: the seed is its key, the rest its counter.
 
 use super::normal;
 use super::philox::philox4x32_10;
 
-/// What a stream is for. Streams of different purposes have nothing in common, so that one more use of
-/// chance never changes the numbers of another.
+/// What a stream is for. Streams of different purposes have nothing in common, so that one more use
+/// of chance never changes the numbers of another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Purpose(pub u32);
 
@@ -77,7 +78,8 @@ impl Stream {
         u64::from(block[1]) << 32 | u64::from(block[0])
     }
 
-    /// Uniform on the open interval (0, 1): the 2⁵² midpoints (n + ½)/2⁵², each exact. Never 0, never 1.
+    /// Uniform on the open interval (0, 1): the 2⁵² midpoints (n + ½)/2⁵², each exact. Never 0,
+    /// never 1.
     #[must_use]
     pub fn uniform(&self, draw: u32) -> f64 {
         open_unit(self.bits(draw) >> 12)
@@ -89,8 +91,8 @@ impl Stream {
         normal::quantile(self.uniform(draw))
     }
 
-    /// A whole number from 0 to `n` − 1, n at least 1 (0 gives 0): the high half of 64 × 64 bits. A number is
-    /// favoured by at most n/2⁶⁴, beyond what any resample could see.
+    /// A whole number from 0 to `n` − 1, n at least 1 (0 gives 0): the high half of 64 × 64 bits. A
+    /// number is favoured by at most n/2⁶⁴, beyond what any resample could see.
     #[must_use]
     pub fn below(&self, draw: u32, n: u64) -> u64 {
         ((u128::from(self.bits(draw)) * u128::from(n)) >> 64) as u64

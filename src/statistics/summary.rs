@@ -1,4 +1,5 @@
-//! Number, mean, spread and ends of a run of values, merged from parts to the same bytes in any order.
+//! Number, mean, spread and ends of a run of values, merged from parts to the same bytes in any
+//! order.
 
 use super::error::StatisticsError;
 use super::exact_sum::ExactSum;
@@ -6,9 +7,9 @@ use serde::{Deserialize, Serialize};
 
 /// Summary of any number of values in constant memory (about 1.5 kB).
 ///
-/// The sums of values and squares are exact ([`ExactSum`]); the updating formula of means and squared deviations
-/// (T. F. Chan, G. H. Golub, R. J. LeVeque, 1979), which is usual for this, rounds differently for every way of
-/// cutting the run into shards.
+/// The sums of values and squares are exact ([`ExactSum`]); the updating formula of means and
+/// squared deviations (T. F. Chan, G. H. Golub, R. J. LeVeque, 1979), which is usual for this,
+/// rounds differently for every way of cutting the run into shards.
 ///
 /// ```
 /// use relatch::internals::statistics::summary::Summary;
@@ -41,8 +42,8 @@ impl Summary {
     ///
     /// # Errors
     ///
-    /// NaN, or a magnitude above 1e100 (a time that never comes is to be counted apart); the summary is then
-    /// unchanged.
+    /// NaN, or a magnitude above 1e100 (a time that never comes is to be counted apart); the
+    /// summary is then unchanged.
     pub fn add(&mut self, x: f64) -> Result<(), StatisticsError> {
         self.sum.add(x)?;
         self.squares.add_square(x)?;

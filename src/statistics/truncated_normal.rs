@@ -1,4 +1,5 @@
-//! A normal distribution of which only an interval is left: parts outside tolerance were sorted out.
+//! A normal distribution of which only an interval is left: parts outside tolerance were sorted
+//! out.
 
 use super::error::{StatisticsError, require, require_open};
 use super::normal;
@@ -19,7 +20,8 @@ pub struct TruncatedNormal {
     deviation: f64,
     low: f64,
     high: f64,
-    /// Probability of the untruncated normal below the lower end, above the upper end, and between them.
+    /// Probability of the untruncated normal below the lower end, above the upper end, and between
+    /// them.
     below: f64,
     above: f64,
     within: f64,
@@ -30,8 +32,9 @@ impl TruncatedNormal {
     ///
     /// # Errors
     ///
-    /// A number that is not finite (the ends may be infinite), a deviation not above zero, ends that are not
-    /// in order, or an interval with less than 1e-290 of the probability, where nothing is left to sample.
+    /// A number that is not finite (the ends may be infinite), a deviation not above zero, ends
+    /// that are not in order, or an interval with less than 1e-290 of the probability, where
+    /// nothing is left to sample.
     pub fn new(mean: f64, deviation: f64, low: f64, high: f64) -> Result<Self, StatisticsError> {
         require(mean.is_finite(), "the mean", mean, "finite")?;
         let ok = deviation > 0.0 && deviation.is_finite();
@@ -87,7 +90,8 @@ impl TruncatedNormal {
         Ok((self.mean + self.deviation * z).clamp(self.low, self.high))
     }
 
-    /// Deviations from the mean of the value below which lies `p`; `None` where twice as many are cut off.
+    /// Deviations from the mean of the value below which lies `p`; `None` where twice as many are
+    /// cut off.
     pub(crate) fn stretched(&self, p: f64) -> Option<f64> {
         let y = (self.quantile(p).ok()? - self.mean) / self.deviation;
         let far = self.mean + 2.0 * self.deviation * y;

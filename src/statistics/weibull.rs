@@ -1,6 +1,7 @@
 //! The Weibull distribution of lives: survival exp(−(t/η)^β).
 //!
-//! W. Weibull, "A Statistical Distribution Function of Wide Applicability", J. Appl. Mech. 18 (1951) 293–297.
+//! W. Weibull, "A Statistical Distribution Function of Wide Applicability", J. Appl. Mech. 18
+//! (1951) 293–297.
 
 use super::error::{StatisticsError, require, require_open};
 
@@ -21,7 +22,8 @@ pub struct Weibull {
 }
 
 impl Weibull {
-    /// Of shape β (below 1: early failures; 1: by chance; above: wear) and scale η (63.2 % have failed by it).
+    /// Of shape β (below 1: early failures; 1: by chance; above: wear) and scale η (63.2 % have
+    /// failed by it).
     ///
     /// # Errors
     ///
@@ -55,7 +57,8 @@ impl Weibull {
         }
     }
 
-    /// Time by which the share `p` has failed, η (−ln(1 − p))^(1/β); 0 or infinite where no double holds it.
+    /// Time by which the share `p` has failed, η (−ln(1 − p))^(1/β); 0 or infinite where no double
+    /// holds it.
     ///
     /// # Errors
     ///

@@ -1,7 +1,8 @@
 //! Weibull distribution fitted to lives by maximum likelihood, some of them censored on the right.
 //!
-//! J. F. Lawless, Statistical Models and Methods for Lifetime Data (1982), chapter 4; W. Q. Meeker & L. A. Escobar,
-//! Statistical Methods for Reliability Data (1998), chapter 8 (both from memory, the equations re-derived).
+//! J. F. Lawless, Statistical Models and Methods for Lifetime Data (1982), chapter 4; W. Q. Meeker
+//! & L. A. Escobar, Statistical Methods for Reliability Data (1998), chapter 8 (both from memory,
+//! the equations re-derived).
 
 use super::error::{StatisticsError, require_open};
 use super::interval::Interval;
@@ -28,14 +29,14 @@ pub struct WeibullFit {
 
 /// Fits shape and scale.
 ///
-/// The shape is the root of one monotone equation, Σ t^β ln t / Σ t^β − 1/β = mean of ln t over the failures (the
-/// sums over all units), found by Newton's method within a bracket; the scale follows. Below some ten failures the
-/// shape is estimated markedly too high.
+/// The shape is the root of one monotone equation, Σ t^β ln t / Σ t^β − 1/β = mean of ln t over the
+/// failures (the sums over all units), found by Newton's method within a bracket; the scale
+/// follows. Below some ten failures the shape is estimated markedly too high.
 ///
 /// # Errors
 ///
-/// No failure, a time not positive and finite, or all failures at the greatest time of all, where the likelihood
-/// has no maximum.
+/// No failure, a time not positive and finite, or all failures at the greatest time of all, where
+/// the likelihood has no maximum.
 ///
 /// ```
 /// use relatch::internals::statistics::{kaplan_meier::Life, weibull_fit::fit};
@@ -75,7 +76,8 @@ pub fn fit(lives: &[Life]) -> Result<WeibullFit, StatisticsError> {
     let r = failures as f64;
     let powers: f64 = logs.iter().map(|(y, _)| libm::exp(shape * y)).sum();
     let log_scale = libm::log(powers / r) / shape;
-    // Observed information in (ln η, ln β), with z = β (y − ln η) and weights e^z that sum to the failures.
+    // Observed information in (ln η, ln β), with z = β (y − ln η) and weights e^z that sum to the
+    // failures.
     let (mut first, mut second) = (0.0, 0.0);
     for (y, _) in &logs {
         let z = shape * (y - log_scale);
@@ -138,8 +140,8 @@ fn find_shape(logs: &[(f64, bool)], mean: f64) -> Result<f64, StatisticsError> {
 }
 
 impl WeibullFit {
-    /// Interval for the shape, from the observed information; normal in the logarithm. Asymptotic: with ten
-    /// failures it covers some percent less than it says.
+    /// Interval for the shape, from the observed information; normal in the logarithm. Asymptotic:
+    /// with ten failures it covers some percent less than it says.
     ///
     /// # Errors
     ///

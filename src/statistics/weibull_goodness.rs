@@ -1,9 +1,11 @@
-//! Whether lives are Weibull at all: the Anderson-Darling statistic with parameters estimated from the same lives.
+//! Whether lives are Weibull at all: the Anderson-Darling statistic with parameters estimated from
+//! the same lives.
 //!
-//! T. W. Anderson & D. A. Darling, "A Test of Goodness of Fit", J. Am. Stat. Assoc. 49 (1954) 765–769; points for
-//! estimated parameters: M. A. Stephens, "Goodness of Fit for the Extreme Value Distribution", Biometrika 64 (1977)
-//! 583–588. For censored lives the statistic is taken against the Kaplan-Meier estimate up to the last time seen,
-//! and its probability by a parametric bootstrap.
+//! T. W. Anderson & D. A. Darling, "A Test of Goodness of Fit", J. Am. Stat. Assoc. 49 (1954)
+//! 765–769; points for estimated parameters: M. A. Stephens, "Goodness of Fit for the Extreme Value
+//! Distribution", Biometrika 64 (1977) 583–588. For censored lives the statistic is taken against
+//! the Kaplan-Meier estimate up to the last time seen, and its probability by a parametric
+//! bootstrap.
 
 use super::error::StatisticsError;
 use super::kaplan_meier::{Life, Step, sorted, steps};
@@ -11,8 +13,9 @@ use super::stream::{Purpose, Stream};
 use super::weibull::Weibull;
 use super::weibull_fit::fit;
 
-/// The Anderson-Darling statistic of a distribution: n ∫ (F̂ − F)²/(F (1 − F)) dF, F̂ the Kaplan-Meier estimate, up
-/// to the greatest time (to infinity if that is a failure). For complete lives it is the classical A².
+/// The Anderson-Darling statistic of a distribution: n ∫ (F̂ − F)²/(F (1 − F)) dF, F̂ the
+/// Kaplan-Meier estimate, up to the greatest time (to infinity if that is a failure). For complete
+/// lives it is the classical A².
 ///
 /// # Errors
 ///
@@ -26,16 +29,18 @@ pub fn anderson_darling(lives: &[Life], distribution: &Weibull) -> Result<f64, S
 pub struct Goodness {
     /// A² of the lives under the fitted distribution.
     pub statistic: f64,
-    /// Probability of so large a value or a larger one if the lives were Weibull: small speaks against it. No
-    /// smaller than one over one more than the resamples.
+    /// Probability of so large a value or a larger one if the lives were Weibull: small speaks
+    /// against it. No smaller than one over one more than the resamples.
     pub probability: f64,
-    /// Resamples that could be fitted, of those asked for; the others (all censored, say) are left out.
+    /// Resamples that could be fitted, of those asked for; the others (all censored, say) are left
+    /// out.
     pub resamples: u32,
 }
 
-/// Fits, and judges the fit by lives drawn from it: each resample is censored as the lives were, fitted anew and
-/// measured (W. Stute, W. González Manteiga, M. Presedo Quindimil, Metrika 40 (1993) 243–256). Times of censoring are
-/// drawn from their own Kaplan-Meier estimate; for one end common to all units that is this end itself.
+/// Fits, and judges the fit by lives drawn from it: each resample is censored as the lives were,
+/// fitted anew and measured (W. Stute, W. González Manteiga, M. Presedo Quindimil, Metrika 40
+/// (1993) 243–256). Times of censoring are drawn from their own Kaplan-Meier estimate; for one end
+/// common to all units that is this end itself.
 ///
 /// # Errors
 ///
@@ -118,7 +123,8 @@ const END: Point = Point {
 impl Point {
     fn at(distribution: &Weibull, time: f64) -> Self {
         let log_hazard = distribution.log_cumulative_hazard(time);
-        // Where the hazard leaves the doubles its logarithm does not; the greatest stands for all beyond.
+        // Where the hazard leaves the doubles its logarithm does not; the greatest stands for all
+        // beyond.
         let hazard = libm::exp(log_hazard).min(f64::MAX);
         let failed = -libm::expm1(-hazard);
         Self {
@@ -150,8 +156,8 @@ fn piece(c: f64, from: Point, to: Point) -> f64 {
     below + above - (to.failed - from.failed)
 }
 
-/// Kaplan-Meier estimate of the times of censoring, from lives in order: there a failure is what hides them, and
-/// what failed at a time of censoring is no longer at risk of it.
+/// Kaplan-Meier estimate of the times of censoring, from lives in order: there a failure is what
+/// hides them, and what failed at a time of censoring is no longer at risk of it.
 pub fn censoring_steps(sorted: &[Life]) -> Vec<Step> {
     let mut steps = Vec::new();
     let (mut free, mut first) = (1.0, 0);
@@ -171,7 +177,8 @@ pub fn censoring_steps(sorted: &[Life]) -> Vec<Step> {
     steps
 }
 
-/// Lives of the distribution, ended by times of censoring; a draw beyond the last step is never censored.
+/// Lives of the distribution, ended by times of censoring; a draw beyond the last step is never
+/// censored.
 fn draw(
     distribution: &Weibull,
     censoring: &[Step],

@@ -54,7 +54,8 @@ impl Weighted {
         best
     }
 
-    /// The least number that has a share of the weight at or below it; not a number when there is none.
+    /// The least number that has a share of the weight at or below it; not a number when there is
+    /// none.
     pub fn at(&self, share: f64) -> f64 {
         let total: f64 = self.0.iter().map(|p| p.1).sum();
         let mut sum = 0.0;
@@ -79,8 +80,8 @@ pub fn effective(weights: &[f64]) -> f64 {
     }
 }
 
-/// Systematic resample: `count` positions in order, each as often as its weight asks for; `offset` within (0, 1)
-/// shifts them all. Empty when nothing has weight.
+/// Systematic resample: `count` positions in order, each as often as its weight asks for; `offset`
+/// within (0, 1) shifts them all. Empty when nothing has weight.
 pub fn systematic(weights: &[f64], count: usize, offset: f64) -> Vec<usize> {
     let total: f64 = weights.iter().sum();
     let mut out = Vec::with_capacity(count);

@@ -1,4 +1,5 @@
-//! Many predictions at once: years of wear, populations of units, sweeps, comparisons, designs; and one prediction by hand.
+//! Many predictions at once: years of wear, populations of units, sweeps, comparisons, designs; and
+//! one prediction by hand.
 
 pub mod ageing;
 pub mod by_hand;

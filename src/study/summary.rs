@@ -1,4 +1,5 @@
-//! What a scenario answers in a few numbers: for tables in which many scenarios stand one below the other.
+//! What a scenario answers in a few numbers: for tables in which many scenarios stand one below the
+//! other.
 
 use crate::answer::{Estimate, Held, TripTime, Wait};
 use crate::predict::{Options, Outcome, PredictError, StressAcross, Trip, TripPoint, predict};

@@ -1,6 +1,8 @@
-//! Cases as a technician would write them, with what was really wrong; `tests/field` says who made them.
+//! Cases as a technician would write them, with what was really wrong; `tests/field` says who made
+//! them.
 //!
-//! `cargo test --release --test calibration field -- --ignored --nocapture` prints the table in DEVELOPERS.md.
+//! `cargo test --release --test calibration field -- --ignored --nocapture` prints the table in
+//! DEVELOPERS.md.
 
 use relatch::internals::diagnose::{Action, Diagnosis, Energise, Verdict, diagnose};
 use relatch::internals::evidence;

@@ -14,7 +14,8 @@ use relatch::internals::statistics::stream::{Purpose, Stream};
 pub struct Truth {
     pub case: Case,
     pub causes: &'static [Cause],
-    /// What mends it: sets of things to do, all of them needed by nothing that is sound, after which the machine runs.
+    /// What mends it: sets of things to do, all of them needed by nothing that is sound, after
+    /// which the machine runs.
     pub mended_by: Vec<Vec<Verdict>>,
     pub loss: f64,
 }
@@ -47,7 +48,8 @@ struct World<'a> {
     family: &'a Family,
     hypothesis: Hypothesis,
     drawn: relatch::internals::family::Drawn,
-    /// Logarithms: running current over rating, plate current over rating, start over running current, seconds.
+    /// Logarithms: running current over rating, plate current over rating, start over running
+    /// current, seconds.
     load: f64,
     plate: f64,
     peak: f64,
@@ -378,7 +380,8 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
     }
     let mended_by = world.mended_by();
     if mended_by.is_empty() {
-        // It trips with everything put right: something else is wrong than what this machine is to show.
+        // It trips with everything put right: something else is wrong than what this machine is to
+        // show.
         return None;
     }
     if strong && !has(Cause::WornLate) {
@@ -461,7 +464,8 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
     let on_bench = |current_a: f64| Setting::Bench {
         current_a: Measured::new(current_a, 0.02 * current_a),
     };
-    // With little measured at most one timed trip; else two at 200 % and one at 150 %, with rests between.
+    // With little measured at most one timed trip; else two at 200 % and one at 150 %, with rests
+    // between.
     let timed: &[f64] = if strong {
         &[2.0, 2.0, 1.5]
     } else if has(Cause::WornLate) || dice.flip(0.2) {

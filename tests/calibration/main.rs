@@ -1,7 +1,8 @@
-//! Are the diagnoses as sure as they say? Cases with known truth, made by the engine from designs that the
-//! diagnosis does not know, with realistic meters and stop-watches.
+//! Are the diagnoses as sure as they say? Cases with known truth, made by the engine from designs
+//! that the diagnosis does not know, with realistic meters and stop-watches.
 //!
-//! `cargo test --release --test calibration -- --ignored --nocapture` prints the table in DEVELOPERS.md.
+//! `cargo test --release --test calibration -- --ignored --nocapture` prints the table in
+//! DEVELOPERS.md.
 
 mod dice;
 mod field;
@@ -13,7 +14,8 @@ use relatch::internals::family::{Family, Nameplate};
 use relatch::internals::statistics::proportion::wilson;
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
-/// Cases with the strongest separators measured, and with little: these give the verdicts that are not quite sure.
+/// Cases with the strongest separators measured, and with little: these give the verdicts that are
+/// not quite sure.
 const STRONG: u64 = 160;
 const LITTLE: u64 = 320;
 const RATINGS_A: [f64; 4] = [2.0, 10.0, 16.0, 32.0];
@@ -116,8 +118,8 @@ fn print(name: &str, s: &Score) {
     }
 }
 
-/// Whether a share lies between two, as far as so many cases can tell: a few dozen have a scatter of their own,
-/// and the last bits of a machine move a case or two.
+/// Whether a share lies between two, as far as so many cases can tell: a few dozen have a scatter
+/// of their own, and the last bits of a machine move a case or two.
 fn agrees(what: &str, hits: usize, of: usize, low: f64, high: f64) {
     let share = wilson(hits as u64, of as u64, 0.95).expect("a share");
     assert!(
@@ -143,8 +145,8 @@ fn what_is_said_to_be_sure_is_as_often_right() {
         0.85,
         0.95,
     );
-    // No entry of these cases is wrong, and the inference cannot know that: it asks to see some of them twice. What it
-    // gives must be right.
+    // No entry of these cases is wrong, and the inference cannot know that: it asks to see some of
+    // them twice. What it gives must be right.
     agrees("strong, given", strong.given, strong.cases, 0.88, 1.0);
     agrees("strong, right", strong.right, strong.given, 0.97, 1.0);
     let all = Score {
@@ -160,7 +162,8 @@ fn what_is_said_to_be_sure_is_as_often_right() {
         count >= 100 && right >= said - 0.02,
         "{count} {said} {right}"
     );
-    // What the base rule says without a word of doubt, right or wrong, against verdicts that were given.
+    // What the base rule says without a word of doubt, right or wrong, against verdicts that were
+    // given.
     let base = (strong.base_right + little.base_right) as f64 / n;
     let given = (strong.right + little.right) as f64 / n;
     assert!(given > base + 0.1, "{given} {base}");

@@ -1,10 +1,11 @@
 //! Heat across the layers, resolved by modes, against two-dimensional solutions of the same strip.
 //!
-//! Strip of 0.6/0.12/0.6 mm: two steels and copper, in three orders. The changes of the trip time against
-//! one temperature per section are those of a two-dimensional solution (x along, z across; finite elements,
-//! stated to two digits without the geometry). The geometry here was found by fitting a two-dimensional
-//! finite-volume program (per-layer conduction along and across, Joule heat from a common field in each
-//! section, terminals joined to all layers) to those numbers; what that program gives is the second column.
+//! Strip of 0.6/0.12/0.6 mm: two steels and copper, in three orders. The changes of the trip time
+//! against one temperature per section are those of a two-dimensional solution (x along, z across;
+//! finite elements, stated to two digits without the geometry). The geometry here was found by
+//! fitting a two-dimensional finite-volume program (per-layer conduction along and across, Joule
+//! heat from a common field in each section, terminals joined to all layers) to those numbers; what
+//! that program gives is the second column.
 
 use crate::support::made;
 use crate::support::{case, fine_model, worked};
@@ -76,7 +77,8 @@ fn strip(place: Copper, travel_m: f64) -> Scenario {
     })
 }
 
-/// One travel for the three orders: a uniform rise of 49.54 K of the strip with the copper in the middle.
+/// One travel for the three orders: a uniform rise of 49.54 K of the strip with the copper in the
+/// middle.
 fn travel_m() -> f64 {
     let model = fine_model(&strip(Copper::Middle, 1e-3));
     model.free_deflection_m(&model.uniform(293.15 + 49.536_74), 0.0)
@@ -208,7 +210,8 @@ fn the_march_gives_the_times_of_the_general_way() {
     }
 }
 
-/// A current too weak to matter across the layers is served by one temperature a section, a strong one is not.
+/// A current too weak to matter across the layers is served by one temperature a section, a strong
+/// one is not.
 #[test]
 fn weak_currents_are_served_by_one_temperature_a_section() {
     let s = strip(Copper::HighSide, travel_m());

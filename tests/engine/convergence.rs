@@ -35,8 +35,8 @@ fn trip_time(order: usize, end_element_m: f64, tolerance: f64, current_a: f64) -
     (session.t, session.steps)
 }
 
-/// On one element the error of the trip time falls spectrally: two orders more cut it at least 4 times
-/// until the time tolerance is reached.
+/// On one element the error of the trip time falls spectrally: two orders more cut it at least 4
+/// times until the time tolerance is reached.
 #[test]
 fn space_converges_spectrally() {
     let (reference, _) = trip_time(18, 0.004, 1e-11, 20.0);
@@ -49,8 +49,9 @@ fn space_converges_spectrally() {
     assert!(last < 3e-6, "{last}");
 }
 
-/// Elements of order 3, refined: the error of the trip time falls at least as the fourth power of the
-/// element (functionals of an order-p element solution converge as h^(2p) where the solution is smooth).
+/// Elements of order 3, refined: the error of the trip time falls at least as the fourth power of
+/// the element (functionals of an order-p element solution converge as h^(2p) where the solution is
+/// smooth).
 #[test]
 fn low_order_elements_converge_algebraically() {
     let (reference, _) = trip_time(18, 0.004, 1e-11, 20.0);
@@ -106,7 +107,8 @@ fn the_step_is_of_order_five() {
     }
 }
 
-/// The dense output is of order 4: at mid-step, halving the step cuts the error by 32 (local order 5).
+/// The dense output is of order 4: at mid-step, halving the step cuts the error by 32 (local order
+/// 5).
 #[test]
 fn the_dense_output_is_of_order_four() {
     let exact = {
@@ -170,8 +172,8 @@ fn work_stays_bounded() {
     }
 }
 
-/// The event is found on the solution, not on an interpolant: a hundredfold looser tolerance moves it
-/// by the time error only, and a step that contains a touch and return is not missed.
+/// The event is found on the solution, not on an interpolant: a hundredfold looser tolerance moves
+/// it by the time error only, and a step that contains a touch and return is not missed.
 #[test]
 fn a_crossing_and_return_inside_one_step_is_not_missed() {
     struct Bump;
@@ -218,7 +220,8 @@ fn the_margin_is_zero_at_the_trip() {
     assert!(value.abs() < 1e-13, "{value}");
 }
 
-/// Euler's equations of a turning body, pushed to and fro so that time enters: smooth and nonlinear.
+/// Euler's equations of a turning body, pushed to and fro so that time enters: smooth and
+/// nonlinear.
 struct Body {
     len: usize,
 }
@@ -297,8 +300,8 @@ fn the_explicit_step_in_registers_is_of_order_eight() {
     }
 }
 
-/// Order 5: halving the step cuts the error by 32, observed between 24 and 45 from 64 steps on (with fewer
-/// the error falls faster still).
+/// Order 5: halving the step cuts the error by 32, observed between 24 and 45 from 64 steps on
+/// (with fewer the error falls faster still).
 #[test]
 fn the_implicit_step_in_registers_is_of_order_five() {
     let errors = turning_errors(Stepper::Implicit, &[64, 128, 256]);
@@ -330,9 +333,10 @@ fn trip_and_wait(order: usize, end_element_m: f64, current_a: f64) -> (f64, f64)
     )
 }
 
-/// One element, trips and coolings: four orders more cut both errors at least by the factor given, down to
-/// what order 14 leaves. The faster the trip, the thinner the layers that the element has to resolve; once they
-/// are resolved, what is left of the sudden start falls about as the eighth power of the order.
+/// One element, trips and coolings: four orders more cut both errors at least by the factor given,
+/// down to what order 14 leaves. The faster the trip, the thinner the layers that the element has
+/// to resolve; once they are resolved, what is left of the sudden start falls about as the eighth
+/// power of the order.
 #[test]
 fn trips_and_coolings_converge_with_the_order() {
     for (current_a, factor, last) in [(13.0, 8.0, 1e-7), (20.0, 12.0, 2e-7), (60.0, 20.0, 5e-5)] {
@@ -355,8 +359,9 @@ fn trips_and_coolings_converge_with_the_order() {
     }
 }
 
-/// Just above the trip point, where the wait for the last degrees magnifies every error: within 1e-4 by
-/// default and within 1e-6 on request, against a truth that knows no fit and no march in registers.
+/// Just above the trip point, where the wait for the last degrees magnifies every error: within
+/// 1e-4 by default and within 1e-6 on request, against a truth that knows no fit and no march in
+/// registers.
 #[test]
 fn trips_just_above_the_trip_point_keep_their_accuracy() {
     let s = worked(|_| {});
@@ -402,8 +407,8 @@ fn trips_just_above_the_trip_point_keep_their_accuracy() {
     }
 }
 
-/// Work of the marches in registers: steps and right-hand sides of a trip and of its cooling, at most a
-/// tenth above what was measured. Counts, not seconds.
+/// Work of the marches in registers: steps and right-hand sides of a trip and of its cooling, at
+/// most a tenth above what was measured. Counts, not seconds.
 #[test]
 fn marches_take_few_right_hand_sides() {
     let device = Device::new(&worked(|_| {})).expect("device");

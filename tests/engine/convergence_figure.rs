@@ -1,7 +1,8 @@
-//! Draws `scenarios/pictures/convergence.svg`: how errors fall with nodes and with right-hand sides.
+//! Draws `scenarios/pictures/convergence.svg`: how errors fall with nodes and with right-hand
+//! sides.
 //!
-//! `cargo test --test engine convergence_figure -- --ignored` draws it again (the finite volumes take a while) and
-//! leaves a PNG to look at in the target directory.
+//! `cargo test --test engine convergence_figure -- --ignored` draws it again (the finite volumes
+//! take a while) and leaves a PNG to look at in the target directory.
 
 use crate::sheet::{self, DASHED, DOTTED, EMBER, LAKE, Mark, PLUM, Panel, QUIET, SOLID, Series};
 use crate::steps::{Heated, Stepper};
@@ -52,9 +53,10 @@ fn in_space() -> [Vec<(f64, f64)>; 2] {
     [volumes.to_vec(), element.to_vec()]
 }
 
-/// Largest error of the temperatures after 3 s, relative to the largest rise, against right-hand sides, on
-/// one element of order 10 in equal steps: explicit and implicit from a steady state, and explicit from the
-/// cold, where the loss to the air starts as the power 5/4 of time and lets no step keep its order.
+/// Largest error of the temperatures after 3 s, relative to the largest rise, against right-hand
+/// sides, on one element of order 10 in equal steps: explicit and implicit from a steady state, and
+/// explicit from the cold, where the loss to the air starts as the power 5/4 of time and lets no
+/// step keep its order.
 fn in_time() -> [Vec<(f64, f64)>; 3] {
     let model = model(10, LENGTH_M);
     let cold = model.uniform(AMBIENT_K);

@@ -4,9 +4,10 @@
 //!   again, integrated by the BDF method of the `diffsol` crate (grid error removed by Richardson
 //!   extrapolation).
 //! * The same strip on the engine's grid, stepped by the explicit pair of the `ode_solvers` crate.
-//! * The lumped model by `ode_solvers` against its closed form and against the engine with a strip that
-//!   conducts so well that it is lumped.
-//! * Years of wear, with the feedback of the contact, by SciPy's Radau (numbers and script beside the test).
+//! * The lumped model by `ode_solvers` against its closed form and against the engine with a strip
+//!   that conducts so well that it is lumped.
+//! * Years of wear, with the feedback of the contact, by SciPy's Radau (numbers and script beside
+//!   the test).
 
 use crate::support::{apart, case, run_at, worked};
 use crate::volumes::{LENGTH, Volumes};
@@ -104,8 +105,8 @@ impl ode_solvers::System<f64, DVector<f64>> for Lumped {
     }
 }
 
-/// A strip with constant properties, a constant coefficient, no terminals to speak of and a thousandfold
-/// conductivity is one node: its trip time is that of the lumped model.
+/// A strip with constant properties, a constant coefficient, no terminals to speak of and a
+/// thousandfold conductivity is one node: its trip time is that of the lumped model.
 #[test]
 fn a_strip_that_conducts_well_is_the_lumped_model() {
     let s = worked(|s| {
@@ -169,13 +170,15 @@ fn a_strip_that_conducts_well_is_the_lumped_model() {
     let reached = stepper.y_out().last().expect("output")[0];
     assert!(apart(reached, target_k) < 1e-9, "{reached} {target_k}");
     let engine = run_at(&s, current_a).value.trip_time_s.expect("trips");
-    // What the finite conductivity leaves: (L^2 conductance per length)/(12 k A) of the rise, below 1e-4.
+    // What the finite conductivity leaves: (L^2 conductance per length)/(12 k A) of the rise, below
+    // 1e-4.
     assert!(apart(engine, closed_form) < 1e-4, "{engine} {closed_form}");
 }
 
-/// The slow time scale with its feedback, against SciPy's Radau: exposure in plain time, the Larson-Miller parameter in
-/// its logarithm. A spring that is 330 K in 0.4 of the time, 40 K a milliohm more as the contact grows worse, and 295 K
-/// otherwise. The numbers are the output of (scipy 1.17.1)
+/// The slow time scale with its feedback, against SciPy's Radau: exposure in plain time, the
+/// Larson-Miller parameter in its logarithm. A spring that is 330 K in 0.4 of the time, 40 K a
+/// milliohm more as the contact grows worse, and 295 K otherwise. The numbers are the output of
+/// (scipy 1.17.1)
 ///
 /// ```python
 /// import numpy as np

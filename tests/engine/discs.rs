@@ -1,7 +1,7 @@
 //! Discs that snap: the worked case of the shell with its heat, and what is said of others.
 //!
-//! The expected values were computed by other programs (a boundary-value solver and finite volumes), which share no
-//! line with this one.
+//! The expected values were computed by other programs (a boundary-value solver and finite
+//! volumes), which share no line with this one.
 
 use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Phase, Plant};
 use relatch::internals::physics::constants::ZERO_CELSIUS_K;
@@ -216,7 +216,8 @@ fn a_case_given_in_time_trips_it_without_current() {
     );
 }
 
-/// Away from its release the distance rises with the temperature, and its slope is that of a smooth function.
+/// Away from its release the distance rises with the temperature, and its slope is that of a smooth
+/// function.
 #[test]
 fn the_distance_from_release_rises_with_temperature() {
     let disc = model(&worked(|text| text), 10);

@@ -1,10 +1,11 @@
-//! The stated error is true to its word: over a spread of random devices, currents, starts and accuracies
-//! the true error exceeds the stated one in fewer than one answer in a hundred.
+//! The stated error is true to its word: over a spread of random devices, currents, starts and
+//! accuracies the true error exceeds the stated one in fewer than one answer in a hundred.
 //!
-//! The truth is asked of a grid and a tolerance far beyond every rung of the ladder, with the film's fit
-//! taken away: no fitted law and no march in registers has a part in it. Against a still finer one (order 18,
-//! elements half as long, a tenth of the tolerance) the truth moves by 1e-10 to 3e-8; by up to 3e-7, seldom
-//! 1e-6, where a corner of a table lies at the temperatures of the end. That is counted against the claim.
+//! The truth is asked of a grid and a tolerance far beyond every rung of the ladder, with the
+//! film's fit taken away: no fitted law and no march in registers has a part in it. Against a still
+//! finer one (order 18, elements half as long, a tenth of the tolerance) the truth moves by 1e-10
+//! to 3e-8; by up to 3e-7, seldom 1e-6, where a corner of a table lies at the temperatures of the
+//! end. That is counted against the claim.
 
 use crate::support::{apart, case, shipped, worked};
 use relatch::internals::device::{Device, Fineness, Model, Plant};
@@ -14,8 +15,8 @@ use relatch::internals::scenario::{Before, Convection, Mechanism, Scenario};
 use relatch::internals::solve::DenseStep;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-/// A small reproducible stream of numbers in 0..1 (Lehmer, modulus 2^31 - 1, multiplier 48271: S. K. Park,
-/// K. W. Miller & P. K. Stockmeyer, Comm. ACM 36 (1993) 105).
+/// A small reproducible stream of numbers in 0..1 (Lehmer, modulus 2^31 - 1, multiplier 48271: S.
+/// K. Park, K. W. Miller & P. K. Stockmeyer, Comm. ACM 36 (1993) 105).
 struct Stream(u64);
 
 impl Stream {
@@ -34,8 +35,8 @@ impl Stream {
     }
 }
 
-/// What is varied: smooth laws; tables, Holm contact and housing; a winding; three layers; a snap blade; a
-/// constant contact; a preload that holds half of the travel.
+/// What is varied: smooth laws; tables, Holm contact and housing; a winding; three layers; a snap
+/// blade; a constant contact; a preload that holds half of the travel.
 const KINDS: [&str; 7] = [
     "08-worked-strip.toml",
     "01-pug-mill.toml",
@@ -326,7 +327,8 @@ fn the_true_error_of_four_hundred_devices_stays_below_the_stated_one() {
     check(520, 400, true);
 }
 
-/// Of some devices the air is so hot that they have no trip point, others are refused: so many must be left.
+/// Of some devices the air is so hot that they have no trip point, others are refused: so many must
+/// be left.
 fn check(devices: usize, least: usize, across: bool) {
     let mut stream = Stream(20_260_101);
     let mut questions: Vec<Question> = (0..devices).map(|_| question(&mut stream)).collect();

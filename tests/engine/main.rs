@@ -1,5 +1,5 @@
-//! The engine against itself, against laws that hold for every device, and against programs that share
-//! nothing with it.
+//! The engine against itself, against laws that hold for every device, and against programs that
+//! share nothing with it.
 
 #[path = "../formulas/adiabatic.rs"]
 #[allow(dead_code)] // the other formulas are those of tests/published

@@ -1,4 +1,5 @@
-//! Release mechanisms: what is said of a one-term blade, and where a mechanism may be told from another.
+//! Release mechanisms: what is said of a one-term blade, and where a mechanism may be told from
+//! another.
 
 use crate::support::{shipped, worked};
 use relatch::internals::device::{Device, Fineness, Model};

@@ -6,7 +6,8 @@ use relatch::internals::predict::{Carried, trip_point};
 use relatch::internals::scenario::{self, Scenario};
 use relatch::internals::solve::{ProfileMatrix, System};
 
-/// The worked strip as a part of several poles: what `[latch]` and `[poles]` say in place of its own.
+/// The worked strip as a part of several poles: what `[latch]` and `[poles]` say in place of its
+/// own.
 fn poles(latch: &str, poles: &str) -> Scenario {
     let file = concat!(
         env!("CARGO_MANIFEST_DIR"),
@@ -57,7 +58,8 @@ const FORCES: [(&str, &str); 3] = [
     ("0.05 N", "bar = \"differential\"\nlever = 0.5"),
 ];
 
-/// Values computed for this project by a program that shares nothing with the engine (worked case C).
+/// Values computed for this project by a program that shares nothing with the engine (worked case
+/// C).
 #[test]
 fn trip_points_of_three_poles_are_those_of_an_independent_program() {
     let [sum, any, differential] = FORCES;
@@ -111,7 +113,8 @@ fn trips_and_waits_of_three_poles_are_those_of_an_independent_program() {
     }
 }
 
-/// The trip point of steady states is where runs in time begin to trip, whatever the bar and the poles loaded.
+/// The trip point of steady states is where runs in time begin to trip, whatever the bar and the
+/// poles loaded.
 #[test]
 fn below_its_trip_point_it_is_proved_to_hold_and_above_it_trips() {
     for (force, bar) in FORCES {
@@ -129,8 +132,8 @@ fn below_its_trip_point_it_is_proved_to_hold_and_above_it_trips() {
     }
 }
 
-/// A part whose two bars touch other strips at the steady state than on the way there: what the slope at one state
-/// says of it is less than what the strips can do.
+/// A part whose two bars touch other strips at the steady state than on the way there: what the
+/// slope at one state says of it is less than what the strips can do.
 #[test]
 fn the_bar_moves_no_further_than_its_strips_allow() {
     for (force, bar) in FORCES {

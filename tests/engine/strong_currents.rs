@@ -5,8 +5,8 @@ use crate::support::{fine_model, run_at, worked};
 use relatch::internals::material::Law;
 use std::sync::Arc;
 
-/// The faster the heat, the nearer is the trip to `I^2 t` of a conductor that loses none; what is left is the share
-/// of the ends, which goes as the root of the time.
+/// The faster the heat, the nearer is the trip to `I^2 t` of a conductor that loses none; what is
+/// left is the share of the ends, which goes as the root of the time.
 #[test]
 fn the_limit_of_strong_currents_is_the_action_of_a_conductor() {
     let s = worked(|s| {

@@ -50,8 +50,8 @@ fn answers() -> Vec<(&'static str, String)> {
     all
 }
 
-/// A machine without wide registers gives what a machine with the widest gives, to the last bit. (Where this runs
-/// without any, there is nothing to compare.)
+/// A machine without wide registers gives what a machine with the widest gives, to the last bit.
+/// (Where this runs without any, there is nothing to compare.)
 #[test]
 fn answers_are_the_same_in_registers_of_any_width() {
     let widest = answers();

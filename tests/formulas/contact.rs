@@ -2,11 +2,11 @@
 
 use relatch::internals::physics::contact::LORENZ_W_OHM_PER_K2;
 
-/// Hottest temperature in the contact, K, for the voltage over the constriction and the temperature of
-/// either side.
+/// Hottest temperature in the contact, K, for the voltage over the constriction and the temperature
+/// of either side.
 ///
-/// Between unequal sides T_max² = (T_M² + T_F²)/2 + V²/(4 L0) + L0 (T_M² − T_F²)²/(4 V²) as long as the
-/// maximum lies inside, |T_M² − T_F²| < V²/L0; otherwise the hotter side is the hottest place.
+/// Between unequal sides T_max² = (T_M² + T_F²)/2 + V²/(4 L0) + L0 (T_M² − T_F²)²/(4 V²) as long as
+/// the maximum lies inside, |T_M² − T_F²| < V²/L0; otherwise the hotter side is the hottest place.
 pub fn spot_temperature_k(voltage_v: f64, moving_k: f64, fixed_k: f64) -> f64 {
     let (moving, fixed) = (moving_k * moving_k, fixed_k * fixed_k);
     let difference = (moving - fixed).abs();

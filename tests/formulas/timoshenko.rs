@@ -2,7 +2,8 @@
 //! Soc. Am. & Rev. Sci. Instrum. 11 (1925) 233-255.
 //!
 //! Layer 1 is the low-expansion, first-listed side; m = t1/t2, n = E1/E2. Narrow strip, small
-//! strain, one temperature. `relatch::internals::physics::layered_section` gives the same for two layers.
+//! strain, one temperature. `relatch::internals::physics::layered_section` gives the same for two
+//! layers.
 
 /// Curvature times total thickness over free strain difference, κh/(ΔαΔT). Its maximum over m is
 /// 1.5.

@@ -1,5 +1,6 @@
-//! Case files: the shipped ones say what they should; wrong ones (`tests/wrong_cases/NAME.toml`) get reviewed
-//! messages (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test inputs cases::` rewrites the messages; read what it wrote.
+//! Case files: the shipped ones say what they should; wrong ones (`tests/wrong_cases/NAME.toml`)
+//! get reviewed messages (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test inputs cases::` rewrites
+//! the messages; read what it wrote.
 
 use crate::reviewed::{every_file_gets_its_message, names};
 use proptest::prelude::*;

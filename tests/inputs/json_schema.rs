@@ -8,7 +8,8 @@ use relatch::internals::study::design::{starter as targets_starter, targets_sche
 use serde_json::{Value, json};
 use std::path::Path;
 
-/// What a schema has against a value, by the path of the place. Understands the words of the draft that ours uses.
+/// What a schema has against a value, by the path of the place. Understands the words of the draft
+/// that ours uses.
 fn problems(value: &Value, schema: &Value, path: &str, found: &mut Vec<String>) {
     let bad = |why: &str| format!("{path}: {value} {why}");
     if let Some(forms) = schema.get("anyOf").and_then(Value::as_array) {

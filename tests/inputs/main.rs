@@ -1,4 +1,5 @@
-//! What people write - scenarios, cases, logs, flags - is read as meant, or refused in words that help.
+//! What people write - scenarios, cases, logs, flags - is read as meant, or refused in words that
+//! help.
 
 #[path = "../support/reviewed.rs"]
 mod reviewed;

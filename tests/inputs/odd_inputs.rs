@@ -174,8 +174,9 @@ fn an_early_reset_is_refused_and_a_second_trip_comes_sooner() {
     assert!(off[1] - on[1] < off[0] - on[0], "{:?}", o.events);
 }
 
-/// A load carried for a stated time, then a pause with closed contacts, then a jam: the longer the pause,
-/// the cooler the strip and the later the trip; the record lasts as long as the history says.
+/// A load carried for a stated time, then a pause with closed contacts, then a jam: the longer the
+/// pause, the cooler the strip and the later the trip; the record lasts as long as the history
+/// says.
 #[test]
 fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
     let trip_after = |pause_s: f64| {
@@ -220,7 +221,8 @@ fn a_pause_with_closed_contacts_cools_for_as_long_as_it_lasts() {
     assert!((cold / expected - 1.0).abs() < 1e-4, "{cold} {expected}");
 }
 
-/// What a run that holds still comes nearer after holding is proved counts: the steady state is the nearest.
+/// What a run that holds still comes nearer after holding is proved counts: the steady state is the
+/// nearest.
 #[test]
 fn the_closest_approach_is_that_of_the_steady_state() {
     let mut s = shipped("01-pug-mill.toml");

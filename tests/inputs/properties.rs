@@ -50,7 +50,8 @@ fn stays_finite_and_positive_at_any_temperature() {
     }
 }
 
-/// Midpoint rule with 0.01 K steps: error below 1e-6 for these smooth laws, and 1e-4 at the kink of the floor.
+/// Midpoint rule with 0.01 K steps: error below 1e-6 for these smooth laws, and 1e-4 at the kink of
+/// the floor.
 #[test]
 fn integral_is_that_of_the_continued_value() {
     for p in cases() {

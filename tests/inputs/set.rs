@@ -1,5 +1,6 @@
-//! Values set in the text of a scenario: what is meant is set and nothing else; what is wrong gets its reviewed message
-//! (`tests/wrong_sets`: `RELATCH_BLESS=1 cargo test --test inputs set::` rewrites them; read what it wrote).
+//! Values set in the text of a scenario: what is meant is set and nothing else; what is wrong gets
+//! its reviewed message (`tests/wrong_sets`: `RELATCH_BLESS=1 cargo test --test inputs set::`
+//! rewrites them; read what it wrote).
 
 use crate::reviewed::every_file_gets_its_message;
 use relatch::internals::load::Current;
@@ -73,7 +74,8 @@ fn each_kind_of_value_is_set_and_the_rest_is_kept() {
         new.contains("# as measured\nlength = \"38 mm +- 1 %\" # with the clamp"),
         "{new}"
     );
-    // Every line of the file is there still, but title, length and posture; the other thickness looks as the first did.
+    // Every line of the file is there still, but title, length and posture; the other thickness
+    // looks as the first did.
     let gone = text.lines().filter(|line| !new.lines().any(|l| l == *line));
     assert_eq!(gone.count(), 3, "{new}");
     // What was set stays said when more is set; of one path the last counts.

@@ -1,5 +1,6 @@
-//! Wrong scenario files and the messages they get, reviewed one by one: `tests/wrong_inputs/NAME.toml` and
-//! `NAME.txt`. `RELATCH_BLESS=1 cargo test --test inputs wrong_inputs` rewrites the messages; read what it wrote.
+//! Wrong scenario files and the messages they get, reviewed one by one:
+//! `tests/wrong_inputs/NAME.toml` and `NAME.txt`. `RELATCH_BLESS=1 cargo test --test inputs
+//! wrong_inputs` rewrites the messages; read what it wrote.
 
 use crate::reviewed::every_file_gets_its_message;
 use proptest::prelude::*;

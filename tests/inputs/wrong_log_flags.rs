@@ -1,6 +1,6 @@
-//! Wrong use of `relatch diagnose --log`: what was typed (`tests/wrong_log_flags/NAME.toml`, a key for each flag) and the
-//! reviewed message it gets (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test inputs wrong_log_flags` rewrites the messages;
-//! read what it wrote.
+//! Wrong use of `relatch diagnose --log`: what was typed (`tests/wrong_log_flags/NAME.toml`, a key
+//! for each flag) and the reviewed message it gets (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test
+//! inputs wrong_log_flags` rewrites the messages; read what it wrote.
 
 use crate::reviewed::{every_file_gets_its_message, names};
 use relatch::internals::evidence::{Case, FlagLog, Flags, from_flags, read};

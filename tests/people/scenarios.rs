@@ -153,8 +153,8 @@ fn good_parts_raise_no_warning() {
     }
 }
 
-/// The published window of a 10 A equipment breaker but for the row that its file says it misses, and 0.7 W to
-/// 1.3 W at rated current.
+/// The published window of a 10 A equipment breaker but for the row that its file says it misses,
+/// and 0.7 W to 1.3 W at rated current.
 #[test]
 fn the_pug_mill_part_meets_the_published_window_but_one_row() {
     let s = shipped("01-pug-mill.toml");
@@ -377,7 +377,8 @@ fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
     let late = o.dates.leaves_limits_late.years().expect("a date");
     assert!((1.0..o.horizon_years).contains(&late), "{late} years");
     assert_eq!(o.dates.trips_in_service.years(), None);
-    // The row that its file says it misses as new is named, and its years are not counted against it.
+    // The row that its file says it misses as new is named, and its years are not counted against
+    // it.
     let missed: Vec<f64> = o.missed_as_new.iter().map(|row| row.multiple).collect();
     assert_eq!(missed, [10.0]);
     // Just before that date the engine finds it inside its other limits, just after outside.

@@ -1,7 +1,8 @@
 //! W. H. Wittrick, D. M. Myers & W. R. Blunden, "Stability of a Bimetallic Disk", Quart. J. Mech.
 //! Appl. Math. 6 (1953) 15 (from memory; formulas derived from shallow-shell energy, not quoted).
-//! One-term values computed by two routes, those of the full shell by others (Ritz with 5 x 9 and 7 x 12 terms,
-//! a boundary-value solver). Disc of radius 10 mm, 0.20 mm thick, ν 0.3, F 26.2e-6/K, free edge.
+//! One-term values computed by two routes, those of the full shell by others (Ritz with 5 x 9 and 7
+//! x 12 terms, a boundary-value solver). Disc of radius 10 mm, 0.20 mm thick, ν 0.3, F 26.2e-6/K,
+//! free edge.
 
 use crate::{close, near};
 use relatch::internals::physics::shell::{Shell, ShellGrid, Sides, one_term};
@@ -82,7 +83,8 @@ fn d3_full_shell() {
     let (trip, reset, height) = folds(2.5, 0.0).unwrap();
     close(kelvin(trip), 89.721, 1e-5);
     close(kelvin(reset), 62.951, 1e-5);
-    // Case D, by a boundary-value solver; the centre stands as high at one fold as it lies low at the other.
+    // Case D, by a boundary-value solver; the centre stands as high at one fold as it lies low at
+    // the other.
     close(trip, 5.876717, 1e-6);
     close(reset, 4.123283, 1e-6);
     close(height, 0.884455, 1e-6);

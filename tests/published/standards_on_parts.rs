@@ -68,8 +68,8 @@ fn as_new(mut s: Scenario) -> Scenario {
 /// held, 1.30, right after, trips; one hour up to 63 A. S10: 100 % is held, 135 % trips within an
 /// hour, 200 % within 2 min (up to 30 A) or 4 min (up to 50 A, from memory). P2: 135 % within an
 /// hour, 200 % in 4 to 40 s, 400 % in 0.6 to 5 s, 600 % in 0.3 to 1.8 s, 1000 % in 0.12 to 0.4 s.
-/// Motor classes of IEC 60947-4-1: 7.2 times from the cold (read in makers' tables but for class 5), and 1.2 and 1.5
-/// times from the warm (from memory).
+/// Motor classes of IEC 60947-4-1: 7.2 times from the cold (read in makers' tables but for class
+/// 5), and 1.2 and 1.5 times from the warm (from memory).
 const PRINTED: [(&str, f64, f64, f64, f64); 30] = [
     ("IEC 60898-1 up to 32 A", 1.13, 0.0, HOUR_S, NEVER_S),
     ("IEC 60898-1 up to 32 A", 1.45, 1.13, 0.0, HOUR_S),
@@ -211,7 +211,8 @@ fn judgements_turn_at_the_printed_rows() {
     }
 }
 
-/// Of the motor classes only 7.2 times from the cold was read, and of class 5 nothing; a verdict says so.
+/// Of the motor classes only 7.2 times from the cold was read, and of class 5 nothing; a verdict
+/// says so.
 #[test]
 fn rows_from_memory_say_so() {
     for name in ["5", "10A", "10", "20", "30"] {
@@ -227,9 +228,9 @@ fn rows_from_memory_say_so() {
     assert_eq!(marked.collect::<Vec<bool>>(), [true, true, true, false]);
 }
 
-/// One temperature with one time constant tau, which u times the setting just trips, trips at m times it after
-/// tau ln(m^2/(m^2 - u^2)) (textbook). At 7.2 times and u = 1.1 class 20 lies between tau of 254 s and 847 s: a bare
-/// strip of half a minute is none of it.
+/// One temperature with one time constant tau, which u times the setting just trips, trips at m
+/// times it after tau ln(m^2/(m^2 - u^2)) (textbook). At 7.2 times and u = 1.1 class 20 lies
+/// between tau of 254 s and 847 s: a bare strip of half a minute is none of it.
 #[test]
 fn class_20_asks_for_minutes() {
     let cold = table("motor class 20")

@@ -2,9 +2,9 @@
 //! faults of real meters on top. `cargo test --test studies case_logs -- --ignored --nocapture` writes them again, byte
 //! for byte; the random start value stands in each file's name.
 //!
-//! Noise (invented, after what meters usually do; no source): gain of the clamp N(0, 1 %) fixed a file, zero
-//! within two digits, steps of the conductor in the jaw of 1.5 % at random moments, flicker of 0.3 %, last digit
-//! 0.01 A or 0.1 A, a clock that drifts 40 s a day.
+//! Noise (invented, after what meters usually do; no source): gain of the clamp N(0, 1 %) fixed a
+//! file, zero within two digits, steps of the conductor in the jaw of 1.5 % at random moments,
+//! flicker of 0.3 %, last digit 0.01 A or 0.1 A, a clock that drifts 40 s a day.
 
 use crate::support::{case, shipped};
 use relatch::internals::device::Device;
@@ -28,7 +28,8 @@ fn steps(list: &[(f64, f64)], repeat: Repeat) -> Programme {
     Programme::steps(list.iter().copied(), repeat)
 }
 
-/// A programme with every current times `k`: a part of another rating is the same strip with another current.
+/// A programme with every current times `k`: a part of another rating is the same strip with
+/// another current.
 fn scaled(p: &Programme, k: f64) -> Programme {
     let list: Vec<(f64, f64)> = p
         .segments
@@ -113,7 +114,8 @@ impl Clamp {
     }
 }
 
-/// RMS and mean of a programme over an interval that begins at `from_s` of its time; nothing after `end_s`.
+/// RMS and mean of a programme over an interval that begins at `from_s` of its time; nothing after
+/// `end_s`.
 fn over(p: &Programme, from_s: f64, length_s: f64, end_s: f64) -> (f64, f64, f64, f64) {
     const PARTS: usize = 60;
     let (mut square, mut mean, mut low, mut high) = (0.0, 0.0, f64::INFINITY, 0.0f64);
@@ -286,9 +288,10 @@ fn agrees(case: &str, label: &str, engine_s: Option<f64>, share: f64) {
     );
 }
 
-/// The times in the invented cases are those of the engine, with parts scaled to their ratings, within the
-/// scatter that is put on each. Parts: the mill's, the fog machine's and the heater's that the logs use; a cabinet
-/// part that is new and near its hold limit; the pump's part with 80 % of its preload lost.
+/// The times in the invented cases are those of the engine, with parts scaled to their ratings,
+/// within the scatter that is put on each. Parts: the mill's, the fog machine's and the heater's
+/// that the logs use; a cabinet part that is new and near its hold limit; the pump's part with 80 %
+/// of its preload lost.
 #[test]
 fn the_times_of_the_cases_are_those_of_the_engine() {
     let s = shipped("01-pug-mill.toml");

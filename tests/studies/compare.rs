@@ -1,4 +1,5 @@
-//! Comparisons: each difference alone does what a prediction with it alone says, and the rest is interaction.
+//! Comparisons: each difference alone does what a prediction with it alone says, and the rest is
+//! interaction.
 
 use relatch::bench::Change;
 

@@ -1,5 +1,6 @@
-//! Designs: known answers are found again, closed forms are met, stock stays stock, and what cannot be is said. Wrong files
-//! get their reviewed messages (`tests/wrong_targets`: `RELATCH_BLESS=1 cargo test --test studies design::`).
+//! Designs: known answers are found again, closed forms are met, stock stays stock, and what cannot
+//! be is said. Wrong files get their reviewed messages (`tests/wrong_targets`: `RELATCH_BLESS=1
+//! cargo test --test studies design::`).
 
 use crate::reviewed::every_file_gets_its_message;
 use relatch::bench::Asked;
@@ -67,7 +68,8 @@ fn twenty_seconds_at_twice_the_rating_and_a_reset_in_twenty_five_are_confirmed_b
 
 #[test]
 fn a_parts_own_answers_lead_back_to_its_own_numbers() {
-    // The worked strip: 5 mm wide, 1.20 mm to release, 0.70 mm to relatch; its own answers from a prediction.
+    // The worked strip: 5 mm wide, 1.20 mm to release, 0.70 mm to relatch; its own answers from a
+    // prediction.
     let own = relatch::predict(&relatch::parse("worked", WORKED).unwrap()).unwrap();
     let time_s = own.trip.time_s().unwrap();
     let wait_s = own.reset.relatch_wait.time_s().unwrap();
@@ -103,7 +105,8 @@ fn a_parts_own_answers_lead_back_to_its_own_numbers() {
         ("latch.relatch_travel", 0.7),
     ] {
         let found_mm = 1e3 * length_m(&outcome, path);
-        // Windows of 0.05 % leave the numbers open by ten times as much: time and trip point move nearly alike.
+        // Windows of 0.05 % leave the numbers open by ten times as much: time and trip point move
+        // nearly alike.
         assert!(
             (found_mm / own_mm - 1.0).abs() < 5e-3,
             "{path}: {found_mm} mm"
@@ -127,8 +130,9 @@ fn a_parts_own_answers_lead_back_to_its_own_numbers() {
 
 #[test]
 fn the_width_of_a_plain_strip_under_a_violent_current_is_that_of_the_closed_form() {
-    // Constant laws, heated so fast that no heat leaves it: Timoshenko's curvature (J. Opt. Soc. Am. 11, 1925, 233)
-    // over the length, L^2/2 of it at the tip, gives the rise; rise and heat capacity against Joule's heat the section.
+    // Constant laws, heated so fast that no heat leaves it: Timoshenko's curvature (J. Opt. Soc.
+    // Am. 11, 1925, 233) over the length, L^2/2 of it at the tip, gives the rise; rise and heat
+    // capacity against Joule's heat the section.
     let plain = [
         ("\"0.010 W/(m K2)\"", "\"0 W/(m K2)\""),
         ("\"0.014 W/(m K2)\"", "\"0 W/(m K2)\""),
@@ -168,7 +172,8 @@ fn the_width_of_a_plain_strip_under_a_violent_current_is_that_of_the_closed_form
     let section_m2 = current_a * (resistivity * time_s / (heat_j_per_m3_k * rise_k)).sqrt();
     let expected_mm = 1e3 * section_m2 / (2.0 * t);
     let found_mm = 1e3 * length_m(&outcome, "strip.width");
-    // In 5 ms heat comes 0.1 mm far from either end of 25 mm, and the tip is pushed no further by the last of it.
+    // In 5 ms heat comes 0.1 mm far from either end of 25 mm, and the tip is pushed no further by
+    // the last of it.
     assert!(
         (found_mm / expected_mm - 1.0).abs() < 0.01,
         "{found_mm} and {expected_mm} mm"
@@ -242,7 +247,8 @@ fn a_map_shows_where_the_wants_are_met_and_a_lot_how_many_units() {
         heights.windows(2).all(|pair| pair[0] <= pair[1]),
         "{heights:?}"
     );
-    // Width scatters by 1 % and time by some 2 % of a window of +-10 %: in the middle of it nearly all are inside.
+    // Width scatters by 1 % and time by some 2 % of a window of +-10 %: in the middle of it nearly
+    // all are inside.
     let lot = outcome.in_lot.as_ref().expect("a lot");
     assert_eq!(lot.inside.of, 64);
     assert!(lot.inside.units >= 62, "{lot:?}");
@@ -267,7 +273,8 @@ fn what_one_want_costs_another_is_a_curve_of_parts() {
     assert!(trade.points.len() >= 5, "{trade:?}");
     for pair in trade.points.windows(2) {
         assert!(pair[0].values[0] < pair[1].values[0]);
-        // A later trip lets the strip be wider, and a wider strip drops less: until it is as wide as it may be.
+        // A later trip lets the strip be wider, and a wider strip drops less: until it is as wide
+        // as it may be.
         assert!(pair[1].values[1] <= pair[0].values[1] * 1.01, "{trade:?}");
     }
     let ends = [trade.points.first(), trade.points.last()].map(|p| p.expect("a point").values[1]);

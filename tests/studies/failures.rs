@@ -1,5 +1,5 @@
-//! Failures per year: their two edges are `vary` and `age`; rare rates are those of plain draws; what is written reads
-//! back.
+//! Failures per year: their two edges are `vary` and `age`; rare rates are those of plain draws;
+//! what is written reads back.
 
 use crate::program::run;
 use crate::support::{made, shipped};
@@ -29,7 +29,8 @@ fn holds(share: &RareShare, value: f64) -> bool {
     share.low <= value && value <= share.high
 }
 
-/// New parts of a bad lot: the shares late and early are those that `vary` counts, part by part, with the engine.
+/// New parts of a bad lot: the shares late and early are those that `vary` counts, part by part,
+/// with the engine.
 #[test]
 fn new_units_fail_as_often_as_a_population_counts() {
     let mut s = shipped("13-kiln-lot.toml");
@@ -62,7 +63,8 @@ fn new_units_fail_as_often_as_a_population_counts() {
     assert!(any.late.units >= 50, "{any:?}");
 }
 
-/// Without any scatter all units fail at the date of `age`: none a little before it, all a little after.
+/// Without any scatter all units fail at the date of `age`: none a little before it, all a little
+/// after.
 #[test]
 fn without_scatter_all_fail_at_the_date() {
     let mut s = shipped("06-irrigation-pump-new.toml");
@@ -115,8 +117,9 @@ fn wear_alone_fails_as_often_as_lives_are_drawn() {
     assert!(last.high < 1.35 * last.low, "{last:?}");
 }
 
-/// A ten-year rate of the kiln lot, of some in a thousand million a year: two seeds agree, ten times as many units narrow
-/// the interval, and the current of the duty is what to tighten. The same seed gives the same record, which reads back.
+/// A ten-year rate of the kiln lot, of some in a thousand million a year: two seeds agree, ten
+/// times as many units narrow the interval, and the current of the duty is what to tighten. The
+/// same seed gives the same record, which reads back.
 #[test]
 fn the_kiln_lot_trips_rarely_in_service_and_its_current_matters_most() {
     let s = shipped("14-kiln-lot-set.toml");

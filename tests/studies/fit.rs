@@ -1,6 +1,7 @@
-//! Fits of published characteristics: they find the parts that the numbers came from, and the part that is
-//! written does what the fitted one does. Wrong datasheets (`tests/wrong_datasheets/NAME.toml`) get reviewed
-//! messages (`NAME.txt`). `RELATCH_BLESS=1 cargo test --test studies fit::` rewrites them; read what it wrote.
+//! Fits of published characteristics: they find the parts that the numbers came from, and the part
+//! that is written does what the fitted one does. Wrong datasheets
+//! (`tests/wrong_datasheets/NAME.toml`) get reviewed messages (`NAME.txt`). `RELATCH_BLESS=1 cargo
+//! test --test studies fit::` rewrites them; read what it wrote.
 
 use crate::reviewed::every_file_gets_its_message;
 use crate::support::made;
@@ -25,8 +26,9 @@ fn small() -> Effort {
     })
 }
 
-/// Parts that are in no family of the fit give the points, with 10 % of scatter; the 90 % range of the trip
-/// point should then hold it in nine of ten cases. Eight or more of twelve fails for 90 % in 4 of 1000.
+/// Parts that are in no family of the fit give the points, with 10 % of scatter; the 90 % range of
+/// the trip point should then hold it in nine of ten cases. Eight or more of twelve fails for 90 %
+/// in 4 of 1000.
 #[test]
 fn the_trip_point_behind_the_points_lies_in_its_range() {
     let base = Nameplate::of_rating(10.0);
@@ -80,8 +82,8 @@ fn trip_s(s: &Scenario, multiple: f64, hot_from: f64) -> f64 {
     answer.value.trip_time_s.unwrap_or(f64::INFINITY)
 }
 
-/// The scenario that is written gives the trip times of the fitted part within 2 %, its trip point within 1 %,
-/// its resistance within a per mille and its wait within 3 %.
+/// The scenario that is written gives the trip times of the fitted part within 2 %, its trip point
+/// within 1 %, its resistance within a per mille and its wait within 3 %.
 fn written_does_the_same(answer: &FitAnswer) {
     let text = answer.scenario.as_ref().expect("a scenario");
     let s = scenario::read_text("fitted", text).unwrap_or_else(|e| panic!("{e}"));
@@ -146,8 +148,8 @@ fn other_ratings_are_written_too() {
     }
 }
 
-/// Every shipped datasheet says that it is invented, is followed by the best part in everything it prints, and its
-/// written part does what the fitted one does.
+/// Every shipped datasheet says that it is invented, is followed by the best part in everything it
+/// prints, and its written part does what the fitted one does.
 #[test]
 fn every_shipped_datasheet_is_followed() {
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios/datasheets");
@@ -176,7 +178,8 @@ fn every_shipped_datasheet_is_followed() {
     assert!(count >= 2, "{count}");
 }
 
-/// Time at a multiple on one line of a drawn curve, straight between its points on logarithmic axes.
+/// Time at a multiple on one line of a drawn curve, straight between its points on logarithmic
+/// axes.
 fn drawn_s(answer: &FitAnswer, after: f64, multiple: f64, quantile: usize) -> Option<f64> {
     let curve = answer
         .curves
@@ -193,8 +196,9 @@ fn drawn_s(answer: &FitAnswer, after: f64, multiple: f64, quantile: usize) -> Op
     Some((low.ln() + (high / low).ln() * share).exp())
 }
 
-/// The curves of the figure and the table are of the same parts: they agree to 3 % where all parts trip (two grids
-/// and straight lines between the currents), cold and hot; the band over the air is 1 at the reference.
+/// The curves of the figure and the table are of the same parts: they agree to 3 % where all parts
+/// trip (two grids and straight lines between the currents), cold and hot; the band over the air is
+/// 1 at the reference.
 #[test]
 fn the_drawn_curve_goes_where_the_table_says() {
     let sheet = read_datasheet_text("starter", datasheet_starter()).expect("the starter reads");
@@ -241,8 +245,8 @@ fn one_point(rated_a: f64) -> Nameplate {
     plate
 }
 
-/// Parts of small rating have a heater winding; their metals stay near metals (0.4 to 1.8 uohm m), and what is written
-/// does what was fitted.
+/// Parts of small rating have a heater winding; their metals stay near metals (0.4 to 1.8 uohm m),
+/// and what is written does what was fitted.
 #[test]
 fn small_ratings_are_heated_by_a_winding() {
     for (rated_a, ohms) in [(0.5, 0.5..8.0), (1.6, 0.05..0.8)] {

@@ -1,4 +1,5 @@
-//! Many parts at once: populations, fits of published characteristics, and the logs of invented machines.
+//! Many parts at once: populations, fits of published characteristics, and the logs of invented
+//! machines.
 
 #[path = "../support/program.rs"]
 #[allow(dead_code)]

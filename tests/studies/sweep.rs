@@ -1,5 +1,6 @@
-//! Sweeps: every point is what a run says of it, a stopped one goes on, and what is wrong gets its reviewed message
-//! (`tests/wrong_sweeps`: `RELATCH_BLESS=1 cargo test --test studies sweep::` rewrites them; read what it wrote).
+//! Sweeps: every point is what a run says of it, a stopped one goes on, and what is wrong gets its
+//! reviewed message (`tests/wrong_sweeps`: `RELATCH_BLESS=1 cargo test --test studies sweep::`
+//! rewrites them; read what it wrote).
 
 use crate::reviewed::every_file_gets_its_message;
 use relatch::bench::{Point, PointAnswer};

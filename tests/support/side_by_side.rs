@@ -1,9 +1,9 @@
-//! Many trips at once: units of one design, currents, ambients, side by side in the lanes of a register and
-//! on all threads.
+//! Many trips at once: units of one design, currents, ambients, side by side in the lanes of a
+//! register and on all threads.
 //!
-//! A unit's answer does not depend on its neighbours, on the number of threads or on where in the list it
-//! stands. What cannot be marched side by side (slow units, units that hold, units that leave the range) is
-//! answered by `alone`.
+//! A unit's answer does not depend on its neighbours, on the number of threads or on where in the
+//! list it stands. What cannot be marched side by side (slow units, units that hold, units that
+//! leave the range) is answered by `alone`.
 
 use pulp::Simd;
 use relatch::internals::device::{Beside, LaneLoad, Sheet, Unit};
@@ -26,8 +26,8 @@ pub struct Question {
 pub struct SideAnswer {
     /// Trip time, s; `None`: to be asked alone.
     pub trip_time_s: Option<f64>,
-    /// Wait from open contacts (at once after the release) to relatch, s; `None`: not asked for, or to be
-    /// asked alone.
+    /// Wait from open contacts (at once after the release) to relatch, s; `None`: not asked for, or
+    /// to be asked alone.
     pub relatch_wait_s: Option<f64>,
 }
 

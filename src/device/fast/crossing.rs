@@ -1,8 +1,8 @@
 //! What heat across the layers adds to the heat equation along the strip, in registers.
 //!
-//! The nodes lie side by side as in [`Along`]; below that row stands one for each slow mode, with its amplitude,
-//! in kelvin, at every node. The two ends, where the terminals hold the layers together, and the lumped nodes
-//! have none.
+//! The nodes lie side by side as in [`Along`]; below that row stands one for each slow mode, with
+//! its amplitude, in kelvin, at every node. The two ends, where the terminals hold the layers
+//! together, and the lumped nodes have none.
 
 use super::along::Along;
 use super::fit::{Fitted, GROUP, LAWS, StripFit};
@@ -31,7 +31,8 @@ pub struct CrossingParts {
     inner_per_m: Row,
     /// Weight of the curvature at the nodes in the free deflection, m^2.
     deflection: Row,
-    /// What a kelvin of the nodes adds to the free deflection by the second derivative along the strip, m/K.
+    /// What a kelvin of the nodes adds to the free deflection by the second derivative along the
+    /// strip, m/K.
     second: Row,
 }
 
@@ -84,7 +85,8 @@ pub struct Crossing<'a, S: Simd> {
     along: Along<'a, S>,
     parts: &'a CrossingParts,
     one_piece: bool,
-    /// What the stiffness matrix acts on: what the modes add to the mean's conduction, and each mode's own.
+    /// What the stiffness matrix acts on: what the modes add to the mean's conduction, and each
+    /// mode's own.
     spread: Vec<Row>,
     /// Heat made at every node, W.
     gain: Row,
@@ -166,7 +168,8 @@ impl<'a, S: Simd> Crossing<'a, S> {
         all
     }
 
-    /// Heat per volume of each layer at its own temperature, W/m^3, and the resistance per length, ohm/m.
+    /// Heat per volume of each layer at its own temperature, W/m^3, and the resistance per length,
+    /// ohm/m.
     #[inline(always)]
     fn heat<L: Located<S>>(
         &self,
@@ -226,7 +229,8 @@ impl<'a, S: Simd> Crossing<'a, S> {
         });
     }
 
-    /// Adds the heat of the layers to the slopes of the temperatures; writes the slopes of the modes.
+    /// Adds the heat of the layers to the slopes of the temperatures; writes the slopes of the
+    /// modes.
     #[inline(always)]
     fn add<L: Located<S>>(&mut self, t: f64, y: &[f64], dy: &mut [f64]) {
         let (simd, parts) = (self.simd, self.parts);

@@ -1,8 +1,8 @@
 //! The strip's laws as polynomials of temperature, fitted once per device.
 //!
-//! Every law is smooth between the entries of its tables and the ends of their ranges, and has a corner
-//! there. The pieces between all corners of all layers are fitted separately, so that a fit is good to
-//! [`TOLERANCE`] and never smears a corner.
+//! Every law is smooth between the entries of its tables and the ends of their ranges, and has a
+//! corner there. The pieces between all corners of all layers are fitted separately, so that a fit
+//! is good to [`TOLERANCE`] and never smears a corner.
 
 use crate::device::StripLaws;
 use crate::material::{CONTINUATION_FLOOR, Law, Property};
@@ -98,8 +98,8 @@ impl StripFit {
         })
     }
 
-    /// Fit the electrical conductivity of every layer, S/m, see [`Fitted::layer`]; `None` when there are more
-    /// layers than laws.
+    /// Fit the electrical conductivity of every layer, S/m, see [`Fitted::layer`]; `None` when
+    /// there are more layers than laws.
     pub(in crate::device) fn of_layers(laws: &StripLaws) -> Option<StripFit> {
         let layers = laws.layers.iter().filter(|l| l.thickness_m > 0.0);
         let resistivities: Vec<&Property> = layers.map(|l| &l.alloy.resistivity).collect();
@@ -255,8 +255,8 @@ impl Rule {
         rule
     }
 
-    /// What makes powers of samples: `coefficient of power d = sum_k rows[d][k] sample_k`, for a series cut to
-    /// as many terms as there are rows.
+    /// What makes powers of samples: `coefficient of power d = sum_k rows[d][k] sample_k`, for a
+    /// series cut to as many terms as there are rows.
     pub(in crate::device) fn power_rows(&self, rows: &mut [[f64; SAMPLES]]) {
         for k in 0..SAMPLES {
             let chebyshev: Vec<f64> = (0..rows.len())
@@ -277,8 +277,8 @@ impl Rule {
         self.shortened(samples, tolerance).0
     }
 
-    /// The same, and the sum of the magnitudes of what was dropped: no value of the polynomial lies further
-    /// than that from the series through all samples.
+    /// The same, and the sum of the magnitudes of what was dropped: no value of the polynomial lies
+    /// further than that from the series through all samples.
     pub(in crate::device) fn shortened(
         &self,
         samples: &[f64; SAMPLES],
@@ -332,8 +332,8 @@ fn to_powers(chebyshev: &[f64]) -> Vec<f64> {
     out
 }
 
-/// Antiderivative in temperature of a polynomial on a piece of half-width `half`, with the value `start`
-/// at the piece's lower end.
+/// Antiderivative in temperature of a polynomial on a piece of half-width `half`, with the value
+/// `start` at the piece's lower end.
 fn integrate(c: &mut Vec<f64>, half: f64, start: f64) {
     let mut out = vec![0.0];
     out.extend(

@@ -14,8 +14,8 @@ use pulp::Simd;
 pub struct GaugeParts {
     /// Registers of bending points.
     slots: usize,
-    /// Temperatures of the bending points from those of the nodes: one column of points a node. Empty when
-    /// the points are the nodes.
+    /// Temperatures of the bending points from those of the nodes: one column of points a node.
+    /// Empty when the points are the nodes.
     carry: Row,
     /// Weight of the curvature in the deflection, m^2.
     deflection: Row,
@@ -129,7 +129,8 @@ impl<S: Simd> Distance for PushDistance<'_, S> {
             for s in 0..self.parts.slots {
                 let weight = Wide::of(simd, registers::<S>(&self.parts.deflection)[s]);
                 let zero = Wide::splat(simd, 0.0);
-                // Points without weight (lumped nodes, padding) are given a temperature of the strip.
+                // Points without weight (lumped nodes, padding) are given a temperature of the
+                // strip.
                 let used = zero.below(
                     weight.abs() + Wide::of(simd, registers::<S>(&self.parts.compliance)[s]).abs(),
                 );
@@ -153,8 +154,8 @@ impl<S: Simd> Distance for PushDistance<'_, S> {
     }
 }
 
-/// Value of a distance and its rate when the state changes at `dy`, by a difference; `value` takes the time
-/// passed, s, and the state then.
+/// Value of a distance and its rate when the state changes at `dy`, by a difference; `value` takes
+/// the time passed, s, and the state then.
 pub(in crate::device) fn by_difference(
     y: &[f64],
     dy: &[f64],

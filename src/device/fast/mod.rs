@@ -1,5 +1,5 @@
-//! The fast way: the heat equation and its events in registers, with the laws as polynomials. One strip with its
-//! nodes side by side ([`Along`]), or many units with one in each lane ([`Beside`]).
+//! The fast way: the heat equation and its events in registers, with the laws as polynomials. One
+//! strip with its nodes side by side ([`Along`]), or many units with one in each lane ([`Beside`]).
 
 mod along;
 mod beside;

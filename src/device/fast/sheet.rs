@@ -1,8 +1,9 @@
-//! What all units of one design share when they are computed side by side: the grid of unit length, the laws
-//! of the alloys at a few temperatures, and the rules that make polynomials of them.
+//! What all units of one design share when they are computed side by side: the grid of unit length,
+//! the laws of the alloys at a few temperatures, and the rules that make polynomials of them.
 //!
-//! The laws of a unit are one polynomial each over the temperatures that matter, however many corners its
-//! tables have: what that costs is measured against the nominal unit's exact run, not assumed.
+//! The laws of a unit are one polynomial each over the temperatures that matter, however many
+//! corners its tables have: what that costs is measured against the nominal unit's exact run, not
+//! assumed.
 
 use super::fit::{Rule, SAMPLES};
 use super::unit::{MOST_LAYERS, Unit, convection_scale_m};
@@ -59,8 +60,8 @@ pub struct Sheet {
     pub(in crate::device) weight: Vec<f64>,
     /// Stiffness matrix of a strip of unit length, by rows: first column and entries.
     pub(in crate::device) stiffness: Vec<(usize, Vec<f64>)>,
-    /// Push points (parts of the length) and, for each, the weights of curvature in the deflection and of
-    /// flexibility in the compliance of a strip of unit length.
+    /// Push points (parts of the length) and, for each, the weights of curvature in the deflection
+    /// and of flexibility in the compliance of a strip of unit length.
     pub(in crate::device) push: Vec<(f64, Vec<f64>, Vec<f64>)>,
     pub(in crate::device) layers: Vec<LayerSamples>,
     pub(in crate::device) terms: Terms,
@@ -78,8 +79,8 @@ pub struct Sheet {
 }
 
 impl Sheet {
-    /// Sheet of a device on a grid for temperatures of the strip within a range; `None` for a kind of device
-    /// that cannot be computed side by side.
+    /// Sheet of a device on a grid for temperatures of the strip within a range; `None` for a kind
+    /// of device that cannot be computed side by side.
     pub fn new(device: &Device, fineness: Fineness, low_k: f64, high_k: f64) -> Option<Sheet> {
         let nominal = Unit::of(device)?;
         let wide = device.film.as_ref()?;

@@ -156,8 +156,8 @@ impl<S: Simd> Place<S> {
     }
 }
 
-/// Loss of the strip's surface: convection in short polynomials where the law has that form, number by number
-/// where it has not; radiation.
+/// Loss of the strip's surface: convection in short polynomials where the law has that form, number
+/// by number where it has not; radiation.
 pub struct Surface<'a> {
     /// The law.
     pub law: &'a CoolingLaw,

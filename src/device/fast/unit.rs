@@ -6,8 +6,8 @@ use crate::scenario::{
     ClampedTerminal, Convection, FixedContact, Housing, MovingContact, Release, Scenario, Winding,
 };
 
-/// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler stumbles over
-/// a constant there when a closure takes a unit apart).
+/// Most layers a unit of a population may have (written out as a number in [`Unit`]: the compiler
+/// stumbles over a constant there when a closure takes a unit apart).
 pub const MOST_LAYERS: usize = 6;
 
 /// A layer of one unit: its thickness, and factors on the laws of its alloy.
@@ -100,8 +100,8 @@ pub struct Unit {
 }
 
 impl Unit {
-    /// The numbers of a device; `None` when it is of a kind that cannot be computed side by side: a snap
-    /// blade, heat across the layers resolved, shunt heat that is counted, a flat posture.
+    /// The numbers of a device; `None` when it is of a kind that cannot be computed side by side: a
+    /// snap blade, heat across the layers resolved, shunt heat that is counted, a flat posture.
     pub fn of(device: &Device) -> Option<Unit> {
         if !device.goes_fast() || device.shunt_heat_to.is_some() {
             return None;
@@ -127,8 +127,9 @@ impl Unit {
             .released(&device.release)
     }
 
-    /// The numbers of a scenario, without building its device: for scenarios that differ from one whose device is
-    /// known to be served only in numbers that units carry. `None` for a snap blade or too many layers.
+    /// The numbers of a scenario, without building its device: for scenarios that differ from one
+    /// whose device is known to be served only in numbers that units carry. `None` for a snap blade
+    /// or too many layers.
     pub fn of_scenario(s: &Scenario) -> Option<Unit> {
         let strip = Unit {
             length_m: s.strip.length_m,
@@ -203,8 +204,8 @@ impl Unit {
     }
 }
 
-/// How the convection coefficient goes with the size of the strip: its length scale, m, where the posture has
-/// one of the strip's own.
+/// How the convection coefficient goes with the size of the strip: its length scale, m, where the
+/// posture has one of the strip's own.
 pub(in crate::device) fn convection_scale_m(convection: Convection, unit: &Unit) -> Option<f64> {
     match convection {
         Convection::EdgeOn => Some(unit.width_m),

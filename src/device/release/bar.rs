@@ -57,8 +57,8 @@ impl ReleaseMechanism for Bar {
         }
     }
 
-    /// A bar moves no further than the strip that moves most, and by what that strip gives more under the force;
-    /// which strips push may change on the way.
+    /// A bar moves no further than the strip that moves most, and by what that strip gives more
+    /// under the force; which strips push may change on the way.
     fn steepness(&self, on: &Model, y: &[f64], along: &[f64]) -> Option<f64> {
         let force_n = (1.0 + self.lever) * self.latch.force_n(on.device.release.preload_loss);
         let strips = |sign: f64| {
@@ -105,8 +105,8 @@ impl ReleaseMechanism for Bar {
 }
 
 impl Bar {
-    /// Deflection of every strip at which a part released by strips bent alike lets go, m; `give_m` is what the
-    /// latch force takes from one strip alone.
+    /// Deflection of every strip at which a part released by strips bent alike lets go, m; `give_m`
+    /// is what the latch force takes from one strip alone.
     fn balanced_m(&self, give_m: f64) -> f64 {
         let travel_m = self.latch.release_travel_m;
         let share_m = give_m / self.count as f64;

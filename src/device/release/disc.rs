@@ -1,4 +1,5 @@
-//! A disc on the grid: its shell at the temperatures of rim, faces and contact, and its distance from either fold.
+//! A disc on the grid: its shell at the temperatures of rim, faces and contact, and its distance
+//! from either fold.
 
 use super::{Gauge, Outline, ReleaseMechanism};
 use crate::device::{Device, Grid, Model};
@@ -107,8 +108,9 @@ impl Disc {
         }
     }
 
-    /// Even curvature that is still missing at its snap through or back (with the contacts closed or open), as the
-    /// rise that it takes from a free disc, m; of one that creeps, at the flat middle.
+    /// Even curvature that is still missing at its snap through or back (with the contacts closed
+    /// or open), as the rise that it takes from a free disc, m; of one that creeps, at the flat
+    /// middle.
     fn missing_m(&self, on: &Model, y: &[f64], closed: bool) -> f64 {
         let Some(parts) = &on.disc else {
             return f64::NAN;
@@ -118,7 +120,8 @@ impl Disc {
         let shift = match &course.sides {
             Some(sides) => {
                 let even = if closed { &sides.trip } else { &sides.reset };
-                // Far from any state that parts see there may be no fold; then only an even disc is told.
+                // Far from any state that parts see there may be no fold; then only an even disc is
+                // told.
                 shell
                     .fold_from(even)
                     .map_or_else(|| even.shift - shell.even_part(), |fold| fold.shift)
@@ -146,8 +149,8 @@ impl Disc {
         !on.disc.as_ref().is_some_and(|parts| sides(&parts.closed))
     }
 
-    /// What the one-term form, which knows no force, makes of the even curvature at which it trips, against the full
-    /// shell; `None`: one of the two creeps.
+    /// What the one-term form, which knows no force, makes of the even curvature at which it trips,
+    /// against the full shell; `None`: one of the two creeps.
     pub fn one_term_relative(&self, on: &Model) -> Option<f64> {
         let parts = on.disc.as_ref()?;
         let full = parts.closed.sides.as_ref()?.trip.shift;
@@ -155,7 +158,8 @@ impl Disc {
         let slenderness = self
             .shell(&parts.grid, &on.device, flat_k, true)
             .slenderness;
-        // The thickness of a disc of one metal with this stretching against bending, as a part of the radius.
+        // The thickness of a disc of one metal with this stretching against bending, as a part of
+        // the radius.
         let thickness = (12.0 * (1.0 - self.poisson.powi(2)) / slenderness).sqrt();
         let (trip, _) = one_term::folds(self.rise_m / self.radius_m / thickness, self.poisson)?;
         Some(trip * thickness / full - 1.0)

@@ -85,8 +85,8 @@ impl ReleaseMechanism for Latch {
     }
 }
 
-/// Released once the free deflection exceeds the clearance and the push against the spring; caught again below
-/// the relatch line, where nothing is pushed.
+/// Released once the free deflection exceeds the clearance and the push against the spring; caught
+/// again below the relatch line, where nothing is pushed.
 fn push(latch: &Latch, gauge: Gauge, preload_loss: f64) -> Push {
     match gauge {
         Gauge::Release { in_hand_m } => Push {

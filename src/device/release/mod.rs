@@ -1,7 +1,9 @@
-//! What a release mechanism does on a grid: its event functions, and what is seen of it. A file a mechanism.
+//! What a release mechanism does on a grid: its event functions, and what is seen of it. A file a
+//! mechanism.
 //!
-//! An event function is a distance in metres, zero at the event and negative before it. States are those of the
-//! model's layout; with them goes the square of the strip's current, A^2, for the heat across the layers.
+//! An event function is a distance in metres, zero at the event and negative before it. States are
+//! those of the model's layout; with them goes the square of the strip's current, A^2, for the heat
+//! across the layers.
 
 mod bar;
 mod disc;
@@ -73,8 +75,8 @@ pub trait ReleaseMechanism {
         None
     }
 
-    /// Most by which the distance from an event changes for one step of `along` (all of it positive) in any of its
-    /// signs; `None`: the slope at the state tells.
+    /// Most by which the distance from an event changes for one step of `along` (all of it
+    /// positive) in any of its signs; `None`: the slope at the state tells.
     fn steepness(&self, _on: &Model, _y: &[f64], _along: &[f64]) -> Option<f64> {
         None
     }
@@ -89,7 +91,8 @@ pub trait ReleaseMechanism {
         HingedWeights::default()
     }
 
-    /// Deflection (or rise as made) that releases it, m, at a compliance of the strip and a loss of preload.
+    /// Deflection (or rise as made) that releases it, m, at a compliance of the strip and a loss of
+    /// preload.
     fn release_deflection_m(&self, compliance_m_per_n: f64, preload_loss: f64) -> f64;
 
     /// Part of that deflection that the spring holds, where the strip pushes against one.
@@ -97,7 +100,8 @@ pub trait ReleaseMechanism {
         None
     }
 
-    /// Curvature with which an evenly bent strip of a bending stiffness, N m^2, releases, 1/m, roughly.
+    /// Curvature with which an evenly bent strip of a bending stiffness, N m^2, releases, 1/m,
+    /// roughly.
     fn release_curvature_per_m(&self, device: &Device, stiffness_n_m2: f64) -> f64;
 
     /// The deflection that a person sees, m, with contacts closed or open.
@@ -109,7 +113,8 @@ pub trait ReleaseMechanism {
     /// Largest slope of the strip against the one it was set out from, rad.
     fn rotation_rad(&self, on: &Model, y: &[f64], current_squared: f64) -> f64;
 
-    /// How it snaps through, with its heights at positions along the span, m; `None` where nothing snaps.
+    /// How it snaps through, with its heights at positions along the span, m; `None` where nothing
+    /// snaps.
     fn at_snap(
         &self,
         _on: &Model,

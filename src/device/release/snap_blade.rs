@@ -132,7 +132,8 @@ impl SnapBlade {
         self.arch(on, y, &modes).fold() == Fold::Creeps
     }
 
-    /// Hands `f` the force that holds it at a rise, N against m, at these temperatures without current.
+    /// Hands `f` the force that holds it at a rise, N against m, at these temperatures without
+    /// current.
     pub fn with_holding_force<R>(
         &self,
         on: &Model,

@@ -43,8 +43,8 @@ impl Interview {
         all.chain(trip).chain(meter).find(|q| self.is_new(*q))
     }
 
-    /// What to ask after it was weighed, the first first: what would be looked at or measured next, unless that is
-    /// asked already; at last the name of the machine.
+    /// What to ask after it was weighed, the first first: what would be looked at or measured next,
+    /// unless that is asked already; at last the name of the machine.
     pub fn next(&self, diagnosis: &Diagnosis) -> Vec<Question> {
         let planned = diagnosis.plan.iter().filter_map(Step::measured);
         let told = planned.chain(diagnosis.next.iter().map(|n| n.measurement));

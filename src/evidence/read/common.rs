@@ -14,8 +14,8 @@ pub(super) const AIR: Bounds = Bounds::between(
     423.15,
     "air at a protector lies between -60 degC and 150 degC; are these degF?",
 );
-/// Standard uncertainty of an air temperature that states none, K (thermocouple or infrared within 2 K or so).
-/// Common practice, no source.
+/// Standard uncertainty of an air temperature that states none, K (thermocouple or infrared within
+/// 2 K or so). Common practice, no source.
 pub(super) const AIR_K: f64 = 1.5;
 
 /// A word or two beside the line, for people: `trip no. 2 (line 31)`.

@@ -41,7 +41,8 @@ pub(super) fn accuracy(
     }
 }
 
-/// A reading; where the machine's switch stood otherwise than when it trips, it is left out and that is noted.
+/// A reading; where the machine's switch stood otherwise than when it trips, it is left out and
+/// that is noted.
 pub(super) fn reading(
     t: &TableReader<'_>,
     trips_in: Option<&str>,
@@ -77,11 +78,15 @@ pub(super) fn reading(
     let (accuracy, stated) = accuracy?;
     if key == "current" && turns > 1 {
         t.report(
-            Problem::new(t.span_of("turns"), "did the display show this current, or is it divided already?")
-                .also(read.span.clone(), "the current of the conductor")
-                .help(format!(
-                    "write `display = \"...\"` for what the display showed: it is divided by the {turns} turns"
-                )),
+            Problem::new(
+                t.span_of("turns"),
+                "did the display show this current, or is it divided already?",
+            )
+            .also(read.span.clone(), "the current of the conductor")
+            .help(format!(
+                "write `display = \"...\"` for what the display showed: it is divided by the \
+                     {turns} turns"
+            )),
         );
         return None;
     }
@@ -160,8 +165,8 @@ pub(in crate::evidence) fn is_elsewhere(
     (!position.eq_ignore_ascii_case(trips_in)).then(|| trips_in.to_owned())
 }
 
-/// Relative standard uncertainty of the current of a start by the way it was captured. Common practice, no
-/// source: a window of 0.1 s catches the first periods only.
+/// Relative standard uncertainty of the current of a start by the way it was captured. Common
+/// practice, no source: a window of 0.1 s catches the first periods only.
 const CAPTURES: [(&str, f64); 4] = [
     ("a recorder", 0.05),
     ("inrush mode", 0.15),

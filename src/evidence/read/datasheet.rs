@@ -23,7 +23,10 @@ pub(in crate::evidence) fn datasheet(root: &TableReader<'_>) -> Option<Datasheet
             &["protector"],
             Problem::new(root.span(), "the file lacks the table [protector]")
                 .label("needed")
-                .help("add `[protector]` with `rating = \"13 A\"`; `relatch new datasheet` prints a whole starter file"),
+                .help(
+                    "add `[protector]` with `rating = \"13 A\"`; `relatch new datasheet` prints \
+                       a whole starter file",
+                ),
         );
     }
     let table = root.table("protector");
@@ -38,7 +41,10 @@ pub(in crate::evidence) fn datasheet(root: &TableReader<'_>) -> Option<Datasheet
                 root.span_of("protector"),
                 "nothing is published here that a part could be fitted to",
             )
-            .help("add points of the characteristic as [[protector.point]], windows as [[protector.window]], or `limits`"),
+            .help(
+                "add points of the characteristic as [[protector.point]], windows as \
+                   [[protector.window]], or `limits`",
+            ),
         );
         return None;
     }

@@ -20,13 +20,15 @@ enum On {
     Bench,
 }
 
-/// An event and where it stands in the file, so that trips, holds and logs can be put in their order.
+/// An event and where it stands in the file, so that trips, holds and logs can be put in their
+/// order.
 pub(super) struct Placed<T> {
     pub span: Range<usize>,
     pub what: T,
 }
 
-/// A trip (`tripped`) or a time without one. `surge`: the machine starts with one, as far as is known.
+/// A trip (`tripped`) or a time without one. `surge`: the machine starts with one, as far as is
+/// known.
 pub(super) fn event(t: &TableReader<'_>, tripped: bool, surge: bool) -> Option<Placed<Event>> {
     let outcome = if tripped { trip_time(t) } else { held_time(t) };
     let unit = t.choice_or("part", &UNITS, Unit::ThisPart);

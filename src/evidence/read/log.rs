@@ -122,7 +122,10 @@ fn trips(t: &TableReader<'_>) -> Option<TripsAre> {
             t.report(
                 Problem::new(text.span, "`trips` does not know this word")
                     .label("unknown")
-                    .help("\"every fall\", \"the last fall\", \"none\", or when: [\"8.3 min\"] since the first row, [\"at 14:10\"] by its clock"),
+                    .help(
+                        "\"every fall\", \"the last fall\", \"none\", or when: [\"8.3 min\"] \
+                           since the first row, [\"at 14:10\"] by its clock",
+                    ),
             );
         }
         return found;

@@ -43,7 +43,10 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
             &["protector"],
             Problem::new(root.span(), "the file lacks the table [protector]")
                 .label("needed")
-                .help("add `[protector]` with `rating = \"13 A\"`; `relatch new case` prints a whole starter file"),
+                .help(
+                    "add `[protector]` with `rating = \"13 A\"`; `relatch new case` prints a \
+                       whole starter file",
+                ),
         );
     }
     let printed = root

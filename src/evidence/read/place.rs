@@ -7,7 +7,8 @@ use crate::document::{Bounds, TableReader};
 use crate::evidence::{Accuracy, Air, AirPlace, Drop, Measured, Supply, Terminals, last_digit};
 use crate::quantity::Dimension;
 
-/// Standard uncertainty of the temperature of a terminal that states none, K. Common practice, no source.
+/// Standard uncertainty of the temperature of a terminal that states none, K. Common practice, no
+/// source.
 const TERMINAL_K: f64 = 2.0;
 const TERMINAL: Bounds =
     Bounds::between(213.15, 573.15, "a terminal above 300 degC would glow soon");

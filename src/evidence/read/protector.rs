@@ -136,9 +136,11 @@ pub(in crate::evidence) fn marked(
     }
 }
 
-/// Relative standard uncertainty of a printed resistance that states none. Common practice, no source.
+/// Relative standard uncertainty of a printed resistance that states none. Common practice, no
+/// source.
 const USUAL_RESISTANCE: f64 = 0.1;
-/// Relative standard uncertainty of a typical trip time that states none. Common practice, no source.
+/// Relative standard uncertainty of a typical trip time that states none. Common practice, no
+/// source.
 const USUAL_POINT: f64 = 0.2;
 
 /// `Some(None)`: none named; `None`: a problem.
@@ -225,7 +227,8 @@ fn window(t: &TableReader<'_>, rated_a: Option<f64>) -> Option<Window> {
         t.lacks(
             &["at_least", "at_most", "carried"],
             Problem::new(t.span(), format!("{} has no time", t.name())).help(
-                "`at_least = \"4 s\"`, `at_most = \"40 s\"`, or `carried = true` for a current that never trips it",
+                "`at_least = \"4 s\"`, `at_most = \"40 s\"`, or `carried = true` for a current \
+                 that never trips it",
             ),
         );
         t.finish();

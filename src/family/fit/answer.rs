@@ -1,5 +1,5 @@
-//! What a fit says. `format` 2: `assumed` and `open` are codes with their numbers, `cautions` are codes; in
-//! `format` 1 they were sentences.
+//! What a fit says. `format` 2: `assumed` and `open` are codes with their numbers, `cautions` are
+//! codes; in `format` 1 they were sentences.
 
 use crate::answer::Caution;
 use crate::family::{Assumed, Spread};
@@ -58,7 +58,8 @@ pub struct FitRow {
     pub best_s: Option<f64>,
     /// Whether the best part follows.
     pub kept: Kept,
-    /// Logarithm of the best part's time over the printed one, in standard uncertainties; points only.
+    /// Logarithm of the best part's time over the printed one, in standard uncertainties; points
+    /// only.
     pub residual: Option<f64>,
 }
 
@@ -85,7 +86,8 @@ pub struct BandRow {
 /// The characteristic of the fitted parts at the reference air.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct FitCurve {
-    /// Steady load before it over the rated current (0: cold). Parts that trip under that load are left out.
+    /// Steady load before it over the rated current (0: cold). Parts that trip under that load are
+    /// left out.
     pub after_multiple: f64,
     /// By rising current.
     pub rows: Vec<BandRow>,
@@ -128,7 +130,8 @@ pub struct BestPart {
     pub trip_multiple: f64,
     /// Resistance when closed, at the reference air, ohm.
     pub resistance_ohm: f64,
-    /// From open contacts to relatch after a cold trip at twice the rating, reference air, s; `None`: never.
+    /// From open contacts to relatch after a cold trip at twice the rating, reference air, s;
+    /// `None`: never.
     pub reset_s: Option<f64>,
     /// Free length, m.
     pub length_m: f64,
@@ -140,7 +143,8 @@ pub struct BestPart {
     pub rise_k: f64,
     /// Share of the release travel that the preload holds.
     pub preload_share: f64,
-    /// Heater winding in series with the strip, at 20 degC, ohm; `None`: the strip is heated directly.
+    /// Heater winding in series with the strip, at 20 degC, ohm; `None`: the strip is heated
+    /// directly.
     pub winding_ohm: Option<f64>,
     /// Factor on the resistivity of the pattern's alloys.
     pub resistivity_factor: f64,
@@ -200,7 +204,8 @@ pub struct FitAnswer {
     pub air: Vec<AirFit>,
     /// Characteristic of the fitted parts: cold, and from every hot start that is published.
     pub curves: Vec<FitCurve>,
-    /// Usable current of the fitted parts over the range of the published air table; empty without one.
+    /// Usable current of the fitted parts over the range of the published air table; empty without
+    /// one.
     pub air_curve: Vec<AirFit>,
     /// The best part.
     pub best: BestPart,

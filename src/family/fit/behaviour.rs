@@ -3,7 +3,8 @@
 use crate::family::{AirRow, Carries, Drawn, Family, Nameplate, Opened, Part, Wear};
 use crate::load::Programme;
 
-/// Relative spread with which a simulated part may miss a window; that from cold is kept by interpolation already.
+/// Relative spread with which a simulated part may miss a window; that from cold is kept by
+/// interpolation already.
 const WINDOW_EDGE: f64 = 0.05;
 /// Least relative spread about a point, as from cold.
 pub(super) const LEAST_SPREAD: f64 = 0.05;
@@ -11,10 +12,12 @@ pub(super) const LEAST_SPREAD: f64 = 0.05;
 /// Behaviour of one part.
 #[derive(Debug, Clone)]
 pub(super) struct Behaviour {
-    /// Trip times at the windows, then at the points, s; infinite: holds; 0: tripped in the load before.
+    /// Trip times at the windows, then at the points, s; infinite: holds; 0: tripped in the load
+    /// before.
     pub trip_s: Vec<f64>,
-    /// Logarithm of what the simulated times say beyond the density that was drawn from: windows, hot points,
-    /// and cold points where the simulation differs from the characteristic interpolated for the draws.
+    /// Logarithm of what the simulated times say beyond the density that was drawn from: windows,
+    /// hot points, and cold points where the simulation differs from the characteristic
+    /// interpolated for the draws.
     pub beyond: f64,
     /// Wait for relatch after a cold trip at twice the rating, s; infinite: never.
     pub reset_s: f64,

@@ -20,8 +20,9 @@ pub(super) struct Cloud {
     pub effective_designs: f64,
 }
 
-/// Weighed draws over all designs: one in each cell of a square over trip point and logarithm of the pace
-/// (stratified importance sampling), then a systematic resample of `parts` of them. `None` when nothing has weight.
+/// Weighed draws over all designs: one in each cell of a square over trip point and logarithm of
+/// the pace (stratified importance sampling), then a systematic resample of `parts` of them. `None`
+/// when nothing has weight.
 pub(super) fn cloud(family: &Family, seed: u64, steps: usize, parts: usize) -> Option<Cloud> {
     let members: Vec<usize> = (0..family.members().len()).collect();
     let all: Vec<(Drawn, f64)> = parallel::map(

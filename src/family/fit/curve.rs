@@ -11,7 +11,8 @@ use crate::statistics::weighted::Weighted;
 const NEAR: [f64; 10] = [1.0, 1.002, 1.006, 1.012, 1.02, 1.035, 1.06, 1.1, 1.16, 1.25];
 /// Step of the currents elsewhere, as a factor.
 const STEP: f64 = 1.08;
-/// The curve goes at least to this multiple of the rating, and so far beyond the last published one.
+/// The curve goes at least to this multiple of the rating, and so far beyond the last published
+/// one.
 const LEAST_END: f64 = 6.0;
 const BEYOND: f64 = 1.15;
 /// Hot starts that are drawn.
@@ -172,7 +173,8 @@ pub(super) fn air(asked: &Asked, courses: &[Course], weights: &[f64]) -> Vec<Air
 mod tests {
     use super::*;
 
-    /// A part that holds counts as slower than every other one, one that had tripped before not at all.
+    /// A part that holds counts as slower than every other one, one that had tripped before not at
+    /// all.
     #[test]
     fn quantiles_count_the_parts_that_hold() {
         let asked = Asked {

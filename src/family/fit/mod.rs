@@ -1,8 +1,8 @@
 //! From a published characteristic to the parts that may stand behind it.
 //!
-//! The family of the nameplate is weighed by the published windows, points, air table and resistance. What is
-//! left are many parts, not one: every number is a range over them, and the best of them can be run as a
-//! scenario.
+//! The family of the nameplate is weighed by the published windows, points, air table and
+//! resistance. What is left are many parts, not one: every number is a range over them, and the
+//! best of them can be run as a scenario.
 
 mod answer;
 mod behaviour;
@@ -57,7 +57,8 @@ impl fmt::Display for FitError {
         match self {
             FitError::Family(e) => e.fmt(f),
             FitError::NothingFollows => f.write_str(
-                "no thermal protector of the family follows these published values; check multiples, times and units",
+                "no thermal protector of the family follows these published values; check \
+                 multiples, times and units",
             ),
         }
     }

@@ -1,8 +1,8 @@
 //! A placed member as a scenario file.
 //!
-//! The two similarities of a member are carried out on its metals and nodes: all resistances multiplied by the
-//! square of its own amperes for one real ampere, all heat capacities by its pace. Temperatures, and with them
-//! bending and release, stay.
+//! The two similarities of a member are carried out on its metals and nodes: all resistances
+//! multiplied by the square of its own amperes for one real ampere, all heat capacities by its
+//! pace. Temperatures, and with them bending and release, stay.
 
 use super::behaviour::place;
 use crate::family::shape::{PATTERN, emissivity, uncovered};
@@ -24,7 +24,8 @@ const METALS: &str = "
 # resistivity and specific heat are multiplied so that currents and times are those of the fitted part.
 ";
 
-/// The scenario's text; `None` when no strip or winding of the scenario reader's range has such a resistance.
+/// The scenario's text; `None` when no strip or winding of the scenario reader's range has such a
+/// resistance.
 pub(super) fn written(family: &Family, drawn: Drawn) -> Option<String> {
     let plate = family.nameplate();
     let member = &family.members()[drawn.member];

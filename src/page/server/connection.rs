@@ -12,7 +12,8 @@ use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 const WRITE_WITHIN: Duration = Duration::from_secs(10);
-/// What a refused visitor still sends is taken for so long and so far, so that the refusal reaches it.
+/// What a refused visitor still sends is taken for so long and so far, so that the refusal reaches
+/// it.
 const DRAIN_WITHIN: Duration = Duration::from_millis(500);
 const DRAIN_BYTES: usize = 4 * 1024 * 1024;
 

@@ -1,7 +1,8 @@
 //! Who may ask: only a page that this very server sent, or somebody at this machine.
 //!
-//! A page from elsewhere can make a browser send requests to an address on this machine, and can give that address
-//! a name of its own. So the name asked for must be loopback with our port, and a page that asks must be ours.
+//! A page from elsewhere can make a browser send requests to an address on this machine, and can
+//! give that address a name of its own. So the name asked for must be loopback with our port, and a
+//! page that asks must be ours.
 
 use super::request::Request;
 use super::response::{Response, refusal};

@@ -17,8 +17,8 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::time::Duration;
 use waiting::Waiting;
 
-/// Connections served at once. A further one takes the place of whoever was waited for longest; when all are being
-/// answered it is told to come back.
+/// Connections served at once. A further one takes the place of whoever was waited for longest;
+/// when all are being answered it is told to come back.
 const MOST_CONNECTIONS: usize = 128;
 
 /// The server of the page.
@@ -79,7 +79,8 @@ impl Server {
         }
     }
 
-    /// Serves until stopped. Every connection has a thread of its own, so that a slow one delays nobody.
+    /// Serves until stopped. Every connection has a thread of its own, so that a slow one delays
+    /// nobody.
     pub fn serve(self) {
         let open = Arc::new(AtomicUsize::new(0));
         let waiting = Waiting::default();

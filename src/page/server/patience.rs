@@ -1,4 +1,5 @@
-//! How long an answer is worked at: as long as its visitor is there, and no longer than a person would wait.
+//! How long an answer is worked at: as long as its visitor is there, and no longer than a person
+//! would wait.
 
 use crate::predict::Halt;
 use std::io::{self, ErrorKind};
@@ -27,7 +28,8 @@ pub(super) fn patience(stream: &TcpStream) -> io::Result<Halt> {
     }))
 }
 
-/// Whether the other end has hung up. While an answer is worked at, nobody else reads from the connection.
+/// Whether the other end has hung up. While an answer is worked at, nobody else reads from the
+/// connection.
 fn has_gone(stream: &TcpStream) -> bool {
     if stream.set_nonblocking(true).is_err() {
         return true;

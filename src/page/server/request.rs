@@ -75,8 +75,8 @@ enum Came {
 }
 
 impl Reader {
-    /// The next request; `None` when the visitor has gone or stands idle. An error is what to answer before
-    /// hanging up.
+    /// The next request; `None` when the visitor has gone or stands idle. An error is what to
+    /// answer before hanging up.
     pub fn next(&mut self, stream: &mut TcpStream) -> Result<Option<Request>, Response> {
         if self.buffer.is_empty() {
             match self.more(stream, Instant::now() + IDLE) {

@@ -1,4 +1,5 @@
-//! The few things that can be asked for over HTTP. Nothing is read from the disk: every file is compiled in.
+//! The few things that can be asked for over HTTP. Nothing is read from the disk: every file is
+//! compiled in.
 
 use super::request::Request;
 use super::response::{Response, refusal};

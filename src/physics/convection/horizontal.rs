@@ -8,9 +8,9 @@ pub fn horizontal_length_m(width_m: f64, length_m: f64) -> f64 {
     width_m * length_m / (2.0 * (width_m + length_m))
 }
 
-/// Hot side up, laminar: 1.4/ln(1 + 1.4/(0.835 c Ra^(1/4))), c = 0.671/[1 + (0.492/Pr)^(9/16)]^(4/9).
-/// G. D. Raithby & K. G. T. Hollands, "Natural convection", Handbook of Heat Transfer, 3rd ed. (1998).
-/// Zero at Ra = 0.
+/// Hot side up, laminar: 1.4/ln(1 + 1.4/(0.835 c Ra^(1/4))), c = 0.671/[1 +
+/// (0.492/Pr)^(9/16)]^(4/9). G. D. Raithby & K. G. T. Hollands, "Natural convection", Handbook of
+/// Heat Transfer, 3rd ed. (1998). Zero at Ra = 0.
 #[must_use]
 pub fn raithby_hollands_upper(ra: f64, pr: f64) -> f64 {
     let c = 0.671 / prandtl_term(pr).powf(4.0 / 9.0);

@@ -1,8 +1,9 @@
 //! Convection from strips, and plates in air.
 //!
-//! Natural convection: properties at the film temperature, the mean of surface and air, and 1/T_film as the
-//! expansion coefficient. Every Nusselt number is finite down to a Rayleigh number of zero, though its slope
-//! there is not; the heat flux h (T − T_air) has a slope of zero or a finite one, so differentiate the flux.
+//! Natural convection: properties at the film temperature, the mean of surface and air, and
+//! 1/T_film as the expansion coefficient. Every Nusselt number is finite down to a Rayleigh number
+//! of zero, though its slope there is not; the heat flux h (T − T_air) has a slope of zero or a
+//! finite one, so differentiate the flux.
 //!
 //! Laws of other authors, which these are held against, stand with the tests.
 

@@ -15,8 +15,8 @@ pub fn rayleigh(surface_k: f64, air_k: f64, length_m: f64, pressure_pa: f64) -> 
     (ra, air)
 }
 
-/// Coefficient of a gap too narrow for the air in it to move (Rayleigh number of the gap below about
-/// 1700): conduction only, k/gap, W/(m² K).
+/// Coefficient of a gap too narrow for the air in it to move (Rayleigh number of the gap below
+/// about 1700): conduction only, k/gap, W/(m² K).
 #[must_use]
 pub fn narrow_gap_w_per_m2_k(conductivity_w_per_m_k: f64, gap_m: f64) -> f64 {
     conductivity_w_per_m_k / gap_m

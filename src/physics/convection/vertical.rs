@@ -1,4 +1,5 @@
-//! Upright plate, and strip on edge: S. W. Churchill & H. H. S. Chu, Int. J. Heat Mass Transfer 18 (1975) 1323.
+//! Upright plate, and strip on edge: S. W. Churchill & H. H. S. Chu, Int. J. Heat Mass Transfer 18
+//! (1975) 1323.
 
 /// Laminar form, Ra ≤ 1e9: 0.68 + 0.670 Ra^(1/4)/[1 + (0.492/Pr)^(9/16)]^(4/9).
 #[must_use]

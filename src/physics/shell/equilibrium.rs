@@ -1,4 +1,5 @@
-//! The path of equilibrium of a disc: followed along the height of its centre, which falls as it is heated.
+//! The path of equilibrium of a disc: followed along the height of its centre, which falls as it is
+//! heated.
 
 use super::{Fold, Shell};
 use nalgebra::DVector;
@@ -61,7 +62,8 @@ impl Shell<'_> {
         })
     }
 
-    /// Even curvature on top of its own that makes it flat at the centre, times R: where one that creeps lets go.
+    /// Even curvature on top of its own that makes it flat at the centre, times R: where one that
+    /// creeps lets go.
     #[must_use]
     pub fn flat_shift(&self) -> Option<f64> {
         let start = Stand {
@@ -71,9 +73,9 @@ impl Shell<'_> {
         self.stand(start, 0.0).map(|stand| stand.shift)
     }
 
-    /// Heights over the rim at all nodes from the centre, as parts of R, where it stands on the side on which it is
-    /// made (`as_made`) or on the other; where there is nothing to stand on, on the side that is left. `even`: the
-    /// same disc without curvature of its own.
+    /// Heights over the rim at all nodes from the centre, as parts of R, where it stands on the
+    /// side on which it is made (`as_made`) or on the other; where there is nothing to stand on, on
+    /// the side that is left. `even`: the same disc without curvature of its own.
     #[must_use]
     pub fn heights(&self, even: &Course, as_made: bool) -> Vec<f64> {
         let own = |as_made: bool| {

@@ -1,4 +1,5 @@
-//! Where a branch of equilibrium ends: the even curvature on top of its own with which a disc just snaps.
+//! Where a branch of equilibrium ends: the even curvature on top of its own with which a disc just
+//! snaps.
 
 use super::Shell;
 use nalgebra::DVector;
@@ -7,7 +8,8 @@ use nalgebra::DVector;
 const MOST_STEPS: usize = 30;
 /// Step that counts as none, against the largest slope.
 const SETTLED: f64 = 1e-11;
-/// Parts in which a fold is followed from even to uneven curvature, where one leap does not reach it.
+/// Parts in which a fold is followed from even to uneven curvature, where one leap does not reach
+/// it.
 const PARTS: [usize; 3] = [1, 4, 32];
 
 /// A fold of a disc.

@@ -1,14 +1,17 @@
-//! A shallow round shell of layers that warps evenly in all directions, resting on its rim: the disc that snaps.
+//! A shallow round shell of layers that warps evenly in all directions, resting on its rim: the
+//! disc that snaps.
 //!
-//! As made w0 = H (1 - r²/R²). With the slope ψ = w' and F = r N_r, equilibrium and compatibility are
-//! F ψ - D (r ψ'' + ψ' - ψ/r) + D (1 + ν) r κ' = -P q/(2π) and (r F'' + F' - F/r)/A = -(ψ² - ψ0²)/2 - r e_N',
-//! with ψ = F = 0 at the centre, F = 0 and (ψ - ψ0)' + ν (ψ - ψ0)/R = (1 + ν) κ at the rim: K. Marguerre's shallow
-//! shell (1938), for a bimetal W. H. Wittrick, D. M. Myers & W. R. Blunden, Quart. J. Mech. Appl. Math. 6 (1953) 15
-//! (both from memory; derived here). κ is the curvature of a free piece, e_N its strain, P a force at the centre
-//! towards the dome, spread so that q = min(1, r²/r_c²) of it lies within r.
+//! As made w0 = H (1 - r²/R²). With the slope ψ = w' and F = r N_r, equilibrium and compatibility
+//! are F ψ - D (r ψ'' + ψ' - ψ/r) + D (1 + ν) r κ' = -P q/(2π) and (r F'' + F' - F/r)/A = -(ψ² -
+//! ψ0²)/2 - r e_N', with ψ = F = 0 at the centre, F = 0 and (ψ - ψ0)' + ν (ψ - ψ0)/R = (1 + ν) κ at
+//! the rim: K. Marguerre's shallow shell (1938), for a bimetal W. H. Wittrick, D. M. Myers & W. R.
+//! Blunden, Quart. J. Mech. Appl. Math. 6 (1953) 15 (both from memory; derived here). κ is the
+//! curvature of a free piece, e_N its strain, P a force at the centre towards the dome, spread so
+//! that q = min(1, r²/r_c²) of it lies within r.
 //!
-//! Two Gauss-Lobatto elements that meet at r_c: the weak form asks for no more than continuous slopes. F is linear
-//! in ψ², so it is put in, and what is left is a cubic in ψ. Lengths are parts of R, curvatures times R.
+//! Two Gauss-Lobatto elements that meet at r_c: the weak form asks for no more than continuous
+//! slopes. F is linear in ψ², so it is put in, and what is left is a cubic in ψ. Lengths are parts
+//! of R, curvatures times R.
 
 mod equilibrium;
 mod fold;
@@ -40,7 +43,8 @@ pub struct ShellGrid {
 }
 
 impl ShellGrid {
-    /// For a force on a patch (its radius a part of R, 0 < `patch` < 1), with polynomials of an order outside it.
+    /// For a force on a patch (its radius a part of R, 0 < `patch` < 1), with polynomials of an
+    /// order outside it.
     pub fn new(patch: f64, order: usize) -> ShellGrid {
         let elements = [(0.0, patch, (order / 2).max(4)), (patch, 1.0, order)];
         let n = elements[0].2 + elements[1].2;

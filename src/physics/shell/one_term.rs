@@ -1,8 +1,9 @@
-//! One term only: the disc bends into the same paraboloid everywhere. A named approximation; it trips too soon.
+//! One term only: the disc bends into the same paraboloid everywhere. A named approximation; it
+//! trips too soon.
 //!
-//! K = κ R² √(1-ν)/(4h) = K0 ± 2 ((K0² - 1)/3)^(3/2), K0 = H √(1-ν)/(2h): W. H. Wittrick, D. M. Myers & W. R. Blunden,
-//! Quart. J. Mech. Appl. Math. 6 (1953) 15 (from memory), derived here from the energy of a shallow shell whose layers
-//! have one modulus.
+//! K = κ R² √(1-ν)/(4h) = K0 ± 2 ((K0² - 1)/3)^(3/2), K0 = H √(1-ν)/(2h): W. H. Wittrick, D. M.
+//! Myers & W. R. Blunden, Quart. J. Mech. Appl. Math. 6 (1953) 15 (from memory), derived here from
+//! the energy of a shallow shell whose layers have one modulus.
 
 /// Even curvatures at which a disc snaps through and back, times R²/h; `None`: it creeps.
 #[must_use]

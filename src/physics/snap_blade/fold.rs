@@ -32,8 +32,8 @@ impl Fold {
     }
 }
 
-/// Nearest to P_2, relative, that a fold is sought. Closer than this mode 2 is so small that the blade
-/// bifurcates for all purposes; the margin changes by less than 1e-8 of itself there.
+/// Nearest to P_2, relative, that a fold is sought. Closer than this mode 2 is so small that the
+/// blade bifurcates for all purposes; the margin changes by less than 1e-8 of itself there.
 const NEXT_TO_SECOND: f64 = 1e-9;
 
 impl SnapBlade<'_> {

@@ -1,10 +1,10 @@
 //! Force and energy of a blade held at a rise: the landscape in which it rolls.
 //!
-//! With mode 1 held at an amplitude the other modes rest at the thrust N that the shortening gives. The
-//! force against mode 1 is then (π²/(2l)) ((P_1 − N) a_1 − P_1 a0 + EI κ_1), the derivative of the
-//! elastic energy: its zeros are the equilibria, stable where it rises. A thrust that would exceed P_2
-//! makes the blade go sideways through mode 2 instead, at N = P_2. Elementary beam-column theory, as in
-//! the rest of this module.
+//! With mode 1 held at an amplitude the other modes rest at the thrust N that the shortening gives.
+//! The force against mode 1 is then (π²/(2l)) ((P_1 − N) a_1 − P_1 a0 + EI κ_1), the derivative of
+//! the elastic energy: its zeros are the equilibria, stable where it rises. A thrust that would
+//! exceed P_2 makes the blade go sideways through mode 2 instead, at N = P_2. Elementary
+//! beam-column theory, as in the rest of this module.
 
 use super::SnapBlade;
 use std::f64::consts::PI;

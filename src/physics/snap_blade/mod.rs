@@ -1,16 +1,16 @@
 //! Hinged blade that snaps, exact in its sine modes.
 //!
-//! Stress-free bow a0 sin(πx/l) towards the first-listed side (positive), so that heating works against
-//! it. At thrust N the modes are a_n = (P_n a0_n − EI κ_n)/(P_n − N), P_n = n² π² EI/l²; the thrust
-//! follows from the shortening, N = N_0 + K_e E_th − K_e π²/(4l) Σ n² (a_n² − a0_n²). S. Timoshenko,
-//! J. Appl. Mech. 2 (1935) A17 (problem and one-mode form); all modes: elementary
-//! beam-column theory, derived here. Shallow bow, small rotations, hinges that do not give sideways.
+//! Stress-free bow a0 sin(πx/l) towards the first-listed side (positive), so that heating works
+//! against it. At thrust N the modes are a_n = (P_n a0_n − EI κ_n)/(P_n − N), P_n = n² π² EI/l²;
+//! the thrust follows from the shortening, N = N_0 + K_e E_th − K_e π²/(4l) Σ n² (a_n² − a0_n²). S.
+//! Timoshenko, J. Appl. Mech. 2 (1935) A17 (problem and one-mode form); all modes: elementary
+//! beam-column theory, derived here. Shallow bow, small rotations, hinges that do not give
+//! sideways.
 //!
-//! On either side (a_1 > 0 bowed as made, a_1 < 0 snapped) equilibrium in mode 1 asks
-//! g(N) = (P_1 − N) a_1(N) − P_1 a0 + EI κ_1 = 0. An extremum of g over N is a fold: beyond it no
-//! equilibrium is left on that side. It lies where
-//! h(N) = a_1² − (N − P_1)(2l/(K_e π²) + Σ_{n≥2} n² a_n²/(P_n − N)) = 0, the same for both sides and
-//! unique in P_1 < N < P_2 because h falls.
+//! On either side (a_1 > 0 bowed as made, a_1 < 0 snapped) equilibrium in mode 1 asks g(N) = (P_1 −
+//! N) a_1(N) − P_1 a0 + EI κ_1 = 0. An extremum of g over N is a fold: beyond it no equilibrium is
+//! left on that side. It lies where h(N) = a_1² − (N − P_1)(2l/(K_e π²) + Σ_{n≥2} n² a_n²/(P_n −
+//! N)) = 0, the same for both sides and unique in P_1 < N < P_2 because h falls.
 
 mod fold;
 mod landscape;
@@ -49,8 +49,8 @@ pub struct SnapBlade<'a> {
     pub axial_stiffness_n_per_m: f64,
     /// Stress-free rise a0 of the middle, m.
     pub rise_m: f64,
-    /// Thrust at the stress-free rise, N: preload left plus K_e (∫ e_N dx − l e_frame). Compression is
-    /// positive.
+    /// Thrust at the stress-free rise, N: preload left plus K_e (∫ e_N dx − l e_frame). Compression
+    /// is positive.
     pub thrust_n: f64,
     /// Sine modes of the thermal curvature, κ_n = (2/l) ∫ κ_T sin(nπx/l) dx for n = 1, 2, ..., 1/m.
     pub curvature_modes_per_m: &'a [f64],
@@ -70,8 +70,8 @@ impl SnapBlade<'_> {
         self.thermal_bow_m() - self.rise_m - self.fold().half_width_m(self.euler_load_n())
     }
 
-    /// How far the snapped side is from its fold, m: EI κ_1/P_1 − a0 + (N_f/P_1 − 1) A_f. From 0 down the
-    /// blade has snapped back.
+    /// How far the snapped side is from its fold, m: EI κ_1/P_1 − a0 + (N_f/P_1 − 1) A_f. From 0
+    /// down the blade has snapped back.
     #[must_use]
     pub fn reset_margin_m(&self) -> f64 {
         self.thermal_bow_m() - self.rise_m + self.fold().half_width_m(self.euler_load_n())
@@ -83,7 +83,8 @@ impl SnapBlade<'_> {
         self.closed_state().map(|state| state.first_mode_m)
     }
 
-    /// Mode-1 amplitude on the snapped side, m (negative); `None` when there is no equilibrium there.
+    /// Mode-1 amplitude on the snapped side, m (negative); `None` when there is no equilibrium
+    /// there.
     #[must_use]
     pub fn snapped_rise_m(&self) -> Option<f64> {
         self.snapped_state().map(|state| state.first_mode_m)
@@ -114,7 +115,8 @@ impl SnapBlade<'_> {
         2.0 * self.span_m / (self.axial_stiffness_n_per_m * PI * PI)
     }
 
-    /// a_1² that fits the thrust (may be negative: none does) and minus half its slope in the thrust.
+    /// a_1² that fits the thrust (may be negative: none does) and minus half its slope in the
+    /// thrust.
     fn first_mode_squared(&self, thrust_n: f64) -> (f64, f64) {
         let euler_n = self.euler_load_n();
         let stretch = self.stretch_m2_per_n();

@@ -1,8 +1,9 @@
-//! One sine mode only: a named approximation for teaching. It snaps too late, the more the higher the rise.
+//! One sine mode only: a named approximation for teaching. It snaps too late, the more the higher
+//! the rise.
 //!
-//! K_e π⁴ a³/(8 l²) + c1 a − EI π⁴ a0/(2 l³) + 2 π EI κ/l = 0 with
-//! c1 = EI π⁴/(2 l³) − (π²/(2l)) (N + K_e π² a0²/(4l)); κ = (π/4) κ_1 is the uniform curvature with the same
-//! first mode. S. Timoshenko, J. Appl. Mech. 2 (1935) A17 (from memory), here by sine projection.
+//! K_e π⁴ a³/(8 l²) + c1 a − EI π⁴ a0/(2 l³) + 2 π EI κ/l = 0 with c1 = EI π⁴/(2 l³) − (π²/(2l)) (N
+//! + K_e π² a0²/(4l)); κ = (π/4) κ_1 is the uniform curvature with the same first mode. S.
+//! Timoshenko, J. Appl. Mech. 2 (1935) A17 (from memory), here by sine projection.
 
 use std::f64::consts::PI;
 
@@ -33,8 +34,8 @@ impl OneTermBlade {
         )
     }
 
-    /// Out-of-balance force at an amplitude and a uniform curvature, N: zero in equilibrium, rising with a
-    /// where it is stable.
+    /// Out-of-balance force at an amplitude and a uniform curvature, N: zero in equilibrium, rising
+    /// with a where it is stable.
     #[must_use]
     pub fn imbalance_n(&self, amplitude_m: f64, curvature_per_m: f64) -> f64 {
         let (c3, c1) = self.cubic();
@@ -50,7 +51,8 @@ impl OneTermBlade {
         (c1 < 0.0).then(|| (-c1 / (3.0 * c3)).sqrt())
     }
 
-    /// Uniform curvatures at which it snaps through and snaps back, 1/m; equal when the blade creeps.
+    /// Uniform curvatures at which it snaps through and snaps back, 1/m; equal when the blade
+    /// creeps.
     #[must_use]
     pub fn snap_curvatures_per_m(&self) -> (f64, f64) {
         let fold_m = self.fold_rise_m().unwrap_or(0.0);

@@ -44,8 +44,8 @@ impl SnapBlade<'_> {
             .sum()
     }
 
-    /// On the side of the given sign, sign × g falls with N from +∞ to its value at the fold, or, when the
-    /// blade creeps, at the thrust at which a_1 reaches 0: at most one root.
+    /// On the side of the given sign, sign × g falls with N from +∞ to its value at the fold, or,
+    /// when the blade creeps, at the thrust at which a_1 reaches 0: at most one root.
     fn equilibrium(&self, sign: f64) -> Option<BladeState> {
         let mut high = match self.fold() {
             Fold::Snaps { thrust_n, .. } => thrust_n,

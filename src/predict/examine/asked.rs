@@ -34,7 +34,8 @@ pub struct Carry {
     pub cool: bool,
 }
 
-/// Factory setting: each unit's clearance is set so that it trips at this current after this time, from cold.
+/// Factory setting: each unit's clearance is set so that it trips at this current after this time,
+/// from cold.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Setting {
     /// A.
@@ -76,12 +77,14 @@ pub struct Member {
 pub struct Finding {
     /// Clearance, m: as given, or as set; infinite for a part without one. Not above [`LEAST_CLEARANCE_M`]: it cannot be set, and there are no answers.
     pub clearance_m: f64,
-    /// Trip point at every air, A: 0 when it stays open without any current, infinite when no current releases it.
+    /// Trip point at every air, A: 0 when it stays open without any current, infinite when no
+    /// current releases it.
     pub trip_points_a: Vec<f64>,
-    /// Trip time of every carry, s: infinite when it is held for ever, 0 when the state before is beyond release.
+    /// Trip time of every carry, s: infinite when it is held for ever, 0 when the state before is
+    /// beyond release.
     pub times_s: Vec<f64>,
-    /// Wait from open contacts to relatch after every carry, s: infinite when it never comes; NaN also when not
-    /// asked, or when there was no trip.
+    /// Wait from open contacts to relatch after every carry, s: infinite when it never comes; NaN
+    /// also when not asked, or when there was no trip.
     pub waits_s: Vec<f64>,
 }
 

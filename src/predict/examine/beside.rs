@@ -1,4 +1,5 @@
-//! Units side by side in the lanes of a register: set, asked for their trip points, and carried to their events.
+//! Units side by side in the lanes of a register: set, asked for their trip points, and carried to
+//! their events.
 
 use super::{Air, Amperes, Examiner, Finding, LEAST_CLEARANCE_M, Member};
 use crate::device::{Beside, LaneLoad, Unit};
@@ -121,8 +122,9 @@ impl Examiner {
         }
     }
 
-    /// Factory setting: march every unit to the time, and set the clearance to what is left of the free deflection
-    /// after the push against the spring. The screw moves release and relatch alike.
+    /// Factory setting: march every unit to the time, and set the clearance to what is left of the
+    /// free deflection after the push against the spring. The screw moves release and relatch
+    /// alike.
     fn set<S: Simd>(
         &self,
         simd: S,

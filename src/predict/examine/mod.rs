@@ -1,8 +1,10 @@
-//! What is asked of every unit of a population, answered for many units side by side or for one alone.
+//! What is asked of every unit of a population, answered for many units side by side or for one
+//! alone.
 //!
-//! A unit's calibration, trip points and trips follow one another on the same register, so that its laws are made
-//! polynomials once. What cannot be answered side by side is NaN here and is asked of the unit alone
-//! ([`examine_alone`]), which is also the reference that the answers side by side are held against.
+//! A unit's calibration, trip points and trips follow one another on the same register, so that its
+//! laws are made polynomials once. What cannot be answered side by side is NaN here and is asked of
+//! the unit alone ([`examine_alone`]), which is also the reference that the answers side by side
+//! are held against.
 
 mod alone;
 mod asked;

@@ -17,8 +17,9 @@ const GRID_ACCURACY: f64 = 1e-3;
 /// Accuracy of the nominal unit alone, by which they are trimmed.
 const NOMINAL_ACCURACY: f64 = 1e-5;
 
-/// Tolerance of the marches. Tighter than what one unit needs that aims at its event from the first step: where a
-/// winding has to get hot first the event is not in sight at the start, and only the error of the steps bounds them.
+/// Tolerance of the marches. Tighter than what one unit needs that aims at its event from the first
+/// step: where a winding has to get hot first the event is not in sight at the start, and only the
+/// error of the steps bounds them.
 const TOLERANCE: f64 = 1e-5;
 
 /// One grid and the carries that are asked on it.
@@ -124,8 +125,8 @@ impl Scout<'_> {
 }
 
 impl Examiner {
-    /// For units about a nominal one, whose own ambients lie within a range and whose loads about its own.
-    /// `None`: these units cannot be computed side by side.
+    /// For units about a nominal one, whose own ambients lie within a range and whose loads about
+    /// its own. `None`: these units cannot be computed side by side.
     ///
     /// # Errors
     /// The nominal unit cannot be computed.
@@ -208,7 +209,8 @@ impl Examiner {
     }
 }
 
-/// A stage for every grid that the times of the carries ask for; `None` where a sheet cannot be made.
+/// A stage for every grid that the times of the carries ask for; `None` where a sheet cannot be
+/// made.
 fn stages(
     device: &Device,
     questions: &Questions,
@@ -250,8 +252,8 @@ fn stages(
     Ok(Some(stages))
 }
 
-/// Grid for an event after a time. A coarse one will do, because what it leaves is much the same for every unit and is
-/// trimmed away; the steps in time are far better.
+/// Grid for an event after a time. A coarse one will do, because what it leaves is much the same
+/// for every unit and is trimmed away; the steps in time are far better.
 fn grid(device: &Device, time_s: f64) -> Fidelity {
     Fidelity {
         fineness: Ladder::new(device, time_s, GRID_ACCURACY).rung(0).fineness,

@@ -5,8 +5,9 @@ use super::{Finding, Questions};
 /// A correction larger than this, relative, is none: something else is the matter.
 const MOST_TRIM: f64 = 5e-3;
 
-/// What the nominal unit alone, to a higher accuracy, has over itself side by side. Units are alike, so what the
-/// polynomials of the sheets and their grids do to one they do to all: every answer is trimmed by it.
+/// What the nominal unit alone, to a higher accuracy, has over itself side by side. Units are
+/// alike, so what the polynomials of the sheets and their grids do to one they do to all: every
+/// answer is trimmed by it.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Trim {
     pub clearance_m: f64,

@@ -1,4 +1,5 @@
-//! The one record that every output renders. Units are in the names; where there is no number its answer says why.
+//! The one record that every output renders. Units are in the names; where there is no number its
+//! answer says why.
 
 mod course;
 mod cycling;
@@ -56,7 +57,8 @@ pub struct Outcome {
     pub error_estimate: ErrorEstimate,
     /// First release under the load.
     pub trip: Trip,
-    /// What the instantaneous element does, where there is one; everything else is of the strip alone.
+    /// What the instantaneous element does, where there is one; everything else is of the strip
+    /// alone.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub magnetic: Option<MagneticAnswer>,
     /// Largest current held for ever.
@@ -88,8 +90,8 @@ pub struct Outcome {
     /// The cool-down after the first trip, until it can be reset and started and a little longer;
     /// empty without one.
     pub cool_down: Vec<State>,
-    /// The first trips when it is reset and loaded again each time it relatches; empty where it does
-    /// not relatch.
+    /// The first trips when it is reset and loaded again each time it relatches; empty where it
+    /// does not relatch.
     pub repeated_resets: Vec<RepeatedReset>,
     /// Stress through the thickness where it comes nearest to yielding (absent for a failed run).
     pub stress: Option<StressAcross>,

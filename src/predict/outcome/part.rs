@@ -27,8 +27,8 @@ pub struct DiscPart {
     pub rise_mm: f64,
     /// Whether it creeps instead of snapping.
     pub creeps: bool,
-    /// What the one-term form makes of the warming at which it trips, against the full shell, relative; `None`: one
-    /// of the two creeps.
+    /// What the one-term form makes of the warming at which it trips, against the full shell,
+    /// relative; `None`: one of the two creeps.
     pub one_term_relative: Option<f64>,
 }
 

@@ -22,8 +22,8 @@ pub struct Poles {
 }
 
 impl Poles {
-    /// Whether a differential bar compares poles of which some carry no current: a lost phase, or a single-phase
-    /// machine that is not looped through all of them.
+    /// Whether a differential bar compares poles of which some carry no current: a lost phase, or a
+    /// single-phase machine that is not looped through all of them.
     pub fn looks_single_phase(&self) -> bool {
         let idle = self.current_factors.contains(&0.0);
         self.bar == BarKind::Differential && idle

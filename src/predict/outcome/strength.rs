@@ -64,7 +64,8 @@ pub struct StressLayer {
     pub yield_mpa: Option<f64>,
 }
 
-/// A snap blade at one temperature throughout, without current: why it snaps and why it comes back later.
+/// A snap blade at one temperature throughout, without current: why it snaps and why it comes back
+/// later.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct SnapPicture {

@@ -77,16 +77,16 @@ pub enum Warning {
     },
     /// The snap was computed with one sine term.
     OneTerm {
-        /// What it warms up more than the exact blade before it snaps through, evenly warmed, as a part of that
-        /// warming; `None` where one of the two does not snap.
+        /// What it warms up more than the exact blade before it snaps through, evenly warmed, as a
+        /// part of that warming; `None` where one of the two does not snap.
         late_relative: Option<f64>,
     },
     /// The blade has no snap.
     Creeps,
     /// The disc has no snap: its dome is too low.
     DiscCreeps,
-    /// Colder than its flat temperature a disc is more domed than made, and other shapes than round ones are not
-    /// looked for.
+    /// Colder than its flat temperature a disc is more domed than made, and other shapes than round
+    /// ones are not looked for.
     MoreDomed,
     /// Convection from so small a flat strip is not well known.
     FlatConvection,

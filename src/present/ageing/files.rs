@@ -10,8 +10,8 @@ use std::fmt;
 /// Renders and writes `age.json`, the tables and the figures.
 ///
 /// # Errors
-/// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is left behind that
-/// was not there before.
+/// When the folder is refused, an output cannot be rendered, or the disk refuses; then no file is
+/// left behind that was not there before.
 pub fn write_age(
     outcome: &AgeOutcome,
     folder: &Folder,

@@ -2,8 +2,9 @@
 
 use std::borrow::Cow;
 
-/// `text` with control characters as visible signs and without marks that turn the direction of writing: a
-/// stranger's file must not repaint what stands around its words. Line ends and tabs stay.
+/// `text` with control characters as visible signs and without marks that turn the direction of
+/// writing: a stranger's file must not repaint what stands around its words. Line ends and tabs
+/// stay.
 ///
 /// ```
 /// use relatch::internals::present::block::harmless;

@@ -10,8 +10,9 @@ const SHORT: usize = 16;
 /// The one style sheet of all pages.
 const STYLE: &str = include_str!("../html/page.css");
 
-/// A self-contained page of `blocks`: no script, nothing loaded from elsewhere, readable on a screen (light and
-/// dark) and on A4 or Letter paper (always light). The first [`Block::Title`] names it.
+/// A self-contained page of `blocks`: no script, nothing loaded from elsewhere, readable on a
+/// screen (light and dark) and on A4 or Letter paper (always light). The first [`Block::Title`]
+/// names it.
 pub fn html_page(blocks: &[Block]) -> String {
     html_page_with(blocks, "")
 }
@@ -133,8 +134,8 @@ impl Body {
     }
 }
 
-/// Links to the headings among `blocks`, and below each to the figures that follow it, by the first sentence of
-/// their captions.
+/// Links to the headings among `blocks`, and below each to the figures that follow it, by the first
+/// sentence of their captions.
 fn contents(blocks: &[Block]) -> String {
     let (mut headings, mut figures) = (0, 0);
     let mut parts: Vec<(String, Vec<String>)> = Vec::new();

@@ -21,8 +21,8 @@
 //! assert!(markdown(&blocks).starts_with("# Kiln \\<3\\>\n"));
 //! ```
 //!
-//! A command prints them with the one function for that, `cli::output::show(&blocks)`, which knows how wide the
-//! terminal is and whether it has colours.
+//! A command prints them with the one function for that, `cli::output::show(&blocks)`, which knows
+//! how wide the terminal is and whether it has colours.
 
 mod harmless;
 mod html;
@@ -81,7 +81,8 @@ pub enum Block {
     Steps(Vec<String>),
     /// Points without an order.
     List(Vec<String>),
-    /// A drawing (SVG with its own title and description) and the sentence below it; a terminal shows neither.
+    /// A drawing (SVG with its own title and description) and the sentence below it; a terminal
+    /// shows neither.
     Figure(String, String),
     /// A formula as lines of text and as MathML.
     Formula(Vec<String>, String),

@@ -4,7 +4,8 @@ use crate::present::number::NONE;
 
 /// A table: named columns, the first of which names the rows.
 ///
-/// Columns without anything in them are not shown; the reasons why cells are empty stand below, once each.
+/// Columns without anything in them are not shown; the reasons why cells are empty stand below,
+/// once each.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Table {
     pub(super) caption: String,

@@ -72,7 +72,8 @@ impl Area {
         dx.hypot(dy)
     }
 
-    /// Distance to the nearest of some points; infinite without any. Labels ask for millions of them.
+    /// Distance to the nearest of some points; infinite without any. Labels ask for millions of
+    /// them.
     pub(crate) fn nearest(&self, points: &[Point]) -> f64 {
         let (mut squared, mut nearest) = (f64::INFINITY, (f64::INFINITY, 0.0));
         for p in points {

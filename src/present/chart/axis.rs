@@ -183,8 +183,8 @@ fn round_ticks(low: f64, high: f64, most: usize) -> Vec<f64> {
 #[cfg(target_arch = "wasm32")]
 use ticks_of_a_page as round_ticks;
 
-/// The same in a page, whose engine is lighter by a library: multiples of 1, 2 or 5 times a power of ten, the closest of
-/// which there are at most so many.
+/// The same in a page, whose engine is lighter by a library: multiples of 1, 2 or 5 times a power
+/// of ten, the closest of which there are at most so many.
 #[cfg(any(test, target_arch = "wasm32"))]
 fn ticks_of_a_page(low: f64, high: f64, most: usize) -> Vec<f64> {
     let ends = |step: f64| {

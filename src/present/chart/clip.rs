@@ -1,4 +1,5 @@
-//! Lines and polygons cut at a frame: what lies outside is not drawn, and the cut lies on the frame.
+//! Lines and polygons cut at a frame: what lies outside is not drawn, and the cut lies on the
+//! frame.
 
 use super::area::{Area, Point};
 
@@ -52,7 +53,8 @@ fn segment(from: Point, to: Point, frame: &Area) -> Option<(Point, Point)> {
     (enters < leaves).then(|| (at(enters), at(leaves)))
 }
 
-/// The part of a polygon inside `frame`, side by side (Sutherland and Hodgman); empty when nothing is.
+/// The part of a polygon inside `frame`, side by side (Sutherland and Hodgman); empty when nothing
+/// is.
 pub(crate) fn polygon(points: &[Point], frame: &Area) -> Vec<Point> {
     let finite = |p: &&Point| p.0.is_finite() && p.1.is_finite();
     let mut points: Vec<Point> = points.iter().filter(finite).copied().collect();

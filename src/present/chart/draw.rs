@@ -161,7 +161,8 @@ fn panel(canvas: &mut Canvas, column: &Column, placed: &Placed, r: usize, has_nu
 fn attributes(name: &str, axis: &Axis) -> String {
     let scale = if axis.is_log { "log" } else { "linear" };
     format!(
-        " data-{name}-title=\"{}\" data-{name}-min=\"{:e}\" data-{name}-max=\"{:e}\" data-{name}-scale=\"{scale}\"",
+        " data-{name}-title=\"{}\" data-{name}-min=\"{:e}\" data-{name}-max=\"{:e}\" \
+         data-{name}-scale=\"{scale}\"",
         escape(&axis.title),
         axis.low,
         axis.high

@@ -66,7 +66,8 @@ impl Figure {
         figure.in_theme(print.theme)
     }
 
-    /// What stands below it in a text: its title, what it shows, its axes with their units, and where it is from.
+    /// What stands below it in a text: its title, what it shows, its axes with their units, and
+    /// where it is from.
     pub fn caption(&self, source: &str) -> String {
         let axes = match self.axes.is_empty() {
             true => String::new(),
@@ -114,8 +115,8 @@ pub struct Print {
     pub theme: Theme,
     /// What they are made for.
     pub size: Size,
-    /// Height of the text at the axes, points (4 to 40), where another is wanted than is usual for the size. Where a
-    /// figure has no room for it, its text is as large as it has room for.
+    /// Height of the text at the axes, points (4 to 40), where another is wanted than is usual for
+    /// the size. Where a figure has no room for it, its text is as large as it has room for.
     pub text_pt: Option<f64>,
     /// Whether each is written as PDF, too.
     pub is_pdf: bool,

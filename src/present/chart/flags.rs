@@ -84,8 +84,8 @@ impl Flags {
     }
 }
 
-/// Finds a clear place for every flag after those that have one, `mute` of them without words; the first choices
-/// first, and back where a later flag would find none.
+/// Finds a clear place for every flag after those that have one, `mute` of them without words; the
+/// first choices first, and back where a later flag would find none.
 fn settled(
     flags: &[Flag],
     spots: &[Vec<Area>],

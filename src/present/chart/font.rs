@@ -1,4 +1,5 @@
-//! The font of every figure, compiled in packed (`src/build.rs`) and unpacked when the first is drawn.
+//! The font of every figure, compiled in packed (`src/build.rs`) and unpacked when the first is
+//! drawn.
 
 use std::io::Read;
 use std::sync::LazyLock;

@@ -49,8 +49,8 @@ struct Piece<'a>(f64, Option<&'a Sample>, String, Colour);
 pub(super) struct Rows<'a>(Vec<Vec<Piece<'a>>>);
 
 impl<'a> Rows<'a> {
-    /// Breaks everything into lines that fit into a width; where they are too many, entries are cut to a line
-    /// each, and at last left out, which is said.
+    /// Breaks everything into lines that fit into a width; where they are too many, entries are cut
+    /// to a line each, and at last left out, which is said.
     pub(super) fn of(foot: &'a [Foot], room: f64, most: usize) -> Self {
         let all = |each: usize| -> Vec<Vec<Piece<'a>>> {
             let mut rows = Vec::new();

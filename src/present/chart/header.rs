@@ -4,7 +4,8 @@ use super::canvas::{Anchor, Canvas};
 use super::style::{INK, QUIET, SUBTITLE, TITLE};
 use super::text::{broken, shortened};
 
-/// Left edge, middle of the title, of the subtitle below one line of title, and where panels begin below both.
+/// Left edge, middle of the title, of the subtitle below one line of title, and where panels begin
+/// below both.
 const LEFT: f64 = 80.0;
 const TITLE_AT: f64 = 64.0;
 const SUBTITLE_AT: f64 = 122.0;

@@ -28,7 +28,8 @@ impl Name {
 pub(crate) struct Line {
     pub(crate) points: Vec<Datum>,
     pub(crate) stroke: Stroke,
-    /// Radius of a dot on each point, and of a triangle in the lane of what never comes; 0 for none.
+    /// Radius of a dot on each point, and of a triangle in the lane of what never comes; 0 for
+    /// none.
     pub(crate) dots: i32,
     /// Words beside points.
     pub(crate) numbers: Vec<(Datum, Name)>,
@@ -154,7 +155,8 @@ pub(crate) enum Item {
         name: Option<Name>,
         is_written: bool,
     },
-    /// Between two lines, with an upper edge; named inside where it is high enough, else in the key.
+    /// Between two lines, with an upper edge; named inside where it is high enough, else in the
+    /// key.
     Band {
         low: Vec<Datum>,
         high: Vec<Datum>,

@@ -1,9 +1,10 @@
-//! A figure as a description (axes with units, lines, bands, bars, marks, labels with priorities) that one
-//! layouter places and one drawer turns into SVG. Text stays text; PNG is made of the same SVG.
+//! A figure as a description (axes with units, lines, bands, bars, marks, labels with priorities)
+//! that one layouter places and one drawer turns into SVG. Text stays text; PNG is made of the same
+//! SVG.
 //!
 //! Each panel of the SVG is a group of class `panel` that carries its frame and its axes as `data-`
-//! attributes, and each line in it a group of class `series` with its name, so that a page can read values
-//! under a pointer.
+//! attributes, and each line in it a group of class `series` with its name, so that a page can read
+//! values under a pointer.
 
 pub(crate) mod area;
 pub(crate) mod axis;
@@ -48,8 +49,8 @@ pub use theme::Theme;
 use crate::answer::Caution;
 use std::sync::Arc;
 
-/// A point in the units of a panel's axes. Upwards, infinity lies in the axis' lane for what never comes, or at
-/// the top of the panel where the axis has none.
+/// A point in the units of a panel's axes. Upwards, infinity lies in the axis' lane for what never
+/// comes, or at the top of the panel where the axis has none.
 pub(crate) type Datum = (f64, f64);
 
 /// One figure.
@@ -64,8 +65,8 @@ pub(crate) struct Chart {
     pub(crate) description: String,
     /// Side by side, each with panels one above the other.
     pub(crate) columns: Vec<Column>,
-    /// The columns are pieces of one axis: they share the vertical axes, their panels hold the same items in
-    /// the same order, and each of these is named once.
+    /// The columns are pieces of one axis: they share the vertical axes, their panels hold the same
+    /// items in the same order, and each of these is named once.
     pub(crate) is_split: bool,
     /// Below the panels.
     pub(crate) foot: Vec<Foot>,

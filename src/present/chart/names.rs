@@ -240,7 +240,8 @@ fn upright_words(
     }
 }
 
-/// The box of this width between two edges that is highest; among places as good as each other the middle one.
+/// The box of this width between two edges that is highest; among places as good as each other the
+/// middle one.
 fn highest([lower, upper]: &[Vec<Point>; 2], room: f64, poles: &[Vec<Point>]) -> Option<Area> {
     let (first, last) = (lower.first()?.0, lower.last()?.0);
     let place = |n: i32| {

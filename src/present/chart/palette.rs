@@ -31,7 +31,8 @@ impl Runs {
 }
 
 impl Palette {
-    /// Counts the colours of every picture and keeps the commonest; ties in the order of the colours.
+    /// Counts the colours of every picture and keeps the commonest; ties in the order of the
+    /// colours.
     pub(crate) fn of(pictures: &[Runs]) -> Self {
         let mut counts: HashMap<[u8; 3], usize> = HashMap::new();
         for (colour, length) in pictures.iter().flat_map(|p| &p.0) {

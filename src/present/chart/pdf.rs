@@ -1,4 +1,5 @@
-//! A finished SVG as a page of PDF (ISO 32000-1:2008): lines stay lines, and words are words of an embedded font.
+//! A finished SVG as a page of PDF (ISO 32000-1:2008): lines stay lines, and words are words of an
+//! embedded font.
 
 use super::figure::PlotError;
 use super::pieces::{Form, Pen, Piece, Words, pieces};

@@ -1,5 +1,5 @@
-//! A finished SVG as pieces, for pictures and for print: what the canvas writes, and nothing else. Words are as wide as
-//! the layout takes them to be: letter after letter, unjoined.
+//! A finished SVG as pieces, for pictures and for print: what the canvas writes, and nothing else.
+//! Words are as wide as the layout takes them to be: letter after letter, unjoined.
 
 use super::figure::PlotError;
 use super::font;

@@ -1,4 +1,5 @@
-//! Whether a chart can be read on a sheet: large panels, and no words that are cut or lie over others.
+//! Whether a chart can be read on a sheet: large panels, and no words that are cut or lie over
+//! others.
 
 use super::draw::words_area;
 use super::layout::Layout;

@@ -1,5 +1,5 @@
-//! Light and dark. Everything is drawn in the roles of the light palette; a finished figure is put into
-//! another theme by giving every role its other colour. Drawing code knows no theme.
+//! Light and dark. Everything is drawn in the roles of the light palette; a finished figure is put
+//! into another theme by giving every role its other colour. Drawing code knows no theme.
 
 use super::style::{CLAY, Colour, EMBER, GRID, INK, LAKE, MOSS, PAPER, PLUM, QUIET};
 

@@ -13,13 +13,14 @@ use crate::present::words;
 
 /// The embedded font, and those of the same widths.
 const FONTS: &str = "DejaVu Sans, Verdana, sans-serif";
-/// Where the strip of cautions begins at the left, the middle of its first line, and from line to line.
+/// Where the strip of cautions begins at the left, the middle of its first line, and from line to
+/// line.
 const STRIP_LEFT: f64 = 80.0;
 const STRIP_TOP: f64 = 18.0;
 const STRIP_LINE: f64 = SMALL * 1.4;
 
-/// A finished figure: what is drawn on a sheet, with its title and description, so wide as shown, pixels; and below
-/// it the cautions, each said in its description, too.
+/// A finished figure: what is drawn on a sheet, with its title and description, so wide as shown,
+/// pixels; and below it the cautions, each said in its description, too.
 pub(crate) fn finished(
     stem: &'static str,
     (title, mut description): (&str, String),
@@ -78,8 +79,8 @@ pub(crate) fn head(title: &str, description: &str) -> String {
     format!("<title>{title}</title><desc>{description}</desc>")
 }
 
-/// The root element. Text stays text, in a font that is on most machines where the embedded one is not. Mitred
-/// corners of a dense curve would stick out as spikes.
+/// The root element. Text stays text, in a font that is on most machines where the embedded one is
+/// not. Mitred corners of a dense curve would stick out as spikes.
 pub(crate) fn root(head: &str, body: &str, size: (i32, i32)) -> String {
     let shown_px = Sheet::of_units(size).shown_px;
     root_shown(head, body, (size, shown_px))

@@ -6,8 +6,8 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Field, Table};
 use crate::present::number::{plain, significant};
 
-/// The fields that have to be settled before a part is replaced, with what the case knows. The rules are common
-/// practice of replacing like by like; maker and local code decide.
+/// The fields that have to be settled before a part is replaced, with what the case knows. The
+/// rules are common practice of replacing like by like; maker and local code decide.
 pub(super) fn replacement(case: &Case) -> Block {
     let plate = &case.nameplate;
     let measured = case.air.iter().find(|a| a.place == AirPlace::AtThePart);

@@ -1,4 +1,5 @@
-//! A diagnosis for the person at the machine: a screen that is read in seconds, everything, or a work order.
+//! A diagnosis for the person at the machine: a screen that is read in seconds, everything, or a
+//! work order.
 
 mod forms;
 mod full;

@@ -1,8 +1,9 @@
-//! A diagnosis as a work order: one printed sheet, A4 or Letter, with what was found and lines to fill in by hand.
+//! A diagnosis as a work order: one printed sheet, A4 or Letter, with what was found and lines to
+//! fill in by hand.
 //!
-//! The sheet keeps its order: whether it may be switched on, the verdict, what to do, the evidence that bears most on
-//! it, the next measurement, the figure, the new part, times before and after, cautions. Nothing on it is cut: what
-//! has no room stands in the full text, and the sheet says so.
+//! The sheet keeps its order: whether it may be switched on, the verdict, what to do, the evidence
+//! that bears most on it, the next measurement, the figure, the new part, times before and after,
+//! cautions. Nothing on it is cut: what has no room stands in the full text, and the sheet says so.
 
 use super::forms;
 use super::parts::{self, about};
@@ -15,14 +16,15 @@ use crate::present::plot::diagnosis_figure;
 use crate::present::words;
 
 const STYLE: &str = include_str!("order.css");
-/// Lines that the evidence may fill, and letters a line in half of the sheet, with room for wide fonts.
+/// Lines that the evidence may fill, and letters a line in half of the sheet, with room for wide
+/// fonts.
 const EVIDENCE_LINES: usize = 12;
 const HALF: usize = 62;
 /// Doubted entries that are told.
 const DOUBTS: usize = 2;
 
-/// The work order of a case as one self-contained HTML page, to be printed. No script, nothing loaded from elsewhere;
-/// every text of the case is escaped.
+/// The work order of a case as one self-contained HTML page, to be printed. No script, nothing
+/// loaded from elsewhere; every text of the case is escaped.
 pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
     let title = format!("Work order: {}", diagnosis.case.trim());
     let question = match diagnosis.energise {
@@ -82,7 +84,8 @@ fn do_now(diagnosis: &Diagnosis) -> Vec<Block> {
     ]
 }
 
-/// The evidence that bears most on the verdict, with its numbers in the figure, and entries that do not fit.
+/// The evidence that bears most on the verdict, with its numbers in the figure, and entries that do
+/// not fit.
 fn evidence(diagnosis: &Diagnosis) -> Vec<Block> {
     let lines = |letters: usize| letters.div_ceil(HALF);
     let doubts: Vec<String> = parts::doubts(diagnosis).take(DOUBTS).collect();

@@ -1,7 +1,7 @@
 //! Which evidence bears most on a verdict: by its kind, for the causes that the verdict is about.
 //!
-//! A drop across the part speaks about a joint more directly than a trip time does. The order is common practice,
-//! no source; nothing is weighed here.
+//! A drop across the part speaks about a joint more directly than a trip time does. The order is
+//! common practice, no source; nothing is weighed here.
 
 use crate::diagnose::{Cause, Diagnosis, Evidence, Happened, Load, Says};
 use crate::evidence::{AirPlace, Meter, Unit};
@@ -61,8 +61,8 @@ fn order(cause: Cause) -> &'static [Kind] {
     }
 }
 
-/// The evidence that bears most on the verdict, in the order of the record, with its number from 1: as much as has
-/// room, which `takes` knows of each piece.
+/// The evidence that bears most on the verdict, in the order of the record, with its number from 1:
+/// as much as has room, which `takes` knows of each piece.
 pub(super) fn that_bear_most(
     diagnosis: &Diagnosis,
     mut room: usize,
@@ -71,7 +71,8 @@ pub(super) fn that_bear_most(
     let kinds: Vec<Kind> = diagnosis.evidence.iter().map(|e| kind(&e.says)).collect();
     let orders: Vec<&[Kind]> = diagnosis.about().into_iter().map(order).collect();
     let longest = orders.iter().map(|o| o.len()).max().unwrap_or(0);
-    // The best kind of every cause comes before the second best of any; one line of a kind before two.
+    // The best kind of every cause comes before the second best of any; one line of a kind before
+    // two.
     let ranked = (0..longest)
         .flat_map(|rank| orders.iter().filter_map(move |o| o.get(rank)))
         .filter_map(|wanted| kinds.iter().position(|k| k == wanted));

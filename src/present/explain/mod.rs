@@ -1,4 +1,5 @@
-//! A computation by hand: the formulas of textbooks with the numbers of one scenario, beside the full model.
+//! A computation by hand: the formulas of textbooks with the numbers of one scenario, beside the
+//! full model.
 
 mod mathml;
 mod plain;

@@ -1,7 +1,7 @@
 //! Figures inside a page.
 
-/// An SVG for use inside a page: its own ids get `prefix`, so that several figures on one page do not
-/// borrow each other's clips and gradients. A declaration before the root is dropped.
+/// An SVG for use inside a page: its own ids get `prefix`, so that several figures on one page do
+/// not borrow each other's clips and gradients. A declaration before the root is dropped.
 ///
 /// ```
 /// use relatch::internals::present::html::inline;

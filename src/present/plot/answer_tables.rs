@@ -1,5 +1,5 @@
-//! Tables of answers as curves: what the air around and what lost preload do to the trip point, to the trip time and
-//! to the wait. Lines go through marked points, each with its number.
+//! Tables of answers as curves: what the air around and what lost preload do to the trip point, to
+//! the trip time and to the wait. Lines go through marked points, each with its number.
 
 use super::Figure;
 use crate::answer::{Caution, Held, TripTime, Wait};
@@ -35,7 +35,8 @@ pub(super) fn times<'t>(rows: impl Iterator<Item = &'t TripTime>) -> (String, Ve
     )
 }
 
-/// One quantity of the rows. Infinite: it never comes. `None`: no number there, and why stands below the figure.
+/// One quantity of the rows. Infinite: it never comes. `None`: no number there, and why stands
+/// below the figure.
 struct Curve {
     title: String,
     stroke: Stroke,
@@ -98,8 +99,9 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
     )
 }
 
-/// The trip point in the left half, a quantity of the table's own and the wait in the right half; those without a
-/// number give their room to the others. Below stands why numbers are missing, each reason once.
+/// The trip point in the left half, a quantity of the table's own and the wait in the right half;
+/// those without a number give their room to the others. Below stands why numbers are missing, each
+/// reason once.
 pub(super) fn chart(
     (scenario, rated, cautions): Of<'_>,
     (stem, title, of, unit): (&'static str, &str, &str, &str),

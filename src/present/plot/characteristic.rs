@@ -16,7 +16,8 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     chart(outcome, None).map(|chart| chart.drawn())
 }
 
-/// The chart, with what the constant load `load_a` does on it even where it does not trip; `None` as above.
+/// The chart, with what the constant load `load_a` does on it even where it does not trip; `None`
+/// as above.
 pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
     let curve = outcome.characteristic.as_ref()?;
     let trips = |p: &&CurvePoint| p.time.time_s().is_some_and(is_positive);
@@ -131,7 +132,8 @@ fn description(curve: &Characteristic) -> String {
         count => format!(" {count} published limits are marked."),
     };
     format!(
-        "Time to trip against current on logarithmic axes, from the cold state (unbroken line){hot}. {held}{limits}"
+        "Time to trip against current on logarithmic axes, from the cold state (unbroken \
+         line){hot}. {held}{limits}"
     )
 }
 
@@ -176,7 +178,8 @@ fn key(curve: &Characteristic) -> Vec<Foot> {
     let mut foot = Vec::new();
     if limits.iter().any(|l| !is_same_air(l, curve)) {
         foot.push(Foot::Note(format!(
-            "Grey limits are for other air than the curve (the curve: at {} °C); what this part does at theirs is said here:",
+            "Grey limits are for other air than the curve (the curve: at {} °C); what this part \
+             does at theirs is said here:",
             plain(curve.ambient_c)
         )));
     }

@@ -54,7 +54,10 @@ pub(super) fn figure(outcome: &CompareOutcome) -> Option<Figure> {
     let title = "Scenarios over each other";
     Chart::new("compare", title, names.join(" | "), columns)
         .cautioned(&[Caution::ModelEstimate])
-        .described("Time to trip, and wait until the reset after that trip, against current, a line a scenario.")
+        .described(
+            "Time to trip, and wait until the reset after that trip, against current, a \
+                    line a scenario.",
+        )
 }
 
 fn points(scenario: &Compared, value: &dyn Fn(&CurveAt) -> Option<f64>) -> Vec<Datum> {

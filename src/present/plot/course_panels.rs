@@ -28,8 +28,8 @@ pub(super) const HOUSING: Curve = ("housing air", stroke(INK, 4, SPARSE), |s| {
     s.housing_c.unwrap_or(f64::NAN)
 });
 
-/// States over an axis of time. The vertical axes hold all states of the record, so that pieces of one axis of time
-/// share them.
+/// States over an axis of time. The vertical axes hold all states of the record, so that pieces of
+/// one axis of time share them.
 pub(super) struct Course<'s> {
     pub(super) all: &'s [State],
     pub(super) shown: Vec<&'s State>,

@@ -1,5 +1,6 @@
-//! What was seen, against sound parts of the nameplate and against this part as it now seems: trip time against
-//! current, log-log. A small figure for a page of words; its text stays readable at a third of its size.
+//! What was seen, against sound parts of the nameplate and against this part as it now seems: trip
+//! time against current, log-log. A small figure for a page of words; its text stays readable at a
+//! third of its size.
 
 use super::Figure;
 use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
@@ -16,8 +17,8 @@ pub(super) const SIZE: (i32, i32) = (1250, 700);
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 
-/// Draws the readings on the characteristic, each with the number of its line in the list of evidence. `None`
-/// when there is neither a characteristic nor a reading that can be drawn.
+/// Draws the readings on the characteristic, each with the number of its line in the list of
+/// evidence. `None` when there is neither a characteristic nor a reading that can be drawn.
 pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     let mut chart = chart(diagnosis)?;
     chart.has_header = false;
@@ -25,7 +26,8 @@ pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     chart.described(description(diagnosis))
 }
 
-/// The same as a sheet of its own: titled, with a key, each reading in words, and the air it is drawn for.
+/// The same as a sheet of its own: titled, with a key, each reading in words, and the air it is
+/// drawn for.
 pub fn readings_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     let mut chart = chart(diagnosis)?;
     let celsius = |t: f64| plain((10.0 * t).round() / 10.0);
@@ -120,8 +122,8 @@ fn description(diagnosis: &Diagnosis) -> String {
     )
 }
 
-/// A reading on the characteristic: a square for a trip, a triangle with an arrow upwards for "still closed", with
-/// bars that hold 90 %.
+/// A reading on the characteristic: a square for a trip, a triangle with an arrow upwards for
+/// "still closed", with bars that hold 90 %.
 struct Seen {
     mark: Mark,
     currents: [f64; 2],

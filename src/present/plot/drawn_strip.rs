@@ -83,7 +83,8 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     Some(figure.again(Arc::new(move |sheet| on(&outcome, sheet))))
 }
 
-/// The same on a sheet of any size, the strip alone; its group carries where it lies, so that a page can bend it.
+/// The same on a sheet of any size, the strip alone; its group carries where it lies, so that a
+/// page can bend it.
 pub(super) fn live(outcome: &Outcome, sheet: Sheet) -> Option<Figure> {
     drawn(outcome, &Stage::on(sheet, outcome, false))
 }
@@ -186,7 +187,8 @@ fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
     ))
 }
 
-/// Where the latch lets go and, on a sheet without numbers beside it, where it catches: height, words, line.
+/// Where the latch lets go and, on a sheet without numbers beside it, where it catches: height,
+/// words, line.
 fn levels(outcome: &Outcome, is_whole: bool) -> Vec<(f64, String, Stroke)> {
     let part = &outcome.part;
     let Some(height) = release_height_mm(part) else {

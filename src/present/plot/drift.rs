@@ -1,5 +1,5 @@
-//! Drift over the years: trip point against the carried current, preload left, trip time, with bands; what no test
-//! covers is shaded.
+//! Drift over the years: trip point against the carried current, preload left, trip time, with
+//! bands; what no test covers is shaded.
 
 use super::Figure;
 use crate::answer::Caution;
@@ -127,8 +127,8 @@ fn key(outcome: &AgeOutcome) -> Vec<Key> {
     keys
 }
 
-/// The axis of time: years are spaced by the logarithm of one more than four times the years, so that
-/// the first year is seen as well as the last.
+/// The axis of time: years are spaced by the logarithm of one more than four times the years, so
+/// that the first year is seen as well as the last.
 fn place(years: f64) -> f64 {
     (1.0 + 4.0 * years).log10()
 }

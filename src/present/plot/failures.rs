@@ -61,7 +61,8 @@ fn panel(
         .flat_map(|(_, list)| list)
         .map(|(_, s)| 1e6 * s.share);
     let (low, high) = extent(all)?;
-    // A line of one size needs room, too; what is rarer than one in 1e9 of the most is not looked at.
+    // A line of one size needs room, too; what is rarer than one in 1e9 of the most is not looked
+    // at.
     let floor = (0.5 * low).max(1e-9 * high);
     let top = (2.0 * high).max(10.0 * floor);
     let clamped = |v: f64| (1e6 * v).clamp(floor, top);

@@ -66,10 +66,14 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
     Chart::new("feasible", title, outcome.title.as_str(), columns)
         .with_foot(vec![Foot::Keys(keys)])
         .cautioned(&[Caution::ModelEstimate])
-        .described("Cells over two free numbers, all others as found: whether every want is met, and which is missed most.")
+        .described(
+            "Cells over two free numbers, all others as found: whether every want is met, \
+                    and which is missed most.",
+        )
 }
 
-/// Parts that differ by less than this, to either side, differ by where a search has ended: no axis is narrower.
+/// Parts that differ by less than this, to either side, differ by where a search has ended: no axis
+/// is narrower.
 const NO_COST: f64 = 0.02;
 
 /// Draws what one want costs the other; `None` where none was asked for, or where it is no curve.

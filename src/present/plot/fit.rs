@@ -206,7 +206,8 @@ fn point(row: &FitRow) -> Option<Item> {
     Some(mark.into())
 }
 
-/// Usable current against the air, the published table beside the fitted parts; `None` where no table is published.
+/// Usable current against the air, the published table beside the fitted parts; `None` where no
+/// table is published.
 fn air(answer: &FitAnswer) -> Option<Panel> {
     let fitted: Vec<(f64, &Spread)> = answer
         .air_curve

@@ -1,5 +1,5 @@
-//! Where the heat goes: what leaves the metal parts, stacked, and what is stored, under the electrical
-//! power.
+//! Where the heat goes: what leaves the metal parts, stacked, and what is stored, under the
+//! electrical power.
 
 use super::Figure;
 use super::stretch::{Stretch, around_opening};
@@ -99,8 +99,8 @@ fn highest_of(flows: &[&HeatFlow]) -> f64 {
     flows.iter().map(|h| top_of(h)).fold(1e-12, f64::max)
 }
 
-/// A stretch in two where its power soon falls for good to a small part of what it was at first: a rush of current
-/// would press the rest against the axis.
+/// A stretch in two where its power soon falls for good to a small part of what it was at first: a
+/// rush of current would press the rest against the axis.
 fn after_the_rush(outcome: &Outcome, stretch: Stretch) -> Vec<Stretch> {
     let Stretch { from_s, to_s, .. } = stretch;
     let opened_s = finite(outcome.trip.clearing_time_s());

@@ -1,5 +1,5 @@
-//! The figures that follow the sliders of the page: those of a run, as wide as the screen has room, so that
-//! their text stays readable there.
+//! The figures that follow the sliders of the page: those of a run, as wide as the screen has room,
+//! so that their text stays readable there.
 
 use super::stretch::time_unit;
 use super::{Theme, characteristic, drawn_strip};
@@ -54,7 +54,8 @@ impl Look {
     }
 }
 
-/// The characteristic, with what a constant load does on it, empty where nothing trips; and what its letters stand for.
+/// The characteristic, with what a constant load does on it, empty where nothing trips; and what
+/// its letters stand for.
 pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> (String, Vec<String>) {
     let Some(mut chart) = characteristic::chart(outcome, load_a) else {
         return (String::new(), Vec::new());

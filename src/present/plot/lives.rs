@@ -1,4 +1,5 @@
-//! Distribution of lives: share of units that have failed, late and early apart, and the fitted Weibull curve.
+//! Distribution of lives: share of units that have failed, late and early apart, and the fitted
+//! Weibull curve.
 
 use super::Figure;
 use crate::answer::Caution;

@@ -1,5 +1,5 @@
-//! Trip time against current on logarithmic axes: the axes, again in multiples of the rating and as a person
-//! says long times, the band of a share of parts, and published limits.
+//! Trip time against current on logarithmic axes: the axes, again in multiples of the rating and as
+//! a person says long times, the band of a share of parts, and published limits.
 
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Datum, Fill, Item, Line, Mark, Panel, Shape, extent};
@@ -65,8 +65,8 @@ pub(super) struct TimesBand {
 }
 
 impl TimesBand {
-    /// Area, edges and median of times against current; they run out at the top where parts hold for ever.
-    /// Nothing where none trips.
+    /// Area, edges and median of times against current; they run out at the top where parts hold
+    /// for ever. Nothing where none trips.
     pub(super) fn items(&self, name: &str, times: &[(f64, [Option<f64>; 3])]) -> Vec<Item> {
         let edge = |k: usize| -> Vec<Datum> {
             let time = |t: &[Option<f64>; 3]| t[k].filter(|t| is_positive(*t));
@@ -97,7 +97,8 @@ impl TimesBand {
     }
 }
 
-/// The currents that trip, with the line running out of the top towards the last current that is held.
+/// The currents that trip, with the line running out of the top towards the last current that is
+/// held.
 fn course(edge: &[Datum]) -> Vec<Datum> {
     let is_held = |p: &&Datum| p.1 == f64::INFINITY;
     let held = edge.iter().take_while(is_held).last();

@@ -1,5 +1,5 @@
-//! What the strip remembers: how soon it trips again after a short wait, and when it is reset each time
-//! as soon as it catches.
+//! What the strip remembers: how soon it trips again after a short wait, and when it is reset each
+//! time as soon as it catches.
 
 use super::Figure;
 use crate::predict::Outcome;

@@ -1,5 +1,5 @@
-//! Figures as SVG and PNG. Text stays text; places are found with one embedded font, which PNGs are drawn
-//! with; coordinates are whole units on a large sheet.
+//! Figures as SVG and PNG. Text stays text; places are found with one embedded font, which PNGs are
+//! drawn with; coordinates are whole units on a large sheet.
 
 mod along_strip;
 mod answer_tables;
@@ -83,7 +83,8 @@ pub fn figures(outcome: &Outcome) -> Vec<Figure> {
     all.into_iter().flatten().collect()
 }
 
-/// What is said where a figure tells when it can be switched on again; nothing where it holds its load.
+/// What is said where a figure tells when it can be switched on again; nothing where it holds its
+/// load.
 fn again(outcome: &Outcome) -> &'static [Caution] {
     match outcome.trip.trips() {
         true => &[Caution::FindCause],
@@ -133,8 +134,8 @@ pub fn sweep_figures(outcome: &SweepOutcome) -> Vec<Figure> {
         .collect()
 }
 
-/// Names and bytes of figures as asked for: each as PNG, SVG and perhaps PDF; and perhaps their captions, which end with
-/// where they are from.
+/// Names and bytes of figures as asked for: each as PNG, SVG and perhaps PDF; and perhaps their
+/// captions, which end with where they are from.
 ///
 /// # Errors
 /// When one cannot be drawn.

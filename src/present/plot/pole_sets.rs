@@ -82,7 +82,8 @@ fn description(sets: &[PoleSet], name: impl Fn(&PoleSet) -> String) -> String {
     });
     let held: Vec<String> = held.collect();
     format!(
-        "Time to trip against current on logarithmic axes, a line for each set of loaded poles. Held for ever: {}.",
+        "Time to trip against current on logarithmic axes, a line for each set of loaded poles. \
+         Held for ever: {}.",
         held.join(", ")
     )
 }

@@ -1,4 +1,5 @@
-//! How a release mechanism is drawn: what holds its strip, at which height it releases, and its sketch.
+//! How a release mechanism is drawn: what holds its strip, at which height it releases, and its
+//! sketch.
 
 use super::area::{Area, Point};
 use super::canvas::Canvas;
@@ -8,7 +9,8 @@ use crate::predict::{MechanismKind, Outcome, Part};
 use crate::present::chart::Shape;
 use crate::present::number::finite;
 
-/// Draws what the strip releases, before it is released or after, and returns the box that it takes.
+/// Draws what the strip releases, before it is released or after, and returns the box that it
+/// takes.
 type Sketch = fn(&mut Canvas, &Place, &Part, bool) -> Area;
 
 /// What figures know of a mechanism.
@@ -59,8 +61,8 @@ pub(super) fn supports(canvas: &mut Canvas, place: &Place, outcome: &Outcome) {
 const LATCH: f64 = 110.0;
 const TURNED: f64 = 0.35;
 
-/// The latch with its tooth, at the push point, and the spring that holds it: a sketch, not to scale. Returns the
-/// box that it takes.
+/// The latch with its tooth, at the push point, and the spring that holds it: a sketch, not to
+/// scale. Returns the box that it takes.
 fn latch(canvas: &mut Canvas, place: &Place, part: &Part, is_released: bool) -> Area {
     let tooth = place.at(
         part.push_point_mm,

@@ -66,8 +66,8 @@ impl Stretch {
 
 const START: &str = "Time since the load started";
 
-/// One stretch, or two with their own scales when heating or cooling would be a sliver; what lies between two
-/// busy times is left out where nothing happens for most of the run.
+/// One stretch, or two with their own scales when heating or cooling would be a sliver; what lies
+/// between two busy times is left out where nothing happens for most of the run.
 pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch> {
     let part = |from: f64, to: f64, zero_s, title| {
         let opens = |e: &&EventRecord| e.event == Event::ContactsOpen && e.time_s >= from;

@@ -30,8 +30,8 @@ impl Place {
     }
 }
 
-/// Larger than life by 1, or by 2, 5, 10, ... where the movement would not be seen: at least `seen` units
-/// high on the sheet, at most `room`.
+/// Larger than life by 1, or by 2, 5, 10, ... where the movement would not be seen: at least `seen`
+/// units high on the sheet, at most `room`.
 pub(super) fn enlarged(span_mm: f64, units_per_mm: f64, seen: f64, room: f64) -> f64 {
     let steps = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0];
     let height = |times: f64| span_mm * units_per_mm * times;

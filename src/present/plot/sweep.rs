@@ -12,7 +12,8 @@ use crate::present::words;
 use crate::study::summary::Summary;
 use crate::study::sweep::{Axis as Path, SweepOutcome};
 
-/// Most values along a side of a map that are written at its edge, and most of all with a number in each cell.
+/// Most values along a side of a map that are written at its edge, and most of all with a number in
+/// each cell.
 const MOST_WRITTEN: usize = 12;
 const CAUTIONS: &[Caution] = &[Caution::ModelEstimate];
 
@@ -82,13 +83,22 @@ pub(super) fn map(outcome: &SweepOutcome) -> Option<Figure> {
     ];
     let columns = columns.map(|panel| Column::of(vec![panel])).into();
     let note = format!(
-        "Darker: longer. {} stands where it never comes; a cross where there is no number (sweep.csv says why).",
+        "Darker: longer. {} stands where it never comes; a cross where there is no number \
+         (sweep.csv says why).",
         words::NEVER
     );
-    Chart::new("sweep", "What two numbers do", outcome.scenario.as_str(), columns)
-        .with_foot(vec![Foot::Note(note)])
-        .cautioned(CAUTIONS)
-        .described("Time to trip and wait until it can be reset, as cells over the two numbers that are moved.")
+    Chart::new(
+        "sweep",
+        "What two numbers do",
+        outcome.scenario.as_str(),
+        columns,
+    )
+    .with_foot(vec![Foot::Note(note)])
+    .cautioned(CAUTIONS)
+    .described(
+        "Time to trip and wait until it can be reset, as cells over the two numbers \
+                    that are moved.",
+    )
 }
 
 fn panel(

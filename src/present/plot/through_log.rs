@@ -1,5 +1,6 @@
-//! The strip of sound parts through a recorded log: current above, share of the way to release below, with the trips
-//! that were found and those that a sound part would have made. Gaps of the log stay gaps.
+//! The strip of sound parts through a recorded log: current above, share of the way to release
+//! below, with the trips that were found and those that a sound part would have made. Gaps of the
+//! log stay gaps.
 
 use super::Figure;
 use super::area::Area;
@@ -87,8 +88,8 @@ impl Drawing<'_> {
         )
     }
 
-    /// Trips that sound parts would have made: with the current as recorded, or where it holds averages with the most
-    /// heat.
+    /// Trips that sound parts would have made: with the current as recorded, or where it holds
+    /// averages with the most heat.
     fn sound_trips(&self) -> &[SoundTrip] {
         let recorded = &self.picture.trips;
         match self.most {
@@ -161,7 +162,8 @@ impl Drawing<'_> {
         Axis::linear(title, 0.0, self.at(self.last_s), 10)
     }
 
-    /// The trips found: when each happened at the earliest, and at the latest where that is another moment.
+    /// The trips found: when each happened at the earliest, and at the latest where that is another
+    /// moment.
     fn flags(&self) -> Vec<Flag> {
         let mut flags = Vec::new();
         for (k, trip) in self.log.trips.iter().enumerate() {
@@ -314,7 +316,8 @@ fn courses(picture: &LogPicture) -> [Vec<Datum>; 3] {
     ]
 }
 
-/// The pieces of a course outside gaps, cut at their edges on the straight line between two moments.
+/// The pieces of a course outside gaps, cut at their edges on the straight line between two
+/// moments.
 fn outside(course: &[Datum], gaps_s: &[(f64, f64)]) -> Vec<Vec<Datum>> {
     let (before, after) = (f64::NEG_INFINITY, f64::INFINITY);
     let starts = iter::once(before).chain(gaps_s.iter().map(|gap| gap.1));

@@ -75,7 +75,8 @@ const LOOK: [(Colour, f64); 2] = [(LAKE, 1.0), (EMBER, 0.0)];
 
 /// Both ends of an input, from the middle, with their words.
 fn bar(items: &mut Vec<Item>, y: f64, nominal: f64, record: &TornadoRecord, ends: [f64; 2]) {
-    // Both ends on one side happen where an input acts through its square: the texts then share a side.
+    // Both ends on one side happen where an input acts through its square: the texts then share a
+    // side.
     let same_side = (ends[0] - nominal) * (ends[1] - nominal) > 0.0;
     for (n, ((end, value), (colour, share))) in ends.iter().zip(record.ends).zip(LOOK).enumerate() {
         let mut bar = Bar::new([(nominal, y - 0.3), (*end, y + 0.3)], fill(colour, share));

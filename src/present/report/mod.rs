@@ -69,8 +69,8 @@ pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> String {
     html_page(&blocks)
 }
 
-/// The first question of everyone who stands before the machine: what this page can say to it, and the most urgent
-/// cautions.
+/// The first question of everyone who stands before the machine: what this page can say to it, and
+/// the most urgent cautions.
 fn energise(outcome: &Outcome, list: &[Caution]) -> Block {
     let is_late = crate::predict::cautions(outcome).contains(&Which::NotProtected);
     let below_rating = outcome

@@ -1,5 +1,5 @@
-//! A prediction as blocks: the three answers first, then why, then how sure. The screen of a run, that of a curve
-//! and the report are lists of the same parts.
+//! A prediction as blocks: the three answers first, then why, then how sure. The screen of a run,
+//! that of a curve and the report are lists of the same parts.
 
 mod magnetic;
 mod parts;
@@ -24,8 +24,8 @@ pub fn text(outcome: &Outcome) -> String {
     terminal(&run_blocks(outcome), Screen::PLAIN)
 }
 
-/// What a person reads after a run. Times and currents carry as many digits as their error leaves standing; where
-/// there is no number the reason stands instead.
+/// What a person reads after a run. Times and currents carry as many digits as their error leaves
+/// standing; where there is no number the reason stands instead.
 pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
     let list = cautions(outcome);
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
@@ -64,7 +64,8 @@ pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
     blocks
 }
 
-/// Trip time against current, cold and hot, and the published limits; the reason when there is no characteristic.
+/// Trip time against current, cold and hot, and the published limits; the reason when there is no
+/// characteristic.
 pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
     let list = cautions(outcome);
     let mut blocks = vec![

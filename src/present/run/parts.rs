@@ -85,8 +85,8 @@ pub(super) fn sure(outcome: &Outcome) -> Vec<(&'static str, String)> {
     list
 }
 
-/// What happened to a part that is reset by hand, where there is more to tell than one trip and its wait. Contacts
-/// that open milliseconds after a release are not told again.
+/// What happened to a part that is reset by hand, where there is more to tell than one trip and its
+/// wait. Contacts that open milliseconds after a release are not told again.
 pub(super) fn happened(outcome: &Outcome) -> Option<(&'static str, String)> {
     let count = |wanted: &[Event]| {
         outcome

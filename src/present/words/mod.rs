@@ -1,5 +1,5 @@
-//! Every name and sentence for an answer, once each. One function an enum; another language is another set of the
-//! same functions in place of [`english`].
+//! Every name and sentence for an answer, once each. One function an enum; another language is
+//! another set of the same functions in place of [`english`].
 
 mod english;
 

@@ -1,5 +1,5 @@
-//! A trip bar that the strips of several poles push: a latch, and how their pushes reach it. No table of its own:
-//! a device makes it of `[latch]` and `[poles]`.
+//! A trip bar that the strips of several poles push: a latch, and how their pushes reach it. No
+//! table of its own: a device makes it of `[latch]` and `[poles]`.
 
 use super::Latch;
 use crate::scenario::{BarKind, MOST_POLES, Poles};

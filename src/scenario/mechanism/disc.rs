@@ -139,7 +139,10 @@ pub(in crate::scenario) fn has_no_strip_keys(t: &TableReader<'_>) -> bool {
         t.report(
             Problem::new(t.span_of(key), format!("a disc has no `{key}`"))
                 .label("this belongs to a strip")
-                .help("its size stands in [disc]: `radius`, `rise` and `contact_radius`; of [strip] it takes the layers, `flat_temperature` and `allow_extrapolation`"),
+                .help(
+                    "its size stands in [disc]: `radius`, `rise` and `contact_radius`; of \
+                       [strip] it takes the layers, `flat_temperature` and `allow_extrapolation`",
+                ),
         );
     }
     there.is_empty()

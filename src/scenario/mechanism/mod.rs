@@ -1,7 +1,8 @@
-//! What the strip releases: a file a mechanism with its numbers and keys; here what is asked of any of them.
+//! What the strip releases: a file a mechanism with its numbers and keys; here what is asked of any
+//! of them.
 //!
-//! What a mechanism does on a grid stands in `device::release`, what it is called in `present::words`, and how it
-//! is drawn in `present::plot::release`: one file each.
+//! What a mechanism does on a grid stands in `device::release`, what it is called in
+//! `present::words`, and how it is drawn in `present::plot::release`: one file each.
 
 mod bar;
 pub(super) mod disc;
@@ -119,7 +120,8 @@ impl Mechanism {
         }
     }
 
-    /// Distance that a cold part keeps from its release, m: the clearance of a latch, the rise of a blade.
+    /// Distance that a cold part keeps from its release, m: the clearance of a latch, the rise of a
+    /// blade.
     pub fn travel_m(&mut self) -> &mut f64 {
         match self {
             Mechanism::Latch(latch) => &mut latch.release_travel_m,
@@ -148,8 +150,8 @@ impl Mechanism {
         }
     }
 
-    /// Force with which the strip must push to release it, N, when a part of the preload is lost; 0 where
-    /// nothing is pushed.
+    /// Force with which the strip must push to release it, N, when a part of the preload is lost; 0
+    /// where nothing is pushed.
     pub fn force_n(&self, loss: f64) -> f64 {
         self.latch().map_or(0.0, |latch| latch.force_n(loss))
     }

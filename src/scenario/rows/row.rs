@@ -1,5 +1,5 @@
-//! What is known of one key of a scenario file. Reading, messages, paths, the report's inputs and the schema for
-//! editors are all read off these rows.
+//! What is known of one key of a scenario file. Reading, messages, paths, the report's inputs and
+//! the schema for editors are all read off these rows.
 
 use crate::document::Bounds;
 use crate::quantity::Dimension;

@@ -1,4 +1,5 @@
-//! What the spring goes through in a year, state by state, and what has to be said beside the numbers.
+//! What the spring goes through in a year, state by state, and what has to be said beside the
+//! numbers.
 
 use super::constants::YEAR_S;
 use super::drift::{Drift, Worn};

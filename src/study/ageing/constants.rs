@@ -1,5 +1,5 @@
-//! Constants of wear with plain numbers, as the scenario gives them or as they were drawn, and what follows from
-//! them at a time.
+//! Constants of wear with plain numbers, as the scenario gives them or as they were drawn, and what
+//! follows from them at a time.
 
 use crate::physics::constants::GAS_CONSTANT_J_PER_MOL_K;
 use crate::physics::relaxation;
@@ -43,8 +43,8 @@ pub struct Constants {
 }
 
 impl Constants {
-    /// As the scenario gives them. `losses`: preload and contact force that the part has lost already;
-    /// `contact_ohm`: film and constriction as new.
+    /// As the scenario gives them. `losses`: preload and contact force that the part has lost
+    /// already; `contact_ohm`: film and constriction as new.
     #[must_use]
     pub fn nominal(ageing: &Ageing, losses: (f64, f64), contact_ohm: (f64, f64)) -> Constants {
         let duty = &ageing.duty;
@@ -76,7 +76,8 @@ impl Constants {
         }
     }
 
-    /// Loss by relaxation at a state of the law: the logarithm of the exposure, or the Larson-Miller parameter.
+    /// Loss by relaxation at a state of the law: the logarithm of the exposure, or the
+    /// Larson-Miller parameter.
     #[must_use]
     pub fn relaxed(&self, state: f64) -> f64 {
         match self.relaxation {
@@ -118,7 +119,8 @@ impl Constants {
         self.film_per_operation_ohm * self.operations_per_s * time_s
     }
 
-    /// Contact resistance, ohm: film and constriction, which goes as the force to the power -1/2 (Holm).
+    /// Contact resistance, ohm: film and constriction, which goes as the force to the power -1/2
+    /// (Holm).
     #[must_use]
     pub fn contact_ohm(&self, time_s: f64, loss: f64) -> f64 {
         let left = 1.0 - self.contact_loss(loss).clamp(0.0, MOST_LOSS);
@@ -141,8 +143,9 @@ impl Constants {
         (1.0 + rise * just_moved, 1.0 + rise * before)
     }
 
-    /// Rate of the law's state against the logarithm of time, at the temperatures (share, kelvin) of the held
-    /// states: the exposure's relative growth, or the growth of the parameter in kelvin.
+    /// Rate of the law's state against the logarithm of time, at the temperatures (share, kelvin)
+    /// of the held states: the exposure's relative growth, or the growth of the parameter in
+    /// kelvin.
     pub fn slope(
         &self,
         time_s: f64,
@@ -166,7 +169,8 @@ impl Constants {
         }
     }
 
-    /// State of the law after a short time at these temperatures; `None` when nothing is under stress.
+    /// State of the law after a short time at these temperatures; `None` when nothing is under
+    /// stress.
     pub fn start(&self, time_s: f64, temperatures: &[(f64, f64)]) -> Option<f64> {
         let held = temperatures
             .iter()
@@ -177,15 +181,16 @@ impl Constants {
                 let rate: f64 = held.map(|(share, k)| share * rate_per_s(&scale, k)).sum();
                 (rate > 0.0).then(|| (time_s * rate).ln())
             }
-            // The state that has gone furthest; what the others add is forgotten within a few decades of time.
+            // The state that has gone furthest; what the others add is forgotten within a few
+            // decades of time.
             Relaxation::LarsonMiller { constant, .. } => held
                 .map(|(share, k)| relaxation::larson_miller_k(k, share * time_s / 3600.0, constant))
                 .reduce(f64::max),
         }
     }
 
-    /// Change of the law's state that counts as one: of a logarithm 1, of a Larson-Miller parameter what an e-fold of
-    /// time changes at 300 K or so.
+    /// Change of the law's state that counts as one: of a logarithm 1, of a Larson-Miller parameter
+    /// what an e-fold of time changes at 300 K or so.
     #[must_use]
     pub fn state_scale(&self) -> f64 {
         match self.relaxation {
@@ -234,9 +239,10 @@ fn rate_per_s(scale: &TimeScale, temperature_k: f64) -> f64 {
     (-exponent).exp() / scale.time_constant_s
 }
 
-/// Rise of friction (0 just moved for the first time, 1 at most) at a time: right after the last movement, and the
-/// most that it was right before one. Between movements the rest to 1 falls exponentially; a movement takes the
-/// part `relieved` away. Common practice, no source: no published law exists.
+/// Rise of friction (0 just moved for the first time, 1 at most) at a time: right after the last
+/// movement, and the most that it was right before one. Between movements the rest to 1 falls
+/// exponentially; a movement takes the part `relieved` away. Common practice, no source: no
+/// published law exists.
 fn rise_of_friction(time_s: f64, every_s: f64, constant_s: f64, relieved: f64) -> (f64, f64) {
     let free = |s: f64| -(-s / constant_s).exp_m1();
     if !(time_s >= every_s) {

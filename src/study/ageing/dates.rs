@@ -95,7 +95,8 @@ impl Finder<'_> {
         })
     }
 
-    /// The date at which a margin reaches zero. `ask` the engine where that is, and how far off the margin is there.
+    /// The date at which a margin reaches zero. `ask` the engine where that is, and how far off the
+    /// margin is there.
     fn first(
         &self,
         margin: &Margin<'_>,
@@ -118,7 +119,8 @@ impl Finder<'_> {
             Some(at) if found_s == 0.0 => Ok(Date::New { at }),
             at => {
                 let rate = self.rate(found_s, |w| margin(self.drift.view, w).map(|(m, _)| m));
-                // What looser steps and a warmer spring make of it; beyond the search they end with it.
+                // What looser steps and a warmer spring make of it; beyond the search they end with
+                // it.
                 let others = [self.looser, self.warmer];
                 let moved = others.map(|d| (of(d).unwrap_or(self.end_s) - found_s).abs());
                 Ok(Date::After {
@@ -162,8 +164,8 @@ fn none(why: NoDate) -> Date {
     Date::None { why }
 }
 
-/// What a wrong margin, wrong steps and a wrong temperature make of a date, years. The engine's finer grid, which
-/// tells how wrong the margin is, errs itself.
+/// What a wrong margin, wrong steps and a wrong temperature make of a date, years. The engine's
+/// finer grid, which tells how wrong the margin is, errs itself.
 fn error_years(off_m: Option<f64>, rate_m_per_s: Option<f64>, moved_s: [f64; 2]) -> Option<f64> {
     let off_s = (off_m? / rate_m_per_s?).abs();
     let error_s = SAFETY * (off_s + moved_s.iter().sum::<f64>());

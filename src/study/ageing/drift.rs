@@ -1,14 +1,16 @@
 //! The slow time scale: years, in the logarithm of time.
 //!
-//! Relaxation is fast first and slower later. Against the logarithm of time the logarithm of the exposure (or the
-//! Larson-Miller parameter) is nearly a straight line, and exactly one at constant temperature, so that thirty years
-//! take some tens of steps of an embedded pair of orders 5 and 4 (J. R. Dormand & P. J. Prince, J. Comput. Appl.
-//! Math. 6 (1980) 19). Their difference is the error of a step.
+//! Relaxation is fast first and slower later. Against the logarithm of time the logarithm of the
+//! exposure (or the Larson-Miller parameter) is nearly a straight line, and exactly one at constant
+//! temperature, so that thirty years take some tens of steps of an embedded pair of orders 5 and 4
+//! (J. R. Dormand & P. J. Prince, J. Comput. Appl. Math. 6 (1980) 19). Their difference is the
+//! error of a step.
 
 use super::constants::{Constants, MOST_LOSS};
 use super::view::View;
 
-/// Time at which the integration begins, s: a start in closed form whose error is forgotten within decades of time.
+/// Time at which the integration begins, s: a start in closed form whose error is forgotten within
+/// decades of time.
 const START_S: f64 = 1.0;
 /// Longest step in the logarithm of time.
 const LONGEST: f64 = 0.7;
@@ -194,7 +196,8 @@ impl<'v, 'm> Drift<'v, 'm> {
         }
     }
 
-    /// First time up to `end_s` at which `beyond` is at or above zero, s; 0 when it is so at the start.
+    /// First time up to `end_s` at which `beyond` is at or above zero, s; 0 when it is so at the
+    /// start.
     pub fn first(&self, end_s: f64, beyond: impl Fn(&Worn) -> f64) -> Option<f64> {
         if beyond(&self.at(0.0)) >= 0.0 {
             return Some(0.0);

@@ -1,7 +1,7 @@
 //! The duty of a year as a list of states, each with its share of the year.
 //!
-//! A year is a thousand times longer than any thermal transient, so that what a spring feels in a year is the
-//! time it spends in each quasi-steady state; the order of the states does not matter.
+//! A year is a thousand times longer than any thermal transient, so that what a spring feels in a
+//! year is the time it spends in each quasi-steady state; the order of the states does not matter.
 
 use crate::scenario::ageing::Duty;
 
@@ -22,7 +22,8 @@ pub struct DutyState {
     pub held: bool,
 }
 
-/// States of a duty, season by season, each season's shifts before its idle rest. Shares add up to 1.
+/// States of a duty, season by season, each season's shifts before its idle rest. Shares add up to
+/// 1.
 #[must_use]
 pub fn duty_states(duty: &Duty) -> Vec<DutyState> {
     let mut states = Vec::new();

@@ -114,7 +114,8 @@ pub fn service_life_s(drift: &Drift<'_, '_>, end_s: f64) -> Option<f64> {
     })
 }
 
-/// The record of the units. `has_limits`, `carries`: whether a late and an early life can be told at all.
+/// The record of the units. `has_limits`, `carries`: whether a late and an early life can be told
+/// at all.
 ///
 /// # Errors
 /// No units.

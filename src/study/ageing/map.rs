@@ -1,10 +1,11 @@
-//! What the engine says about a part whose contact and spring change, gathered once: temperature of the spring
-//! and distance from release in every state of the duty and at every published limit.
+//! What the engine says about a part whose contact and spring change, gathered once: temperature of
+//! the spring and distance from release in every state of the duty and at every published limit.
 //!
-//! Two numbers tell how worn a part is: the resistance of its closed contact, which alone of all that wears changes
-//! the temperatures, and what is left of the hold of its spring, which alone changes when they release. So the
-//! engine is asked for steady states and timed states at a few contact resistances (and currents); the margin of
-//! each is a straight line in the hold of a latch, and a smooth curve in the thrust of a blade.
+//! Two numbers tell how worn a part is: the resistance of its closed contact, which alone of all
+//! that wears changes the temperatures, and what is left of the hold of its spring, which alone
+//! changes when they release. So the engine is asked for steady states and timed states at a few
+//! contact resistances (and currents); the margin of each is a straight line in the hold of a
+//! latch, and a smooth curve in the thrust of a blade.
 
 use super::duty::DutyState;
 use super::nodes::Nodes;
@@ -84,7 +85,8 @@ impl Map {
         self.between.0 <= kelvin && self.between.1 <= metres
     }
 
-    /// Temperature of the spring in a state, at the current as it is, K; with no contact worse than was asked for.
+    /// Temperature of the spring in a state, at the current as it is, K; with no contact worse than
+    /// was asked for.
     pub fn spring_k(&self, field: &StateField, contact_ohm: f64) -> f64 {
         let count = field.factors.len();
         let middle: Vec<f64> = field

@@ -1,13 +1,15 @@
-//! Years of wear: a spring that relaxes, a latch that sticks, contacts that gain resistance, and the dates at which
-//! the part trips its own load (early) or no longer trips as its limits demand (late).
+//! Years of wear: a spring that relaxes, a latch that sticks, contacts that gain resistance, and
+//! the dates at which the part trips its own load (early) or no longer trips as its limits demand
+//! (late).
 //!
-//! Two time scales are kept apart. Fast: every state of the duty is quasi-steady, and the engine is asked once for
-//! the temperature of the spring and the distance from release in each, over the range of what wear can do to the
-//! contact ([`Map`]). Slow: the law of relaxation is followed over the years in the logarithm of time ([`Drift`]),
-//! with the spring at the temperatures of the wear so far. Only time under stress relaxes a spring.
+//! Two time scales are kept apart. Fast: every state of the duty is quasi-steady, and the engine is
+//! asked once for the temperature of the spring and the distance from release in each, over the
+//! range of what wear can do to the contact ([`Map`]). Slow: the law of relaxation is followed over
+//! the years in the logarithm of time ([`Drift`]), with the spring at the temperatures of the wear
+//! so far. Only time under stress relaxes a spring.
 //!
-//! Constants are the scenario's own; there are no defaults, because no public figure exists for the springs of small
-//! protectors. Late and early are two probabilities and are never added up.
+//! Constants are the scenario's own; there are no defaults, because no public figure exists for the
+//! springs of small protectors. Late and early are two probabilities and are never added up.
 
 mod age;
 mod bookkeeping;

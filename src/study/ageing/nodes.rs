@@ -1,5 +1,5 @@
-//! Interpolation between Chebyshev points of the second kind in barycentric form (J.-P. Berrut & L. N. Trefethen,
-//! SIAM Review 46 (2004) 501, equation 5.4; from memory).
+//! Interpolation between Chebyshev points of the second kind in barycentric form (J.-P. Berrut & L.
+//! N. Trefethen, SIAM Review 46 (2004) 501, equation 5.4; from memory).
 
 use std::f64::consts::PI;
 
@@ -10,7 +10,8 @@ pub struct Nodes {
 }
 
 impl Nodes {
-    /// `count` points on an interval, ends included, from low to high; one point where the interval is empty.
+    /// `count` points on an interval, ends included, from low to high; one point where the interval
+    /// is empty.
     #[must_use]
     pub fn chebyshev(low: f64, high: f64, count: usize) -> Nodes {
         let empty = (high - low).abs() <= 1e-12 * high.abs().max(low.abs());
@@ -20,7 +21,8 @@ impl Nodes {
         let last = (count - 1) as f64;
         let points = (0..count)
             .map(|k| {
-                // Symmetric, so that the middle of an odd number of points is the middle of the interval.
+                // Symmetric, so that the middle of an odd number of points is the middle of the
+                // interval.
                 let x = -(PI * (k as f64 / last - 0.5)).sin();
                 0.5 * (low + high) - 0.5 * (high - low) * x
             })

@@ -1,4 +1,5 @@
-//! Asks the engine: steady and timed states of the part at given contact resistances, currents and holds.
+//! Asks the engine: steady and timed states of the part at given contact resistances, currents and
+//! holds.
 
 use super::duty::DutyState;
 use super::map::{AtResistance, LimitField, Map, Side, StateField};
@@ -11,9 +12,11 @@ use crate::scenario::ageing::{SpringNode, SpringPlace};
 use crate::solve::Event;
 use crate::standards::PublishedLimits;
 
-/// Contact resistances at which the engine is asked: few, and more where the table is still too coarse.
+/// Contact resistances at which the engine is asked: few, and more where the table is still too
+/// coarse.
 const RESISTANCES: [usize; 3] = [5, 9, 15];
-/// Differences between table and engine that are small enough, K and m, over the accuracy asked for.
+/// Differences between table and engine that are small enough, K and m, over the accuracy asked
+/// for.
 const CLOSE: (f64, f64) = (5e2, 2e-3);
 /// Currents at which it is asked, where they matter.
 const CURRENTS: usize = 5;
@@ -216,8 +219,9 @@ impl Question<'_> {
         model.release_excess_m(y, (self.device.current_share * current_a).powi(2))
     }
 
-    /// Margins at every hold in the state of a limit: at its time after the load came on, or steady. A part that is
-    /// heated by a constant load comes ever nearer to its release, so the last state decides.
+    /// Margins at every hold in the state of a limit: at its time after the load came on, or
+    /// steady. A part that is heated by a constant load comes ever nearer to its release, so the
+    /// last state decides.
     fn limit(
         &self,
         device: &Device,

@@ -183,8 +183,8 @@ impl<'a> Study<'a> {
         }
     }
 
-    /// How wrong the temperature of the spring may be, K: the engine on a finer grid, and between the contact
-    /// resistances it was asked at.
+    /// How wrong the temperature of the spring may be, K: the engine on a finer grid, and between
+    /// the contact resistances it was asked at.
     pub fn spring_off_k(
         &self,
         question: &Question<'_>,

@@ -110,8 +110,9 @@ impl<'m> View<'m> {
         sum
     }
 
-    /// Every margin, states first and then limits in the order of the map, m: how far it is beyond what it must hold, or
-    /// short of what it must release by. `holds`: of a latch just moved, and just before it is moved.
+    /// Every margin, states first and then limits in the order of the map, m: how far it is beyond
+    /// what it must hold, or short of what it must release by. `holds`: of a latch just moved, and
+    /// just before it is moved.
     #[must_use]
     pub fn beyond(&self, contact_ohm: f64, holds: [f64; 2]) -> Vec<f64> {
         let states = self.carried.iter();
@@ -123,7 +124,8 @@ impl<'m> View<'m> {
         states.chain(limits).collect()
     }
 
-    /// Largest margin over the loaded states, and the number of that state; `None` when nothing is carried.
+    /// Largest margin over the loaded states, and the number of that state; `None` when nothing is
+    /// carried.
     #[must_use]
     pub fn carrying(&self, contact_ohm: f64, hold: f64) -> Option<(f64, usize)> {
         self.carried
@@ -142,7 +144,8 @@ impl<'m> View<'m> {
         }
     }
 
-    /// How far the part is outside its limits on a side, m (below 0: inside), and the row; `None` without limits.
+    /// How far the part is outside its limits on a side, m (below 0: inside), and the row; `None`
+    /// without limits.
     #[must_use]
     pub fn outside(&self, side: Side, contact_ohm: f64, hold: f64) -> Option<(f64, usize)> {
         self.map

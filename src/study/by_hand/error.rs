@@ -25,7 +25,8 @@ impl fmt::Display for ByHandError {
                 "a part of several poles is not worked by hand: leave [poles] out for one of its strips",
             ),
             Self::Disc => f.write_str(
-                "a disc is not worked by hand: its shell has no formula; `relatch run` gives its one-term form beside it",
+                "a disc is not worked by hand: its shell has no formula; `relatch run` gives its \
+                 one-term form beside it",
             ),
             Self::Formula(text) => write!(
                 f,

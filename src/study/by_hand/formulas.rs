@@ -1,5 +1,5 @@
-//! The formulas of the explanations, each with where it comes from. Symbols are those of a textbook; a
-//! step may write another symbol in place of one (`renamed`).
+//! The formulas of the explanations, each with where it comes from. Symbols are those of a
+//! textbook; a step may write another symbol in place of one (`renamed`).
 
 /// A formula in one line and its source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,8 +35,8 @@ macro_rules! formulas {
 }
 
 formulas! {
-    /// Curvature of two bonded layers with a strain difference; m and n are their ratios of thickness
-    /// and modulus.
+    /// Curvature of two bonded layers with a strain difference; m and n are their ratios of
+    /// thickness and modulus.
     TWO_LAYER_CURVATURE = "6 Deltaeps (1 + m)^2 / (h (3 (1 + m)^2 + (1 + m n)(m^2 + 1 / (m n))))",
         TIMOSHENKO_1925;
     /// Bending stiffness of two bonded layers.
@@ -104,7 +104,8 @@ formulas! {
     SERIES = "1 / (1 / G + 1 / G_H)", "two resistances to heat in series";
     /// Half length of a strip in fin lengths.
     FIN_NUMBER = "L / 2 sqrt(G / (L kA))", FIN;
-    /// Heat lost for each kelvin of the mean rise of a strip whose ends stay at the air's temperature.
+    /// Heat lost for each kelvin of the mean rise of a strip whose ends stay at the air's
+    /// temperature.
     FIN_CONDUCTANCE = "G / (1 - tanh(u) / u)", FIN;
     /// Time constant.
     TIME_CONSTANT = "C / G", NEWTON_COOLING;
@@ -112,7 +113,8 @@ formulas! {
     STEADY_RISE = "I^2 R / G", NEWTON_COOLING;
     /// Time constant of the slowest mode of a strip between cold ends.
     SLOWEST_MODE = "C / (G + pi^2 kA / L)", FIN;
-    /// Time from cold to a mean rise between cold ends; the slowest mode alone, so not for the first moments.
+    /// Time from cold to a mean rise between cold ends; the slowest mode alone, so not for the
+    /// first moments.
     MODE_TIME = "tau ln(8 / pi^2 I^2 R tau / (C (theta_ss - theta)))", FIN;
     /// The same from the steady state of an earlier current.
     MODE_TIME_WARM = "tau ln(8 / pi^2 (I^2 - I_b^2) R tau / (C (theta_ss - theta)))", FIN;
@@ -154,7 +156,8 @@ formulas! {
         "flexivity, solved for the temperature";
 }
 
-/// Published sources of the formulas, once each: those with a year, an edition or a number of their own.
+/// Published sources of the formulas, once each: those with a year, an edition or a number of their
+/// own.
 pub fn sources() -> Vec<&'static str> {
     let mut list: Vec<&str> = Vec::new();
     for formula in ALL {

@@ -1,5 +1,5 @@
-//! One prediction by hand: the formulas of textbooks with the numbers of a scenario put in, each result
-//! beside the one of the full model, and why the two differ.
+//! One prediction by hand: the formulas of textbooks with the numbers of a scenario put in, each
+//! result beside the one of the full model, and why the two differ.
 //!
 //! Nothing here is written down beforehand: a [`Step`] holds the formula as a tree, and the printed
 //! formula, the printed numbers and the value are three views of that tree.

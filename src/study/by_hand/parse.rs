@@ -3,8 +3,9 @@
 use super::expression::{Expression, Function};
 
 impl Expression {
-    /// Reads a formula in one line: `+ - / ^`, a space or a parenthesis for a product, `sqrt ln tanh`,
-    /// `pi`. All factors left of a stroke are its numerator, the one factor after it its denominator.
+    /// Reads a formula in one line: `+ - / ^`, a space or a parenthesis for a product, `sqrt ln
+    /// tanh`, `pi`. All factors left of a stroke are its numerator, the one factor after it its
+    /// denominator.
     ///
     /// ```
     /// use relatch::internals::study::by_hand::Expression;

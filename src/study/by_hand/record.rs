@@ -15,7 +15,8 @@ pub struct Explanation {
     pub changed: Vec<String>,
     /// How the strip is held across its width.
     pub section: SectionKind,
-    /// Round temperature at which values of the layers are taken, K; no number where nothing is computed.
+    /// Round temperature at which values of the layers are taken, K; no number where nothing is
+    /// computed.
     pub round_k: f64,
     /// Whether the full model releases under the load.
     pub releases: bool,
@@ -157,7 +158,8 @@ pub struct Quantity {
     pub unit: Unit,
 }
 
-/// One step: a formula, the numbers put in, the result. What it is goes by the symbol of the result.
+/// One step: a formula, the numbers put in, the result. What it is goes by the symbol of the
+/// result.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Step {
     /// The formula.
@@ -177,7 +179,8 @@ pub struct Step {
 pub struct Beside {
     /// Value, SI.
     pub value_si: f64,
-    /// SI value from which the difference counts (a temperature counts from that of the flat strip).
+    /// SI value from which the difference counts (a temperature counts from that of the flat
+    /// strip).
     pub from_si: f64,
 }
 

@@ -1,11 +1,13 @@
-//! Where two scenarios differ, and the first with some of the differences taken over from the second.
+//! Where two scenarios differ, and the first with some of the differences taken over from the
+//! second.
 
 use toml_edit::{DocumentMut, Item, Table, Value};
 
 /// Keys that change no answer.
 const WORDS: [&str; 5] = ["title", "shows", "format", "changed", "sources"];
 
-/// A place of the file in which two scenarios differ: a key, or a table or list that cannot be taken over in part.
+/// A place of the file in which two scenarios differ: a key, or a table or list that cannot be
+/// taken over in part.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Difference {
     /// Keys on the way; entries of a list by their number.

@@ -1,4 +1,5 @@
-//! Scenarios beside each other: their answers and curves, and which difference of the files does what.
+//! Scenarios beside each other: their answers and curves, and which difference of the files does
+//! what.
 
 mod differences;
 mod outcome;

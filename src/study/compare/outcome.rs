@@ -62,8 +62,8 @@ pub struct CurveAt {
 pub struct Cause {
     /// Number of the scenario, from 0.
     pub scenario: usize,
-    /// Each difference of the files alone, in the first scenario. What they add up to less than the whole is
-    /// interaction.
+    /// Each difference of the files alone, in the first scenario. What they add up to less than the
+    /// whole is interaction.
     pub changes: Vec<Change>,
 }
 
@@ -146,7 +146,8 @@ fn failed(error: PredictError) -> Result<(TripTime, Wait), PredictError> {
     Ok((TripTime::Failed { why }, wait))
 }
 
-/// Each difference alone; those that do not make a scenario alone, with all of their table; what is left, together.
+/// Each difference alone; those that do not make a scenario alone, with all of their table; what is
+/// left, together.
 fn changes(first: &str, second: &str) -> Vec<Change> {
     let all = differences(first, second);
     let scenario = |group: &[&Difference]| {

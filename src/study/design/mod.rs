@@ -1,9 +1,9 @@
-//! From targets to a part: numbers and words of a scenario are free within bounds, answers are wanted within windows,
-//! and the part that meets them is looked for.
+//! From targets to a part: numbers and words of a scenario are free within bounds, answers are
+//! wanted within windows, and the part that meets them is looked for.
 //!
-//! A file of [`Targets`] is read; what a scenario does to each want stands in `want`; `search` descends by least
-//! squares from several starts, `stock` rounds to sizes and looks at their neighbours; a [`DesignOutcome`] says what is
-//! met, and which wants fight.
+//! A file of [`Targets`] is read; what a scenario does to each want stands in `want`; `search`
+//! descends by least squares from several starts, `stock` rounds to sizes and looks at their
+//! neighbours; a [`DesignOutcome`] says what is met, and which wants fight.
 
 mod outcome;
 mod read;

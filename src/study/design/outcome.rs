@@ -23,7 +23,8 @@ pub struct DesignOutcome {
     pub wants: Vec<FoundWant>,
     /// How the wants answer to the free numbers, where that was computed.
     pub slopes: Vec<Slope>,
-    /// Largest difference between a slope by one step and by its half, over the largest slope of its want.
+    /// Largest difference between a slope by one step and by its half, over the largest slope of
+    /// its want.
     pub slopes_differ: Option<f64>,
     /// Wants that pull against each other; empty where every want is met.
     pub fights: Vec<Fight>,
@@ -95,7 +96,8 @@ pub struct Slope {
 pub struct Fight {
     /// Numbers of the wants, from 0.
     pub wants: [usize; 2],
-    /// Cosine between the ways towards each, over the free numbers that can still move: -1 is straight against.
+    /// Cosine between the ways towards each, over the free numbers that can still move: -1 is
+    /// straight against.
     pub cosine: f64,
 }
 
@@ -143,7 +145,8 @@ pub enum MapCell {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct Trade {
-    /// Numbers of the wants, from 0: the one that is given, and the one that is then brought as far as it goes.
+    /// Numbers of the wants, from 0: the one that is given, and the one that is then brought as far
+    /// as it goes.
     pub wants: [usize; 2],
     /// From the least of the first to its most.
     pub points: Vec<TradePoint>,

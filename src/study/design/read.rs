@@ -37,8 +37,8 @@ pub fn read(path: &std::path::Path) -> Result<Targets, ReadError> {
     })
 }
 
-/// Reads targets from text; `name` stands in messages, and `scenario` finds the scenario that they name, with the name
-/// that stands in its messages.
+/// Reads targets from text; `name` stands in messages, and `scenario` finds the scenario that they
+/// name, with the name that stands in its messages.
 ///
 /// # Errors
 /// Every problem at once.
@@ -142,8 +142,8 @@ fn twice(root: &TableReader<'_>, free: &[Option<Placed>]) {
     }
 }
 
-/// Every end of a number and every word must make a scenario with the other free things somewhere: as they are, or at
-/// their least, middle or most.
+/// Every end of a number and every word must make a scenario with the other free things somewhere:
+/// as they are, or at their least, middle or most.
 fn impossible(root: &TableReader<'_>, of: (&str, &str), free: &[&Placed]) {
     let said = |k: usize, at: f64| (free[k].0.path.as_str(), free[k].0.choice.text(at));
     let is_word = |k: usize| matches!(free[k].0.choice, Choice::Words(_));
@@ -344,8 +344,10 @@ fn want_of(t: &TableReader<'_>, scenario: &Scenario) -> Option<Want> {
     };
     if current_a.is_some() && !what.value.is_under_current() {
         t.report(
-            Problem::new(span, "this answer belongs to no current")
-                .help("leave `current` and `of_rating` out; waits for a start are those under the load of the scenario"),
+            Problem::new(span, "this answer belongs to no current").help(
+                "leave `current` and `of_rating` out; waits for a start are those under the \
+                       load of the scenario",
+            ),
         );
         return None;
     }

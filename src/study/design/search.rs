@@ -1,6 +1,7 @@
 //! Least squares over the free numbers: Levenberg and Marquardt's steps, held inside the bounds.
 //!
-//! Slopes are differences of whole predictions, whose numerical error (1e-5) lies far below the step of 1e-3.
+//! Slopes are differences of whole predictions, whose numerical error (1e-5) lies far below the
+//! step of 1e-3.
 
 use super::targets::{Choice, Targets};
 use super::want::{Found, Want, found};
@@ -74,8 +75,8 @@ impl<'t> Search<'t> {
         Some(Candidate { at, found, miss })
     }
 
-    /// Slopes of the merits over places, one column a free number of `over`; a column of nothing where a step leads
-    /// nowhere.
+    /// Slopes of the merits over places, one column a free number of `over`; a column of nothing
+    /// where a step leads nowhere.
     pub(super) fn slopes(&self, from: &Candidate, over: &[usize], step: f64) -> DMatrix<f64> {
         let column = |k: &usize| -> Vec<f64> {
             let step = if from.at[*k] + step > 1.0 {
@@ -141,7 +142,8 @@ impl<'t> Search<'t> {
     }
 }
 
-/// Where a damped step of least squares leads, over the numbers that it does not push out of their bounds.
+/// Where a damped step of least squares leads, over the numbers that it does not push out of their
+/// bounds.
 fn step(
     from: &Candidate,
     slopes: &DMatrix<f64>,

@@ -40,8 +40,8 @@ const SIGMAS: f64 = 3.0;
 #[derive(Debug, Clone, Default)]
 #[non_exhaustive]
 pub struct Asked {
-    /// Units of a lot that is held against the windows; the design is then drawn into them by what units scatter. 0: no
-    /// lot.
+    /// Units of a lot that is held against the windows; the design is then drawn into them by what
+    /// units scatter. 0: no lot.
     pub units: u64,
     /// Start of every random number of the lot.
     pub seed: u64,
@@ -71,7 +71,8 @@ impl fmt::Display for DesignError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NoPart => f.write_str(
-                "nowhere within these bounds is a part that can be predicted: are the bounds those of one part?",
+                "nowhere within these bounds is a part that can be predicted: are the bounds those \
+                 of one part?",
             ),
             Self::TooMany(count) => write!(
                 f,
@@ -345,7 +346,8 @@ impl Search<'_> {
         all
     }
 
-    /// Pairs of wants, at least one of them missed, that pull against each other over the numbers that can move.
+    /// Pairs of wants, at least one of them missed, that pull against each other over the numbers
+    /// that can move.
     fn fights(&self, part: &Candidate, numbers: &[usize], slopes: &DMatrix<f64>) -> Vec<Fight> {
         let wants = &self.targets.wants;
         // Towards the window where it is missed; into it where it is held only just.
@@ -420,8 +422,8 @@ impl Search<'_> {
         Ok((lot, (0..wants.len()).map(deviation).collect()))
     }
 
-    /// Where over two numbers the wants are met: over all that they may be, and where a cell is larger than what is met,
-    /// nearer and nearer around the part.
+    /// Where over two numbers the wants are met: over all that they may be, and where a cell is
+    /// larger than what is met, nearer and nearer around the part.
     fn map(&self, part: &Candidate, pair: [usize; 2], progress: &mut Progress<'_>) -> Map {
         let mut share = 1.0;
         loop {

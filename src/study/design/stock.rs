@@ -1,4 +1,5 @@
-//! Stock: numbers that come in steps are rounded to their neighbours, and the neighbours are looked at.
+//! Stock: numbers that come in steps are rounded to their neighbours, and the neighbours are looked
+//! at.
 
 use super::search::{Candidate, Search};
 use super::targets::Choice;
@@ -9,8 +10,8 @@ const MOST_CORNERS: usize = 16;
 const ROUNDS: usize = 8;
 
 impl Search<'_> {
-    /// Rounds what comes in steps and descends over the rest from each corner; then goes from neighbour to neighbour as
-    /// long as that helps.
+    /// Rounds what comes in steps and descends over the rest from each corner; then goes from
+    /// neighbour to neighbour as long as that helps.
     pub(super) fn to_stock(&self, from: Candidate) -> Option<Candidate> {
         let numbers = self.numbers();
         let is_stock = |k: &&usize| matches!(self.targets.free[**k].choice, Choice::Stock(..));

@@ -1,4 +1,5 @@
-//! What one want costs another: the first is given value after value, the second brought as far as it goes.
+//! What one want costs another: the first is given value after value, the second brought as far as
+//! it goes.
 
 use super::outcome::{Trade, TradePoint};
 use super::search::{Candidate, Search};

@@ -52,7 +52,8 @@ pub struct Want {
 pub(super) struct Found {
     /// The answer, SI: infinite where it never comes, not a number where there is none.
     pub value: f64,
-    /// The same on a scale on which equal steps matter alike, and which goes on where the answer never comes.
+    /// The same on a scale on which equal steps matter alike, and which goes on where the answer
+    /// never comes.
     pub merit: f64,
 }
 
@@ -131,8 +132,8 @@ impl Want {
         }
     }
 
-    /// How far a merit lies outside the window drawn in by a margin (at most to its middle): negative below, positive
-    /// above.
+    /// How far a merit lies outside the window drawn in by a margin (at most to its middle):
+    /// negative below, positive above.
     pub(super) fn miss(&self, merit: f64, margin: f64) -> f64 {
         let [low, high] = self.window();
         let margin = margin.min(0.5 * (high - low));

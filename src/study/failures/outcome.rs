@@ -88,8 +88,8 @@ pub struct FailuresOutcome {
 pub struct WayRecord {
     /// Which.
     pub failure: Failure,
-    /// Standard deviations from the middle of everything to the nearest unit that fails within the years; 0: the middle
-    /// itself fails; `None`: there is none within 7.5.
+    /// Standard deviations from the middle of everything to the nearest unit that fails within the
+    /// years; 0: the middle itself fails; `None`: there is none within 7.5.
     pub nearest_deviations: Option<f64>,
     /// Year by year.
     pub by_year: Vec<YearRecord>,
@@ -147,7 +147,8 @@ pub struct ReturnedRecord {
     pub seen: u64,
     /// As many were expected at their ages: least, middle, most.
     pub expected: [f64; 3],
-    /// Chance of a number as far from what is expected, of the rates within their intervals the greatest.
+    /// Chance of a number as far from what is expected, of the rates within their intervals the
+    /// greatest.
     pub chance: f64,
 }
 

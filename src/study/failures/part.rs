@@ -172,7 +172,8 @@ impl<'a> Parts<'a> {
         FailuresError::Part { what, at }
     }
 
-    /// Contact resistances that units may come to, from those of the middle: every tolerance moves the new contact.
+    /// Contact resistances that units may come to, from those of the middle: every tolerance moves
+    /// the new contact.
     fn reach(&self, middle: &Scenario, map: &Map) -> Result<(f64, f64), FailuresError> {
         let ohm = |scenario: &Scenario| -> Result<f64, FailuresError> {
             let (film, constriction) = Device::new(scenario)?.contact_as_new_ohm();

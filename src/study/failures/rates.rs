@@ -77,8 +77,8 @@ impl Rates<'_> {
         rows
     }
 
-    /// What half the spread of each number saves of the failures within the years, the most first. `scores` of a unit
-    /// by its number.
+    /// What half the spread of each number saves of the failures within the years, the most first.
+    /// `scores` of a unit by its number.
     pub fn saved(
         &self,
         failure: Failure,

@@ -1,14 +1,16 @@
 //! A polynomial for what the engine says of a part, through some hundred parts.
 //!
-//! Along every tolerance it has the order 4, through its middle, its ends at five standard deviations and halfway; two
-//! tolerances together add the product of both, through the corner halfway up.
+//! Along every tolerance it has the order 4, through its middle, its ends at five standard
+//! deviations and halfway; two tolerances together add the product of both, through the corner
+//! halfway up.
 
 use super::FailuresError;
 use super::part::{Made, Parts, REACH};
 use crate::predict::parallel;
 use crate::statistics::importance::FURTHEST;
 
-/// Where each input is asked, in standard deviations from its middle: its lower end and half of it, half of the upper.
+/// Where each input is asked, in standard deviations from its middle: its lower end and half of it,
+/// half of the upper.
 type Places = [f64; 4];
 
 /// The polynomial.

@@ -119,8 +119,8 @@ fn share(way: &WayRecord, age: f64) -> [f64; 3] {
     [of(|s| s.low), of(|s| s.share), of(|s| s.high)]
 }
 
-/// Chance of a number of failures at least as far out on its side, twice (at most 1): the sum of parts that each fail
-/// with a probability of their own (Poisson's binomial), exactly.
+/// Chance of a number of failures at least as far out on its side, twice (at most 1): the sum of
+/// parts that each fail with a probability of their own (Poisson's binomial), exactly.
 fn chance(shares: &[(f64, u64)], seen: u64) -> f64 {
     let seen = seen as usize;
     // Probability of 0 ... seen failures.
@@ -143,7 +143,8 @@ fn chance(shares: &[(f64, u64)], seen: u64) -> f64 {
 mod tests {
     use super::*;
 
-    /// Ten parts alike are a binomial: 3 or more of 10 at 0.1 have 1 - (0.9^10 + 10 0.1 0.9^9 + 45 0.01 0.9^8).
+    /// Ten parts alike are a binomial: 3 or more of 10 at 0.1 have 1 - (0.9^10 + 10 0.1 0.9^9 + 45
+    /// 0.01 0.9^8).
     #[test]
     fn parts_alike_are_a_binomial() {
         let least = 1.0 - (0.9f64.powi(10) + 0.9f64.powi(9) + 0.45 * 0.9f64.powi(8));

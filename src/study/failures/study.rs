@@ -53,7 +53,8 @@ const WIDE: f64 = 4.0;
 /// Failures early and late, per year, of units that differ.
 ///
 /// # Errors
-/// A scenario without ageing, options out of range, tolerances of impossible parts, or a failure of the engine.
+/// A scenario without ageing, options out of range, tolerances of impossible parts, or a failure of
+/// the engine.
 pub fn failures(
     scenario: &Scenario,
     options: &Options,

@@ -7,7 +7,8 @@ use crate::statistics::latin_hypercube::LatinHypercube;
 use crate::statistics::sobol::SobolSequence;
 use crate::statistics::stream::{Purpose, Stream};
 
-/// Offset of the seed for the rows of the sensitivity analysis, so that they are no units of the population.
+/// Offset of the seed for the rows of the sensitivity analysis, so that they are no units of the
+/// population.
 const ROWS_SEED: u64 = 0x5e25_17e1_7f0a_9d3b;
 
 /// Points of the population.

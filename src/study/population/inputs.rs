@@ -1,5 +1,5 @@
-//! The numbers in which units differ: their distributions, the batches that share them, and how a unit's scenario
-//! is made from them.
+//! The numbers in which units differ: their distributions, the batches that share them, and how a
+//! unit's scenario is made from them.
 
 use super::{InputShape, VaryError, VaryWarning};
 use crate::quantity::Dimension;
@@ -8,7 +8,8 @@ use crate::statistics::marginal::Marginal;
 use crate::statistics::normal;
 use crate::statistics::shared_factors::{SharedFactors, batch_of, batch_score};
 
-/// Standard uncertainties beyond which a normal spread is cut where it meets the impossible: warned of when nearer.
+/// Standard uncertainties beyond which a normal spread is cut where it meets the impossible: warned
+/// of when nearer.
 const WARNED_SIGMAS: f64 = 3.0;
 /// A number that must stay above zero keeps at least this part of its middle.
 const LEAST_PART: f64 = 0.05;

@@ -1,7 +1,8 @@
-//! A run on disk: every finished chunk is kept, so that a run that is stopped at any moment goes on where it was.
+//! A run on disk: every finished chunk is kept, so that a run that is stopped at any moment goes on
+//! where it was.
 //!
-//! A folder holds `scenario.toml` and `plan.json` (what was asked for) and, while the run is under way, the pieces of
-//! `parts`: a file or two a chunk.
+//! A folder holds `scenario.toml` and `plan.json` (what was asked for) and, while the run is under
+//! way, the pieces of `parts`: a file or two a chunk.
 
 use super::chunk::compute;
 use super::settings::{Settings, Shard};
@@ -148,7 +149,8 @@ impl Ledger {
         }
     }
 
-    /// Compute every chunk that is not finished, on all threads; `progress` is told how many units of how many are.
+    /// Compute every chunk that is not finished, on all threads; `progress` is told how many units
+    /// of how many are.
     ///
     /// # Errors
     /// A chunk cannot be computed or written; those finished before stay.

@@ -1,13 +1,14 @@
-//! Populations of units: how widely they scatter, which tolerance deserves the money, and how many trip too late or
-//! too early.
+//! Populations of units: how widely they scatter, which tolerance deserves the money, and how many
+//! trip too late or too early.
 //!
-//! The numbers that differ carry a tolerance in the scenario ([`inputs`]); each unit is a point of a design
-//! ([`design`]), found by its number alone. What is asked of a unit stands in a [`Plan`]; units are computed in
-//! chunks ([`chunk`]), each kept on disk as it is finished ([`ledger`]), and what a chunk leaves behind merges to
-//! the same bytes however the work was cut ([`tally`]). From the whole tally a [`VaryOutcome`] is made.
+//! The numbers that differ carry a tolerance in the scenario ([`inputs`]); each unit is a point of
+//! a design ([`design`]), found by its number alone. What is asked of a unit stands in a [`Plan`];
+//! units are computed in chunks ([`chunk`]), each kept on disk as it is finished ([`ledger`]), and
+//! what a chunk leaves behind merges to the same bytes however the work was cut ([`tally`]). From
+//! the whole tally a [`VaryOutcome`] is made.
 //!
-//! Scatter is that of the parts. What the model itself does not know (the alloys' laws, the heat given to still air)
-//! moves all units alike and is not in it.
+//! Scatter is that of the parts. What the model itself does not know (the alloys' laws, the heat
+//! given to still air) moves all units alike and is not in it.
 
 pub mod chunk;
 pub mod design;

@@ -1,7 +1,8 @@
 //! A finished chunk on disk: its tally, and its lines of the table of units where there is one.
 //!
-//! The tally is written last and under a temporary name first, so that a piece is there as a whole or not at all. It
-//! holds a checksum (CRC-32) of itself and one of the lines: a piece that was changed since is not taken in.
+//! The tally is written last and under a temporary name first, so that a piece is there as a whole
+//! or not at all. It holds a checksum (CRC-32) of itself and one of the lines: a piece that was
+//! changed since is not taken in.
 
 use super::VaryError;
 use super::ledger::{damaged, write_whole};

@@ -22,8 +22,9 @@ pub struct OneAtATime {
 /// Probability below the lower end of a range drawn.
 pub const LOWER_END: f64 = 0.05;
 
-/// One row: the units A, B, and A with each input in turn from B. In a unit by itself what is shared in a batch and
-/// what is its own are one number, and inputs do not share batches with each other: they are independent.
+/// One row: the units A, B, and A with each input in turn from B. In a unit by itself what is
+/// shared in a batch and what is its own are one number, and inputs do not share batches with each
+/// other: they are independent.
 ///
 /// # Errors
 /// A value that no sum takes.
@@ -66,7 +67,8 @@ pub fn row(plan: &Plan, number: u64, tally: &mut Tally) -> Result<(), Statistics
     Ok(())
 }
 
-/// Every input by itself from its 5 % to its 95 % point, and the trip point with all in their middle, A.
+/// Every input by itself from its 5 % to its 95 % point, and the trip point with all in their
+/// middle, A.
 pub fn one_at_a_time(plan: &Plan) -> (f64, Vec<OneAtATime>) {
     let d = plan.inputs.len();
     let z = -normal::quantile(LOWER_END);

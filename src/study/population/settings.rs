@@ -86,7 +86,8 @@ impl Settings {
             return wrong(
                 "units",
                 format!(
-                    "a population of {units} has no scatter: ask for at least 2 units, some thousand for rates"
+                    "a population of {units} has no scatter: ask for at least 2 units, some \
+                     thousand for rates"
                 ),
             );
         }

@@ -32,7 +32,8 @@ pub struct SingleUnit {
     pub failed: Option<String>,
 }
 
-/// A unit of a plan, and the scenario that it is, for everything else that can be asked of a scenario.
+/// A unit of a plan, and the scenario that it is, for everything else that can be asked of a
+/// scenario.
 ///
 /// # Errors
 /// No such unit.

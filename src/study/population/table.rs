@@ -118,7 +118,8 @@ const POWERS: [f64; 23] = [
     1e17, 1e18, 1e19, 1e20, 1e21, 1e22,
 ];
 
-/// The SI unit of a kind of number, as it ends the name of a column; empty where a number needs none.
+/// The SI unit of a kind of number, as it ends the name of a column; empty where a number needs
+/// none.
 pub fn si_suffix(dimension: Dimension) -> &'static str {
     match dimension {
         Dimension::Length => "m",

@@ -1,5 +1,5 @@
-//! What a chunk of units leaves behind: sums, counts and histograms that merge to the same bytes in any order, in
-//! memory that does not grow with the number of units.
+//! What a chunk of units leaves behind: sums, counts and histograms that merge to the same bytes in
+//! any order, in memory that does not grow with the number of units.
 
 use super::Plan;
 use super::unit::Answered;
@@ -19,7 +19,8 @@ pub const KEPT_FAILURES: usize = 100;
 /// Units drawn in the scatter figure, about.
 pub const SCATTER: u64 = 1500;
 
-/// One quantity of every unit: its summary where it is finite, its histogram with the infinite ones.
+/// One quantity of every unit: its summary where it is finite, its histogram with the infinite
+/// ones.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Measure {
     /// Of the finite values.

@@ -1,4 +1,5 @@
-//! A sweep on disk: finished chunks of points are kept, so that a run that is stopped goes on where it was.
+//! A sweep on disk: finished chunks of points are kept, so that a run that is stopped goes on where
+//! it was.
 
 use super::{Point, Sweep, SweepOutcome};
 use crate::predict::parallel;

@@ -1,7 +1,7 @@
 //! One scenario over one to three of its paths: every point answered as `predict` answers it.
 //!
-//! What the paths are moved over is read in words (`over`), a [`Sweep`] numbers the points, and a ledger keeps finished
-//! ones on disk, so that a run that is stopped goes on.
+//! What the paths are moved over is read in words (`over`), a [`Sweep`] numbers the points, and a
+//! ledger keeps finished ones on disk, so that a run that is stopped goes on.
 
 mod error;
 #[cfg(feature = "files")]

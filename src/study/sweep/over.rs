@@ -1,4 +1,5 @@
-//! What a path is moved over, in words: `strip.width=4 mm to 8 mm in 9`, `... in 9 by ratio`, `load.current=12 A, 15 A`.
+//! What a path is moved over, in words: `strip.width=4 mm to 8 mm in 9`, `... in 9 by ratio`,
+//! `load.current=12 A, 15 A`.
 
 use crate::diagnostic::{Problem, Report};
 use crate::quantity::{Dimension, Quantity, format_in_file};

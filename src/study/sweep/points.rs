@@ -140,7 +140,8 @@ impl Sweep {
         Ok(sweep)
     }
 
-    /// Whether a value of an axis is possible with any values of the others; else why not with the first.
+    /// Whether a value of an axis is possible with any values of the others; else why not with the
+    /// first.
     fn is_possible(&self, axis: usize, value: usize) -> Result<(), ReadError> {
         let mut why = None;
         let with = (0..self.count()).map(|number| self.at(number));

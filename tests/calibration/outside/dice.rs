@@ -1,5 +1,5 @@
-//! Draws of one case (G. Steele, D. Lea and C. Flood, 2014: a counter, mixed), or numbers that are given: whoever
-//! asks what dice would have made a machine walks about in those.
+//! Draws of one case (G. Steele, D. Lea and C. Flood, 2014: a counter, mixed), or numbers that are
+//! given: whoever asks what dice would have made a machine walks about in those.
 
 use relatch::internals::statistics::normal;
 use std::cell::Cell;

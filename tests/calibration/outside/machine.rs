@@ -100,7 +100,8 @@ impl Machine {
         }
     }
 
-    /// Whether such a machine is met: its faults make it trip, and it runs on once all of them are mended.
+    /// Whether such a machine is met: its faults make it trip, and it runs on once all of them are
+    /// mended.
     pub fn is_met(&self) -> bool {
         let late = self.faults == [Fault::Late];
         let rating = self.faults == [Fault::Rating];
@@ -239,7 +240,8 @@ impl Machine {
         m
     }
 
-    /// Whether an advice, what is to be mended joined by `+`, is right or at least a part of what is.
+    /// Whether an advice, what is to be mended joined by `+`, is right or at least a part of what
+    /// is.
     pub fn rights(&self, advice: &str) -> Right {
         if self.has(Fault::Late) {
             return Right::when(advice == Fault::Late.mend());

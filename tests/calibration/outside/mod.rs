@@ -1,9 +1,10 @@
-//! Cases of known truth from a model that shares nothing with the one that is judged, as a technician would write
-//! them down: another heat model, other parts, coarse times, and now and then a wrong entry.
+//! Cases of known truth from a model that shares nothing with the one that is judged, as a
+//! technician would write them down: another heat model, other parts, coarse times, and now and
+//! then a wrong entry.
 //!
-//! `cargo test --release --test calibration outside -- --ignored --nocapture` prints the table in DEVELOPERS.md;
-//! `RELATCH_ROWS=file` writes a row a case, `RELATCH_CASES=folder` the cases themselves; `RELATCH_SEED=n` makes others,
-//! which no table holds.
+//! `cargo test --release --test calibration outside -- --ignored --nocapture` prints the table in
+//! DEVELOPERS.md; `RELATCH_ROWS=file` writes a row a case, `RELATCH_CASES=folder` the cases
+//! themselves; `RELATCH_SEED=n` makes others, which no table holds.
 
 mod dice;
 mod machine;
@@ -37,7 +38,8 @@ fn made(number: usize) -> (Machine, Notes) {
     (machine, notes)
 }
 
-/// Numbers of so many cases, or of as many as `RELATCH_COUNT` says, evenly out of all; or those of `RELATCH_NUMBERS`.
+/// Numbers of so many cases, or of as many as `RELATCH_COUNT` says, evenly out of all; or those of
+/// `RELATCH_NUMBERS`.
 fn some_of(usual: usize) -> Vec<usize> {
     if let Some(numbers) = asked::<String>("RELATCH_NUMBERS") {
         return numbers.split(',').filter_map(|n| n.parse().ok()).collect();
@@ -95,7 +97,8 @@ fn name(parts: impl Iterator<Item = Verdict>) -> String {
     names.join("+")
 }
 
-/// One case as a row: what is wrong, what was advised or would have been, and the causes that are likely.
+/// One case as a row: what is wrong, what was advised or would have been, and the causes that are
+/// likely.
 fn row(k: usize, machine: &Machine, notes: &Notes, found: &Judged) -> String {
     let likely = name(found.likely.parts());
     let truth: Vec<String> = machine.faults.iter().map(|f| format!("{f:?}")).collect();
@@ -203,7 +206,8 @@ fn verdicts_on_cases_from_another_model() {
     }
     all.print("all");
     with_wrong.print("wrong entry");
-    // What was measured, less what so many cases scatter by: a change that loses more has made it worse.
+    // What was measured, less what so many cases scatter by: a change that loses more has made it
+    // worse.
     let share = |n: usize, of: usize| n as f64 / of.max(1) as f64;
     if all.cases < CASES {
         return;
@@ -217,7 +221,7 @@ fn verdicts_on_cases_from_another_model() {
     assert!(share(all.wrong, all.cases) < share(all.base_wrong, all.cases) / 2.0);
 }
 
-/// Parts of all cases. The table has 0.020 wrong and 0.360 right; it had 0.010 wrong when the bound was drawn, and the
-/// bound stays.
+/// Parts of all cases. The table has 0.020 wrong and 0.360 right; it had 0.010 wrong when the bound
+/// was drawn, and the bound stays.
 const WRONG_AT_MOST: f64 = 0.021;
 const RIGHT_AT_LEAST: f64 = 0.311;

@@ -1,6 +1,7 @@
 //! Is the oracle as sure as it is right, and how far is the diagnosis from it?
 //!
-//! `cargo test --release --test calibration oracle -- --ignored --nocapture` prints the table in DEVELOPERS.md.
+//! `cargo test --release --test calibration oracle -- --ignored --nocapture` prints the table in
+//! DEVELOPERS.md.
 
 use super::machine::{MADE, Machine, Right};
 use super::notes::{Level, Notes};

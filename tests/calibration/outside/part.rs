@@ -1,7 +1,8 @@
 //! A protector as two bodies: a strip that makes the heat, and what carries and surrounds it.
 //!
-//! This model shares nothing with the one that is judged: no beam, no radiation, no housing, no family of designs. The
-//! strip releases at a temperature above the reference air; preload shifts that temperature.
+//! This model shares nothing with the one that is judged: no beam, no radiation, no housing, no
+//! family of designs. The strip releases at a temperature above the reference air; preload shifts
+//! that temperature.
 
 use super::dice::Dice;
 
@@ -161,7 +162,8 @@ impl Part {
         3.5 * (self.joint_w / self.sound_w) * x * x * (self.release_k / 40.0)
     }
 
-    /// Carries stretches of current in some air until it releases; returns when, if it does, and how warm it is then.
+    /// Carries stretches of current in some air until it releases; returns when, if it does, and
+    /// how warm it is then.
     pub fn carry(&self, from: Warm, load: &[Stretch], air_c: f64) -> (Option<f64>, Warm) {
         let limit_k = self.threshold_k() - (air_c - REFERENCE_C);
         let mut warm = from;
@@ -177,7 +179,8 @@ impl Part {
         (None, warm)
     }
 
-    /// Cools without current until it holds again; `None` when it never does. It is tried again and again.
+    /// Cools without current until it holds again; `None` when it never does. It is tried again and
+    /// again.
     pub fn relatches(&self, from: Warm, air_c: f64) -> Option<f64> {
         let limit_k = self.relatch * self.threshold_k() - (air_c - REFERENCE_C);
         let course = self.course(from, 0.0, air_c);

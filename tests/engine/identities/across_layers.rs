@@ -1,12 +1,13 @@
-//! Heat across the layers: modes and exact parabolas against an explicit march on a grid of its own.
+//! Heat across the layers: modes and exact parabolas against an explicit march on a grid of its
+//! own.
 
 use relatch::internals::physics::layered_section::{Section, SectionLayer};
 use relatch::internals::physics::through_thickness::{AcrossLayer, modes, quasi_steady};
 
 use crate::support::apart;
 
-/// Low side, copper, high side, in the order asked for, with heat per volume as the field in parallel
-/// layers makes it.
+/// Low side, copper, high side, in the order asked for, with heat per volume as the field in
+/// parallel layers makes it.
 fn stack(order: [usize; 3]) -> (Vec<AcrossLayer>, Vec<f64>) {
     let layer = |thickness_m, conductivity, capacity, modulus_pa, expansion_per_k| AcrossLayer {
         thickness_m,
@@ -23,8 +24,8 @@ fn stack(order: [usize; 3]) -> (Vec<AcrossLayer>, Vec<f64>) {
     order.map(|i| all[i]).into_iter().unzip()
 }
 
-/// Curvature and spread of temperature at the times asked for, from a step of the load at 0: cells of equal
-/// thickness, explicit steps, the mean heating taken out of the drive.
+/// Curvature and spread of temperature at the times asked for, from a step of the load at 0: cells
+/// of equal thickness, explicit steps, the mean heating taken out of the drive.
 fn march(layers: &[AcrossLayer], source: &[f64], times_s: &[f64]) -> Vec<(f64, f64)> {
     let total_m: f64 = layers.iter().map(|l| l.thickness_m).sum();
     let mut cells = Vec::new();
@@ -80,7 +81,8 @@ fn parabolas_are_what_the_march_settles_to() {
         let (curvature, spread) = (rest.curvature_per_m, rest.spread_k);
         let long_s = 15.0 / modes(&layers)[0].rate_per_s;
         let settled = march(&layers, &source, &[long_s]);
-        // Volumes of 1/110 of the thickness: the exact curvature to second order, the faces half a cell in.
+        // Volumes of 1/110 of the thickness: the exact curvature to second order, the faces half a
+        // cell in.
         assert!(apart(settled[0].0, curvature) < 1e-3, "{order:?}");
         assert!(apart(settled[0].1, spread) < 1e-3, "{order:?}");
     }

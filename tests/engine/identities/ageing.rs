@@ -1,4 +1,5 @@
-//! Laws of wear that hold whatever the constants: the bookkeeping of time under stress, and its closed forms.
+//! Laws of wear that hold whatever the constants: the bookkeeping of time under stress, and its
+//! closed forms.
 
 use crate::support::made;
 use relatch::internals::answer::Caution;
@@ -145,8 +146,8 @@ fn two_halves_are_the_whole_and_their_order_does_not_matter() {
     }
 }
 
-/// Averaged rates against weeks that are really gone through one state after the other: the closed form of the
-/// exposure adds, so only the unfinished last week can differ.
+/// Averaged rates against weeks that are really gone through one state after the other: the closed
+/// form of the exposure adds, so only the unfinished last week can differ.
 #[test]
 fn weeks_gone_through_state_by_state_come_to_the_same() {
     let outcome = aged(
@@ -176,9 +177,10 @@ fn hotter_never_loses_less() {
     }
 }
 
-/// That a part of the stress is lost in the first loading, before any thermal relaxation, is published (read in an
-/// abstract: "Measurement and use of stress relaxation data for copper alloys in bending", Proc. 38th Electronics
-/// Components Conf. (1988): about 1 % for copper-beryllium, about 5 % for others); how much is an input here.
+/// That a part of the stress is lost in the first loading, before any thermal relaxation, is
+/// published (read in an abstract: "Measurement and use of stress relaxation data for copper alloys
+/// in bending", Proc. 38th Electronics Components Conf. (1988): about 1 % for copper-beryllium,
+/// about 5 % for others); how much is an input here.
 #[test]
 fn losses_of_trips_and_of_the_first_loading_add() {
     let ageing = LOGARITHMIC.replace(
@@ -201,8 +203,8 @@ fn losses_of_trips_and_of_the_first_loading_add() {
     }
 }
 
-/// A spring beside the contact is warmed by what its own loss does to the contact: it loses more than it would at the
-/// temperature of the new part.
+/// A spring beside the contact is warmed by what its own loss does to the contact: it loses more
+/// than it would at the temperature of the new part.
 #[test]
 fn the_contact_feeds_the_loss_back() {
     let ageing = LOGARITHMIC
@@ -256,7 +258,8 @@ fn a_new_part_that_already_trips_has_no_life() {
     assert!(outcome.duty[0].releases_when_new && !outcome.warnings.is_empty());
 }
 
-/// Friction only delays: a latch that is never moved grows late, one that is moved stays nearer to new.
+/// Friction only delays: a latch that is never moved grows late, one that is moved stays nearer to
+/// new.
 #[test]
 fn a_latch_that_is_never_moved_grows_late_and_exercise_helps() {
     let spring = RIGHT.replace(
@@ -316,7 +319,8 @@ fn the_same_seed_gives_the_same_record() {
     assert_ne!(run(3), run(4));
 }
 
-/// A blade whose thrust relaxes: the tables in thrust and contact find the same life as its trip points tell, row by row.
+/// A blade whose thrust relaxes: the tables in thrust and contact find the same life as its trip
+/// points tell, row by row.
 #[test]
 fn a_snap_blade_ages_by_its_thrust() {
     let text = include_str!("../../../scenarios/04-fog-machine.toml");
@@ -346,7 +350,8 @@ fn a_snap_blade_ages_by_its_thrust() {
     }
 }
 
-/// A record with dates of every kind: lives are drawn, friction makes it late, its own load trips it.
+/// A record with dates of every kind: lives are drawn, friction makes it late, its own load trips
+/// it.
 fn rich(accuracy: &str) -> AgeOutcome {
     let text = include_str!("../../../scenarios/06-irrigation-pump-new.toml");
     let text = match text.contains("[ask]") {
@@ -361,7 +366,8 @@ fn rich(accuracy: &str) -> AgeOutcome {
     age(&s, &options, &mut |_, _| {}).unwrap_or_else(|e| panic!("{e}"))
 }
 
-/// What is written can be read back, as the library writes it and as the program does with its words beside it.
+/// What is written can be read back, as the library writes it and as the program does with its
+/// words beside it.
 #[test]
 fn a_record_is_read_back_from_its_json() {
     let outcome = rich("1e-5");
@@ -374,7 +380,8 @@ fn a_record_is_read_back_from_its_json() {
     }
 }
 
-/// The accuracy asked for reaches the years, and the error that is stated holds against a run a thousand times finer.
+/// The accuracy asked for reaches the years, and the error that is stated holds against a run a
+/// thousand times finer.
 #[test]
 fn dates_are_as_accurate_as_they_say() {
     let exact = rich("1e-8");

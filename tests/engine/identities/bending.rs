@@ -1,4 +1,5 @@
-//! Bending: equal metals do not bend, splitting a layer changes nothing, order reversed flips the sign.
+//! Bending: equal metals do not bend, splitting a layer changes nothing, order reversed flips the
+//! sign.
 
 use crate::support::{apart, fine_model, run_at, worked};
 

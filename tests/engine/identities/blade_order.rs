@@ -1,9 +1,9 @@
 //! Where 'hotter never trips later' ends for a snap blade, and why.
 //!
-//! Uneven bending (mode 2) lets a blade roll over sideways: it snaps sooner than one bent evenly by as much.
-//! Warmth from before can even the bending out, and then the hotter blade snaps later. A blade that expands
-//! against a cooler frame is thrust outwards, which holds it longer, too. What bends in one mode between
-//! supports that follow it keeps the law.
+//! Uneven bending (mode 2) lets a blade roll over sideways: it snaps sooner than one bent evenly by
+//! as much. Warmth from before can even the bending out, and then the hotter blade snaps later. A
+//! blade that expands against a cooler frame is thrust outwards, which holds it longer, too. What
+//! bends in one mode between supports that follow it keeps the law.
 
 use crate::support::{case, shipped};
 use proptest::prelude::*;
@@ -13,7 +13,8 @@ use relatch::internals::physics::snap_blade::SnapBlade;
 use relatch::internals::predict::run;
 use relatch::internals::scenario::{self, Before, Mechanism, Scenario, SnapModel};
 
-/// The shipped blade with other dimensions, its clamped end hardly cooled: that end warms for minutes.
+/// The shipped blade with other dimensions, its clamped end hardly cooled: that end warms for
+/// minutes.
 fn blade(length: f64, thickness: f64, rise: f64, thrust_n: f64, law: SnapModel) -> Scenario {
     let mut s = shipped("04-fog-machine.toml");
     s.strip.length_m *= length;
@@ -35,8 +36,8 @@ fn blade(length: f64, thickness: f64, rise: f64, thrust_n: f64, law: SnapModel) 
     s
 }
 
-/// Trip time, s, from a beginning; infinite when it does not trip within an hour, `None` when refused (released
-/// already, or beyond the range of the data).
+/// Trip time, s, from a beginning; infinite when it does not trip within an hour, `None` when
+/// refused (released already, or beyond the range of the data).
 fn trip_time_s(s: &Scenario, current_a: f64, before: Before) -> Option<f64> {
     let mut case = case(s);
     (case.before, case.accuracy, case.longest_s) = (before, 1e-5, 3600.0);
@@ -49,7 +50,8 @@ const WARM: Before = Before::Hot {
     fraction_of_rated: 0.4,
 };
 
-/// This very blade snaps later from warm; its second mode is the cause, for with the first alone it does not.
+/// This very blade snaps later from warm; its second mode is the cause, for with the first alone it
+/// does not.
 #[test]
 fn the_second_mode_lets_a_warm_blade_snap_later() {
     let of = |law, before| {

@@ -1,4 +1,5 @@
-//! Heat across the layers in registers is heat across the layers on the laws themselves: same rates, same distances.
+//! Heat across the layers in registers is heat across the layers on the laws themselves: same
+//! rates, same distances.
 
 use super::registers::{SHIPPED, drives};
 use crate::support::{everything, shipped};
@@ -7,7 +8,8 @@ use relatch::internals::device::{Across, Device, Drive, Fineness, Gauge, Model};
 use relatch::internals::solve::wide::{Row, Wide, dispatch};
 use relatch::internals::solve::{Distance, Flow};
 
-/// A hump along the strip, bent modes that vanish at its ends, the lumped nodes apart from each other.
+/// A hump along the strip, bent modes that vanish at its ends, the lumped nodes apart from each
+/// other.
 fn state(model: &Model) -> Vec<f64> {
     let (l, slow) = (&model.layout, model.slow_modes());
     let unit = model.device.laws.capacity_per_area(350.0).sqrt();
@@ -73,7 +75,8 @@ fn registers_carry_the_heat_across_the_layers() {
             let (fast, plain) = (ask(true), ask(false));
             let largest = plain.0.iter().fold(0.0f64, |m, v| m.max(v.abs()));
             for (i, (a, b)) in fast.0.iter().zip(&plain.0).enumerate() {
-                // The fits are good to 1e-9; a rate is a small difference of large ones at some nodes.
+                // The fits are good to 1e-9; a rate is a small difference of large ones at some
+                // nodes.
                 assert!(
                     (a - b).abs() <= 1e-7 * largest,
                     "{name}, {drive:?}, {i}: {a} {b}, largest {largest}"

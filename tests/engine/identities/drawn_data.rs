@@ -14,8 +14,8 @@ fn outcome(s: &Scenario) -> Outcome {
     predict(s, &options, &mut |_, _| {}).expect("predict")
 }
 
-/// Electrical power = everything given away + what is stored, where the first comes from the account of
-/// energy and the last from the right-hand side of the heat equation.
+/// Electrical power = everything given away + what is stored, where the first comes from the
+/// account of energy and the last from the right-hand side of the heat equation.
 #[test]
 fn the_heat_adds_up_at_any_state() {
     let mut into_housing = everything();
@@ -60,7 +60,8 @@ fn the_heat_adds_up_at_any_state() {
     }
 }
 
-/// The moments drawn belong to the load itself, also where a history plays something else before it.
+/// The moments drawn belong to the load itself, also where a history plays something else before
+/// it.
 #[test]
 fn shapes_and_frames_are_those_of_the_load() {
     for name in [
@@ -141,7 +142,8 @@ fn repeated_resets_begin_with_the_trip_and_come_sooner() {
     }
 }
 
-/// A blade stands in the valleys of its energy; the closed side ends at the trip, the other at the reset.
+/// A blade stands in the valleys of its energy; the closed side ends at the trip, the other at the
+/// reset.
 #[test]
 fn the_branches_of_a_blade_end_where_it_snaps() {
     let o = outcome(&shipped("04-fog-machine.toml"));

@@ -1,5 +1,5 @@
-//! The fast right-hand side is the general one: same rates, same slopes, same distances, for every kind of
-//! device that it serves; and units side by side are the units one by one.
+//! The fast right-hand side is the general one: same rates, same slopes, same distances, for every
+//! kind of device that it serves; and units side by side are the units one by one.
 
 use crate::side_by_side::{Question, side_by_side};
 use crate::support::{apart, case, everything, shipped, worked};
@@ -233,7 +233,8 @@ fn sheet(device: &Device) -> Sheet {
     Sheet::new(device, fineness, 280.0, 490.0).expect("a sheet")
 }
 
-/// Units scattered by a few per cent, each also built as a device of its own and run alone on the same grid.
+/// Units scattered by a few per cent, each also built as a device of its own and run alone on the
+/// same grid.
 #[test]
 fn units_side_by_side_are_the_units_one_by_one() {
     let s = worked(|_| {});
@@ -330,8 +331,8 @@ fn neighbours_do_not_matter() {
     assert!(marched * 10 > count * 9, "{marched}");
 }
 
-/// What cannot be marched side by side is said, never guessed: a current that is carried, a unit that leaves the
-/// sheet. A current just above the trip point is followed to its end.
+/// What cannot be marched side by side is said, never guessed: a current that is carried, a unit
+/// that leaves the sheet. A current just above the trip point is followed to its end.
 #[test]
 fn what_has_to_be_asked_alone_is_left_open() {
     let device = Device::new(&worked(|_| {})).expect("device");

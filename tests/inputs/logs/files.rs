@@ -98,7 +98,8 @@ fn the_clock_change_is_mended_or_kept() {
     );
 }
 
-/// A steady current must not make the repeated hour, or a logger that starts again, look like rows met twice.
+/// A steady current must not make the repeated hour, or a logger that starts again, look like rows
+/// met twice.
 #[test]
 fn a_steady_current_does_not_hide_a_jump() {
     let mut hour = String::from("time;current (A)\n");

@@ -1,6 +1,6 @@
 //! Odd logs and what is read from them, reviewed one by one: `tests/logs/NAME.csv` (or `.txt`) and
-//! `NAME.expected`. All of them are invented. `RELATCH_BLESS=1 cargo test --test inputs logs::` rewrites what is
-//! expected; read what it wrote.
+//! `NAME.expected`. All of them are invented. `RELATCH_BLESS=1 cargo test --test inputs logs::`
+//! rewrites what is expected; read what it wrote.
 
 mod anything;
 mod files;

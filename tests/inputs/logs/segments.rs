@@ -178,7 +178,8 @@ fn thresholds_lie_in_the_valley() {
 
 #[test]
 fn averages_have_bounds() {
-    // 13.8 A for 40 s and 0.2 A for 20 s within a minute: the average hides what the bounds enclose.
+    // 13.8 A for 40 s and 0.2 A for 20 s within a minute: the average hides what the bounds
+    // enclose.
     let average = (13.8 * 40.0 + 0.2 * 20.0) / 60.0;
     let truth: f64 = (13.8f64.powi(2) * 40.0 + 0.2f64.powi(2) * 20.0) / 60.0;
     let mut totals = Totals::default();

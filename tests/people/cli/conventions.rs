@@ -104,8 +104,8 @@ fn a_coarse_reading_says_how_to_narrow_it() {
     assert!(!seen("17 A +- 0.5 A").contains("its last digit"));
 }
 
-/// Columns of tables name their units as the JSON does: where a column and a key differ in capitals only, or in the
-/// way a unit is spelt, neither can be looked up by the other.
+/// Columns of tables name their units as the JSON does: where a column and a key differ in capitals
+/// only, or in the way a unit is spelt, neither can be looked up by the other.
 #[test]
 fn columns_spell_units_as_json_does() {
     let (folder, _) = folder_with_scenario();

@@ -82,7 +82,8 @@ fn parts_that_never_reset_make_the_wait_never_on_every_surface() {
     );
 }
 
-/// A winding at forty thousand times its rating: nothing is left to wait for, and no cool-down is computed.
+/// A winding at forty thousand times its rating: nothing is left to wait for, and no cool-down is
+/// computed.
 #[test]
 fn parts_that_melt_are_no_parts_that_cool() {
     let asked = [

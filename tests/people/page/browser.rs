@@ -1,8 +1,9 @@
-//! The page in a real browser: sliders moved by keys and by a mouse, the numbers beside those of the command, the
-//! clock, both exports, no complaint on the console, nothing from elsewhere, and no sideways scrolling on a phone.
+//! The page in a real browser: sliders moved by keys and by a mouse, the numbers beside those of
+//! the command, the clock, both exports, no complaint on the console, nothing from elsewhere, and
+//! no sideways scrolling on a phone.
 //!
-//! `cargo test --test people page:: -- --ignored` runs it; it needs chromium, or the browser that RELATCH_BROWSER names.
-//! With RELATCH_PICTURES set, the pictures are kept in that folder.
+//! `cargo test --test people page:: -- --ignored` runs it; it needs chromium, or the browser that
+//! RELATCH_BROWSER names. With RELATCH_PICTURES set, the pictures are kept in that folder.
 
 use super::devtools::Browser;
 use super::numbers::run;
@@ -270,7 +271,8 @@ fn choose(b: &mut Browser, preset: &str) {
     b.until(&usable("play"));
 }
 
-/// Under the pointer stands what the command says of that current, within what a line on a screen shows.
+/// Under the pointer stands what the command says of that current, within what a line on a screen
+/// shows.
 fn under_the_pointer(b: &mut Browser) {
     choose(b, "08-worked-strip");
     b.hover("curve", 0.6);

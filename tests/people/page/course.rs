@@ -1,4 +1,5 @@
-//! The clock: what it shows agrees with the answers, and a press of the reset does what the tables say.
+//! The clock: what it shows agrees with the answers, and a press of the reset does what the tables
+//! say.
 
 use crate::support::made;
 use relatch::internals::page::{Preset, Sliders, shipped, watched};
@@ -43,8 +44,8 @@ fn it_trips_and_relatches_when_the_answers_say() {
     }
 }
 
-/// Too early: refused, and nothing changes. Later: it catches, and trips again as soon as the table of
-/// premature resets has it.
+/// Too early: refused, and nothing changes. Later: it catches, and trips again as soon as the table
+/// of premature resets has it.
 #[test]
 fn a_press_of_the_reset_does_what_the_table_says() {
     let preset = preset("01-pug-mill");

@@ -1,5 +1,6 @@
-//! A browser without a window, driven over its own debugging pipe (Chrome DevTools Protocol, "remote debugging pipe":
-//! messages as JSON, each ended by a zero byte, read on descriptor 3 and written on descriptor 4).
+//! A browser without a window, driven over its own debugging pipe (Chrome DevTools Protocol,
+//! "remote debugging pipe": messages as JSON, each ended by a zero byte, read on descriptor 3 and
+//! written on descriptor 4).
 
 use serde_json::{Value, json};
 use std::fs::File;

@@ -226,7 +226,8 @@ fn sliders_beyond_their_ends_are_told_where_those_are() {
     }
 }
 
-/// A start from the warmth of carrying most of its rating, in air in which that has tripped it already.
+/// A start from the warmth of carrying most of its rating, in air in which that has tripped it
+/// already.
 #[test]
 fn values_that_cannot_be_together_get_the_reason() {
     let s = Served::start();

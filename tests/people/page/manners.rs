@@ -163,7 +163,8 @@ fn a_prediction_is_given_up_on_demand() {
     assert_eq!(given_up.err(), Some(PredictError::Halted));
 }
 
-/// Nobody who is being answered is thrown out; what nobody waits for any more is worked at no longer.
+/// Nobody who is being answered is thrown out; what nobody waits for any more is worked at no
+/// longer.
 #[test]
 fn too_many_visitors_are_told_to_come_back_and_may() {
     let s = Served::start();

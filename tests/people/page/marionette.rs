@@ -1,5 +1,5 @@
-//! A browser of another make without a window, driven over its own remote protocol (Marionette of Gecko: `length:JSON`
-//! over a socket, commands named as in W3C WebDriver).
+//! A browser of another make without a window, driven over its own remote protocol (Marionette of
+//! Gecko: `length:JSON` over a socket, commands named as in W3C WebDriver).
 
 use serde_json::{Value, json};
 use std::io::{Read, Write};

@@ -1,5 +1,5 @@
-//! The page: its server over real sockets, its numbers beside the command's, and (ignored unless asked for) the
-//! whole of it in a browser.
+//! The page: its server over real sockets, its numbers beside the command's, and (ignored unless
+//! asked for) the whole of it in a browser.
 
 mod browser;
 mod client;

@@ -1,5 +1,5 @@
-//! The numbers of the sliders are those of the command: the scenario that the page exports, run by the program,
-//! gives the same record to the last digit.
+//! The numbers of the sliders are those of the command: the scenario that the page exports, run by
+//! the program, gives the same record to the last digit.
 
 use super::client::Served;
 use serde_json::{Value, json};
@@ -89,7 +89,8 @@ fn an_unmoved_page_exports_the_scenario_as_it_is() {
     assert_eq!(exported.text(), file);
 }
 
-/// The drawn curve is coarse, but its points lie where the command has them, within the error they state.
+/// The drawn curve is coarse, but its points lie where the command has them, within the error they
+/// state.
 #[test]
 fn the_curve_lies_on_the_command_s() {
     let s = Served::start();
@@ -129,7 +130,8 @@ fn the_curve_lies_on_the_command_s() {
     }
 }
 
-/// The worn pump in hot air: its latch lets go as the load comes on, and no surface calls that held.
+/// The worn pump in hot air: its latch lets go as the load comes on, and no surface calls that
+/// held.
 #[test]
 fn what_trips_at_once_is_drawn_and_said_so() {
     let s = Served::start();

@@ -1,8 +1,9 @@
-//! The page as one file in two browsers of different make, from the disk: its numbers beside those of the library, a
-//! wait that is counted down, the questions of a diagnosis, a damaged link, a phone.
+//! The page as one file in two browsers of different make, from the disk: its numbers beside those
+//! of the library, a wait that is counted down, the questions of a diagnosis, a damaged link, a
+//! phone.
 //!
-//! `RELATCH_ENGINE` names the engine; see `browser.rs` for the pictures. A browser that is not there is not tried;
-//! `.ci/run` says so.
+//! `RELATCH_ENGINE` names the engine; see `browser.rs` for the pictures. A browser that is not
+//! there is not tried; `.ci/run` says so.
 
 use super::browser::{IDLE, compare, complaints};
 use super::devtools::{Browser, decoded};

@@ -1,5 +1,5 @@
-//! Diagnoses and their cases, made by hand and invented: what an inference would fill. The characteristic is drawn
-//! with a two-time-constant sum, good enough for a picture.
+//! Diagnoses and their cases, made by hand and invented: what an inference would fill. The
+//! characteristic is drawn with a two-time-constant sum, good enough for a picture.
 
 use crate::support::made;
 use relatch::internals::answer::{Caution, WhyNever};

@@ -106,7 +106,8 @@ fn json(diagnosis: &Diagnosis) -> Value {
 fn every_surface_keeps_the_order_of_urgency() {
     for (diagnosis, case) in all() {
         for (k, text) in surfaces(&diagnosis, &case).into_iter().enumerate() {
-            // The screen has no room for sources, and where it gives no wait none is too short for a winding.
+            // The screen has no room for sources, and where it gives no wait none is too short for
+            // a winding.
             let is_screen = k == 0;
             let gives_waits = !is_screen || diagnosis.energise == Energise::Yes;
             let order = [
@@ -361,7 +362,8 @@ fn while_a_joint_may_burn_every_surface_says_not_yet_and_a_sure_joint_is_mended_
     }
 }
 
-/// Every measurement and every side of its threshold: the same words on every surface and in the JSON.
+/// Every measurement and every side of its threshold: the same words on every surface and in the
+/// JSON.
 #[test]
 fn every_measurement_is_said_alike_everywhere() {
     let (mut diagnosis, case) = worn();
@@ -569,8 +571,8 @@ fn the_evidence_that_bears_on_the_verdict_is_chosen() {
     assert!(screen.contains("drop beside the sister pole"), "{screen}");
 }
 
-/// The shipped cases and those of `tests/field` by the real inference: a screen that fits, on every surface the same
-/// verdict and every caution.
+/// The shipped cases and those of `tests/field` by the real inference: a screen that fits, on every
+/// surface the same verdict and every caution.
 #[test]
 fn shipped_and_field_cases_fit_the_screen() {
     let folder = std::env::var_os("WORK_ORDERS").map(std::path::PathBuf::from);
@@ -606,7 +608,8 @@ fn shipped_and_field_cases_fit_the_screen() {
     assert!(most.0 <= LINES && most.1 <= WORDS, "{most:?}");
 }
 
-/// The readings as a file of their own: titled, with a key, each reading in words, and the air of the curves.
+/// The readings as a file of their own: titled, with a key, each reading in words, and the air of
+/// the curves.
 #[test]
 fn the_readings_as_a_sheet_explain_themselves() {
     let (diagnosis, _) = worn();
@@ -646,8 +649,8 @@ fn the_figure_tells_everything_without_colour() {
     let (held, _) = late();
     let held = diagnosis_figure(&held).expect("there is data");
     assert!(held.description.contains("1 of them still closed"));
-    // The same shapes in ink alone: every colour of the drawing is dark enough on white for a grey printer, or it is
-    // the paper, the grid or a tint.
+    // The same shapes in ink alone: every colour of the drawing is dark enough on white for a grey
+    // printer, or it is the paper, the grid or a tint.
     let png = figure.png_of_width(1200).unwrap();
     let picture = resvg::tiny_skia::Pixmap::decode_png(&png).unwrap();
     let dark = picture

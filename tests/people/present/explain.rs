@@ -4,7 +4,8 @@ use relatch::internals::scenario::{STARTER_KINDS, Scenario, read, read_text, sta
 use relatch::internals::study::by_hand::{Explanation, explain};
 use std::path::Path;
 
-/// All that are shipped but the ones with several poles and with a disc: by hand one strip is computed.
+/// All that are shipped but the ones with several poles and with a disc: by hand one strip is
+/// computed.
 fn shipped() -> Vec<(String, Scenario)> {
     let folder = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/scenarios"));
     let mut all: Vec<(String, Scenario)> = std::fs::read_dir(folder)
@@ -118,7 +119,8 @@ fn the_hand_meets_the_model_where_it_must_and_brackets_it_elsewhere() {
         if let (Some(low), Some(high)) = (apart("I_far"), apart("I_end")) {
             assert!(low < 0.0 && high > 0.0, "{name}: {low} {high}");
         }
-        // In time only one side is a limit: the hand takes the resistance of the hot strip all the way.
+        // In time only one side is a limit: the hand takes the resistance of the hot strip all the
+        // way.
         if let Some(short) = apart("t_far") {
             assert!(short < 0.0, "{name}: {short}");
             assert!(apart("t_end").is_none_or(|long| long > short), "{name}");

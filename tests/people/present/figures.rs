@@ -273,8 +273,8 @@ fn wordless(figure: &Figure) -> Figure {
     wordless
 }
 
-/// resvg reads the same SVG on its own. Lines, areas and discs are where they are; it moves some pairs of letters
-/// together, so the words of a long line may stand a little to the side.
+/// resvg reads the same SVG on its own. Lines, areas and discs are where they are; it moves some
+/// pairs of letters together, so the words of a long line may stand a little to the side.
 #[test]
 fn pictures_are_what_another_renderer_makes_of_the_svg() {
     use resvg::tiny_skia::{Pixmap, Transform};
@@ -432,7 +432,8 @@ fn the_drawn_strip_shows_what_it_releases() {
     assert!(!of(&fabricated::blade(), "drawn_strip").svg.contains(words));
 }
 
-/// Where the rating lies close below the trip point, the words of neither cover the line of the other.
+/// Where the rating lies close below the trip point, the words of neither cover the line of the
+/// other.
 #[test]
 fn words_along_an_upright_keep_off_its_neighbour() {
     let mut outcome = fabricated::latch();

@@ -63,7 +63,8 @@ fn every_shipped_log_has_its_picture() {
     }
 }
 
-/// Averages hide what tripped the fog machine: the most heat that they allow is drawn beside the least.
+/// Averages hide what tripped the fog machine: the most heat that they allow is drawn beside the
+/// least.
 #[test]
 fn averages_are_drawn_with_the_most_heat_they_allow() {
     let (case, picture) = shipped("04-fog-machine");

@@ -1,4 +1,5 @@
-//! Every variant of every answer on every surface: never is NEVER, at once is at once, and no two surfaces disagree.
+//! Every variant of every answer on every surface: never is NEVER, at once is at once, and no two
+//! surfaces disagree.
 
 use super::fabricated::{self, held};
 use crate::support::made;
@@ -299,7 +300,8 @@ fn every_wait_reads_alike_everywhere() {
         }
         assert_eq!((seen.page(2), seen.page(3)), (page, page));
         assert!(seen.page.bar.contains(page.1));
-        // In the figure of lost preload the row without a number lies in the lane of what never comes.
+        // In the figure of lost preload the row without a number lies in the lane of what never
+        // comes.
         let is_never = matches!(wait, Wait::Never { .. });
         // That of other air has one always: at 60 °C.
         let lanes = seen.figures.lines().filter(|line| *line == "NEVER");

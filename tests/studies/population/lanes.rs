@@ -1,4 +1,5 @@
-//! Units side by side are the units one by one: calibration, trip points, trips from cold and hot, waits.
+//! Units side by side are the units one by one: calibration, trip points, trips from cold and hot,
+//! waits.
 
 use crate::support::{apart, shipped};
 use relatch::internals::device::{Device, Unit};
@@ -16,7 +17,8 @@ fn carry(amperes: Amperes, air: usize, before_a: f64, cool: bool) -> Carry {
     }
 }
 
-/// Everything that can be asked: own and given currents and airs, cold and hot, soon and slow, carried for ever.
+/// Everything that can be asked: own and given currents and airs, cold and hot, soon and slow,
+/// carried for ever.
 fn questions(s: &Scenario, is_set: bool) -> Questions {
     let rated = s.protector.rated_current_a;
     let of = |multiple: f64| Amperes::Of(multiple * rated);
@@ -122,7 +124,8 @@ fn units_side_by_side_are_the_units_alone() {
                 if a.is_nan() {
                     continue;
                 }
-                // The grids' own accuracy, which is what is stated; the trimming mostly gains a factor of three.
+                // The grids' own accuracy, which is what is stated; the trimming mostly gains a
+                // factor of three.
                 let same = a == b || apart(*a, *b) < 1e-3;
                 assert!(same, "{file} {k}: answer {n} is {a}, alone {b}");
                 answered += 1;

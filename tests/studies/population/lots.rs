@@ -1,4 +1,5 @@
-//! What a lot shows: the setting takes scatter out, designs agree, indices and rates are what they claim to be.
+//! What a lot shows: the setting takes scatter out, designs agree, indices and rates are what they
+//! claim to be.
 
 use crate::support::shipped;
 use relatch::internals::answer::Caution;
@@ -20,7 +21,8 @@ fn outcome(file: &str, units: u64, seed: u64, design: Design, rows: u64) -> (Pla
     (plan, outcome)
 }
 
-/// The setting at 20 A leaves little of the scatter of the trip time there, and less of that of the trip point.
+/// The setting at 20 A leaves little of the scatter of the trip time there, and less of that of the
+/// trip point.
 #[test]
 fn set_parts_scatter_less() {
     let (_, free) = outcome("13-kiln-lot.toml", 2048, 1, Design::Sobol, 0);
@@ -43,8 +45,8 @@ fn set_parts_scatter_less() {
     assert!((0.028..0.033).contains(&set_time), "{set_time}");
 }
 
-/// Three designs estimate the same mean, median and deviation, within what random draws of this number allow: four
-/// standard errors (of a median 1.25 times that of a mean).
+/// Three designs estimate the same mean, median and deviation, within what random draws of this
+/// number allow: four standard errors (of a median 1.25 times that of a mean).
 #[test]
 fn designs_agree() {
     let n = 2048.0_f64;
@@ -70,8 +72,8 @@ fn designs_agree() {
     }
 }
 
-/// First-order indices add up to less than all, totals to more, and the input that moves the trip point most one at
-/// a time has the largest index.
+/// First-order indices add up to less than all, totals to more, and the input that moves the trip
+/// point most one at a time has the largest index.
 #[test]
 fn indices_and_bars_tell_the_same() {
     let (_, o) = outcome("13-kiln-lot.toml", 512, 1, Design::Sobol, 256);
@@ -89,8 +91,8 @@ fn indices_and_bars_tell_the_same() {
     }
 }
 
-/// Early and late stand apart, and neither swallows the other: rates of a lot that is late at one row and early at
-/// another.
+/// Early and late stand apart, and neither swallows the other: rates of a lot that is late at one
+/// row and early at another.
 #[test]
 fn early_and_late_stand_apart() {
     let (_, o) = outcome("13-kiln-lot.toml", 1024, 1, Design::Latin, 0);

@@ -1,4 +1,5 @@
-//! Populations: units side by side against units alone, factory setting, lots, shards, interruption.
+//! Populations: units side by side against units alone, factory setting, lots, shards,
+//! interruption.
 
 mod lanes;
 mod lots;

@@ -1,4 +1,5 @@
-//! Runs on disk: stopped and continued, sharded and merged, one unit by its number; what does not fit is refused.
+//! Runs on disk: stopped and continued, sharded and merged, one unit by its number; what does not
+//! fit is refused.
 
 use crate::program::{Ran, names, relatch, run};
 use std::collections::BTreeMap;
@@ -45,8 +46,8 @@ fn assert_same(a: &Path, b: &Path) {
     }
 }
 
-/// Killed without warning in the middle, at several moments, and continued by the same command: every file is the
-/// same as that of a run that was not interrupted.
+/// Killed without warning in the middle, at several moments, and continued by the same command:
+/// every file is the same as that of a run that was not interrupted.
 #[test]
 fn a_killed_run_goes_on_to_the_same_bytes() {
     let folder = folder();
@@ -135,8 +136,8 @@ fn sixteen_shards_are_the_whole() {
     assert!(!at.join("other").exists());
 }
 
-/// A changed digit in a finished piece, be it of its tally or of its table, is noticed and named; without that piece
-/// the same command mends the run.
+/// A changed digit in a finished piece, be it of its tally or of its table, is noticed and named;
+/// without that piece the same command mends the run.
 #[test]
 fn a_changed_digit_in_a_finished_piece_is_noticed() {
     let folder = folder();

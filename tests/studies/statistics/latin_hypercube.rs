@@ -19,7 +19,8 @@ fn one_point_a_slice_in_every_dimension() {
     }
 }
 
-/// Two dimensions are in independent orders: the correlation of 1000 slices stays within four deviations.
+/// Two dimensions are in independent orders: the correlation of 1000 slices stays within four
+/// deviations.
 #[test]
 fn dimensions_are_uncorrelated() {
     let n = 1000;

@@ -36,8 +36,8 @@ fn narrowest() {
     }
 }
 
-/// Coverage by simulation, 4000 samples each: the share that encloses the true quantile is the confidence
-/// stated, within four standard deviations (seed fixed).
+/// Coverage by simulation, 4000 samples each: the share that encloses the true quantile is the
+/// confidence stated, within four standard deviations (seed fixed).
 #[test]
 fn covers_as_often_as_it_says() {
     let runs = 4000;

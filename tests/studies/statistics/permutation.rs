@@ -16,8 +16,8 @@ fn one_to_one_for_every_size() {
     }
 }
 
-/// All orders of three, four and five are equally likely over the seeds. Chi-square bounds that are passed one
-/// time in a thousand: 20.5, 49.7 and 173.6 for 5, 23 and 119 degrees of freedom.
+/// All orders of three, four and five are equally likely over the seeds. Chi-square bounds that are
+/// passed one time in a thousand: 20.5, 49.7 and 173.6 for 5, 23 and 119 degrees of freedom.
 #[test]
 fn all_orders_are_equally_likely() {
     for (n, orders, bound) in [(3_u64, 6_u32, 20.5), (4, 24, 49.7), (5, 120, 173.6)] {
@@ -37,7 +37,8 @@ fn all_orders_are_equally_likely() {
     }
 }
 
-/// The cipher too looks like chance: no more fixed places and neighbours kept than one each is the rule.
+/// The cipher too looks like chance: no more fixed places and neighbours kept than one each is the
+/// rule.
 #[test]
 fn the_cipher_keeps_nothing_in_place() {
     let (n, mut fixed, mut neighbours) = (LISTED + 1, 0, 0);

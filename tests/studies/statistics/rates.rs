@@ -4,9 +4,9 @@ use relatch::internals::statistics::histogram::Histogram;
 use relatch::internals::statistics::rates::{quantile, rate};
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
-/// Coverage by simulation: units in batches of 50 with a correlation of 0.5, 40 batches. The interval of the 90 %
-/// quantile covers at least as often as it says (four standard deviations of 400 runs, 4.4 %), and one that took
-/// the units as independent would miss in every second run.
+/// Coverage by simulation: units in batches of 50 with a correlation of 0.5, 40 batches. The
+/// interval of the 90 % quantile covers at least as often as it says (four standard deviations of
+/// 400 runs, 4.4 %), and one that took the units as independent would miss in every second run.
 #[test]
 fn intervals_cover_with_batches() {
     let (batches, size, share, p) = (40_u64, 50_u64, 0.5_f64, 0.9);

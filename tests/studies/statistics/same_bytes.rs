@@ -1,5 +1,6 @@
-//! One digest of all that this room computes with rounding: it must come out the same on every machine, with every
-//! compiler and at every level of optimisation. It was made by this crate; only its sameness means something.
+//! One digest of all that this room computes with rounding: it must come out the same on every
+//! machine, with every compiler and at every level of optimisation. It was made by this crate; only
+//! its sameness means something.
 
 use relatch::internals::statistics::kaplan_meier::Life;
 use relatch::internals::statistics::latin_hypercube::LatinHypercube;

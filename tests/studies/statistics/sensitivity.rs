@@ -4,8 +4,8 @@ use relatch::internals::statistics::Interval;
 use relatch::internals::statistics::sensitivity::*;
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
-/// x₀ + 2 x₁ x₂ on the unit cube: variance 1/12 + 7/36, of which x₀ has 1/12 (also in total), x₁ and x₂ have
-/// 1/12 each by themselves and 1/9 in total.
+/// x₀ + 2 x₁ x₂ on the unit cube: variance 1/12 + 7/36, of which x₀ has 1/12 (also in total), x₁
+/// and x₂ have 1/12 each by themselves and 1/9 in total.
 fn f(x: &[f64]) -> f64 {
     x[0] + 2.0 * x[1] * x[2]
 }
@@ -32,8 +32,8 @@ fn sums_about(centre: f64, seed: u64, rows: impl Iterator<Item = u64>) -> SobolS
     sums
 }
 
-/// Coverage by simulation: 800 samples of 400 rows. The share of 95 % intervals that hold the true index is
-/// 95 % within four standard deviations (3.1 %), for every input and both kinds.
+/// Coverage by simulation: 800 samples of 400 rows. The share of 95 % intervals that hold the true
+/// index is 95 % within four standard deviations (3.1 %), for every input and both kinds.
 #[test]
 fn intervals_cover_as_often_as_they_say() {
     let variance = 1.0 / 12.0 + 7.0 / 36.0;
@@ -58,8 +58,8 @@ fn intervals_cover_as_often_as_they_say() {
     }
 }
 
-/// The errors stated are those of the jackknife (leave out each of 400 rows in turn), up to terms of order 1/n,
-/// for a good centre and for a bad one.
+/// The errors stated are those of the jackknife (leave out each of 400 rows in turn), up to terms
+/// of order 1/n, for a good centre and for a bad one.
 #[test]
 fn errors_agree_with_the_jackknife() {
     let n = 400;

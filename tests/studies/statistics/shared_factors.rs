@@ -3,9 +3,9 @@
 use relatch::internals::statistics::shared_factors::*;
 use relatch::internals::statistics::stream::{Purpose, Stream};
 
-/// Melts of 20 coils of 10 units, shares 0.3 and 0.5: correlations of neighbours in a coil (0.8), of units
-/// in the same melt but another coil (0.3) and elsewhere (0), by simulation. Four standard deviations of the
-/// mean over 3000 melts, which are independent.
+/// Melts of 20 coils of 10 units, shares 0.3 and 0.5: correlations of neighbours in a coil (0.8),
+/// of units in the same melt but another coil (0.3) and elsewhere (0), by simulation. Four standard
+/// deviations of the mean over 3000 melts, which are independent.
 #[test]
 fn nested_batches_have_the_correlations_asked_for() {
     let model = SharedFactors::of_shares(&[0.3, 0.5]).unwrap();

@@ -20,8 +20,8 @@ fn every_dimension_is_stratified() {
     }
 }
 
-/// The first two dimensions are a (0, 2)-sequence: one of 256 points in each of 16 × 16, 4 × 64, … boxes; the
-/// scrambled ones too.
+/// The first two dimensions are a (0, 2)-sequence: one of 256 points in each of 16 × 16, 4 × 64, …
+/// boxes; the scrambled ones too.
 #[test]
 fn two_dimensions_are_stratified_in_every_shape() {
     let sequence = SobolSequence::scrambled(2, 11).unwrap();
@@ -38,7 +38,8 @@ fn two_dimensions_are_stratified_in_every_shape() {
     }
 }
 
-/// A single point of a scrambled sequence is uniform over the seeds, and two of its coordinates independent.
+/// A single point of a scrambled sequence is uniform over the seeds, and two of its coordinates
+/// independent.
 #[test]
 fn one_point_is_uniform_over_seeds() {
     let (mut cells, seeds) = ([0_u32; 16], 4800);
@@ -55,7 +56,8 @@ fn one_point_is_uniform_over_seeds() {
     assert!(chi2 < 37.7, "{chi2}");
 }
 
-/// A mere shift would keep the sum of two points' digits; the matrix changes all but the first digit of it.
+/// A mere shift would keep the sum of two points' digits; the matrix changes all but the first
+/// digit of it.
 #[test]
 fn differences_are_scrambled_too() {
     let mut halves = 0;

@@ -4,7 +4,8 @@ use relatch::internals::statistics::stream::*;
 
 #[test]
 fn bits_are_the_same_on_every_machine() {
-    // The published vector with counter and key taken from pi, read as seed, unit, draw and purpose.
+    // The published vector with counter and key taken from pi, read as seed, unit, draw and
+    // purpose.
     let stream = Stream::new(
         0x299f_31d0_a409_3822,
         Purpose(0x0370_7344),
@@ -33,8 +34,9 @@ fn changing_anything_changes_the_draw() {
     assert!(others.iter().all(|&b| b != base.bits(0)));
 }
 
-/// Neighbouring units must look independent: correlation of 100 000 pairs within four of its standard
-/// deviations (one run in 16 000 would fail by chance; this seed is fixed), mean and variance likewise.
+/// Neighbouring units must look independent: correlation of 100 000 pairs within four of its
+/// standard deviations (one run in 16 000 would fail by chance; this seed is fixed), mean and
+/// variance likewise.
 #[test]
 fn neighbouring_units_and_draws_are_uncorrelated() {
     let n = 100_000;

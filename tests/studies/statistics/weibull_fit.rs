@@ -9,8 +9,8 @@ fn simulated(run: u64, n: u32, end: f64) -> Vec<Life> {
     super::lives::made(&Stream::new(15, Purpose::other(7), run), n, end)
 }
 
-/// 1000 samples of 200 lives censored at 20 (63 % fail): the 90 % intervals of shape, scale and B10 hold the
-/// truth in 90 %, within four standard deviations (3.8 %).
+/// 1000 samples of 200 lives censored at 20 (63 % fail): the 90 % intervals of shape, scale and B10
+/// hold the truth in 90 %, within four standard deviations (3.8 %).
 #[test]
 fn intervals_cover_as_often_as_they_say() {
     let truth = Weibull::new(1.7, 20.0).unwrap();

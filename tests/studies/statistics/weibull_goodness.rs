@@ -6,8 +6,9 @@ use relatch::internals::statistics::weibull::Weibull;
 use relatch::internals::statistics::weibull_fit::fit;
 use relatch::internals::statistics::weibull_goodness::*;
 
-/// Points of A² (1 + 0.2/√n) for complete lives with both parameters estimated: probability that Weibull lives
-/// exceed it, and the point (Stephens 1977, case 3; from memory, the same as in SciPy's `anderson` for `gumbel_l`).
+/// Points of A² (1 + 0.2/√n) for complete lives with both parameters estimated: probability that
+/// Weibull lives exceed it, and the point (Stephens 1977, case 3; from memory, the same as in
+/// SciPy's `anderson` for `gumbel_l`).
 const POINTS: [(f64, f64); 5] = [
     (0.25, 0.474),
     (0.10, 0.637),
@@ -37,8 +38,8 @@ fn complete_lives_give_the_classical_sum() {
     assert!((found - classical).abs() < 1e-11, "{found} {classical}");
 }
 
-/// 4000 fitted samples of 50 Weibull lives pass each published point as often as it says, within four
-/// standard deviations and 6 % of the probability for the rounding of the points.
+/// 4000 fitted samples of 50 Weibull lives pass each published point as often as it says, within
+/// four standard deviations and 6 % of the probability for the rounding of the points.
 #[test]
 fn published_points_are_passed_as_often_as_they_say() {
     let (runs, n) = (4000, 50);
@@ -57,8 +58,8 @@ fn published_points_are_passed_as_often_as_they_say() {
     }
 }
 
-/// With censoring, the bootstrap probability of true Weibull lives is uniform: of 200 samples a tenth is below
-/// 0.1, within four standard deviations (17 of 200).
+/// With censoring, the bootstrap probability of true Weibull lives is uniform: of 200 samples a
+/// tenth is below 0.1, within four standard deviations (17 of 200).
 #[test]
 fn bootstrap_rejects_as_often_as_it_says() {
     let mut low = 0_i32;
@@ -69,7 +70,8 @@ fn bootstrap_rejects_as_often_as_it_says() {
     assert!((low - 20).abs() <= 17, "{low}");
 }
 
-/// By hand: of four, one censored at 2 beside a failure at 2 (three at risk, one just gone), one at 5.
+/// By hand: of four, one censored at 2 beside a failure at 2 (three at risk, one just gone), one at
+/// 5.
 #[test]
 fn times_of_censoring_by_hand() {
     let lives = [(1.0, true), (2.0, true), (2.0, false), (5.0, false)]
@@ -89,7 +91,8 @@ fn a_common_end_is_drawn_as_it_is() {
     assert_eq!((censoring[0].time, censoring[0].failed), (15.0, 1.0));
 }
 
-/// A failure and a survivor at the same last time: the survivor is later, and the statistic ends there.
+/// A failure and a survivor at the same last time: the survivor is later, and the statistic ends
+/// there.
 #[test]
 fn a_tie_at_the_end_is_no_end_of_all() {
     let lives = [(1.0, true), (2.0, true), (3.0, true), (3.0, false)]

@@ -1,8 +1,9 @@
-//! The heat equation with the nodes of one strip side by side in registers: the fast right-hand side.
+//! The heat equation with the nodes of one strip side by side in registers: the fast right-hand
+//! side.
 //!
-//! It is the same discretisation as [`Plant`](crate::device::Plant), with the laws taken from their fits. The lumped
-//! nodes stand in the same registers as the strip's, so that a state is one row of numbers. What heat across the
-//! layers adds stands in [`Crossing`](super::Crossing).
+//! It is the same discretisation as [`Plant`](crate::device::Plant), with the laws taken from their
+//! fits. The lumped nodes stand in the same registers as the strip's, so that a state is one row of
+//! numbers. What heat across the layers adds stands in [`Crossing`](super::Crossing).
 
 mod parts;
 
@@ -97,7 +98,8 @@ impl<'a, S: Simd> Along<'a, S> {
         })
     }
 
-    /// Without the heat that the strip and what lies beside it make of the current: somebody else adds it.
+    /// Without the heat that the strip and what lies beside it make of the current: somebody else
+    /// adds it.
     pub(in crate::device) fn without_joule_heat(mut self) -> Along<'a, S> {
         self.share_squared = 0.0;
         self.has_shunt = false;
@@ -136,8 +138,8 @@ impl<'a, S: Simd> Along<'a, S> {
         self.constants(s)[1]
     }
 
-    /// Temperatures of one register, at which the laws are evaluated: the lumped nodes and the padding are
-    /// given the clamped end's, so that they do not lead out of the fits.
+    /// Temperatures of one register, at which the laws are evaluated: the lumped nodes and the
+    /// padding are given the clamped end's, so that they do not lead out of the fits.
     #[inline(always)]
     pub(in crate::device) fn strip_temperature(&self, y: &[f64], s: usize) -> Wide<S> {
         let base = splat(self.simd, y[0]);
@@ -255,8 +257,8 @@ impl<'a, S: Simd> Along<'a, S> {
         }
     }
 
-    /// Flows into the lumped nodes; `sums` are the strip's loss to the air, its resistance and what the winding
-    /// gives it, where they are needed.
+    /// Flows into the lumped nodes; `sums` are the strip's loss to the air, its resistance and what
+    /// the winding gives it, where they are needed.
     #[inline(always)]
     fn lumped(
         &self,

@@ -1,4 +1,5 @@
-//! What the fast right-hand side needs of a model: constants and stiffness, padded to full registers.
+//! What the fast right-hand side needs of a model: constants and stiffness, padded to full
+//! registers.
 
 use crate::device::cooling::FilmFit;
 use crate::device::fast::fit::GROUP;
@@ -20,9 +21,9 @@ pub struct AlongParts {
     pub(super) film: Option<FilmFit>,
 }
 
-/// Constants of one register of the state: 1 at the nodes of the strip; weight, m; heat capacity besides the
-/// strip's, J/K (1 in the padding); 1 at the clamped terminal, the moving and the fixed contact, the winding
-/// and the housing.
+/// Constants of one register of the state: 1 at the nodes of the strip; weight, m; heat capacity
+/// besides the strip's, J/K (1 in the padding); 1 at the clamped terminal, the moving and the fixed
+/// contact, the winding and the housing.
 pub(super) const CONSTANTS: usize = 8;
 
 /// The columns of the stiffness matrix that reach one register of rows.
@@ -94,7 +95,8 @@ impl AlongParts {
         Some(parts)
     }
 
-    /// Lowest and highest temperature of the strip that the fits cover when the air has this temperature, K.
+    /// Lowest and highest temperature of the strip that the fits cover when the air has this
+    /// temperature, K.
     pub(in crate::device) fn range_k(&self, device: &Device, air_k: f64) -> (f64, f64) {
         // Where the law has no short form, it is the law itself and good at any temperature.
         let (low, high) = self
@@ -107,8 +109,8 @@ impl AlongParts {
         )
     }
 
-    /// Largest eigenvalue of conduction against heat capacity, with a margin for the laws' spread over
-    /// temperature. By the power method; a margin covers what it has not reached.
+    /// Largest eigenvalue of conduction against heat capacity, with a margin for the laws' spread
+    /// over temperature. By the power method; a margin covers what it has not reached.
     fn fastest(&self, device: &Device, lumped_j_per_k: &[f64]) -> f64 {
         let n = lumped_j_per_k.len();
         let line = device.laws.line(350.0);

@@ -1,6 +1,7 @@
 //! The heat equation of as many units as a register holds, side by side: one unit a lane.
 //!
-//! Every operation acts on each lane by itself, so that a unit's numbers do not depend on its neighbours.
+//! Every operation acts on each lane by itself, so that a unit's numbers do not depend on its
+//! neighbours.
 
 mod units;
 
@@ -56,7 +57,8 @@ pub struct Beside<'a, S: Simd> {
     squared: Wide<S>,
     ambient: Wide<S>,
     closed: Wide<S>,
-    /// What the distance is taken to: multiplier of the deflection, of the compliance, and what is added.
+    /// What the distance is taken to: multiplier of the deflection, of the compliance, and what is
+    /// added.
     gauge: [Wide<S>; 3],
     z_slope: f64,
     z_start: f64,
@@ -88,7 +90,8 @@ impl<S: Simd> Beside<'_, S> {
         })
     }
 
-    /// Take the release and relatch travels of the units anew, after a calibration; before [`Beside::load`].
+    /// Take the release and relatch travels of the units anew, after a calibration; before
+    /// [`Beside::load`].
     pub fn set_travels(&mut self, units: &[Unit]) {
         vectorized!(self.simd, {
             self.release[0] = gather(self.simd, units, |u| u.release_travel_m);

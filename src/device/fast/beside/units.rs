@@ -1,4 +1,5 @@
-//! The laws and weights of every unit, combined from the samples of the alloys: what makes units stand side by side.
+//! The laws and weights of every unit, combined from the samples of the alloys: what makes units
+//! stand side by side.
 
 use super::Beside;
 use crate::device::fast::fit::SAMPLES;
@@ -219,8 +220,8 @@ impl<'a, S: Simd> Beside<'a, S> {
             }
             return;
         }
-        // Lagrange's interpolation between the push points of the sheet; a unit at the nominal point keeps its
-        // exact weights, whoever stands beside it.
+        // Lagrange's interpolation between the push points of the sheet; a unit at the nominal
+        // point keeps its exact weights, whoever stands beside it.
         let part = gather(simd, units, |u| u.push_part);
         let elsewhere = splat(simd, 0.0).below((part - splat(simd, nominal)).abs());
         for j in 0..sheet.nodes {

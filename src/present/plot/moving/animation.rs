@@ -11,12 +11,13 @@ use std::borrow::Cow;
 use std::fmt::Write;
 use std::ops::Range;
 
-/// Who asks for less motion sees the moment of release: a rule that is important beats the clockwork.
+/// Who asks for less motion sees the moment of release: a rule that is important beats the
+/// clockwork.
 const STILL: &str = "@media (prefers-reduced-motion: reduce){\
     .still{display:inline!important}.moves{display:none!important}}";
 
-/// Every part is a group that is shown while it stays the same; without a clockwork the moment of release
-/// stands.
+/// Every part is a group that is shown while it stays the same; without a clockwork the moment of
+/// release stands.
 pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
     let mut begins = vec![0];
     for shown in &reel.shown {

@@ -1,5 +1,5 @@
-//! Where everything lies in the moving picture: the strip above, temperatures and current below, one
-//! column for heating and one for cooling.
+//! Where everything lies in the moving picture: the strip above, temperatures and current below,
+//! one column for heating and one for cooling.
 
 use super::super::area::{Area, Point};
 use super::super::axis::{Axis, extent};

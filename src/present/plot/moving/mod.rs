@@ -1,5 +1,6 @@
-//! Moving pictures of the main run: the strip bends, the latch lets go, the contacts open, it cools; beside
-//! it the temperatures and the current. The same frames as GIF and as an SVG that plays in a browser.
+//! Moving pictures of the main run: the strip bends, the latch lets go, the contacts open, it
+//! cools; beside it the temperatures and the current. The same frames as GIF and as an SVG that
+//! plays in a browser.
 
 mod animation;
 mod compose;

@@ -239,7 +239,8 @@ pub(crate) fn age_warning(warning: &AgeWarning) -> String {
             format!("the tolerance of {path} is not drawn: lives are for its stated value")
         }
         AgeWarning::AccuracyNotReached { asked, reached } => format!(
-            "an accuracy of {asked:.0e} was asked for; the drift has a relative error of {reached:.0e}"
+            "an accuracy of {asked:.0e} was asked for; the drift has a relative error of \
+             {reached:.0e}"
         ),
     }
 }

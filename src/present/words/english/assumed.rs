@@ -58,7 +58,8 @@ pub fn assumed(assumed: &Assumed) -> String {
             format!("{whose}the meter is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)")
         }
         Assumed::LogMeterAsUsual { log, sheet } => format!(
-            "{log}: the recorded current is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)"
+            "{log}: the recorded current is off by at most {sheet} (usual sheets), and the jaw by \
+             1 % (common practice)"
         ),
         Assumed::CoarseDigit {
             line,

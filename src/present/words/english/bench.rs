@@ -11,7 +11,8 @@ pub(crate) fn swept(points: usize, trips: usize) -> String {
         0 => "It trips under its load at every point.".to_owned(),
         _ if trips == 0 => "It trips under its load at no point; why stands below.".to_owned(),
         _ => format!(
-            "It trips under its load at {trips} of {points} points; what happens at the others stands below."
+            "It trips under its load at {trips} of {points} points; what happens at the others \
+             stands below."
         ),
     }
 }
@@ -112,7 +113,8 @@ pub(crate) fn map_met(met: usize, of: usize, across: &str, up: &str) -> String {
 /// How the slopes were checked.
 pub(crate) fn slopes_checked(percent: &str) -> String {
     format!(
-        "What moves what is a difference of whole predictions; half the step changes it by at most {percent} %."
+        "What moves what is a difference of whole predictions; half the step changes it by at most \
+         {percent} %."
     )
 }
 

@@ -1,4 +1,5 @@
-//! A computation by hand: what each step is, what stands beside it in the full model, and why the two differ.
+//! A computation by hand: what each step is, what stands beside it in the full model, and why the
+//! two differ.
 
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::{SectionKind, SnapModel};

@@ -80,7 +80,8 @@ pub(crate) fn caution(caution: Caution) -> &'static str {
     }
 }
 
-/// A caution beside a measurement that is asked for there, where the reader has no room for all of it.
+/// A caution beside a measurement that is asked for there, where the reader has no room for all of
+/// it.
 pub(crate) fn caution_short(which: Caution) -> &'static str {
     match which {
         Caution::LiveWork => {

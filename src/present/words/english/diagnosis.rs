@@ -147,7 +147,8 @@ pub(crate) fn otherwise(other: &Otherwise, diagnosis: &Diagnosis) -> String {
     let trips = percent(other.trips);
     match other.change {
         Change::SoundPart => format!(
-            "A sound part under the same {} A in the same place would trip within half a day with probability {trips}.",
+            "A sound part under the same {} A in the same place would trip within half a day with \
+             probability {trips}.",
             significant(diagnosis.state.true_current_a.median, 3)
         ),
         Change::RatedCurrent => {
@@ -156,7 +157,8 @@ pub(crate) fn otherwise(other: &Otherwise, diagnosis: &Diagnosis) -> String {
             )
         }
         Change::RoomAir => format!(
-            "With the air of the room at the part, instead of about {:.0} °C, it would trip with probability {trips}.",
+            "With the air of the room at the part, instead of about {:.0} °C, it would trip with \
+             probability {trips}.",
             diagnosis.state.air_at_the_part_c.median
         ),
         Change::NoJoint => {

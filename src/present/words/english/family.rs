@@ -11,7 +11,8 @@ use crate::standards::covered;
 pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
     let strip = strip_headline(answer);
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
-        // Pumps 10 to 20 min, vacuum cleaners 30 min, air compressors 30 to 60 min (trade pages and a service guide).
+        // Pumps 10 to 20 min, vacuum cleaners 30 min, air compressors 30 to 60 min (trade pages and
+        // a service guide).
         format!(
             "WAIT 10 min to 1 h, until the motor has cooled: its heat rules here. The strip alone: {strip}"
         )
@@ -116,7 +117,8 @@ pub(crate) fn waits(waits: &Waits) -> String {
     }
 }
 
-/// Over parts that agree with what is known: half and nineteen of twenty of them, and those that never do.
+/// Over parts that agree with what is known: half and nineteen of twenty of them, and those that
+/// never do.
 fn parts_wait(all: &PartsWait, why: &str) -> String {
     let never = match all.never {
         share if share < 0.005 => String::new(),
@@ -153,7 +155,8 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
         })
     {
         said.push(
-            "Start: say what the machine draws with --start \"60 A for 0.6 s\" to be told when it can be started."
+            "Start: say what the machine draws with --start \"60 A for 0.6 s\" to be told when it \
+             can be started."
                 .to_owned(),
         );
     }
@@ -221,7 +224,8 @@ pub(crate) fn left_open(open: LeftOpen) -> &'static str {
         }
         LeftOpen::Resistance => "the resistance: print or measure it",
         LeftOpen::CompensatingStrip => {
-            "the second strip that cancels the air: it is not modelled, the parts are those at the reference air"
+            "the second strip that cancels the air: it is not modelled, the parts are those at the \
+             reference air"
         }
         LeftOpen::EffectOfTheAir => "the effect of the air: no air table is given",
         LeftOpen::HotCurve => "the hot curve: no point or window from hot is given",

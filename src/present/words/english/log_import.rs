@@ -1,4 +1,5 @@
-//! What an import of a log says: layout, assumptions, and what was odd. It belongs before any result that rests on it.
+//! What an import of a log says: layout, assumptions, and what was odd. It belongs before any
+//! result that rests on it.
 
 use crate::evidence::{LogFindings, LogNote};
 use crate::logs::{
@@ -167,12 +168,14 @@ pub(crate) fn log_assumption(assumption: &Assumption) -> String {
             interval_s,
             window_s,
         } => format!(
-            "rows are {} apart: the current is taken as instantaneous samples, and its true RMS over {} is used",
+            "rows are {} apart: the current is taken as instantaneous samples, and its true RMS \
+             over {} is used",
             format_si(*interval_s, Dimension::Time),
             format_si(*window_s, Dimension::Time)
         ),
         Assumption::ManyNegative => {
-            "many currents are negative although the rows are too slow for samples of the mains: their size is used"
+            "many currents are negative although the rows are too slow for samples of the mains: \
+             their size is used"
                 .into()
         }
         Assumption::MeterRms => {

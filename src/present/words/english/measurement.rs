@@ -42,7 +42,8 @@ pub(crate) fn how(measurement: Measurement) -> &'static str {
             "Rating, type and reference air as the drawing or the maker's list has them."
         }
         Measurement::LookAtTheJoints => {
-            "Isolate, lock, prove dead. Discoloured, brittle, loose, a smell? Is the cable warmer there just after a run?"
+            "Isolate, lock, prove dead. Discoloured, brittle, loose, a smell? Is the cable warmer \
+             there just after a run?"
         }
         Measurement::RunningCurrent => {
             "Clamp one conductor over its insulation, several turns through the jaw below 10 A."

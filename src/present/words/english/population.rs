@@ -105,7 +105,8 @@ pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
             "{failed} of {units} units have no answers; rates and bands are those of the others"
         ),
         VaryWarning::RowsLeftOut { of, left_out, rows } => format!(
-            "sensitivity of the {}: {left_out} of {rows} rows hold a unit without a finite value and are left out",
+            "sensitivity of the {}: {left_out} of {rows} rows hold a unit without a finite value \
+             and are left out",
             quantity(*of)
         ),
     }

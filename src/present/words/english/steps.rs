@@ -1,11 +1,12 @@
-//! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules prevail.
+//! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules
+//! prevail.
 
 use super::{cause, list, plan_step};
 use crate::diagnose::{Action, Cause, Diagnosis, Measurement, Step, Then, Verdict};
 use crate::present::number::percent;
 
-/// A protector that may leave the machine unprotected is told from this probability on. It weighs more than a
-/// nuisance: a tenth is enough.
+/// A protector that may leave the machine unprotected is told from this probability on. It weighs
+/// more than a nuisance: a tenth is enough.
 const LATE_FROM: f64 = 0.1;
 /// From here on it is told as a finding.
 const LATE_FOUND: f64 = 0.5;
@@ -24,7 +25,8 @@ pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
     let told = percent(probability);
     if probability >= LATE_FOUND {
         Some(format!(
-            "LATE OR NO TRIP (probability {told}): the equipment is unprotected. Take it out of service now."
+            "LATE OR NO TRIP (probability {told}): the equipment is unprotected. Take it out of \
+             service now."
         ))
     } else if probability >= LATE_FROM {
         Some(format!(
@@ -147,7 +149,8 @@ fn two_causes(diagnosis: &Diagnosis) -> Vec<String> {
     }];
     if causes.iter().any(is_protector) {
         steps.push(format!(
-            "Replace the protector all the same, by one of the same rating at the same reference air. {ISOLATE}"
+            "Replace the protector all the same, by one of the same rating at the same reference \
+             air. {ISOLATE}"
         ));
     }
     steps.push("Test again when one is mended: the other must not be forgotten.".to_owned());

@@ -1,4 +1,5 @@
-//! The record of an ageing study. Units stand in the names; where there is no number its answer says why.
+//! The record of an ageing study. Units stand in the names; where there is no number its answer
+//! says why.
 
 mod date;
 mod lives;
@@ -119,10 +120,11 @@ pub struct Sensitivity {
     pub per_coefficient: Option<f64>,
     /// Change of the life when the coefficient is 1 % larger, as a fraction.
     pub life_change_for_1_percent_coefficient: Option<f64>,
-    /// Change of the preload left at the horizon when the coefficient is 1 % larger, as a part of the preload as new.
+    /// Change of the preload left at the horizon when the coefficient is 1 % larger, as a part of
+    /// the preload as new.
     pub preload_change_for_1_percent_coefficient: f64,
-    /// Current that could be carried, over that which is, at the end of the horizon, in the state of the duty that
-    /// releases first; below 1: it trips.
+    /// Current that could be carried, over that which is, at the end of the horizon, in the state
+    /// of the duty that releases first; below 1: it trips.
     pub current_in_hand_at_horizon: Option<f64>,
     /// That state.
     pub state: Option<String>,

@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum AgeWarning {
-    /// The new part already trips in a state of the duty; its wear there is counted without current.
+    /// The new part already trips in a state of the duty; its wear there is counted without
+    /// current.
     NewPartTrips {
         /// The state.
         state: String,
@@ -19,7 +20,8 @@ pub enum AgeWarning {
         /// Years.
         years: f64,
     },
-    /// With so bad a contact there is no steady state: the part runs away and trips before the horizon.
+    /// With so bad a contact there is no steady state: the part runs away and trips before the
+    /// horizon.
     RunsAway {
         /// From this contact resistance on, ohm.
         contact_ohm: f64,

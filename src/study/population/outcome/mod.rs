@@ -89,7 +89,8 @@ pub struct VaryOutcome {
     pub sensitivity: Vec<SensitivityRecord>,
     /// Which input matters, one at a time.
     pub tornado: Vec<TornadoRecord>,
-    /// Trip point with all inputs in their middle (for a lognormal one its median, not the number written), A.
+    /// Trip point with all inputs in their middle (for a lognormal one its median, not the number
+    /// written), A.
     pub tornado_middle_a: Option<f64>,
     /// Independent units that say as much as these, whose batches make them alike.
     pub effective_units: u64,
@@ -109,7 +110,8 @@ pub struct VaryOutcome {
     pub reasons: Vec<(String, u64)>,
     /// The first of them.
     pub failures: Vec<FailedUnit>,
-    /// Relative accuracy of units side by side, and by how much they were trimmed to the nominal unit alone.
+    /// Relative accuracy of units side by side, and by how much they were trimmed to the nominal
+    /// unit alone.
     pub accuracy: AccuracyRecord,
     /// Warnings.
     pub warnings: Vec<VaryWarning>,

@@ -57,7 +57,8 @@ pub enum Entry {
 }
 
 impl Entry {
-    /// Logarithm of its chance on a machine; the dice make a twin. What a trip that came once tells is its time only.
+    /// Logarithm of its chance on a machine; the dice make a twin. What a trip that came once tells
+    /// is its time only.
     pub fn chance(&self, scene: &Scene<'_>, twin: &Dice) -> f64 {
         match self {
             Entry::Once { after: None } => f64::ln(f64::from(u8::from(!scene.m.has(Fault::Late)))),

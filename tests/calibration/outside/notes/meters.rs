@@ -81,8 +81,8 @@ pub fn chance_of_reading(scene: &Scene<'_>, shown: &Stated, said_true: bool, up_
         )
 }
 
-/// What a drop is off, of this part and of its sister, and how far the current beside it may seem off, so that it can be
-/// moved: it is written as it is.
+/// What a drop is off, of this part and of its sister, and how far the current beside it may seem
+/// off, so that it can be moved: it is written as it is.
 const DROP: f64 = 0.03;
 const SISTER: f64 = 0.08;
 const BESIDE: f64 = 0.003;

@@ -146,8 +146,8 @@ impl Facts {
     }
 }
 
-/// Logarithms of the chance of notes: as it is, and with entries that cannot be counted as hardly possible, so that a way
-/// leads from machines that such notes exclude to others.
+/// Logarithms of the chance of notes: as it is, and with entries that cannot be counted as hardly
+/// possible, so that a way leads from machines that such notes exclude to others.
 #[derive(Debug, Clone, Copy)]
 pub struct Chance {
     pub ln: f64,
@@ -288,7 +288,7 @@ pub fn of(m: &Machine, dice: &Dice, number: usize) -> Notes {
     }
 }
 
-/// How often it trips again while somebody looks, where more than two things are looked at; and how often the current is
-/// read before anything else.
+/// How often it trips again while somebody looks, where more than two things are looked at; and how
+/// often the current is read before anything else.
 pub const AGAIN: f64 = 0.4;
 pub const READ_FIRST: f64 = 0.9;

@@ -42,7 +42,8 @@ pub fn terminals(scene: &Scene<'_>, dice: &Dice) -> Entry {
     }
 }
 
-/// Of how far they are apart as written, by which sign is not known. How warm the cooler one is is not asked.
+/// Of how far they are apart as written, by which sign is not known. How warm the cooler one is is
+/// not asked.
 pub fn chance_of_terminals(scene: &Scene<'_>, hotter_c: &Stated, other_c: &Stated) -> f64 {
     let m = scene.m;
     // The one that does not scatter is rounded too.

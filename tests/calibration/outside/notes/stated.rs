@@ -112,7 +112,8 @@ pub fn told(dice: &Dice, time_s: f64) -> Stated {
 /// Part of a time that people are off.
 pub const TOLD: f64 = 0.05;
 
-/// Logarithm of the chance of a standard normal number between two; far out the leading term of the tail.
+/// Logarithm of the chance of a standard normal number between two; far out the leading term of the
+/// tail.
 pub fn between(low: f64, high: f64) -> f64 {
     // On the side where nothing cancels.
     let (low, high) = if low > 0.0 {

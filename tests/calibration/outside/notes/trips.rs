@@ -6,7 +6,8 @@ use crate::outside::dice::Dice;
 use crate::outside::machine::WATCHED_S;
 use crate::outside::part::Warm;
 
-/// Part of the trips that are told as having come twice, and of those that came once whose time is known.
+/// Part of the trips that are told as having come twice, and of those that came once whose time is
+/// known.
 const TWICE: f64 = 0.25;
 
 /// As the operator tells it.
@@ -46,7 +47,8 @@ fn trip_s(scene: &Scene<'_>) -> Option<f64> {
     Some(trips.unwrap_or(first_s))
 }
 
-/// Of a time told; whether the trip came once or as it runs is not asked, only whether it came twice.
+/// Of a time told; whether the trip came once or as it runs is not asked, only whether it came
+/// twice.
 pub fn chance_of_trip(scene: &Scene<'_>, after: &Stated, twice: bool) -> f64 {
     let (time_s, times) = if scene.m.faults.is_empty() {
         (once_s(scene), if twice { 0.0 } else { 1.0 })

@@ -1,5 +1,6 @@
-//! What is looked at depends on what is wrong: a late part was always timed, a machine that trips never held. Whoever
-//! knows how the notes are made reads that off what stands in them; a technician cannot.
+//! What is looked at depends on what is wrong: a late part was always timed, a machine that trips
+//! never held. Whoever knows how the notes are made reads that off what stands in them; a
+//! technician cannot.
 
 use crate::outside::machine::Fault;
 use crate::outside::notes::{AGAIN, Entry, Notes, READ_FIRST};
@@ -46,7 +47,8 @@ fn looked(notes: &Notes, faults: &[Fault], wanted: usize) -> f64 {
             _ => matches!(e, Air { .. } | Drop { .. } | Terminals { .. }),
         }
     });
-    // Kinds that may have been drawn and left nothing: a hold of what trips, a twin of what does not.
+    // Kinds that may have been drawn and left nothing: a hold of what trips, a twin of what does
+    // not.
     let left_nothing = usize::from(if trips { !held } else { !swapped });
     let seen = others.count() + usize::from(read) + usize::from(held) + usize::from(swapped);
     let of = |first: bool| {

@@ -1,4 +1,5 @@
-//! What can be known at best: a diagnosis that knows how the machines are made and how their notes scatter.
+//! What can be known at best: a diagnosis that knows how the machines are made and how their notes
+//! scatter.
 
 mod habits;
 mod swarm;
@@ -10,14 +11,16 @@ use super::notes::{Notes, mixed};
 use habits::habit;
 use swarm::{Swarm, followed};
 
-/// Machines followed of each combination of faults that has such a share after a third of them were.
+/// Machines followed of each combination of faults that has such a share after a third of them
+/// were.
 pub const MANY: usize = 384;
 const LEFT: f64 = 0.001;
 
 /// Everything that the notes leave.
 pub struct Oracle {
     swarms: Vec<Swarm>,
-    /// What the notes' own habits say of each combination: what is looked at depends on what is wrong.
+    /// What the notes' own habits say of each combination: what is looked at depends on what is
+    /// wrong.
     habits: Vec<f64>,
 }
 

@@ -1,6 +1,7 @@
-//! Machines of one combination of faults, followed from what is made at all to what the notes leave: annealed sequential
-//! Monte Carlo (P. Del Moral, A. Doucet, A. Jasra, J. R. Stat. Soc. B 68, 2006) in the numbers that the dice threw, where
-//! the prior is even. They move along differences of others (C. J. F. ter Braak, Stat. Comput. 16, 2006).
+//! Machines of one combination of faults, followed from what is made at all to what the notes
+//! leave: annealed sequential Monte Carlo (P. Del Moral, A. Doucet, A. Jasra, J. R. Stat. Soc. B
+//! 68, 2006) in the numbers that the dice threw, where the prior is even. They move along
+//! differences of others (C. J. F. ter Braak, Stat. Comput. 16, 2006).
 
 use crate::outside::dice::Dice;
 use crate::outside::machine::{Fault, Known, Machine, plate_over_rating};
@@ -11,7 +12,8 @@ const NUMBERS: usize = 28;
 const ALL: usize = NUMBERS + 2;
 /// Throws a machine that is followed, at most.
 const THROWS: usize = 60;
-/// How often each is moved on average after every step of the annealing, in at most so many attempts.
+/// How often each is moved on average after every step of the annealing, in at most so many
+/// attempts.
 const MOVED: usize = 2;
 const SWEEPS: usize = 40;
 /// What the guesses are worth after a step, of what they were.
@@ -22,7 +24,8 @@ const PLAIN: u32 = 300_000;
 
 type Numbers = [f64; ALL];
 
-/// Machines with some faults that the notes leave, and the logarithm of what that is of all machines.
+/// Machines with some faults that the notes leave, and the logarithm of what that is of all
+/// machines.
 pub struct Swarm {
     pub faults: &'static [Fault],
     pub ln_share: f64,
@@ -78,7 +81,8 @@ impl<'a> Question<'a> {
     }
 }
 
-/// What the notes leave of machines with some faults, which are made so often; `size` of them are followed.
+/// What the notes leave of machines with some faults, which are made so often; `size` of them are
+/// followed.
 pub fn followed(
     notes: &Notes,
     (faults, made): (&'static [Fault], f64),
@@ -144,7 +148,8 @@ fn first(question: &Question<'_>, size: usize, dice: &Dice) -> Option<(Vec<Guess
     (!swarm.is_empty()).then_some((swarm, met))
 }
 
-/// The same share by plain throws, for comparison: the mean chance of the notes over all that are thrown.
+/// The same share by plain throws, for comparison: the mean chance of the notes over all that are
+/// thrown.
 pub fn plain_share(notes: &Notes, (faults, made): (&'static [Fault], f64), seed: u64) -> f64 {
     let dice = Dice::new(seed ^ 0x70_0000);
     let Some((question, plate)) = Question::new(notes, faults) else {
@@ -206,8 +211,8 @@ fn drawn(swarm: &[Guess], weights: &[f64], offset: f64) -> Vec<Guess> {
         .collect()
 }
 
-/// Every guess tries to move: along the difference of two others, in all numbers or in some, or one number is thrown
-/// anew. Returns how many did.
+/// Every guess tries to move: along the difference of two others, in all numbers or in some, or one
+/// number is thrown anew. Returns how many did.
 fn moved(question: &Question<'_>, swarm: &mut [Guess], heat: f64, dice: &Dice) -> usize {
     let others: Vec<Numbers> = swarm.iter().map(|g| g.numbers).collect();
     let any = |n: usize| ((dice.uniform() * n as f64) as usize).min(n - 1);

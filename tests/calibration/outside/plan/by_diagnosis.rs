@@ -114,8 +114,9 @@ fn first(found: &Diagnosis) -> First {
     }
 }
 
-/// Follows it until the machine runs safely: a verdict is mended, else the plan is followed; a plan that ends without is
-/// made anew with what was seen. Where nothing new was seen the rest is mended as it is probable for its cost.
+/// Follows it until the machine runs safely: a verdict is mended, else the plan is followed; a plan
+/// that ends without is made anew with what was seen. Where nothing new was seen the rest is mended
+/// as it is probable for its cost.
 pub fn walked(m: &Machine, toml: &str, k: usize, dice: &Dice) -> Walk {
     let mut walker = Walker {
         m,

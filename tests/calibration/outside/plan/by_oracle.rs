@@ -1,4 +1,5 @@
-//! A plan made with machines that are made alike, as far as the notes leave them: greedy, one step after the other.
+//! A plan made with machines that are made alike, as far as the notes leave them: greedy, one step
+//! after the other.
 
 use super::looks::seen;
 use super::mends::{Done, mended, minutes_until_safe, usual_order};

@@ -5,8 +5,8 @@ use crate::outside::machine::{Fault, Machine};
 use crate::outside::notes::{Entry, Stated, told};
 use relatch::internals::diagnose::Measurement;
 
-/// How often a bad joint can be seen, and a sound one seems bad; how often a marking differs where the part does not suit,
-/// and else (common practice, no source: the machines have neither).
+/// How often a bad joint can be seen, and a sound one seems bad; how often a marking differs where
+/// the part does not suit, and else (common practice, no source: the machines have neither).
 const JOINT_SEEN: [f64; 2] = [0.65, 0.05];
 const MARKING_DIFFERS: [f64; 2] = [0.5, 0.02];
 

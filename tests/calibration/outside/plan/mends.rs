@@ -3,7 +3,8 @@
 use crate::outside::machine::{Fault, Machine};
 use relatch::internals::diagnose::{HYPOTHESES, Verdict};
 
-/// What can be done; minutes with a test run, as the plan counts them (`diagnose/plan.rs`, which is held to them).
+/// What can be done; minutes with a test run, as the plan counts them (`diagnose/plan.rs`, which is
+/// held to them).
 pub const MENDS: [(Verdict, f64); 6] = [
     (Verdict::FindTheLoad, 90.0),
     (Verdict::CoolOrReRate, 60.0),
