@@ -1,9 +1,10 @@
 //! One sine mode only: a named approximation for teaching. It snaps too late, the more the higher
 //! the rise.
 //!
-//! K_e π⁴ a³/(8 l²) + c1 a − EI π⁴ a0/(2 l³) + 2 π EI κ/l = 0 with c1 = EI π⁴/(2 l³) − (π²/(2l)) (N
-//! + K_e π² a0²/(4l)); κ = (π/4) κ_1 is the uniform curvature with the same first mode. S.
-//! Timoshenko, J. Appl. Mech. 2 (1935) A17 (from memory), here by sine projection.
+//! K_e π⁴ a³/(8 l²) + c1 a − EI π⁴ a0/(2 l³) + 2 π EI κ/l = 0 with
+//! c1 = EI π⁴/(2 l³) − (π²/(2l)) (N + K_e π² a0²/(4l)); κ = (π/4) κ_1 is the uniform curvature
+//! with the same first mode. S. Timoshenko, J. Appl. Mech. 2 (1935) A17 (from memory), here by
+//! sine projection.
 
 use std::f64::consts::PI;
 

@@ -3,7 +3,9 @@
 use super::Figure;
 use crate::answer::Caution;
 use crate::present::chart::style::*;
-use crate::present::chart::{Axis, Bar, Chart, Column, Item, Line, Panel, Side, extent, fill};
+use crate::present::chart::{
+    Axis, Bar, Chart, Column, Foot, Item, Line, Panel, Side, extent, fill,
+};
 use crate::present::number::{plain, significant};
 use crate::present::words;
 use crate::statistics::importance::RareShare;
@@ -31,7 +33,20 @@ pub(super) fn years(outcome: &FailuresOutcome) -> Option<Figure> {
         outcome.scenario, outcome.units, outcome.seed
     );
     let columns = columns.map(|p| Column::of(vec![p])).into();
+    let unknown = outcome
+        .ways
+        .iter()
+        .filter(|way| known(way, |y| Some(y.failed)).is_empty());
+    let unknown: Vec<&str> = unknown.map(|w| words::failure_short(w.failure)).collect();
+    let foot = match unknown.is_empty() {
+        true => Vec::new(),
+        false => vec![Foot::Note(format!(
+            "Not drawn, because it was not met or its size is hardly known: {}.",
+            unknown.join(", ")
+        ))],
+    };
     Chart::new("failures", "Failures over the years", subtitle, columns)
+        .with_foot(foot)
         .cautioned(&[Caution::ModelledScatter])
         .described(format!(
             "Share of units that have failed by each year of {}, and that fail in each, on a logarithmic axis, with \
@@ -40,27 +55,31 @@ pub(super) fn years(outcome: &FailuresOutcome) -> Option<Figure> {
         ))
 }
 
+/// Shares by the years, but for what so few draws met that nothing is known of its size.
+fn known(
+    way: &WayRecord,
+    pick: impl Fn(&YearRecord) -> Option<RareShare>,
+) -> Vec<(f64, RareShare)> {
+    let all = way.by_year.iter().filter_map(|y| Some((y.years, pick(y)?)));
+    all.filter(|(_, s)| s.share > 0.0 && s.high < 100.0 * s.share)
+        .collect()
+}
+
 fn panel(
     outcome: &FailuresOutcome,
     name: &str,
     pick: impl Fn(&YearRecord) -> Option<RareShare>,
 ) -> Option<Panel> {
-    let points = |way: &WayRecord| -> Vec<(f64, RareShare)> {
-        let all = way.by_year.iter().filter_map(|y| Some((y.years, pick(y)?)));
-        // What so few draws met that nothing is known of its size is not drawn.
-        all.filter(|(_, s)| s.share > 0.0 && s.high < 100.0 * s.share)
-            .collect()
-    };
     let lists: Vec<(Failure, Vec<(f64, RareShare)>)> = outcome
         .ways
         .iter()
-        .map(|w| (w.failure, points(w)))
+        .map(|w| (w.failure, known(w, &pick)))
         .collect();
-    let all = lists
+    let whole = lists
         .iter()
         .flat_map(|(_, list)| list)
-        .map(|(_, s)| 1e6 * s.share);
-    let (low, high) = extent(all)?;
+        .flat_map(|(_, s)| [s.low.max(1e-3 * s.share), s.share, s.high].map(|v| 1e6 * v));
+    let (low, high) = extent(whole)?;
     // A line of one size needs room, too; what is rarer than one in 1e9 of the most is not looked
     // at.
     let floor = (0.5 * low).max(1e-9 * high);

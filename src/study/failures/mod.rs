@@ -2,9 +2,9 @@
 //! their own.
 //!
 //! A unit is a point of independent standard normal scores, one for every tolerance of the part,
-//! every constant of wear and every current of the duty ([`part`]). What the engine says of a part,
+//! every constant of wear and every current of the duty (`part`). What the engine says of a part,
 //! whatever its wear, is the table of an ageing study; its numbers are smooth in the tolerances, so
-//! that a polynomial through some hundred parts answers for all ([`response`]), and parts close to
+//! that a polynomial through some hundred parts answers for all (`response`), and parts close to
 //! failing are asked of the engine again to see how wrong it is. Draws go where parts fail
 //! ([`crate::statistics::importance`]), so that one in a million a year is met by thousands of
 //! them.
