@@ -70,7 +70,10 @@
 //! let scenario = relatch::load("scenarios/01-pug-mill.toml".as_ref())?;
 //! let curve = relatch::curve(&scenario, Some(&[15.0, 20.0, 60.0]))?.expect("asked for");
 //! assert_eq!(curve.cold.len(), 3);
-//! assert!(curve.limits.iter().all(|limit| limit.met));
+//! for limit in curve.limits.iter().filter(|limit| !limit.met) {
+//!     println!("misses what is asked at {} times its rating", limit.demand.multiple);
+//! }
+//! # assert_eq!(curve.limits.iter().filter(|limit| limit.met).count(), 5);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
@@ -146,10 +149,11 @@
 //!
 //! Temperatures along the strip and, where it matters, across its layers; the clamped terminal,
 //! both contacts, a heater winding, the air of a housing. Contact resistance after Holm, tied to
-//! the spring. A latch with clearance and preload, or a snap blade in all its modes. Every answer
-//! states its numerical error, and "it does not trip" is proved, not timed out. Arcs, magnetic
-//! tripping, neighbouring poles and the scatter between units are not modelled, and every outcome
-//! says so.
+//! the spring. A latch with clearance and preload, a snap blade in all its modes, or a snap disc by
+//! the full theory of shallow shells; several poles on one bar; an instantaneous element beside
+//! the strip. Every answer states its numerical error, and "it does not trip" is proved, not timed
+//! out. What an outcome leaves out (arcs, blow-off, the scatter between units, and what its part
+//! has and the model has not) is said in it.
 //!
 //! Inside records numbers are SI and temperatures kelvin unless a name says otherwise; names carry
 //! the unit where a bare number travels.

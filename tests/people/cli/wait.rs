@@ -195,7 +195,7 @@ fn limits_of_parts_with_a_magnetic_element_say_that_it_is_not_modelled() {
     };
     assert!(says(
         &sheet("16 A"),
-        "No source: the named limits were printed for a part of 10 A"
+        "No source: the named limits hold for 10 A alone"
     ));
     assert!(!says(&sheet("10 A"), "No source"));
     let wall_box = wait(&["--rating", "20 A", "--load", "130 A"]);
