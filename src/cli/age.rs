@@ -4,7 +4,7 @@ use super::Failure;
 use super::failure::say;
 use super::job::{Job, Sets, read_all};
 use super::output::{print, show};
-use super::prints::Prints;
+use super::prints::{Prints, endings};
 use super::progress::Progress;
 use crate::present::{age_blocks, age_json, words, write_age};
 use crate::study::ageing::{AgeError, AgeOutcome, Options, age};
@@ -65,7 +65,7 @@ impl Age {
                         written.folder.display(),
                         ending(".csv"),
                         ending(".svg"),
-                        self.prints.endings()
+                        endings(&self.prints.print())
                     )
                 }
                 None => String::new(),

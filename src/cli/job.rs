@@ -4,6 +4,7 @@ use super::Failure;
 use super::engine;
 use super::failure::say;
 use super::output::show;
+use super::prints::endings;
 use super::progress::Progress;
 use super::standard_input;
 use crate::predict::Outcome;
@@ -196,10 +197,7 @@ impl Delivery {
             folder.display(),
             count(".csv"),
             count(".png"),
-            match count(".pdf") {
-                0 => ".svg and .png",
-                _ => ".svg, .png and .pdf",
-            },
+            endings(&self.look.print),
             if has_moving {
                 ", a moving picture (.gif and .svg)"
             } else {

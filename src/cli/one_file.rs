@@ -1,9 +1,9 @@
 //! Output files by name: whole or not at all, and never over another unless told to.
 
 use super::Failure;
-use super::prints::Prints;
+use super::prints::{Prints, endings};
 use crate::document::temporary;
-use crate::present::plot::Figure;
+use crate::present::plot::{self, Figure};
 use crate::present::words;
 use std::fs;
 use std::io::Write;
@@ -58,41 +58,38 @@ pub(super) fn beside(path: &Path, ending: &str) -> PathBuf {
     path.with_file_name(name)
 }
 
-/// Writes a text, and figures beside it as SVG and PNG, each with its ending; says where they are.
+/// Writes a text, and figures beside it, each with its ending; says where they are.
 pub(super) fn with_figures(
     (path, text): (&Path, &str),
     figures: Vec<(Figure, &str)>,
     prints: &Prints,
     force: bool,
 ) -> Result<String, Failure> {
-    let unseen = |e| Failure::Failed(format!("error: {e}; nothing was written"));
-    let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
-    let mut said = String::new();
     let print = prints.print();
-    let from = words::computed_from(&path.display().to_string());
-    let mut captions = Vec::new();
-    for (figure, ending) in figures {
-        let svg = beside(path, &format!("{ending}.svg"));
-        let figure = figure.printed(&print);
-        captions.push(figure.caption(&from) + "\n");
-        let and = if print.is_pdf {
-            ", .png and .pdf"
-        } else {
-            " and .png"
-        };
+    let beside = |ending: &str| beside(path, ending);
+    let endings_of: Vec<(&str, &str)> = figures.iter().map(|(f, e)| (f.stem, *e)).collect();
+    let mut said = String::new();
+    for (_, ending) in &endings_of {
+        let svg = beside(&format!("{ending}.svg"));
+        let and = endings(&print).trim_start_matches(".svg");
         said += &format!("\nAs a figure: {}{and}", svg.display());
-        if print.is_pdf {
-            let pdf = beside(path, &format!("{ending}.pdf"));
-            files.push((pdf, figure.pdf().map_err(unseen)?));
-        }
-        let png = beside(path, &format!("{ending}.png"));
-        files.push((png, figure.png().map_err(unseen)?));
-        files.push((svg, figure.svg.into_bytes()));
     }
-    if print.has_captions && !captions.is_empty() {
-        let path = beside(path, "-captions.md");
-        said += &format!("\nCaptions: {}", path.display());
-        files.push((path, captions.join("\n").into_bytes()));
+    let from = words::computed_from(&path.display().to_string());
+    let figures = figures.into_iter().map(|(figure, _)| figure);
+    let drawn = plot::files(figures, &print, &from)
+        .map_err(|e| Failure::Failed(format!("error: {e}; nothing was written")))?;
+    let mut files: Vec<(PathBuf, Vec<u8>)> = Vec::new();
+    for (name, bytes) in drawn {
+        let (stem, format) = name.split_once('.').unwrap_or((&name, ""));
+        let own = endings_of.iter().find(|(own, _)| *own == stem);
+        let path = match own {
+            Some((_, ending)) => beside(&format!("{ending}.{format}")),
+            None => beside(&format!("-{name}")),
+        };
+        if own.is_none() {
+            said += &format!("\nCaptions: {}", path.display());
+        }
+        files.push((path, bytes));
     }
     files.push((path.to_owned(), text.as_bytes().to_vec()));
     let files: Vec<(&Path, &[u8])> = files

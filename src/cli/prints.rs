@@ -36,14 +36,6 @@ impl Prints {
         }
     }
 
-    /// The endings of a figure's files.
-    pub fn endings(&self) -> &'static str {
-        match self.pdf {
-            true => ".svg, .png and .pdf",
-            false => ".svg and .png",
-        }
-    }
-
     /// Refuses flags about figures where none is written for want of another flag.
     pub fn need(&self, flag: &str, is_given: bool) -> Result<(), Failure> {
         let given = [
@@ -59,6 +51,14 @@ impl Prints {
             ))),
             None => Ok(()),
         }
+    }
+}
+
+/// The endings of a figure's files.
+pub fn endings(print: &Print) -> &'static str {
+    match print.is_pdf {
+        true => ".svg, .png and .pdf",
+        false => ".svg and .png",
     }
 }
 

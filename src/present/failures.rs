@@ -23,10 +23,8 @@ const LEAST_SAVED: f64 = 0.005;
 pub fn failures_blocks(outcome: &FailuresOutcome) -> Vec<Block> {
     let list = in_words(&outcome.cautions);
     let below = format!(
-        "{} A {}, {}; {} years; wear: {}; relatch {}{}",
-        plain(outcome.rated_current_a),
-        words::mechanism(outcome.mechanism).name,
-        words::resets(outcome.reset),
+        "{}; {} years; wear: {}; relatch {}{}",
+        words::part_line(outcome.rated_current_a, outcome.mechanism, outcome.reset),
         plain(outcome.years),
         outcome.constants_from,
         outcome.version,

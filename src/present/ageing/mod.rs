@@ -43,10 +43,8 @@ pub fn age_blocks(outcome: &AgeOutcome) -> Vec<Block> {
 
 fn head(outcome: &AgeOutcome) -> Block {
     let below = format!(
-        "{} A {}, {}; wear over {} years; constants: {}; relatch {}{}",
-        plain(outcome.rated_current_a),
-        words::mechanism(outcome.mechanism).name,
-        words::resets(outcome.reset),
+        "{}; wear over {} years; constants: {}; relatch {}{}",
+        words::part_line(outcome.rated_current_a, outcome.mechanism, outcome.reset),
         plain(outcome.horizon_years),
         outcome.constants_from,
         outcome.version,

@@ -99,11 +99,14 @@ impl Sheet {
     /// The first sheet, grown step by step, that has room.
     pub(crate) fn with_room(self, has_room: impl Fn((i32, i32)) -> Room) -> Self {
         let mut sheet = self;
+        if self.grows == Grows::Nothing {
+            return sheet;
+        }
         let grown = |v: i32| (f64::from(v) * STEP).ceil() as i32;
         for _ in 0..TRIES {
             let (width, height) = sheet.units;
             sheet.units = match (has_room(sheet.units), self.grows) {
-                (Room::Enough, _) | (_, Grows::Nothing) => break,
+                (Room::Enough, _) => break,
                 (Room::TooLow, Grows::Height) => (width, grown(height)),
                 _ => (grown(width), grown(height)),
             };

@@ -17,10 +17,8 @@ const MOST_EVENTS: usize = 16;
 pub(in crate::present) fn head(outcome: &Outcome) -> Block {
     let part = &outcome.part;
     let below = format!(
-        "{} A {}, {}; air {} °C, rating stated for {} °C; relatch {}{}",
-        plain(part.rated_current_a),
-        words::mechanism(part.mechanism).name,
-        words::resets(part.reset),
+        "{}; air {} °C, rating stated for {} °C; relatch {}{}",
+        words::part_line(part.rated_current_a, part.mechanism, part.reset),
         plain(part.ambient_c),
         plain(part.reference_ambient_c),
         outcome.version,

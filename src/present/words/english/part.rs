@@ -1,6 +1,8 @@
 //! What a part is, and how it was computed.
 
-use crate::predict::{Across, ComputedWith, Part};
+use super::mechanism;
+use crate::predict::{Across, ComputedWith, MechanismKind, Part};
+use crate::present::number::plain;
 use crate::scenario::Reset;
 
 /// What was set in a scenario, after what is said of it; nothing where nothing was.
@@ -17,6 +19,12 @@ pub(crate) fn resets(reset: Reset) -> &'static str {
         Reset::ByHand => "reset by hand",
         Reset::Automatic => "resets by itself",
     }
+}
+
+/// "10 A latch, reset by hand"
+pub(crate) fn part_line(rated_a: f64, kind: MechanismKind, reset: Reset) -> String {
+    let name = mechanism(kind).name;
+    format!("{} A {name}, {}", plain(rated_a), resets(reset))
 }
 
 /// The name of the wait for relatch.
