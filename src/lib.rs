@@ -214,7 +214,7 @@ pub use crate::{answers::Outcome, lot::VaryOutcome, part::Scenario, years::AgeOu
 pub use crate::{
     evidence::Datasheet,
     family::{FitAnswer, WaitAnswer},
-    predict::{Options, PredictError, Progress},
+    predict::{AskMetals, Options, PredictError, Progress},
     present::{json, text},
     scenario::ReadError,
     standards::PublishedLimits,
@@ -230,7 +230,10 @@ pub use crate::{
 /// numbers.
 pub mod answers {
     #[doc(inline)]
-    pub use crate::answer::{Caution, Estimate, Failed, Held, NoProof, TripTime, Wait, WhyNever};
+    pub use crate::answer::{
+        Caution, DataBand, DataShare, DataSource, Estimate, Failed, Held, Known, MetalData,
+        NoProof, TripTime, Wait, WhyNever,
+    };
     #[doc(inline)]
     pub use crate::predict::{
         AmbientCorrection, Characteristic, CurvePoint, ErrorEstimate, FirstToAct, Governs,

@@ -4,11 +4,13 @@
 mod caution;
 mod demand;
 mod estimate;
+mod known;
 mod trip;
 mod wait;
 
 pub use caution::{Caution, Place};
 pub use demand::LimitDemand;
 pub use estimate::Estimate;
+pub use known::{DataBand, DataShare, DataSource, Known, MetalData};
 pub use trip::{Failed, Held, NoProof, PropertyName, TripTime};
 pub use wait::{Wait, WhyNever, WhyNotAsked};

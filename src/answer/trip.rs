@@ -90,6 +90,10 @@ pub enum PropertyName {
     SpecificHeat,
     /// Thermal expansion.
     ThermalExpansion,
+    /// Poisson ratio.
+    PoissonRatio,
+    /// Hardness of a contact surface.
+    Hardness,
 }
 
 /// The largest current that is held for ever.
@@ -115,6 +119,8 @@ impl PropertyName {
             Self::ThermalConductivity => "thermal conductivity",
             Self::SpecificHeat => "specific heat",
             Self::ThermalExpansion => "thermal expansion",
+            Self::PoissonRatio => "Poisson ratio",
+            Self::Hardness => "hardness",
         }
     }
 }

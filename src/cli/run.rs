@@ -6,7 +6,7 @@ use super::failure::say;
 use super::job::{Delivery, Job, Sets, read_all};
 use super::output::print;
 use super::prints::Prints;
-use crate::predict::Outcome;
+use crate::predict::{AskMetals, Outcome};
 use crate::present::{Folder, Look, json, json_list, run_blocks};
 use crate::scenario::read_current_text;
 use clap::Args;
@@ -41,6 +41,10 @@ pub struct Run {
     /// Compute the trip time a second time with an explicit stepper and state the difference
     #[arg(long)]
     cross_check: bool,
+    /// Ask the answers again for what is known of the metals of parts with which that takes longer
+    /// too: poles, discs, heat across the layers
+    #[arg(long)]
+    metals: bool,
     #[command(flatten)]
     prints: Prints,
     /// Write a moving picture too: the strip bending, the latch letting go, the cooling
@@ -73,6 +77,11 @@ impl Run {
             hot_fraction: HOT_FRACTION,
             cross_check: self.cross_check,
             film: self.moving,
+            metals: if self.metals {
+                AskMetals::Always
+            } else {
+                AskMetals::WithTables
+            },
             ..Options::default()
         };
         let delivery = Delivery {

@@ -3,12 +3,15 @@
 
 use crate::physics::layered_section::{Section, SectionLayer};
 use crate::scenario::{Layer, SectionKind, Strip};
+use std::sync::Arc;
 
 /// Layers, width and how the width bends.
 #[derive(Debug, Clone)]
 pub struct StripLaws {
-    /// Layers, low-expansion side first.
+    /// Layers, low-expansion side first, with the laws of their coil.
     pub layers: Vec<Layer>,
+    /// What the thermal strains and resistivities of the alloys were multiplied by for that.
+    pub coil: [f64; 2],
     /// m.
     pub width_m: f64,
     /// Total thickness, m.
@@ -52,8 +55,18 @@ pub struct Bend {
 impl StripLaws {
     /// Laws of a scenario's strip.
     pub fn new(strip: &Strip) -> StripLaws {
+        let coil = [strip.flexivity_factor, strip.resistivity_factor];
+        let mut layers = strip.layers.clone();
+        if coil != [1.0; 2] {
+            for layer in &mut layers {
+                let alloy = Arc::make_mut(&mut layer.alloy);
+                alloy.expansion.property.scale(coil[0]);
+                alloy.resistivity.scale(coil[1]);
+            }
+        }
         StripLaws {
-            layers: strip.layers.clone(),
+            layers,
+            coil,
             width_m: strip.width_m,
             thickness_m: strip.layers.iter().map(|l| l.thickness_m).sum(),
             flat_temperature_k: strip.flat_temperature_k,

@@ -20,6 +20,21 @@ pub enum Law {
 }
 
 impl Law {
+    /// The same law with its values multiplied.
+    pub(super) fn scaled(&self, factor: f64) -> Law {
+        match self {
+            Law::Constant(v) => Law::Constant(factor * v),
+            Law::Polynomial {
+                reference_k,
+                coefficients,
+            } => Law::Polynomial {
+                reference_k: *reference_k,
+                coefficients: coefficients.iter().map(|c| factor * c).collect(),
+            },
+            Law::Table(curve) => Law::Table(curve.scaled(factor)),
+        }
+    }
+
     /// Value at a temperature.
     pub fn at(&self, t_k: f64) -> f64 {
         self.at_with_slope(t_k).0

@@ -99,6 +99,19 @@ impl Pchip {
         Ok(Pchip { knots })
     }
 
+    /// The same curve with its ordinates multiplied.
+    pub(super) fn scaled(&self, factor: f64) -> Pchip {
+        let scaled = |k: &Knot| Knot {
+            x: k.x,
+            y: factor * k.y,
+            slope: factor * k.slope,
+            area: factor * k.area,
+        };
+        Pchip {
+            knots: self.knots.iter().map(scaled).collect(),
+        }
+    }
+
     /// Value and slope.
     pub fn at_with_slope(&self, x: f64) -> (f64, f64) {
         match self.place(x) {

@@ -29,7 +29,22 @@ pub struct Property {
     pub from_memory: bool,
 }
 
+/// A value from memory is taken to be less well known than whoever wrote it down thought: its stated
+/// spread counts so many times. Public sheets of one alloy differ by that much; a judgement, no source.
+const FROM_MEMORY: f64 = 2.0;
+
 impl Property {
+    /// Relative standard uncertainty that counts: the stated one, wider for a value from memory.
+    pub fn spread(&self) -> f64 {
+        let widened = if self.from_memory { FROM_MEMORY } else { 1.0 };
+        widened * self.relative_uncertainty
+    }
+
+    /// Its values multiplied at all temperatures.
+    pub fn scale(&mut self, factor: f64) {
+        self.law = self.law.scaled(factor);
+    }
+
     /// Whether the temperature lies in the range of validity.
     pub fn within(&self, t_k: f64) -> bool {
         self.valid_k.0 <= t_k && t_k <= self.valid_k.1

@@ -3,7 +3,7 @@
 
 use super::{PageError, Preset, Sliders, written};
 use crate::answer::{Wait, WhyNotAsked};
-use crate::predict::{Halt, Options, Outcome, Sketch, predict};
+use crate::predict::{AskMetals, Halt, Options, Outcome, Sketch, predict};
 use crate::present::plot::live::{self, Look};
 use crate::present::short::{Shown, shown};
 use crate::present::worded;
@@ -82,6 +82,11 @@ pub(super) fn answer_until(
             hot_fraction: Some(HOT).filter(|_| !brief),
             ..SKETCH
         }),
+        metals: if brief {
+            AskMetals::WithTables
+        } else {
+            AskMetals::WhereCheap
+        },
         halt: halt.clone(),
         ..Options::default()
     };

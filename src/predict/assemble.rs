@@ -11,8 +11,9 @@ use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
 use super::magnet::magnetic;
+use super::metals::Nominal;
 use super::outcome::{
-    Characteristic, ErrorEstimate, FORMAT, HeatFlow, Moment, NotModelled, Outcome,
+    Characteristic, ErrorEstimate, FORMAT, Governs, HeatFlow, Moment, NotModelled, Outcome,
 };
 use super::part::describe;
 use super::poles::poles_record;
@@ -42,6 +43,19 @@ const MOST_STATES: usize = 6000;
 /// Most entries of the account of the heat.
 const MOST_FLOWS: usize = 1200;
 
+/// Whether the answers are asked again for what is known of the metals.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[non_exhaustive]
+pub enum AskMetals {
+    /// With the tables, for parts that are marched in registers: some hundredths of a second.
+    #[default]
+    WithTables,
+    /// For parts that are marched in registers, with tables or without.
+    WhereCheap,
+    /// For every part.
+    Always,
+}
+
 /// What to compute beyond the main answers.
 #[derive(Debug, Clone, Default)]
 #[non_exhaustive]
@@ -56,6 +70,8 @@ pub struct Options {
     pub cross_check: bool,
     /// Leave out the tables (preload shift, ambient correction, premature reset).
     pub without_tables: bool,
+    /// When the answers are asked again for what is known of the metals.
+    pub metals: AskMetals,
     /// Keep the frames of a moving picture.
     pub film: bool,
     /// Leave out the recorded course: series, states, events and the energy account are empty then,
@@ -211,6 +227,23 @@ pub fn predict(
             )?,
         )
     };
+    let metal_data = match options.metals {
+        AskMetals::Always => true,
+        AskMetals::WhereCheap => device.goes_fast(),
+        AskMetals::WithTables => device.goes_fast() && !options.without_tables,
+    };
+    let metal_data = if metal_data {
+        progress("what is known of the metals", 0.7);
+        let nominal = Nominal {
+            trip_point_a: point.record.held().map(|held| held.current_a),
+            trips: main.value.trip_time_s.is_some(),
+            start_governs: reset.governs.is_some_and(|g| g != Governs::Relatch),
+            fidelity: main.fidelity,
+        };
+        Some(super::metals::metal_data(scenario, &case, &nominal)?)
+    } else {
+        None
+    };
     let characteristic = if options.characteristic {
         let hot = if options.hot_fraction > 0.0 {
             options.hot_fraction
@@ -299,6 +332,7 @@ pub fn predict(
                 .then(|| energy_defect(&model, &recorder) / energy_in),
             computed_with: main.fidelity.computed_with(device.length_m),
         },
+        metal_data,
         trip,
         magnetic,
         trip_point: point.record,

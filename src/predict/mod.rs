@@ -32,6 +32,7 @@ mod history;
 mod lane_steady;
 mod leg;
 pub mod magnet;
+mod metals;
 pub mod outcome;
 pub(crate) mod parallel;
 mod part;
@@ -49,7 +50,7 @@ mod trip_point;
 mod waits;
 mod warnings;
 
-pub use assemble::{Options, main_run, predict};
+pub use assemble::{AskMetals, Options, main_run, predict};
 pub(crate) use assemble::{case_of, under};
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};

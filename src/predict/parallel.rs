@@ -1,13 +1,21 @@
 //! Independent predictions side by side; results in order, the same at any number of threads.
 
-use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Mutex, OnceLock};
 
-/// How many predictions may run at a time: the processors of this machine, or one without the
-/// feature `threads`.
+/// How many predictions may run at a time: the processors of this machine (or what
+/// `RELATCH_THREADS` says), or one without the feature `threads`.
 pub(crate) fn processors() -> usize {
+    static COUNT: OnceLock<usize> = OnceLock::new();
+    let found = || {
+        let said = std::env::var("RELATCH_THREADS").ok();
+        let said = said
+            .and_then(|n| n.parse().ok())
+            .filter(|n| (1..=256).contains(n));
+        said.unwrap_or_else(|| std::thread::available_parallelism().map_or(1, |n| n.get()))
+    };
     if cfg!(feature = "threads") {
-        std::thread::available_parallelism().map_or(1, |n| n.get())
+        *COUNT.get_or_init(found)
     } else {
         1
     }

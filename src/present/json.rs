@@ -27,7 +27,8 @@
 //! | `not_modelled`, `cautions`: lists of text | lists of `{"code", "text"}` |
 //! | `limits[].text` | the same, and `after_multiple`, `must_hold` |
 //!
-//! New: `magnetic` where the scenario has an instantaneous element;
+//! New: `metal_data`, what is known of the metals; `magnetic` where the scenario has an
+//! instantaneous element;
 //! `part.contact_resistance_new_ohm`, `.contact_resistance_ohm`, `.section_stiffness_n_m2`,
 //! `.compliance_mm_per_n`, `.blade_thrust_n`; `trip.nodes`, `.fixed_contact_c`, `.housing_c`.
 
@@ -65,6 +66,13 @@ pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
         with_text(value, parent, key, text);
     };
     let trip = sentences::trip(outcome);
+    if let Some(data) = &outcome.metal_data {
+        say(
+            &mut value,
+            "/metal_data/text",
+            json!(words::metal_data(data)),
+        );
+    }
     say(&mut value, "/trip/trips", json!(outcome.trip.trips()));
     say(&mut value, "/trip/text", json!(trip.first()));
     say(&mut value, "/trip_point/text", json!(trip.last()));

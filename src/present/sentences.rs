@@ -250,6 +250,9 @@ pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, Str
     let balance = relative(estimate.energy_balance_relative);
     let text = format!("{}, energy balance {balance}", errors(outcome));
     let mut list = vec![("Relative error", text)];
+    list.extend(
+        (outcome.metal_data.as_ref()).map(|data| ("Metals' data", words::metal_data(data))),
+    );
     if estimate.cross_check_relative.is_some() {
         let apart = relative(estimate.cross_check_relative);
         let text = format!("the trip time by explicit steps differs by {apart}");

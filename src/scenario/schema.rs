@@ -110,6 +110,10 @@ pub struct Strip {
     pub flat_temperature_k: f64,
     /// Curvature at the flat temperature, 1/m (0 unless given).
     pub initial_curvature_per_m: f64,
+    /// Thermal strains of all layers over those of the alloys' data: the coil's own flexivity.
+    pub flexivity_factor: f64,
+    /// Resistivities of all layers over those of the alloys' data.
+    pub resistivity_factor: f64,
     /// How the width bends.
     pub section: SectionKind,
     /// Share of the current that flows through the strip (1 unless shunted), 0 < share <= 1.

@@ -32,6 +32,8 @@ pub(super) fn scenario() -> Scenario {
             layers: Vec::new(),
             flat_temperature_k: UNREAD,
             initial_curvature_per_m: UNREAD,
+            flexivity_factor: UNREAD,
+            resistivity_factor: UNREAD,
             section: SectionKind::Narrow,
             current_share: UNREAD,
             shunt_heat_to: None,

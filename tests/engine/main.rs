@@ -30,6 +30,7 @@ mod identities;
 mod magnet;
 mod matrix;
 mod mechanisms;
+mod metals;
 mod peer_errors;
 mod poles;
 mod programme;

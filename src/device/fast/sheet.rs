@@ -156,16 +156,19 @@ impl Sheet {
 }
 
 fn layer_samples(device: &Device, temperatures: &[f64; SAMPLES]) -> Vec<LayerSamples> {
+    // Units multiply the alloys' own laws by what their coil makes of them.
+    let [flexivity, resistivity] = device.laws.coil;
     (0..device.laws.layers.len().min(MOST_LAYERS))
         .map(|i| {
             let a = &device.laws.layers[i].alloy;
             LayerSamples {
                 capacity: temperatures.map(|t| a.density.at(t) * a.specific_heat.at(t)),
                 conductivity: temperatures.map(|t| a.conductivity.at(t)),
-                conductance: temperatures.map(|t| 1.0 / a.resistivity.at(t)),
+                conductance: temperatures.map(|t| resistivity / a.resistivity.at(t)),
                 modulus: temperatures.map(|t| device.laws.thermal_layers(t)[i].modulus_pa),
                 force_modulus: temperatures.map(|t| device.laws.force_layers(t)[i].modulus_pa),
-                strain: temperatures.map(|t| device.laws.thermal_layers(t)[i].thermal_strain),
+                strain: temperatures
+                    .map(|t| device.laws.thermal_layers(t)[i].thermal_strain / flexivity),
             }
         })
         .collect()

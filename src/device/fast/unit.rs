@@ -121,7 +121,7 @@ impl Unit {
             ..Unit::default()
         };
         strip
-            .layered(laws.layers.iter().map(|l| l.thickness_m))?
+            .layered(laws.layers.iter().map(|l| l.thickness_m), laws.coil)?
             .between(&device.clamped, &device.moving, &device.fixed)
             .heated(device.winding, device.housing)
             .released(&device.release)
@@ -145,18 +145,26 @@ impl Unit {
             ..Unit::default()
         };
         strip
-            .layered(s.strip.layers.iter().map(|l| l.thickness_m))?
+            .layered(
+                s.strip.layers.iter().map(|l| l.thickness_m),
+                [s.strip.flexivity_factor, s.strip.resistivity_factor],
+            )?
             .between(&s.clamped_terminal, &s.moving_contact, &s.fixed_contact)
             .heated(s.winding, s.housing)
             .released(&s.release)
     }
 
-    fn layered(mut self, thicknesses_m: impl ExactSizeIterator<Item = f64>) -> Option<Unit> {
+    fn layered(
+        mut self,
+        thicknesses_m: impl ExactSizeIterator<Item = f64>,
+        [flexivity, resistivity]: [f64; 2],
+    ) -> Option<Unit> {
         if thicknesses_m.len() > MOST_LAYERS {
             return None;
         }
         for (layer, thickness_m) in self.layers.iter_mut().zip(thicknesses_m) {
             layer.thickness_m = thickness_m;
+            (layer.expansion, layer.resistivity) = (flexivity, resistivity);
         }
         Some(self)
     }

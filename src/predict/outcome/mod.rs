@@ -30,7 +30,7 @@ pub use strength::{
 pub use trip::{AlongStrip, Governs, HeldCurrent, Proof, Release, Reset, Trip, TripPoint};
 pub use warning::{NotModelled, Warning};
 
-use crate::answer::Caution;
+use crate::answer::{Caution, MetalData};
 use serde::{Deserialize, Serialize};
 
 /// Layout of the record; what differs from one to the next stands with the JSON writer.
@@ -55,6 +55,9 @@ pub struct Outcome {
     pub part: Part,
     /// How wrong the numbers may be.
     pub error_estimate: ErrorEstimate,
+    /// What is known of the metals (absent where it was not asked).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub metal_data: Option<MetalData>,
     /// First release under the load.
     pub trip: Trip,
     /// What the instantaneous element does, where there is one; everything else is of the strip

@@ -55,6 +55,12 @@ pub(super) const STRIP: &[Row] = &[
         Or(293.15), here!(strip.flat_temperature_k)).alone(),
     number("initial_curvature", "curvature as made", D::Curvature, Bounds::between(-200.0, 200.0, ""),
         Or(0.0), flat!(initial_curvature_per_m)).beside(),
+    number("flexivity", "this coil's flexivity over that of its layers' data", D::Fraction,
+        Bounds::between(0.2, 5.0, "a coil bends about as much as the data of its layers say"),
+        Or(1.0), here!(strip.flexivity_factor)).beside(),
+    number("resistivity", "this coil's resistivity over that of its layers' data", D::Fraction,
+        Bounds::between(0.2, 5.0, "a coil resists about as much as the data of its layers say"),
+        Or(1.0), here!(strip.resistivity_factor)).beside(),
     words("section", "how the width bends", May, &[
         ("narrow", |s, _| s.strip.section = SectionKind::Narrow),
         ("wide", |s, _| s.strip.section = SectionKind::WideFree),

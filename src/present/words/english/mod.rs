@@ -25,6 +25,7 @@ mod log_line;
 mod magnetic;
 mod measurement;
 mod mechanism;
+mod metals;
 mod part;
 mod poles;
 mod population;
@@ -74,6 +75,7 @@ pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
+pub(crate) use metals::metal_data;
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
 pub(crate) use poles::{LOOPED, bar, loaded, lost_phase};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, vary_warning};

@@ -1,0 +1,69 @@
+//! What is known of the metals, in words.
+
+use crate::answer::{DataBand, DataShare, Known, MetalData};
+use crate::present::number::{duration, percent, significant};
+
+/// How far the answers may lie from those stated because the metals' data do, in one sentence.
+pub(crate) fn metal_data(data: &MetalData) -> String {
+    if data.properties == 0 {
+        return "no property in use has an uncertainty".to_owned();
+    }
+    let times = |k: &Known, what| said(k, what, |s| duration(s, 2));
+    let mut parts: Vec<String> = [
+        times(&data.trip_time_s, "trip time"),
+        said(&data.trip_point_a, "trip point", |a| {
+            format!("{} A", significant(a, 3))
+        }),
+        times(&data.relatch_wait_s, "reset wait"),
+        times(&data.ready_wait_s, "start wait"),
+    ]
+    .into_iter()
+    .flatten()
+    .collect();
+    if parts.is_empty() {
+        return "none of the answers is a number".to_owned();
+    }
+    let mut text = parts.remove(0);
+    for part in parts {
+        text += &format!(", {part}");
+    }
+    text += " in 9 of 10 draws of what is known of the metals";
+    let first = [&data.trip_time_s, &data.trip_point_a];
+    if let Some(most) = first.iter().find_map(|k| k.band()?.shares.first()) {
+        text += &format!("; most of it from the {}", source(most));
+    }
+    if let Some(share) = data.holds_share.filter(|s| *s > 0.0 && *s < 1.0) {
+        text += &format!("; in {} of all it holds this load for ever", percent(share));
+    }
+    text
+}
+
+fn source(of: &DataShare) -> String {
+    let from = &of.source;
+    let memory = if from.from_memory {
+        ", from memory"
+    } else {
+        ""
+    };
+    format!(
+        "{} of {} ({}{memory})",
+        from.property.name(),
+        from.metal,
+        percent(of.share)
+    )
+}
+
+fn said(known: &Known, what: &str, number: impl Fn(f64) -> String) -> Option<String> {
+    match known {
+        Known::NotAsked => None,
+        Known::Within(DataBand { low, high, .. }) => {
+            let high = high.map_or("never".to_owned(), &number);
+            Some(format!("{what} {} to {high}", number(*low)))
+        }
+        Known::Undecided { by } => Some(format!(
+            "{what} a number or none, by the {} of {}",
+            by.property.name(),
+            by.metal
+        )),
+    }
+}
