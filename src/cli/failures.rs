@@ -6,9 +6,11 @@ use super::job::{Job, Sets, read_all};
 use super::output::{print, show};
 use super::prints::Prints;
 use super::progress::Progress;
+use crate::document::{FileKind, read_file};
 use crate::present::{failures_blocks, failures_json, words, write_failures};
 use crate::study::failures::{
-    FailuresError, FailuresOutcome, Options, ReturnedPart, failures, read_returned,
+    FailuresError, FailuresOutcome, FolderShelf, NoShelf, Options, ReturnedPart, Shelf,
+    failures_kept, read_returned,
 };
 use clap::Args;
 use std::path::PathBuf;
@@ -61,7 +63,11 @@ impl Failures {
             if let Some(folder) = &folder {
                 folder.check()?;
             }
-            let outcome = self.outcome(&job, &returned)?;
+            let shelf = match folder.is_some() {
+                true => Some(self.shelf(&job)?),
+                false => None,
+            };
+            let outcome = self.outcome(&job, &returned, shelf.as_ref())?;
             let files = match &folder {
                 Some(folder) => {
                     let written = write_failures(&outcome, folder, &self.prints.print())?;
@@ -70,6 +76,9 @@ impl Failures {
                 }
                 None => String::new(),
             };
+            if let Some(shelf) = shelf {
+                shelf.clear();
+            }
             if !self.json {
                 show(&failures_blocks(&outcome))?;
                 if !files.is_empty() {
@@ -94,11 +103,53 @@ impl Failures {
         };
         let wrong =
             |what: &str| Failure::of_flag("returned", &format!("{}: {what}", path.display()));
-        let text = std::fs::read_to_string(path).map_err(|e| wrong(&e.to_string()))?;
+        let kind = FileKind {
+            noun: "table",
+            starter: "relatch failures --help",
+        };
+        let text = read_file(path, kind).map_err(|e| Failure::Input(e.to_string()))?;
         read_returned(&text).map_err(|e| wrong(&e))
     }
 
-    fn outcome(&self, job: &Job, returned: &[ReturnedPart]) -> Result<FailuresOutcome, Failure> {
+    /// Where what was computed is kept until the whole is there: stopped, the same command goes on.
+    fn shelf(&self, job: &Job) -> Result<FolderShelf, Failure> {
+        let mut folder = match &self.out {
+            Some(out) => out.clone().into_os_string(),
+            None => format!("relatch-out-{}", job.stem).into(),
+        };
+        folder.push(".parts");
+        let folder = PathBuf::from(folder);
+        let run = format!(
+            "relatch {} failures, {} years, {} units, seed {}\n\n{}",
+            env!("CARGO_PKG_VERSION"),
+            self.years,
+            self.units,
+            self.seed,
+            job.text
+        );
+        let shelf = FolderShelf::open(&folder, &run).map_err(|e| {
+            Failure::Input(format!(
+                "error: cannot keep parts of the run in {}: {e}\n  = help: repeat the command that began it, or \
+                 take the folder away",
+                folder.display()
+            ))
+        })?;
+        if shelf.found > 0 && !self.quiet {
+            say(&format!(
+                "{}: goes on, with what is in {}",
+                job.name,
+                folder.display()
+            ));
+        }
+        Ok(shelf)
+    }
+
+    fn outcome(
+        &self,
+        job: &Job,
+        returned: &[ReturnedPart],
+        shelf: Option<&FolderShelf>,
+    ) -> Result<FailuresOutcome, Failure> {
         let options = Options {
             years: self.years,
             units: self.units,
@@ -107,7 +158,8 @@ impl Failures {
         };
         let mut progress = Progress::new(job.name.clone(), self.quiet);
         let mut report = |stage: &str, share: f64| progress.update(stage, share);
-        failures(&job.scenario, &options, &mut report).map_err(|error| {
+        let shelf = shelf.map_or(&NoShelf as &dyn Shelf, |s| s);
+        failures_kept(&job.scenario, &options, shelf, &mut report).map_err(|error| {
             let message = format!("error: {}: {error}", job.name);
             match error {
                 FailuresError::Option { option, what } => Failure::of_flag(option, &what),

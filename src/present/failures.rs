@@ -9,7 +9,7 @@ use super::number::{NONE, plain, significant};
 use super::run::cautions_at;
 use super::words;
 use crate::answer::Place;
-use crate::study::failures::{FailuresOutcome, SavedRecord, WayRecord};
+use crate::study::failures::{FailuresOutcome, SavedRecord, WayRecord, YearRecord};
 use serde_json::json;
 
 /// Numbers listed that are worth tightening.
@@ -84,13 +84,16 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
     let per_year = rows
         .iter()
         .map(|y| y.per_year.as_ref().map_or(NONE.into(), words::of_a_million));
+    // Of units that still served: the hazard, which tells wearing out from weeding out.
+    let hazard = |y: &YearRecord| y.hazard_per_year.map_or(NONE.into(), words::million);
     let years = Table::new(words::failures_caption(outcome.confidence))
         .numbers("Years", rows.iter().map(|y| plain(y.years)))
         .numbers(
             "failed by then",
             rows.iter().map(|y| words::of_a_million(&y.failed)),
         )
-        .numbers("fail a year", per_year);
+        .numbers("fail a year", per_year)
+        .numbers("of those left", rows.iter().map(hazard));
     blocks.push(years.at_most(MOST_ROWS).into());
     let all = rows.last().map_or(0.0, |y| y.failed.share);
     let worth: Vec<&SavedRecord> = way

@@ -1,7 +1,7 @@
 //! Failures per year: their two edges are `vary` and `age`; rare rates are those of plain draws;
 //! what is written reads back.
 
-use crate::program::run;
+use crate::program::{ran, relatch, run};
 use crate::support::{made, shipped};
 use relatch::internals::scenario::Scenario;
 use relatch::internals::study::ageing;
@@ -193,7 +193,13 @@ fn returned_parts_confront_the_prediction() {
     assert!(said("sound.csv").out.contains("0 of 200 seen"));
     assert!(said("sound.csv").out.contains("as predicted"));
     assert!(said("worn.csv").out.contains("do NOT"));
+    // Nobody writes into a pipe: it is refused, and not waited for.
+    let made = std::process::Command::new("mkfifo")
+        .arg(at.join("pipe.csv"))
+        .status();
+    assert!(made.expect("mkfifo").success());
     for (wrong, what) in [
+        ("pipe.csv", "pipe"),
         ("wrong.csv", "broken"),
         ("old.csv", "older than"),
         ("none.csv", "none.csv"),
@@ -202,4 +208,97 @@ fn returned_parts_confront_the_prediction() {
         assert_eq!(ran.code, 2, "{wrong}");
         assert!(ran.err.contains(what), "{wrong}: {}", ran.err);
     }
+}
+
+/// The same bytes at any number of threads.
+#[test]
+fn threads_change_nothing() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let from = format!(
+        "{}/scenarios/14-kiln-lot-set.toml",
+        env!("CARGO_MANIFEST_DIR")
+    );
+    std::fs::copy(from, folder.path().join("kiln.toml")).expect("copied");
+    let arguments = [
+        "failures",
+        "kiln.toml",
+        "--units",
+        "1500",
+        "--json",
+        "--quiet",
+    ];
+    let said = |threads: &str| {
+        let mut command = relatch(folder.path(), &arguments);
+        let said = ran(&command
+            .env("RELATCH_THREADS", threads)
+            .output()
+            .expect("it runs"));
+        assert_eq!(said.code, 0, "{}", said.err);
+        said.out
+    };
+    let one = said("1");
+    assert!(one.len() > 1000 && one == said("2") && one == said("7"));
+}
+
+/// What the engine says between its contact resistances is what the table says there: of a lot whose
+/// contacts come to span three decades, late margins and those in service are a micrometre off at most.
+#[test]
+fn contacts_of_every_resistance_are_between_the_nodes() {
+    let o = computed(&shipped("13-kiln-lot.toml"), 10.0, 4096);
+    let [late, in_service, _] = o.computed.off_m;
+    assert!(late < 1e-6 && in_service < 1e-6, "{:?}", o.computed.off_m);
+    let in_service = way(&o, Failure::TripsInService)
+        .by_year
+        .last()
+        .expect("years");
+    let share = in_service.failed;
+    assert!(share.high < 5.0 * share.low, "{share:?}");
+}
+
+/// A run that was stopped goes on: what is on its shelf is not computed again, what was spoilt is, and
+/// the answer has the same bytes. Another run does not take it.
+#[test]
+fn a_stopped_run_goes_on() {
+    use relatch::internals::study::failures::{FolderShelf, Shelf, failures_kept};
+    use std::sync::atomic::{AtomicUsize, Ordering};
+    struct Counted<'a>(&'a FolderShelf, AtomicUsize);
+    impl Shelf for Counted<'_> {
+        fn get(&self, name: &str) -> Option<Vec<f64>> {
+            self.0.get(name)
+        }
+        fn put(&self, name: &str, numbers: &[f64]) {
+            self.1.fetch_add(1, Ordering::Relaxed);
+            self.0.put(name, numbers);
+        }
+    }
+    let s = shipped("14-kiln-lot-set.toml");
+    let options = made!(Options {
+        years: 3.0,
+        units: 1024,
+        ..Options::default()
+    });
+    let folder = tempfile::tempdir().expect("a folder");
+    let at = folder.path().join("parts");
+    let shelf = FolderShelf::open(&at, "this run").expect("a shelf");
+    let computed = || {
+        let counted = Counted(&shelf, AtomicUsize::new(0));
+        let outcome = failures_kept(&s, &options, &counted, &mut |_, _| {}).expect("an outcome");
+        (outcome, counted.1.into_inner())
+    };
+    let (whole, all) = computed();
+    assert!(all > 10, "{all}");
+    std::fs::remove_file(at.join("part-000001")).expect("removed");
+    let spoilt = at.join("units-000001");
+    let mut bytes = std::fs::read(&spoilt).expect("a list");
+    bytes[20] ^= 1;
+    std::fs::write(&spoilt, bytes).expect("spoilt");
+    assert_eq!(computed(), (whole.clone(), 2));
+    assert_eq!(computed(), (whole.clone(), 0));
+    assert_eq!(computed_plain(&s, &options), whole);
+    assert!(FolderShelf::open(&at, "another run").is_err());
+    assert!(FolderShelf::open(&at, "this run").expect("again").found > 10);
+}
+
+fn computed_plain(s: &Scenario, options: &Options) -> FailuresOutcome {
+    failures(s, options, &mut |_, _| {}).expect("an outcome")
 }

@@ -7,7 +7,14 @@ use std::f64::consts::PI;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Nodes {
     points: Vec<f64>,
+    /// Where the points are on the scale on which the polynomial is one.
+    places: Vec<f64>,
+    /// The scale is the logarithm of the point and this; `None`: the point itself.
+    from: Option<f64>,
 }
+
+/// Part of the highest point from which on a logarithm is taken of an interval that begins at zero.
+const NEAR_ZERO: f64 = 1e-3;
 
 impl Nodes {
     /// `count` points on an interval, ends included, from low to high; one point where the interval
@@ -16,10 +23,14 @@ impl Nodes {
     pub fn chebyshev(low: f64, high: f64, count: usize) -> Nodes {
         let empty = (high - low).abs() <= 1e-12 * high.abs().max(low.abs());
         if count < 2 || empty {
-            return Nodes { points: vec![low] };
+            return Nodes {
+                points: vec![low],
+                places: vec![low],
+                from: None,
+            };
         }
         let last = (count - 1) as f64;
-        let points = (0..count)
+        let points: Vec<f64> = (0..count)
             .map(|k| {
                 // Symmetric, so that the middle of an odd number of points is the middle of the
                 // interval.
@@ -27,7 +38,41 @@ impl Nodes {
                 0.5 * (low + high) - 0.5 * (high - low) * x
             })
             .collect();
-        Nodes { points }
+        Nodes {
+            places: points.clone(),
+            points,
+            from: None,
+        }
+    }
+
+    /// The same on a scale of logarithms, for numbers from zero up: what saturates on either side of
+    /// something, as heat does across a contact of any resistance, is a smooth curve there, however
+    /// far the interval reaches.
+    #[must_use]
+    pub fn in_ratios(low: f64, high: f64, count: usize) -> Nodes {
+        if !(high > low * (1.0 + 1e-12)) {
+            return Nodes::chebyshev(low, low, 1);
+        }
+        let from = (NEAR_ZERO * high - low).max(0.0);
+        let mut nodes = Nodes::chebyshev((low + from).ln(), (high + from).ln(), count);
+        nodes.points = nodes.places.iter().map(|u| u.exp() - from).collect();
+        // The ends are the ends, to the last bit.
+        let last = nodes.len() - 1;
+        (nodes.points[0], nodes.points[last]) = (low, high);
+        nodes.from = Some(from);
+        nodes
+    }
+
+    /// A number on the scale of the polynomial.
+    fn place(&self, x: f64) -> f64 {
+        self.from.map_or(x, |from| (x + from).ln())
+    }
+
+    /// The middle between two neighbouring points, on the scale of the polynomial.
+    #[must_use]
+    pub fn between(&self, k: usize) -> Option<f64> {
+        let middle = 0.5 * (self.places.get(k)? + self.places.get(k + 1)?);
+        Some(self.from.map_or(middle, |from| middle.exp() - from))
     }
 
     /// The points.
@@ -58,9 +103,10 @@ impl Nodes {
     pub fn weights(&self, x: f64, weights: &mut [f64]) {
         let n = self.points.len();
         let (mut sum, mut sign) = (0.0, 1.0);
-        for (k, p) in self.points.iter().enumerate() {
-            let distance = x - p;
-            if distance == 0.0 || n == 1 {
+        let place = self.place(x);
+        for (k, p) in self.places.iter().enumerate() {
+            let distance = place - p;
+            if distance == 0.0 || x == self.points[k] || n == 1 {
                 weights[..n].fill(0.0);
                 weights[k] = 1.0;
                 return;
@@ -100,6 +146,25 @@ mod tests {
         }
         let values: Vec<f64> = nodes.points().iter().map(|x| x.sqrt()).collect();
         assert!((nodes.value(&values, 2.2) - 2.2f64.sqrt()).abs() < 2e-3);
+    }
+
+    /// What a contact lets through, of any resistance from a fiftieth of another to fifty of it: on a
+    /// scale of logarithms a hundred times closer than on the plain one.
+    #[test]
+    fn saturation_on_both_sides_is_met_in_ratios() {
+        let through = |ohm: f64| ohm / (ohm + 1.0);
+        let worst = |nodes: Nodes| {
+            let values: Vec<f64> = nodes.points().iter().map(|x| through(*x)).collect();
+            let at = (0..200).map(|k| 0.02 * 2500f64.powf(f64::from(k) / 199.0));
+            at.map(|x| (nodes.value(&values, x) - through(x)).abs())
+                .fold(0.0, f64::max)
+        };
+        let plain = worst(Nodes::chebyshev(0.02, 50.0, 15));
+        let ratios = worst(Nodes::in_ratios(0.02, 50.0, 15));
+        assert!(ratios < 1e-4 && ratios < 0.01 * plain, "{ratios}, {plain}");
+        let from_zero = Nodes::in_ratios(0.0, 2.0, 5);
+        assert_eq!((from_zero.points()[0], from_zero.highest()), (0.0, 2.0));
+        assert_eq!(Nodes::in_ratios(2.0, 2.0, 5), Nodes::chebyshev(2.0, 2.0, 5));
     }
 
     #[test]

@@ -54,7 +54,7 @@ impl Question<'_> {
     pub fn ask(&self, low_ohm: f64, high_ohm: f64) -> Result<Option<Map>, PredictError> {
         let mut found = None;
         for count in RESISTANCES {
-            found = self.ask_at(Nodes::chebyshev(low_ohm, high_ohm, count))?;
+            found = self.ask_at(Nodes::in_ratios(low_ohm, high_ohm, count))?;
             if found
                 .as_ref()
                 .is_none_or(|m| m.is_close(CLOSE.0 * self.accuracy, CLOSE.1 * self.accuracy))
@@ -78,10 +78,7 @@ impl Question<'_> {
         };
         let factors: Vec<Nodes> = self.states.iter().map(|s| self.factors(s)).collect();
         // Between the first two nodes, where every part begins.
-        let probe = match resistances.points() {
-            [a, b, ..] => Some(0.5 * (a + b)),
-            _ => None,
-        };
+        let probe = resistances.between(0);
         let points: Vec<f64> = resistances.points().iter().copied().chain(probe).collect();
         let answers = parallel::map(&points, |r| self.at(*r, &factors, &holds), &mut |_| {});
         let mut columns = Vec::new();

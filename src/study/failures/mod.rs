@@ -20,10 +20,14 @@ mod part;
 mod rates;
 mod response;
 mod returned;
+mod shelf;
 mod study;
 
 pub use crate::statistics::importance::RareShare;
 pub use error::FailuresError;
 pub use outcome::*;
 pub use returned::{ReturnedPart, State, read_returned};
-pub use study::{Options, failures};
+#[cfg(feature = "files")]
+pub use shelf::FolderShelf;
+pub use shelf::{NoShelf, Shelf};
+pub use study::{Options, failures, failures_kept};

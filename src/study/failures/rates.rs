@@ -13,6 +13,23 @@ pub struct Drawn {
     pub worst: [Vec<f64>; 3],
 }
 
+impl Drawn {
+    /// Its numbers one after the other.
+    pub fn to_numbers(&self) -> Vec<f64> {
+        let margins = self.worst.iter().flatten().copied();
+        std::iter::once(self.weight).chain(margins).collect()
+    }
+
+    /// Units from their numbers, with so many rows of years.
+    pub fn of_numbers(numbers: &[f64], years: usize) -> Vec<Drawn> {
+        let unit = |own: &[f64]| Drawn {
+            weight: own[0],
+            worst: [0, 1, 2].map(|way| own[1 + way * years..1 + (way + 1) * years].to_vec()),
+        };
+        numbers.chunks_exact(1 + 3 * years).map(unit).collect()
+    }
+}
+
 /// Everything that rates are made of.
 pub struct Rates<'a> {
     /// Where the units were drawn from.
@@ -107,5 +124,55 @@ impl Rates<'_> {
             .collect();
         all.sort_by(|a, b| b.saved.share.total_cmp(&a.saved.share));
         all
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A published life table: of 90 units 4, 21, 30, 25, 8 and 2 fail in six intervals; printed are the
+    /// share failed, the failures and the hazard of each interval ("Weibull Analysis", a course on
+    /// reliability, chapter IV, scribd.com/doc/200372607; seen as the text of the stored page).
+    #[test]
+    fn a_published_life_table() {
+        let fail = [4, 21, 30, 25, 8, 2];
+        let years: Vec<f64> = (0..=6).map(f64::from).collect();
+        let unit = |at: usize| {
+            let margin = |k: usize| if k > at { 1.0 } else { -1.0 };
+            let own: Vec<f64> = (0..=6).map(margin).collect();
+            let never = vec![f64::NEG_INFINITY; 7];
+            Drawn {
+                weight: 1.0,
+                worst: [own, never.clone(), never],
+            }
+        };
+        let units: Vec<Drawn> = (fail.iter().enumerate())
+            .flat_map(|(at, count)| vec![unit(at); *count])
+            .collect();
+        let rates = Rates {
+            mixture: &Mixture::new(1, Vec::new()),
+            units: &units,
+            years: &years,
+            off_m: [0.0; 3],
+        };
+        let rows = rates.by_year(Failure::LeavesLimitsLate);
+        let failed = [0.044, 0.278, 0.611, 0.889, 0.978, 1.000];
+        let a_year = [0.044, 0.233, 0.333, 0.278, 0.089, 0.022];
+        let hazard = [0.044, 0.244, 0.462, 0.714, 0.800, 1.000];
+        for (k, row) in rows[1..].iter().enumerate() {
+            let printed = |x: f64| (x * 1e3).round() / 1e3;
+            assert_eq!(printed(row.failed.share), failed[k], "{k}");
+            assert_eq!(
+                printed(row.per_year.expect("a year").share),
+                a_year[k],
+                "{k}"
+            );
+            assert_eq!(
+                printed(row.hazard_per_year.expect("some left")),
+                hazard[k],
+                "{k}"
+            );
+        }
     }
 }

@@ -6,6 +6,7 @@
 
 use super::FailuresError;
 use super::part::{Made, Parts, REACH};
+use super::shelf::{Shelf, kept};
 use crate::predict::parallel;
 use crate::statistics::importance::FURTHEST;
 
@@ -32,6 +33,7 @@ impl Response {
     pub fn new(
         parts: &Parts<'_>,
         middle: Made,
+        shelf: &dyn Shelf,
         done: &mut (dyn FnMut(f64) + Send),
     ) -> Result<Response, FailuresError> {
         let list = &parts.inputs.list;
@@ -60,11 +62,20 @@ impl Response {
         }
         let all = points.len() as f64;
         let told = &mut |n: usize| done(n as f64 / all);
-        let found = parallel::map(&points, |values| parts.part(values), told);
+        let numbered: Vec<(usize, Vec<f64>)> = points.into_iter().enumerate().collect();
+        let found: Vec<Result<Vec<f64>, FailuresError>> = parallel::map(
+            &numbered,
+            |(n, values)| {
+                kept(shelf, &format!("part-{n:06}"), || {
+                    Ok(numbers(&parts.part(values)?))
+                })
+            },
+            told,
+        );
         let mut start = numbers(&middle);
         let mut terms = Vec::with_capacity(found.len());
         for part in found {
-            let mut moved = numbers(&part?);
+            let mut moved: Vec<f64> = part?;
             moved.iter_mut().zip(&start).for_each(|(m, s)| *m -= s);
             terms.push(moved);
         }
@@ -85,7 +96,7 @@ impl Response {
             places,
             terms,
             start,
-            asked: points.len() + 1,
+            asked: numbered.len() + 1,
         })
     }
 

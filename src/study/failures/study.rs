@@ -8,6 +8,7 @@ use super::part::Parts;
 use super::rates::{Drawn, Rates};
 use super::response::Response;
 use super::returned::{ReturnedPart, State, confront};
+use super::shelf::{NoShelf, Shelf, kept};
 use crate::answer::Caution;
 use crate::predict::{Progress, parallel, teaches};
 use crate::scenario::Reset;
@@ -15,6 +16,7 @@ use crate::scenario::Scenario;
 use crate::statistics::importance::{Mixture, nearest, norm};
 use crate::statistics::rates::CONFIDENCE;
 use crate::study::ageing::{self, not_modelled};
+use std::convert::Infallible;
 
 /// What to compute.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,11 +62,24 @@ pub fn failures(
     options: &Options,
     progress: &mut Progress<'_>,
 ) -> Result<FailuresOutcome, FailuresError> {
+    failures_kept(scenario, options, &NoShelf, progress)
+}
+
+/// The same, with what was computed kept on a shelf until the whole is there.
+///
+/// # Errors
+/// As [`failures`].
+pub fn failures_kept(
+    scenario: &Scenario,
+    options: &Options,
+    shelf: &dyn Shelf,
+    progress: &mut Progress<'_>,
+) -> Result<FailuresOutcome, FailuresError> {
     let years = years(options)?;
     let (parts, middle) = Parts::of(scenario, options.years)?;
     let ways = ways(&middle.map);
     progress("parts", 0.02);
-    let response = Response::new(&parts, middle, &mut |done| {
+    let response = Response::new(&parts, middle, shelf, &mut |done| {
         progress("parts", 0.02 + 0.5 * done);
     })?;
     progress("where parts fail", 0.52);
@@ -72,6 +87,8 @@ pub fn failures(
     let mixture = Mixture::new(parts.dimensions(), centres);
     let units = units(
         options,
+        years.len(),
+        shelf,
         |n| {
             let (scores, weight) = mixture.draw(options.seed, n);
             let unit = response.unit(&parts, &scores);
@@ -215,6 +232,8 @@ fn centres(
 /// All units, in order.
 fn units(
     options: &Options,
+    years: usize,
+    shelf: &dyn Shelf,
     one: impl Fn(u64) -> Drawn + Sync,
     done: &mut (dyn FnMut(f64) + Send),
 ) -> Vec<Drawn> {
@@ -224,7 +243,12 @@ fn units(
         &chunks,
         |c| {
             let units = c * CHUNK..((c + 1) * CHUNK).min(options.units);
-            units.map(&one).collect::<Vec<Drawn>>()
+            let name = format!("units-{c:06}");
+            let never_fails = kept(shelf, &name, || {
+                Ok::<_, Infallible>(units.flat_map(|n| one(n).to_numbers()).collect())
+            });
+            let numbers = never_fails.unwrap_or_else(|e| match e {});
+            Drawn::of_numbers(&numbers, years)
         },
         &mut |n| done(n as f64 / all),
     );
