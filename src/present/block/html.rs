@@ -35,8 +35,7 @@ pub(in crate::present) fn html_page_with(blocks: &[Block], style: &str) -> Strin
 }
 
 /// The blocks as part of a page that has a style of its own.
-#[cfg(feature = "page")]
-pub(crate) fn html_part(blocks: &[Block]) -> String {
+pub fn html_part(blocks: &[Block]) -> String {
     let mut body = Body {
         is_part: true,
         ..Body::default()

@@ -36,8 +36,7 @@ pub use harmless::harmless;
 pub use html::html_page;
 #[cfg(feature = "figures")]
 pub(in crate::present) use html::html_page_with;
-#[cfg(feature = "page")]
-pub(crate) use html::html_part;
+pub use html::html_part;
 pub use markdown::markdown;
 pub use table::Table;
 pub use terminal::{Screen, terminal};
