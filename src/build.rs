@@ -1,27 +1,41 @@
-//! Packs the font of the figures, which is two fifths as large so.
+//! Packs the font of the figures and the tables of words, which are two fifths and a quarter as large so.
 
 fn main() {
     #[cfg(feature = "figures")]
     fonts().expect("the folder of the build takes the packed fonts");
+    #[cfg(feature = "figures")]
+    words().expect("the folder of the build takes the packed tables of words");
     println!("cargo::rerun-if-changed=src/build.rs");
+    println!("cargo::rerun-if-changed=src/present/language");
 }
 
 #[cfg(feature = "figures")]
 fn fonts() -> std::io::Result<()> {
+    packed("regular", &lean(dejavu::sans::regular()))?;
+    packed("bold", &lean(dejavu::sans::bold()))
+}
+
+#[cfg(feature = "figures")]
+fn words() -> std::io::Result<()> {
+    for language in ["german", "spanish", "french"] {
+        let table = std::fs::read(format!("src/present/language/{language}.toml"))?;
+        packed(language, &table)?;
+    }
+    Ok(())
+}
+
+#[cfg(feature = "figures")]
+fn packed(name: &str, bytes: &[u8]) -> std::io::Result<()> {
     use flate2::{Compression, write::ZlibEncoder};
     use std::io::Write;
 
     let folder = std::path::PathBuf::from(std::env::var_os("OUT_DIR").expect("set by cargo"));
-    for (name, font) in [
-        ("regular", dejavu::sans::regular()),
-        ("bold", dejavu::sans::bold()),
-    ] {
-        let file = std::fs::File::create(folder.join(name))?;
-        let mut packer = ZlibEncoder::new(file, Compression::best());
-        packer.write_all(&lean(font))?;
-        packer.finish()?;
-    }
-    Ok(())
+    let mut packer = ZlibEncoder::new(
+        std::fs::File::create(folder.join(name))?,
+        Compression::best(),
+    );
+    packer.write_all(bytes)?;
+    packer.finish().map(drop)
 }
 
 /// What outlines and widths are read from. The rest names letters, joins them and fits them to

@@ -215,6 +215,7 @@ pub use crate::{
     evidence::Datasheet,
     family::{FitAnswer, WaitAnswer},
     predict::{AskMetals, Options, PredictError, Progress},
+    present::language::{Language, Locale, speaking},
     present::{json, text},
     scenario::ReadError,
     standards::PublishedLimits,

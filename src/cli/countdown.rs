@@ -34,7 +34,7 @@ pub fn count_down(targets: &[(f64, &'static str)]) -> Result<(), Failure> {
         true => ("\r\x1b[K", "", "\n"),
         false => ("", "\n", "\n"),
     };
-    print(&format!("{}\n", words::COUNT_HEAD))?;
+    print(&format!("{}\n", words::count_head()))?;
     let began = Instant::now();
     for (target_s, what) in targets {
         let mut told_s = f64::INFINITY;

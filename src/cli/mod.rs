@@ -33,6 +33,7 @@ mod vary;
 mod wait;
 mod watch;
 
+use crate::present::language::{Language, Locale, speaking};
 use crate::solve::wide::use_at_most;
 use clap::{CommandFactory, Parser, Subcommand};
 pub use failure::Failure;
@@ -44,6 +45,27 @@ pub use failure::Failure;
 pub struct Cli {
     #[command(subcommand)]
     command: Command,
+
+    /// Language of screens, reports, figures and work orders: en, de, es or fr; without it as LC_ALL,
+    /// LC_MESSAGES or LANG say. Files that programs read, help and errors are in English
+    #[arg(long, global = true, value_name = "LANGUAGE", value_parser = locale)]
+    language: Option<Locale>,
+}
+
+fn locale(name: &str) -> Result<Locale, String> {
+    let known = Language::ALL.map(|l| format!("{} ({})", l.code(), l.name()));
+    Locale::of(name).ok_or_else(|| format!("it is one of {}", known.join(", ")))
+}
+
+/// The language of the terminal, English where it is none that is spoken here.
+fn set_locale(set: impl Fn(&str) -> Option<String>) -> Locale {
+    let names = ["LC_ALL", "LC_MESSAGES", "LANG"];
+    let first = names
+        .into_iter()
+        .find_map(|n| set(n).filter(|v| !v.is_empty()));
+    first
+        .and_then(|name| Locale::of(&name))
+        .unwrap_or(Locale::ENGLISH)
 }
 
 #[derive(Debug, Subcommand)]
@@ -93,7 +115,14 @@ enum Command {
 /// Does what the command line says.
 pub fn run(cli: Cli) -> Result<(), Failure> {
     registers_wanted(std::env::var("RELATCH_REGISTER_BITS").ok().as_deref())?;
-    match cli.command {
+    let locale = cli
+        .language
+        .unwrap_or_else(|| set_locale(|name| std::env::var(name).ok()));
+    speaking(locale, || executed(cli.command))
+}
+
+fn executed(command: Command) -> Result<(), Failure> {
+    match command {
         Command::Run(command) => command.execute(),
         Command::Curve(command) => command.execute(),
         Command::Compare(command) => command.execute(),
@@ -130,4 +159,30 @@ fn registers_wanted(bits: Option<&str>) -> Result<(), Failure> {
         }
     }
     Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_language_is_that_of_the_terminal() {
+        let set = |wanted: &'static str, value: &'static str| {
+            set_locale(move |name| (name == wanted).then(|| value.to_owned()))
+        };
+        assert_eq!(set("LANG", "de_DE.UTF-8").language, Language::German);
+        assert_eq!(set("LC_ALL", "fr_FR").language, Language::French);
+        assert_eq!(set("LANG", "C.UTF-8"), Locale::ENGLISH);
+        assert_eq!(set("LANG", "pl_PL.UTF-8"), Locale::ENGLISH);
+        let two = |name: &str| match name {
+            "LC_ALL" => Some(String::new()),
+            "LC_MESSAGES" => Some("es_MX".to_owned()),
+            _ => Some("de".to_owned()),
+        };
+        let there = set_locale(two);
+        assert_eq!(
+            (there.language, there.has_decimal_comma),
+            (Language::Spanish, false)
+        );
+    }
 }

@@ -128,7 +128,7 @@ impl Wait {
 
 /// Asks where the protector sits; `None`: not known.
 fn sits(talk: &mut dyn Talk) -> Result<Option<On>, Failure> {
-    talk.say(words::SITS)?;
+    talk.say(words::sits())?;
     while let Some(said) = talk.answer()? {
         let said = said.trim().to_lowercase();
         match said.as_str() {

@@ -81,7 +81,7 @@ pub(super) fn interviewed(asked: &Interviewing) -> Result<Interviewed, PageError
     let mut noted = Vec::new();
     for (k, Said { question, said }) in asked.answers.iter().enumerate() {
         let taken = match question {
-            Question::Rating if is_open(said) => Err(words::RATING_NEEDED.to_owned()),
+            Question::Rating if is_open(said) => Err(words::rating_needed().to_owned()),
             _ => interview.take(*question, said),
         };
         match taken {

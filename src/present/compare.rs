@@ -3,10 +3,12 @@
 use super::block::{Block, Table};
 use super::cautions::in_words;
 use super::json::{beside_answers, beside_codes, serialised};
+use super::language::worded;
 use super::number::{NONE, signed};
 use super::run::cautions_at;
 use super::words;
 use crate::answer::Place;
+use crate::present::language::recorded;
 use crate::study::compare::{Cause, Change, CompareOutcome, Compared};
 use crate::study::summary::Summary;
 
@@ -16,10 +18,10 @@ type Key = (String, Option<String>, Option<String>);
 type Answer = (&'static str, fn(&Summary) -> Option<f64>);
 
 const ANSWERS: [Answer; 4] = [
-    ("Trip time, s", |s| s.trip_time.time_s()),
-    ("Trip point, A", |s| s.trip_point.current_a()),
-    ("Reset after, s", |s| s.relatch_wait.time_s()),
-    ("Start after, s", |s| s.ready_wait.time_s()),
+    (noted!("Trip time, s"), |s| s.trip_time.time_s()),
+    (noted!("Trip point, A"), |s| s.trip_point.current_a()),
+    (noted!("Reset after, s"), |s| s.relatch_wait.time_s()),
+    (noted!("Start after, s"), |s| s.ready_wait.time_s()),
 ];
 
 /// The record as indented JSON with a final newline.
@@ -27,12 +29,14 @@ const ANSWERS: [Answer; 4] = [
 /// # Errors
 /// When it cannot be serialised.
 pub fn compare_json(outcome: &CompareOutcome) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_answers(&mut value);
-    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
-        words::caution(*c).into()
-    });
-    serialised(&value)
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_answers(&mut value);
+        beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+            words::caution(*c).into()
+        });
+        serialised(&value)
+    })
 }
 
 /// What a person reads of a comparison.
@@ -40,7 +44,7 @@ pub fn compare_blocks(outcome: &CompareOutcome) -> Vec<Block> {
     let names: Vec<&str> = outcome.scenarios.iter().map(|s| s.name.as_str()).collect();
     let list = in_words(&outcome.cautions);
     let mut blocks = vec![
-        Block::title(names.join(" | "), format!("relatch {}", outcome.version)),
+        Block::title(names.join(" | "), say!("relatch {}", outcome.version)),
         answers(&outcome.scenarios).into(),
     ];
     let [first, ..] = outcome.scenarios.as_slice() else {
@@ -50,11 +54,11 @@ pub fn compare_blocks(outcome: &CompareOutcome) -> Vec<Block> {
         let other = &outcome.scenarios[cause.scenario];
         blocks.push(Block::heading(words::from_to(&first.name, &other.name)));
         blocks.push(match cause.changes.is_empty() {
-            true => Block::sentence(words::SAME),
+            true => Block::sentence(words::same()),
             false => causes(first, other, cause).into(),
         });
     }
-    blocks.push(Block::note(words::ONE_AT_A_TIME));
+    blocks.push(Block::note(words::one_at_a_time()));
     blocks.push(cautions_at(&list, &[Place::End]));
     blocks
 }
@@ -65,11 +69,20 @@ fn answers(scenarios: &[Compared]) -> Table {
     };
     Table::new("")
         .across()
-        .text("Scenario", scenarios.iter().map(|s| s.name.clone()))
-        .numbers("Trip time", say(&|s| words::trip_time(&s.trip_time, 4)))
-        .numbers("Trip point", say(&|s| words::held(&s.trip_point, 4)))
-        .numbers("Reset after", say(&|s| words::wait(&s.relatch_wait, 4)))
-        .numbers("Start after", say(&|s| words::wait(&s.ready_wait, 4)))
+        .text(word!("Scenario"), scenarios.iter().map(|s| s.name.clone()))
+        .numbers(
+            word!("Trip time"),
+            say(&|s| words::trip_time(&s.trip_time, 4)),
+        )
+        .numbers(word!("Trip point"), say(&|s| words::held(&s.trip_point, 4)))
+        .numbers(
+            word!("Reset after"),
+            say(&|s| words::wait(&s.relatch_wait, 4)),
+        )
+        .numbers(
+            word!("Start after"),
+            say(&|s| words::wait(&s.ready_wait, 4)),
+        )
         .reasons(scenarios.iter().map(|s| {
             let s = &s.summary;
             words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
@@ -84,7 +97,7 @@ fn causes(first: &Compared, other: &Compared, cause: &Cause) -> Table {
         words::several(&all)
     };
     let side = |value: &Option<String>| value.clone().unwrap_or(NONE.to_owned());
-    let last = [words::TOGETHER, words::INTERACTION].map(str::to_owned);
+    let last = [words::together(), words::interaction()].map(str::to_owned);
     let names = changes.iter().map(|c| keys(c, &|k| k.0.clone()));
     let from = changes
         .iter()
@@ -93,9 +106,9 @@ fn causes(first: &Compared, other: &Compared, cause: &Cause) -> Table {
         .iter()
         .map(|c| keys(c, &|k| words::short(&side(&k.2))));
     let mut table = Table::new("")
-        .text("Changed alone", names.chain(last))
-        .text("From", from.chain([String::new(), String::new()]))
-        .text("To", to.chain([String::new(), String::new()]));
+        .text(word!("Changed alone"), names.chain(last))
+        .text(word!("From"), from.chain([String::new(), String::new()]))
+        .text(word!("To"), to.chain([String::new(), String::new()]));
     for (heading, answer) in ANSWERS {
         let alone: Vec<Option<f64>> = changes
             .iter()
@@ -113,11 +126,14 @@ fn causes(first: &Compared, other: &Compared, cause: &Cause) -> Table {
             Some(effect) => signed(effect, 3),
             None => NONE.to_owned(),
         };
-        table = table.numbers(heading, alone.into_iter().chain([whole, rest]).map(cell));
+        table = table.numbers(
+            worded(heading),
+            alone.into_iter().chain([whole, rest]).map(cell),
+        );
     }
     table.reasons(changes.iter().map(|change| {
         match &change.summary {
-            None => Some(words::NOT_ALONE.to_owned()),
+            None => Some(words::not_alone().to_owned()),
             Some(s) => words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
                 .or_else(|| words::trip_why(&s.trip_time)),
         }

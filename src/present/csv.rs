@@ -4,6 +4,7 @@
 use super::words;
 use crate::answer::{TripTime, Wait};
 use crate::predict::{CurvePoint, Outcome};
+use crate::present::language::recorded;
 use std::fmt;
 
 /// A table could not be written as CSV.
@@ -29,45 +30,47 @@ impl From<csv::Error> for CsvError {
 /// # Errors
 /// When the CSV writer fails.
 pub fn series_csv(outcome: &Outcome) -> Result<String, CsvError> {
-    let header = [
-        "time_s",
-        "current_a",
-        "contacts",
-        "ambient_c",
-        "clamped_terminal_c",
-        "moving_contact_c",
-        "fixed_contact_c",
-        "winding_c",
-        "housing_c",
-        "strip_mean_c",
-        "strip_mid_c",
-        "strip_peak_c",
-        "tip_deflection_mm",
-        "release_margin_mm",
-        "power_w",
-    ];
-    table(
-        &header,
-        outcome.series.iter().map(|s| {
-            vec![
-                cell(s.time_s),
-                cell(s.current_a),
-                if s.closed { "closed" } else { "open" }.to_owned(),
-                cell(s.ambient_c),
-                cell(s.clamped_terminal_c),
-                cell(s.moving_contact_c),
-                cell(s.fixed_contact_c),
-                maybe(s.winding_c),
-                maybe(s.housing_c),
-                cell(s.strip_mean_c),
-                cell(s.strip_mid_c),
-                cell(s.strip_peak_c),
-                cell(s.tip_deflection_mm),
-                cell(s.release_margin_mm),
-                cell(s.power_w),
-            ]
-        }),
-    )
+    recorded(|| {
+        let header = [
+            "time_s",
+            "current_a",
+            "contacts",
+            "ambient_c",
+            "clamped_terminal_c",
+            "moving_contact_c",
+            "fixed_contact_c",
+            "winding_c",
+            "housing_c",
+            "strip_mean_c",
+            "strip_mid_c",
+            "strip_peak_c",
+            "tip_deflection_mm",
+            "release_margin_mm",
+            "power_w",
+        ];
+        table(
+            &header,
+            outcome.series.iter().map(|s| {
+                vec![
+                    cell(s.time_s),
+                    cell(s.current_a),
+                    if s.closed { "closed" } else { "open" }.to_owned(),
+                    cell(s.ambient_c),
+                    cell(s.clamped_terminal_c),
+                    cell(s.moving_contact_c),
+                    cell(s.fixed_contact_c),
+                    maybe(s.winding_c),
+                    maybe(s.housing_c),
+                    cell(s.strip_mean_c),
+                    cell(s.strip_mid_c),
+                    cell(s.strip_peak_c),
+                    cell(s.tip_deflection_mm),
+                    cell(s.release_margin_mm),
+                    cell(s.power_w),
+                ]
+            }),
+        )
+    })
 }
 
 /// The time-current characteristic, cold then hot; `None` when it was not computed.
@@ -75,34 +78,36 @@ pub fn series_csv(outcome: &Outcome) -> Result<String, CsvError> {
 /// # Errors
 /// When the CSV writer fails.
 pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError> {
-    let Some(characteristic) = &outcome.characteristic else {
-        return Ok(None);
-    };
-    let header = [
-        "start",
-        "ambient_c",
-        "current_a",
-        "multiple_of_rated",
-        "trip_time_s",
-        "relative_error",
-        "answer",
-        "note",
-    ];
-    let row = |start: &str, point: &CurvePoint| {
-        vec![
-            start.to_owned(),
-            cell(characteristic.ambient_c),
-            cell(point.current_a),
-            cell(point.multiple),
-            maybe(point.time.time_s()),
-            maybe(point.time.error_relative()),
-            trip_tag(&point.time).to_owned(),
-            words::trip_why(&point.time).unwrap_or_default(),
-        ]
-    };
-    let cold = characteristic.cold.iter().map(|point| row("cold", point));
-    let hot = characteristic.hot.iter().map(|point| row("hot", point));
-    table(&header, cold.chain(hot)).map(Some)
+    recorded(|| {
+        let Some(characteristic) = &outcome.characteristic else {
+            return Ok(None);
+        };
+        let header = [
+            "start",
+            "ambient_c",
+            "current_a",
+            "multiple_of_rated",
+            "trip_time_s",
+            "relative_error",
+            "answer",
+            "note",
+        ];
+        let row = |start: &str, point: &CurvePoint| {
+            vec![
+                start.to_owned(),
+                cell(characteristic.ambient_c),
+                cell(point.current_a),
+                cell(point.multiple),
+                maybe(point.time.time_s()),
+                maybe(point.time.error_relative()),
+                trip_tag(&point.time).to_owned(),
+                words::trip_why(&point.time).unwrap_or_default(),
+            ]
+        };
+        let cold = characteristic.cold.iter().map(|point| row("cold", point));
+        let hot = characteristic.hot.iter().map(|point| row("hot", point));
+        table(&header, cold.chain(hot)).map(Some)
+    })
 }
 
 /// The preload-shift table.
@@ -110,32 +115,34 @@ pub fn characteristic_csv(outcome: &Outcome) -> Result<Option<String>, CsvError>
 /// # Errors
 /// When the CSV writer fails.
 pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
-    let header = [
-        "preload_lost_fraction",
-        "trip_point_a",
-        "trip_time_s",
-        "relatch_wait_s",
-        "trip_temperature_c",
-        "trip",
-        "relatch_wait",
-        "note",
-    ];
-    table(
-        &header,
-        outcome.preload_shift.iter().map(|row| {
-            vec![
-                cell(row.loss),
-                maybe(row.trip_point.current_a()),
-                maybe(row.trip_time.time_s()),
-                maybe(row.relatch_wait.time_s()),
-                maybe(row.trip_temperature_c),
-                trip_tag(&row.trip_time).to_owned(),
-                wait_tag(&row.relatch_wait).to_owned(),
-                words::row_why(&row.trip_point, &row.trip_time, &row.relatch_wait)
-                    .unwrap_or_default(),
-            ]
-        }),
-    )
+    recorded(|| {
+        let header = [
+            "preload_lost_fraction",
+            "trip_point_a",
+            "trip_time_s",
+            "relatch_wait_s",
+            "trip_temperature_c",
+            "trip",
+            "relatch_wait",
+            "note",
+        ];
+        table(
+            &header,
+            outcome.preload_shift.iter().map(|row| {
+                vec![
+                    cell(row.loss),
+                    maybe(row.trip_point.current_a()),
+                    maybe(row.trip_time.time_s()),
+                    maybe(row.relatch_wait.time_s()),
+                    maybe(row.trip_temperature_c),
+                    trip_tag(&row.trip_time).to_owned(),
+                    wait_tag(&row.relatch_wait).to_owned(),
+                    words::row_why(&row.trip_point, &row.trip_time, &row.relatch_wait)
+                        .unwrap_or_default(),
+                ]
+            }),
+        )
+    })
 }
 
 /// The ambient-correction table.
@@ -143,30 +150,32 @@ pub fn preload_shift_csv(outcome: &Outcome) -> Result<String, CsvError> {
 /// # Errors
 /// When the CSV writer fails.
 pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
-    let header = [
-        "ambient_c",
-        "trip_point_a",
-        "factor",
-        "relatch_wait_s",
-        "trip",
-        "relatch_wait",
-        "note",
-    ];
-    table(
-        &header,
-        outcome.ambient_correction.iter().map(|row| {
-            vec![
-                cell(row.ambient_c),
-                maybe(row.trip_point.current_a()),
-                maybe(row.factor),
-                maybe(row.relatch_wait.time_s()),
-                trip_tag(&row.trip_time).to_owned(),
-                wait_tag(&row.relatch_wait).to_owned(),
-                words::row_why(&row.trip_point, &row.trip_time, &row.relatch_wait)
-                    .unwrap_or_default(),
-            ]
-        }),
-    )
+    recorded(|| {
+        let header = [
+            "ambient_c",
+            "trip_point_a",
+            "factor",
+            "relatch_wait_s",
+            "trip",
+            "relatch_wait",
+            "note",
+        ];
+        table(
+            &header,
+            outcome.ambient_correction.iter().map(|row| {
+                vec![
+                    cell(row.ambient_c),
+                    maybe(row.trip_point.current_a()),
+                    maybe(row.factor),
+                    maybe(row.relatch_wait.time_s()),
+                    trip_tag(&row.trip_time).to_owned(),
+                    wait_tag(&row.relatch_wait).to_owned(),
+                    words::row_why(&row.trip_point, &row.trip_time, &row.relatch_wait)
+                        .unwrap_or_default(),
+                ]
+            }),
+        )
+    })
 }
 
 /// The tag of an answer, as in the JSON.

@@ -7,6 +7,7 @@ use super::number::{NONE, duration, percent, signed, significant};
 use super::run::cautions_at;
 use super::words;
 use crate::answer::Place;
+use crate::present::language::recorded;
 use crate::quantity::{Dimension, format_si};
 use crate::study::design::{DesignOutcome, FoundWant, InLot, Map, MapCell, Trade, Want, Wanted};
 
@@ -15,23 +16,26 @@ use crate::study::design::{DesignOutcome, FoundWant, InLot, Map, MapCell, Trade,
 /// # Errors
 /// When it cannot be serialised.
 pub fn design_json(outcome: &DesignOutcome) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
-        words::caution(*c).into()
-    });
-    beside_codes(&mut value, "wants", &outcome.wants, |w| name(&w.want));
-    beside_codes(&mut value, "fights", &outcome.fights, |fight| {
-        let [a, b] = fight.wants.map(|w| name(&outcome.wants[w].want));
-        words::fight(&a, &b)
-    });
-    serialised(&value)
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+            words::caution(*c).into()
+        });
+        beside_codes(&mut value, "wants", &outcome.wants, |w| name(&w.want));
+        beside_codes(&mut value, "fights", &outcome.fights, |fight| {
+            let [a, b] = fight.wants.map(|w| name(&outcome.wants[w].want));
+            words::fight(&a, &b)
+        });
+        serialised(&value)
+    })
 }
 
 /// What a person reads of a design.
 pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
-    let below = format!(
+    let below = say!(
         "{} scenarios predicted; relatch {}",
-        outcome.predicted, outcome.version
+        outcome.predicted,
+        outcome.version
     );
     let list = in_words(&outcome.cautions);
     let missed = outcome.wants.iter().filter(|want| !want.met).count();
@@ -58,14 +62,14 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
         }
     }
     if let Some(lot) = &outcome.in_lot {
-        blocks.push(Block::heading("With the tolerances of the scenario"));
+        blocks.push(Block::heading(word!("With the tolerances of the scenario")));
         blocks.push(Block::sentence(in_lot(lot)));
         let each = outcome.wants.iter().zip(&lot.inside_each);
         let each = each.map(|(want, inside)| {
             let share = *inside as f64 / lot.inside.of.max(1) as f64;
             (
                 name(&want.want),
-                format!("{} of the units inside", percent(share)),
+                say!("{} of the units inside", percent(share)),
             )
         });
         blocks.push(Block::facts(each));
@@ -90,7 +94,7 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
 pub(super) fn name(want: &Want) -> String {
     let what = words::wanted(want.wanted);
     match want.current_a {
-        Some(current_a) => format!("{what} at {} A", significant(current_a, 3)),
+        Some(current_a) => say!("{what} at {} A", significant(current_a, 3); what),
         None => what.to_owned(),
     }
 }
@@ -120,16 +124,16 @@ fn wants(outcome: &DesignOutcome) -> Table {
     let wants = &outcome.wants;
     let found = |w: &FoundWant| match (w.value, w.never) {
         (Some(value), _) => amount(w.want.wanted, value),
-        (None, true) => words::NEVER.to_owned(),
+        (None, true) => words::never().to_owned(),
         (None, false) => NONE.to_owned(),
     };
     Table::new("")
-        .text("Wanted", wants.iter().map(|w| name(&w.want)))
-        .text("Window", wants.iter().map(|w| window(&w.want)))
-        .numbers("Found", wants.iter().map(found))
+        .text(word!("Wanted"), wants.iter().map(|w| name(&w.want)))
+        .text(word!("Window"), wants.iter().map(|w| window(&w.want)))
+        .numbers(word!("Found"), wants.iter().map(found))
         .text("", wants.iter().map(|w| words::met(w.met)))
         .text(
-            "By 1 % more of",
+            word!("By 1 % more of"),
             (0..wants.len()).map(|w| strongest(outcome, w)),
         )
 }
@@ -150,8 +154,8 @@ fn strongest(outcome: &DesignOutcome, want: usize) -> String {
 fn free(outcome: &DesignOutcome) -> Table {
     let free = &outcome.free;
     Table::new("")
-        .text("Free", free.iter().map(|f| f.path.clone()))
-        .numbers("Becomes", free.iter().map(|f| f.value.clone()))
+        .text(word!("Free"), free.iter().map(|f| f.path.clone()))
+        .numbers(word!("Becomes"), free.iter().map(|f| f.value.clone()))
         .text("", free.iter().map(|f| f.at_end.map_or("", words::end_of)))
 }
 
@@ -174,7 +178,7 @@ fn costs(outcome: &DesignOutcome, trade: &Trade) -> Table {
         .numbers(names[0].as_str(), column(0))
         .numbers(names[1].as_str(), column(1))
         .text(
-            "All others",
+            word!("All others"),
             trade.points.iter().map(|p| words::met(p.others_met)),
         )
 }

@@ -9,6 +9,7 @@ use super::number::{NONE, plain, significant};
 use super::run::cautions_at;
 use super::words;
 use crate::answer::Place;
+use crate::present::language::recorded;
 use crate::study::failures::{FailuresOutcome, SavedRecord, WayRecord, YearRecord};
 use serde_json::json;
 
@@ -22,7 +23,7 @@ const LEAST_SAVED: f64 = 0.005;
 /// What a person reads.
 pub fn failures_blocks(outcome: &FailuresOutcome) -> Vec<Block> {
     let list = in_words(&outcome.cautions);
-    let below = format!(
+    let below = say!(
         "{}; {} years; wear: {}; relatch {}{}",
         words::part_line(outcome.rated_current_a, outcome.mechanism, outcome.reset),
         plain(outcome.years),
@@ -40,28 +41,28 @@ pub fn failures_blocks(outcome: &FailuresOutcome) -> Vec<Block> {
         Block::answer(question, of_way(outcome, way))
     }));
     if let Some(returned) = &outcome.returned {
-        blocks.push(Block::heading("Parts that came back"));
+        blocks.push(Block::heading(word!("Parts that came back")));
         blocks.push(Block::facts(
             returned
                 .iter()
                 .map(|r| (words::failure_short(r.failure), words::returned(r))),
         ));
     }
-    blocks.push(Block::heading("How sure"));
+    blocks.push(Block::heading(word!("How sure")));
     let drawn: Vec<String> = outcome.drawn.iter().map(words::drawn).collect();
     let left_out: Vec<&str> = outcome
         .not_modelled
         .iter()
         .map(|what| words::age_not_modelled(*what))
         .collect();
-    let mut sure = vec![("Computed", words::failures_computed(outcome))];
-    sure.push(("Drawn", drawn.join("; ")));
-    sure.push(("Not modelled", left_out.join("; ")));
+    let mut sure = vec![(word!("Computed"), words::failures_computed(outcome))];
+    sure.push((word!("Drawn"), drawn.join("; ")));
+    sure.push((word!("Not modelled"), left_out.join("; ")));
     blocks.push(Block::facts(sure));
     blocks.push(Block::warnings(
         outcome.warnings.iter().map(words::failures_warning),
     ));
-    blocks.push(Block::heading("Cautions"));
+    blocks.push(Block::heading(word!("Cautions")));
     let places = [Place::BeforeWaits, Place::Testing, Place::End];
     blocks.push(cautions_at(&list, &places));
     blocks
@@ -72,7 +73,7 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
     let none = way.by_year.last().is_none_or(|y| y.failed.share == 0.0);
     if none {
         let most = way.by_year.last().map_or(1.0, |y| y.failed.high);
-        let text = format!(
+        let text = say!(
             "No draw fails so: below {} of a million in {} years.",
             words::million(most),
             plain(outcome.years)
@@ -87,13 +88,13 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
     // Of units that still served: the hazard, which tells wearing out from weeding out.
     let hazard = |y: &YearRecord| y.hazard_per_year.map_or(NONE.into(), words::million);
     let years = Table::new(words::failures_caption(outcome.confidence))
-        .numbers("Years", rows.iter().map(|y| plain(y.years)))
+        .numbers(word!("Years"), rows.iter().map(|y| plain(y.years)))
         .numbers(
-            "failed by then",
+            word!("failed by then"),
             rows.iter().map(|y| words::of_a_million(&y.failed)),
         )
-        .numbers("fail a year", per_year)
-        .numbers("of those left", rows.iter().map(hazard));
+        .numbers(word!("fail a year"), per_year)
+        .numbers(word!("of those left"), rows.iter().map(hazard));
     blocks.push(years.at_most(MOST_ROWS).into());
     let all = rows.last().map_or(0.0, |y| y.failed.share);
     let worth: Vec<&SavedRecord> = way
@@ -106,14 +107,14 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
         let percent =
             |s: &&SavedRecord| format!("{} %", significant(100.0 * s.saved.share / all, 2));
         let million = |s: &&SavedRecord| words::of_a_million(&s.saved);
-        let caption = format!(
+        let caption = say!(
             "Which spread to halve: failures saved in {} years",
             plain(outcome.years)
         );
         let table = Table::new(caption)
-            .text("Spread of", worth.iter().map(|s| s.path.clone()))
-            .numbers("of a million", worth.iter().map(million))
-            .numbers("share", worth.iter().map(percent));
+            .text(word!("Spread of"), worth.iter().map(|s| s.path.clone()))
+            .numbers(word!("of a million"), worth.iter().map(million))
+            .numbers(word!("share"), worth.iter().map(percent));
         blocks.push(table.into());
     }
     blocks
@@ -124,34 +125,36 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
 /// # Errors
 /// When it cannot be serialised.
 pub fn failures_json(outcome: &FailuresOutcome) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_codes(
-        &mut value,
-        "warnings",
-        &outcome.warnings,
-        words::failures_warning,
-    );
-    beside_codes(&mut value, "not_modelled", &outcome.not_modelled, |n| {
-        words::age_not_modelled(*n).into()
-    });
-    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
-        words::caution(*c).into()
-    });
-    let mut say = |path: &str, text: String| with_text(&mut value, path, "text", json!(text));
-    say("/computed", words::failures_computed(outcome));
-    for (k, drawn) in outcome.drawn.iter().enumerate() {
-        say(&format!("/drawn/{k}"), words::drawn(drawn));
-    }
-    for (k, way) in outcome.ways.iter().enumerate() {
-        say(
-            &format!("/ways/{k}"),
-            words::failure_asked(way.failure).into(),
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_codes(
+            &mut value,
+            "warnings",
+            &outcome.warnings,
+            words::failures_warning,
         );
-    }
-    for (k, record) in outcome.returned.iter().flatten().enumerate() {
-        say(&format!("/returned/{k}"), words::returned(record));
-    }
-    serialised(&value)
+        beside_codes(&mut value, "not_modelled", &outcome.not_modelled, |n| {
+            words::age_not_modelled(*n).into()
+        });
+        beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+            words::caution(*c).into()
+        });
+        let mut say = |path: &str, text: String| with_text(&mut value, path, "text", json!(text));
+        say("/computed", words::failures_computed(outcome));
+        for (k, drawn) in outcome.drawn.iter().enumerate() {
+            say(&format!("/drawn/{k}"), words::drawn(drawn));
+        }
+        for (k, way) in outcome.ways.iter().enumerate() {
+            say(
+                &format!("/ways/{k}"),
+                words::failure_asked(way.failure).into(),
+            );
+        }
+        for (k, record) in outcome.returned.iter().flatten().enumerate() {
+            say(&format!("/returned/{k}"), words::returned(record));
+        }
+        serialised(&value)
+    })
 }
 
 /// Failures year by year, one row a way and year.
@@ -159,34 +162,36 @@ pub fn failures_json(outcome: &FailuresOutcome) -> Result<String, serde_json::Er
 /// # Errors
 /// When the CSV writer fails.
 pub fn failures_csv(outcome: &FailuresOutcome) -> Result<String, CsvError> {
-    let header = [
-        "failure",
-        "years",
-        "failed_share",
-        "failed_share_low",
-        "failed_share_high",
-        "per_year_share",
-        "per_year_share_low",
-        "per_year_share_high",
-        "hazard_per_year",
-    ];
-    let rows = outcome.ways.iter().flat_map(|way| {
-        way.by_year.iter().map(|y| {
-            let per_year = y.per_year;
-            vec![
-                code(way),
-                cell(y.years),
-                cell(y.failed.share),
-                cell(y.failed.low),
-                cell(y.failed.high),
-                maybe(per_year.map(|p| p.share)),
-                maybe(per_year.map(|p| p.low)),
-                maybe(per_year.map(|p| p.high)),
-                maybe(y.hazard_per_year),
-            ]
-        })
-    });
-    table(&header, rows)
+    recorded(|| {
+        let header = [
+            "failure",
+            "years",
+            "failed_share",
+            "failed_share_low",
+            "failed_share_high",
+            "per_year_share",
+            "per_year_share_low",
+            "per_year_share_high",
+            "hazard_per_year",
+        ];
+        let rows = outcome.ways.iter().flat_map(|way| {
+            way.by_year.iter().map(|y| {
+                let per_year = y.per_year;
+                vec![
+                    code(way),
+                    cell(y.years),
+                    cell(y.failed.share),
+                    cell(y.failed.low),
+                    cell(y.failed.high),
+                    maybe(per_year.map(|p| p.share)),
+                    maybe(per_year.map(|p| p.low)),
+                    maybe(per_year.map(|p| p.high)),
+                    maybe(y.hazard_per_year),
+                ]
+            })
+        });
+        table(&header, rows)
+    })
 }
 
 /// What half of each spread saves.
@@ -194,23 +199,25 @@ pub fn failures_csv(outcome: &FailuresOutcome) -> Result<String, CsvError> {
 /// # Errors
 /// When the CSV writer fails.
 pub fn saved_csv(outcome: &FailuresOutcome) -> Result<String, CsvError> {
-    let header = [
-        "failure",
-        "path",
-        "saved_share",
-        "saved_share_low",
-        "saved_share_high",
-    ];
-    let rows = outcome.ways.iter().flat_map(|way| {
-        way.saved.iter().map(|s| {
-            let ends = [s.saved.share, s.saved.low, s.saved.high].map(cell);
-            [code(way), s.path.clone()]
-                .into_iter()
-                .chain(ends)
-                .collect()
-        })
-    });
-    table(&header, rows)
+    recorded(|| {
+        let header = [
+            "failure",
+            "path",
+            "saved_share",
+            "saved_share_low",
+            "saved_share_high",
+        ];
+        let rows = outcome.ways.iter().flat_map(|way| {
+            way.saved.iter().map(|s| {
+                let ends = [s.saved.share, s.saved.low, s.saved.high].map(cell);
+                [code(way), s.path.clone()]
+                    .into_iter()
+                    .chain(ends)
+                    .collect()
+            })
+        });
+        table(&header, rows)
+    })
 }
 
 fn code(way: &WayRecord) -> String {

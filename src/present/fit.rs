@@ -7,11 +7,12 @@ use super::run::cautions_at;
 use super::{json, words};
 use crate::answer::Place;
 use crate::family::{FitAnswer, FitRow, Kept, Printed, Spread};
+use crate::present::language::recorded;
 
 /// A fit for a person.
 pub fn fit_blocks(answer: &FitAnswer) -> Vec<Block> {
     let cautions: Vec<Caution> = answer.cautions.iter().map(|c| (*c).into()).collect();
-    let below = format!(
+    let below = say!(
         "{} A at {} °C of air | {} designs, {} placings kept the limits, worth {} equal draws of {} designs",
         plain(answer.rated_current_a),
         plain((answer.reference_ambient_c * 100.0).round() / 100.0),
@@ -27,37 +28,39 @@ pub fn fit_blocks(answer: &FitAnswer) -> Vec<Block> {
     let mut warnings = Vec::new();
     if answer.effective_designs < 5.0 {
         warnings.push(
-            "Few designs follow these values: the ranges are too narrow. Check the values, or give them larger \
-             uncertainties."
+            word!("Few designs follow these values: the ranges are too narrow. Check the values, or give them larger \
+             uncertainties.")
                 .to_owned(),
         );
     }
     let missed = answer.rows.iter().filter(|r| r.kept != Kept::Yes).count();
     if missed > 0 {
-        warnings.push(format!(
+        warnings.push(say!(
             "The best part misses {missed} of {} published values: no thermal part of this family may follow them all \
              (a magnetic release, another kind of release, or a slip in the numbers).",
             answer.rows.len()
-        ));
+        ; missed));
     }
     blocks.push(published(answer).into());
     blocks.push(Block::warnings(warnings));
-    blocks.push(Block::heading("What follows from it"));
+    blocks.push(Block::heading(word!("What follows from it")));
     blocks.push(Block::facts(follows(answer)));
-    blocks.push(Block::heading("What the published values leave open"));
-    let share = format!(
+    blocks.push(Block::heading(word!(
+        "What the published values leave open"
+    )));
+    let share = say!(
         "{} of the release travel; {} before anything was weighed",
         range(&answer.preload.share, percent),
         range(&answer.preload.before, percent)
     );
-    blocks.push(Block::facts([("Preload share", share)]));
+    blocks.push(Block::facts([(word!("Preload share"), share)]));
     let open = answer.open.iter().map(|o| words::left_open(*o).to_owned());
     let assumed = answer
         .assumed
         .iter()
-        .map(|a| format!("assumed: {}", words::assumed(a)));
+        .map(|a| say!("assumed: {}", words::assumed(a)));
     blocks.push(Block::list(open.chain(assumed)));
-    blocks.push(Block::heading("Cautions"));
+    blocks.push(Block::heading(word!("Cautions")));
     blocks.push(cautions_at(&cautions, &[Place::End]));
     blocks
 }
@@ -70,22 +73,24 @@ fn published(answer: &FitAnswer) -> Table {
             .collect::<Vec<_>>()
     };
     let headings = [
-        "x rated",
-        "from",
-        "published",
-        "low",
-        "median",
-        "high",
-        "best",
+        word!("x rated"),
+        word!("from"),
+        word!("published"),
+        word!("low"),
+        word!("median"),
+        word!("high"),
+        word!("best"),
     ];
-    let table = Table::new("Published, and what parts that follow it do (median, 90 % of them)");
+    let table = Table::new(word!(
+        "Published, and what parts that follow it do (median, 90 % of them)"
+    ));
     let table = headings
         .iter()
         .enumerate()
         .fold(table, |table, (k, heading)| {
             table.numbers(*heading, column(k))
         });
-    table.text("best is", column(7))
+    table.text(word!("best is"), column(7))
 }
 
 /// Names and ranges of what follows.
@@ -93,42 +98,50 @@ fn follows(answer: &FitAnswer) -> Vec<(String, String)> {
     let amperes = |a: f64| format!("{} A", significant(a, 3));
     let milliohms = |r: f64| format!("{} mΩ", significant(1e3 * r, 3));
     let of_rated = range(&answer.trip_multiple, |m| significant(m, 3));
-    let trip_point = format!(
+    let trip_point = say!(
         "{}; {of_rated} x rated",
         range(&answer.trip_point_a, amperes)
-    );
+    ; of_rated);
     let constant = range(&answer.time_constant_s, time);
     let printed = answer.printed_resistance_ohm.map(milliohms);
-    let printed = printed.map_or(String::new(), |r| format!("; published {r}"));
+    let printed = printed.map_or(String::new(), |r| say!("; published {r}"; r));
     let reset = answer.reset_s.map_or(NONE.into(), |s| range(&s, time));
     let never = match answer.never_resets {
-        share if share > 0.0 => format!("; {} {}", percent(share), words::NEVER),
+        share if share > 0.0 => format!("; {} {}", percent(share), words::never()),
         _ => String::new(),
     };
     let mut facts = [
-        ("Trip point", trip_point),
+        (word!("Trip point"), trip_point),
         (
-            "Time constant",
-            format!("{constant} (one body, from twice the trip point)"),
+            word!("Time constant"),
+            say!("{constant} (one body, from twice the trip point)"; constant),
         ),
-        ("Slowest time constant", range(&answer.slowest_s, time)),
         (
-            "Resistance",
+            word!("Slowest time constant"),
+            range(&answer.slowest_s, time),
+        ),
+        (
+            word!("Resistance"),
             format!("{}{printed}", range(&answer.resistance_ohm, milliohms)),
         ),
-        ("Reset after a trip at 2 x", format!("{reset}{never}")),
+        (
+            word!("Reset after a trip at 2 x"),
+            format!("{reset}{never}"),
+        ),
     ]
     .map(|(name, value)| (name.to_owned(), value))
     .to_vec();
     facts.extend(answer.air.iter().map(|row| {
-        let printed = row.printed.map_or("not published".to_owned(), |f| {
-            format!("published {}", significant(f, 3))
+        let printed = row.printed.map_or(word!("not published").to_owned(), |f| {
+            say!("published {}", significant(f, 3))
         });
         let usable = row.usable.as_ref();
-        let usable = usable.map_or("none".to_owned(), |s| range(s, |f| significant(f, 3)));
+        let usable = usable.map_or(word!("none").to_owned(), |s| {
+            range(s, |f| significant(f, 3))
+        });
         (
-            format!("Usable current at {} °C", significant(row.ambient_c, 3)),
-            format!("{usable} of that at the reference; {printed}"),
+            say!("Usable current at {} °C", significant(row.ambient_c, 3)),
+            say!("{usable} of that at the reference; {printed}"; usable, printed),
         )
     }));
     facts
@@ -139,25 +152,27 @@ fn follows(answer: &FitAnswer) -> Vec<(String, String)> {
 /// # Errors
 /// When the record cannot be serialised.
 pub fn fit_json(answer: &FitAnswer) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(answer)?;
-    json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
-        words::caution(*c).into()
-    });
-    json::beside_codes(&mut value, "assumed", &answer.assumed, words::assumed);
-    json::beside_codes(&mut value, "open", &answer.open, |o| {
-        words::left_open(*o).into()
-    });
-    json::serialised(&value)
+    recorded(|| {
+        let mut value = serde_json::to_value(answer)?;
+        json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
+            words::caution(*c).into()
+        });
+        json::beside_codes(&mut value, "assumed", &answer.assumed, words::assumed);
+        json::beside_codes(&mut value, "open", &answer.open, |o| {
+            words::left_open(*o).into()
+        });
+        json::serialised(&value)
+    })
 }
 
 fn cells(row: &FitRow) -> [String; 8] {
     let from = if row.after_multiple > 0.0 {
         format!("{} x", plain(round3(row.after_multiple)))
     } else {
-        "cold".to_owned()
+        word!("cold").to_owned()
     };
     let published = match row.printed {
-        Printed::Carried => "carried".to_owned(),
+        Printed::Carried => word!("carried").to_owned(),
         Printed::Point { time_s, relative } => {
             format!("{} ± {} %", time(time_s), significant(100.0 * relative, 2))
         }
@@ -165,13 +180,13 @@ fn cells(row: &FitRow) -> [String; 8] {
             at_least_s,
             at_most_s,
         } => match at_most_s {
-            Some(most) if at_least_s > 0.0 => format!("{} to {}", time(at_least_s), time(most)),
-            Some(most) => format!("by {}", time(most)),
-            None => format!("not before {}", time(at_least_s)),
+            Some(most) if at_least_s > 0.0 => say!("{} to {}", time(at_least_s), time(most)),
+            Some(most) => say!("by {}", time(most)),
+            None => say!("not before {}", time(at_least_s)),
         },
     };
     let published = if row.assumed {
-        format!("(assumed) {published}")
+        say!("(assumed) {published}"; published)
     } else {
         published
     };
@@ -180,20 +195,20 @@ fn cells(row: &FitRow) -> [String; 8] {
         Some(s) if row.holds > 0.0 => [
             time(s.low),
             if row.holds >= 0.5 {
-                "holds".into()
+                word!("holds").into()
             } else {
                 time(s.median)
             },
-            "holds".into(),
+            word!("holds").into(),
         ],
         Some(s) => [time(s.low), time(s.median), time(s.high)],
-        None => ["holds", "holds", "holds"].map(str::to_owned),
+        None => [word!("holds"), word!("holds"), word!("holds")].map(str::to_owned),
     };
-    let best = row.best_s.map_or("holds".to_owned(), time);
+    let best = row.best_s.map_or(word!("holds").to_owned(), time);
     let mark = match row.kept {
         Kept::Yes => "",
-        Kept::TooSoon => "too soon",
-        Kept::TooLate => "too late",
+        Kept::TooSoon => word!("too soon"),
+        Kept::TooLate => word!("too late"),
     };
     let multiple = plain(round3(row.multiple));
     [
@@ -209,7 +224,7 @@ fn cells(row: &FitRow) -> [String; 8] {
 }
 
 fn range(spread: &Spread, show: impl Fn(f64) -> String) -> String {
-    format!(
+    say!(
         "{} ({} to {})",
         show(spread.median),
         show(spread.low),

@@ -36,6 +36,7 @@ use super::{limits, sentences, words};
 use crate::answer::{Held, TripTime, Wait};
 use crate::diagnose::{Diagnosis, Energise};
 use crate::predict::Outcome;
+use crate::present::language::recorded;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value, json};
 
@@ -59,89 +60,91 @@ pub fn json_list(outcomes: &[Outcome]) -> Result<String, serde_json::Error> {
 
 /// The record with its words, and the plain numbers beside the answers that hold them.
 pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_answers(&mut value);
-    let say = |value: &mut Value, path: &str, text: Value| {
-        let (parent, key) = path.rsplit_once('/').unwrap_or(("", path));
-        with_text(value, parent, key, text);
-    };
-    let trip = sentences::trip(outcome);
-    if let Some(data) = &outcome.metal_data {
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_answers(&mut value);
+        let say = |value: &mut Value, path: &str, text: Value| {
+            let (parent, key) = path.rsplit_once('/').unwrap_or(("", path));
+            with_text(value, parent, key, text);
+        };
+        let trip = sentences::trip(outcome);
+        if let Some(data) = &outcome.metal_data {
+            say(
+                &mut value,
+                "/metal_data/text",
+                json!(words::metal_data(data)),
+            );
+        }
+        say(&mut value, "/trip/trips", json!(outcome.trip.trips()));
+        say(&mut value, "/trip/text", json!(trip.first()));
+        say(&mut value, "/trip_point/text", json!(trip.last()));
         say(
             &mut value,
-            "/metal_data/text",
-            json!(words::metal_data(data)),
+            "/part/layers",
+            json!(words::layers(&outcome.part)),
         );
-    }
-    say(&mut value, "/trip/trips", json!(outcome.trip.trips()));
-    say(&mut value, "/trip/text", json!(trip.first()));
-    say(&mut value, "/trip_point/text", json!(trip.last()));
-    say(
-        &mut value,
-        "/part/layers",
-        json!(words::layers(&outcome.part)),
-    );
-    let across = words::across(outcome.part.through_thickness);
-    say(&mut value, "/part/through_thickness/text", json!(across));
-    let with = words::computed_with(&outcome.error_estimate.computed_with);
-    say(
-        &mut value,
-        "/error_estimate/computed_with/text",
-        json!(with),
-    );
-    let mut each = |path: String, text: Value| say(&mut value, &path, text);
-    for (k, w) in outcome.warnings.iter().enumerate() {
-        each(format!("/warnings/{k}/text"), json!(words::warning(w)));
-    }
-    for (k, c) in outcome.cautions.iter().enumerate() {
-        each(format!("/cautions/{k}/text"), json!(words::caution(*c)));
-    }
-    for (k, n) in outcome.not_modelled.iter().enumerate() {
-        each(
-            format!("/not_modelled/{k}/text"),
-            json!(words::not_modelled(*n)),
+        let across = words::across(outcome.part.through_thickness);
+        say(&mut value, "/part/through_thickness/text", json!(across));
+        let with = words::computed_with(&outcome.error_estimate.computed_with);
+        say(
+            &mut value,
+            "/error_estimate/computed_with/text",
+            json!(with),
         );
-    }
-    for (k, e) in outcome.events.iter().enumerate() {
-        each(
-            format!("/events/{k}/text"),
-            json!(words::event_text(e.event)),
-        );
-    }
-    for (k, s) in outcome.shapes.iter().enumerate() {
-        each(
-            format!("/shapes/{k}/moment_text"),
-            json!(words::moment(s.moment)),
-        );
-    }
-    if let Some(magnetic) = &outcome.magnetic {
-        each(
-            "/magnetic/text".into(),
-            json!(words::first_to_act(magnetic)),
-        );
-    }
-    if let Some(stress) = &outcome.stress {
-        each(
-            "/stress/moment_text".into(),
-            json!(words::moment(stress.moment)),
-        );
-        each(
-            "/stress/loaded_by_text".into(),
-            json!(words::loaded_by(stress.loaded_by)),
-        );
-    }
-    for (k, l) in outcome
-        .characteristic
-        .iter()
-        .flat_map(|c| &c.limits)
-        .enumerate()
-    {
-        each(
-            format!("/characteristic/limits/{k}/text"),
-            json!(limits::demanded(l)),
-        );
-    }
-    Ok(value)
+        let mut each = |path: String, text: Value| say(&mut value, &path, text);
+        for (k, w) in outcome.warnings.iter().enumerate() {
+            each(format!("/warnings/{k}/text"), json!(words::warning(w)));
+        }
+        for (k, c) in outcome.cautions.iter().enumerate() {
+            each(format!("/cautions/{k}/text"), json!(words::caution(*c)));
+        }
+        for (k, n) in outcome.not_modelled.iter().enumerate() {
+            each(
+                format!("/not_modelled/{k}/text"),
+                json!(words::not_modelled(*n)),
+            );
+        }
+        for (k, e) in outcome.events.iter().enumerate() {
+            each(
+                format!("/events/{k}/text"),
+                json!(words::event_text(e.event)),
+            );
+        }
+        for (k, s) in outcome.shapes.iter().enumerate() {
+            each(
+                format!("/shapes/{k}/moment_text"),
+                json!(words::moment(s.moment)),
+            );
+        }
+        if let Some(magnetic) = &outcome.magnetic {
+            each(
+                "/magnetic/text".into(),
+                json!(words::first_to_act(magnetic)),
+            );
+        }
+        if let Some(stress) = &outcome.stress {
+            each(
+                "/stress/moment_text".into(),
+                json!(words::moment(stress.moment)),
+            );
+            each(
+                "/stress/loaded_by_text".into(),
+                json!(words::loaded_by(stress.loaded_by)),
+            );
+        }
+        for (k, l) in outcome
+            .characteristic
+            .iter()
+            .flat_map(|c| &c.limits)
+            .enumerate()
+        {
+            each(
+                format!("/characteristic/limits/{k}/text"),
+                json!(limits::demanded(l)),
+            );
+        }
+        Ok(value)
+    })
 }
 
 /// Beside each code of a list its words.
@@ -229,71 +232,73 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
 /// # Errors
 /// As [`json()`].
 pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(diagnosis)?;
-    beside_answers(&mut value);
-    value["energise"]["allowed"] = json!(diagnosis.energise == Energise::Yes);
-    value["energise"]["text"] = words::energise_text(&diagnosis.energise).into();
-    value["text"] = words::verdict_text(diagnosis).into();
-    let rule = &diagnosis.base_rule;
-    value["base_rule"]["text"] = words::base_rule(rule, diagnosis.rated_current_a).into();
-    if let Some(waits) = &diagnosis.waits {
-        value["waits"]["text"] = words::waits(waits).into();
-    }
-    beside_codes(&mut value, "causes", &diagnosis.causes, |c| {
-        words::cause(c.cause).into()
-    });
-    beside_codes(&mut value, "evidence", &diagnosis.evidence, |e| {
-        words::says(&e.says)
-    });
-    beside_codes(
-        &mut value,
-        "does_not_fit",
-        &diagnosis.does_not_fit,
-        words::misfit,
-    );
-    beside_codes(
-        &mut value,
-        "contradictions",
-        &diagnosis.contradictions,
-        words::contradiction,
-    );
-    beside_codes(&mut value, "otherwise", &diagnosis.otherwise, |o| {
-        words::otherwise(o, diagnosis)
-    });
-    beside_codes(&mut value, "still_open", &diagnosis.still_open, |o| {
-        words::still_open(*o)
-    });
-    beside_codes(
-        &mut value,
-        "cannot_tell_apart",
-        &diagnosis.cannot_tell_apart,
-        |a| words::alike(*a).into(),
-    );
-    beside_codes(
-        &mut value,
-        "not_modelled",
-        &diagnosis.not_modelled,
-        words::left_out,
-    );
-    beside_codes(&mut value, "cautions", &diagnosis.cautions, |c| {
-        words::caution(*c).into()
-    });
-    beside_codes(&mut value, "assumed", &diagnosis.assumed, words::assumed);
-    beside_codes(&mut value, "next", &diagnosis.next, |n| {
-        words::measurement(n.measurement)
-    });
-    for (k, next) in diagnosis.next.iter().enumerate() {
-        let value = &mut value["next"][k];
-        value["how"] = words::how(next.measurement).into();
-        beside_codes(value, "results", &next.results, |r| {
-            words::result(next.measurement, r)
+    recorded(|| {
+        let mut value = serde_json::to_value(diagnosis)?;
+        beside_answers(&mut value);
+        value["energise"]["allowed"] = json!(diagnosis.energise == Energise::Yes);
+        value["energise"]["text"] = words::energise_text(&diagnosis.energise).into();
+        value["text"] = words::verdict_text(diagnosis).into();
+        let rule = &diagnosis.base_rule;
+        value["base_rule"]["text"] = words::base_rule(rule, diagnosis.rated_current_a).into();
+        if let Some(waits) = &diagnosis.waits {
+            value["waits"]["text"] = words::waits(waits).into();
+        }
+        beside_codes(&mut value, "causes", &diagnosis.causes, |c| {
+            words::cause(c.cause).into()
         });
-    }
-    for (k, step) in diagnosis.plan.iter().enumerate() {
-        value["plan"][k]["text"] = words::plan_step(step).into();
-    }
-    value["would_prove_wrong"] = json!(words::proved_wrong_by(diagnosis.verdict));
-    serialised(&value)
+        beside_codes(&mut value, "evidence", &diagnosis.evidence, |e| {
+            words::says(&e.says)
+        });
+        beside_codes(
+            &mut value,
+            "does_not_fit",
+            &diagnosis.does_not_fit,
+            words::misfit,
+        );
+        beside_codes(
+            &mut value,
+            "contradictions",
+            &diagnosis.contradictions,
+            words::contradiction,
+        );
+        beside_codes(&mut value, "otherwise", &diagnosis.otherwise, |o| {
+            words::otherwise(o, diagnosis)
+        });
+        beside_codes(&mut value, "still_open", &diagnosis.still_open, |o| {
+            words::still_open(*o)
+        });
+        beside_codes(
+            &mut value,
+            "cannot_tell_apart",
+            &diagnosis.cannot_tell_apart,
+            |a| words::alike(*a).into(),
+        );
+        beside_codes(
+            &mut value,
+            "not_modelled",
+            &diagnosis.not_modelled,
+            words::left_out,
+        );
+        beside_codes(&mut value, "cautions", &diagnosis.cautions, |c| {
+            words::caution(*c).into()
+        });
+        beside_codes(&mut value, "assumed", &diagnosis.assumed, words::assumed);
+        beside_codes(&mut value, "next", &diagnosis.next, |n| {
+            words::measurement(n.measurement)
+        });
+        for (k, next) in diagnosis.next.iter().enumerate() {
+            let value = &mut value["next"][k];
+            value["how"] = words::how(next.measurement).into();
+            beside_codes(value, "results", &next.results, |r| {
+                words::result(next.measurement, r)
+            });
+        }
+        for (k, step) in diagnosis.plan.iter().enumerate() {
+            value["plan"][k]["text"] = words::plan_step(step).into();
+        }
+        value["would_prove_wrong"] = json!(words::proved_wrong_by(diagnosis.verdict));
+        serialised(&value)
+    })
 }
 
 /// Any record as indented JSON with a final newline.

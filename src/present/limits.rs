@@ -17,12 +17,16 @@ pub(crate) fn shared_source(limits: &[LimitCheck]) -> Option<&str> {
 /// What the limit asks at which air, and what the part does; the source when it is not shared.
 pub(crate) fn verdict(limit: &LimitCheck, is_source_shared: bool) -> String {
     let does = match &limit.time {
-        TripTime::AtOnce => format!("trips {}", words::AT_ONCE),
-        TripTime::After(_) => format!("trips after {}", words::trip_time(&limit.time, 3)),
-        TripTime::HoldsForEver => format!("{} trips", words::NEVER),
+        TripTime::AtOnce => say!("trips {}", words::at_once()),
+        TripTime::After(_) => say!("trips after {}", words::trip_time(&limit.time, 3)),
+        TripTime::HoldsForEver => say!("{} trips", words::never()),
         other => words::trip_why(other).unwrap_or_default(),
     };
-    let word = if limit.met { "met" } else { "NOT MET" };
+    let word = if limit.met {
+        word!("met")
+    } else {
+        word!("NOT MET")
+    };
     let air = plain(limit.ambient_c);
     let text = demanded(limit);
     let source = if is_source_shared {
@@ -30,7 +34,7 @@ pub(crate) fn verdict(limit: &LimitCheck, is_source_shared: bool) -> String {
     } else {
         format!(" [{}]", limit.source)
     };
-    format!("{word}: {text} at {air} °C; this part: {does}{source}")
+    say!("{word}: {text} at {air} °C; this part: {does}{source}"; word, text, air, does, source)
 }
 
 /// What the limit asks.

@@ -1,6 +1,10 @@
 //! Renders the one [`Outcome`](crate::predict::Outcome) record: text, JSON, CSV, figures, and the
 //! folder that holds them. Nothing here computes a prediction.
 
+// Before what speaks, which is all the rest.
+#[macro_use]
+pub mod language;
+
 mod ageing;
 pub mod block;
 pub mod cautions;

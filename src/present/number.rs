@@ -1,5 +1,6 @@
 //! Numbers as people read them: as many digits as the error and the reader allow, with a unit.
 
+use super::language::marked;
 use crate::family::Spread;
 
 /// What stands where there is no number.
@@ -16,7 +17,7 @@ pub(crate) const NONE: &str = "–";
 /// ```
 pub fn significant(value: f64, digits: usize) -> String {
     if !value.is_finite() {
-        return "not known".to_owned();
+        return word!("not known").to_owned();
     }
     if value == 0.0 {
         return "0".to_owned();
@@ -27,14 +28,19 @@ pub fn significant(value: f64, digits: usize) -> String {
     let (mantissa, exponent) = scientific.split_once('e').unwrap_or((&scientific, "0"));
     let exponent: i32 = exponent.parse().unwrap_or(0);
     if !(-4..7).contains(&exponent) {
-        return format!("{mantissa}e{exponent}");
+        return marked(format!("{mantissa}e{exponent}"));
     }
     let decimals = digits as i32 - 1 - exponent;
     if decimals >= 0 {
-        return format!("{value:.*}", decimals as usize);
+        return marked(format!("{value:.*}", decimals as usize));
     }
     let step = 10f64.powi(-decimals);
     format!("{:.0}", (value / step).round() * step)
+}
+
+/// How small something is, as a power of ten: 1e-6.
+pub(crate) fn power_of_ten(value: f64, decimals: usize) -> String {
+    marked(format!("{value:.decimals$e}"))
 }
 
 /// Digits that a relative error leaves standing, 2 to 4; three when the error is not known.
@@ -148,11 +154,11 @@ pub(crate) fn spoken(seconds: f64) -> String {
 /// A probability in whole percent; never a certain 0 or 100, because nothing here is certain.
 pub(crate) fn percent(probability: f64) -> String {
     if !probability.is_finite() {
-        return "not known".to_owned();
+        return word!("not known").to_owned();
     }
     match (probability * 100.0).round() {
-        p if p < 1.0 => "below 1 %".to_owned(),
-        p if p > 99.0 => "above 99 %".to_owned(),
+        p if p < 1.0 => word!("below 1 %").to_owned(),
+        p if p > 99.0 => word!("above 99 %").to_owned(),
         p => format!("{p:.0} %"),
     }
 }
@@ -168,12 +174,12 @@ pub(crate) fn between(range: &Spread, unit: &str, factor: f64) -> Option<String>
         _ => 2,
     };
     let say = |v: f64| fixed(v, decimals);
-    Some(format!(
+    Some(say!(
         "{} {unit} (90 % range {} to {})",
         say(median),
         say(low),
         say(high)
-    ))
+    ; unit))
 }
 
 /// A temperature to `decimals` places, degC; a dash when there is none.
@@ -191,11 +197,11 @@ pub(crate) fn fixed(value: f64, decimals: usize) -> String {
         .trim_start_matches('-')
         .chars()
         .all(|c| matches!(c, '0' | '.'));
-    if is_zero {
+    marked(if is_zero {
         text.trim_start_matches('-').to_owned()
     } else {
         text
-    }
+    })
 }
 
 /// A number without needless zeros: 25, 22.5, 0.05.
@@ -204,7 +210,7 @@ pub(crate) fn plain(value: f64) -> String {
         return significant(value, 3);
     }
     let text = fixed(value, 6);
-    let text = text.trim_end_matches('0').trim_end_matches('.');
+    let text = text.trim_end_matches('0').trim_end_matches(['.', ',']);
     if text.is_empty() || text == "0" && value != 0.0 {
         return significant(value, 3);
     }

@@ -11,20 +11,20 @@ use crate::present::words;
 /// Does it trip, and what does it hold?
 pub(crate) fn trip(outcome: &Outcome) -> Vec<String> {
     let mut list = vec![match &outcome.trip {
-        Trip::AtOnce(release) => tripped(&format!("YES, {}", words::AT_ONCE), release),
+        Trip::AtOnce(release) => tripped(&say!("YES, {}", words::at_once()), release),
         Trip::After(release) => {
             let digits = digits(outcome.error_estimate.trip_time_relative);
             let time = duration(release.time_s, digits);
-            tripped(&format!("YES, {time} after the load starts"), release)
+            tripped(&say!("YES, {time} after the load starts"; time), release)
         }
         Trip::HoldsForEver { proof, .. } => {
-            format!("NO, {}: {}.", words::NEVER, words::proof(*proof))
+            say!("NO, {}: {}.", words::never(), words::proof(*proof))
         }
         Trip::NotWithin { horizon_s, why, .. } => {
-            format!("NOT KNOWN: {}.", words::not_within(*horizon_s, *why))
+            say!("NOT KNOWN: {}.", words::not_within(*horizon_s, *why))
         }
     }];
-    list.extend(closest(outcome).map(|text| format!("It {text}.")));
+    list.extend(closest(outcome).map(|text| say!("It {text}."; text)));
     list.push(trip_point(outcome));
     list
 }
@@ -32,18 +32,18 @@ pub(crate) fn trip(outcome: &Outcome) -> Vec<String> {
 /// How near to release it comes without one.
 pub(crate) fn closest(outcome: &Outcome) -> Option<String> {
     let mm = outcome.trip.closest_approach_mm()?;
-    Some(format!("comes within {} mm of release", significant(mm, 3)))
+    Some(say!("comes within {} mm of release", significant(mm, 3)))
 }
 
 fn tripped(answer: &str, release: &Release) -> String {
-    let mut text = format!(
+    let mut text = say!(
         "{answer}, carrying {} A ({} x rated)",
         significant(release.current_a, 3),
         significant(release.multiple_of_rated, 3)
-    );
+    ; answer);
     let opening_s = release.clearing_time_s - release.time_s;
     if opening_s > 0.0 {
-        text += &format!("; contacts open {} later", duration(opening_s, 2));
+        text += &say!("; contacts open {} later", duration(opening_s, 2));
     }
     text + "."
 }
@@ -52,24 +52,24 @@ fn trip_point(outcome: &Outcome) -> String {
     let held = match &outcome.trip_point {
         TripPoint::UpTo(held) => held,
         TripPoint::StaysOpen => {
-            return format!("No current is held for ever: {}.", words::STAYS_OPEN);
+            return say!("No current is held for ever: {}.", words::stays_open());
         }
         TripPoint::NeverReleases => {
-            return format!("It holds any current: {}.", words::NEVER_RELEASES);
+            return say!("It holds any current: {}.", words::never_releases());
         }
     };
     let digits = digits(outcome.error_estimate.trip_point_relative);
-    let mut text = format!(
+    let mut text = say!(
         "It holds {} A for ever ({} x rated)",
         significant(held.current_a, digits),
         significant(held.multiple_of_rated, 3)
     );
     if held.multiple_of_rated < 1.0 {
-        text += ", LESS THAN ITS RATING";
+        text += word!(", LESS THAN ITS RATING");
     }
     let slopes = [
-        (held.per_kelvin_ambient_a, "per kelvin of air"),
-        (held.per_percent_travel_a, "per % of travel"),
+        (held.per_kelvin_ambient_a, word!("per kelvin of air")),
+        (held.per_percent_travel_a, word!("per % of travel")),
     ];
     let slopes: Vec<String> = slopes
         .into_iter()
@@ -98,7 +98,7 @@ pub(crate) fn waits(outcome: &Outcome) -> Vec<(&'static str, String)> {
             words::reset_name(outcome.part.reset),
             say(&reset.relatch_wait),
         ),
-        ("Start possible after", start),
+        (word!("Start possible after"), start),
     ]
 }
 
@@ -107,9 +107,9 @@ pub(crate) fn preload(outcome: &Outcome) -> Vec<String> {
     let mut parts = Vec::new();
     if let Some(share) = finite(outcome.part.preload_share) {
         let percent = significant(share * 100.0, 2);
-        parts.push(format!(
+        parts.push(say!(
             "The preload holds {percent} % of the release travel."
-        ));
+        ; percent));
     }
     parts.push(
         match finite(
@@ -118,16 +118,16 @@ pub(crate) fn preload(outcome: &Outcome) -> Vec<String> {
                 .held()
                 .and_then(|h| h.per_percent_preload_a),
         ) {
-            Some(slope) => format!(
+            Some(slope) => say!(
                 "1 % of it lost moves the trip point by {} A.",
                 signed(slope, 2)
             ),
-            None => "How far 1 % of it lost moves the trip point is not known.".to_owned(),
+            None => word!("How far 1 % of it lost moves the trip point is not known.").to_owned(),
         },
     );
     if outcome.part.preload_loss > 0.0 {
         let lost = plain(outcome.part.preload_loss * 100.0);
-        parts.push(format!("Lost so far: {lost} % of the preload."));
+        parts.push(say!("Lost so far: {lost} % of the preload."; lost));
     }
     parts
 }
@@ -145,44 +145,44 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
                 significant(part.width_mm, 3),
             );
             let size = format!("{layers} | {length} x {width} x {thickness} mm");
-            ("Strip, low side first", size)
+            (word!("Strip, low side first"), size)
         }
         Some(disc) => (
-            "Disc, low side first",
+            word!("Disc, low side first"),
             words::disc(disc, &layers, &thickness),
         ),
     });
     if let Some(release) = outcome.trip.release() {
-        let mut heat = format!(
+        let mut heat = say!(
             "hottest point {}, mean {}",
             celsius(Some(release.strip_peak_c), 0),
             celsius(Some(release.strip_mean_c), 0)
         );
         if release.winding_c.is_some() {
-            heat += &format!(", winding {}", celsius(release.winding_c, 0));
+            heat += &say!(", winding {}", celsius(release.winding_c, 0));
         }
         let bend = words::mechanism(part.mechanism).moves;
         let mm = significant(release.tip_deflection_mm, 3);
         heat += &format!(", {bend} {mm} mm");
-        list.push(("Strip at release", heat));
+        list.push((word!("Strip at release"), heat));
     }
     let name = words::mechanism(part.mechanism).travel;
     list.push((name, travel(outcome)));
-    let temperatures = format!(
+    let temperatures = say!(
         "trips at {} and relatches at {}, without current",
         celsius(part.trip_temperature_c, 1),
         celsius(part.relatch_temperature_c, 1)
     );
-    list.push(("Uniform temperature", temperatures));
+    list.push((word!("Uniform temperature"), temperatures));
     let speed = finite(part.time_constant_s).map_or(NONE.to_owned(), |t| duration(t, 3));
     let bend = significant(part.flexivity_per_k * 1e6, 3);
     list.push((
-        "Time constant, flexivity",
-        format!("{speed}, {bend}e-6 per kelvin"),
+        word!("Time constant, flexivity"),
+        say!("{speed}, {bend}e-6 per kelvin"; speed, bend),
     ));
-    list.push(("At the rated current", at_rated(outcome)));
+    list.push((word!("At the rated current"), at_rated(outcome)));
     if let Some(text) = limits(outcome) {
-        list.push(("Published limits", text));
+        list.push((word!("Published limits"), text));
     }
     list
 }
@@ -191,31 +191,33 @@ fn travel(outcome: &Outcome) -> String {
     let part = &outcome.part;
     let mut text = format!("{} mm", significant(part.release_deflection_mm, 3));
     if let Some(share) = part.preload_share {
-        text += &format!(" ({} mm free", significant(part.release_travel_mm, 3));
+        text += &say!(" ({} mm free", significant(part.release_travel_mm, 3));
         if share.is_finite() {
-            text += &format!("; preload {} %", significant(share * 100.0, 2));
+            text += &say!("; preload {} %", significant(share * 100.0, 2));
         }
         text += ")";
     }
     if let Some(relatch) = finite(part.relatch_travel_mm) {
-        text += &format!(", relatch at {} mm", significant(relatch, 3));
+        text += &say!(", relatch at {} mm", significant(relatch, 3));
     }
     text
 }
 
 fn at_rated(outcome: &Outcome) -> String {
     let part = &outcome.part;
-    let resistance = format!(
+    let resistance = say!(
         "{} mΩ cold, terminal to terminal",
         significant(part.resistance_ohm * 1e3, 3)
     );
     match (finite(part.power_at_rated_w), finite(part.drop_at_rated_mv)) {
-        (None, None) => format!("no steady state (it trips below its rating); {resistance}"),
-        (power, drop) => format!(
+        (None, None) => {
+            say!("no steady state (it trips below its rating); {resistance}"; resistance)
+        }
+        (power, drop) => say!(
             "{} heat, {} drop; {resistance}",
             with_unit(power, 3, "W"),
             with_unit(drop, 3, "mV")
-        ),
+        ; resistance),
     }
 }
 
@@ -233,13 +235,13 @@ fn limits(outcome: &Outcome) -> Option<String> {
         .collect();
     match (limits.len(), missed.is_empty()) {
         (0, _) => None,
-        (count, true) => Some(format!("all {count} met (which: relatch curve)")),
+        (count, true) => Some(say!("all {count} met (which: relatch curve)"; count)),
         (count, false) => {
             let text = missed.join("; ");
-            Some(format!(
+            Some(say!(
                 "{} of {count} missed. {text}{source}",
                 missed.len()
-            ))
+            ; count, text, source))
         }
     }
 }
@@ -248,15 +250,15 @@ fn limits(outcome: &Outcome) -> Option<String> {
 pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, String)> {
     let estimate = &outcome.error_estimate;
     let balance = relative(estimate.energy_balance_relative);
-    let text = format!("{}, energy balance {balance}", errors(outcome));
-    let mut list = vec![("Relative error", text)];
+    let text = say!("{}, energy balance {balance}", errors(outcome); balance);
+    let mut list = vec![(word!("Relative error"), text)];
     list.extend(
-        (outcome.metal_data.as_ref()).map(|data| ("Metals' data", words::metal_data(data))),
+        (outcome.metal_data.as_ref()).map(|data| (word!("Metals' data"), words::metal_data(data))),
     );
     if estimate.cross_check_relative.is_some() {
         let apart = relative(estimate.cross_check_relative);
-        let text = format!("the trip time by explicit steps differs by {apart}");
-        list.push(("Cross-check", text));
+        let text = say!("the trip time by explicit steps differs by {apart}"; apart);
+        list.push((word!("Cross-check"), text));
     }
     let with = format!(
         "{}; {}",
@@ -264,7 +266,7 @@ pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, Str
         words::across(outcome.part.through_thickness)
     );
     if is_record {
-        list.push(("Computed with", with));
+        list.push((word!("Computed with"), with));
     }
     list
 }
@@ -272,7 +274,7 @@ pub(crate) fn sure(outcome: &Outcome, is_record: bool) -> Vec<(&'static str, Str
 /// Relative numerical errors of the three answers.
 pub(crate) fn errors(outcome: &Outcome) -> String {
     let estimate = &outcome.error_estimate;
-    format!(
+    say!(
         "trip time {}, trip point {}, reset wait {}",
         relative(estimate.trip_time_relative),
         relative(estimate.trip_point_relative),
@@ -281,5 +283,7 @@ pub(crate) fn errors(outcome: &Outcome) -> String {
 }
 
 fn relative(error: Option<f64>) -> String {
-    finite(error).map_or("not known".to_owned(), |e| format!("{:.0e}", e.abs()))
+    finite(error).map_or(word!("not known").to_owned(), |e| {
+        format!("{:.0e}", e.abs())
+    })
 }

@@ -53,15 +53,17 @@ pub fn shown(outcome: &Outcome) -> Shown {
         .iter()
         .map(|l| format!("{} {}.", l.name, l.value))
         .collect();
-    let bar = format!(
+    let bar = say!(
         "trips {} · holds {} · reset {}",
-        lines[0].value, lines[1].value, lines[2].value
+        lines[0].value,
+        lines[1].value,
+        lines[2].value
     );
     let list = cautions(outcome);
     let at = |list: &[Caution], places: &[Place]| html_part(&[run::cautions_at(list, places)]);
     Shown {
         lines,
-        error: format!("Relative error: {}.", sentences::errors(outcome)),
+        error: say!("Relative error: {}.", sentences::errors(outcome)),
         bar,
         spoken: spoken.join(" "),
         first: at(&list, &[Place::Top]),
@@ -89,7 +91,7 @@ fn trip(o: &Outcome) -> Line {
 
 fn strip_trip(o: &Outcome) -> Line {
     let released = |r: &Release| {
-        format!(
+        say!(
             "carrying {} A, {} x rated; hottest point then {}",
             significant(r.current_a, 4),
             significant(r.multiple_of_rated, 3),
@@ -98,49 +100,59 @@ fn strip_trip(o: &Outcome) -> Line {
     };
     let closest = sentences::closest(o).unwrap_or_default();
     match &o.trip {
-        Trip::AtOnce(r) => line("Trips", "at_once", words::AT_ONCE.into(), released(r)),
+        Trip::AtOnce(r) => line(
+            word!("Trips"),
+            "at_once",
+            words::at_once().into(),
+            released(r),
+        ),
         Trip::After(r) => {
             let digits = digits(o.error_estimate.trip_time_relative);
             line(
-                "Trips after",
+                word!("Trips after"),
                 "after",
                 duration(r.time_s, digits),
                 released(r),
             )
         }
         Trip::HoldsForEver { .. } => {
-            let note = format!("it holds for ever, which is proved; it {closest}");
-            line("Trips", "never", words::NEVER.into(), note)
+            let note = say!("it holds for ever, which is proved; it {closest}"; closest);
+            line(word!("Trips"), "never", words::never().into(), note)
         }
         Trip::NotWithin { horizon_s, why, .. } => {
-            let note = format!("{}; it {closest}", words::not_within(*horizon_s, *why));
-            line("Trips", "not_known", "not known".into(), note)
+            let note = say!("{}; it {closest}", words::not_within(*horizon_s, *why); closest);
+            line(word!("Trips"), "not_known", word!("not known").into(), note)
         }
     }
 }
 
 fn trip_point(o: &Outcome) -> Line {
-    let name = "Holds for ever up to";
+    let name = word!("Holds for ever up to");
     let held = match &o.trip_point {
         TripPoint::UpTo(held) => held,
         TripPoint::StaysOpen => {
-            return line(name, "none", "no current".into(), words::STAYS_OPEN.into());
+            return line(
+                name,
+                "none",
+                word!("no current").into(),
+                words::stays_open().into(),
+            );
         }
         TripPoint::NeverReleases => {
             return line(
                 name,
                 "any",
-                "any current".into(),
-                words::NEVER_RELEASES.into(),
+                word!("any current").into(),
+                words::never_releases().into(),
             );
         }
     };
-    let mut note = format!("{} x rated", significant(held.multiple_of_rated, 3));
+    let mut note = say!("{} x rated", significant(held.multiple_of_rated, 3));
     if held.multiple_of_rated < 1.0 {
-        note += ", LESS THAN ITS RATING";
+        note += word!(", LESS THAN ITS RATING");
     }
     if let Some(slope) = finite(held.per_kelvin_ambient_a) {
-        note += &format!("; {} A per kelvin of air", signed(slope, 2));
+        note += &say!("; {} A per kelvin of air", signed(slope, 2));
     }
     let digits = digits(o.error_estimate.trip_point_relative);
     let value = format!("{} A", significant(held.current_a, digits));
@@ -160,23 +172,26 @@ fn wait(o: &Outcome, wait: &Wait, [after, without]: [&'static str; 2], note: &st
         } => line(after, "later", "…".into(), why),
         Wait::NotAsked {
             why: WhyNotAsked::NoStartUp,
-        } => line(after, "not_asked", "not asked".into(), why),
-        _ => line(after, "not_known", "no answer".into(), why),
+        } => line(after, "not_asked", word!("not asked").into(), why),
+        _ => line(after, "not_known", word!("no answer").into(), why),
     }
 }
 
 fn reset_wait(o: &Outcome) -> Line {
     let names = if o.part.resets_itself() {
-        ["Closes by itself after", "Closes by itself"]
+        [word!("Closes by itself after"), word!("Closes by itself")]
     } else {
-        ["Reset catches after", "Reset catches"]
+        [word!("Reset catches after"), word!("Reset catches")]
     };
-    let note = "counted from open contacts; for the protector only";
+    let note = word!("counted from open contacts; for the protector only");
     wait(o, &o.reset.relatch_wait, names, note)
 }
 
 fn start_wait(o: &Outcome) -> Line {
     let note = o.reset.governs.unwrap_or(Governs::Relatch);
-    let names = ["Start goes through after", "Start goes through"];
+    let names = [
+        word!("Start goes through after"),
+        word!("Start goes through"),
+    ];
     wait(o, &o.reset.ready_wait, names, words::governs(note))
 }

@@ -9,6 +9,7 @@ use super::run::cautions_at;
 use super::words;
 use crate::answer::{Place, TripTime, Wait};
 use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::present::language::recorded;
 use crate::quantity::Dimension;
 use crate::study::population::si_suffix;
 use crate::study::summary::Summary;
@@ -37,12 +38,14 @@ const ANSWERS: [&str; 12] = [
 /// # Errors
 /// When it cannot be serialised.
 pub fn sweep_json(outcome: &SweepOutcome) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_answers(&mut value);
-    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
-        words::caution(*c).into()
-    });
-    serialised(&value)
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_answers(&mut value);
+        beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+            words::caution(*c).into()
+        });
+        serialised(&value)
+    })
 }
 
 /// One row a point: the numbers moved, in SI units (temperatures in degrees Celsius), and the
@@ -51,26 +54,28 @@ pub fn sweep_json(outcome: &SweepOutcome) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When the CSV writer fails.
 pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
-    let paths = outcome.axes.iter().map(column);
-    let header: Vec<String> = std::iter::once("point".to_owned())
-        .chain(paths)
-        .chain(ANSWERS.map(str::to_owned))
-        .collect();
-    let header: Vec<&str> = header.iter().map(String::as_str).collect();
-    let rows = outcome.points.iter().map(|point| {
-        let mut row = vec![point.number.to_string()];
-        let moved = outcome.axes.iter().zip(&point.at);
-        row.extend(
-            moved.map(|(axis, at)| match (axis.dimension, axis.si.get(*at)) {
-                (Some(Dimension::Temperature), Some(k)) => maybe(Some(k - ZERO_CELSIUS_K)),
-                (Some(_), number) => maybe(number.copied()),
-                _ => axis.values[*at].clone(),
-            }),
-        );
-        row.extend(answers(point));
-        row
-    });
-    table(&header, rows)
+    recorded(|| {
+        let paths = outcome.axes.iter().map(column);
+        let header: Vec<String> = std::iter::once("point".to_owned())
+            .chain(paths)
+            .chain(ANSWERS.map(str::to_owned))
+            .collect();
+        let header: Vec<&str> = header.iter().map(String::as_str).collect();
+        let rows = outcome.points.iter().map(|point| {
+            let mut row = vec![point.number.to_string()];
+            let moved = outcome.axes.iter().zip(&point.at);
+            row.extend(
+                moved.map(|(axis, at)| match (axis.dimension, axis.si.get(*at)) {
+                    (Some(Dimension::Temperature), Some(k)) => maybe(Some(k - ZERO_CELSIUS_K)),
+                    (Some(_), number) => maybe(number.copied()),
+                    _ => axis.values[*at].clone(),
+                }),
+            );
+            row.extend(answers(point));
+            row
+        });
+        table(&header, rows)
+    })
 }
 
 /// What a path is called in a table.
@@ -137,7 +142,7 @@ pub fn sweep_blocks(outcome: &SweepOutcome) -> Vec<Block> {
     let points = &outcome.points;
     let trips = points.iter().filter_map(Point::summary);
     let trips = trips.filter(|s| s.trip_time.time_s().is_some()).count();
-    let below = format!(
+    let below = say!(
         "{} points; rated {} A; relatch {}{}",
         points.len(),
         plain(outcome.rated_current_a),
@@ -150,7 +155,7 @@ pub fn sweep_blocks(outcome: &SweepOutcome) -> Vec<Block> {
         Block::sentence(words::swept(points.len(), trips)),
         rows(outcome).at_most(MOST_ROWS).into(),
         Block::note(match points.len() > MOST_ROWS {
-            true => words::SOME_ROWS,
+            true => words::some_rows(),
             false => "",
         }),
         cautions_at(&list, &[Place::End]),
@@ -171,10 +176,19 @@ fn rows(outcome: &SweepOutcome) -> Table {
     });
     let table = Table::new("").text(paths.join(", "), moved);
     table
-        .numbers("Trip time", say(&|s| words::trip_time(&s.trip_time, 4)))
-        .numbers("Trip point", say(&|s| words::held(&s.trip_point, 4)))
-        .numbers("Reset after", say(&|s| words::wait(&s.relatch_wait, 4)))
-        .numbers("Start after", say(&|s| words::wait(&s.ready_wait, 4)))
+        .numbers(
+            word!("Trip time"),
+            say(&|s| words::trip_time(&s.trip_time, 4)),
+        )
+        .numbers(word!("Trip point"), say(&|s| words::held(&s.trip_point, 4)))
+        .numbers(
+            word!("Reset after"),
+            say(&|s| words::wait(&s.relatch_wait, 4)),
+        )
+        .numbers(
+            word!("Start after"),
+            say(&|s| words::wait(&s.ready_wait, 4)),
+        )
         .reasons(points.iter().map(why))
 }
 

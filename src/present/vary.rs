@@ -4,7 +4,8 @@ use crate::answer::Place;
 use crate::present::block::{Block, Table};
 use crate::present::cautions::in_words;
 use crate::present::json::{beside_codes, serialised, with_text};
-use crate::present::number::{NONE, duration, give_or_take, plain, significant};
+use crate::present::language::recorded;
+use crate::present::number::{NONE, duration, give_or_take, plain, power_of_ten, significant};
 use crate::present::run::cautions_at;
 use crate::present::words;
 use crate::study::population::{Rate, SingleUnit, SpreadRecord, VaryOutcome};
@@ -18,31 +19,34 @@ const MOST_INPUTS: usize = 8;
 /// # Errors
 /// When it cannot be serialised.
 pub fn vary_json(outcome: &VaryOutcome) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
-        words::caution(*c).into()
-    });
-    beside_codes(
-        &mut value,
-        "warnings",
-        &outcome.warnings,
-        words::vary_warning,
-    );
-    beside_codes(&mut value, "inputs", &outcome.inputs, words::input);
-    beside_codes(&mut value, "limits", &outcome.limits, |l| {
-        words::demand(l.demand)
-    });
-    let mut say = |path: String, text: String| with_text(&mut value, &path, "text", json!(text));
-    if let Some(set) = &outcome.setting {
-        say("/setting".to_owned(), words::set_at(set));
-    }
-    let demand = words::load_demand(&outcome.load);
-    say("/load/demand".to_owned(), demand);
-    for (k, bar) in outcome.tornado.iter().enumerate() {
-        let texts = bar.ends.map(|end| words::end(end, bar.dimension));
-        with_text(&mut value, &format!("/tornado/{k}"), "texts", json!(texts));
-    }
-    serialised(&value)
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+            words::caution(*c).into()
+        });
+        beside_codes(
+            &mut value,
+            "warnings",
+            &outcome.warnings,
+            words::vary_warning,
+        );
+        beside_codes(&mut value, "inputs", &outcome.inputs, words::input);
+        beside_codes(&mut value, "limits", &outcome.limits, |l| {
+            words::demand(l.demand)
+        });
+        let mut say =
+            |path: String, text: String| with_text(&mut value, &path, "text", json!(text));
+        if let Some(set) = &outcome.setting {
+            say("/setting".to_owned(), words::set_at(set));
+        }
+        let demand = words::load_demand(&outcome.load);
+        say("/load/demand".to_owned(), demand);
+        for (k, bar) in outcome.tornado.iter().enumerate() {
+            let texts = bar.ends.map(|end| words::end(end, bar.dimension));
+            with_text(&mut value, &format!("/tornado/{k}"), "texts", json!(texts));
+        }
+        serialised(&value)
+    })
 }
 
 /// What a person reads after a population is computed.
@@ -51,22 +55,22 @@ pub fn vary_blocks(outcome: &VaryOutcome) -> Vec<Block> {
     let mut blocks = head(outcome).to_vec();
     blocks.push(cautions_at(&list, &[Place::Top]));
     blocks.push(demands(outcome));
-    blocks.push(Block::heading("2  How widely do they scatter?"));
+    blocks.push(Block::heading(word!("2  How widely do they scatter?")));
     blocks.push(scatter(outcome).into());
-    blocks.push(Block::heading("3  Which tolerance matters?"));
+    blocks.push(Block::heading(word!("3  Which tolerance matters?")));
     blocks.extend(matters(outcome));
-    blocks.push(Block::heading("How sure"));
+    blocks.push(Block::heading(word!("How sure")));
     blocks.push(Block::facts(sure(outcome)));
     blocks.push(Block::warnings(
         outcome.warnings.iter().map(words::vary_warning),
     ));
-    blocks.push(Block::heading("Cautions"));
+    blocks.push(Block::heading(word!("Cautions")));
     blocks.push(cautions_at(&list, &[Place::End]));
     blocks
 }
 
 fn head(outcome: &VaryOutcome) -> [Block; 2] {
-    let below = format!(
+    let below = say!(
         "{} units, {} design, seed {}; rated {} A, air {} °C; relatch {}{}",
         outcome.units,
         outcome.design,
@@ -77,8 +81,8 @@ fn head(outcome: &VaryOutcome) -> [Block; 2] {
         words::changed(&outcome.changed)
     );
     let setting = match &outcome.setting {
-        Some(set) => format!("Each unit's {}.", words::set_at(set)),
-        None => "No factory setting: clearances are as they come.".to_owned(),
+        Some(set) => say!("Each unit's {}.", words::set_at(set)),
+        None => word!("No factory setting: clearances are as they come.").to_owned(),
     };
     [
         Block::title(&outcome.scenario, below),
@@ -88,15 +92,15 @@ fn head(outcome: &VaryOutcome) -> [Block; 2] {
 
 fn demands(outcome: &VaryOutcome) -> Block {
     let load = &outcome.load;
-    let mut blocks = vec![Block::sentence(format!(
+    let mut blocks = vec![Block::sentence(say!(
         "This load, {} A ({} x rated): {}.",
         significant(load.current_a, 3),
         significant(load.multiple, 3),
         words::load_demand(load)
     ))];
     let rates = [
-        ("Fails to protect", &load.fails_to_protect),
-        ("Trips without need", &load.nuisance),
+        (word!("Fails to protect"), &load.fails_to_protect),
+        (word!("Trips without need"), &load.nuisance),
     ];
     let known = rates.into_iter().filter_map(|(name, rate)| {
         let rate = rate.as_ref()?;
@@ -104,20 +108,20 @@ fn demands(outcome: &VaryOutcome) -> Block {
     });
     blocks.push(Block::facts(known));
     if let Some(first) = outcome.limits.first() {
-        let caption = format!(
+        let caption = say!(
             "Against published limits at {} °C, in parentheses the {} % interval",
             plain(first.ambient_c),
             plain(100.0 * outcome.confidence)
         );
         blocks.push(limits(outcome, caption).into());
         if outcome.limits.iter().any(|l| l.missed_by_nominal) {
-            let text = "* Missed by the nominal unit itself; left out of the last row.";
+            let text = word!("* Missed by the nominal unit itself; left out of the last row.");
             blocks.push(Block::sentence(text));
         }
         let source = outcome.limits_source.as_ref();
-        blocks.extend(source.map(|source| Block::sentence(format!("Limits: {source}"))));
+        blocks.extend(source.map(|source| Block::sentence(say!("Limits: {source}"; source))));
     }
-    Block::answer("1  Too late, or too early?", blocks)
+    Block::answer(word!("1  Too late, or too early?"), blocks)
 }
 
 fn limits(outcome: &VaryOutcome, caption: String) -> Table {
@@ -137,16 +141,16 @@ fn limits(outcome: &VaryOutcome, caption: String) -> Table {
     }
     if let Some(any) = &outcome.any_limit {
         rows.push([
-            "at any of them".to_owned(),
+            word!("at any of them").to_owned(),
             cell(&any.late),
             cell(&any.early),
         ]);
     }
     let column = |k: usize| rows.iter().map(move |row| row[k].clone());
     Table::new(caption)
-        .text("Limit", column(0))
-        .numbers("late", column(1))
-        .numbers("early", column(2))
+        .text(word!("Limit"), column(0))
+        .numbers(word!("late"), column(1))
+        .numbers(word!("early"), column(2))
 }
 
 fn scatter(outcome: &VaryOutcome) -> Table {
@@ -155,10 +159,10 @@ fn scatter(outcome: &VaryOutcome) -> Table {
     let time = |v: f64, digits: usize| duration(v, digits.min(3));
     type Say<'s> = &'s dyn Fn(f64, usize) -> String;
     let all: [(&str, &SpreadRecord, Say<'_>); 4] = [
-        ("Trip point", &outcome.trip_point_a, &ampere),
-        ("Trip time, this load", &outcome.trip_time_s, &time),
-        ("Wait for the reset", &outcome.relatch_wait_s, &time),
-        ("Clearance", &outcome.clearance_mm, &length),
+        (word!("Trip point"), &outcome.trip_point_a, &ampere),
+        (word!("Trip time, this load"), &outcome.trip_time_s, &time),
+        (word!("Wait for the reset"), &outcome.relatch_wait_s, &time),
+        (word!("Clearance"), &outcome.clearance_mm, &length),
     ];
     let rows: Vec<[String; 6]> = all
         .into_iter()
@@ -166,7 +170,7 @@ fn scatter(outcome: &VaryOutcome) -> Table {
         .map(|(name, spread, say)| {
             let or_none = |v: Option<f64>, digits| v.map_or(NONE.to_owned(), |v| say(v, digits));
             let at = |k: usize| match spread.quantiles.get(k) {
-                Some(q) => q.value.map_or(words::NEVER.to_owned(), |v| say(v, 4)),
+                Some(q) => q.value.map_or(words::never().to_owned(), |v| say(v, 4)),
                 None => NONE.to_owned(),
             };
             let relative = spread.deviation.zip(spread.mean);
@@ -180,12 +184,12 @@ fn scatter(outcome: &VaryOutcome) -> Table {
         .collect();
     let column = |k: usize| rows.iter().map(move |row| row[k].clone());
     Table::new("")
-        .text("Of", column(0))
-        .numbers("nominal", column(1))
+        .text(word!("Of"), column(0))
+        .numbers(word!("nominal"), column(1))
         .numbers("5 %", column(2))
         .numbers("50 %", column(3))
         .numbers("95 %", column(4))
-        .numbers("std. deviation", column(5))
+        .numbers(word!("std. deviation"), column(5))
 }
 
 fn matters(outcome: &VaryOutcome) -> Vec<Block> {
@@ -209,22 +213,22 @@ fn matters(outcome: &VaryOutcome) -> Vec<Block> {
         })
     });
     let swing = bars.iter().map(|bar| match bar.trip_points_a {
-        [Some(a), Some(b)] => format!("{} A to {} A", significant(a, 4), significant(b, 4)),
+        [Some(a), Some(b)] => say!("{} A to {} A", significant(a, 4), significant(b, 4)),
         _ => NONE.to_owned(),
     });
     let table = Table::new("")
-        .text("Input", bars.iter().map(|bar| bar.path.clone()))
-        .numbers("tolerance", tolerance)
-        .numbers("of the trip point", index(0))
-        .numbers("of the trip time", index(1))
-        .numbers("trip point, 5-95 %", swing);
+        .text(word!("Input"), bars.iter().map(|bar| bar.path.clone()))
+        .numbers(word!("tolerance"), tolerance)
+        .numbers(word!("of the trip point"), index(0))
+        .numbers(word!("of the trip time"), index(1))
+        .numbers(word!("trip point, 5-95 %"), swing);
     let mut blocks = vec![table.into()];
     if outcome.tornado.len() > MOST_INPUTS {
-        blocks.push(Block::note("Further inputs: result.json."));
+        blocks.push(Block::note(word!("Further inputs: result.json.")));
     }
     blocks.push(Block::note(
-        "Shares of the variance that would stay if all other inputs were known (total Sobol index); they \
-         may add up to more than 100 %.",
+        word!("Shares of the variance that would stay if all other inputs were known (total Sobol index); they \
+         may add up to more than 100 %."),
     ));
     blocks
 }
@@ -232,40 +236,45 @@ fn matters(outcome: &VaryOutcome) -> Vec<Block> {
 fn sure(outcome: &VaryOutcome) -> Vec<(&'static str, String)> {
     let accuracy = &outcome.accuracy;
     let how = if accuracy.side_by_side {
-        format!(
-            "units side by side to {:.0e}, trimmed by at most {:.1e} to the nominal unit alone; \
+        say!(
+            "units side by side to {}, trimmed by at most {} to the nominal unit alone; \
              {} asked alone",
-            accuracy.relative, accuracy.largest_trim, outcome.asked_alone
+            power_of_ten(accuracy.relative, 0),
+            power_of_ten(accuracy.largest_trim, 1),
+            outcome.asked_alone
         )
     } else {
-        format!("every unit alone, to {:.0e}", accuracy.relative)
+        say!(
+            "every unit alone, to {}",
+            power_of_ten(accuracy.relative, 0)
+        )
     };
-    let mut facts = vec![("Numerics", how)];
+    let mut facts = vec![(word!("Numerics"), how)];
     let shared = outcome.inputs.iter().filter_map(|i| {
         let (shared, batch) = (i.shared?, i.batch.as_ref()?);
-        Some(format!("{} {:.0} % by {batch}", i.path, 100.0 * shared))
+        Some(say!("{} {:.0} % by {batch}", i.path, 100.0 * shared; batch))
     });
     let batches: Vec<String> = shared.collect();
     if !batches.is_empty() {
-        let words = format!(
+        let words = say!(
             "{}; units of one batch are alike: {} of them say as much as {} independent ones, and \
              the intervals allow for it",
             batches.join("; "),
             outcome.units,
             outcome.effective_units
         );
-        facts.push(("Shared in batches", words));
+        facts.push((word!("Shared in batches"), words));
     }
     let left_out =
-        "what moves all units alike: alloy data, heat given to still air, the model itself";
-    facts.push(("Not in it", left_out.to_owned()));
+        word!("what moves all units alike: alloy data, heat given to still air, the model itself");
+    facts.push((word!("Not in it"), left_out.to_owned()));
     if outcome.failed > 0 {
-        let mut said = vec![format!("{} of {}", outcome.failed, outcome.units)];
+        let mut said = vec![say!("{} of {}", outcome.failed, outcome.units)];
         let reasons = outcome.reasons.iter();
         said.extend(reasons.map(|(reason, count)| format!("{count} x {reason}")));
         let first = outcome.failures.first();
-        said.extend(first.map(|first| format!("in full: --unit {}", first.unit)));
-        facts.push(("Units without answers", said.join("; ")));
+        said.extend(first.map(|first| say!("in full: --unit {}", first.unit)));
+        facts.push((word!("Units without answers"), said.join("; ")));
     }
     facts
 }
@@ -279,7 +288,7 @@ fn percent(share: f64) -> String {
 }
 
 fn cell(rate: &Rate) -> String {
-    format!(
+    say!(
         "{} ({} to {})",
         percent(rate.share),
         percent(rate.low),
@@ -288,7 +297,7 @@ fn cell(rate: &Rate) -> String {
 }
 
 fn rate_words(rate: &Rate, confidence: f64) -> String {
-    format!(
+    say!(
         "{} of {}: {}; {} % interval {} to {}",
         rate.units,
         rate.of,
@@ -301,16 +310,16 @@ fn rate_words(rate: &Rate, confidence: f64) -> String {
 
 /// One unit in full.
 pub fn single_blocks(unit: &SingleUnit) -> Vec<Block> {
-    let title = format!("{}, unit {}", unit.scenario, unit.unit);
+    let title = say!("{}, unit {}", unit.scenario, unit.unit);
     let inputs = unit.inputs.iter();
     let mut blocks = vec![
         Block::title(title, ""),
-        Block::heading("Its numbers"),
+        Block::heading(word!("Its numbers")),
         Block::facts(inputs.map(|(path, _, words)| (path.as_str(), words.as_str()))),
-        Block::heading("Its answers"),
+        Block::heading(word!("Its answers")),
     ];
     if let Some(why) = &unit.failed {
-        blocks.push(Block::sentence(format!("None: {why}.")));
+        blocks.push(Block::sentence(say!("None: {why}."; why)));
         return blocks;
     }
     let or = |v: Option<f64>, say: &dyn Fn(f64) -> String, other: &str| match v {
@@ -321,29 +330,29 @@ pub fn single_blocks(unit: &SingleUnit) -> Vec<Block> {
     let in_unit = |unit: &'static str| move |v: f64| format!("{} {unit}", significant(v, 4));
     let mut facts = vec![
         (
-            "Clearance".to_owned(),
+            word!("Clearance").to_owned(),
             or(unit.clearance_mm, &in_unit("mm"), NONE),
         ),
         (
-            "Trip point".to_owned(),
-            or(unit.trip_point_a, &in_unit("A"), "none"),
+            word!("Trip point").to_owned(),
+            or(unit.trip_point_a, &in_unit("A"), word!("none")),
         ),
         (
-            "Trip time, this load".to_owned(),
-            or(unit.trip_time_s, &time, "holds for ever"),
+            word!("Trip time, this load").to_owned(),
+            or(unit.trip_time_s, &time, word!("holds for ever")),
         ),
         (
-            "Wait for the reset".to_owned(),
+            word!("Wait for the reset").to_owned(),
             or(unit.relatch_wait_s, &time, NONE),
         ),
     ];
     facts.extend(unit.bands.iter().map(|(current_a, time_s)| {
-        let name = format!("Trip time at {} A", significant(*current_a, 4));
-        (name, or(*time_s, &time, "holds for ever"))
+        let name = say!("Trip time at {} A", significant(*current_a, 4));
+        (name, or(*time_s, &time, word!("holds for ever")))
     }));
     blocks.push(Block::facts(facts));
     if unit.asked_alone {
-        blocks.push(Block::note("It had to be asked alone."));
+        blocks.push(Block::note(word!("It had to be asked alone.")));
     }
     blocks
 }

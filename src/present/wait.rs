@@ -8,6 +8,7 @@ use super::run::cautions_at;
 use super::{json, words};
 use crate::answer::Place;
 use crate::family::{Assumed, Early, Spread, WaitAnswer};
+use crate::present::language::recorded;
 
 /// The wait in one line, with the cautions that concern it and what else changes it.
 pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
@@ -25,7 +26,7 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
         at(&[Place::Top]),
         at(&[Place::BeforeWaits]),
         Block::answer(
-            "How long to wait?  (counted from open contacts)",
+            word!("How long to wait?  (counted from open contacts)"),
             [Block::sentence(words::wait_headline(answer))],
         ),
     ];
@@ -38,24 +39,24 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
     let assumed = answer.assumed.iter().filter(asked).map(words::assumed);
     let assumed: Vec<String> = assumed.collect();
     if !assumed.is_empty() {
-        blocks.push(Block::sentence(format!("Assumed: {}.", assumed.join("; "))));
+        blocks.push(Block::sentence(say!("Assumed: {}.", assumed.join("; "))));
     }
     blocks.push(at(&[Place::Measuring, Place::Testing, Place::End]));
-    blocks.push(Block::note(
-        "Waits of few and of nearly all parts, a reset too early, all that was assumed: --full",
-    ));
+    blocks.push(Block::note(word!(
+        "Waits of few and of nearly all parts, a reset too early, all that was assumed: --full"
+    )));
     blocks
 }
 
 fn title(answer: &WaitAnswer) -> Block {
-    let title = format!(
+    let title = say!(
         "{} A protector, {} A in air of {}",
         plain(answer.rated_current_a),
         plain(answer.load_a),
         celsius(Some(answer.ambient_c), 0)
     );
     let stated = celsius(Some(answer.reference_ambient_c), 0);
-    Block::title(title, format!("rating stated for {stated}"))
+    Block::title(title, say!("rating stated for {stated}"; stated))
 }
 
 /// The same with waits of few and of nearly all parts, what a reset too early brings, what was
@@ -67,7 +68,7 @@ pub fn wait_full_blocks(answer: &WaitAnswer) -> Vec<Block> {
         title(answer),
         at(&[Place::Top, Place::BeforeWaits]),
         Block::answer(
-            "How long to wait?  (counted from open contacts)",
+            word!("How long to wait?  (counted from open contacts)"),
             [Block::sentence(words::wait_headline(answer))],
         ),
         at(&[Place::BesideWaits]),
@@ -80,18 +81,18 @@ pub fn wait_full_blocks(answer: &WaitAnswer) -> Vec<Block> {
     if !answer.early.is_empty() {
         blocks.push(too_early(&answer.early).into());
     }
-    blocks.push(Block::heading("Not modelled, assumed"));
+    blocks.push(Block::heading(word!("Not modelled, assumed")));
     let left_out = answer.not_modelled.iter().map(words::left_out);
     let assumed = answer
         .assumed
         .iter()
-        .map(|a| format!("Assumed: {}.", words::assumed(a)));
-    let simulated = format!(
+        .map(|a| say!("Assumed: {}.", words::assumed(a)));
+    let simulated = say!(
         "{} sound parts that this nameplate may stand for were simulated.",
         answer.parts
     );
     blocks.push(Block::list(left_out.chain(assumed).chain([simulated])));
-    blocks.push(Block::heading("Cautions"));
+    blocks.push(Block::heading(word!("Cautions")));
     blocks.push(at(&[Place::Measuring, Place::Testing, Place::End]));
     blocks
 }
@@ -102,14 +103,14 @@ fn ranges(answer: &WaitAnswer) -> Table {
     let (reset, start) = (&answer.reset, &answer.start);
     let columns = [
         (
-            "1 of 20",
+            word!("1 of 20"),
             trip(|s| s.low),
             reset.one_in_twenty,
             start.one_in_twenty,
         ),
-        ("half", trip(|s| s.median), reset.half, start.half),
+        (word!("half"), trip(|s| s.median), reset.half, start.half),
         (
-            "19 of 20",
+            word!("19 of 20"),
             trip(|s| s.high),
             reset.nineteen_of_twenty,
             start.nineteen_of_twenty,
@@ -117,25 +118,40 @@ fn ranges(answer: &WaitAnswer) -> Table {
     ];
     Table::new("")
         .across()
-        .text("Of such parts", columns.map(|c| c.0))
-        .numbers("trip from cold by", columns.map(|c| duration(c.1, 2)))
-        .numbers("can be reset by", columns.map(|c| words::wait(&c.2, 2)))
-        .numbers("can be started by", columns.map(|c| words::wait(&c.3, 2)))
+        .text(word!("Of such parts"), columns.map(|c| c.0))
+        .numbers(
+            word!("trip from cold by"),
+            columns.map(|c| duration(c.1, 2)),
+        )
+        .numbers(
+            word!("can be reset by"),
+            columns.map(|c| words::wait(&c.2, 2)),
+        )
+        .numbers(
+            word!("can be started by"),
+            columns.map(|c| words::wait(&c.3, 2)),
+        )
 }
 
 fn too_early(early: &[Early]) -> Table {
     let share = |share: f64| format!("{:.0} %", 100.0 * share);
     let then = |e: &Early| match e.again_after_s {
-        _ if e.latch_holds < 0.05 => "the latch does not hold yet".to_owned(),
+        _ if e.latch_holds < 0.05 => word!("the latch does not hold yet").to_owned(),
         Some(again_s) if e.trips_again > 0.05 => {
-            format!("trips again after about {}", duration(again_s, 2))
+            say!("trips again after about {}", duration(again_s, 2))
         }
-        _ => "holds".to_owned(),
+        _ => word!("holds").to_owned(),
     };
-    Table::new("Reset too early, with the same load back on")
-        .numbers("Reset after", early.iter().map(|e| duration(e.wait_s, 2)))
-        .numbers("Latch holds in", early.iter().map(|e| share(e.latch_holds)))
-        .text("and then", early.iter().map(then))
+    Table::new(word!("Reset too early, with the same load back on"))
+        .numbers(
+            word!("Reset after"),
+            early.iter().map(|e| duration(e.wait_s, 2)),
+        )
+        .numbers(
+            word!("Latch holds in"),
+            early.iter().map(|e| share(e.latch_holds)),
+        )
+        .text(word!("and then"), early.iter().map(then))
 }
 
 /// The answer as JSON, with words beside its codes; see [`WaitAnswer`] for its `format`.
@@ -143,18 +159,20 @@ fn too_early(early: &[Early]) -> Table {
 /// # Errors
 /// When the record cannot be serialised.
 pub fn wait_json(answer: &WaitAnswer) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(answer)?;
-    json::beside_answers(&mut value);
-    json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
-        words::caution(*c).into()
-    });
-    json::beside_codes(&mut value, "assumed", &answer.assumed, words::assumed);
-    json::beside_codes(
-        &mut value,
-        "not_modelled",
-        &answer.not_modelled,
-        words::left_out,
-    );
-    value["text"] = words::wait_headline(answer).into();
-    json::serialised(&value)
+    recorded(|| {
+        let mut value = serde_json::to_value(answer)?;
+        json::beside_answers(&mut value);
+        json::beside_codes(&mut value, "cautions", &answer.cautions, |c| {
+            words::caution(*c).into()
+        });
+        json::beside_codes(&mut value, "assumed", &answer.assumed, words::assumed);
+        json::beside_codes(
+            &mut value,
+            "not_modelled",
+            &answer.not_modelled,
+            words::left_out,
+        );
+        value["text"] = words::wait_headline(answer).into();
+        json::serialised(&value)
+    })
 }

@@ -5,7 +5,7 @@ use crate::diagnose::{Countdown, Fallen, Forecast, Line, Status, What};
 use crate::family::Spread;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::cautions::{after_a_fall, over_a_watch};
-use crate::present::number::{duration, plain, significant};
+use crate::present::number::{duration, fixed, plain, significant};
 
 /// Columns of a line.
 const WIDTH: usize = 98;
@@ -15,11 +15,11 @@ const WIDTH: usize = 98;
 pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String {
     let mut out = wrapped(
         "",
-        &format!(
+        &say!(
             "{parts} sound {} A parts follow the log in air of {:.0} °C. 0 % used is cold, 100 % is release.",
             plain(rated_current_a),
             ambient_k - ZERO_CELSIUS_K
-        ),
+        ; parts),
     );
     for text in over_a_watch() {
         out += &wrapped("! ", text);
@@ -43,23 +43,23 @@ pub fn watch_line(line: &Line) -> String {
 pub fn watch_status(status: &Status) -> String {
     let mut parts = Vec::new();
     match status.current_a {
-        _ if status.silent_s >= 30.0 => parts.push(format!(
+        _ if status.silent_s >= 30.0 => parts.push(say!(
             "no new row for {}",
             duration(status.silent_s.round(), 2)
         )),
-        Some(a) => parts.push(format!("{} A now", significant(a, 3))),
-        None => parts.push("gap".to_owned()),
+        Some(a) => parts.push(say!("{} A now", significant(a, 3))),
+        None => parts.push(word!("gap").to_owned()),
     }
     let (rms_a, over_s) = status.rms_a;
     if over_s >= 1.0 {
-        parts.push(format!(
+        parts.push(say!(
             "{} A RMS of {}",
             significant(rms_a, 3),
             duration(over_s.round(), 2)
         ));
     }
     if let Some(used) = &status.used {
-        parts.push(format!("used {}", used_words(used)));
+        parts.push(say!("used {}", used_words(used)));
     }
     if let (Some(forecast), true) = (&status.forecast, status.silent_s < 30.0) {
         parts.push(short(forecast));
@@ -79,122 +79,122 @@ fn words(what: &What) -> String {
         What::LoadBegan {
             current_a,
             seen: true,
-        } => format!("load: {} A", significant(*current_a, 3)),
-        What::LoadBegan { current_a, .. } => format!(
+        } => say!("load: {} A", significant(*current_a, 3)),
+        What::LoadBegan { current_a, .. } => say!(
             "load: {} A since before the first row: the ranges hold everything from a cold part to a hot one",
             significant(*current_a, 3)
         ),
         What::Forecast(f) => forecast(f),
         What::Overdue => {
-            "every sound part would have tripped, and is well past its release. This one may be late: it may not \
+            word!("every sound part would have tripped, and is well past its release. This one may be late: it may not \
              protect. Switch off, find the cause, have it checked; or the log does not show the current that flows \
-             through it"
+             through it")
                 .into()
         }
-        What::WouldHaveTripped { share } => format!(
+        What::WouldHaveTripped { share } => say!(
             "by now {:.0} % of the sound parts would have tripped",
             100.0 * share
         ),
         What::Fell(fallen) => fell(fallen),
-        What::LoadEnded { lasted_s } => format!(
+        What::LoadEnded { lasted_s } => say!(
             "load gone after {}, not as suddenly as a trip",
             duration(*lasted_s, 3)
         ),
         What::Gap {
             length_s,
             at_most_a,
-        } => format!(
+        } => say!(
             "the log has a gap of {}: what flowed is not known, nor whether it tripped; the ranges hold everything \
              from no current to {} A",
             duration(*length_s, 3),
             significant(*at_most_a, 3)
         ),
-        What::CanBeReset => "it can be reset by now (19 parts in 20), if it was a trip and its cause is found".into(),
+        What::CanBeReset => word!("it can be reset by now (19 parts in 20), if it was a trip and its cause is found").into(),
         What::CanBeStarted => {
-            "the last load can be started by now and holds (19 parts in 20), if its cause is found".into()
+            word!("the last load can be started by now and holds (19 parts in 20), if its cause is found").into()
         }
     }
 }
 
 fn basis(f: &Forecast) -> String {
     if f.comes_and_goes {
-        format!(
+        say!(
             "at the RMS of the last minutes, {} A,",
             significant(f.current_a, 3)
         )
     } else {
-        format!("at this current, {} A,", significant(f.current_a, 3))
+        say!("at this current, {} A,", significant(f.current_a, 3))
     }
 }
 
 fn forecast(f: &Forecast) -> String {
     match f.in_s {
-        _ if f.overdue => format!("{} a sound part would have tripped already", basis(f)),
-        Some(s) if f.trips >= 0.95 => format!("{} it trips in {}", basis(f), times(&s)),
-        Some(s) if f.trips > 0.1 => format!(
+        _ if f.overdue => say!("{} a sound part would have tripped already", basis(f)),
+        Some(s) if f.trips >= 0.95 => say!("{} it trips in {}", basis(f), times(&s)),
+        Some(s) if f.trips > 0.1 => say!(
             "{} {:.0} % of the sound parts trip, in {}; the others hold",
             basis(f),
             100.0 * f.trips,
             times(&s)
         ),
-        _ if f.comes_and_goes => format!(
+        _ if f.comes_and_goes => say!(
             "{} it holds; a start on a warm strip may still trip it",
             basis(f)
         ),
-        Some(_) => format!("{} it most likely holds", basis(f)),
-        None => format!("{} it holds", basis(f)),
+        Some(_) => say!("{} it most likely holds", basis(f)),
+        None => say!("{} it holds", basis(f)),
     }
 }
 
 fn short(f: &Forecast) -> String {
     match f.in_s {
-        _ if f.overdue => "OVERDUE".into(),
-        Some(s) if f.trips >= 0.95 => format!("trips in {}", times(&s)),
-        Some(s) if f.trips > 0.1 => format!("{:.0} % trip in {}", 100.0 * f.trips, times(&s)),
-        Some(_) => "most likely holds".into(),
-        None => "holds".into(),
+        _ if f.overdue => word!("OVERDUE").into(),
+        Some(s) if f.trips >= 0.95 => say!("trips in {}", times(&s)),
+        Some(s) if f.trips > 0.1 => say!("{:.0} % trip in {}", 100.0 * f.trips, times(&s)),
+        Some(_) => word!("most likely holds").into(),
+        None => word!("holds").into(),
     }
 }
 
 fn fell(fallen: &Fallen) -> String {
-    let head = format!(
+    let head = say!(
         "fell from {} A to nothing after {}, {} of the way to release used: a trip, or a hand at the switch.",
         significant(fallen.from_a, 3),
         duration(fallen.lasted_s, 3),
         used_words(&fallen.used)
     );
     match &fallen.waits {
-        Some(waits) => format!("{head} If it was a trip: {}.", count(waits)),
-        None => format!(
+        Some(waits) => say!("{head} If it was a trip: {}.", count(waits); head),
+        None => say!(
             "{head} A sound part would have held this load: if it was a trip, something else is wrong, and no wait \
              can be given."
-        ),
+        ; head),
     }
 }
 
 fn count(c: &Countdown) -> String {
     let reset = if c.reset_s.high > 0.0 {
-        format!("reset possible in {}", times(&c.reset_s))
+        say!("reset possible in {}", times(&c.reset_s))
     } else {
-        "reset possible".into()
+        word!("reset possible").into()
     };
     match c.start_s {
         _ if c.never_starts >= 0.95 => {
-            format!("{reset}, this load trips it again however long one waits")
+            say!("{reset}, this load trips it again however long one waits"; reset)
         }
-        Some(_) if c.never_starts > 0.5 => format!(
+        Some(_) if c.never_starts > 0.5 => say!(
             "{reset}, this load trips {:.0} % of the parts again however long one waits",
             100.0 * c.never_starts
-        ),
+        ; reset),
         Some(s) if s.high > 0.0 => {
             let but = if c.never_starts > 0.05 {
-                format!(" ({:.0} % of the parts: never)", 100.0 * c.never_starts)
+                say!(" ({:.0} % of the parts: never)", 100.0 * c.never_starts)
             } else {
                 String::new()
             };
-            format!("{reset}, start possible in {}{but}", times(&s))
+            say!("{reset}, start possible in {}{but}", times(&s); reset, but)
         }
-        Some(_) => format!("{reset}, start possible"),
+        Some(_) => say!("{reset}, start possible"; reset),
         None => reset,
     }
 }
@@ -205,10 +205,10 @@ fn used_words(s: &Spread) -> String {
         if x <= 2.0 {
             format!("{:.0}", 100.0 * x.max(0.0))
         } else {
-            "over 200".into()
+            word!("over 200").into()
         }
     };
-    format!(
+    say!(
         "{} % ({} to {})",
         percent(s.median),
         percent(s.low),
@@ -226,17 +226,17 @@ fn times(s: &Spread) -> String {
     let number = |x: f64| {
         let x = x / size;
         if size > 1.0 && x < 10.0 {
-            format!("{x:.1}")
+            fixed(x, 1)
         } else {
             format!("{x:.0}")
         }
     };
-    format!(
+    say!(
         "{} {unit} ({} to {})",
         number(s.median),
         number(s.low),
         number(s.high)
-    )
+    ; unit)
 }
 
 /// Time since the first row.

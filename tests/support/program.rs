@@ -6,6 +6,8 @@ use std::process::{Command, Output, Stdio};
 /// The program, to be run in `folder`.
 pub fn relatch(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_relatch"));
+    // Whatever is spoken where the tests run.
+    command.env("LC_ALL", "C");
     command
         .args(arguments)
         .current_dir(folder)

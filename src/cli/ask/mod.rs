@@ -43,14 +43,14 @@ type Weigh<'a> = &'a mut dyn FnMut(&Case) -> Result<Diagnosis, Failure>;
 /// # Errors
 /// Without a rating there is nothing to weigh.
 pub fn ask(talk: &mut dyn Talk, weigh: Weigh<'_>) -> Result<Told, Failure> {
-    talk.say(words::ASK_HEAD)?;
+    talk.say(words::ask_head())?;
     let mut asked = Asked {
         talk,
         interview: Interview::default(),
         is_over: false,
     };
     if !asked.put(Question::Rating)? {
-        return Err(Failure::Input(format!("error: {}", words::NO_RATING)));
+        return Err(Failure::Input(format!("error: {}", words::no_rating())));
     }
     while let Some(question) = asked.interview.first().filter(|_| !asked.is_over) {
         asked.put(question)?;
@@ -79,7 +79,7 @@ pub fn ask(talk: &mut dyn Talk, weigh: Weigh<'_>) -> Result<Told, Failure> {
 /// # Errors
 /// The file cannot be written.
 pub fn keep(talk: &mut dyn Talk, text: &str) -> Result<(), Failure> {
-    talk.say(words::KEEP)?;
+    talk.say(words::keep())?;
     while let Some(name) = talk.answer()? {
         let name = name.trim();
         if is_open(name) || name == "no" {

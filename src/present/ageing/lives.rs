@@ -15,31 +15,34 @@ type Facts = Vec<(&'static str, String)>;
 pub(super) fn late_and_early(outcome: &AgeOutcome) -> [Block; 2] {
     let (dates, lives) = (&outcome.dates, &outcome.lives);
     let mut late = vec![(
-        "Leaves its limits late",
+        word!("Leaves its limits late"),
         words::date(&dates.leaves_limits_late),
     )];
-    late.extend(outcome.limits.clone().map(|name| ("Limits", name)));
+    late.extend(outcome.limits.clone().map(|name| (word!("Limits"), name)));
     let missed = outcome.missed_as_new.iter();
-    late.extend(missed.map(|row| ("Missed as new", words::demand(*row))));
+    late.extend(missed.map(|row| (word!("Missed as new"), words::demand(*row))));
     late.extend(spread(outcome, lives.late.as_ref(), |y| y.late));
     let mut early = vec![
-        ("Trips in service", words::date(&dates.trips_in_service)),
         (
-            "Leaves its limits early",
+            word!("Trips in service"),
+            words::date(&dates.trips_in_service),
+        ),
+        (
+            word!("Leaves its limits early"),
             words::date(&dates.leaves_limits_early),
         ),
     ];
     if dates.preload_gone.years().is_some() {
-        early.push(("Preload gone", words::date(&dates.preload_gone)));
+        early.push((word!("Preload gone"), words::date(&dates.preload_gone)));
     }
     early.extend(spread(outcome, lives.early.as_ref(), |y| y.early));
     [
         Block::answer(
-            "1  LATE: when does it no longer protect?",
+            word!("1  LATE: when does it no longer protect?"),
             [Block::facts(late)],
         ),
         Block::answer(
-            "2  EARLY: when does it trip its own load?",
+            word!("2  EARLY: when does it trip its own load?"),
             [Block::facts(early)],
         ),
     ]
@@ -54,17 +57,17 @@ fn spread(
     let Some(summary) = summary else {
         return Facts::new();
     };
-    let beyond = format!("over {}", plain(outcome.searched_years));
+    let beyond = say!("over {}", plain(outcome.searched_years));
     let quantiles = summary
         .quantiles_years
         .map(|v| v.map_or(beyond.clone(), |v| significant(v, 3)));
     vec![
         (
-            "Life, 5 / 50 / 95 %",
-            format!("{} years", quantiles.join(" / ")),
+            word!("Life, 5 / 50 / 95 %"),
+            say!("{} years", quantiles.join(" / ")),
         ),
         probability(outcome, pick),
-        ("Weibull", fit(outcome, summary)),
+        (word!("Weibull"), fit(outcome, summary)),
     ]
 }
 
@@ -73,25 +76,25 @@ fn probability(outcome: &AgeOutcome, pick: fn(&ByYear) -> Option<Rate>) -> (&'st
     if let Some((last, share)) = by_year.last().and_then(|y| Some((y, pick(y)?)))
         && share.share == 0.0
     {
-        let none = format!(
+        let none = say!(
             "none of {} units by year {} (at most {} %)",
             outcome.lives.units,
             plain(last.years),
             fixed(100.0 * share.high, 1)
         );
-        return ("Probability", none);
+        return (word!("Probability"), none);
     }
     let is_shown = |y: f64| SHOWN.contains(&y) || y == outcome.horizon_years;
     let shown = by_year.iter().filter(|y| is_shown(y.years));
     let said: Vec<String> = shown
-        .filter_map(|y| Some(format!("year {}: {}", plain(y.years), percent(&pick(y)?))))
+        .filter_map(|y| Some(say!("year {}: {}", plain(y.years), percent(&pick(y)?))))
         .collect();
-    ("Probability by", said.join(", "))
+    (word!("Probability by"), said.join(", "))
 }
 
 fn percent(share: &Rate) -> String {
     let one = |v: f64| format!("{} %", fixed(100.0 * v, 1));
-    format!(
+    say!(
         "{} ({} to {})",
         one(share.share),
         one(share.low),
@@ -101,7 +104,7 @@ fn percent(share: &Rate) -> String {
 
 fn fit(outcome: &AgeOutcome, summary: &LifeSummary) -> String {
     match (&summary.weibull, &summary.no_fit) {
-        (Some(w), _) => format!(
+        (Some(w), _) => say!(
             "shape {}, scale {} years, tenth failed {} years; {}",
             significant(w.shape[0], 3),
             significant(w.scale_years[0], 3),
@@ -109,17 +112,17 @@ fn fit(outcome: &AgeOutcome, summary: &LifeSummary) -> String {
             goodness(w)
         ),
         (None, Some(why)) => words::no_fit(why, summary.failed_new, outcome.searched_years),
-        (None, None) => "not known".to_owned(),
+        (None, None) => word!("not known").to_owned(),
     }
 }
 
 fn goodness(w: &WeibullRecord) -> String {
     match (w.fits, w.probability) {
-        (Some(true), Some(p)) => format!("fits (p {})", significant(p, 2)),
-        (Some(false), Some(p)) => format!(
+        (Some(true), Some(p)) => say!("fits (p {})", significant(p, 2)),
+        (Some(false), Some(p)) => say!(
             "does NOT fit (p {}): use the quantiles, not the fit",
             significant(p, 2)
         ),
-        _ => "goodness not known".to_owned(),
+        _ => word!("goodness not known").to_owned(),
     }
 }

@@ -26,23 +26,25 @@ pub fn age_blocks(outcome: &AgeOutcome) -> Vec<Block> {
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
     blocks.extend(lives::late_and_early(outcome));
     blocks.push(sensitivity(outcome));
-    blocks.push(Block::heading("4  Drift"));
+    blocks.push(Block::heading(word!("4  Drift")));
     blocks.push(drift(outcome).into());
     blocks.push(Block::sentence(covered(outcome)));
-    blocks.push(Block::heading("5  What the spring goes through in a year"));
+    blocks.push(Block::heading(word!(
+        "5  What the spring goes through in a year"
+    )));
     blocks.extend(duty(outcome));
-    blocks.push(Block::heading("6  How sure"));
+    blocks.push(Block::heading(word!("6  How sure")));
     blocks.push(Block::facts(sure(outcome)));
     let warnings = outcome.warnings.iter().map(words::age_warning);
     blocks.push(Block::warnings(warnings));
-    blocks.push(Block::heading("Cautions"));
+    blocks.push(Block::heading(word!("Cautions")));
     let places = [Place::BeforeWaits, Place::Testing, Place::End];
     blocks.push(cautions_at(&list, &places));
     blocks
 }
 
 fn head(outcome: &AgeOutcome) -> Block {
-    let below = format!(
+    let below = say!(
         "{}; wear over {} years; constants: {}; relatch {}{}",
         words::part_line(outcome.rated_current_a, outcome.mechanism, outcome.reset),
         plain(outcome.horizon_years),
@@ -54,27 +56,31 @@ fn head(outcome: &AgeOutcome) -> Block {
 }
 
 fn change(fraction: f64) -> String {
-    let direction = if fraction < 0.0 { "shorter" } else { "longer" };
+    let direction = if fraction < 0.0 {
+        word!("shorter")
+    } else {
+        word!("longer")
+    };
     format!("{} % {direction}", significant(100.0 * fraction.abs(), 2))
 }
 
 fn sensitivity(outcome: &AgeOutcome) -> Block {
     let s = &outcome.sensitivity;
     let mut said = vec![of_life(s)];
-    said.push(format!(
+    said.push(say!(
         "1 % larger coefficient of relaxation also takes {} % of the preload more in {} years.",
         significant(-100.0 * s.preload_change_for_1_percent_coefficient, 2),
         plain(outcome.horizon_years)
     ));
     if let (Some(hand), Some(state)) = (s.current_in_hand_at_horizon, &s.state) {
-        said.push(format!(
+        said.push(say!(
             "After {} years it holds {} times the current of \"{state}\".",
             plain(outcome.horizon_years),
             significant(hand, 4)
-        ));
+        ; state));
     }
     let said = said.into_iter().map(Block::sentence);
-    Block::answer("3  What moves the life in service?", said)
+    Block::answer(word!("3  What moves the life in service?"), said)
 }
 
 fn of_life(s: &Sensitivity) -> String {
@@ -82,22 +88,22 @@ fn of_life(s: &Sensitivity) -> String {
         let why = s
             .missing
             .as_ref()
-            .map_or("not known".into(), words::no_sensitivity);
-        return format!("No sensitivity of a life in service: {why}.");
+            .map_or(word!("not known").into(), words::no_sensitivity);
+        return say!("No sensitivity of a life in service: {why}."; why);
     };
     let percent = (s.per_current.unwrap_or(0.0) * 0.01f64.ln_1p()).exp_m1();
     let coefficient = s.life_change_for_1_percent_coefficient;
     let coefficient = coefficient.map_or(String::new(), |coefficient| {
-        format!(
+        say!(
             " 1 % larger coefficient of relaxation: {}. A life is never known better than this.",
             change(coefficient)
         )
     });
-    format!(
+    say!(
         "0.02 % more current: {}; 1 % more current: {}.{coefficient}",
         change(current),
         change(percent)
-    )
+    ; coefficient)
 }
 
 fn drift(outcome: &AgeOutcome) -> Table {
@@ -125,15 +131,18 @@ fn drift(outcome: &AgeOutcome) -> Table {
     });
     Table::new("")
         .across()
-        .numbers("Years", years)
-        .numbers("Preload left", of(&left))
-        .numbers("Release force", of(&stuck))
-        .numbers("Trip point", of(&|r| current(&r.trip_point)))
-        .numbers("in service", of(&|r| current(&r.trip_point_in_service)))
-        .numbers("Trip at 2 x rated", of(&|r| time(&r.trip_time_2x)))
-        .numbers("Trip at 6 x rated", of(&|r| time(&r.trip_time_6x)))
+        .numbers(word!("Years"), years)
+        .numbers(word!("Preload left"), of(&left))
+        .numbers(word!("Release force"), of(&stuck))
+        .numbers(word!("Trip point"), of(&|r| current(&r.trip_point)))
         .numbers(
-            "Wait for the reset",
+            word!("in service"),
+            of(&|r| current(&r.trip_point_in_service)),
+        )
+        .numbers(word!("Trip at 2 x rated"), of(&|r| time(&r.trip_time_2x)))
+        .numbers(word!("Trip at 6 x rated"), of(&|r| time(&r.trip_time_6x)))
+        .numbers(
+            word!("Wait for the reset"),
             of(&|r| r.relatch_wait.as_ref().map(|w| words::wait(w, 3))),
         )
         .reasons(rows.iter().map(why))
@@ -151,20 +160,20 @@ fn why(row: &DriftRow) -> Option<String> {
 fn covered(outcome: &AgeOutcome) -> String {
     let text = words::covered(&outcome.covered);
     match outcome.covered.until_years() {
-        Some(y) if y < outcome.horizon_years => format!(
+        Some(y) if y < outcome.horizon_years => say!(
             "* extrapolated, from {} on: until then {text}.",
             words::years(y)
-        ),
-        Some(y) => format!("Nothing is extrapolated: {text} (to {}).", words::years(y)),
+        ; text),
+        Some(y) => say!("Nothing is extrapolated: {text} (to {}).", words::years(y); text),
         None => match outcome.covered {
             Covered::NoTest => format!("* {text}."),
-            _ => format!("* extrapolated: {text}."),
+            _ => say!("* extrapolated: {text}."; text),
         },
     }
 }
 
 fn duty(outcome: &AgeOutcome) -> [Block; 2] {
-    let said = format!(
+    let said = say!(
         "{} h under stress a year; spring beside: {}; {}.",
         fixed(outcome.held_hours_a_year, 0),
         words::spring(&outcome.spring_beside),
@@ -180,16 +189,22 @@ fn duty(outcome: &AgeOutcome) -> [Block; 2] {
         .iter()
         .map(|d| format!("{} %", fixed(100.0 * d.relaxation_share, 1)));
     let table = Table::new("")
-        .text("State", states.iter().map(|d| d.state.clone()))
-        .numbers("hours", states.iter().map(|d| fixed(d.hours_a_year, 0)))
-        .numbers("current", current)
-        .numbers("air", states.iter().map(|d| celsius(d.ambient_c, 0)))
-        .numbers("spring", states.iter().map(|d| celsius(d.spring_new_c, 1)))
+        .text(word!("State"), states.iter().map(|d| d.state.clone()))
         .numbers(
-            "in the end",
+            word!("hours"),
+            states.iter().map(|d| fixed(d.hours_a_year, 0)),
+        )
+        .numbers(word!("current"), current)
+        .numbers(word!("air"), states.iter().map(|d| celsius(d.ambient_c, 0)))
+        .numbers(
+            word!("spring"),
+            states.iter().map(|d| celsius(d.spring_new_c, 1)),
+        )
+        .numbers(
+            word!("in the end"),
             states.iter().map(|d| celsius(d.spring_end_c, 1)),
         )
-        .numbers("of the loss", share);
+        .numbers(word!("of the loss"), share);
     [Block::sentence(said), table.into()]
 }
 
@@ -197,20 +212,20 @@ fn sure(outcome: &AgeOutcome) -> Vec<(&'static str, String)> {
     let e = &outcome.error_estimate;
     let rows = e
         .rows_relative
-        .map_or("not known".into(), |r| significant(r, 1));
-    let error = format!(
+        .map_or(word!("not known").into(), |r| significant(r, 1));
+    let error = say!(
         "preload left {} %, spring {} K, drift {rows}; {}",
         significant(100.0 * e.preload_left, 1),
         significant(e.spring_temperature_k, 1),
         words::age_effort(&e.computed_with)
-    );
+    ; rows);
     let lives = &outcome.lives;
     let drawn: Vec<String> = lives.drawn.iter().map(words::drawn).collect();
     let units = match lives.missing {
-        Some(why) => ("No spread of lives", words::no_lives(why).to_owned()),
+        Some(why) => (word!("No spread of lives"), words::no_lives(why).to_owned()),
         None => (
-            "Drawn",
-            format!(
+            word!("Drawn"),
+            say!(
                 "{} units, seed {}: {}",
                 lives.units,
                 lives.seed,
@@ -224,8 +239,8 @@ fn sure(outcome: &AgeOutcome) -> Vec<(&'static str, String)> {
         .map(|what| words::age_not_modelled(*what))
         .collect();
     vec![
-        ("Numerical error", error),
+        (word!("Numerical error"), error),
         units,
-        ("Not modelled", left_out.join("; ")),
+        (word!("Not modelled"), left_out.join("; ")),
     ]
 }

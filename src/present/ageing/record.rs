@@ -19,6 +19,7 @@
 
 use crate::present::csv::{CsvError, cell, maybe, table};
 use crate::present::json::{beside_answers, beside_codes, serialised, with_text};
+use crate::present::language::recorded;
 use crate::present::words;
 use crate::study::ageing::{AgeOutcome, Date, LifeSummary};
 use serde_json::{Value, json};
@@ -28,44 +29,46 @@ use serde_json::{Value, json};
 /// # Errors
 /// When it cannot be serialised.
 pub fn age_json(outcome: &AgeOutcome) -> Result<String, serde_json::Error> {
-    let mut value = serde_json::to_value(outcome)?;
-    beside_answers(&mut value);
-    let mut say = |path: &str, text: String| with_text(&mut value, path, "text", json!(text));
-    say("/law", words::relaxation(&outcome.law));
-    say("/spring_beside", words::spring(&outcome.spring_beside));
-    say("/covered", words::covered(&outcome.covered));
-    let effort = &outcome.error_estimate.computed_with;
-    say("/error_estimate/computed_with", words::age_effort(effort));
-    for (k, drawn) in outcome.lives.drawn.iter().enumerate() {
-        say(&format!("/lives/drawn/{k}"), words::drawn(drawn));
-    }
-    beside_codes(
-        &mut value,
-        "warnings",
-        &outcome.warnings,
-        words::age_warning,
-    );
-    beside_codes(&mut value, "not_modelled", &outcome.not_modelled, |n| {
-        words::age_not_modelled(*n).into()
-    });
-    beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
-        words::caution(*c).into()
-    });
-    let dates = &outcome.dates;
-    for (name, date) in [
-        ("trips_in_service", &dates.trips_in_service),
-        ("leaves_limits_late", &dates.leaves_limits_late),
-        ("leaves_limits_early", &dates.leaves_limits_early),
-        ("preload_gone", &dates.preload_gone),
-    ] {
-        let path = format!("/dates/{name}");
-        with_text(&mut value, &path, "text", json!(words::date(date)));
-        if !matches!(date, Date::After { .. }) {
-            let years = date.years().map_or(Value::Null, |y| json!(y));
-            with_text(&mut value, &path, "years", years);
+    recorded(|| {
+        let mut value = serde_json::to_value(outcome)?;
+        beside_answers(&mut value);
+        let mut say = |path: &str, text: String| with_text(&mut value, path, "text", json!(text));
+        say("/law", words::relaxation(&outcome.law));
+        say("/spring_beside", words::spring(&outcome.spring_beside));
+        say("/covered", words::covered(&outcome.covered));
+        let effort = &outcome.error_estimate.computed_with;
+        say("/error_estimate/computed_with", words::age_effort(effort));
+        for (k, drawn) in outcome.lives.drawn.iter().enumerate() {
+            say(&format!("/lives/drawn/{k}"), words::drawn(drawn));
         }
-    }
-    serialised(&value)
+        beside_codes(
+            &mut value,
+            "warnings",
+            &outcome.warnings,
+            words::age_warning,
+        );
+        beside_codes(&mut value, "not_modelled", &outcome.not_modelled, |n| {
+            words::age_not_modelled(*n).into()
+        });
+        beside_codes(&mut value, "cautions", &outcome.cautions, |c| {
+            words::caution(*c).into()
+        });
+        let dates = &outcome.dates;
+        for (name, date) in [
+            ("trips_in_service", &dates.trips_in_service),
+            ("leaves_limits_late", &dates.leaves_limits_late),
+            ("leaves_limits_early", &dates.leaves_limits_early),
+            ("preload_gone", &dates.preload_gone),
+        ] {
+            let path = format!("/dates/{name}");
+            with_text(&mut value, &path, "text", json!(words::date(date)));
+            if !matches!(date, Date::After { .. }) {
+                let years = date.years().map_or(Value::Null, |y| json!(y));
+                with_text(&mut value, &path, "years", years);
+            }
+        }
+        serialised(&value)
+    })
 }
 
 /// The drift, one row a year.
@@ -73,47 +76,49 @@ pub fn age_json(outcome: &AgeOutcome) -> Result<String, serde_json::Error> {
 /// # Errors
 /// When the CSV writer fails.
 pub fn drift_csv(outcome: &AgeOutcome) -> Result<String, CsvError> {
-    let header = [
-        "years",
-        "preload_left_fraction",
-        "preload_left_5_percent",
-        "preload_left_95_percent",
-        "contact_resistance_ohm",
-        "stuck_factor",
-        "trip_point_reference_a",
-        "trip_point_in_service_a",
-        "trip_point_in_service_5_percent_a",
-        "trip_point_in_service_95_percent_a",
-        "trip_time_2x_s",
-        "trip_time_6x_s",
-        "relatch_wait_s",
-        "extrapolated",
-        "note",
-    ];
-    table(
-        &header,
-        outcome.drift.iter().map(|row| {
-            let preload = row.preload_left_band;
-            let point = row.trip_point_band_a;
-            vec![
-                cell(row.years),
-                maybe(row.preload_left),
-                maybe(preload.map(|b| b[0])),
-                maybe(preload.map(|b| b[2])),
-                maybe(row.contact_resistance_ohm),
-                maybe(row.stuck_factor),
-                maybe(row.trip_point_a()),
-                maybe(row.trip_point_in_service_a()),
-                maybe(point.map(|b| b[0])),
-                maybe(point.map(|b| b[2])),
-                maybe(row.trip_time_2x_s()),
-                maybe(row.trip_time_6x_s()),
-                maybe(row.relatch_wait_s()),
-                if row.extrapolated { "yes" } else { "no" }.to_owned(),
-                super::why(row).unwrap_or_default(),
-            ]
-        }),
-    )
+    recorded(|| {
+        let header = [
+            "years",
+            "preload_left_fraction",
+            "preload_left_5_percent",
+            "preload_left_95_percent",
+            "contact_resistance_ohm",
+            "stuck_factor",
+            "trip_point_reference_a",
+            "trip_point_in_service_a",
+            "trip_point_in_service_5_percent_a",
+            "trip_point_in_service_95_percent_a",
+            "trip_time_2x_s",
+            "trip_time_6x_s",
+            "relatch_wait_s",
+            "extrapolated",
+            "note",
+        ];
+        table(
+            &header,
+            outcome.drift.iter().map(|row| {
+                let preload = row.preload_left_band;
+                let point = row.trip_point_band_a;
+                vec![
+                    cell(row.years),
+                    maybe(row.preload_left),
+                    maybe(preload.map(|b| b[0])),
+                    maybe(preload.map(|b| b[2])),
+                    maybe(row.contact_resistance_ohm),
+                    maybe(row.stuck_factor),
+                    maybe(row.trip_point_a()),
+                    maybe(row.trip_point_in_service_a()),
+                    maybe(point.map(|b| b[0])),
+                    maybe(point.map(|b| b[2])),
+                    maybe(row.trip_time_2x_s()),
+                    maybe(row.trip_time_6x_s()),
+                    maybe(row.relatch_wait_s()),
+                    if row.extrapolated { "yes" } else { "no" }.to_owned(),
+                    super::why(row).unwrap_or_default(),
+                ]
+            }),
+        )
+    })
 }
 
 /// The distributions of lives, late first; `None` when none were drawn.
@@ -121,19 +126,21 @@ pub fn drift_csv(outcome: &AgeOutcome) -> Result<String, CsvError> {
 /// # Errors
 /// When the CSV writer fails.
 pub fn lives_csv(outcome: &AgeOutcome) -> Result<Option<String>, CsvError> {
-    let lives = &outcome.lives;
-    if lives.late.is_none() && lives.early.is_none() {
-        return Ok(None);
-    }
-    let header = ["direction", "years", "share_failed"];
-    let rows = |name: &'static str, summary: &Option<LifeSummary>| -> Vec<Vec<String>> {
-        let curve = summary.iter().flat_map(|s| &s.curve);
-        curve
-            .map(|(years, share)| vec![name.to_owned(), cell(*years), cell(*share)])
-            .collect()
-    };
-    let all = rows("late", &lives.late)
-        .into_iter()
-        .chain(rows("early", &lives.early));
-    table(&header, all).map(Some)
+    recorded(|| {
+        let lives = &outcome.lives;
+        if lives.late.is_none() && lives.early.is_none() {
+            return Ok(None);
+        }
+        let header = ["direction", "years", "share_failed"];
+        let rows = |name: &'static str, summary: &Option<LifeSummary>| -> Vec<Vec<String>> {
+            let curve = summary.iter().flat_map(|s| &s.curve);
+            curve
+                .map(|(years, share)| vec![name.to_owned(), cell(*years), cell(*share)])
+                .collect()
+        };
+        let all = rows("late", &lives.late)
+            .into_iter()
+            .chain(rows("early", &lives.early));
+        table(&header, all).map(Some)
+    })
 }

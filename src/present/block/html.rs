@@ -2,6 +2,7 @@
 
 use super::{Block, Field, Table, heading_of};
 use crate::present::html::{escape, inline};
+use crate::present::language::spoken;
 use crate::present::number::percent;
 
 /// Rows up to which a table is kept on one sheet of paper.
@@ -25,11 +26,12 @@ pub(in crate::present) fn html_page_with(blocks: &[Block], style: &str) -> Strin
     });
     let body = Body::default().blocks(blocks);
     format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
+        "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
          <meta name=\"color-scheme\" content=\"light dark\">\n\
          <title>{}</title>\n<style>\n{STYLE}{style}</style>\n</head>\n<body>\n<main>\n{body}</main>\n\
          </body>\n</html>\n",
+        spoken().language.code(),
         escape(title.unwrap_or_default()),
     )
 }
@@ -113,7 +115,7 @@ impl Body {
             Block::Cautions(place, said) => boxed("caution", heading_of(*place), &list("ul", said)),
             Block::Warnings(said) => boxed(
                 "warning",
-                "Where not to trust a number blindly",
+                word!("Where not to trust a number blindly"),
                 &list("ul", said),
             ),
             Block::Steps(steps) => list("ol", steps),
@@ -124,7 +126,8 @@ impl Body {
                 let drawing = inline(svg, &format!("figure-{figures}-"));
                 let caption = escape(caption);
                 format!(
-                    "<figure id=\"figure-{figures}\">{drawing}<figcaption>Figure {figures}. {caption}</figcaption></figure>\n"
+                    "<figure id=\"figure-{figures}\">{drawing}<figcaption>{}</figcaption></figure>\n",
+                    say!("Figure {figures}. {caption}"; figures, caption)
                 )
             }
             Block::Formula(_, mathml) => format!("<div class=\"formula\">{mathml}</div>\n"),
@@ -147,7 +150,7 @@ fn contents(blocks: &[Block]) -> String {
             Block::Figure(_, caption) => {
                 figures += 1;
                 let title = caption.split(". ").next().unwrap_or_default();
-                let text = format!("Figure {figures}. {title}");
+                let text = say!("Figure {figures}. {title}"; figures, title);
                 if let Some((_, below)) = parts.last_mut() {
                     below.push(format!("<li>{}</li>\n", link("figure", figures, &text)));
                 }
@@ -160,7 +163,10 @@ fn contents(blocks: &[Block]) -> String {
         false => format!("<li>{heading}\n<ul>\n{}</ul></li>\n", below.concat()),
     };
     let parts: String = parts.iter().map(part).collect();
-    format!("<nav aria-label=\"Contents\"><ul>\n{parts}</ul></nav>\n")
+    format!(
+        "<nav aria-label=\"{}\"><ul>\n{parts}</ul></nav>\n",
+        word!("Contents")
+    )
 }
 
 fn link(kind: &str, number: usize, text: &str) -> String {

@@ -39,10 +39,10 @@ fn block(block: &Block) -> String {
         }
         Block::Table(table) => of_table(table),
         Block::Cautions(_, said) => each(said, "> **!** ", "\n>\n"),
-        Block::Warnings(said) => each(said, "* Warning: ", "\n"),
+        Block::Warnings(said) => each(said, word!("* Warning: "), "\n"),
         Block::Steps(steps) => each(steps, "1. ", "\n"),
         Block::List(points) => each(points, "- ", "\n"),
-        Block::Figure(_, caption) => format!("Figure: {}", safe(caption)),
+        Block::Figure(_, caption) => say!("Figure: {}", safe(caption)),
         Block::Formula(lines, _) => format!("```text\n{}\n```", lines.join("\n")),
         Block::Contents => String::new(),
     }

@@ -42,6 +42,7 @@ pub use table::Table;
 pub use terminal::{Screen, terminal};
 pub(super) use wrap::{width, wrapped};
 
+use super::language::translated;
 use crate::answer::Place;
 
 /// What can stand on a screen or a page. All text is plain; back ends escape it.
@@ -156,9 +157,13 @@ impl Block {
         Self::Facts(facts.map(|(n, v)| (n.into(), v.into())).collect())
     }
 
-    /// [`Block::Cautions`].
+    /// [`Block::Cautions`]; a translation says that it is one.
     pub fn cautions<T: Into<String>>(place: Place, said: impl IntoIterator<Item = T>) -> Self {
-        Self::Cautions(place, texts(said))
+        let mut said = texts(said);
+        if let Some(last) = said.last_mut() {
+            last.push_str(translated());
+        }
+        Self::Cautions(place, said)
     }
 
     /// [`Block::Warnings`].
@@ -190,10 +195,10 @@ fn texts<T: Into<String>>(items: impl IntoIterator<Item = T>) -> Vec<String> {
 /// What stands over cautions where they have a box of their own.
 fn heading_of(place: Place) -> &'static str {
     match place {
-        Place::Top => "Before anything else",
-        Place::BeforeWaits | Place::BesideWaits => "Before the wait is over",
-        Place::Measuring => "Before anything is measured",
-        Place::Testing => "Before a trip is tested",
-        Place::End => "Cautions",
+        Place::Top => word!("Before anything else"),
+        Place::BeforeWaits | Place::BesideWaits => word!("Before the wait is over"),
+        Place::Measuring => word!("Before anything is measured"),
+        Place::Testing => word!("Before a trip is tested"),
+        Place::End => word!("Cautions"),
     }
 }

@@ -149,8 +149,8 @@ impl Table {
             }
         }
         let told = |(reason, rows): (&str, Vec<&str>)| match rows.len() == names.len() {
-            true => format!("Everywhere: {reason}"),
-            false => format!("At {}: {reason}", rows.join(", ")),
+            true => say!("Everywhere: {reason}"; reason),
+            false => say!("At {}: {reason}", rows.join(", "); reason),
         };
         found.into_iter().map(told).collect()
     }

@@ -133,7 +133,7 @@ impl Lines {
             }
             Block::Warnings(said) => {
                 if !said.is_empty() {
-                    self.heading("Where not to trust a number blindly");
+                    self.heading(word!("Where not to trust a number blindly"));
                 }
                 said.iter()
                     .for_each(|text| self.say("* ", text, Style::Plain));

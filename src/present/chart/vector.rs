@@ -9,6 +9,7 @@ use super::style::{INK, SMALL};
 use super::text::broken;
 use crate::answer::Caution;
 use crate::present::html::escape;
+use crate::present::language::translated;
 use crate::present::words;
 
 /// The embedded font, and those of the same widths.
@@ -43,7 +44,9 @@ pub(crate) fn finished(
 /// Cautions as lines on a sheet so wide.
 fn strip(width: i32, cautions: &[Caution]) -> Vec<String> {
     let room = 0.9 * (f64::from(width) - 2.0 * STRIP_LEFT);
-    let said = cautions.iter().map(|c| format!("! {}", words::caution(*c)));
+    let said = cautions
+        .iter()
+        .map(|c| format!("! {}{}", words::caution(*c), translated()));
     said.flat_map(|text| broken(&text, SMALL, room)).collect()
 }
 

@@ -18,74 +18,82 @@ pub(super) fn replacement(case: &Case) -> Block {
         )
     });
     let compensated = if plate.compensated {
-        "compensated"
+        word!("compensated")
     } else {
-        "not compensated"
+        word!("not compensated")
     };
-    let rating = format!(
+    let rating = say!(
         "{} A at {} °C",
         plain(plate.rated_current_a),
         plain(plate.reference_ambient_k - ZERO_CELSIUS_K)
     );
     let reset = if plate.resets_itself {
-        "by itself"
+        word!("by itself")
     } else {
-        "by hand"
+        word!("by hand")
     };
     let limits = plate.limits.clone().unwrap_or_default();
     let blank = String::new;
     let fields = [
-        ("Rated current", rating, "never raised to stop the tripping"),
         (
-            "Air at the part",
+            word!("Rated current"),
+            rating,
+            word!("never raised to stop the tripping"),
+        ),
+        (
+            word!("Air at the part"),
             format!("{air}{compensated}"),
-            "by the maker's table for that air",
+            word!("by the maker's table for that air"),
         ),
         (
-            "Rated voltage",
+            word!("Rated voltage"),
             blank(),
-            "at least the circuit's, AC or DC; DC is the weaker",
+            word!("at least the circuit's, AC or DC; DC is the weaker"),
         ),
         (
-            "Interrupting capacity",
+            word!("Interrupting capacity"),
             blank(),
-            "at least the fault current, alone or with its backup",
+            word!("at least the fault current, alone or with its backup"),
         ),
         (
-            "Poles, class",
+            word!("Poles, class"),
             blank(),
-            "as drawn; supplementary is no branch breaker",
+            word!("as drawn; supplementary is no branch breaker"),
         ),
         (
-            "Trip type, delay",
+            word!("Trip type, delay"),
             limits,
-            "as drawn; 1.5 times as long as the start",
+            word!("as drawn; 1.5 times as long as the start"),
         ),
         (
-            "Reset, trip-free",
+            word!("Reset, trip-free"),
             reset.to_owned(),
-            "by hand and trip-free unless designed otherwise",
+            word!("by hand and trip-free unless designed otherwise"),
         ),
         (
-            "Life at this rating",
+            word!("Life at this rating"),
             blank(),
-            "operations at 1 and 2 times the rating",
+            word!("operations at 1 and 2 times the rating"),
         ),
         (
-            "Terminals, fit",
+            word!("Terminals, fit"),
             blank(),
-            "as the original: conductor, torque, mounting, sealing",
-        ),
-        ("Approvals", blank(), "as marked on the original"),
-        (
-            "Wire it protects",
-            blank(),
-            "never rated above what the wire may carry",
+            word!("as the original: conductor, torque, mounting, sealing"),
         ),
         (
-            "Accepted by test",
+            word!("Approvals"),
             blank(),
-            "holds its rating until warm; one trip at 200 %",
+            word!("as marked on the original"),
+        ),
+        (
+            word!("Wire it protects"),
+            blank(),
+            word!("never rated above what the wire may carry"),
+        ),
+        (
+            word!("Accepted by test"),
+            blank(),
+            word!("holds its rating until warm; one trip at 200 %"),
         ),
     ];
     Block::Form(
@@ -110,14 +118,14 @@ pub(super) fn times(case: &Case) -> Table {
     ];
     let none = || std::array::from_fn(|_| String::new());
     let mut rows = vec![(
-        "As found, before it is touched",
+        word!("As found, before it is touched"),
         timed(case, Unit::ThisPart).unwrap_or_else(none),
     )];
     if let Some(as_new) = timed(case, Unit::AsNew) {
-        rows.push(("Old part when new, by its label", as_new));
+        rows.push((word!("Old part when new, by its label"), as_new));
     }
-    rows.push(("As left, after the work", none()));
-    rows.push(("New part; write it on its label", twice));
+    rows.push((word!("As left, after the work"), none()));
+    rows.push((word!("New part; write it on its label"), twice));
     let rows = rows
         .into_iter()
         .map(|(name, [a, times, air, before, after])| {
@@ -127,12 +135,12 @@ pub(super) fn times(case: &Case) -> Table {
         "",
         [
             "",
-            "Current, A",
-            "x rated",
-            "Air",
-            "Before (cold?)",
-            "Trip time",
-            "By, date",
+            word!("Current, A"),
+            word!("x rated"),
+            word!("Air"),
+            word!("Before (cold?)"),
+            word!("Trip time"),
+            word!("By, date"),
         ],
         rows,
     )

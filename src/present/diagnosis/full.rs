@@ -17,29 +17,29 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     let mut blocks = vec![Block::title(diagnosis.case.trim(), about(diagnosis))];
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::answer(
-        "May it be switched on again?",
+        word!("May it be switched on again?"),
         [Block::sentence(words::energise_text(&diagnosis.energise))],
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
     blocks.push(Block::answer(
-        "What is wrong?",
+        word!("What is wrong?"),
         [
             Block::sentence(parts::verdict(diagnosis)),
             Block::sentence(words::verdict_text(diagnosis)),
         ],
     ));
-    blocks.push(Block::note("Causes can come together:"));
+    blocks.push(Block::note(word!("Causes can come together:")));
     blocks.extend(parts::shares(diagnosis));
     blocks.push(parts::rule_of_thumb(diagnosis));
-    blocks.push(Block::heading("What to do now?"));
+    blocks.push(Block::heading(word!("What to do now?")));
     blocks.push(Block::steps(words::steps(diagnosis, usize::MAX)));
-    blocks.push(Block::heading("Why?"));
+    blocks.push(Block::heading(word!("Why?")));
     blocks.push(Block::list(diagnosis.evidence.iter().map(words::evidence)));
     blocks.push(Block::warnings(parts::doubts(diagnosis)));
     blocks.extend(parts::state(diagnosis));
     next(&mut blocks, diagnosis);
     blocks.push(Block::answer(
-        "How long to wait after a trip?",
+        word!("How long to wait after a trip?"),
         [Block::sentence(parts::waits(diagnosis))],
     ));
     blocks.push(cautions(
@@ -48,7 +48,7 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     ));
     what_else(&mut blocks, diagnosis, case);
     blocks.push(cautions(diagnosis, &[Place::End]));
-    blocks.push(Block::note(format!(
+    blocks.push(Block::note(say!(
         "relatch {}, seed {}. {}.",
         diagnosis.version,
         diagnosis.seed,
@@ -62,10 +62,12 @@ fn cautions(diagnosis: &Diagnosis, places: &[Place]) -> Block {
 }
 
 fn next(blocks: &mut Vec<Block>, diagnosis: &Diagnosis) {
-    blocks.push(Block::heading("What to measure next?"));
+    blocks.push(Block::heading(word!("What to measure next?")));
     blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));
     if diagnosis.next.is_empty() {
-        blocks.push(Block::sentence("Nothing more would change what to do."));
+        blocks.push(Block::sentence(word!(
+            "Nothing more would change what to do."
+        )));
     }
     for (k, next) in diagnosis.next.iter().take(NEXT).enumerate() {
         blocks.push(Block::sentence(format!(
@@ -92,13 +94,13 @@ fn what_else(blocks: &mut Vec<Block>, diagnosis: &Diagnosis, case: &Case) {
     };
     let otherwise = diagnosis.otherwise.iter();
     listed(
-        "What would have happened otherwise",
+        word!("What would have happened otherwise"),
         otherwise.map(|o| words::otherwise(o, diagnosis)).collect(),
     );
-    let proofs = words::proved_wrong_by(diagnosis.verdict).iter();
+    let proofs = words::proved_wrong_by(diagnosis.verdict).into_iter();
     listed(
-        "What would prove it wrong",
-        proofs.map(|p| (*p).to_owned()).collect(),
+        word!("What would prove it wrong"),
+        proofs.map(str::to_owned).collect(),
     );
     let open = diagnosis.still_open.iter().map(|o| words::still_open(*o));
     let alike = diagnosis
@@ -107,12 +109,12 @@ fn what_else(blocks: &mut Vec<Block>, diagnosis: &Diagnosis, case: &Case) {
         .map(|a| words::alike(*a).to_owned());
     let left_out = diagnosis.not_modelled.iter().map(words::left_out);
     listed(
-        "What stays open",
+        word!("What stays open"),
         open.chain(alike).chain(left_out).collect(),
     );
-    listed("Known of the part and its history", facts(case));
+    listed(word!("Known of the part and its history"), facts(case));
     listed(
-        "Assumed, because nothing was said",
+        word!("Assumed, because nothing was said"),
         diagnosis.assumed.iter().map(words::assumed).collect(),
     );
 }

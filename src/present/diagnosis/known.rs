@@ -9,35 +9,43 @@ pub(super) fn facts(case: &Case) -> Vec<String> {
     let plate = &case.nameplate;
     let mut facts = Vec::new();
     if let Some(limits) = &plate.limits {
-        facts.push(format!("limits: {limits}"));
+        facts.push(say!("limits: {limits}"; limits));
     }
     if plate.compensated {
-        facts.push("compensated for the air".to_owned());
+        facts.push(word!("compensated for the air").to_owned());
     }
     if let Some((ohm, _)) = plate.resistance_ohm.filter(|(ohm, _)| ohm.is_finite()) {
         facts.push(format!("{} mΩ", significant(ohm * 1e3, 3)));
     }
     facts.push(if plate.resets_itself {
-        "resets by itself".to_owned()
+        word!("resets by itself").to_owned()
     } else {
-        "reset by hand".to_owned()
+        word!("reset by hand").to_owned()
     });
     if let Some(rated) = case.equipment_rated_a.filter(|a| a.is_finite()) {
-        facts.push(format!("machine rated {} A", plain(rated)));
+        facts.push(say!("machine rated {} A", plain(rated)));
     }
     if let Some(agrees) = case.marking_agrees {
-        let not = if agrees { "agrees" } else { "DOES NOT agree" };
-        facts.push(format!("marking {not} with the drawing"));
+        let not = if agrees {
+            word!("agrees")
+        } else {
+            word!("DOES NOT agree")
+        };
+        facts.push(say!("marking {not} with the drawing"; not));
     }
     if let Some(years) = case.age_years.filter(|a| a.is_finite()) {
-        facts.push(format!("{} years old", significant(years, 2)));
+        facts.push(say!("{} years old", significant(years, 2)));
     }
     if let Some(trips) = case.trips_so_far {
-        facts.push(format!("about {trips} trips so far"));
+        facts.push(say!("about {trips} trips so far"; trips));
     }
     if let Some(cleared) = case.short_circuit {
-        let words = if cleared { "has" } else { "has not" };
-        facts.push(format!("{words} cleared a short circuit"));
+        let words = if cleared {
+            word!("has")
+        } else {
+            word!("has not")
+        };
+        facts.push(say!("{words} cleared a short circuit"; words));
     }
     facts
 }
@@ -71,9 +79,9 @@ fn air(event: &Event) -> String {
 
 fn before_words(before: &Before) -> String {
     match before {
-        Before::Cold => "cold".to_owned(),
-        Before::Hot { current_a } => format!("hot, {} A", plain(*current_a)),
-        Before::AfterTrip { wait_s } => format!("{} after a trip", spoken(*wait_s)),
+        Before::Cold => word!("cold").to_owned(),
+        Before::Hot { current_a } => say!("hot, {} A", plain(*current_a)),
+        Before::AfterTrip { wait_s } => say!("{} after a trip", spoken(*wait_s)),
         Before::Unknown => String::new(),
     }
 }
@@ -82,8 +90,8 @@ fn outcome_words(outcome: &Outcome) -> String {
     match outcome {
         Outcome::Tripped { after_s } => duration(after_s.value, 3),
         Outcome::TrippedWithin { from_s, to_s } => {
-            format!("{} to {}", spoken(*from_s), spoken(*to_s))
+            say!("{} to {}", spoken(*from_s), spoken(*to_s))
         }
-        Outcome::Held { for_s } => format!("held {}", spoken(*for_s)),
+        Outcome::Held { for_s } => say!("held {}", spoken(*for_s)),
     }
 }

@@ -26,14 +26,18 @@ const DOUBTS: usize = 2;
 /// The work order of a case as one self-contained HTML page, to be printed. No script, nothing
 /// loaded from elsewhere; every text of the case is escaped.
 pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
-    let title = format!("Work order: {}", diagnosis.case.trim());
+    let title = say!("Work order: {}", diagnosis.case.trim());
     let question = match diagnosis.energise {
-        Energise::Yes => "1 May it be switched on again?",
-        _ => "1 May it be switched on again? STOP",
+        Energise::Yes => word!("1 May it be switched on again?"),
+        _ => word!("1 May it be switched on again? STOP"),
     };
     let mut blocks = vec![
         Block::title(title, about(diagnosis)),
-        Block::lines(["Order no.", "Machine tag / place", "Date"]),
+        Block::lines([
+            word!("Order no."),
+            word!("Machine tag / place"),
+            word!("Date"),
+        ]),
     ];
     blocks.extend(parts::lateness(diagnosis));
     blocks.extend([
@@ -47,16 +51,21 @@ pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
         Block::Pair(verdict(diagnosis), do_now(diagnosis)),
         Block::Pair(evidence(diagnosis), causes(diagnosis)),
         Block::Pair(next(diagnosis), figure(diagnosis)),
-        Block::heading("If the protector is replaced"),
+        Block::heading(word!("If the protector is replaced")),
         forms::replacement(case),
-        Block::heading("As found, as left, as new"),
+        Block::heading(word!("As found, as left, as new")),
         forms::times(case).into(),
         cautions(diagnosis, &[Place::End]),
-        Block::note(format!(
+        Block::note(say!(
             "relatch {}, seed {}. Every reason, assumption and caution: relatch diagnose --full.",
-            diagnosis.version, diagnosis.seed
+            diagnosis.version,
+            diagnosis.seed
         )),
-        Block::lines(["Done by, date", "Released by, date", "Look again on"]),
+        Block::lines([
+            word!("Done by, date"),
+            word!("Released by, date"),
+            word!("Look again on"),
+        ]),
     ]);
     html_page_with(&blocks, STYLE)
 }
@@ -68,7 +77,7 @@ fn cautions(diagnosis: &Diagnosis, places: &[Place]) -> Block {
 /// The verdict, how sure, and what a rule of thumb alone would say.
 fn verdict(diagnosis: &Diagnosis) -> Vec<Block> {
     vec![
-        Block::heading("2 What is wrong?"),
+        Block::heading(word!("2 What is wrong?")),
         Block::answer(
             parts::verdict(diagnosis),
             [Block::sentence(words::verdict_text(diagnosis))],
@@ -79,7 +88,7 @@ fn verdict(diagnosis: &Diagnosis) -> Vec<Block> {
 
 fn do_now(diagnosis: &Diagnosis) -> Vec<Block> {
     vec![
-        Block::heading("3 What to do now"),
+        Block::heading(word!("3 What to do now")),
         Block::steps(words::steps(diagnosis, usize::MAX)),
     ]
 }
@@ -96,7 +105,7 @@ fn evidence(diagnosis: &Diagnosis) -> Vec<Block> {
     });
     let left = diagnosis.evidence.len() - told.len();
     let mut blocks = vec![
-        Block::heading("4 Evidence"),
+        Block::heading(word!("4 Evidence")),
         Block::warnings(doubts),
         Block::list(
             told.iter()
@@ -104,15 +113,15 @@ fn evidence(diagnosis: &Diagnosis) -> Vec<Block> {
         ),
     ];
     match (told.len(), left) {
-        (0, 0) => blocks.push(Block::note("None but the nameplate.")),
+        (0, 0) => blocks.push(Block::note(word!("None but the nameplate."))),
         (_, 0) => {}
-        (_, left) => blocks.push(Block::note(format!("{left} more in the full text."))),
+        (_, left) => blocks.push(Block::note(say!("{left} more in the full text."; left))),
     }
     blocks
 }
 
 fn causes(diagnosis: &Diagnosis) -> Vec<Block> {
-    let mut blocks = vec![Block::heading("Causes (they can come together)")];
+    let mut blocks = vec![Block::heading(word!("Causes (they can come together)"))];
     blocks.extend(parts::shares(diagnosis));
     blocks.extend(parts::state(diagnosis));
     blocks
@@ -121,18 +130,18 @@ fn causes(diagnosis: &Diagnosis) -> Vec<Block> {
 /// The next measurement with its results to be ticked, and the waits.
 fn next(diagnosis: &Diagnosis) -> Vec<Block> {
     let mut blocks = vec![
-        Block::heading("5 Next measurement"),
+        Block::heading(word!("5 Next measurement")),
         cautions(diagnosis, &[Place::Measuring, Place::Testing]),
     ];
     match diagnosis.next.first().filter(|_| diagnosis.plan.is_empty()) {
         None if !diagnosis.plan.is_empty() => {
-            blocks.push(Block::sentence(
-                "By the steps beside the verdict, in their order.",
-            ));
+            blocks.push(Block::sentence(word!(
+                "By the steps beside the verdict, in their order."
+            )));
         }
-        None => blocks.push(Block::sentence(
-            "None: nothing more would change what to do.",
-        )),
+        None => blocks.push(Block::sentence(word!(
+            "None: nothing more would change what to do."
+        ))),
         Some(best) => {
             let what = words::measurement(best.measurement);
             blocks.push(Block::sentence(format!(
@@ -146,7 +155,7 @@ fn next(diagnosis: &Diagnosis) -> Vec<Block> {
         }
     }
     blocks.extend([
-        Block::heading("Waits after a trip"),
+        Block::heading(word!("Waits after a trip")),
         Block::sentence(parts::waits(diagnosis)),
         cautions(diagnosis, &[Place::BeforeWaits, Place::BesideWaits]),
     ]);
@@ -158,11 +167,14 @@ fn figure(diagnosis: &Diagnosis) -> Vec<Block> {
     let drawn = match diagnosis_figure(diagnosis) {
         Some(figure) => Block::Figure(
             figure.svg,
-            "Light, broken edges: 90 % of sound parts. Thick line: this part as it seems. Squares: trips, bars of 90 %, \
-             numbered as the evidence; arrows: still closed. From cold, at the reference air."
+            word!("Light, broken edges: 90 % of sound parts. Thick line: this part as it seems. Squares: trips, bars of 90 %, \
+             numbered as the evidence; arrows: still closed. From cold, at the reference air.")
                 .into(),
         ),
-        None => Block::note("No timed reading to draw."),
+        None => Block::note(word!("No timed reading to draw.")),
     };
-    vec![Block::heading("6 Readings on the characteristic"), drawn]
+    vec![
+        Block::heading(word!("6 Readings on the characteristic")),
+        drawn,
+    ]
 }

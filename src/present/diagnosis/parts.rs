@@ -8,7 +8,7 @@ use crate::present::words;
 
 /// The machine and the part in a line.
 pub(super) fn about(diagnosis: &Diagnosis) -> String {
-    let part = format!(
+    let part = say!(
         "{} A protector, rating stated for {} °C",
         plain(diagnosis.rated_current_a),
         plain(diagnosis.reference_ambient_c)
@@ -47,7 +47,7 @@ pub(super) fn verdict(diagnosis: &Diagnosis) -> String {
     let name = words::verdict(diagnosis.verdict).to_uppercase();
     match diagnosis.verdict {
         Verdict::NotEnoughEvidence => name,
-        _ => format!("{name} ({} sure)", percent(diagnosis.confidence)),
+        _ => say!("{name} ({} sure)", percent(diagnosis.confidence); name),
     }
 }
 
@@ -75,13 +75,13 @@ pub(super) fn doubts(diagnosis: &Diagnosis) -> impl Iterator<Item = String> {
 pub(super) fn shares(diagnosis: &Diagnosis) -> impl Iterator<Item = Block> {
     let (told, below) = causes(diagnosis, words::cause);
     let below = Some(below).filter(|b| !b.is_empty());
-    let below = below.map(|b| Block::note(format!("Below 1 %: {}.", words::list(&b))));
+    let below = below.map(|b| Block::note(say!("Below 1 %: {}.", words::list(&b))));
     std::iter::once(Block::Shares(told)).chain(below)
 }
 
 /// What a rule of thumb alone would say.
 pub(super) fn rule_of_thumb(diagnosis: &Diagnosis) -> Block {
-    Block::note(format!(
+    Block::note(say!(
         "A rule of thumb that knows meter and rating alone: {}",
         words::base_rule(&diagnosis.base_rule, diagnosis.rated_current_a)
     ))
@@ -91,9 +91,14 @@ pub(super) fn rule_of_thumb(diagnosis: &Diagnosis) -> Block {
 pub(super) fn state(diagnosis: &Diagnosis) -> Option<Block> {
     let state = &diagnosis.state;
     let items = [
-        ("trips from", &state.trip_point_now_a, "A", 1.0),
-        ("preload lost", &state.preload_loss, "%", 100.0),
-        ("air at the part", &state.air_at_the_part_c, "°C", 1.0),
+        (word!("trips from"), &state.trip_point_now_a, "A", 1.0),
+        (word!("preload lost"), &state.preload_loss, "%", 100.0),
+        (
+            word!("air at the part"),
+            &state.air_at_the_part_c,
+            "°C",
+            1.0,
+        ),
     ];
     let told: Vec<String> = items
         .iter()
@@ -101,7 +106,7 @@ pub(super) fn state(diagnosis: &Diagnosis) -> Option<Block> {
             between(range, unit, *factor).map(|range| format!("{name} {range}"))
         })
         .collect();
-    let seems = || Block::note(format!("As it now seems: {}.", told.join("; ")));
+    let seems = || Block::note(say!("As it now seems: {}.", told.join("; ")));
     (!told.is_empty()).then(seems)
 }
 
@@ -110,10 +115,10 @@ pub(super) fn waits(diagnosis: &Diagnosis) -> String {
     let told = diagnosis.waits.as_ref().map(words::waits);
     match (&diagnosis.energise, told) {
         (Energise::Yes, Some(told)) => told,
-        (Energise::Yes, None) => "No number: it does not trip as far as is known.".into(),
+        (Energise::Yes, None) => word!("No number: it does not trip as far as is known.").into(),
         (_, Some(told)) => {
-            format!("Do not reset now. These count when it is mended and released: {told}")
+            say!("Do not reset now. These count when it is mended and released: {told}"; told)
         }
-        (_, None) => "No number: do not reset.".into(),
+        (_, None) => word!("No number: do not reset.").into(),
     }
 }

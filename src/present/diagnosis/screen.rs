@@ -102,17 +102,17 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
     let mut blocks = vec![Block::title(diagnosis.case.trim(), about(diagnosis))];
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::brief(
-        "May it be switched on again?",
+        word!("May it be switched on again?"),
         [Block::sentence(words::energise_text(&diagnosis.energise))],
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
     blocks.push(verdict(diagnosis));
     let in_order = match diagnosis.plan.is_empty() {
         true => "",
-        false => "In this order, until it runs:",
+        false => word!("In this order, until it runs:"),
     };
     blocks.push(Block::brief(
-        "What to do now?",
+        word!("What to do now?"),
         [
             Block::sentence(in_order),
             Block::steps(words::steps(diagnosis, room.steps)),
@@ -127,16 +127,20 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
     let wait = match diagnosis.energise {
         Energise::Yes => parts::waits(diagnosis),
         // Numbers would invite to try.
-        _ => "Do not reset now.".to_owned(),
+        _ => word!("Do not reset now.").to_owned(),
     };
-    blocks.push(Block::brief("Wait after a trip?", [Block::sentence(wait)]));
+    blocks.push(Block::brief(
+        word!("Wait after a trip?"),
+        [Block::sentence(wait)],
+    ));
     blocks.push(cautions(
         diagnosis,
         &[Place::BeforeWaits, Place::BesideWaits, Place::End],
     ));
-    blocks.push(Block::note(format!(
+    blocks.push(Block::note(say!(
         "relatch {}, seed {}. In full: --full",
-        diagnosis.version, diagnosis.seed
+        diagnosis.version,
+        diagnosis.seed
     )));
     blocks
 }
@@ -160,28 +164,28 @@ fn verdict(diagnosis: &Diagnosis) -> Block {
         let told: Vec<String> = told
             .map(|(name, p)| format!("{name} {}", percent(*p)))
             .collect();
-        inside.push(Block::sentence(format!(
+        inside.push(Block::sentence(say!(
             "Most likely so far: {}.",
             told.join(", ")
         )));
     }
-    Block::brief("What is wrong?", inside)
+    Block::brief(word!("What is wrong?"), inside)
 }
 
 fn why(diagnosis: &Diagnosis, case: &Case, room: Room) -> Block {
     let shown = that_bear_most(diagnosis, room.pieces, |_| 1);
     let first = match (shown.len(), diagnosis.evidence.len()) {
-        (_, 0) => "Nothing but the nameplate is known.".to_owned(),
-        (shown, all) if shown < all => format!("({shown} of {all} pieces)"),
+        (_, 0) => word!("Nothing but the nameplate is known.").to_owned(),
+        (shown, all) if shown < all => say!("({shown} of {all} pieces)"; shown, all),
         _ => String::new(),
     };
     let logs = case.logs.iter().take(room.logs);
     Block::brief(
-        "Why?",
+        word!("Why?"),
         [
             Block::sentence(first),
             Block::list(shown.iter().map(|(_, e)| words::evidence(e))),
-            Block::list(logs.map(|log| format!("Log {}", words::log_line(log)))),
+            Block::list(logs.map(|log| say!("Log {}", words::log_line(log)))),
             Block::cautions(Place::Testing, parts::doubts(diagnosis).take(room.doubts)),
         ],
     )
@@ -189,12 +193,12 @@ fn why(diagnosis: &Diagnosis, case: &Case, room: Room) -> Block {
 
 /// The next measurement, where the steps do not say it and something may be measured at all.
 fn next(diagnosis: &Diagnosis, said: Next) -> Option<Block> {
-    let question = "What to measure next?";
+    let question = word!("What to measure next?");
     if !diagnosis.plan.is_empty() || matches!(diagnosis.energise, Energise::No { .. }) {
         return None;
     }
     let Some(best) = diagnosis.next.first() else {
-        let none = Block::sentence("Nothing more would change what to do.");
+        let none = Block::sentence(word!("Nothing more would change what to do."));
         return (said != Next::Name).then(|| Block::brief(question, [none]));
     };
     let what = words::measurement(best.measurement);

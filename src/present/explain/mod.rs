@@ -9,25 +9,36 @@ use super::block::{Block, Table, html_page, markdown};
 use super::words;
 use crate::answer::Place;
 use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::present::language::{Language, spoken, worded};
 use crate::study::by_hand::unit::unit_of;
 use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
 use symbol::{in_a_line, number, value};
 
 /// Before everything else: these sheets are taken into a class room.
 const CAUTIONS: [&str; 4] = [
-    "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never unattended. The strip and \
-     its terminals get hotter than 60 °C.",
-    "A deliberate overload needs a low-voltage source of its own, a time limit and ventilation.",
-    "These are numbers to learn from. They decide nothing about equipment in use: there the maker's curve, \
-     local rules and qualified people do.",
-    "Never bridge a protector, and never fit a higher rating to stop it from tripping.",
+    noted!(
+        "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never unattended. The strip and \
+     its terminals get hotter than 60 °C."
+    ),
+    noted!(
+        "A deliberate overload needs a low-voltage source of its own, a time limit and ventilation."
+    ),
+    noted!(
+        "These are numbers to learn from. They decide nothing about equipment in use: there the maker's curve, \
+     local rules and qualified people do."
+    ),
+    noted!("Never bridge a protector, and never fit a higher rating to stop it from tripping."),
 ];
 
 /// How the sheet is to be read.
-const HOW_TO_READ: &str = "Each step shows the formula, the same formula with the numbers of this \
+fn how_to_read() -> &'static str {
+    word!(
+        "Each step shows the formula, the same formula with the numbers of this \
     scenario, and the result. Numbers are shown with four digits and carried on unrounded. Where the full model \
     computes the same quantity, its number stands beside the result, with the difference and the reason for it. \
-    Differences of temperatures count from the temperature of the flat strip.";
+    Differences of temperatures count from the temperature of the flat strip."
+    )
+}
 
 /// The explanation as one self-contained page; its formulas are MathML.
 pub fn explanation_html(explanation: &Explanation) -> String {
@@ -42,15 +53,15 @@ pub fn explanation_markdown(explanation: &Explanation) -> String {
 fn blocks(explanation: &Explanation) -> Vec<Block> {
     let mut list = vec![
         Block::title(
-            format!("{}, worked by hand", explanation.title),
-            format!(
+            say!("{}, worked by hand", explanation.title),
+            say!(
                 "The formulas of textbooks with the numbers of one scenario, beside the full model{}",
                 words::changed(&explanation.changed)
             ),
         ),
-        Block::cautions(Place::Top, CAUTIONS),
+        Block::cautions(Place::Top, CAUTIONS.map(worded)),
         Block::sentence(&explanation.shows),
-        Block::note(HOW_TO_READ),
+        Block::note(how_to_read()),
     ];
     for (k, chapter) in explanation.chapters.iter().enumerate() {
         let subject = words::by_hand::subject(chapter.subject);
@@ -68,9 +79,9 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
             }
         }
     }
-    list.push(Block::heading("By hand and by the full model"));
+    list.push(Block::heading(word!("By hand and by the full model")));
     list.push(compared(explanation).into());
-    list.push(Block::heading("Sources of the material data"));
+    list.push(Block::heading(word!("Sources of the material data")));
     list.push(Block::list(&explanation.sources));
     list
 }
@@ -82,15 +93,15 @@ fn written(explanation: &Explanation, step: &Step) -> Vec<Block> {
     ];
     if let Some(beside) = &step.beside {
         let difference = match difference(step).as_str() {
-            "none" => "the same".to_owned(),
+            "none" => word!("the same").to_owned(),
             other => other.to_owned(),
         };
         let (what, why) = words::by_hand::beside(explanation, step);
-        list.push(Block::sentence(format!(
+        list.push(Block::sentence(say!(
             "Full model: {} ({}); by hand {difference}. {why}",
             model_value(step, beside),
-            lower_first(what),
-        )));
+            lower_first(what)
+        ; difference, why)));
     }
     list.push(Block::note(&step.source));
     list
@@ -99,8 +110,8 @@ fn written(explanation: &Explanation, step: &Step) -> Vec<Block> {
 fn table_of(values: &Values) -> Table {
     let names = values.rows.iter().map(|(name, _)| name);
     let at_c = values.at_k - ZERO_CELSIUS_K;
-    let caption = format!("Layers at {at_c:.0} °C, from the sources named at the end");
-    let table = Table::new(caption).text("layer", names);
+    let caption = say!("Layers at {at_c:.0} °C, from the sources named at the end"; at_c);
+    let table = Table::new(caption).text(word!("layer"), names);
     let columns = values.columns.iter().enumerate();
     columns.fold(table, |table, (k, symbol)| {
         let (what, unit) = (words::by_hand::layer_column(symbol), unit_of(symbol));
@@ -127,14 +138,20 @@ fn compared(explanation: &Explanation) -> Table {
         )
     };
     let by_hand = |step: &Step| value(step.result.value_si, step.result.unit, true);
-    Table::new("Quantities that both compute")
-        .text("quantity", steps.iter().map(|(step, _)| named(step)))
-        .numbers("by hand", steps.iter().map(|(step, _)| by_hand(step)))
+    Table::new(word!("Quantities that both compute"))
+        .text(word!("quantity"), steps.iter().map(|(step, _)| named(step)))
         .numbers(
-            "full model",
+            word!("by hand"),
+            steps.iter().map(|(step, _)| by_hand(step)),
+        )
+        .numbers(
+            word!("full model"),
             steps.iter().map(|(step, beside)| model_value(step, beside)),
         )
-        .numbers("difference", steps.iter().map(|(step, _)| difference(step)))
+        .numbers(
+            word!("difference"),
+            steps.iter().map(|(step, _)| difference(step)),
+        )
 }
 
 /// `+3.2 %`, `−35 %`, `none`; a dash where there is none to state.
@@ -143,7 +160,7 @@ fn difference(step: &Step) -> String {
         return "–".to_owned();
     };
     let decimals = match d.abs() {
-        ..0.005 => return "none".to_owned(),
+        ..0.005 => return word!("none").to_owned(),
         ..1.0 => 2,
         ..10.0 => 1,
         _ => 0,
@@ -163,7 +180,11 @@ fn model_value(step: &Step, beside: &Beside) -> String {
     value(beside.value_si, step.result.unit, true)
 }
 
+/// Within a sentence; a German noun stays large.
 fn lower_first(text: &str) -> String {
+    if spoken().language == Language::German {
+        return text.to_owned();
+    }
     let mut chars = text.chars();
     let first = chars.next().map(char::to_lowercase);
     first.into_iter().flatten().chain(chars).collect()

@@ -23,7 +23,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let limit = finite(outcome.part.trip_temperature_c);
     let mut items = Vec::new();
     if let Some(value) = limit {
-        let text = format!("{}: trips when all of it is this warm", celsius(limit, 0));
+        let text = say!("{}: trips when all of it is this warm", celsius(limit, 0));
         items.push(Item::level(value, stroke(INK, 3, DOTTED), text));
     }
     for (shape, stroke) in shapes.iter().zip(MOMENTS) {
@@ -39,13 +39,13 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let named = words::mechanism(outcome.part.mechanism);
     let panel = Panel::new(
         Axis::linear(named.along, 0.0, length, 8),
-        Axis::airy("Temperature, °C", all.chain(limit), 8, 0.08),
+        Axis::airy(word!("Temperature, °C"), all.chain(limit), 8, 0.08),
         items,
     );
     let subtitle = format!("{} ({})", outcome.scenario, named.ends);
-    let title = format!("Temperature along the {}", named.piece);
+    let title = say!("Temperature along the {}", named.piece);
     let column = Column::of(vec![panel]);
-    Chart::new("along_strip", title, subtitle, vec![column]).cautioned(super::again(outcome)).described(format!(
+    Chart::new("along_strip", title, subtitle, vec![column]).cautioned(super::again(outcome)).described(say!(
         "Temperature against the distance from the clamp at these moments: {}. The middle is hottest \
          while current flows, because the ends lose heat to the terminals.",
         moments(&shapes)
@@ -55,6 +55,6 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
 /// "cold at 0 s, release at 22.4 s"
 pub(super) fn moments(shapes: &[&Shape]) -> String {
     let all = shapes.iter();
-    let all = all.map(|s| format!("{} at {}", words::moment(s.moment), duration(s.time_s, 3)));
+    let all = all.map(|s| say!("{} at {}", words::moment(s.moment), duration(s.time_s, 3)));
     all.collect::<Vec<_>>().join(", ")
 }

@@ -30,7 +30,7 @@ pub(super) fn times<'t>(rows: impl Iterator<Item = &'t TripTime>) -> (String, Ve
         other => other.time_s(),
     };
     (
-        "Trip time, this load, s".to_owned(),
+        word!("Trip time, this load, s").to_owned(),
         rows.map(time).collect(),
     )
 }
@@ -56,12 +56,12 @@ pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Figure> {
         answers: (&r.trip_point, &r.trip_time, &r.relatch_wait),
     });
     let reference = plain(outcome.part.reference_ambient_c);
-    let title = format!("Factor (1 at {reference} °C)");
+    let title = say!("Factor (1 at {reference} °C)"; reference);
     let factors = all.iter().map(|r| r.factor);
     let header = (
         "ambient_correction",
-        "What the air around does",
-        "Air",
+        word!("What the air around does"),
+        word!("Air"),
         "°C",
     );
     chart(
@@ -70,8 +70,8 @@ pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Figure> {
         rows.collect(),
         (title, factors.collect()),
     )?.described(
-        "Trip point against the temperature of the air, with the rated current; trip point over the trip point at \
-         the reference air; wait until it can be reset, with a lane at the top where it never can.",
+        word!("Trip point against the temperature of the air, with the rated current; trip point over the trip point at \
+         the reference air; wait until it can be reset, with a lane at the top where it never can."),
     )
 }
 
@@ -84,8 +84,8 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
     });
     let header = (
         "preload_shift",
-        "What lost spring preload does",
-        "Preload lost",
+        word!("What lost spring preload does"),
+        word!("Preload lost"),
         "%",
     );
     chart(
@@ -94,8 +94,8 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
         rows.collect(),
         times(all.iter().map(|r| &r.trip_time)),
     )?.described(
-        "Trip point against preload lost, with the rated current; time to trip under the scenario's load and wait \
-         until it can be reset, against preload lost, each with a lane at the top for what never comes.",
+        word!("Trip point against preload lost, with the rated current; time to trip under the scenario's load and wait \
+         until it can be reset, against preload lost, each with a lane at the top for what never comes."),
     )
 }
 
@@ -122,10 +122,14 @@ pub(super) fn chart(
         wait if wait.is_never() => Some(f64::INFINITY),
         wait => wait.time_s(),
     });
-    let mut point = curve("Trip point, A".to_owned(), stroke(LAKE, 6, SOLID), points);
-    point.level = Some((rated, format!("rated {} A", plain(rated))));
+    let mut point = curve(
+        word!("Trip point, A").to_owned(),
+        stroke(LAKE, 6, SOLID),
+        points,
+    );
+    point.level = Some((rated, say!("rated {} A", plain(rated))));
     let own = curve(own_title, stroke(PLUM, 6, DASH_DOT), own);
-    let wait_title = "Wait for the reset, s".to_owned();
+    let wait_title = word!("Wait for the reset, s").to_owned();
     let wait = curve(wait_title, stroke(MOSS, 6, DASHED), waits.collect());
     let x_title = match unit {
         "" => of.to_owned(),
@@ -159,7 +163,7 @@ impl Curve {
         let level = self.level.as_ref().map(|(value, _)| *value);
         let ys = || self.values.iter().flatten().copied();
         let y = Axis::airy(self.title.as_str(), ys().chain(level), 6, 0.16);
-        let y = y.with_lane(words::NEVER, ys());
+        let y = y.with_lane(words::never(), ys());
         let mut items = Vec::new();
         if let Some((value, name)) = &self.level {
             items.push(Item::level(*value, stroke(EMBER, 4, DASHED), name));
@@ -196,6 +200,6 @@ fn missing(rows: impl Iterator<Item = (String, Option<String>)>) -> Vec<Foot> {
     let texts: Vec<String> = texts.collect();
     match texts.is_empty() {
         true => Vec::new(),
-        false => vec![Foot::Note(format!("No number at {}", texts.join("; ")))],
+        false => vec![Foot::Note(say!("No number at {}", texts.join("; ")))],
     }
 }

@@ -42,9 +42,9 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
         log_log::rating(rated),
     ];
     let lines = [
-        (0, "5 % trip sooner", stroke(EMBER, 6, DASHED)),
-        (1, "median", stroke(LAKE, 7, SOLID)),
-        (2, "5 % trip later", stroke(PLUM, 6, DASH_DOT)),
+        (0, word!("5 % trip sooner"), stroke(EMBER, 6, DASHED)),
+        (1, word!("median"), stroke(LAKE, 7, SOLID)),
+        (2, word!("5 % trip later"), stroke(PLUM, 6, DASH_DOT)),
     ];
     for (k, name, stroke) in lines {
         panel
@@ -55,21 +55,21 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
         .items
         .extend(log_log::limits(&limits, panel.y.value(0.9)));
     let setting = if outcome.setting.is_some() {
-        "set at the factory"
+        word!("set at the factory")
     } else {
-        "not set"
+        word!("not set")
     };
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: {} units {setting}, from cold in air of {} °C",
         outcome.scenario,
         outcome.units,
         plain(outcome.ambient_c)
-    );
+    ; setting);
     let columns = vec![Column::of(vec![panel])];
-    Chart::new("bands", "Bands of the characteristic", subtitle, columns)
+    Chart::new("bands", word!("Bands of the characteristic"), subtitle, columns)
         .with_foot(key(outcome))
         .cautioned(&[Caution::ModelledScatter])
-        .described(format!(
+        .described(say!(
             "Time to trip against current on logarithmic axes for {} units: the median as an unbroken line, the 5 % and \
              the 95 % quantile as broken ones with the band between them shaded; {} published limits are marked.",
             outcome.units,
@@ -106,25 +106,25 @@ fn key(outcome: &VaryOutcome) -> Vec<Foot> {
     for (k, l) in outcome.limits.iter().enumerate() {
         let sides = &l.sides;
         let late = match l.demand.at_most_s {
-            Some(_) => format!("; late {}", percent(sides.late.share)),
+            Some(_) => say!("; late {}", percent(sides.late.share)),
             None => String::new(),
         };
         let early = if l.demand.at_least_s.is_some() || l.demand.at_most_s.is_none() {
-            format!("; early {}", percent(sides.early.share))
+            say!("; early {}", percent(sides.early.share))
         } else {
             String::new()
         };
-        let text = format!(
+        let text = say!(
             "{} at {} °C{late}{early}",
             words::demand(l.demand),
             plain(l.ambient_c)
-        );
+        ; late, early);
         let met = sides.late.units == 0 && sides.early.units == 0;
         keys.push(Key::new(Sample::Letter(log_log::letter(k), met), text));
     }
     let source = outcome.limits_source.iter().filter(|_| !keys.is_empty());
     let source: Vec<Foot> = source
-        .map(|source| Foot::Note(format!("Source: {source}")))
+        .map(|source| Foot::Note(say!("Source: {source}"; source)))
         .collect();
     [vec![Foot::Keys(keys)], source]
         .into_iter()

@@ -48,20 +48,24 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
     let mut panel = log_log::with_multiples(log_log::panel(currents, times, Vec::new()), rated);
     let own = own_load(outcome, load_a, panel.y.low);
     let heights = own.iter().map(|own| own.0.1);
-    panel.y = panel.y.with_lane(words::NEVER, heights);
+    panel.y = panel.y.with_lane(words::never(), heights);
     if let Some(magnetic) = magnetic {
         let drawn = magnetic::items(magnetic, rated, panel.y.low);
         panel.items.extend(drawn);
     }
     panel.items.push(log_log::rating(rated));
     if let Some(current) = finite(curve.trip_point.current_a()) {
-        let text = format!("trip point {} A: held up to here", significant(current, 4));
+        let text = say!("trip point {} A: held up to here", significant(current, 4));
         panel
             .items
             .push(Item::written(current, stroke(PLUM, 4, DASH_DOT), text));
     }
     let lines = [
-        (&curve.cold, "cold start".to_owned(), stroke(LAKE, 7, SOLID)),
+        (
+            &curve.cold,
+            word!("cold start").to_owned(),
+            stroke(LAKE, 7, SOLID),
+        ),
         (&curve.hot, hot_name(curve, rated), stroke(EMBER, 6, DASHED)),
     ];
     for (points, name, stroke) in lines {
@@ -84,18 +88,19 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
         );
     }
     let hot = match words::no_hot_curve(curve) {
-        Some(reason) => format!("; no hot curve: {reason}"),
+        Some(reason) => say!("; no hot curve: {reason}"; reason),
         None => String::new(),
     };
-    let subtitle = format!(
+    let subtitle = say!(
         "{} (air {} °C{hot})",
         outcome.scenario,
         plain(curve.ambient_c)
+    ; hot);
+    let title = word!("Time-current characteristic");
+    let own = own.map_or(
+        String::new(),
+        |(_, words)| say!(" A ring marks {words}."; words),
     );
-    let title = "Time-current characteristic";
-    let own = own.map_or(String::new(), |(_, words)| {
-        format!(" A ring marks {words}.")
-    });
     let columns = vec![Column::of(vec![panel])];
     let mut foot = key(curve);
     foot.extend(magnetic.into_iter().flat_map(magnetic::notes));
@@ -108,7 +113,7 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
 
 /// "hot start, after 8 A (80 % of rated)"
 fn hot_name(curve: &Characteristic, rated_a: f64) -> String {
-    format!(
+    say!(
         "hot start, after {} A ({} % of rated)",
         significant(curve.hot_fraction * rated_a, 3),
         plain(curve.hot_fraction * 100.0)
@@ -117,39 +122,39 @@ fn hot_name(curve: &Characteristic, rated_a: f64) -> String {
 
 fn description(curve: &Characteristic) -> String {
     let held = match finite(curve.trip_point.current_a()) {
-        Some(current) => format!("{} A is held for ever.", significant(current, 4)),
-        None => "No trip point is known.".to_owned(),
+        Some(current) => say!("{} A is held for ever.", significant(current, 4)),
+        None => word!("No trip point is known.").to_owned(),
     };
     let hot = match curve.hot.is_empty() {
         true => String::new(),
-        false => format!(
+        false => say!(
             " and after {} % of the rated current (broken line)",
             plain(curve.hot_fraction * 100.0)
         ),
     };
     let limits = match curve.limits.len() {
         0 => String::new(),
-        count => format!(" {count} published limits are marked."),
+        count => say!(" {count} published limits are marked."; count),
     };
-    format!(
+    say!(
         "Time to trip against current on logarithmic axes, from the cold state (unbroken \
          line){hot}. {held}{limits}"
-    )
+    ; hot, held, limits)
 }
 
 /// Place and words of what the run's own load does; what trips at once stands at `bottom_s`.
 fn own_load(outcome: &Outcome, load_a: Option<f64>, bottom_s: f64) -> Option<(Datum, String)> {
     let (current, time, does) = match &outcome.trip {
-        Trip::AtOnce(release) => (release.current_a, bottom_s, words::AT_ONCE.to_owned()),
+        Trip::AtOnce(release) => (release.current_a, bottom_s, words::at_once().to_owned()),
         Trip::After(release) => (
             release.current_a,
             release.time_s,
             duration(release.time_s, 3),
         ),
-        Trip::HoldsForEver { .. } => (load_a?, f64::INFINITY, "held for ever".to_owned()),
+        Trip::HoldsForEver { .. } => (load_a?, f64::INFINITY, word!("held for ever").to_owned()),
         Trip::NotWithin { .. } => return None,
     };
-    let words = format!("this load: {} A, {does}", significant(current, 3));
+    let words = say!("this load: {} A, {does}", significant(current, 3); does);
     Some(((current, time), words))
 }
 
@@ -177,7 +182,7 @@ fn key(curve: &Characteristic) -> Vec<Foot> {
     };
     let mut foot = Vec::new();
     if limits.iter().any(|l| !is_same_air(l, curve)) {
-        foot.push(Foot::Note(format!(
+        foot.push(Foot::Note(say!(
             "Grey limits are for other air than the curve (the curve: at {} °C); what this part \
              does at theirs is said here:",
             plain(curve.ambient_c)
@@ -185,7 +190,7 @@ fn key(curve: &Characteristic) -> Vec<Foot> {
     }
     foot.push(Foot::Keys(limits.iter().enumerate().map(entry).collect()));
     if let Some(source) = source {
-        foot.push(Foot::Note(format!("Source: {source}")));
+        foot.push(Foot::Note(say!("Source: {source}"; source)));
     }
     foot
 }

@@ -41,23 +41,25 @@ pub(super) fn figure(outcome: &CompareOutcome) -> Option<Figure> {
     };
     let currents = || times.iter().map(|p| p.0);
     let left = log_log::panel(currents(), times.iter().map(|p| p.1), lines(&time));
-    let mut columns = vec![Column::of(vec![left.captioned("Time to trip")])];
+    let mut columns = vec![Column::of(vec![left.captioned(word!("Time to trip"))])];
     if let (Some((low, high)), Some((first, last))) =
         (extent(waits.iter().map(|p| p.1)), extent(currents()))
     {
-        let x = Axis::log("Current, A", first * 0.85, last * 1.12);
-        let y = Axis::log("Wait for the reset, s", low * 0.8, high * 1.3);
+        let x = Axis::log(word!("Current, A"), first * 0.85, last * 1.12);
+        let y = Axis::log(word!("Wait for the reset, s"), low * 0.8, high * 1.3);
         let right = Panel::new(x, y, lines(&CurveAt::wait_s));
-        columns.push(Column::of(vec![right.captioned("Wait after that trip")]));
+        columns.push(Column::of(vec![
+            right.captioned(word!("Wait after that trip")),
+        ]));
     }
     let names: Vec<&str> = all.iter().map(|s| s.name.as_str()).collect();
-    let title = "Scenarios over each other";
+    let title = word!("Scenarios over each other");
     Chart::new("compare", title, names.join(" | "), columns)
         .cautioned(&[Caution::ModelEstimate])
-        .described(
+        .described(word!(
             "Time to trip, and wait until the reset after that trip, against current, a \
-                    line a scenario.",
-        )
+                    line a scenario."
+        ))
 }
 
 fn points(scenario: &Compared, value: &dyn Fn(&CurveAt) -> Option<f64>) -> Vec<Datum> {

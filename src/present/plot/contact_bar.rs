@@ -8,9 +8,9 @@ use crate::present::chart::{Axis, Bar, Height, Panel, fill};
 pub(super) fn panel(x: Axis, states: &[&State], at: impl Fn(f64) -> f64) -> Panel {
     let bar = |(from_s, to_s, closed): (f64, f64, bool)| {
         let (colour, words) = if closed {
-            (MOSS, ["contacts closed", "closed"])
+            (MOSS, [word!("contacts closed"), word!("closed")])
         } else {
-            (PAPER, ["contacts open", "open"])
+            (PAPER, [word!("contacts open"), word!("open")])
         };
         let mut bar = Bar::new([(at(from_s), 0.0), (at(to_s), 1.0)], fill(colour, 1.0));
         bar.border = Some(stroke(MOSS, 3, SOLID));

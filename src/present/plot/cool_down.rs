@@ -19,12 +19,12 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         return None;
     }
     let reset = if outcome.part.resets_itself() {
-        "closes by itself"
+        word!("closes by itself")
     } else {
-        "can be reset"
+        word!("can be reset")
     };
     let (unit_s, unit) = time_unit(span_s);
-    let title = format!("Time since the contacts opened, {unit}");
+    let title = say!("Time since the contacts opened, {unit}"; unit);
     let course = Course {
         all: states,
         shown: states.iter().collect(),
@@ -32,7 +32,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         at: &|time_s| (time_s - zero_s) / unit_s,
     };
     let relatch = outcome.part.relatch_travel_mm;
-    let levels = [("relatch", relatch, stroke(MOSS, 4, DASH_DOT))];
+    let levels = [(word!("relatch"), relatch, stroke(MOSS, 4, DASH_DOT))];
     let upper = course.temperatures(outcome, &CURVES, (7, 0.10));
     let lower = course.deflection(outcome, &levels, (5, 0.12), &[]);
     let mut column = Column::of(vec![
@@ -41,17 +41,17 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     ]);
     column.flags = flags(outcome, reset, unit_s);
     let said = |what: &str, wait: Option<f64>| match wait {
-        Some(wait) => format!(" It {what} after {}.", duration(wait, 3)),
+        Some(wait) => say!(" It {what} after {}.", duration(wait, 3); what),
         None => String::new(),
     };
     let (relatch, ready) = waits(outcome);
-    let title = "Cooling down after the trip";
+    let title = word!("Cooling down after the trip");
     Chart::new("cool_down", title, outcome.scenario.as_str(), vec![column])
         .cautioned(super::again(outcome))
-        .described(format!(
+        .described(say!(
             "Temperatures and deflection against the time since the contacts opened.{}{}",
             said(reset, relatch),
-            said("can be started", ready)
+            said(word!("can be started"), ready)
         ))
 }
 
@@ -72,7 +72,7 @@ fn flags(outcome: &Outcome, reset: &str, unit_s: f64) -> Vec<Flag> {
         .is_some_and(|(a, b)| (b - a).abs() < 1e-3 * b.max(1e-9));
     let is_one = is_same && !outcome.part.resets_itself();
     let reset = if is_one {
-        "can be reset and started"
+        word!("can be reset and started")
     } else {
         reset
     };
@@ -83,6 +83,6 @@ fn flags(outcome: &Outcome, reset: &str, unit_s: f64) -> Vec<Flag> {
     };
     let relatch = relatch.map(|w| flag(w, reset, stroke(MOSS, 5, DASH_DOT)));
     let ready = ready.filter(|_| !is_one);
-    let ready = ready.map(|w| flag(w, "can be started", stroke(LAKE, 5, DASHED)));
+    let ready = ready.map(|w| flag(w, word!("can be started"), stroke(LAKE, 5, DASHED)));
     relatch.into_iter().chain(ready).collect()
 }

@@ -3,28 +3,35 @@
 use crate::predict::{Outcome, State};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Item, Line, Panel};
+use crate::present::language::worded;
 use crate::present::number::{finite, significant};
 use crate::present::words;
 
 /// Name, line and value; each has a dash of its own.
 pub(super) type Curve = (&'static str, Stroke, fn(&State) -> f64);
 
-pub(super) const HOTTEST: Curve = ("hottest point", stroke(EMBER, 6, SOLID), |s| s.strip_peak_c);
-pub(super) const MEAN: Curve = ("strip mean", stroke(LAKE, 5, DASHED), |s| s.strip_mean_c);
-pub(super) const CONTACT: Curve = ("moving contact", stroke(MOSS, 4, DASH_DOT), |s| {
+pub(super) const HOTTEST: Curve = (noted!("hottest point"), stroke(EMBER, 6, SOLID), |s| {
+    s.strip_peak_c
+});
+pub(super) const MEAN: Curve = (noted!("strip mean"), stroke(LAKE, 5, DASHED), |s| {
+    s.strip_mean_c
+});
+pub(super) const CONTACT: Curve = (noted!("moving contact"), stroke(MOSS, 4, DASH_DOT), |s| {
     s.moving_contact_c
 });
-pub(super) const TERMINAL: Curve = ("clamped terminal", stroke(CLAY, 4, LONG), |s| {
+pub(super) const TERMINAL: Curve = (noted!("clamped terminal"), stroke(CLAY, 4, LONG), |s| {
     s.clamped_terminal_c
 });
-pub(super) const AIR: Curve = ("air", stroke(QUIET, 4, DOTTED), |s| s.ambient_c);
-pub(super) const WINDING: Curve = ("winding", stroke(PLUM, 5, TWO_DOTS), |s| {
+pub(super) const AIR: Curve = (noted!("air"), stroke(QUIET, 4, DOTTED), |s| s.ambient_c);
+pub(super) const WINDING: Curve = (noted!("winding"), stroke(PLUM, 5, TWO_DOTS), |s| {
     s.winding_c.unwrap_or(f64::NAN)
 });
-pub(super) const CASE: Curve = ("case of the machine", stroke(CLAY, 4, DASHED), |s| {
-    s.machine_case_c.unwrap_or(f64::NAN)
-});
-pub(super) const HOUSING: Curve = ("housing air", stroke(INK, 4, SPARSE), |s| {
+pub(super) const CASE: Curve = (
+    noted!("case of the machine"),
+    stroke(CLAY, 4, DASHED),
+    |s| s.machine_case_c.unwrap_or(f64::NAN),
+);
+pub(super) const HOUSING: Curve = (noted!("housing air"), stroke(INK, 4, SPARSE), |s| {
     s.housing_c.unwrap_or(f64::NAN)
 });
 
@@ -52,11 +59,17 @@ impl Course<'_> {
         (ticks, air): (usize, f64),
     ) -> Panel {
         let terminal = words::mechanism(outcome.part.mechanism).near;
-        let name = |c: &Curve| if c.0 == TERMINAL.0 { terminal } else { c.0 };
+        let name = |c: &Curve| {
+            if c.0 == TERMINAL.0 {
+                terminal
+            } else {
+                worded(c.0)
+            }
+        };
         let is_known = |c: &&Curve| self.all.iter().any(|s| (c.2)(s).is_finite());
         let curves = || curves.iter().filter(is_known);
         let values = self.all.iter().flat_map(|s| curves().map(|c| (c.2)(s)));
-        let y = Axis::airy("Temperature, °C", values, ticks, air);
+        let y = Axis::airy(word!("Temperature, °C"), values, ticks, air);
         let line = |c: &Curve| self.line(c.1, c.2).named(name(c)).into();
         Panel::new(self.x.clone(), y, curves().map(line).collect())
     }
@@ -71,7 +84,7 @@ impl Course<'_> {
     ) -> Panel {
         let level = |(name, value, stroke): &(&str, Option<f64>, Stroke)| {
             let value = finite(*value)?;
-            let text = format!("{name} at {} mm", significant(value, 3));
+            let text = say!("{name} at {} mm", significant(value, 3); name);
             Some(Item::level(value, *stroke, text))
         };
         let mut items: Vec<Item> = levels.iter().filter_map(level).collect();

@@ -36,23 +36,34 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     let own = Some(own).filter(|own| (own - diagnosis.reference_ambient_c).abs() > 2.0);
     let own = own.map_or(String::new(), |own| {
         let sooner = own > diagnosis.reference_ambient_c;
-        let sooner = if sooner { "sooner" } else { "later" };
-        format!(
+        let sooner = if sooner {
+            word!("sooner")
+        } else {
+            word!("later")
+        };
+        say!(
             "; the air at the part seems to be {} °C, where it trips {sooner}",
             celsius(own.round())
-        )
+        ; sooner)
     });
-    let air = format!("Curves from cold, in the reference air of {reference} °C{own}.");
+    let air =
+        say!("Curves from cold, in the reference air of {reference} °C{own}."; reference, own);
     let patch =
         |band: &TimesBand| Sample::Patch(Some(band.fill), Some(band.median.unwrap_or(band.edge)));
     let keys = vec![
-        Key::new(patch(&SOUND), "90 % of sound parts of this nameplate"),
+        Key::new(
+            patch(&SOUND),
+            word!("90 % of sound parts of this nameplate"),
+        ),
         Key::new(
             patch(&THIS_PART),
-            "this part as it now seems, median and 90 %",
+            word!("this part as it now seems, median and 90 %"),
         ),
-        Key::new(Sample::Shape(Shape::Square, INK), "tripped; bars hold 90 %"),
-        Key::new(Sample::Shape(Shape::Triangle, INK), "still closed ↑"),
+        Key::new(
+            Sample::Shape(Shape::Square, INK),
+            word!("tripped; bars hold 90 %"),
+        ),
+        Key::new(Sample::Shape(Shape::Triangle, INK), word!("still closed ↑")),
     ];
     let mut numbered: Vec<(usize, &str)> = diagnosis
         .points
@@ -65,7 +76,7 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     let readings = readings.map(|(n, label)| Key::new(Sample::Letter(n.to_string(), true), label));
     let readings: Vec<Key> = readings.collect();
     let readings = match readings.is_empty() {
-        true => Foot::Note("No reading with a current and a time to draw.".to_owned()),
+        true => Foot::Note(word!("No reading with a current and a time to draw.").to_owned()),
         false => Foot::Keys(readings),
     };
     chart.foot = vec![Foot::Note(air), Foot::Keys(keys), readings];
@@ -91,13 +102,13 @@ fn chart(diagnosis: &Diagnosis) -> Option<Chart> {
     let times = |of: fn(&BandPoint) -> [Option<f64>; 3]| -> Vec<(f64, [Option<f64>; 3])> {
         band.iter().map(|p| (p.current_a, of(p))).collect()
     };
-    panel.items = SOUND.items("sound parts", &times(|p| p.sound_s));
-    let this = THIS_PART.items("this part now", &times(|p| p.this_part_s));
+    panel.items = SOUND.items(word!("sound parts"), &times(|p| p.sound_s));
+    let this = THIS_PART.items(word!("this part now"), &times(|p| p.this_part_s));
     panel.items.extend(this);
     panel.items.push(log_log::rating(diagnosis.rated_current_a));
     panel.items.extend(seen.into_iter().map(|s| s.mark.into()));
     let columns = vec![Column::of(vec![panel])];
-    let title = "Readings on the characteristic";
+    let title = word!("Readings on the characteristic");
     Some(Chart::new(
         "readings",
         title,
@@ -110,16 +121,16 @@ fn description(diagnosis: &Diagnosis) -> String {
     let seen = seen(diagnosis);
     let told = match seen.iter().filter(|s| s.is_held).count() {
         _ if seen.is_empty() => String::new(),
-        held => format!(
+        held => say!(
             " {} measured points are marked, {held} of them still closed.",
             seen.len()
-        ),
+        ; held),
     };
-    format!(
+    say!(
         "Time to trip from cold against current on logarithmic axes. A light area with broken edges is where 90 % of \
          sound parts of this nameplate trip; an area with unbroken edges and a thick line is this part as it now \
          seems.{told}"
-    )
+    ; told)
 }
 
 /// A reading on the characteristic: a square for a trip, a triangle with an arrow upwards for
@@ -191,8 +202,12 @@ fn panel(diagnosis: &Diagnosis, band: &[&BandPoint], seen: &[Seen]) -> Panel {
         .filter(|t| is_positive(*t));
     let (t_low, t_high) = extent(times).unwrap_or((1.0, 1000.0));
     let mut panel = log_log::panel([].into_iter(), [].into_iter(), Vec::new());
-    panel.x = Axis::log("Current, A", i_low, i_high);
-    panel.y = Axis::log("Time to trip from cold, s", t_low * 0.6, t_high * 2.2);
+    panel.x = Axis::log(word!("Current, A"), i_low, i_high);
+    panel.y = Axis::log(
+        word!("Time to trip from cold, s"),
+        t_low * 0.6,
+        t_high * 2.2,
+    );
     log_log::with_multiples(panel, rated)
 }
 

@@ -63,7 +63,7 @@ impl Stage {
 fn header(outcome: &Outcome, sheet: Sheet, times: f64) -> Header {
     let sketched = words::mechanism(outcome.part.mechanism).sketched;
     let below = format!("{} ({}{sketched})", outcome.scenario, scale_words(times));
-    Header::of(TITLE, &below, f64::from(sheet.units.0) - 160.0)
+    Header::of(title(), &below, f64::from(sheet.units.0) - 160.0)
 }
 
 /// Room of the strip on the usual sheet.
@@ -73,7 +73,9 @@ const ROW: f64 = 44.0;
 /// The enlarged section.
 const SECTION: Area = Area::new(230.0, 1070.0, 740.0, 1420.0);
 
-const TITLE: &str = "The strip, cold and bent";
+fn title() -> &'static str {
+    word!("The strip, cold and bent")
+}
 
 /// Draws the figure; `None` without shapes or layers.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
@@ -167,20 +169,20 @@ fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
         });
     });
     let below = match on.is_whole {
-        true => " Below, the section enlarged.",
+        true => word!(" Below, the section enlarged."),
         false => "",
     };
-    let description = format!(
+    let description = say!(
         "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}.{below} Between the two it \
          moves {} mm.",
         scale_words(times),
         words::moment(bent.moment),
         words::layers(part).join(", "),
         significant(moved_mm, 3)
-    );
+    ; below);
     Some(finished(
         "drawn_strip",
-        (TITLE, description),
+        (title(), description),
         &body,
         (on.sheet.units, on.sheet.shown_px),
         &[],
@@ -195,12 +197,18 @@ fn levels(outcome: &Outcome, is_whole: bool) -> Vec<(f64, String, Stroke)> {
         return Vec::new();
     };
     let level = |name: &str, mm: Option<f64>, stroke| {
-        finite(mm).map(|mm| (mm, format!("{name} at {} mm", significant(mm, 3)), stroke))
+        finite(mm).map(|mm| {
+            (
+                mm,
+                say!("{name} at {} mm", significant(mm, 3); name),
+                stroke,
+            )
+        })
     };
     let relatch = part.relatch_travel_mm.filter(|_| !is_whole);
     let levels = [
-        level("releases", Some(height), stroke(INK, 3, DASHED)),
-        level("relatches", relatch, stroke(MOSS, 3, DASH_DOT)),
+        level(word!("releases"), Some(height), stroke(INK, 3, DASHED)),
+        level(word!("relatches"), relatch, stroke(MOSS, 3, DASH_DOT)),
     ];
     levels.into_iter().flatten().collect()
 }
@@ -218,7 +226,7 @@ fn name_shapes(
         celsius(peak, 0)
     };
     let at_start = format!("{}: {}", words::moment(cold.moment), warm(cold));
-    let at_end = format!(
+    let at_end = say!(
         "{}: hottest point {}",
         words::moment(bent.moment),
         warm(bent)
@@ -260,8 +268,8 @@ fn layer_words(outcome: &Outcome, k: usize) -> String {
     let alloy = part.layer_alloys.get(k).map_or("", String::as_str);
     let last = part.layer_thicknesses_mm.len() - 1;
     let side = match k {
-        0 if last > 0 => ", low-expansion side",
-        k if k == last && last > 0 => ", high-expansion side",
+        0 if last > 0 => word!(", low-expansion side"),
+        k if k == last && last > 0 => word!(", high-expansion side"),
         _ => "",
     };
     format!(
@@ -288,7 +296,7 @@ fn scale_bar(canvas: &mut Canvas, units_per_mm: f64) {
     for x in [left, right] {
         canvas.rule((x, y - 12.0), (x, y + 12.0), INK, 4);
     }
-    let text = format!("{} mm along the strip", plain(length));
+    let text = say!("{} mm along the strip", plain(length));
     canvas.text(&text, (right, y + 38.0), SMALL, INK, Anchor::Right)
 }
 
@@ -298,7 +306,7 @@ fn section(canvas: &mut Canvas, outcome: &Outcome) {
     let layers = &part.layer_thicknesses_mm;
     let thickness: f64 = layers.iter().sum();
     let at = (SECTION.left, SECTION.top - 30.0);
-    canvas.bold("Section", at, BODY, INK, Anchor::Left);
+    canvas.bold(word!("Section"), at, BODY, INK, Anchor::Left);
     let scale = ((SECTION.right - SECTION.left) / part.width_mm)
         .min((SECTION.bottom - SECTION.top) / thickness);
     let right = SECTION.left + scale * part.width_mm;
@@ -329,19 +337,19 @@ fn facts(canvas: &mut Canvas, outcome: &Outcome, moved_mm: f64) {
     let part = &outcome.part;
     let (length, width) = match &part.disc {
         None => (
-            format!("length {} mm", significant(part.length_mm, 3)),
-            format!("width {} mm", significant(part.width_mm, 3)),
+            say!("length {} mm", significant(part.length_mm, 3)),
+            say!("width {} mm", significant(part.width_mm, 3)),
         ),
         Some(disc) => (
-            format!("diameter {} mm", significant(disc.diameter_mm, 3)),
-            format!("rise as made {} mm", significant(disc.rise_mm, 3)),
+            say!("diameter {} mm", significant(disc.diameter_mm, 3)),
+            say!("rise as made {} mm", significant(disc.rise_mm, 3)),
         ),
     };
     let lines = [
         length,
         width,
-        format!("thickness {} mm", significant(part.thickness_mm, 3)),
-        format!("moves {} mm between the two", significant(moved_mm, 3)),
+        say!("thickness {} mm", significant(part.thickness_mm, 3)),
+        say!("moves {} mm between the two", significant(moved_mm, 3)),
     ];
     for (k, text) in lines.iter().enumerate() {
         let at = (1620.0, SECTION.top + 14.0 + 50.0 * k as f64);

@@ -30,14 +30,14 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
         return None;
     }
     let preload = Course {
-        title: "Preload left, %",
+        title: word!("Preload left, %"),
         value: |r| r.preload_left.map(|v| 100.0 * v),
         band: |r| r.preload_left_band.map(|b| b.map(|v| 100.0 * v)),
         stroke: stroke(MOSS, 6, DASHED),
         level: None,
     };
     let time = Course {
-        title: "Trip at 2 x rated, s",
+        title: word!("Trip at 2 x rated, s"),
         value: DriftRow::trip_time_2x_s,
         band: |_| None,
         stroke: stroke(PLUM, 6, DASH_DOT),
@@ -49,30 +49,30 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     ];
     let service = match (&outcome.dates.trips_in_service, &outcome.sensitivity.state) {
         (Date::New { at }, _) => {
-            format!(" | the new part already trips: {}", words::date_at(at))
+            say!(" | the new part already trips: {}", words::date_at(at))
         }
-        (_, Some(state)) => format!(" | in service: {state}"),
+        (_, Some(state)) => say!(" | in service: {state}"; state),
         (_, None) => String::new(),
     };
     let subtitle = format!("{}{service}", outcome.scenario);
-    Chart::new("drift", "Wear over the years", subtitle, columns)
+    Chart::new("drift", word!("Wear over the years"), subtitle, columns)
         .with_foot(vec![Foot::Keys(key(outcome))])
         .cautioned(&[Caution::ReplaceBefore])
         .described(
-            "Trip point in service against years, with the current that is carried; preload left and \
+            word!("Trip point in service against years, with the current that is carried; preload left and \
              trip time at twice the rating against years. Bands hold 5 to 95 % of units drawn from the uncertain \
-             constants; the shaded stretch is beyond what a test covers.",
+             constants; the shaded stretch is beyond what a test covers."),
         )
 }
 
 fn trip_point(outcome: &AgeOutcome) -> Course {
     let mut rows = outcome.drift.iter();
     let course = Course {
-        title: "Trip point, A",
+        title: word!("Trip point, A"),
         value: DriftRow::trip_point_a,
         band: |_| None,
         stroke: stroke(LAKE, 6, SOLID),
-        level: Some((outcome.rated_current_a, "rated".into())),
+        level: Some((outcome.rated_current_a, word!("rated").into())),
     };
     if rows.all(|r| r.trip_point_in_service_a().is_none()) {
         return course;
@@ -80,11 +80,11 @@ fn trip_point(outcome: &AgeOutcome) -> Course {
     let state = outcome.sensitivity.state.as_ref();
     let state = state.and_then(|name| outcome.duty.iter().find(|d| d.state == *name));
     Course {
-        title: "Trip point in service, A",
+        title: word!("Trip point in service, A"),
         value: DriftRow::trip_point_in_service_a,
         band: |r| r.trip_point_band_a,
         level: state.map(|s| {
-            let text = format!("carried: {} A", significant(s.current_a, 3));
+            let text = say!("carried: {} A", significant(s.current_a, 3));
             (s.current_a, text)
         }),
         ..course
@@ -99,9 +99,9 @@ fn time_limit(outcome: &AgeOutcome) -> Option<(f64, String)> {
     let last = times.next_back()?;
     let [least, most] = outcome.trip_time_2x_limits_s;
     if last > first {
-        most.map(|s| (s, format!("limit: at most {} s", plain(s))))
+        most.map(|s| (s, say!("limit: at most {} s", plain(s))))
     } else {
-        least.map(|s| (s, format!("limit: at least {} s", plain(s))))
+        least.map(|s| (s, say!("limit: at least {} s", plain(s))))
     }
 }
 
@@ -111,16 +111,16 @@ fn key(outcome: &AgeOutcome) -> Vec<Key> {
     if outcome.drift.iter().any(|r| r.preload_left_band.is_some()) {
         keys.push(Key::new(
             patch(fill(MOSS, BAND)),
-            "band: 5 to 95 % of units",
+            word!("band: 5 to 95 % of units"),
         ));
     }
     if outcome.drift.iter().any(|r| r.extrapolated) {
         let text = match outcome.covered.until_years() {
-            Some(years) if years > 0.0 => format!(
+            Some(years) if years > 0.0 => say!(
                 "shaded: extrapolated, beyond {} years: no test has done as much to the spring",
                 significant(years, 2)
             ),
-            _ => format!("shaded: {}", words::covered(&outcome.covered)),
+            _ => say!("shaded: {}", words::covered(&outcome.covered)),
         };
         keys.push(Key::new(patch(UNTESTED), text));
     }
@@ -140,7 +140,7 @@ fn axis(horizon: f64) -> Axis {
     ];
     let marks = marks.into_iter().map(|years| (place(years), plain(years)));
     let ticks = marks.filter(|(p, _)| *p <= high * 1.0001).collect();
-    Axis::linear("Years of duty", 0.0, high, 5).with_words(ticks)
+    Axis::linear(word!("Years of duty"), 0.0, high, 5).with_words(ticks)
 }
 
 impl Course {

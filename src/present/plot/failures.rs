@@ -25,12 +25,16 @@ fn look(failure: Failure) -> Stroke {
 /// Draws the years; `None` when nothing fails.
 pub(super) fn years(outcome: &FailuresOutcome) -> Option<Figure> {
     let columns = [
-        panel(outcome, "Failed by then, of a million", |y| Some(y.failed))?,
-        panel(outcome, "Fail a year, of a million", |y| y.per_year)?,
+        panel(outcome, word!("Failed by then, of a million"), |y| {
+            Some(y.failed)
+        })?,
+        panel(outcome, word!("Fail a year, of a million"), |y| y.per_year)?,
     ];
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: {} units, seed {}; bands: 95 % intervals; late and early are never added up",
-        outcome.scenario, outcome.units, outcome.seed
+        outcome.scenario,
+        outcome.units,
+        outcome.seed
     );
     let columns = columns.map(|p| Column::of(vec![p])).into();
     let unknown = outcome
@@ -40,15 +44,15 @@ pub(super) fn years(outcome: &FailuresOutcome) -> Option<Figure> {
     let unknown: Vec<&str> = unknown.map(|w| words::failure_short(w.failure)).collect();
     let foot = match unknown.is_empty() {
         true => Vec::new(),
-        false => vec![Foot::Note(format!(
+        false => vec![Foot::Note(say!(
             "Not drawn, because it was not met or its size is hardly known: {}.",
             unknown.join(", ")
         ))],
     };
-    Chart::new("failures", "Failures over the years", subtitle, columns)
+    Chart::new("failures", word!("Failures over the years"), subtitle, columns)
         .with_foot(foot)
         .cautioned(&[Caution::ModelledScatter])
-        .described(format!(
+        .described(say!(
             "Share of units that have failed by each year of {}, and that fail in each, on a logarithmic axis, with \
              intervals, for each way of failing.",
             plain(outcome.years)
@@ -102,7 +106,7 @@ fn panel(
         let line = Line::new(edge(|s| s.share), look);
         items.push(line.named(words::failure_short(*failure)).into());
     }
-    let x = Axis::linear("Years of duty", 0.0, outcome.years, 6);
+    let x = Axis::linear(word!("Years of duty"), 0.0, outcome.years, 6);
     Some(Panel::new(x, Axis::log(name, floor, top), items))
 }
 
@@ -116,16 +120,16 @@ pub(super) fn saved(outcome: &FailuresOutcome) -> Option<Figure> {
     if columns.is_empty() {
         return None;
     }
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: each spread halved, all others as they are; {} years",
         outcome.scenario,
         plain(outcome.years)
     );
-    Chart::new("saved", "Which spread to halve", subtitle, columns)
+    Chart::new("saved", word!("Which spread to halve"), subtitle, columns)
         .cautioned(&[Caution::ModelledScatter])
         .described(
-            "For each way of failing one bar for each number whose spread is worth halving: the part of its failures \
-             that is then saved.",
+            word!("For each way of failing one bar for each number whose spread is worth halving: the part of its failures \
+             that is then saved."),
         )
 }
 
@@ -159,7 +163,7 @@ fn bars(way: &WayRecord) -> Option<Panel> {
     let names = list.iter().enumerate().rev();
     let names = names.map(|(k, s)| (height(k), s.path.clone())).collect();
     let mut panel = Panel::new(
-        Axis::linear("Saved of them, %", 0.0, 150.0, 4),
+        Axis::linear(word!("Saved of them, %"), 0.0, 150.0, 4),
         Axis::linear("", 0.0, count, 1).with_words(names),
         items,
     );

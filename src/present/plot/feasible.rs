@@ -46,30 +46,30 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
     items.push(Mark::new((map.at[0], map.at[1]), Shape::Ring, INK).into());
     let mut keys = vec![Key::new(
         Sample::Patch(Some(fill(MOSS, 0.6)), None),
-        "every want is met (framed)",
+        word!("every want is met (framed)"),
     )];
     let ring = Sample::Shape(Shape::Ring, INK);
-    keys.push(Key::new(ring, "the part that was found"));
+    keys.push(Key::new(ring, word!("the part that was found")));
     let wants = outcome.wants.iter().enumerate();
     let missed = wants.filter(|(w, _)| map.cells.contains(&MapCell::Misses { want: *w }));
     keys.extend(missed.map(|(w, want)| {
         let sample = Sample::Patch(Some(MISSED[w % MISSED.len()]), None);
-        Key::new(sample, format!("missed most: {}", name(&want.want)))
+        Key::new(sample, say!("missed most: {}", name(&want.want)))
     }));
     if map.cells.contains(&MapCell::NoPart) {
         let cross = Sample::Shape(Shape::Cross, QUIET);
-        keys.push(Key::new(cross, "no such part, or no prediction"));
+        keys.push(Key::new(cross, word!("no such part, or no prediction")));
     }
     let [x, y] = [0, 1].map(|k| sides(&map.paths[k], &map.values[k]));
     let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
-    let title = "Where the part meets what is wanted";
+    let title = word!("Where the part meets what is wanted");
     Chart::new("feasible", title, outcome.title.as_str(), columns)
         .with_foot(vec![Foot::Keys(keys)])
         .cautioned(&[Caution::ModelEstimate])
-        .described(
+        .described(word!(
             "Cells over two free numbers, all others as found: whether every want is met, \
-                    and which is missed most.",
-        )
+                    and which is missed most."
+        ))
 }
 
 /// Parts that differ by less than this, to either side, differ by where a search has ended: no axis
@@ -99,16 +99,19 @@ pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
     let x = axis(0, data.iter().map(|d| d.0.0).collect());
     let y = axis(1, data.iter().map(|d| d.0.1).collect());
     let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
-    let note = "Each point is a part of its own; a cross: another want is missed there.".to_owned();
+    let note =
+        word!("Each point is a part of its own; a cross: another want is missed there.").to_owned();
     Chart::new(
         "trade",
-        "What one want costs the other",
+        word!("What one want costs the other"),
         outcome.title.as_str(),
         columns,
     )
     .with_foot(vec![Foot::Note(note)])
     .cautioned(&[Caution::ModelEstimate])
-    .described("The best of one answer against another, a point a part.")
+    .described(word!(
+        "The best of one answer against another, a point a part."
+    ))
 }
 
 /// A value as an axis has it.

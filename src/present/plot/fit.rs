@@ -30,14 +30,14 @@ pub fn fit_figure(answer: &FitAnswer) -> Option<Figure> {
         "" => String::new(),
         title => format!("{title}: "),
     };
-    let subtitle = format!(
+    let subtitle = say!(
         "{name}rated {} A at {} °C of air",
         plain(answer.rated_current_a),
         plain((answer.reference_ambient_c * 100.0).round() / 100.0)
-    );
+    ; name);
     let chart = Chart::new(
         "fit",
-        "Published, and the parts that follow it",
+        word!("Published, and the parts that follow it"),
         subtitle,
         columns,
     );
@@ -56,19 +56,21 @@ fn description(answer: &FitAnswer) -> String {
     let missed = answer.rows.iter().filter(|r| r.kept != Kept::Yes).count();
     let hot = match answer.curves.iter().any(|c| c.after_multiple > 0.0) {
         false => "",
-        true => ", from cold unbroken, from hot broken",
+        true => word!(", from cold unbroken, from hot broken"),
     };
     let air = if answer.air_curve.is_empty() {
         ""
     } else {
-        " A small panel shows their usable current against the air beside the published table."
+        word!(
+            " A small panel shows their usable current against the air beside the published table."
+        )
     };
-    format!(
+    say!(
         "Time to trip against current over rated current on logarithmic axes: the median of the fitted parts as a \
          line{hot}, 90 % of them shaded. {points} published points with their spread and {} windows are marked; the \
          best part misses {missed} of them.{air}",
         answer.rows.len() - points
-    )
+    ; hot, points, missed, air)
 }
 
 fn band(colour: Colour, dash: Dash) -> TimesBand {
@@ -81,7 +83,7 @@ fn band(colour: Colour, dash: Dash) -> TimesBand {
 
 /// "after 80 % of rated"
 fn after(multiple: f64) -> String {
-    format!("after {} % of rated", plain((100.0 * multiple).round()))
+    say!("after {} % of rated", plain((100.0 * multiple).round()))
 }
 
 fn characteristic(answer: &FitAnswer) -> Panel {
@@ -93,14 +95,14 @@ fn characteristic(answer: &FitAnswer) -> Panel {
                 band(EMBER, hot.next().unwrap_or(&DASHED)),
                 after(curve.after_multiple),
             ),
-            false => (band(LAKE, SOLID), "cold start".to_owned()),
+            false => (band(LAKE, SOLID), word!("cold start").to_owned()),
         };
         let rows = curve.rows.iter();
         let times: Vec<_> = rows.map(|r| (r.multiple, r.trip_s)).collect();
         panel.items.extend(look.items(&name, &times));
     }
     let trip = &answer.trip_multiple;
-    let text = format!(
+    let text = say!(
         "trip point {} x ({} to {})",
         significant(trip.median, 3),
         significant(trip.low, 3),
@@ -147,7 +149,7 @@ fn axes(answer: &FitAnswer) -> Panel {
         .chain(rows().map(|r| r.multiple))
         .chain([1.0]);
     let mut panel = log_log::panel(multiples, times, Vec::new());
-    panel.x.title = "Current over rated current".to_owned();
+    panel.x.title = word!("Current over rated current").to_owned();
     panel.x.ticks = MULTIPLES
         .into_iter()
         .filter(|m| panel.x.contains(*m))
@@ -199,8 +201,8 @@ fn point(row: &FitRow) -> Option<Item> {
     let shape = point_shape(row.after_multiple > 0.0);
     let mut mark = Mark::new((row.multiple, time_s), shape, INK).named(match row.kept {
         Kept::Yes => "",
-        Kept::TooSoon => "best part too soon",
-        Kept::TooLate => "best part too late",
+        Kept::TooSoon => word!("best part too soon"),
+        Kept::TooLate => word!("best part too late"),
     });
     mark.along = Some(ends(time_s, relative));
     Some(mark.into())
@@ -223,8 +225,8 @@ fn air(answer: &FitAnswer) -> Option<Panel> {
         .iter()
         .flat_map(|(_, s)| [s.low, s.high])
         .chain(rows.iter().map(|r| r.1));
-    let x = Axis::airy("Air, °C", airs, 5, 0.08);
-    let y = Axis::airy("Usable current, factor", factors, 5, 0.12);
+    let x = Axis::airy(word!("Air, °C"), airs, 5, 0.08);
+    let y = Axis::airy(word!("Usable current, factor"), factors, 5, 0.12);
     let line = |value: fn(&Spread) -> f64| -> Vec<(f64, f64)> {
         fitted.iter().map(|(t, s)| (*t, value(s))).collect()
     };
@@ -235,7 +237,7 @@ fn air(answer: &FitAnswer) -> Option<Panel> {
     items.push(Line::new(line(|s| s.median), stroke(LAKE, 7, SOLID)).into());
     let marks = rows.into_iter();
     items.extend(marks.map(|at| Mark::new(at, point_shape(false), INK).into()));
-    Some(Panel::new(x, y, items).captioned("What warm air leaves"))
+    Some(Panel::new(x, y, items).captioned(word!("What warm air leaves")))
 }
 
 fn published_air(answer: &FitAnswer) -> impl Iterator<Item = (f64, f64)> + '_ {
@@ -254,8 +256,8 @@ fn key(answer: &FitAnswer) -> Vec<Foot> {
         has(true),
     ];
     let words = [
-        "published, from cold; bar: 90 % of its spread",
-        "published, from hot",
+        word!("published, from cold; bar: 90 % of its spread"),
+        word!("published, from hot"),
     ];
     let shapes = [false, true].map(|is_hot| Sample::Shape(point_shape(is_hot), INK));
     let points = shapes.into_iter().zip(words).zip(is_shown);
@@ -265,7 +267,7 @@ fn key(answer: &FitAnswer) -> Vec<Foot> {
     let sample = Sample::Patch(Some(fill(LAKE, SHARE)), Some(stroke(LAKE, 7, SOLID)));
     keys.push(Key::new(
         sample,
-        "median of the fitted parts, 90 % of them shaded",
+        word!("median of the fitted parts, 90 % of them shaded"),
     ));
     let windows = answer.rows.iter().filter(|r| !is_point(r)).enumerate();
     let windows = windows.map(|(k, row)| {
@@ -286,18 +288,18 @@ fn window_words(row: &FitRow) -> String {
             at_most_s,
         } => match at_most_s {
             Some(most) if at_least_s > 0.0 => {
-                format!("trips between {} and {}", time(at_least_s), time(most))
+                say!("trips between {} and {}", time(at_least_s), time(most))
             }
-            Some(most) => format!("trips by {}", time(most)),
-            None => format!("not before {}", time(at_least_s)),
+            Some(most) => say!("trips by {}", time(most)),
+            None => say!("not before {}", time(at_least_s)),
         },
-        _ => "carried".to_owned(),
+        _ => word!("carried").to_owned(),
     };
-    let assumed = if row.assumed { " (assumed)" } else { "" };
+    let assumed = if row.assumed { word!(" (assumed)") } else { "" };
     let kept = match row.kept {
         Kept::Yes => "",
-        Kept::TooSoon => "; best part too soon",
-        Kept::TooLate => "; best part too late",
+        Kept::TooSoon => word!("; best part too soon"),
+        Kept::TooLate => word!("; best part too late"),
     };
     let multiple = plain((1e3 * row.multiple).round() / 1e3);
     format!("{multiple} x{from}: {asks}{assumed}{kept}")

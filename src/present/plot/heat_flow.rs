@@ -8,6 +8,7 @@ use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Chart, Column, Datum, Flag, Foot, Item, Key, Line, Name, Panel, Sample, extent, fill,
 };
+use crate::present::language::worded;
 use crate::present::number::{duration, finite, significant};
 
 /// A share of the power: name, edge, value.
@@ -16,24 +17,30 @@ type Band = (&'static str, Stroke, fn(&HeatFlow) -> f64);
 /// Each is drawn on top of those before it.
 const BANDS: [Band; 5] = [
     (
-        "into the wires at the terminals",
+        noted!("into the wires at the terminals"),
         stroke(CLAY, 4, SOLID),
         |h| h.terminals_w,
     ),
-    ("convection from the strip", stroke(LAKE, 4, DASHED), |h| {
-        h.convection_w
-    }),
     (
-        "radiation from the strip",
+        noted!("convection from the strip"),
+        stroke(LAKE, 4, DASHED),
+        |h| h.convection_w,
+    ),
+    (
+        noted!("radiation from the strip"),
         stroke(EMBER, 4, DASH_DOT),
         |h| h.radiation_w,
     ),
-    ("moving contact to the air", stroke(MOSS, 4, DOTTED), |h| {
-        h.contact_w
-    }),
-    ("stored: warms the metal", stroke(PLUM, 4, LONG), |h| {
-        h.stored_w
-    }),
+    (
+        noted!("moving contact to the air"),
+        stroke(MOSS, 4, DOTTED),
+        |h| h.contact_w,
+    ),
+    (
+        noted!("stored: warms the metal"),
+        stroke(PLUM, 4, LONG),
+        |h| h.stored_w,
+    ),
 ];
 
 /// How much of its colour a band shows.
@@ -52,7 +59,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let mut note = String::new();
     let lowest = |h: &HeatFlow| BANDS[..4].iter().map(|b| (b.2)(h)).fold(0.0, f64::min);
     if extent(outcome.heat.iter().map(lowest)).is_some_and(|(low, _)| low < -0.01 * highest) {
-        note += " (heat that flows into the part is not drawn)";
+        note += word!(" (heat that flows into the part is not drawn)");
     }
     let opened = finite(outcome.trip.clearing_time_s()).filter(|t| *t < last);
     let stretches: Vec<Stretch> = around_opening(opened, first, last)
@@ -71,18 +78,18 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         let sample = Sample::Patch(Some(fill(band.1.colour, SHARE)), Some(band.1));
         Key::new(sample, name(outcome, k))
     });
-    let power = Key::new(Sample::Stroke(POWER), "electrical power");
-    let title = "Where the heat goes";
+    let power = Key::new(Sample::Stroke(POWER), word!("electrical power"));
+    let title = word!("Where the heat goes");
     let subtitle = format!("{}{note}", outcome.scenario);
     let mut chart = Chart::new("heat_flow", title, subtitle, columns.collect());
     chart.is_split = is_even;
     chart.cautions = super::again(outcome);
     chart.foot = vec![Foot::Keys(keys.chain([power]).collect())];
-    chart.described(format!(
+    chart.described(say!(
         "Power against time{note}: what leaves the metal parts by each way is stacked, with what is \
          stored on top, up to the electrical power (thick line). Where the stack stands above that \
          line the metal gives back what it stored."
-    ))
+    ; note))
 }
 
 /// The flows of a stretch. At the instant of opening the account still stands with the current on.
@@ -121,9 +128,9 @@ fn after_the_rush(outcome: &Outcome, stretch: Stretch) -> Vec<Stretch> {
 
 fn name(outcome: &Outcome, k: usize) -> &'static str {
     if k == 3 && outcome.series.iter().any(|s| s.winding_c.is_some()) {
-        "moving contact and winding to the air"
+        word!("moving contact and winding to the air")
     } else {
-        BANDS[k].0
+        worded(BANDS[k].0)
     }
 }
 
@@ -137,8 +144,8 @@ fn marks(outcome: &Outcome, stretch: &Stretch) -> Vec<Flag> {
         .zip(finite(outcome.reset.relatch_wait.time_s()))
         .map(|(a, b)| a + b);
     let all = [
-        (trip, "release", stroke(EMBER, 3, DASHED)),
-        (relatch, "relatch", stroke(MOSS, 3, DASH_DOT)),
+        (trip, word!("release"), stroke(EMBER, 3, DASHED)),
+        (relatch, word!("relatch"), stroke(MOSS, 3, DASH_DOT)),
     ];
     let flag = |(time, name, stroke): (Option<f64>, &str, Stroke)| {
         let time = time.filter(|t| stretch.holds(*t))?;
@@ -177,7 +184,7 @@ fn column(outcome: &Outcome, stretch: &Stretch, highest: f64) -> Column {
     let mut items: Vec<Item> = BANDS.iter().enumerate().map(band).collect();
     let most = flows.iter().map(|h| h.electrical_w).fold(0.0, f64::max);
     let text = match most > 0.0 {
-        true => format!("electrical power, at most {} W", significant(most, 3)),
+        true => say!("electrical power, at most {} W", significant(most, 3)),
         false => String::new(),
     };
     // Named where it runs high, not where it drops.
@@ -187,7 +194,7 @@ fn column(outcome: &Outcome, stretch: &Stretch, highest: f64) -> Column {
     };
     items.push(Line::new(line(&|h| h.electrical_w), POWER).into());
     items.push(Line::new(line(&high), POWER).named(text).into());
-    let y = Axis::linear("Power, W", 0.0, 1.16 * highest, 7);
+    let y = Axis::linear(word!("Power, W"), 0.0, 1.16 * highest, 7);
     let mut column = Column::of(vec![Panel::new(stretch.axis(), y, items)]);
     column.flags = marks(outcome, stretch);
     column

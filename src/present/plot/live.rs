@@ -100,8 +100,8 @@ pub fn course(course: &Course, look: Look) -> String {
         false => line(states, stroke(LAKE, 6, DASHED)).into(),
     });
     let panel = Panel::new(
-        Axis::linear(format!("Time, {unit}"), 0.0, end_s / unit_s, 8),
-        Axis::airy("Hottest point, °C", warmths, 4, 0.1),
+        Axis::linear(say!("Time, {unit}"; unit), 0.0, end_s / unit_s, 8),
+        Axis::airy(word!("Hottest point, °C"), warmths, 4, 0.1),
         lines.collect(),
     );
     let mut column = Column::of(vec![panel]);
@@ -118,7 +118,7 @@ pub fn course(course: &Course, look: Look) -> String {
         })
     };
     column.flags = course.events.iter().filter_map(flag).collect();
-    let title = "Temperature of the hottest point of the strip in time";
+    let title = word!("Temperature of the hottest point of the strip in time");
     let mut chart = Chart::new("course", title, "", vec![column]);
     chart.has_header = false;
     chart.sheet = look.sheet(0.3, [210.0, 240.0]);

@@ -11,11 +11,11 @@ use crate::study::ageing::{AgeOutcome, LifeSummary};
 /// Draws the figure; `None` when no unit failed after its first day.
 pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     let lives = &outcome.lives;
-    let late = "late: no longer protects as its limits demand";
+    let late = word!("late: no longer protects as its limits demand");
     let all = [
         (late, &lives.late, stroke(EMBER, 7, SOLID)),
         (
-            "early: trips its own load",
+            word!("early: trips its own load"),
             &lives.early,
             stroke(LAKE, 7, LONG),
         ),
@@ -23,14 +23,14 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     let years = all.iter().flat_map(|(_, s, _)| points(s)).map(|(y, _)| y);
     let (low, high) = extent(years)?;
     let x = Axis::log(
-        "Years of duty",
+        word!("Years of duty"),
         low.min(0.5 * outcome.horizon_years) * 0.8,
         (high.max(outcome.horizon_years) * 1.25).min(outcome.searched_years * 1.05),
     );
     let mut items = vec![Item::upright(
         outcome.horizon_years,
         stroke(QUIET, 4, DOTTED),
-        "horizon",
+        word!("horizon"),
     )];
     let mut none = Vec::new();
     for (name, summary, stroke) in all {
@@ -39,22 +39,24 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
             items.push(Line::new(data, stroke).named(name).into());
             items.extend(fit(&x, summary));
         } else if summary.is_some() {
-            none.push(format!("{name}: (almost) none within the time searched"));
+            none.push(say!("{name}: (almost) none within the time searched"; name));
         }
     }
-    let y = Axis::linear("Units that have failed, %", 0.0, 104.0, 5);
-    let subtitle = format!(
+    let y = Axis::linear(word!("Units that have failed, %"), 0.0, 104.0, 5);
+    let subtitle = say!(
         "{} | {} units, seed {}; late and early are two questions and are never added up",
-        outcome.scenario, lives.units, lives.seed
+        outcome.scenario,
+        lives.units,
+        lives.seed
     );
-    let title = "Lives of units with uncertain constants";
+    let title = word!("Lives of units with uncertain constants");
     let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
     Chart::new("lives", title, subtitle, columns)
         .with_foot(vec![Foot::Note(none.join("; "))])
         .cautioned(&[Caution::ReplaceBefore])
         .described(
-            "Share of drawn units that have failed against years, for the late and the early direction, \
-             each with its fitted Weibull distribution.",
+            word!("Share of drawn units that have failed against years, for the late and the early direction, \
+             each with its fitted Weibull distribution."),
         )
 }
 
@@ -83,10 +85,10 @@ fn fit(x: &Axis, summary: &Option<LifeSummary>) -> Option<Item> {
         (years, 100.0 * (new + (1.0 - new) * failed))
     };
     let verdict = match w.fits {
-        Some(false) => ", does not fit",
+        Some(false) => word!(", does not fit"),
         _ => "",
     };
-    let text = format!("Weibull, shape {}{verdict}", significant(w.shape[0], 2));
+    let text = say!("Weibull, shape {}{verdict}", significant(w.shape[0], 2); verdict);
     let line = Line::new((0..=160).map(at).collect(), stroke(PLUM, 4, DOTTED));
     Some(line.named(text).into())
 }

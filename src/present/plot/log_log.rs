@@ -26,8 +26,8 @@ pub(super) fn panel(
     let (i_low, i_high) = extent(currents.filter(|i| is_positive(*i))).unwrap_or((1.0, 10.0));
     let (t_low, t_high) = extent(times.filter(|t| is_positive(*t))).unwrap_or((0.1, 100.0));
     let mut panel = Panel::new(
-        Axis::log("Current, A", i_low * 0.85, i_high * 1.12),
-        Axis::log("Time to trip, s", t_low * 0.6, t_high * 1.9),
+        Axis::log(word!("Current, A"), i_low * 0.85, i_high * 1.12),
+        Axis::log(word!("Time to trip, s"), t_low * 0.6, t_high * 1.9),
         items,
     );
     let long = [
@@ -47,13 +47,13 @@ pub(super) fn panel(
 /// The current again at the top, in multiples of the rating.
 pub(super) fn with_multiples(mut panel: Panel, rated_a: f64) -> Panel {
     let text = |m: f64| (m * rated_a, format!("{} x", plain(m)));
-    panel.top = (MULTIPLES.map(text).into(), "rated");
+    panel.top = (MULTIPLES.map(text).into(), word!("rated"));
     panel
 }
 
 /// The rating, with its words along it.
 pub(super) fn rating(rated_a: f64) -> Item {
-    let text = format!("rated {} A", plain(rated_a));
+    let text = say!("rated {} A", plain(rated_a));
     Item::written(rated_a, stroke(QUIET, 4, DOTTED), text)
 }
 
@@ -140,6 +140,6 @@ pub(super) fn letter(k: usize) -> String {
     let alphabet = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
     match alphabet.get(k) {
         Some(c) => char::from(*c).to_string(),
-        None => format!("L{}", k + 1),
+        None => say!("L{}", k + 1),
     }
 }

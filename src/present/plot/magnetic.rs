@@ -29,7 +29,7 @@ pub(super) fn items(answer: &MagneticAnswer, rated_a: f64, bottom_s: f64) -> Vec
         let mut bar = Bar::ground([(low, bottom_s), (high, JOINED_AT_S)], fill(PLUM, 0.12));
         bar.border = Some(stroke(PLUM, 3, DOTTED));
         items.push(bar.into());
-        let text = format!("{}: may open", words::band_name(check.band));
+        let text = say!("{}: may open", words::band_name(check.band));
         // In the corner: the lines run below.
         let at = (low * 1.04, JOINED_AT_S * 0.7);
         items.push(Item::small(at, text, PLUM, Side::Right));
@@ -37,10 +37,10 @@ pub(super) fn items(answer: &MagneticAnswer, rated_a: f64, bottom_s: f64) -> Vec
     let lines = [
         (
             earliest(answer),
-            "instantaneous, earliest",
+            word!("instantaneous, earliest"),
             stroke(MOSS, 6, SOLID),
         ),
-        (latest(answer), "latest", stroke(MOSS, 4, DASHED)),
+        (latest(answer), word!("latest"), stroke(MOSS, 4, DASHED)),
     ];
     let lines = lines.into_iter().filter(|(points, ..)| points.len() > 1);
     items.extend(lines.map(|(points, name, stroke)| Line::new(points, stroke).named(name).into()));
@@ -56,8 +56,10 @@ pub(super) fn notes(answer: &MagneticAnswer) -> Vec<Foot> {
             words::band(check)
         ))
     });
-    let lines = "Earliest: at the closing angle that clears first; latest: drawn from where every angle releases.";
-    let left_out = Foot::Note(format!("{lines} {}", words::NEGLECTED));
+    let lines = word!(
+        "Earliest: at the closing angle that clears first; latest: drawn from where every angle releases."
+    );
+    let left_out = Foot::Note(format!("{lines} {}", words::neglected()));
     band.into_iter().chain([left_out]).collect()
 }
 

@@ -7,6 +7,7 @@ use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Foot, Item, Key, Line, Panel, Sample, Side, extent, fill,
 };
+use crate::present::language::worded;
 use crate::present::number::{duration, finite, significant};
 
 /// Draws the figure; `None` where it does not trip again.
@@ -30,19 +31,19 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         columns.push(Column::of(vec![again_and_again(outcome)]));
         let keys = [CARRIED, COOLING].map(|(name, colour, share)| {
             let sample = Sample::Patch(Some(fill(colour, share)), Some(stroke(colour, 4, SOLID)));
-            Key::new(sample, name)
+            Key::new(sample, worded(name))
         });
         foot.push(Foot::Keys(keys.into()));
     }
     if columns.is_empty() {
         return None;
     }
-    let title = "What the strip remembers";
+    let title = word!("What the strip remembers");
     let chart = Chart::new("memory", title, outcome.scenario.as_str(), columns);
     chart.with_foot(foot).cautioned(super::again(outcome)).described(
-        "Left: time to trip again against the wait before the load comes back, with the \
+        word!("Left: time to trip again against the wait before the load comes back, with the \
          time from the first start. Right: how long the load is carried and how long it must cool, trip \
-         after trip, when it is reset each time as soon as it catches.",
+         after trip, when it is reset each time as soon as it catches."),
     )
 }
 
@@ -50,29 +51,33 @@ fn after_a_wait(outcome: &Outcome, again: Vec<(f64, f64)>) -> Panel {
     let (low, high) = extent(again.iter().map(|p| p.0)).unwrap_or((1.0, 10.0));
     let first = finite(outcome.trip.time_s());
     let times = again.iter().map(|p| p.1).chain(first);
-    let y = Axis::airy("Trips again after, s", times, 7, 0.14);
+    let y = Axis::airy(word!("Trips again after, s"), times, 7, 0.14);
     let mut items = Vec::new();
     if let Some(value) = first {
-        let text = format!("first trip {}", duration(value, 3));
+        let text = say!("first trip {}", duration(value, 3));
         items.push(Item::level(value, stroke(EMBER, 4, DASHED), text));
     }
     let line = Line::new(again, stroke(LAKE, 6, SOLID)).dotted(11);
     items.push(line.numbered(|time| significant(time, 3)).into());
-    let x = Axis::log("Wait after the contacts opened, s", low / 1.25, high * 1.25);
-    Panel::new(x, y, items).captioned("The load comes back after a wait")
+    let x = Axis::log(
+        word!("Wait after the contacts opened, s"),
+        low / 1.25,
+        high * 1.25,
+    );
+    Panel::new(x, y, items).captioned(word!("The load comes back after a wait"))
 }
 
 /// Name, colour and share of the fill.
 type Kind = (&'static str, Colour, f64);
-const CARRIED: Kind = ("load carried", LAKE, 1.0);
-const COOLING: Kind = ("must cool", MOSS, 0.12);
+const CARRIED: Kind = (noted!("load carried"), LAKE, 1.0);
+const COOLING: Kind = (noted!("must cool"), MOSS, 0.12);
 
 fn again_and_again(outcome: &Outcome) -> Panel {
     let rows = &outcome.repeated_resets;
     let caption = if outcome.part.resets_itself() {
-        "Left alone, it closes by itself each time"
+        word!("Left alone, it closes by itself each time")
     } else {
-        "Reset each time as soon as it catches"
+        word!("Reset each time as soon as it catches")
     };
     let mut items: Vec<Item> = Vec::new();
     let mut most = 0.0_f64;
@@ -95,7 +100,7 @@ fn again_and_again(outcome: &Outcome) -> Panel {
     let ticks = (1..=rows.len())
         .map(|k| (k as f64, k.to_string()))
         .collect();
-    let x = Axis::linear("Trip number", 0.4, rows.len() as f64 + 0.6, 1).with_words(ticks);
-    let y = Axis::linear("Time, s", 0.0, 1.12 * most.max(1e-9), 7);
+    let x = Axis::linear(word!("Trip number"), 0.4, rows.len() as f64 + 0.6, 1).with_words(ticks);
+    let y = Axis::linear(word!("Time, s"), 0.0, 1.12 * most.max(1e-9), 7);
     Panel::new(x, y, items).captioned(caption)
 }

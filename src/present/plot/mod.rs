@@ -42,6 +42,7 @@ pub use super::chart::{Figure, PlotError, Print, Size, Theme};
 use super::chart::{area, axis, canvas, label, palette, plane, raster, style, text, theme, vector};
 use crate::answer::Caution;
 use crate::predict::{Outcome, parallel};
+use crate::present::language::{speaking, spoken};
 use crate::study::ageing::AgeOutcome;
 use crate::study::compare::CompareOutcome;
 use crate::study::design::DesignOutcome;
@@ -74,7 +75,8 @@ const DRAWN: [Draw; 13] = [
 
 /// Drawings on all threads; results in order, the same at any number of threads.
 fn side_by_side<T: Sync, R: Send>(items: &[T], draw: impl Fn(&T) -> R + Sync) -> Vec<R> {
-    parallel::map(items, draw, &mut |_| {})
+    let locale = spoken();
+    parallel::map(items, |item| speaking(locale, || draw(item)), &mut |_| {})
 }
 
 /// Every figure that `outcome` has data for.

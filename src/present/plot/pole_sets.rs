@@ -52,18 +52,18 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     }
     // Of poles alike every loss is nearly the same: one mark says it.
     if let Some(at) = lost.first() {
-        let text = format!("phase lost in mid-run: {}", duration(at.1, 3));
+        let text = say!("phase lost in mid-run: {}", duration(at.1, 3));
         panel
             .items
             .push(Mark::new(*at, Shape::Ring, INK).named(text).into());
     }
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: {} (air {} °C, cold)",
         outcome.scenario,
         words::bar(poles.bar),
         plain(outcome.part.ambient_c)
     );
-    let title = "Trip times by loaded poles";
+    let title = word!("Trip times by loaded poles");
     let columns = vec![Column::of(vec![panel])];
     let mut chart =
         Chart::new("loaded_poles", title, subtitle, columns).cautioned(&[Caution::ModelEstimate]);
@@ -74,14 +74,10 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
 fn description(sets: &[PoleSet], name: impl Fn(&PoleSet) -> String) -> String {
     let held = sets.iter().filter_map(|set| {
         let current_a = set.trip_point.current_a()?;
-        Some(format!(
-            "{} up to {} A",
-            name(set),
-            significant(current_a, 4)
-        ))
+        Some(say!("{} up to {} A", name(set), significant(current_a, 4)))
     });
     let held: Vec<String> = held.collect();
-    format!(
+    say!(
         "Time to trip against current on logarithmic axes, a line for each set of loaded poles. \
          Held for ever: {}.",
         held.join(", ")

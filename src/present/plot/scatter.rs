@@ -21,30 +21,34 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     let title = format!("{of}, {}", unit);
     let panel = Panel::new(
         Axis::around(title, dots.iter().map(|p| input(p.1)), 8),
-        Axis::around("Trip point, A", dots.iter().map(|p| p.2).chain([rated]), 8),
+        Axis::around(
+            word!("Trip point, A"),
+            dots.iter().map(|p| p.2).chain([rated]),
+            8,
+        ),
         vec![
             Item::Cloud(dots.iter().map(|p| (input(p.1), p.2)).collect(), LAKE),
             Item::level(
                 rated,
                 stroke(EMBER, 4, DASHED),
-                format!("rated {} A", plain(rated)),
+                say!("rated {} A", plain(rated)),
             ),
         ],
     );
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: {} of {} units, air {} °C",
         outcome.scenario,
         dots.len(),
         outcome.units,
         plain(outcome.ambient_c)
     );
-    let title = format!("Trip point against {of}");
+    let title = say!("Trip point against {of}"; of);
     Chart::new("scatter", title, subtitle, vec![Column::of(vec![panel])])
         .cautioned(&[Caution::ModelledScatter])
-        .described(format!(
+        .described(say!(
             "One dot a unit: its trip point against its {of}, {} units, with the rated current.",
             dots.len()
-        ))
+        ; of))
 }
 
 /// Scale, offset and unit in which a person reads an input.

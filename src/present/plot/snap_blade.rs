@@ -18,20 +18,20 @@ const STROKES: [Stroke; 4] = [
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let snap = outcome.snap.as_ref().filter(|s| s.branches.len() > 2)?;
     let back = match snap.reset_temperature_c {
-        Some(t) => format!("and back at {}", celsius(Some(t), 0)),
-        None => "and does not snap back by cooling".to_owned(),
+        Some(t) => say!("and back at {}", celsius(Some(t), 0)),
+        None => word!("and does not snap back by cooling").to_owned(),
     };
     let columns = [energy(snap), branches(snap)].map(|panel| Column::of(vec![panel]));
-    let subtitle = format!(
+    let subtitle = say!(
         "{} (all of it at one temperature, no current)",
         outcome.scenario
     );
-    Chart::new("snap_blade", "Why the blade snaps", subtitle, columns.into()).described(format!(
+    Chart::new("snap_blade", word!("Why the blade snaps"), subtitle, columns.into()).described(say!(
         "Left: elastic energy against the rise of the blade; a dot marks a rise at which it stands. \
          Warming lifts the valley on the side of the closed contacts until it is gone. Right: the rises \
          at which it can stand against temperature; it snaps through at {} {back}.",
         celsius(Some(snap.trip_temperature_c), 0)
-    ))
+    ; back))
 }
 
 fn energy(snap: &SnapPicture) -> Panel {
@@ -41,7 +41,7 @@ fn energy(snap: &SnapPicture) -> Panel {
     let energies = curves.iter().flat_map(|c| c.energy_mj.iter().copied());
     let lowest = energies.filter(|e| e.is_finite()).fold(0.0, f64::min);
     let y = Axis::linear(
-        "Energy above the flat blade, mJ",
+        word!("Energy above the flat blade, mJ"),
         1.12 * lowest,
         -0.75 * lowest,
         6,
@@ -68,8 +68,8 @@ fn energy(snap: &SnapPicture) -> Panel {
         );
         items.push(Line::new(points, stroke).named(text).into());
     }
-    let x = Axis::airy("Rise at mid span, mm", rises, 6, 0.0);
-    Panel::new(x, y, items).captioned("Energy: a dot lies where the blade stands")
+    let x = Axis::airy(word!("Rise at mid span, mm"), rises, 6, 0.0);
+    Panel::new(x, y, items).captioned(word!("Energy: a dot lies where the blade stands"))
 }
 
 fn branches(snap: &SnapPicture) -> Panel {
@@ -79,21 +79,25 @@ fn branches(snap: &SnapPicture) -> Panel {
         .flat_map(|p| [p.closed_mm, p.unstable_mm, p.snapped_mm])
         .flatten();
     let temperatures = points.iter().map(|p| p.temperature_c);
-    let x = Axis::airy("Temperature, °C", temperatures, 6, 0.02);
-    let y = Axis::airy("Rise at mid span, mm", rises, 6, 0.10);
+    let x = Axis::airy(word!("Temperature, °C"), temperatures, 6, 0.02);
+    let y = Axis::airy(word!("Rise at mid span, mm"), rises, 6, 0.10);
     let line = |of: fn(&BranchPoint) -> Option<f64>| -> Vec<Datum> {
         let at = |p: &BranchPoint| (p.temperature_c, of(p).unwrap_or(f64::NAN));
         points.iter().map(at).collect()
     };
     let named = [
         (
-            "contacts closed",
+            word!("contacts closed"),
             line(|p| p.closed_mm),
             stroke(LAKE, 7, SOLID),
         ),
-        ("topples", line(|p| p.unstable_mm), stroke(QUIET, 5, DOTTED)),
         (
-            "snapped: contacts open",
+            word!("topples"),
+            line(|p| p.unstable_mm),
+            stroke(QUIET, 5, DOTTED),
+        ),
+        (
+            word!("snapped: contacts open"),
             line(|p| p.snapped_mm),
             stroke(MOSS, 7, LONG),
         ),
@@ -107,22 +111,22 @@ fn branches(snap: &SnapPicture) -> Panel {
         (
             Some(snap.trip_temperature_c),
             true,
-            "snaps through",
+            word!("snaps through"),
             through,
         ),
-        (snap.reset_temperature_c, false, "snaps back", back),
+        (snap.reset_temperature_c, false, word!("snaps back"), back),
     ];
     for (at, is_through, name, stroke) in jumps {
         let Some((at, (from, to))) = at.and_then(|at| Some((at, jump(points, at, is_through)?)))
         else {
             continue;
         };
-        let text = format!("{name} at {}", celsius(Some(at), 0));
+        let text = say!("{name} at {}", celsius(Some(at), 0); name);
         let mut arrow = Line::new(vec![(at, from), (at, to)], stroke).named(text);
         arrow.is_arrow = true;
         items.push(arrow.into());
     }
-    Panel::new(x, y, items).captioned("Hysteresis: where it can stand")
+    Panel::new(x, y, items).captioned(word!("Hysteresis: where it can stand"))
 }
 
 /// From where to where it jumps at a temperature.

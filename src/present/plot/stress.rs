@@ -13,7 +13,7 @@ use crate::present::words;
 /// Draws the figure; `None` without stresses.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let stress = outcome.stress.as_ref().filter(|s| !s.layers.is_empty())?;
-    let place = format!(
+    let place = say!(
         "at {}, {} mm from the clamp, {}",
         words::moment(stress.moment),
         significant(stress.position_mm, 3),
@@ -27,13 +27,13 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     };
     let all = stresses().chain(yields.flat_map(|y| [y, -y])).chain([0.0]);
     let x = Axis::airy(
-        "Stress along the strip, MPa (tension positive)",
+        word!("Stress along the strip, MPa (tension positive)"),
         all,
         8,
         0.06,
     );
     let thickness = layers.last().map_or(1.0, |l| l.to_mm);
-    let y = Axis::linear("From the low-expansion face, mm", 0.0, thickness, 6);
+    let y = Axis::linear(word!("From the low-expansion face, mm"), 0.0, thickness, 6);
     let ground = |(k, l): (usize, &StressLayer)| {
         let corners = [(x.low, l.from_mm), (x.high, l.to_mm)];
         Bar::ground(corners, fill(layer_colour(k, layers.len()), 0.10)).into()
@@ -54,13 +54,17 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         ends.collect()
     };
     let lines = [
-        (limit, "yields", stroke(PLUM, 6, DASH_DOT)),
+        (limit, word!("yields"), stroke(PLUM, 6, DASH_DOT)),
         (
             curve(|l| l.free_mpa),
-            "free: heat alone",
+            word!("free: heat alone"),
             stroke(LAKE, 8, SOLID),
         ),
-        (curve(|l| l.loaded_mpa), "loaded", stroke(EMBER, 7, DASHED)),
+        (
+            curve(|l| l.loaded_mpa),
+            word!("loaded"),
+            stroke(EMBER, 7, DASHED),
+        ),
     ];
     let line = |(points, name, stroke)| Line::new(points, stroke).named(name).into();
     items.extend(lines.map(line));
@@ -69,21 +73,21 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let subtitle = format!("{} ({place})", outcome.scenario);
     let loaded_by = words::loaded_by(stress.loaded_by);
     let largest = stresses().fold(0.0_f64, |m, v| m.max(v.abs()));
-    Chart::new("stress", "Stress through the thickness", subtitle, vec![column])
-        .with_foot(vec![Foot::Note(format!("loaded: {loaded_by}"))])
-        .described(format!(
+    Chart::new("stress", word!("Stress through the thickness"), subtitle, vec![column])
+        .with_foot(vec![Foot::Note(say!("loaded: {loaded_by}"; loaded_by))])
+        .described(say!(
             "Stress against the distance from the low-expansion face {place}: of the free strip (unbroken) and loaded by \
              {loaded_by} (broken), with the yield strength of each layer. The largest is {} MPa.",
             significant(largest, 3)
-        ))
+        ; place, loaded_by))
 }
 
 /// Name and thickness beside a layer.
 fn aside(layer: &StressLayer) -> Aside {
     let thickness = ((layer.to_mm - layer.from_mm) * 1e4).round() / 1e4;
     let yields = match layer.yield_mpa {
-        Some(y) => format!("yields at {} MPa", significant(y, 3)),
-        None => "yield not known".to_owned(),
+        Some(y) => say!("yields at {} MPa", significant(y, 3)),
+        None => word!("yield not known").to_owned(),
     };
     Aside {
         at: (0.0, 0.5 * (layer.from_mm + layer.to_mm)),

@@ -20,7 +20,7 @@ impl Stretch {
             from_s,
             to_s,
             zero_s: 0.0,
-            title: START,
+            title: start(),
         }
     }
 
@@ -30,7 +30,7 @@ impl Stretch {
             from_s: opened_s,
             to_s,
             zero_s: opened_s,
-            title: "Time since the contacts opened",
+            title: word!("Time since the contacts opened"),
         }
     }
 
@@ -64,7 +64,9 @@ impl Stretch {
     }
 }
 
-const START: &str = "Time since the load started";
+fn start() -> &'static str {
+    word!("Time since the load started")
+}
 
 /// One stretch, or two with their own scales when heating or cooling would be a sliver; what lies
 /// between two busy times is left out where nothing happens for most of the run.
@@ -84,13 +86,13 @@ pub(super) fn stretches(outcome: &Outcome, first: f64, last: f64) -> Vec<Stretch
     };
     match idle(outcome, first, last) {
         Some((stops_s, again_s, title)) => {
-            let before = part(first, stops_s, 0.0, START);
+            let before = part(first, stops_s, 0.0, start());
             before
                 .into_iter()
                 .chain(part(again_s, last, again_s, title))
                 .collect()
         }
-        None => part(first, last, 0.0, START),
+        None => part(first, last, 0.0, start()),
     }
 }
 
@@ -102,8 +104,8 @@ fn idle(outcome: &Outcome, first: f64, last: f64) -> Option<(f64, f64, &'static 
     let again = |pair: &[EventRecord]| {
         let (before, after) = (&pair[0], &pair[1]);
         let title = match after.event {
-            Event::Reset => "Time since the reset",
-            Event::LoadOn => "Time since the load came back",
+            Event::Reset => word!("Time since the reset"),
+            Event::LoadOn => word!("Time since the load came back"),
             _ => return None,
         };
         let is_long = after.time_s - before.time_s > IDLE * (last - first);
@@ -116,7 +118,7 @@ fn idle(outcome: &Outcome, first: f64, last: f64) -> Option<(f64, f64, &'static 
 
 /// The same around the one moment at which the contacts open, if there is one.
 pub(super) fn around_opening(opened: Option<f64>, first: f64, last: f64) -> Vec<Stretch> {
-    around(opened, (first, last), 0.0, START)
+    around(opened, (first, last), 0.0, start())
 }
 
 fn around(
@@ -182,7 +184,7 @@ pub(super) fn excerpt(outcome: &Outcome) -> Option<Excerpt> {
     Some(Excerpt {
         from_s: starts[from],
         to_s: starts.get(to).copied().unwrap_or(last),
-        text: format!("heatings {} to {to} of {}", from + 1, starts.len()),
+        text: say!("heatings {} to {to} of {}", from + 1, starts.len(); to),
     })
 }
 

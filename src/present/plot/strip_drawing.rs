@@ -46,9 +46,9 @@ pub(super) fn enlarged(span_mm: f64, units_per_mm: f64, seen: f64, room: f64) ->
 /// "drawn to scale", or how much larger than life.
 pub(super) fn scale_words(times: f64) -> String {
     if times == 1.0 {
-        "drawn to scale".to_owned()
+        word!("drawn to scale").to_owned()
     } else {
-        format!("thickness and movement drawn {times} times larger than the length")
+        say!("thickness and movement drawn {times} times larger than the length"; times)
     }
 }
 

@@ -10,7 +10,9 @@ use crate::present::chart::{extent, fill};
 use crate::present::number::{celsius, duration, significant};
 use crate::present::words;
 
-const SCALE: &str = "deflection drawn larger than the length";
+fn scale() -> &'static str {
+    word!("deflection drawn larger than the length")
+}
 
 /// Draws the figure; `None` without shapes.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
@@ -27,15 +29,20 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let ys = shapes.iter().flat_map(|s| s.y_mm.iter().copied());
     let length = (to - from).max(1e-6);
     let x = Axis::linear(
-        "Along the strip, mm",
+        word!("Along the strip, mm"),
         from - 0.05 * length,
         to + 0.05 * length,
         6,
     );
-    let y = Axis::airy("Deflection, mm", ys.chain([0.0]).chain(released), 6, 0.1);
+    let y = Axis::airy(
+        word!("Deflection, mm"),
+        ys.chain([0.0]).chain(released),
+        6,
+        0.1,
+    );
     let mut items = supports(&x, &y, has_free_tip, (from, to));
     if let Some(height) = released {
-        let text = format!(
+        let text = say!(
             "released from {} mm at the push point",
             significant(height, 3)
         );
@@ -57,7 +64,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
             at,
             has_leader: has_free_tip,
             name: words::moment(shape.moment).to_owned(),
-            detail: format!(
+            detail: say!(
                 "{}, hottest point {}",
                 duration(shape.time_s, 3),
                 celsius(peak, 0)
@@ -69,14 +76,15 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     }
     let mut column = Column::of(vec![Panel::new(x, y, items)]);
     column.side = side;
-    let subtitle = format!("{} ({SCALE})", outcome.scenario);
+    let subtitle = format!("{} ({})", outcome.scenario, scale());
     let piece = words::mechanism(outcome.part.mechanism).piece;
-    let title = format!("Shape of the {piece}");
+    let title = say!("Shape of the {piece}"; piece);
     Chart::new("strip_shape", title, subtitle, vec![column])
         .cautioned(super::again(outcome))
-        .described(format!(
-            "Deflection along the strip at these moments: {}; {SCALE}.",
-            moments(&shapes)
+        .described(say!(
+            "Deflection along the strip at these moments: {}; {}.",
+            moments(&shapes),
+            scale()
         ))
 }
 
@@ -86,7 +94,7 @@ fn supports(x: &Axis, y: &Axis, has_free_tip: bool, (from, to): (f64, f64)) -> V
         let half = 0.05 * (y.high - y.low);
         let mut clamp = Bar::new([(x.low, -half), (from, half)], fill(GRID, 1.0));
         clamp.border = Some(stroke(QUIET, 3, SOLID));
-        clamp.words = vec!["clamp"];
+        clamp.words = vec![word!("clamp")];
         return vec![clamp.into()];
     }
     let hinge = |x| Mark::new((x, 0.0), chart::Shape::Hinge, QUIET).into();

@@ -34,14 +34,14 @@ pub(super) fn lines(outcome: &SweepOutcome) -> Option<Figure> {
     });
     let of = (outcome.scenario.as_str(), outcome.rated_current_a, CAUTIONS);
     let title = match outcome.zipped {
-        true => "What moving several numbers together does",
-        false => "What one number does",
+        true => word!("What moving several numbers together does"),
+        false => word!("What one number does"),
     };
     let times = times(answered.clone().map(|(_, s)| &s.trip_time));
     let header = ("sweep", title, path.path.as_str(), unit.as_str());
     answer_tables::chart(of, header, rows.collect(), times)?.described(
-        "Trip point with the rated current, time to trip under the load of the scenario and wait until it can be \
-         reset, against the number that is moved, each with a lane at the top for what never comes.",
+        word!("Trip point with the rated current, time to trip under the load of the scenario and wait until it can be \
+         reset, against the number that is moved, each with a lane at the top for what never comes."),
     )
 }
 
@@ -78,27 +78,33 @@ pub(super) fn map(outcome: &SweepOutcome) -> Option<Figure> {
         wait => wait.time_s(),
     };
     let columns = [
-        panel(outcome, [up, across], "Time to trip, s", LAKE, time)?,
-        panel(outcome, [up, across], "Wait for the reset, s", MOSS, wait)?,
+        panel(outcome, [up, across], word!("Time to trip, s"), LAKE, time)?,
+        panel(
+            outcome,
+            [up, across],
+            word!("Wait for the reset, s"),
+            MOSS,
+            wait,
+        )?,
     ];
     let columns = columns.map(|panel| Column::of(vec![panel])).into();
-    let note = format!(
+    let note = say!(
         "Darker: longer. {} stands where it never comes; a cross where there is no number \
          (sweep.csv says why).",
-        words::NEVER
+        words::never()
     );
     Chart::new(
         "sweep",
-        "What two numbers do",
+        word!("What two numbers do"),
         outcome.scenario.as_str(),
         columns,
     )
     .with_foot(vec![Foot::Note(note)])
     .cautioned(CAUTIONS)
-    .described(
+    .described(word!(
         "Time to trip and wait until it can be reset, as cells over the two numbers \
-                    that are moved.",
-    )
+                    that are moved."
+    ))
 }
 
 fn panel(
@@ -127,7 +133,7 @@ fn panel(
                 };
                 let (ink, text) = match value.is_finite() {
                     true => (fill(colour, 0.06 + 0.5 * share), significant(value, 3)),
-                    false => (fill(EMBER, 0.2), words::NEVER.to_owned()),
+                    false => (fill(EMBER, 0.2), words::never().to_owned()),
                 };
                 items.push(Bar::ground(corners, ink).into());
                 if is_written {

@@ -63,7 +63,7 @@ impl Drawing<'_> {
     fn description(&self) -> String {
         let gaps = match self.log.course.gaps_s.len() {
             0 => "",
-            _ => " Gaps of the log are shaded, and the curves are broken there.",
+            _ => word!(" Gaps of the log are shaded, and the curves are broken there."),
         };
         format!(
             "Upper panel: recorded current against time since the first row of {}. Lower panel: share of the way to \
@@ -72,13 +72,13 @@ impl Drawing<'_> {
             self.log.file,
             self.picture.parts,
             match self.log.trips.len() {
-                0 => "no trip was found in the log".to_owned(),
-                1 => "the trip found in the log is marked through both".to_owned(),
-                n => format!("the {n} trips found in the log are marked through both"),
+                0 => word!("no trip was found in the log").to_owned(),
+                1 => word!("the trip found in the log is marked through both").to_owned(),
+                n => say!("the {n} trips found in the log are marked through both"; n),
             },
             self.remarks(),
             match self.most {
-                Some(most) => format!(
+                Some(most) => say!(
                     "With the averages as they are: {} With the most heat that they allow: {}",
                     words::log_picture(self.picture),
                     words::log_picture(most)
@@ -106,25 +106,27 @@ impl Drawing<'_> {
 
     /// What a reader must know before the curves are believed.
     fn remarks(&self) -> String {
-        let mut told = vec![format!(
+        let mut told = vec![say!(
             "{} sound parts, cold at the first row, air {} °C",
             self.picture.parts,
             plain((10.0 * self.picture.ambient_c).round() / 10.0)
         )];
         if self.log.averages() {
             told.push(match self.most {
-                Some(_) => "averages hide heat: between the two lies the truth".to_owned(),
-                None => "averages hide heat: this is the least there can have been".to_owned(),
+                Some(_) => word!("averages hide heat: between the two lies the truth").to_owned(),
+                None => {
+                    word!("averages hide heat: this is the least there can have been").to_owned()
+                }
             });
         }
         if self.log.too_slow() {
-            told.push("rows too far apart to show starts".to_owned());
+            told.push(word!("rows too far apart to show starts").to_owned());
         }
         if self.sound_trips().len() > 1 {
-            told.push("diamonds: share of sound parts that would trip".to_owned());
+            told.push(word!("diamonds: share of sound parts that would trip").to_owned());
         }
         if !self.log.course.gaps_s.is_empty() {
-            told.push("gaps filled with the largest current before them".to_owned());
+            told.push(word!("gaps filled with the largest current before them").to_owned());
         }
         told.join("; ")
     }
@@ -137,10 +139,10 @@ impl Drawing<'_> {
         column.flags = self.flags();
         let mut notes = vec![self.remarks()];
         if self.points().any(|p| p.used.high > 1.0) {
-            let text = "Above 100 %: the strip would have bent on, had it not released";
+            let text = word!("Above 100 %: the strip would have bent on, had it not released");
             notes.push(text.to_owned());
         }
-        let title = "The strip through the log";
+        let title = word!("The strip through the log");
         Chart::new(
             "strip_through_log",
             title,
@@ -158,7 +160,7 @@ impl Drawing<'_> {
 
     fn axis(&self) -> Axis {
         let unit = time_unit(self.last_s - self.first_s).1;
-        let title = format!("Time since the first row, {unit}");
+        let title = say!("Time since the first row, {unit}"; unit);
         Axis::linear(title, 0.0, self.at(self.last_s), 10)
     }
 
@@ -172,8 +174,8 @@ impl Drawing<'_> {
             let is_wide = latest_s - earliest_s > APART * (self.last_s - self.first_s);
             let text = match is_wide {
                 _ if k >= WORDS => String::new(),
-                true => format!("trip found, {from} to {to}"),
-                false => format!("trip found, {from}"),
+                true => say!("trip found, {from} to {to}"; from, to),
+                false => say!("trip found, {from}"; from),
             };
             let flag = |time_s: f64, text: String| Flag {
                 x: self.at(time_s),
@@ -217,7 +219,7 @@ impl Drawing<'_> {
     fn current(&self) -> Panel {
         let largest_a = self.points().map(|p| p.current_a).fold(0.0, f64::max);
         let high = 1.15 * largest_a.max(self.rated_current_a);
-        let y = Axis::linear("Current, A", 0.0, high, 5);
+        let y = Axis::linear(word!("Current, A"), 0.0, high, 5);
         let mut from_s = self.first_s;
         let mut steps = Vec::with_capacity(2 * self.picture.points.len());
         for p in &self.picture.points {
@@ -226,12 +228,12 @@ impl Drawing<'_> {
             from_s = p.time_s;
         }
         let name = if self.log.averages() {
-            "recorded current, averages"
+            word!("recorded current, averages")
         } else {
-            "recorded current, RMS"
+            word!("recorded current, RMS")
         };
-        let rated = format!("rated {} A", plain(self.rated_current_a));
-        let mut items: Vec<Item> = self.gaps(&y, &["gap"]).collect();
+        let rated = say!("rated {} A", plain(self.rated_current_a));
+        let mut items: Vec<Item> = self.gaps(&y, &[word!("gap")]).collect();
         items.extend([
             Item::level(self.rated_current_a, stroke(QUIET, 4, DOTTED), rated),
             self.line(&steps, stroke(INK, 4, SOLID)).named(name).into(),
@@ -248,7 +250,7 @@ impl Drawing<'_> {
         // Air colder than that of the rating bends the strip the other way.
         let low = finite(|p| p.used.low).fold(0.0, f64::min);
         let high = (1.06 * high).clamp(LEAST_HIGH, MOST_HIGH);
-        let y = Axis::linear("Way to release, %", 1.06 * low, high, 8);
+        let y = Axis::linear(word!("Way to release, %"), 1.06 * low, high, 8);
         let mut items: Vec<Item> = self.gaps(&y, &[]).collect();
         let [low, median, high] = courses(self.picture);
         let gaps = &self.log.course.gaps_s;
@@ -257,27 +259,29 @@ impl Drawing<'_> {
             items.push(Item::band(placed(low), placed(high), fill(LAKE, 0.16)));
         }
         let edge = stroke(LAKE, 3, DASHED);
-        let upper = self.line(&high, edge).named("90 % of sound parts");
-        let middle = self.line(&median, stroke(LAKE, 7, SOLID)).named("median");
+        let upper = self.line(&high, edge).named(word!("90 % of sound parts"));
+        let middle = self
+            .line(&median, stroke(LAKE, 7, SOLID))
+            .named(word!("median"));
         items.extend([upper, self.line(&low, edge), middle].map(Item::from));
         items.push(Item::level(
             100.0,
             stroke(EMBER, 5, LONG),
-            "release at 100 %",
+            word!("release at 100 %"),
         ));
         // With the most heat that averages allow: the median and the upper edge of its band.
         if let Some(most) = self.most {
             let [_, median, high] = courses(most);
             let middle = self.line(&median, stroke(MOSS, 6, DASH_DOT));
             items.push(self.line(&high, stroke(MOSS, 3, DOTTED)).into());
-            items.push(middle.named("median, most heat").into());
+            items.push(middle.named(word!("median, most heat")).into());
         }
         items.extend(self.sound_trips().iter().map(|t| self.sound_trip(t)));
         if self.sound_trips().is_empty()
             && let Some(closest) = &self.picture.closest
         {
             let at = (self.at(closest.time_s), 100.0 * closest.used.median);
-            let text = format!("closest: {} of the way", percent(closest.used.median));
+            let text = say!("closest: {} of the way", percent(closest.used.median));
             items.push(Mark::new(at, Shape::Disc(12), LAKE).named(text).into());
         }
         Panel::new(self.axis(), y, items)
@@ -290,8 +294,8 @@ impl Drawing<'_> {
         let text = if self.sound_trips().len() == 1 {
             let when = duration(trip.time_s.median - self.first_s, 3);
             match self.picture.trips.is_empty() {
-                true => format!("{share} trip with most heat, {when}"),
-                false => format!("{share} of sound parts trip, {when}"),
+                true => say!("{share} trip with most heat, {when}"; share, when),
+                false => say!("{share} of sound parts trip, {when}"; share, when),
             }
         } else {
             share

@@ -31,7 +31,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         .unwrap_or_default();
     let columns = stretches(outcome, first, last);
     let columns = columns.iter().map(|s| column(outcome, s)).collect();
-    let title = "Temperature and deflection against time";
+    let title = word!("Temperature and deflection against time");
     let subtitle = format!("{}{note}", outcome.scenario);
     let mut chart = Chart::new("time_course", title, subtitle, columns);
     chart.is_split = true;
@@ -41,13 +41,13 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
 
 fn description(outcome: &Outcome, note: &str) -> String {
     let trip = match finite(outcome.trip.time_s()) {
-        Some(t) => format!("It releases {} after the load starts.", duration(t, 3)),
-        None => "It does not release.".to_owned(),
+        Some(t) => say!("It releases {} after the load starts.", duration(t, 3)),
+        None => word!("It does not release.").to_owned(),
     };
-    format!(
+    say!(
         "Upper panel: temperatures of the protector against time. Lower panel: deflection at the \
          push point against time with the deflections of release and relatch{note}. {trip}"
-    )
+    ; note, trip)
 }
 
 fn column(outcome: &Outcome, stretch: &Stretch) -> Column {
@@ -60,8 +60,16 @@ fn column(outcome: &Outcome, stretch: &Stretch) -> Column {
     };
     let part = &outcome.part;
     let levels = [
-        ("release", release_height_mm(part), stroke(EMBER, 4, DASHED)),
-        ("relatch", part.relatch_travel_mm, stroke(MOSS, 4, DASH_DOT)),
+        (
+            word!("release"),
+            release_height_mm(part),
+            stroke(EMBER, 4, DASHED),
+        ),
+        (
+            word!("relatch"),
+            part.relatch_travel_mm,
+            stroke(MOSS, 4, DASH_DOT),
+        ),
     ];
     let mut column = Column::of(vec![
         course

@@ -38,31 +38,31 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     }
     items.push(Item::upright(nominal, stroke(INK, 3, SOLID), ""));
     let mut panel = Panel::new(
-        Axis::airy("Trip point, A", ends, 7, 0.2),
+        Axis::airy(word!("Trip point, A"), ends, 7, 0.2),
         Axis::linear("", 0.0, count, 1).with_words(names),
         items,
     );
-    let text = format!("all in their middle: {} A", significant(nominal, 4));
+    let text = say!("all in their middle: {} A", significant(nominal, 4));
     panel.top = (vec![(nominal, text)], "");
-    let air = format!(
+    let air = say!(
         "input at its 95 % point; air {} °C",
         plain(outcome.ambient_c)
     );
-    let keys = [(0, "input at its 5 % point"), (1, air.as_str())].map(|(n, words)| {
+    let keys = [(0, word!("input at its 5 % point")), (1, air.as_str())].map(|(n, words)| {
         let (colour, share) = LOOK[n];
         let filled = Some(fill(colour, share)).filter(|_| share > 0.0);
         let sample = Sample::Patch(filled, Some(stroke(colour, 5, SOLID)));
         Key::new(sample, words)
     });
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: each input from its 5 % to its 95 % point, all others in their middle",
         outcome.scenario
     );
-    let title = "Which tolerance moves the trip point";
+    let title = word!("Which tolerance moves the trip point");
     Chart::new("tornado", title, subtitle, vec![Column::of(vec![panel])])
         .with_foot(vec![Foot::Keys(keys.into())])
         .cautioned(&[Caution::ModelledScatter])
-        .described(format!(
+        .described(say!(
             "One bar for each of {} inputs: the trip point when that input stands at its 5 % point (filled) and at its \
              95 % point (hollow). The longest is {}.",
             bars.len(),

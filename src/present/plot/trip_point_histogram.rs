@@ -40,25 +40,25 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
             items.push(Item::upright(value, stroke, text));
         }
     }
-    let text = format!("rated {} A", plain(rated));
+    let text = say!("rated {} A", plain(rated));
     items.push(Item::upright(rated, stroke(QUIET, 4, DOTTED), text));
     let panel = Panel::new(
         Axis::airy(
-            "Trip point, A",
+            word!("Trip point, A"),
             [least, greatest, rated].into_iter(),
             8,
             0.05,
         ),
-        Axis::linear("Units a bar", 0.0, 1.12 * most, 6),
+        Axis::linear(word!("Units a bar"), 0.0, 1.12 * most, 6),
         items,
     );
     let air = plain(outcome.ambient_c);
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: {} units, air {air} °C",
         outcome.scenario, outcome.units
-    );
+    ; air);
     let columns = vec![Column::of(vec![panel])];
-    Chart::new("trip_point", "How the trip point is spread", subtitle, columns).cautioned(&[Caution::ModelledScatter]).described(format!(
+    Chart::new("trip_point", word!("How the trip point is spread"), subtitle, columns).cautioned(&[Caution::ModelledScatter]).described(say!(
         "Number of units against their trip point, from {} A to {} A, with the 5, 50 and 95 % quantiles and the rated \
          current.",
         significant(least, 4),

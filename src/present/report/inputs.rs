@@ -56,53 +56,56 @@ fn said(path: &str, scenario: &Scenario) -> Vec<(&'static str, String)> {
     let one = |label, text: &str| vec![(label, text.to_owned())];
     match path {
         "protector" => match &scenario.protector.limits {
-            Some(limits) => one("Held against", limits),
+            Some(limits) => one(word!("Held against"), limits),
             None => Vec::new(),
         },
         "strip" => one(
-            "Section",
+            word!("Section"),
             match scenario.strip.section {
-                SectionKind::Narrow => "narrow beam",
-                SectionKind::WideFree => "wide, free to bow both ways",
-                SectionKind::HeldFlat => "held flat across its width",
+                SectionKind::Narrow => word!("narrow beam"),
+                SectionKind::WideFree => word!("wide, free to bow both ways"),
+                SectionKind::HeldFlat => word!("held flat across its width"),
             },
         ),
         "cooling" => one(
-            "Loses heat",
+            word!("Loses heat"),
             match scenario.cooling.convection {
-                Convection::EdgeOn => "on edge, in still air",
-                Convection::Upright => "upright, in still air",
-                Convection::Flat => "lying flat, in still air",
-                Convection::Constant { .. } => "with a constant coefficient",
-                Convection::Forced { .. } => "in a stream of air",
-                Convection::Gap { .. } => "across a gap",
+                Convection::EdgeOn => word!("on edge, in still air"),
+                Convection::Upright => word!("upright, in still air"),
+                Convection::Flat => word!("lying flat, in still air"),
+                Convection::Constant { .. } => word!("with a constant coefficient"),
+                Convection::Forced { .. } => word!("in a stream of air"),
+                Convection::Gap { .. } => word!("across a gap"),
             },
         ),
         "contact" => match &scenario.contact.metal {
-            Some(metal) => one("Metal", &metal.name),
+            Some(metal) => one(word!("Metal"), &metal.name),
             None => Vec::new(),
         },
         "latch" | "snap_blade" => {
             let mut facts = words::given(&scenario.release.mechanism);
             facts.push((
-                "Closed again",
+                word!("Closed again"),
                 words::resets(scenario.release.reset).to_owned(),
             ));
             facts
         }
         "surroundings" => air(&scenario.surroundings.ambient),
         "before" => match scenario.before {
-            Before::Cold => one("Cold", "everything at the air's temperature"),
+            Before::Cold => one(word!("Cold"), word!("everything at the air's temperature")),
             Before::Hot { fraction_of_rated } => {
                 let part = significant(fraction_of_rated, 3);
-                vec![("Steady", format!("at {part} of the rated current"))]
+                vec![(
+                    word!("Steady"),
+                    say!("at {part} of the rated current"; part),
+                )]
             }
         },
         // One current for ever is a number of its own.
         "load" if scenario.load.only_a().is_some() => Vec::new(),
-        "load" => vec![("Current", programme(&scenario.load))],
+        "load" => vec![(word!("Current"), programme(&scenario.load))],
         "start_up" => match &scenario.start_up {
-            Some(start) => vec![("Start-up after a reset", programme(&start.profile))],
+            Some(start) => vec![(word!("Start-up after a reset"), programme(&start.profile))],
             None => Vec::new(),
         },
         "history" => history(scenario),
@@ -116,20 +119,21 @@ fn air(points: &[(f64, f64)]) -> Vec<(&'static str, String)> {
         return Vec::new();
     }
     let at = |(s, k): &(f64, f64)| {
-        format!(
+        say!(
             "{} at {}",
             words::amount(*k, Dimension::Temperature),
             duration(*s, 3)
         )
     };
     vec![(
-        "Air around it",
+        word!("Air around it"),
         points.iter().map(at).collect::<Vec<_>>().join(", "),
     )]
 }
 
 fn layers(scenario: &Scenario) -> Table {
-    let caption = "Layers from the low-expansion side, at 20 °C; expansion is the mean from 20 °C";
+    let caption =
+        word!("Layers from the low-expansion side, at 20 °C; expansion is the mean from 20 °C");
     let layers = &scenario.strip.layers;
     let named = layers
         .iter()
@@ -137,14 +141,14 @@ fn layers(scenario: &Scenario) -> Table {
         .map(|(n, layer)| format!("{}  {}", n + 1, layer.alloy.name));
     type Of = fn(&Alloy) -> &Property;
     let properties: [(&str, f64, Of); 5] = [
-        ("Modulus, GPa", 1e9, |a| &a.youngs_modulus),
-        ("Resistivity, µΩ m", 1e-6, |a| &a.resistivity),
-        ("Conductivity, W/(m K)", 1.0, |a| &a.conductivity),
-        ("Specific heat, J/(kg K)", 1.0, |a| &a.specific_heat),
-        ("Density, kg/m³", 1.0, |a| &a.density),
+        (word!("Modulus, GPa"), 1e9, |a| &a.youngs_modulus),
+        (word!("Resistivity, µΩ m"), 1e-6, |a| &a.resistivity),
+        (word!("Conductivity, W/(m K)"), 1.0, |a| &a.conductivity),
+        (word!("Specific heat, J/(kg K)"), 1.0, |a| &a.specific_heat),
+        (word!("Density, kg/m³"), 1.0, |a| &a.density),
     ];
-    let table = Table::new(caption).text("Layer", named).numbers(
-        "Thickness, mm",
+    let table = Table::new(caption).text(word!("Layer"), named).numbers(
+        word!("Thickness, mm"),
         layers.iter().map(|l| plain(1e3 * l.thickness_m)),
     );
     let table = properties
@@ -160,7 +164,10 @@ fn layers(scenario: &Scenario) -> Table {
             .strain_with_slope(SHOWN_AT_K, SHOWN_AT_K + 100.0);
         significant(1e4 * strain, 4)
     };
-    table.numbers("Expansion to 120 °C, 10⁻⁶/K", layers.iter().map(expansion))
+    table.numbers(
+        word!("Expansion to 120 °C, 10⁻⁶/K"),
+        layers.iter().map(expansion),
+    )
 }
 
 /// Which sources the properties of each alloy were taken from: one row a source and range.
@@ -169,14 +176,14 @@ fn sources(scenario: &Scenario) -> Table {
     for layer in &scenario.strip.layers {
         let a = &layer.alloy;
         let properties = [
-            ("density", Some(&a.density)),
-            ("Young's modulus", Some(&a.youngs_modulus)),
-            ("resistivity", Some(&a.resistivity)),
-            ("conductivity", Some(&a.conductivity)),
-            ("specific heat", Some(&a.specific_heat)),
-            ("expansion", Some(&a.expansion.property)),
-            ("Poisson ratio", a.poisson_ratio.as_ref()),
-            ("yield strength", a.yield_strength.as_ref()),
+            (word!("density"), Some(&a.density)),
+            (word!("Young's modulus"), Some(&a.youngs_modulus)),
+            (word!("resistivity"), Some(&a.resistivity)),
+            (word!("conductivity"), Some(&a.conductivity)),
+            (word!("specific heat"), Some(&a.specific_heat)),
+            (word!("expansion"), Some(&a.expansion.property)),
+            (word!("Poisson ratio"), a.poisson_ratio.as_ref()),
+            (word!("yield strength"), a.yield_strength.as_ref()),
         ];
         for (name, property) in properties {
             let Some(p) = property else { continue };
@@ -192,17 +199,22 @@ fn sources(scenario: &Scenario) -> Table {
             }
         }
     }
-    let head = ["Alloy", "Properties", "Range", "Source"];
-    Table::of_text("Where the layer values come from", head, rows)
+    let head = [
+        word!("Alloy"),
+        word!("Properties"),
+        word!("Range"),
+        word!("Source"),
+    ];
+    Table::of_text(word!("Where the layer values come from"), head, rows)
 }
 
 fn range(p: &Property) -> String {
     let (low, high) = p.valid_k;
     if !low.is_finite() || !high.is_finite() {
-        return "not stated".to_owned();
+        return word!("not stated").to_owned();
     }
     let shown = |k: f64| celsius(Some(k - ZERO_CELSIUS_K), 0);
-    format!("{} to {}", shown(low), shown(high))
+    say!("{} to {}", shown(low), shown(high))
 }
 
 fn source(p: &Property) -> String {
@@ -210,7 +222,7 @@ fn source(p: &Property) -> String {
         .map(|key| library::citation(key).unwrap_or(key))
         .collect();
     if keys.is_empty() {
-        "the scenario".to_owned()
+        word!("the scenario").to_owned()
     } else {
         keys.join("; ")
     }
@@ -226,19 +238,19 @@ fn history(scenario: &Scenario) -> Vec<(&'static str, String)> {
                 longest_s,
             } => {
                 let longest = if longest_s.is_finite() {
-                    format!(", for {} at most", duration(*longest_s, 3))
+                    say!(", for {} at most", duration(*longest_s, 3))
                 } else {
                     String::new()
                 };
-                ("Run", format!("{}{longest}", programme(load)))
+                (word!("Run"), format!("{}{longest}", programme(load)))
             }
-            HistoryStep::Wait { duration_s } => ("Wait", duration(*duration_s, 3)),
+            HistoryStep::Wait { duration_s } => (word!("Wait"), duration(*duration_s, 3)),
             HistoryStep::WaitForRelatch { and_then_s } if *and_then_s > 0.0 => (
-                "Wait for relatch",
-                format!("and {} longer", duration(*and_then_s, 3)),
+                word!("Wait for relatch"),
+                say!("and {} longer", duration(*and_then_s, 3)),
             ),
-            HistoryStep::WaitForRelatch { .. } => ("Wait for relatch", String::new()),
-            HistoryStep::Reset => ("Reset", "by hand".to_owned()),
+            HistoryStep::WaitForRelatch { .. } => (word!("Wait for relatch"), String::new()),
+            HistoryStep::Reset => (word!("Reset"), word!("by hand").to_owned()),
         })
         .collect()
 }

@@ -16,7 +16,7 @@ pub(super) fn programme(load: &Programme) -> String {
             let current = match s.current {
                 Current::Constant(a) => format!("{} A", plain(a)),
                 Current::Linear { from_a, to_a } => {
-                    format!(
+                    say!(
                         "{} A rising or falling evenly to {} A",
                         plain(from_a),
                         plain(to_a)
@@ -26,7 +26,7 @@ pub(super) fn programme(load: &Programme) -> String {
                     from_a,
                     to_a,
                     time_constant_s,
-                } => format!(
+                } => say!(
                     "{} A decaying to {} A with a time constant of {}",
                     plain(from_a),
                     plain(to_a),
@@ -34,7 +34,7 @@ pub(super) fn programme(load: &Programme) -> String {
                 ),
             };
             if s.duration_s.is_finite() {
-                format!("{current} for {}", duration(s.duration_s, 3))
+                say!("{current} for {}", duration(s.duration_s, 3); current)
             } else {
                 current
             }
@@ -42,12 +42,12 @@ pub(super) fn programme(load: &Programme) -> String {
         .collect();
     let more = load.segments.len().saturating_sub(MOST);
     if more > 0 {
-        parts.push(format!("and {more} more stretches"));
+        parts.push(say!("and {more} more stretches"; more));
     }
-    let list = parts.join(", then ");
+    let list = parts.join(word!(", then "));
     match load.repeat {
         Repeat::Once => list,
-        Repeat::Times(n) => format!("{n} times: {list}"),
-        Repeat::Forever => format!("again and again: {list}"),
+        Repeat::Times(n) => say!("{n} times: {list}"; n, list),
+        Repeat::Forever => say!("again and again: {list}"; list),
     }
 }

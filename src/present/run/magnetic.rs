@@ -16,47 +16,50 @@ pub(in crate::present) fn magnetic(outcome: &Outcome) -> Vec<Block> {
     };
     let rated_a = outcome.part.rated_current_a;
     let mut blocks = vec![
-        Block::heading("The instantaneous element"),
+        Block::heading(word!("The instantaneous element")),
         Block::facts(facts(answer, rated_a)),
     ];
     if !answer.opening.is_empty() {
         blocks.push(opening(&answer.opening).into());
     }
-    blocks.push(Block::sentence(words::NEGLECTED));
+    blocks.push(Block::sentence(words::neglected()));
     blocks
 }
 
 fn facts(answer: &MagneticAnswer, rated_a: f64) -> Vec<(&'static str, String)> {
     let amperes = |a: f64| {
         let over = significant(a / rated_a, 3);
-        format!("{} A ({over} x rated)", significant(a, 4))
+        say!("{} A ({over} x rated)", significant(a, 4); over)
     };
     let pick_up = answer.pick_up_rms_a.map_or_else(
-        || "no alternating current releases it within 0.1 s".to_owned(),
+        || word!("no alternating current releases it within 0.1 s").to_owned(),
         |a| {
             let hz = plain(answer.frequency_hz);
-            format!("{} rms at {hz} Hz, without offset", amperes(a))
+            say!("{} rms at {hz} Hz, without offset", amperes(a); hz)
         },
     );
     let step = answer.step_a.map_or_else(
-        || "no direct current releases it".to_owned(),
-        |a| format!("{}, applied at once", amperes(a)),
+        || word!("no direct current releases it").to_owned(),
+        |a| say!("{}, applied at once", amperes(a)),
     );
     let slowly = answer.static_a.map_or_else(
-        || "raised slowly none does: the iron saturates, only the blow releases it".to_owned(),
-        |a| format!("raised slowly {} A", significant(a, 4)),
+        || {
+            word!("raised slowly none does: the iron saturates, only the blow releases it")
+                .to_owned()
+        },
+        |a| say!("raised slowly {} A", significant(a, 4)),
     );
     let mut list = vec![
-        ("Pick-up", pick_up),
+        (word!("Pick-up"), pick_up),
         (
-            "Direct current",
-            format!(
+            word!("Direct current"),
+            say!(
                 "{step}; {slowly}; it begins to move at {} A",
                 significant(answer.start_a, 4)
-            ),
+            ; step, slowly),
         ),
         (
-            "This current",
+            word!("This current"),
             format!(
                 "{} {}",
                 words::closing_current(&answer.closing),
@@ -69,12 +72,12 @@ fn facts(answer: &MagneticAnswer, rated_a: f64) -> Vec<(&'static str, String)> {
     }
     if let Some(cable) = &answer.cable {
         let sure = cable.sure_up_to_m.map_or_else(
-            || "no such cable is short enough for it to be sure".to_owned(),
-            |m| format!("sure up to {} m", significant(m, 2)),
+            || word!("no such cable is short enough for it to be sure").to_owned(),
+            |m| say!("sure up to {} m", significant(m, 2)),
         );
         list.push((
-            "Cable charging",
-            format!(
+            word!("Cable charging"),
+            say!(
                 "closing on {} m: {} {}",
                 plain(cable.length_m),
                 words::closing_current(&cable.charging),
@@ -82,14 +85,14 @@ fn facts(answer: &MagneticAnswer, rated_a: f64) -> Vec<(&'static str, String)> {
             ),
         ));
         list.push((
-            "Far fault",
-            format!(
+            word!("Far fault"),
+            say!(
                 "at {} m: {} {}; {sure}; the strip alone: {}",
                 plain(cable.length_m),
                 words::closing_current(&cable.far_fault),
                 words::closing_does(&cable.far_fault),
                 words::trip_time(&cable.far_fault_strip, 3)
-            ),
+            ; sure),
         ));
     }
     list
@@ -98,21 +101,27 @@ fn facts(answer: &MagneticAnswer, rated_a: f64) -> Vec<(&'static str, String)> {
 fn opening(rows: &[OpeningTime]) -> Table {
     let shown = || SHOWN.iter().filter_map(|k| rows.get(*k));
     let time = |s: Option<f64>| s.map_or(NONE.to_owned(), |s| duration(s, 2));
-    Table::new("Time to clear, of the instantaneous element alone")
+    Table::new(word!("Time to clear, of the instantaneous element alone"))
         .numbers(
-            "Current",
+            word!("Current"),
             shown().map(|r| format!("{} A", significant(r.current_a, 3))),
         )
-        .numbers("x rated", shown().map(|r| significant(r.multiple, 3)))
-        .numbers("Direct, at once", shown().map(|r| time(r.direct_s)))
-        .numbers("Alternating, earliest", shown().map(|r| time(r.earliest_s)))
-        .numbers("latest", shown().map(|r| time(r.latest_s)))
-        .numbers("Chance", shown().map(chance))
+        .numbers(
+            word!("x rated"),
+            shown().map(|r| significant(r.multiple, 3)),
+        )
+        .numbers(word!("Direct, at once"), shown().map(|r| time(r.direct_s)))
+        .numbers(
+            word!("Alternating, earliest"),
+            shown().map(|r| time(r.earliest_s)),
+        )
+        .numbers(word!("latest"), shown().map(|r| time(r.latest_s)))
+        .numbers(word!("Chance"), shown().map(chance))
 }
 
 fn chance(row: &OpeningTime) -> String {
     match row.probability {
-        p if p >= 1.0 => "every closing".into(),
+        p if p >= 1.0 => word!("every closing").into(),
         p if p <= 0.0 => NONE.into(),
         p => percent(p),
     }

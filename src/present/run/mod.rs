@@ -40,7 +40,7 @@ pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
 pub(super) fn cycling(outcome: &Outcome) -> Option<Block> {
     let inside = Block::sentence(words::cycling(outcome.cycling.as_ref()?));
     Some(Block::answer(
-        "And if nobody switches it off?",
+        word!("And if nobody switches it off?"),
         vec![inside],
     ))
 }
@@ -51,14 +51,16 @@ pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
     why.extend(parts::happened(outcome));
     let mut blocks = magnetic(outcome);
     blocks.extend([
-        Block::heading("Why"),
+        Block::heading(word!("Why")),
         Block::facts(why),
         states(outcome).into(),
         ambient(outcome).into(),
-        Block::heading("How sure  (numerical error only; tolerances of a real part come on top)"),
+        Block::heading(word!(
+            "How sure  (numerical error only; tolerances of a real part come on top)"
+        )),
         Block::facts(parts::sure(outcome)),
         Block::warnings(outcome.warnings.iter().map(words::warning)),
-        Block::heading("Cautions"),
+        Block::heading(word!("Cautions")),
         cautions_at(list, &[Place::Measuring, Place::End]),
     ]);
     blocks
@@ -74,9 +76,9 @@ pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
     ];
     match &outcome.characteristic {
         Some(characteristic) => blocks.extend(curve(characteristic)),
-        None => blocks.push(Block::heading(
-            "The time-current characteristic was not computed.",
-        )),
+        None => blocks.push(Block::heading(word!(
+            "The time-current characteristic was not computed."
+        ))),
     }
     blocks.extend(magnetic(outcome));
     blocks.extend(
@@ -85,20 +87,17 @@ pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
             .iter()
             .map(|found| poles::curves(found).into()),
     );
-    blocks.push(Block::heading("Cautions"));
+    blocks.push(Block::heading(word!("Cautions")));
     blocks.push(cautions_at(&list, &[Place::End]));
     blocks
 }
 
 fn curve(found: &Characteristic) -> Vec<Block> {
     let mut blocks = vec![
-        Block::heading(format!(
-            "Time to trip in air of {} °C",
-            plain(found.ambient_c)
-        )),
+        Block::heading(say!("Time to trip in air of {} °C", plain(found.ambient_c))),
         characteristic(found, "").into(),
     ];
-    let no_hot = words::no_hot_curve(found).map(|reason| format!("No hot curve: {reason}"));
+    let no_hot = words::no_hot_curve(found).map(|reason| say!("No hot curve: {reason}"; reason));
     blocks.extend(
         no_hot
             .into_iter()
@@ -107,8 +106,8 @@ fn curve(found: &Characteristic) -> Vec<Block> {
     );
     let held = words::held(&found.trip_point, 4);
     blocks.push(Block::sentence(match words::held_why(&found.trip_point) {
-        None => format!("Held for ever: up to {held}."),
-        Some(why) => format!("Held for ever: {held}; {why}."),
+        None => say!("Held for ever: up to {held}."; held),
+        Some(why) => say!("Held for ever: {held}; {why}."; held, why),
     }));
     if !found.limits.is_empty() {
         let source = published::shared_source(&found.limits);
@@ -116,9 +115,9 @@ fn curve(found: &Characteristic) -> Vec<Block> {
             .limits
             .iter()
             .map(|limit| published::verdict(limit, source.is_some()));
-        blocks.push(Block::heading("Against published limits"));
+        blocks.push(Block::heading(word!("Against published limits")));
         blocks.push(Block::list(words));
-        blocks.extend(source.map(|source| Block::sentence(format!("Source: {source}"))));
+        blocks.extend(source.map(|source| Block::sentence(say!("Source: {source}"; source))));
     }
     blocks
 }

@@ -16,7 +16,7 @@ const MOST_EVENTS: usize = 16;
 /// The scenario, and the part in a line.
 pub(in crate::present) fn head(outcome: &Outcome) -> Block {
     let part = &outcome.part;
-    let below = format!(
+    let below = say!(
         "{}; air {} °C, rating stated for {} °C; relatch {}{}",
         words::part_line(part.rated_current_a, part.mechanism, part.reset),
         plain(part.ambient_c),
@@ -41,7 +41,7 @@ pub(in crate::present) fn answers(outcome: &Outcome, list: &[Caution]) -> [Block
     let first = outcome.magnetic.iter().map(words::first_to_act);
     let trip = first.chain(sentences::trip(outcome)).map(Block::sentence);
     let strip_only = outcome.magnetic.iter();
-    let strip_only = strip_only.map(|_| Block::sentence(words::WAITS_ARE_THE_STRIPS));
+    let strip_only = strip_only.map(|_| Block::sentence(words::waits_are_the_strips()));
     let waits = [
         cautions_at(list, &[Place::BeforeWaits]),
         Block::facts(sentences::waits(outcome)),
@@ -53,12 +53,12 @@ pub(in crate::present) fn answers(outcome: &Outcome, list: &[Caution]) -> [Block
         tables::preload(outcome).into(),
     ];
     [
-        Block::answer("1  Does it trip?", trip),
+        Block::answer(word!("1  Does it trip?"), trip),
         Block::answer(
-            "2  How long to wait?  (counted from open contacts)",
+            word!("2  How long to wait?  (counted from open contacts)"),
             strip_only.chain(waits),
         ),
-        Block::answer("3  What does lost spring preload do?", preload),
+        Block::answer(word!("3  What does lost spring preload do?"), preload),
     ]
 }
 
@@ -69,16 +69,22 @@ pub(super) fn sure(outcome: &Outcome) -> Vec<(&'static str, String)> {
     if !all.is_empty() {
         let is_short = all.chars().count() <= MOST_SOURCES;
         let count = || {
-            format!(
+            say!(
                 "{}, listed under `citations` in result.json",
                 outcome.citations.len()
             )
         };
-        list.push(("Sources", if is_short { all.clone() } else { count() }));
+        list.push((
+            word!("Sources"),
+            if is_short { all.clone() } else { count() },
+        ));
     }
     if !outcome.not_modelled.is_empty() {
         let left_out = outcome.not_modelled.iter().map(|n| words::not_modelled(*n));
-        list.push(("Not modelled", left_out.collect::<Vec<_>>().join("; ")));
+        list.push((
+            word!("Not modelled"),
+            left_out.collect::<Vec<_>>().join("; "),
+        ));
     }
     list
 }
@@ -106,7 +112,7 @@ pub(super) fn happened(outcome: &Outcome) -> Option<(&'static str, String)> {
         .collect();
     let mut text = all[..all.len().min(MOST_EVENTS)].join("; ");
     if all.len() > MOST_EVENTS {
-        text += "; more under `events` in result.json";
+        text += word!("; more under `events` in result.json");
     }
-    Some(("What happened", text))
+    Some((word!("What happened"), text))
 }

@@ -10,7 +10,7 @@ pub(in crate::present) fn blocks(outcome: &Outcome) -> Vec<Block> {
     let Some(poles) = &outcome.poles else {
         return Vec::new();
     };
-    let how = format!("{} poles: {}.", poles.count, words::bar(poles.bar));
+    let how = say!("{} poles: {}.", poles.count, words::bar(poles.bar));
     let mut inside = vec![Block::sentence(how), sets(poles).into()];
     inside.extend(
         poles
@@ -19,20 +19,29 @@ pub(in crate::present) fn blocks(outcome: &Outcome) -> Vec<Block> {
             .map(|lost| Block::sentence(words::lost_phase(lost))),
     );
     if poles.looks_single_phase() {
-        inside.push(Block::warnings([words::LOOPED]));
+        inside.push(Block::warnings([words::looped()]));
     }
-    vec![Block::answer("4  What do the poles do?", inside)]
+    vec![Block::answer(word!("4  What do the poles do?"), inside)]
 }
 
 /// A row a set.
 fn sets(poles: &Poles) -> Table {
     let rows = &poles.sets;
-    Table::new("Poles loaded, the others without current")
-        .text("Loaded", rows.iter().map(|s| words::loaded(s, poles)))
-        .numbers("Trip point", rows.iter().map(|s| held(&s.trip_point, 4)))
-        .numbers("Trip time", rows.iter().map(|s| trip_time(&s.trip_time, 3)))
+    Table::new(word!("Poles loaded, the others without current"))
+        .text(
+            word!("Loaded"),
+            rows.iter().map(|s| words::loaded(s, poles)),
+        )
         .numbers(
-            "Wait for the reset",
+            word!("Trip point"),
+            rows.iter().map(|s| held(&s.trip_point, 4)),
+        )
+        .numbers(
+            word!("Trip time"),
+            rows.iter().map(|s| trip_time(&s.trip_time, 3)),
+        )
+        .numbers(
+            word!("Wait for the reset"),
             rows.iter().map(|s| wait(&s.relatch_wait, 3)),
         )
         .reasons(
@@ -60,7 +69,8 @@ pub(super) fn curves(poles: &Poles) -> Table {
     let named = first
         .iter()
         .map(|p| format!("{} A", significant(p.current_a, 4)));
-    let table = Table::new("Cold, by the poles that are loaded").numbers("current", named);
+    let table =
+        Table::new(word!("Cold, by the poles that are loaded")).numbers(word!("current"), named);
     poles.sets.iter().fold(table, |table, set| {
         let times = rows(set).into_iter().map(|p| trip_time(&p.time, 3));
         table.numbers(words::loaded(set, poles), times)

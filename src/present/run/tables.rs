@@ -16,36 +16,44 @@ fn amperes(value: f64) -> String {
 /// Load back after too short a wait.
 pub(super) fn premature(outcome: &Outcome) -> Table {
     let rows = &outcome.premature_reset;
-    Table::new("The load back on after a wait, and the time to the next trip")
-        .across()
-        .numbers(
-            "Load back after",
-            rows.iter().map(|r| duration(r.wait_s, 3)),
-        )
-        .numbers(
-            "Trips again in",
-            rows.iter().map(|r| trip_time(&r.trips_again_after, 3)),
-        )
-        .reasons(rows.iter().map(|r| trip_why(&r.trips_again_after)))
+    Table::new(word!(
+        "The load back on after a wait, and the time to the next trip"
+    ))
+    .across()
+    .numbers(
+        word!("Load back after"),
+        rows.iter().map(|r| duration(r.wait_s, 3)),
+    )
+    .numbers(
+        word!("Trips again in"),
+        rows.iter().map(|r| trip_time(&r.trips_again_after, 3)),
+    )
+    .reasons(rows.iter().map(|r| trip_why(&r.trips_again_after)))
 }
 
 /// What lost preload does.
 pub(super) fn preload(outcome: &Outcome) -> Table {
     let rows = &outcome.preload_shift;
-    Table::new("Preload lost and what it moves, under this load")
+    Table::new(word!("Preload lost and what it moves, under this load"))
         .across()
         .numbers(
-            "Preload lost",
+            word!("Preload lost"),
             rows.iter().map(|r| format!("{} %", plain(100.0 * r.loss))),
         )
-        .numbers("Trip point", rows.iter().map(|r| held(&r.trip_point, 4)))
-        .numbers("Trip time", rows.iter().map(|r| trip_time(&r.trip_time, 3)))
         .numbers(
-            "Wait for the reset",
+            word!("Trip point"),
+            rows.iter().map(|r| held(&r.trip_point, 4)),
+        )
+        .numbers(
+            word!("Trip time"),
+            rows.iter().map(|r| trip_time(&r.trip_time, 3)),
+        )
+        .numbers(
+            word!("Wait for the reset"),
             rows.iter().map(|r| wait(&r.relatch_wait, 3)),
         )
         .numbers(
-            "Trip temperature",
+            word!("Trip temperature"),
             rows.iter().map(|r| celsius(r.trip_temperature_c, 0)),
         )
         .reasons(
@@ -59,19 +67,22 @@ pub(in crate::present) fn ambient(outcome: &Outcome) -> Table {
     let rows = &outcome.ambient_correction;
     let factor = |f: Option<f64>| finite(f).map_or(NONE.to_owned(), |f| significant(f, 3));
     let reference = plain(outcome.part.reference_ambient_c);
-    Table::new("In other air")
+    Table::new(word!("In other air"))
         .across()
         .numbers(
-            "Air",
+            word!("Air"),
             rows.iter().map(|r| format!("{} °C", plain(r.ambient_c))),
         )
-        .numbers("Trip point", rows.iter().map(|r| held(&r.trip_point, 4)))
         .numbers(
-            format!("Over that at {reference} °C"),
+            word!("Trip point"),
+            rows.iter().map(|r| held(&r.trip_point, 4)),
+        )
+        .numbers(
+            say!("Over that at {reference} °C"; reference),
             rows.iter().map(|r| factor(r.factor)),
         )
         .numbers(
-            "Wait for the reset",
+            word!("Wait for the reset"),
             rows.iter().map(|r| wait(&r.relatch_wait, 3)),
         )
         .reasons(
@@ -84,18 +95,21 @@ pub(in crate::present) fn ambient(outcome: &Outcome) -> Table {
 pub(in crate::present) fn states(outcome: &Outcome) -> Table {
     let rows = &outcome.states;
     let mm = |mm: f64| format!("{} mm", significant(mm, 3));
-    Table::new("At the times asked for")
-        .numbers("Time", rows.iter().map(|s| duration(s.time_s, 3)))
-        .numbers("Current", rows.iter().map(|s| amperes(s.current_a)))
+    Table::new(word!("At the times asked for"))
+        .numbers(word!("Time"), rows.iter().map(|s| duration(s.time_s, 3)))
+        .numbers(word!("Current"), rows.iter().map(|s| amperes(s.current_a)))
         .numbers(
-            "Strip, mean",
+            word!("Strip, mean"),
             rows.iter().map(|s| celsius(Some(s.strip_mean_c), 0)),
         )
         .numbers(
-            "Strip, hottest point",
+            word!("Strip, hottest point"),
             rows.iter().map(|s| celsius(Some(s.strip_peak_c), 0)),
         )
-        .numbers("Deflection", rows.iter().map(|s| mm(s.tip_deflection_mm)))
+        .numbers(
+            word!("Deflection"),
+            rows.iter().map(|s| mm(s.tip_deflection_mm)),
+        )
 }
 
 /// Time to trip against current, every current of either curve once, rising.
@@ -109,24 +123,24 @@ pub(in crate::present) fn characteristic(found: &Characteristic, caption: &str) 
     if currents.iter().filter(|c| usual(c)).count() == TYPICAL_MULTIPLES.len() {
         currents.retain(usual);
     }
-    let hot = format!("after {} % of rated", plain(100.0 * found.hot_fraction));
+    let hot = say!("after {} % of rated", plain(100.0 * found.hot_fraction));
     let at = |points: &[CurvePoint], current_a: f64| {
         let point = points.iter().find(|p| same(p.current_a, current_a));
         point.map_or(NONE.to_owned(), |p| trip_time(&p.time, 4))
     };
     Table::new(caption)
         .numbers(
-            "current",
+            word!("current"),
             currents.iter().map(|(current, _)| amperes(*current)),
         )
         .numbers(
-            "x rated",
+            word!("x rated"),
             currents
                 .iter()
                 .map(|(_, multiple)| significant(*multiple, 3)),
         )
         .numbers(
-            "cold",
+            word!("cold"),
             currents
                 .iter()
                 .map(|(current, _)| at(&found.cold, *current)),
@@ -142,7 +156,7 @@ pub(in crate::present) fn characteristic(found: &Characteristic, caption: &str) 
 pub(in crate::present) fn missing(found: &Characteristic) -> Vec<String> {
     let mut told: Vec<String> = Vec::new();
     let mut list = Vec::new();
-    let curves = [("cold", &found.cold), ("hot", &found.hot)];
+    let curves = [(word!("cold"), &found.cold), (word!("hot"), &found.hot)];
     for (state, point) in curves
         .iter()
         .flat_map(|(state, curve)| curve.iter().map(move |p| (state, p)))
@@ -150,10 +164,10 @@ pub(in crate::present) fn missing(found: &Characteristic) -> Vec<String> {
         let is_plain = matches!(point.time, TripTime::HoldsForEver | TripTime::AlreadyOpen);
         let why = trip_why(&point.time).filter(|why| !is_plain && !told.contains(why));
         if let Some(why) = why {
-            list.push(format!(
+            list.push(say!(
                 "{NONE} from {}, {state}: {why}",
                 amperes(point.current_a)
-            ));
+            ; NONE, state, why));
             told.push(why);
         }
     }

@@ -11,6 +11,7 @@ mod files;
 mod fitted;
 mod gallery;
 mod json;
+mod languages;
 mod markup;
 mod materials;
 mod moving;

@@ -27,7 +27,7 @@ pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
         still: reel.still(),
         begins,
     };
-    let head = head("Moving picture of the protector", description);
+    let head = head(word!("Moving picture of the protector"), description);
     let head = format!("{head}<style>{STILL}</style>");
     let mut body = drawn.below.clone();
     let count = drawn.frames.len();

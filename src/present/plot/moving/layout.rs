@@ -43,9 +43,9 @@ impl Layout {
         let states = || reel.shown.iter().map(|s| &s.frame.state);
         let level = finite(outcome.part.trip_temperature_c);
         let warm = states().flat_map(|s| [s.strip_peak_c, s.strip_mean_c, s.ambient_c]);
-        let warmth = Axis::airy("Temperature, °C", warm.chain(level), 5, 0.08);
+        let warmth = Axis::airy(word!("Temperature, °C"), warm.chain(level), 5, 0.08);
         let (_, most) = extent(states().map(|s| s.current_a)).unwrap_or((0.0, 1.0));
-        let current = Axis::linear("Current, A", 0.0, 1.25 * most.max(1e-3), 3);
+        let current = Axis::linear(word!("Current, A"), 0.0, 1.25 * most.max(1e-3), 3);
         let times = |cooling: bool| {
             extent(
                 states()

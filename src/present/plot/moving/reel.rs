@@ -62,9 +62,9 @@ impl<'a> Reel<'a> {
                 moment: if k == last && released {
                     "release"
                 } else if frame.state.current_a < HARDLY * most_a {
-                    "hardly any current"
+                    word!("hardly any current")
                 } else {
-                    "carrying the load"
+                    word!("carrying the load")
                 },
             });
         }
@@ -77,9 +77,9 @@ impl<'a> Reel<'a> {
                 is_cooling: true,
                 for_cs: if k == end { STANDS_CS } else { SHOWN_CS },
                 moment: match (is_cool, by_itself) {
-                    (false, _) => "cooling, contacts open",
-                    (true, false) => "cool enough: can be reset",
-                    (true, true) => "cool enough: closes by itself",
+                    (false, _) => word!("cooling, contacts open"),
+                    (true, false) => word!("cool enough: can be reset"),
+                    (true, true) => word!("cool enough: closes by itself"),
                 },
             });
         }
@@ -116,40 +116,40 @@ impl<'a> Reel<'a> {
         };
         match pace {
             None => String::new(),
-            Some(p) if p >= 1.05 => format!("{} times faster than life", significant(p, 2)),
-            Some(p) if p <= 0.95 => format!("{} times slower than life", significant(1.0 / p, 2)),
-            Some(_) => "as fast as life".to_owned(),
+            Some(p) if p >= 1.05 => say!("{} times faster than life", significant(p, 2)),
+            Some(p) if p <= 0.95 => say!("{} times slower than life", significant(1.0 / p, 2)),
+            Some(_) => word!("as fast as life").to_owned(),
         }
     }
 
     /// "12.5 pictures a second, 10.9 s; heating 5 times faster than life, ..."
     pub(super) fn times(&self) -> String {
-        let mut text = format!(
+        let mut text = say!(
             "{} s at {FRAMES_PER_S} pictures a second; heating {}",
             significant(self.duration_s(), 3),
             self.speed(false)
-        );
+        ; FRAMES_PER_S);
         if self.pace.1.is_some() {
-            text += &format!(", cooling {}", self.speed(true));
+            text += &say!(", cooling {}", self.speed(true));
         }
         text
     }
 
     pub(super) fn words(&self) -> String {
         let end = match (self.released, self.opened_s.zip(self.relatch_s)) {
-            (true, Some((opened, relatch))) => format!(
+            (true, Some((opened, relatch))) => say!(
                 "It releases, the contacts open {} after the load starts, and {} later it has cooled \
                  enough to relatch.",
                 duration(opened, 3),
                 duration(relatch - opened, 3)
             ),
-            (true, None) => "It releases.".to_owned(),
-            (false, _) => "It does not release.".to_owned(),
+            (true, None) => word!("It releases.").to_owned(),
+            (false, _) => word!("It does not release.").to_owned(),
         };
-        format!(
+        say!(
             "{}: the strip bends while it heats, beside its temperatures and the current. {end} {}.",
             self.title,
             self.times()
-        )
+        ; end)
     }
 }

@@ -10,6 +10,7 @@ use super::layout::{Column, Layout, STAGE};
 use super::reel::{Reel, Shown};
 use crate::predict::{Outcome, State};
 use crate::present::chart::header::Header;
+use crate::present::language::worded;
 use crate::present::number::{celsius, duration, finite, significant};
 use crate::present::words;
 
@@ -20,9 +21,13 @@ const OPEN_RAD: f64 = 0.24;
 
 type Value = fn(&State) -> f64;
 const CURVES: [(&str, Stroke, Value); 3] = [
-    ("hottest point", stroke(EMBER, 7, SOLID), |s| s.strip_peak_c),
-    ("strip mean", stroke(LAKE, 6, DASHED), |s| s.strip_mean_c),
-    ("air", stroke(QUIET, 5, DOTTED), |s| s.ambient_c),
+    (noted!("hottest point"), stroke(EMBER, 7, SOLID), |s| {
+        s.strip_peak_c
+    }),
+    (noted!("strip mean"), stroke(LAKE, 6, DASHED), |s| {
+        s.strip_mean_c
+    }),
+    (noted!("air"), stroke(QUIET, 5, DOTTED), |s| s.ambient_c),
 ];
 
 /// Everything that stands still.
@@ -38,9 +43,9 @@ pub(super) fn backdrop(canvas: &mut Canvas, outcome: &Outcome, reel: &Reel<'_>, 
         let to = (to.0 + 60.0, to.1);
         canvas.line(&[from, to], stroke(INK, 3, DASHED));
         let at = (from.0 - 14.0, from.1);
-        canvas.text("lets the latch go", at, SMALL, INK, Anchor::Right);
+        canvas.text(word!("lets the latch go"), at, SMALL, INK, Anchor::Right);
     }
-    let scale = format!(
+    let scale = say!(
         "Strip {}; latch, spring and contact arm sketched",
         scale_words(layout.place.times)
     );
@@ -73,13 +78,14 @@ fn key(canvas: &mut Canvas, outcome: &Outcome, layout: &Layout) {
     let y = first.warmth.frame.top - 28.0;
     let mut x = first.warmth.frame.left;
     for (name, curve, _) in CURVES {
+        let name = worded(name);
         canvas.line(&[(x, y), (x + 80.0, y)], curve);
         canvas.text(name, (x + 94.0, y), SMALL, curve.colour, Anchor::Left);
         x += 94.0 + width(name, SMALL) + 50.0;
     }
     if let Some(level) = finite(outcome.part.trip_temperature_c) {
         canvas.line(&[(x, y), (x + 80.0, y)], stroke(INK, 2, DOTTED));
-        let text = format!(
+        let text = say!(
             "{}: trips when all of it is this warm",
             celsius(Some(level), 0)
         );
@@ -281,9 +287,9 @@ fn reading(canvas: &mut Canvas, reel: &Reel<'_>, shown: &Shown<'_>, which: usize
         }
         1 => put(
             if shown.is_cooling {
-                "since opening"
+                word!("since opening")
             } else {
-                "under load"
+                word!("under load")
             },
             350.0,
         ),
@@ -300,7 +306,7 @@ fn reading(canvas: &mut Canvas, reel: &Reel<'_>, shown: &Shown<'_>, which: usize
 /// The words beside the numbers.
 fn reading_names(canvas: &mut Canvas, outcome: &Outcome) {
     let last = words::mechanism(outcome.part.mechanism).moved[1];
-    for (text, x) in [("hottest point", 1690.0), (last, 2140.0)] {
+    for (text, x) in [(word!("hottest point"), 1690.0), (last, 2140.0)] {
         canvas.text(text, (x, READINGS), BODY, QUIET, Anchor::Right);
     }
 }

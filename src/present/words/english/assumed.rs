@@ -8,84 +8,84 @@ pub fn assumed(assumed: &Assumed) -> String {
     match assumed {
         Assumed::ReferenceAir { air_c, of_limits } => {
             let whose = match of_limits {
-                true => ", that of the published limits",
+                true => word!(", that of the published limits"),
                 false => "",
             };
-            format!("reference air {air_c:.0} °C{whose}")
+            say!("reference air {air_c:.0} °C{whose}"; air_c, whose)
         }
-        Assumed::UsualWindows => "usual windows of small protectors: 1.0 times the rating is carried, 1.45 times \
-             trips within 1 h, twice within 2 s to 2 min, six times within 0.1 s to 12 s (from memory)"
+        Assumed::UsualWindows => word!("usual windows of small protectors: 1.0 times the rating is carried, 1.45 times \
+             trips within 1 h, twice within 2 s to 2 min, six times within 0.1 s to 12 s (from memory)")
             .into(),
-        Assumed::NotCompensated => "not compensated for the temperature of the air".into(),
-        Assumed::AirAtThePart { air_c } => format!("air at the protector {air_c:.0} °C"),
+        Assumed::NotCompensated => word!("not compensated for the temperature of the air").into(),
+        Assumed::AirAtThePart { air_c } => say!("air at the protector {air_c:.0} °C"; air_c),
         Assumed::RunAfterStart { current_a } => {
             let rounded = (1e3 * current_a).round() / 1e3;
-            format!("after the start it runs at {rounded} A")
+            say!("after the start it runs at {rounded} A"; rounded)
         }
         Assumed::InABoxOfItsOwn => {
-            "it sits in a box of its own; on or in the motor the motor's heat rules (--on motor)".into()
+            word!("it sits in a box of its own; on or in the motor the motor's heat rules (--on motor)").into()
         }
-        Assumed::SetByDial { rating_a, setting_a } => format!(
+        Assumed::SetByDial { rating_a, setting_a } => say!(
             "the dial's setting, {} A, stands for the rating (printed: {} A)",
             plain(*setting_a),
             plain(*rating_a)
         ),
         Assumed::OnePole { poles, pole } => {
-            let which = pole.as_ref().map_or("one pole".into(), |pole| format!("pole {pole}"));
-            let of = poles.map_or(String::new(), |n| format!(" of {n}"));
-            format!(
+            let which = pole.as_ref().map_or(word!("one pole").into(), |pole| say!("pole {pole}"; pole));
+            let of = poles.map_or(String::new(), |n| say!(" of {n}"; n));
+            say!(
                 "weighed is {which}{of}; the others are taken to carry the same: a lost phase or a pole that carries \
                  more is not seen"
-            )
+            ; which, of)
         }
         Assumed::OtherPosition { line, trips_in } => {
-            format!("{line}: left out, because it trips with the switch at {trips_in}")
+            say!("{line}: left out, because it trips with the switch at {trips_in}"; line, trips_in)
         }
         Assumed::HeaterWinding { in_all } => {
             let which = if *in_all {
-                "all parts"
+                word!("all parts")
             } else {
-                "some of the parts"
+                word!("some of the parts")
             };
-            format!("a heater winding around the strip in {which} of so small a rating")
+            say!("a heater winding around the strip in {which} of so small a rating"; which)
         }
-        Assumed::UnitScatter { relative } => format!(
+        Assumed::UnitScatter { relative } => say!(
             "trip times scatter by at least {:.0} % from unit to unit about a published curve",
             100.0 * relative
         ),
         Assumed::MeterAsUsual { line, sheet } => {
             let whose = line.as_ref().map_or(String::new(), |l| format!("{l}: "));
-            format!("{whose}the meter is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)")
+            say!("{whose}the meter is off by at most {sheet} (usual sheets), and the jaw by 1 % (common practice)"; whose, sheet)
         }
-        Assumed::LogMeterAsUsual { log, sheet } => format!(
+        Assumed::LogMeterAsUsual { log, sheet } => say!(
             "{log}: the recorded current is off by at most {sheet} (usual sheets), and the jaw by \
              1 % (common practice)"
-        ),
+        ; log, sheet),
         Assumed::CoarseDigit {
             line,
             digit_a,
             within_a,
         } => {
             let (digit, within) = (significant(*digit_a, 1), significant(*within_a, 2));
-            format!(
+            say!(
                 "{line}: its last digit is {digit} A, and such meters may be off by five of them: ± {within} A; write \
                  every digit of the display, or say what the meter's sheet says (accuracy)"
-            )
+            ; line, digit, within)
         }
-        Assumed::ReadUpToTheTrip => "the current was read right up to the trip".into(),
-        Assumed::TakenWhileRunning { line } => format!("{line}: taken while it ran, no trip seen"),
+        Assumed::ReadUpToTheTrip => word!("the current was read right up to the trip").into(),
+        Assumed::TakenWhileRunning { line } => say!("{line}: taken while it ran, no trip seen"; line),
         Assumed::StartAsUsual { line } => {
-            format!("{line}: captured to within 15 % (a usual inrush mode)")
+            say!("{line}: captured to within 15 % (a usual inrush mode)"; line)
         }
-        Assumed::TimeNotKnown { line } => format!("{line}: at a time that is not known"),
-        Assumed::WatchedForAnHour { line } => format!("{line}: watched for 1 h"),
-        Assumed::ColdAfterRest { log, at_s } => format!(
+        Assumed::TimeNotKnown { line } => say!("{line}: at a time that is not known"; line),
+        Assumed::WatchedForAnHour { line } => say!("{line}: watched for 1 h"; line),
+        Assumed::ColdAfterRest { log, at_s } => say!(
             "{log}: cold {} after the first row, after a rest of more than 45 min (common practice)",
             duration(*at_s, 2)
-        ),
-        Assumed::FallIsATrip { log, at_s } => format!(
+        ; log),
+        Assumed::FallIsATrip { log, at_s } => say!(
             "{log}: the fall to zero {} after the first row is a trip, not a hand at the switch",
             duration(*at_s, 2)
-        ),
+        ; log),
     }
 }

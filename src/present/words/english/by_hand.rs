@@ -5,112 +5,165 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::{SectionKind, SnapModel};
 use crate::study::by_hand::{Explanation, Remark, Step, Subject};
 
-const INSULATED: &str = "Insulated ends keep heat that really flows into the terminals. On the other side, \
-    terminal and contact make heat of their own, which the hand leaves out.";
-const COLD: &str = "Real ends are warmer than the air: they pass the strip's heat on to the wire, and terminal \
-    and contact make heat of their own. So cold ends take too much.";
-const COLD_IN_TIME: &str = "Cold ends take too much heat, which makes the hand late. Resistance is that at \
-    release, too high on the way there, which makes it early.";
-const NO_SINGLE: &str = "A real strip has no single time constant; this one counts all ways out of it, a \
-    housing included.";
-const COOLS: &str = "The strip cools through its faces and into ends that the overload has warmed; a hot \
-    winding goes on heating it, and a warm housing slows it down.";
-const UNEVEN: &str = "The strip is not at one temperature: hottest near its middle, colder towards its \
-    terminals, and its metal resists more where it is hot.";
-const NOT_STRAIGHT: &str = "Flexivity changes with temperature, and the hand took it at one round \
-    temperature. The full model searches the uniform temperature with the laws of the alloys themselves.";
-const ONE_TERM: &str =
-    "One sine term against 25, and properties at one round temperature against their laws.";
-const COMPLIANCE: &str = "Only the compliance differs.";
+fn insulated() -> &'static str {
+    word!(
+        "Insulated ends keep heat that really flows into the terminals. On the other side, \
+    terminal and contact make heat of their own, which the hand leaves out."
+    )
+}
+fn cold() -> &'static str {
+    word!(
+        "Real ends are warmer than the air: they pass the strip's heat on to the wire, and terminal \
+    and contact make heat of their own. So cold ends take too much."
+    )
+}
+fn cold_in_time() -> &'static str {
+    word!(
+        "Cold ends take too much heat, which makes the hand late. Resistance is that at \
+    release, too high on the way there, which makes it early."
+    )
+}
+fn no_single() -> &'static str {
+    word!(
+        "A real strip has no single time constant; this one counts all ways out of it, a \
+    housing included."
+    )
+}
+fn cools() -> &'static str {
+    word!(
+        "The strip cools through its faces and into ends that the overload has warmed; a hot \
+    winding goes on heating it, and a warm housing slows it down."
+    )
+}
+fn uneven() -> &'static str {
+    word!(
+        "The strip is not at one temperature: hottest near its middle, colder towards its \
+    terminals, and its metal resists more where it is hot."
+    )
+}
+fn not_straight() -> &'static str {
+    word!(
+        "Flexivity changes with temperature, and the hand took it at one round \
+    temperature. The full model searches the uniform temperature with the laws of the alloys themselves."
+    )
+}
+fn one_sine_term() -> &'static str {
+    word!("One sine term against 25, and properties at one round temperature against their laws.")
+}
+fn compliance() -> &'static str {
+    word!("Only the compliance differs.")
+}
 
 /// What a step computes.
 pub(crate) fn step(of: &Explanation, step: &Step) -> String {
     let said = match step.result.symbol.as_str() {
-        "m" => "Ratio of the thicknesses",
-        "n" => "Ratio of the moduli",
-        "Deltaeps" => "Strain by which layer 2 would outgrow layer 1",
-        "A" => "Stretching stiffness",
-        "B" => "Coupling",
-        "D" => "Bending stiffness about the face",
-        "N" => "Thermal push",
-        "M" => "Thermal moment",
-        "kappa_T" => "Curvature of the free strip",
-        "EI" => "Bending stiffness",
-        "F" => "Flexivity: how much curvature, times thickness, a kelvin makes",
+        "m" => word!("Ratio of the thicknesses"),
+        "n" => word!("Ratio of the moduli"),
+        "Deltaeps" => word!("Strain by which layer 2 would outgrow layer 1"),
+        "A" => word!("Stretching stiffness"),
+        "B" => word!("Coupling"),
+        "D" => word!("Bending stiffness about the face"),
+        "N" => word!("Thermal push"),
+        "M" => word!("Thermal moment"),
+        "kappa_T" => word!("Curvature of the free strip"),
+        "EI" => word!("Bending stiffness"),
+        "F" => word!("Flexivity: how much curvature, times thickness, a kelvin makes"),
         "d_h" => {
             let at_c = of.round_k - ZERO_CELSIUS_K;
-            return format!("Deflection of the free tip when the whole strip is at {at_c:.0} °C");
+            return say!("Deflection of the free tip when the whole strip is at {at_c:.0} °C"; at_c);
         }
-        "P" => "Force with which the spring holds the latch against the strip",
-        "S" => "How far a newton pushes the tip back",
-        "d_rel" => "Free deflection that releases: the clearance, and the push against the spring",
-        "K_e" if step.uses("K") => "Axial stiffness of blade and frame together",
-        "K_e" => "Axial stiffness of the blade between rigid hinges",
-        "c_C" => "Cubic coefficient: stretching resists a large rise",
-        "c_L" => "Linear coefficient: bending resists, the thrust pushes on; negative: it can snap",
-        "a_f" => "Rise at which it snaps, on either side",
-        "kappa_rel" => "Curvature at which it snaps through",
-        "kappa_relatch" => "Curvature at which it snaps back",
+        "P" => word!("Force with which the spring holds the latch against the strip"),
+        "S" => word!("How far a newton pushes the tip back"),
+        "d_rel" => {
+            word!("Free deflection that releases: the clearance, and the push against the spring")
+        }
+        "K_e" if step.uses("K") => word!("Axial stiffness of blade and frame together"),
+        "K_e" => word!("Axial stiffness of the blade between rigid hinges"),
+        "c_C" => word!("Cubic coefficient: stretching resists a large rise"),
+        "c_L" => word!(
+            "Linear coefficient: bending resists, the thrust pushes on; negative: it can snap"
+        ),
+        "a_f" => word!("Rise at which it snaps, on either side"),
+        "kappa_rel" => word!("Curvature at which it snaps through"),
+        "kappa_relatch" => word!("Curvature at which it snaps back"),
         "T_rel" if step.uses("kappa_rel") => {
-            "Temperature of the whole blade at which it snaps through: that makes this curvature"
+            word!(
+                "Temperature of the whole blade at which it snaps through: that makes this curvature"
+            )
         }
-        "T_rel" => "Temperature of the whole strip that releases it, without current",
+        "T_rel" => word!("Temperature of the whole strip that releases it, without current"),
         "T_relatch" if step.uses("kappa_relatch") => {
-            "Temperature of the whole blade at which it snaps back: that makes this curvature"
+            word!(
+                "Temperature of the whole blade at which it snaps back: that makes this curvature"
+            )
         }
         "T_relatch" => {
-            "Temperature at which it has bent back far enough for the latch to catch (the latch does \
+            word!(
+                "Temperature at which it has bent back far enough for the latch to catch (the latch does \
              not push then)"
+            )
         }
-        "s_P" => "Share of the release travel that the spring holds: what wear can take away",
-        "theta" => "Rise over the air that releases",
-        "R" => "Resistance of the strip: its layers side by side share the current",
-        "R_W" => "Resistance of the winding, at the temperature of the strip",
-        "R_h" if step.uses("R_W") => "What heats the strip, all heat of the winding included",
-        "R_h" => "What heats the strip: it carries only its share of the current",
-        "Q" => "Heat made at the load",
-        "C" if step.uses("C_W") => "Together with the winding",
-        "C" | "C_S" => "Heat that a kelvin takes up in the strip",
-        "T_film" => "Film temperature: the air beside the strip is half as warm as the strip",
-        "Ra" => "Rayleigh number: how strongly warm air rises past it",
-        "Re" => "Reynolds number",
-        "c_1" => "Factor of the air",
-        "Nu_up" => "Upper face",
-        "c_2" => "Lower face, thin layer",
-        "Nu_down" => "Lower face",
-        "Nu" => "Nusselt number: how many times better than air that stands still",
-        "h_c" if step.uses("b") => "Convection",
-        "h_c" => "Convection: heat for each square metre and kelvin",
-        "h_r" => "Radiation, as a coefficient beside that of convection",
-        "G" if step.uses("G_W") => "Together with what the winding gives to the air",
-        "G" | "G_f" => "Heat that both faces and edges give off for each kelvin",
+        "s_P" => {
+            word!("Share of the release travel that the spring holds: what wear can take away")
+        }
+        "theta" => word!("Rise over the air that releases"),
+        "R" => word!("Resistance of the strip: its layers side by side share the current"),
+        "R_W" => word!("Resistance of the winding, at the temperature of the strip"),
+        "R_h" if step.uses("R_W") => {
+            word!("What heats the strip, all heat of the winding included")
+        }
+        "R_h" => word!("What heats the strip: it carries only its share of the current"),
+        "Q" => word!("Heat made at the load"),
+        "C" if step.uses("C_W") => word!("Together with the winding"),
+        "C" | "C_S" => word!("Heat that a kelvin takes up in the strip"),
+        "T_film" => {
+            word!("Film temperature: the air beside the strip is half as warm as the strip")
+        }
+        "Ra" => word!("Rayleigh number: how strongly warm air rises past it"),
+        "Re" => word!("Reynolds number"),
+        "c_1" => word!("Factor of the air"),
+        "Nu_up" => word!("Upper face"),
+        "c_2" => word!("Lower face, thin layer"),
+        "Nu_down" => word!("Lower face"),
+        "Nu" => word!("Nusselt number: how many times better than air that stands still"),
+        "h_c" if step.uses("b") => word!("Convection"),
+        "h_c" => word!("Convection: heat for each square metre and kelvin"),
+        "h_r" => word!("Radiation, as a coefficient beside that of convection"),
+        "G" if step.uses("G_W") => word!("Together with what the winding gives to the air"),
+        "G" | "G_f" => word!("Heat that both faces and edges give off for each kelvin"),
         "G_s" => {
-            "In the long run the air in the housing warms up too: its wall stands in series with the \
+            word!(
+                "In the long run the air in the housing warms up too: its wall stands in series with the \
              faces"
+            )
         }
-        "kA" => "Conduction along the strip",
-        "u" => "Half length in fin lengths",
-        "u_s" => "Half length in fin lengths, in the long run",
-        "G_e" => "Heat lost for each kelvin of mean rise with cold ends",
-        "G_es" => "Heat lost for each kelvin of mean rise with cold ends, in the long run",
-        "I_far" => "Trip point with insulated ends",
-        "I_end" => "Trip point with ends as cold as the air",
-        "I_mid" => "One estimate, between the two limits",
-        "tau_far" => "Time constant with insulated ends",
-        "theta_far" => "Rise after a very long time with insulated ends",
-        "theta_0" => "Rise before the load with insulated ends",
-        "t_far" => "Trip time with insulated ends",
+        "kA" => word!("Conduction along the strip"),
+        "u" => word!("Half length in fin lengths"),
+        "u_s" => word!("Half length in fin lengths, in the long run"),
+        "G_e" => word!("Heat lost for each kelvin of mean rise with cold ends"),
+        "G_es" => word!("Heat lost for each kelvin of mean rise with cold ends, in the long run"),
+        "I_far" => word!("Trip point with insulated ends"),
+        "I_end" => word!("Trip point with ends as cold as the air"),
+        "I_mid" => word!("One estimate, between the two limits"),
+        "tau_far" => word!("Time constant with insulated ends"),
+        "theta_far" => word!("Rise after a very long time with insulated ends"),
+        "theta_0" => word!("Rise before the load with insulated ends"),
+        "t_far" => word!("Trip time with insulated ends"),
         "tau_end" => {
-            "Time constant with ends as cold as the air (of the slowest way in which such a strip warms)"
+            word!(
+                "Time constant with ends as cold as the air (of the slowest way in which such a strip warms)"
+            )
         }
-        "theta_end" => "Mean rise after a very long time with ends as cold as the air",
-        "t_end" => "Trip time with ends as cold as the air",
-        "t_0" => "Trip time if no heat got away at all: the limit of a violent overload",
-        "t_w_far" => "Wait from release to relatch with insulated ends",
-        "t_w_end" => "Wait from release to relatch with ends as cold as the air",
-        "I_rms" => "Constant current that makes the same heat in the long run (root mean square)",
-        "DeltaI_P" => "Change for each percent of the preload lost",
-        "DeltaI_T" => "Change for each kelvin of air",
+        "theta_end" => word!("Mean rise after a very long time with ends as cold as the air"),
+        "t_end" => word!("Trip time with ends as cold as the air"),
+        "t_0" => word!("Trip time if no heat got away at all: the limit of a violent overload"),
+        "t_w_far" => word!("Wait from release to relatch with insulated ends"),
+        "t_w_end" => word!("Wait from release to relatch with ends as cold as the air"),
+        "I_rms" => {
+            word!("Constant current that makes the same heat in the long run (root mean square)")
+        }
+        "DeltaI_P" => word!("Change for each percent of the preload lost"),
+        "DeltaI_T" => word!("Change for each kelvin of air"),
         _ => "",
     };
     said.to_owned()
@@ -120,89 +173,115 @@ pub(crate) fn step(of: &Explanation, step: &Step) -> String {
 pub(crate) fn beside(of: &Explanation, step: &Step) -> (&'static str, &'static str) {
     match step.result.symbol.as_str() {
         "kappa_T" => (
-            "Curvature of the layered section",
-            "The same formula at the same temperature; the full model takes it at every place of \
-             the strip at the temperature of that place.",
+            word!("Curvature of the layered section"),
+            word!(
+                "The same formula at the same temperature; the full model takes it at every place of \
+             the strip at the temperature of that place."
+            ),
         ),
         "EI" => (
-            "Stiffness of the layered section",
+            word!("Stiffness of the layered section"),
             match of.section {
                 SectionKind::WideFree => {
-                    "A wide strip gives less to a force than to heat: the full model takes \
+                    word!(
+                        "A wide strip gives less to a force than to heat: the full model takes \
                      E/(1 - nu^2) here."
+                    )
                 }
-                _ => "The same sums at the same temperature.",
+                _ => word!("The same sums at the same temperature."),
             },
         ),
         "F" => (
-            "Flexivity between the flat strip and its trip temperature",
-            "Expansion is no straight line: the low-expansion alloy expands more the hotter it gets, \
-             so the mean depends on the temperatures between which it is taken.",
+            word!("Flexivity between the flat strip and its trip temperature"),
+            word!(
+                "Expansion is no straight line: the low-expansion alloy expands more the hotter it gets, \
+             so the mean depends on the temperatures between which it is taken."
+            ),
         ),
         "d_h" => (
-            "Bending integrated along the strip at that temperature",
-            "At one temperature the curvature is the same everywhere, and its integral is the formula.",
+            word!("Bending integrated along the strip at that temperature"),
+            word!(
+                "At one temperature the curvature is the same everywhere, and its integral is the formula."
+            ),
         ),
         "S" => (
-            "Compliance at release",
-            "The moduli fall a little with temperature, which differs along the strip.",
+            word!("Compliance at release"),
+            word!("The moduli fall a little with temperature, which differs along the strip."),
         ),
-        "d_rel" => ("Release deflection", COMPLIANCE),
-        "s_P" => ("Preload share", COMPLIANCE),
-        "T_rel" if step.uses("kappa_rel") => {
-            ("Uniform temperature at which it snaps through", ONE_TERM)
-        }
-        "T_rel" => ("Trip temperature", NOT_STRAIGHT),
-        "T_relatch" if step.uses("kappa_relatch") => {
-            ("Uniform temperature at which it snaps back", ONE_TERM)
-        }
-        "T_relatch" => ("Relatch temperature", NOT_STRAIGHT),
-        "R" if of.releases => ("Resistance of the strip at release", UNEVEN),
-        "R" => ("Resistance of the strip at its trip point", UNEVEN),
-        "Q" => ("Heat made in the strip at release", UNEVEN),
+        "d_rel" => (word!("Release deflection"), compliance()),
+        "s_P" => (word!("Preload share"), compliance()),
+        "T_rel" if step.uses("kappa_rel") => (
+            word!("Uniform temperature at which it snaps through"),
+            one_sine_term(),
+        ),
+        "T_rel" => (word!("Trip temperature"), not_straight()),
+        "T_relatch" if step.uses("kappa_relatch") => (
+            word!("Uniform temperature at which it snaps back"),
+            one_sine_term(),
+        ),
+        "T_relatch" => (word!("Relatch temperature"), not_straight()),
+        "R" if of.releases => (word!("Resistance of the strip at release"), uneven()),
+        "R" => (word!("Resistance of the strip at its trip point"), uneven()),
+        "Q" => (word!("Heat made in the strip at release"), uneven()),
         "C" | "C_S" => (
-            "Heat stored in the strip above the air, over its mean rise",
-            "Specific heat rises with temperature; the mean over the way from the air is smaller \
-             than the value at the end.",
+            word!("Heat stored in the strip above the air, over its mean rise"),
+            word!(
+                "Specific heat rises with temperature; the mean over the way from the air is smaller \
+             than the value at the end."
+            ),
         ),
         "G" | "G_f" => (
-            "Heat from the faces at the trip point, over the mean rise above the air at the strip",
-            "Both coefficients grow with temperature: the hot middle loses more than its share, and \
-             the air in a housing is warmer than the air outside.",
+            word!(
+                "Heat from the faces at the trip point, over the mean rise above the air at the strip"
+            ),
+            word!(
+                "Both coefficients grow with temperature: the hot middle loses more than its share, and \
+             the air in a housing is warmer than the air outside."
+            ),
         ),
-        "I_far" => ("Trip point", INSULATED),
-        "I_end" => ("Trip point", COLD),
+        "I_far" => (word!("Trip point"), insulated()),
+        "I_end" => (word!("Trip point"), cold()),
         "I_mid" => (
-            "Trip point",
-            "Where between the limits the truth lies depends on how warm the ends get; only the full \
-             model says.",
+            word!("Trip point"),
+            word!(
+                "Where between the limits the truth lies depends on how warm the ends get; only the full \
+             model says."
+            ),
         ),
         "I_rms" => (
-            "Trip point",
-            "Below the trip point the mean heat alone does not trip it; the ripple does, when one \
-             stretch is long against the time constant. Above it, it trips sooner or later.",
+            word!("Trip point"),
+            word!(
+                "Below the trip point the mean heat alone does not trip it; the ripple does, when one \
+             stretch is long against the time constant. Above it, it trips sooner or later."
+            ),
         ),
         "tau_far" | "tau_end" => (
-            "Heat stored in the strip over the heat made in it, at the rated current",
-            NO_SINGLE,
+            word!("Heat stored in the strip over the heat made in it, at the rated current"),
+            no_single(),
         ),
-        "t_far" => ("Trip time", INSULATED),
-        "t_end" => ("Trip time", COLD_IN_TIME),
+        "t_far" => (word!("Trip time"), insulated()),
+        "t_end" => (word!("Trip time"), cold_in_time()),
         "t_0" => (
-            "Trip time",
-            "Heat does get away, the less the sooner it trips. Resistance and heat capacity are those \
-             at release; on the way there the strip has less of both.",
+            word!("Trip time"),
+            word!(
+                "Heat does get away, the less the sooner it trips. Resistance and heat capacity are those \
+             at release; on the way there the strip has less of both."
+            ),
         ),
-        "t_w_far" | "t_w_end" => ("Wait from open contacts to relatch", COOLS),
+        "t_w_far" | "t_w_end" => (word!("Wait from open contacts to relatch"), cools()),
         "DeltaI_P" => (
-            "Change of the trip point",
-            "A tired spring also presses the contact less, which makes heat there; loss and \
-             resistance change with temperature.",
+            word!("Change of the trip point"),
+            word!(
+                "A tired spring also presses the contact less, which makes heat there; loss and \
+             resistance change with temperature."
+            ),
         ),
         "DeltaI_T" => (
-            "Change of the trip point",
-            "The hand holds conductance and resistance; in the full model a hotter place also loses \
-             heat better.",
+            word!("Change of the trip point"),
+            word!(
+                "The hand holds conductance and resistance; in the full model a hotter place also loses \
+             heat better."
+            ),
         ),
         _ => ("", ""),
     }
@@ -211,30 +290,30 @@ pub(crate) fn beside(of: &Explanation, step: &Step) -> (&'static str, &'static s
 /// The heading of a chapter.
 pub(crate) fn subject(subject: Subject) -> &'static str {
     match subject {
-        Subject::Layers => "The strip and its layers",
-        Subject::Bending => "How far it bends",
-        Subject::Latch => "What frees the latch",
-        Subject::Blade => "When the blade snaps",
-        Subject::Heating => "How much heat the current makes",
-        Subject::Losses => "How much heat it loses",
-        Subject::TripPoint => "Which current it holds for ever",
-        Subject::TripTime => "When it trips under the load",
-        Subject::Wait => "How long to wait for the reset",
-        Subject::Duty => "What a load that comes and goes amounts to",
-        Subject::Shifts => "What wear and the air do to the trip point",
+        Subject::Layers => word!("The strip and its layers"),
+        Subject::Bending => word!("How far it bends"),
+        Subject::Latch => word!("What frees the latch"),
+        Subject::Blade => word!("When the blade snaps"),
+        Subject::Heating => word!("How much heat the current makes"),
+        Subject::Losses => word!("How much heat it loses"),
+        Subject::TripPoint => word!("Which current it holds for ever"),
+        Subject::TripTime => word!("When it trips under the load"),
+        Subject::Wait => word!("How long to wait for the reset"),
+        Subject::Duty => word!("What a load that comes and goes amounts to"),
+        Subject::Shifts => word!("What wear and the air do to the trip point"),
     }
 }
 
 /// A column of the table of layers.
 pub(crate) fn layer_column(symbol: &str) -> &'static str {
     match symbol {
-        "t" => "thickness",
-        "E" => "modulus",
-        "eps" => "strain since flat",
-        "rho" => "resistivity",
-        "k" => "conductivity",
-        "c" => "specific heat",
-        "rho_m" => "density",
+        "t" => word!("thickness"),
+        "E" => word!("modulus"),
+        "eps" => word!("strain since flat"),
+        "rho" => word!("resistivity"),
+        "k" => word!("conductivity"),
+        "c" => word!("specific heat"),
+        "rho_m" => word!("density"),
         _ => "",
     }
 }
@@ -261,79 +340,109 @@ pub(crate) fn remark(of: &Explanation, remark: Remark) -> String {
             frame_expands,
         } => return one_term(late, model, frame_expands),
         Remark::OneCurrent(current_a) => {
-            return format!(
+            return say!(
                 "The load changes with time. The hand takes one constant current, {current_a:.3} A, \
                  and the numbers of the full model beside it are for the same constant current."
-            );
+            ; current_a);
         }
         Remark::ThroughFaces(share) => {
-            return format!(
+            return say!(
                 "In the full model, {share:.0} % of the strip's heat leaves through its faces at the \
                  trip point, {:.0} % through its ends.",
                 100.0 - share
-            );
+            ; share);
         }
         Remark::Earlier(before_a) => {
-            return format!("It does not start cold: {before_a:.3} A has flowed for long.");
+            return say!("It does not start cold: {before_a:.3} A has flowed for long."; before_a);
         }
         Remark::NeverBends => {
-            "These layers do not bend towards the release when they get warm, so no temperature \
+            word!(
+                "These layers do not bend towards the release when they get warm, so no temperature \
              releases the protector by bending. There is nothing to compute by hand."
+            )
         }
         Remark::TwoLayers => {
-            "Two layers: Timoshenko's formula. The layer that expands more is held back by the other, \
+            word!(
+                "Two layers: Timoshenko's formula. The layer that expands more is held back by the other, \
              and the pair gives way by bending."
+            )
         }
         Remark::ManyLayers => {
-            "Any number of layers: five sums over the layers (a width of one metre), with z the height \
+            word!(
+                "Any number of layers: five sums over the layers (a width of one metre), with z the height \
              of the middle of a layer above the outer face of layer 1. A holds the strip against \
              stretching, D against bending, B couples the two; N and M are what the held expansion \
              pushes and turns with."
+            )
         }
         Remark::AirReleases => {
-            "The air alone holds the strip beyond release, so it carries no current at all and there \
+            word!(
+                "The air alone holds the strip beyond release, so it carries no current at all and there \
              is no heating to compute."
+            )
         }
         Remark::Arch => {
-            "The blade is a shallow arch between two hinges. Heating bends it against its bow; the \
+            word!(
+                "The blade is a shallow arch between two hinges. Heating bends it against its bow; the \
              hinges keep it from getting flat gently, so it holds out until no equilibrium is left on \
              its side, and then jumps. In one sine term, a sin(pi x/l), the arch is a cubic in its \
              rise a: two folds, a snap at each."
+            )
         }
         Remark::Creeps => {
-            "The linear coefficient is not negative: in one term this blade has no folds. It creeps \
+            word!(
+                "The linear coefficient is not negative: in one term this blade has no folds. It creeps \
              through flat, and trips and resets at one temperature."
+            )
         }
-        Remark::GivenCoefficient => "The scenario gives the coefficient of convection h_c itself.",
+        Remark::GivenCoefficient => {
+            word!("The scenario gives the coefficient of convection h_c itself.")
+        }
         Remark::Ends => {
-            "Heat also leaves through the two ends, into terminal and contact. How much, lies between \
+            word!(
+                "Heat also leaves through the two ends, into terminal and contact. How much, lies between \
              two limits that can be done by hand: ends that let nothing through (only the faces \
              count), and ends that stay as cold as the air. The truth is usually between them."
+            )
         }
         Remark::ReleasedBefore => {
-            "With insulated ends the earlier current has already released it: this limit says nothing \
+            word!(
+                "With insulated ends the earlier current has already released it: this limit says nothing \
              here."
+            )
         }
         Remark::NeverInsulated => {
-            "With insulated ends this current never warms the strip to release: it never trips."
+            word!(
+                "With insulated ends this current never warms the strip to release: it never trips."
+            )
         }
         Remark::NeverCold => {
-            "With ends as cold as the air this current never warms the strip to release: it never \
+            word!(
+                "With ends as cold as the air this current never warms the strip to release: it never \
              trips."
+            )
         }
         Remark::Violent => {
-            "The overload is so violent that hardly any heat reaches the ends in time; with cold ends \
+            word!(
+                "The overload is so violent that hardly any heat reaches the ends in time; with cold ends \
              it takes about as long as with no loss at all, which comes next."
+            )
         }
         Remark::AlmostAtOnce => {
-            "With ends as cold as the air it is at release almost at once after so warm a start."
+            word!(
+                "With ends as cold as the air it is at release almost at once after so warm a start."
+            )
         }
         Remark::NoTrip => {
-            "The full model does not trip under this current, so no trip time stands beside these."
+            word!(
+                "The full model does not trip under this current, so no trip time stands beside these."
+            )
         }
         Remark::NeverCools => {
-            "The relatch temperature does not lie above the air, so the strip never cools that far: \
+            word!(
+                "The relatch temperature does not lie above the air, so the strip never cools that far: \
              the protector cannot be reset in this air."
+            )
         }
     };
     said.to_owned()
@@ -345,40 +454,44 @@ fn strip(section: SectionKind, size_m: [f64; 3], [flat_k, round_k]: [f64; 2]) ->
     let effective = match section {
         SectionKind::Narrow => "",
         SectionKind::WideFree => {
-            " The strip is wide and free to bow both ways: E stands for E/(1 - nu)."
+            word!(" The strip is wide and free to bow both ways: E stands for E/(1 - nu).")
         }
         SectionKind::HeldFlat => {
-            " The strip is held flat across its width: E stands for E/(1 - nu^2), and the strain is \
+            word!(
+                " The strip is held flat across its width: E stands for E/(1 - nu^2), and the strain is \
              larger by 1 + nu."
+            )
         }
     };
-    format!(
+    say!(
         "{length} mm long, {width} mm wide, {thickness} mm thick; flat and free of stress at {:.0} °C. \
          A first pass with values 100 K above that puts the release near {:.0} °C, so all values are \
          taken at this round temperature. Layers are counted from the low-expansion side.{effective}",
         flat_k - ZERO_CELSIUS_K,
-        round_k - ZERO_CELSIUS_K,
-    )
+        round_k - ZERO_CELSIUS_K
+    ; length, width, thickness, effective)
 }
 
 fn one_term(late: Option<f64>, model: SnapModel, frame_expands: bool) -> String {
     let late = late.map_or_else(String::new, |late| {
         let percent = 100.0 * late;
-        format!("; evenly warmed, this one after {percent:.1} % more warming")
+        say!("; evenly warmed, this one after {percent:.1} % more warming"; percent)
     });
     let shape = match model {
         SnapModel::Exact => {
-            "The full model carries 25 sine terms and the antisymmetric way through."
+            word!("The full model carries 25 sine terms and the antisymmetric way through.")
         }
-        SnapModel::OneTerm => "The scenario asks for the one-term form in the full model too.",
+        SnapModel::OneTerm => {
+            word!("The scenario asks for the one-term form in the full model too.")
+        }
     };
     let frame = if frame_expands {
-        " It also counts the expansion of the frame, which the hand leaves out."
+        word!(" It also counts the expansion of the frame, which the hand leaves out.")
     } else {
         ""
     };
-    format!(
+    say!(
         "One term is a teaching approximation: it snaps too late, because a real blade has more ways \
          to give way{late}. {shape}{frame}"
-    )
+    ; late, shape, frame)
 }

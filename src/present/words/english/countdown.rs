@@ -9,8 +9,8 @@ use crate::present::number::spoken;
 pub fn countdown(answer: &WaitAnswer) -> Result<Vec<(f64, &'static str)>, String> {
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         return Ok(vec![
-            (600.0, "no motor has cooled sooner: feel it"),
-            (3600.0, "motors have usually cooled"),
+            (600.0, word!("no motor has cooled sooner: feel it")),
+            (3600.0, word!("motors have usually cooled")),
         ]);
     }
     let asks_start = !matches!(answer.start.half, Wait::NotAsked { .. });
@@ -20,35 +20,40 @@ pub fn countdown(answer: &WaitAnswer) -> Result<Vec<(f64, &'static str)>, String
         &answer.reset
     };
     let targets: Vec<(f64, &str)> = [
-        (all.nine_of_ten, "nine of ten such parts hold"),
-        (all.ninety_nine_of_hundred, "ninety-nine of a hundred hold"),
+        (all.nine_of_ten, word!("nine of ten such parts hold")),
+        (
+            all.ninety_nine_of_hundred,
+            word!("ninety-nine of a hundred hold"),
+        ),
     ]
     .into_iter()
     .filter_map(|(wait, what)| Some((wait.time_s()?, what)))
     .collect();
     match targets.is_empty() {
-        true => Err(format!(
+        true => Err(say!(
             "Nothing to count down to: {}.",
-            wait_why(&all.nine_of_ten).unwrap_or_else(|| "there is no wait".to_owned())
+            wait_why(&all.nine_of_ten).unwrap_or_else(|| word!("there is no wait").to_owned())
         )),
         false => Ok(targets),
     }
 }
 
 /// What stands before the count.
-pub const COUNT_HEAD: &str = "Counted from now, as if it had opened just now. Ctrl-C ends it.";
+pub fn count_head() -> &'static str {
+    word!("Counted from now, as if it had opened just now. Ctrl-C ends it.")
+}
 
 /// What is left of a wait, in a line; nothing left: what holds now.
 pub fn left(left_s: f64, what: &str) -> String {
     match left_s.ceil() {
-        s if s >= 1.0 => format!("{} until {what}", clock(s)),
-        _ => format!("NOW {what}. Find and mend the cause first; then one reset."),
+        s if s >= 1.0 => say!("{} until {what}", clock(s); what),
+        _ => say!("NOW {what}. Find and mend the cause first; then one reset."; what),
     }
 }
 
 /// Stopped before the end.
 pub fn stopped(after_s: f64) -> String {
-    format!(
+    say!(
         "Stopped after {}; it may still be too warm.",
         spoken(after_s.round().max(1.0))
     )

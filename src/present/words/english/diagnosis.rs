@@ -9,42 +9,42 @@ use crate::present::number::{percent, significant};
 /// A cause in a few words.
 pub fn cause(cause: Cause) -> &'static str {
     match cause {
-        Cause::Overload => "machine draws too much while it runs",
-        Cause::StartOrStall => "heavy, long or frequent starts; a stall",
-        Cause::HotSurroundings => "hot air at the protector",
-        Cause::BadConnection => "bad joint at the protector",
-        Cause::WornEarly => "protector worn: trips too early",
-        Cause::WornLate => "protector worn: trips too late or never",
-        Cause::WrongRating => "rating does not suit the machine",
-        Cause::NothingWrong => "nothing wrong: one-off, warm, misread",
+        Cause::Overload => word!("machine draws too much while it runs"),
+        Cause::StartOrStall => word!("heavy, long or frequent starts; a stall"),
+        Cause::HotSurroundings => word!("hot air at the protector"),
+        Cause::BadConnection => word!("bad joint at the protector"),
+        Cause::WornEarly => word!("protector worn: trips too early"),
+        Cause::WornLate => word!("protector worn: trips too late or never"),
+        Cause::WrongRating => word!("rating does not suit the machine"),
+        Cause::NothingWrong => word!("nothing wrong: one-off, warm, misread"),
     }
 }
 
 /// A cause in a word or two, for lists.
 pub(crate) fn cause_short(cause: Cause) -> &'static str {
     match cause {
-        Cause::Overload => "overload",
-        Cause::StartOrStall => "start or stall",
-        Cause::HotSurroundings => "hot air",
-        Cause::BadConnection => "bad joint",
-        Cause::WornEarly => "worn early",
-        Cause::WornLate => "worn late",
-        Cause::WrongRating => "wrong rating",
-        Cause::NothingWrong => "nothing wrong",
+        Cause::Overload => word!("overload"),
+        Cause::StartOrStall => word!("start or stall"),
+        Cause::HotSurroundings => word!("hot air"),
+        Cause::BadConnection => word!("bad joint"),
+        Cause::WornEarly => word!("worn early"),
+        Cause::WornLate => word!("worn late"),
+        Cause::WrongRating => word!("wrong rating"),
+        Cause::NothingWrong => word!("nothing wrong"),
     }
 }
 
 /// A verdict as a heading.
 pub fn verdict(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::DoNotReEnergise => "Do not switch on again",
-        Verdict::ReplaceTheProtector => "Replace the protector",
-        Verdict::FindTheLoad => "Find out why the machine draws too much",
-        Verdict::CoolOrReRate => "Cool the place or fit a part made for it",
-        Verdict::ReMakeTheConnection => "Re-make the connection",
-        Verdict::TwoCauses => "Two causes together",
-        Verdict::NothingToMend => "Nothing to mend",
-        Verdict::NotEnoughEvidence => "Cannot tell yet",
+        Verdict::DoNotReEnergise => word!("Do not switch on again"),
+        Verdict::ReplaceTheProtector => word!("Replace the protector"),
+        Verdict::FindTheLoad => word!("Find out why the machine draws too much"),
+        Verdict::CoolOrReRate => word!("Cool the place or fit a part made for it"),
+        Verdict::ReMakeTheConnection => word!("Re-make the connection"),
+        Verdict::TwoCauses => word!("Two causes together"),
+        Verdict::NothingToMend => word!("Nothing to mend"),
+        Verdict::NotEnoughEvidence => word!("Cannot tell yet"),
     }
 }
 
@@ -52,31 +52,31 @@ pub fn verdict(verdict: Verdict) -> &'static str {
 pub(crate) fn advice(mend: &[Verdict]) -> String {
     match mend {
         [one] => to_do(*one).into(),
-        [one, other] => format!("two causes, {} and {}", found(*one), found(*other)),
+        [one, other] => say!("two causes, {} and {}", found(*one), found(*other)),
         _ => to_do(Verdict::NotEnoughEvidence).into(),
     }
 }
 
 pub(super) fn to_do(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::DoNotReEnergise => "the protector is late: take it out of service",
-        Verdict::ReplaceTheProtector => "replace the protector",
-        Verdict::FindTheLoad => "the machine draws too much: find out why",
-        Verdict::CoolOrReRate => "cool the place, or fit a part rated for it",
-        Verdict::ReMakeTheConnection => "re-make the connection",
-        Verdict::TwoCauses => "two causes together",
-        Verdict::NothingToMend => "nothing to mend",
-        Verdict::NotEnoughEvidence => "not enough evidence",
+        Verdict::DoNotReEnergise => word!("the protector is late: take it out of service"),
+        Verdict::ReplaceTheProtector => word!("replace the protector"),
+        Verdict::FindTheLoad => word!("the machine draws too much: find out why"),
+        Verdict::CoolOrReRate => word!("cool the place, or fit a part rated for it"),
+        Verdict::ReMakeTheConnection => word!("re-make the connection"),
+        Verdict::TwoCauses => word!("two causes together"),
+        Verdict::NothingToMend => word!("nothing to mend"),
+        Verdict::NotEnoughEvidence => word!("not enough evidence"),
     }
 }
 
 /// What was found, for what is to be mended.
 fn found(verdict: Verdict) -> &'static str {
     match verdict {
-        Verdict::FindTheLoad => "the machine draws too much",
-        Verdict::CoolOrReRate => "the place is too hot for the part",
-        Verdict::ReMakeTheConnection => "a joint at the protector makes heat",
-        Verdict::ReplaceTheProtector => "the protector trips too early",
+        Verdict::FindTheLoad => word!("the machine draws too much"),
+        Verdict::CoolOrReRate => word!("the place is too hot for the part"),
+        Verdict::ReMakeTheConnection => word!("a joint at the protector makes heat"),
+        Verdict::ReplaceTheProtector => word!("the protector trips too early"),
         other => to_do(other),
     }
 }
@@ -85,37 +85,37 @@ fn found(verdict: Verdict) -> &'static str {
 pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
     match diagnosis.verdict {
         Verdict::DoNotReEnergise => {
-            "Do not switch on again. Take the protector out of service and have a qualified person find out why \
-             before anything is energised."
+            word!("Do not switch on again. Take the protector out of service and have a qualified person find out why \
+             before anything is energised.")
                 .into()
         }
         Verdict::ReplaceTheProtector => {
-            "It trips too early: replace it by one of the same rating and type. Never fit a higher rating to stop the \
-             tripping."
+            word!("It trips too early: replace it by one of the same rating and type. Never fit a higher rating to stop the \
+             tripping.")
                 .into()
         }
         Verdict::FindTheLoad => {
-            "The protector did its job: the machine draws too much, running or starting.".into()
+            word!("The protector did its job: the machine draws too much, running or starting.").into()
         }
         Verdict::CoolOrReRate => {
-            "The place is too hot for the part, or the part is not made for that load. Until it is cooled nothing is \
-             known against the protector."
+            word!("The place is too hot for the part, or the part is not made for that load. Until it is cooled nothing is \
+             known against the protector.")
                 .into()
         }
         Verdict::ReMakeTheConnection => {
-            "A joint at the protector makes heat of its own. Until it is re-made nothing is known against the \
-             protector."
+            word!("A joint at the protector makes heat of its own. Until it is re-made nothing is known against the \
+             protector.")
                 .into()
         }
         Verdict::TwoCauses => {
             let found: Vec<&str> = diagnosis.mend.iter().map(|v| found(*v)).collect();
-            format!("{}. Mend both, the machine and the place before the protector.", capital(&list(&found)))
+            say!("{}. Mend both, the machine and the place before the protector.", capital(&list(&found)))
         }
         Verdict::NothingToMend => {
-            "Protector, place and machine look sound: a single trip, or heat left from an earlier one."
+            word!("Protector, place and machine look sound: a single trip, or heat left from an earlier one.")
                 .into()
         }
-        Verdict::NotEnoughEvidence => format!(
+        Verdict::NotEnoughEvidence => say!(
             "Most likely so far: {} ({}).",
             advice(&diagnosis.likely),
             percent(diagnosis.confidence)
@@ -126,19 +126,19 @@ pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
 /// What a rule of thumb alone would say, and what it rests on.
 pub(crate) fn base_rule(rule: &BaseRule, rated_a: f64) -> String {
     let Some(current_a) = rule.current_a else {
-        return "it needs a reading of the current.".into();
+        return word!("it needs a reading of the current.").into();
     };
-    let shown = format!(
+    let shown = say!(
         "{} A against {} A",
         significant(current_a, 3),
         significant(rated_a, 3)
     );
     match rule.verdict {
         Verdict::ReplaceTheProtector => {
-            format!("{shown}, clearly below, and it trips: replace the protector.")
+            say!("{shown}, clearly below, and it trips: replace the protector."; shown)
         }
-        Verdict::FindTheLoad => format!("{shown}: the machine draws too much."),
-        _ => format!("{shown} is within the meter's doubt: it cannot say."),
+        Verdict::FindTheLoad => say!("{shown}: the machine draws too much."; shown),
+        _ => say!("{shown} is within the meter's doubt: it cannot say."; shown),
     }
 }
 
@@ -146,26 +146,26 @@ pub(crate) fn base_rule(rule: &BaseRule, rated_a: f64) -> String {
 pub(crate) fn otherwise(other: &Otherwise, diagnosis: &Diagnosis) -> String {
     let trips = percent(other.trips);
     match other.change {
-        Change::SoundPart => format!(
+        Change::SoundPart => say!(
             "A sound part under the same {} A in the same place would trip within half a day with \
              probability {trips}.",
             significant(diagnosis.state.true_current_a.median, 3)
-        ),
+        ; trips),
         Change::RatedCurrent => {
-            format!(
+            say!(
                 "With no more than its rated current this part would trip with probability {trips}."
-            )
+            ; trips)
         }
-        Change::RoomAir => format!(
+        Change::RoomAir => say!(
             "With the air of the room at the part, instead of about {:.0} °C, it would trip with \
              probability {trips}.",
             diagnosis.state.air_at_the_part_c.median
-        ),
+        ; trips),
         Change::NoJoint => {
-            format!("Without the heat of a joint it would trip with probability {trips}.")
+            say!("Without the heat of a joint it would trip with probability {trips}."; trips)
         }
         Change::NoStart => {
-            format!("Without the surge of a start it would trip with probability {trips}.")
+            say!("Without the surge of a start it would trip with probability {trips}."; trips)
         }
     }
 }
@@ -174,10 +174,12 @@ pub(crate) fn otherwise(other: &Otherwise, diagnosis: &Diagnosis) -> String {
 pub(crate) fn still_open(open: StillOpen) -> String {
     match open {
         StillOpen::MeterMayReadLow => {
-            "The meter may read low on this waveform; only a true-RMS meter decides.".into()
+            word!("The meter may read low on this waveform; only a true-RMS meter decides.").into()
         }
-        StillOpen::LimitsNotKnown => "The published limits of this part are not known.".into(),
-        StillOpen::SupplyIsLow { over_nominal } => format!(
+        StillOpen::LimitsNotKnown => {
+            word!("The published limits of this part are not known.").into()
+        }
+        StillOpen::SupplyIsLow { over_nominal } => say!(
             "The supply is at {:.0} % of what the machine is made for while it runs: a motor then draws more. Mend that \
              first.",
             100.0 * over_nominal
@@ -189,56 +191,68 @@ pub(crate) fn still_open(open: StillOpen) -> String {
 pub(crate) fn alike(alike: Alike) -> &'static str {
     match alike {
         Alike::LossOrDrift => {
-            "Lost preload and a drifted calibration both lower the release threshold; trip times cannot tell them \
+            word!(
+                "Lost preload and a drifted calibration both lower the release threshold; trip times cannot tell them \
              apart. What to do is the same: replace the part."
+            )
         }
         Alike::NoBaseline => {
-            "New parts of one rating differ by a quarter in what they carry. Without the time this part took when it \
+            word!(
+                "New parts of one rating differ by a quarter in what they carry. Without the time this part took when it \
              was new, or a sister's, a small loss cannot be told from that."
+            )
         }
         Alike::LoadOrRating => {
-            "Without the current on the machine's own plate, a machine that draws too much cannot be told from a \
+            word!(
+                "Without the current on the machine's own plate, a machine that draws too much cannot be told from a \
              protector that is too small for it."
+            )
         }
     }
 }
 
 /// What would prove a verdict wrong.
-pub(crate) fn proved_wrong_by(verdict: Verdict) -> &'static [&'static str] {
+pub(crate) fn proved_wrong_by(verdict: Verdict) -> Vec<&'static str> {
     match verdict {
-        Verdict::DoNotReEnergise => &[
-            "A timed trip at 200 % from cold within the maker's band, before the part was operated by hand.",
+        Verdict::DoNotReEnergise => vec![word!(
+            "A timed trip at 200 % from cold within the maker's band, before the part was operated by hand."
+        )],
+        Verdict::ReplaceTheProtector => vec![
+            word!(
+                "The part carries its rated current for two hours on a bench at its reference air."
+            ),
+            word!("A sound twin trips in the same place under the same load."),
+            word!("A true-RMS meter shows more than the rated current right up to the trip."),
         ],
-        Verdict::ReplaceTheProtector => &[
-            "The part carries its rated current for two hours on a bench at its reference air.",
-            "A sound twin trips in the same place under the same load.",
-            "A true-RMS meter shows more than the rated current right up to the trip.",
+        Verdict::FindTheLoad => vec![
+            word!(
+                "A true-RMS reading right up to the trip that stays clearly below the rated current."
+            ),
+            word!("A sound twin carries the same load without a trip."),
         ],
-        Verdict::FindTheLoad => &[
-            "A true-RMS reading right up to the trip that stays clearly below the rated current.",
-            "A sound twin carries the same load without a trip.",
+        Verdict::CoolOrReRate => vec![
+            word!("It trips as soon with the air at the part as cool as its reference."),
+            word!("On a bench at its reference air it does not carry its rated current."),
         ],
-        Verdict::CoolOrReRate => &[
-            "It trips as soon with the air at the part as cool as its reference.",
-            "On a bench at its reference air it does not carry its rated current.",
-        ],
-        Verdict::ReMakeTheConnection => &[
-            "The drop across the part stays as high after the joint was re-made.",
-            "Both terminals are equally warm under load.",
+        Verdict::ReMakeTheConnection => vec![
+            word!("The drop across the part stays as high after the joint was re-made."),
+            word!("Both terminals are equally warm under load."),
         ],
         Verdict::TwoCauses => {
-            &["With one of the two put right it never trips again, whatever the other does."]
+            vec![word!(
+                "With one of the two put right it never trips again, whatever the other does."
+            )]
         }
-        Verdict::NothingToMend => &["It trips again under the same conditions."],
-        Verdict::NotEnoughEvidence => &[],
+        Verdict::NothingToMend => vec![word!("It trips again under the same conditions.")],
+        Verdict::NotEnoughEvidence => Vec::new(),
     }
 }
 
 /// How it was computed.
 pub(crate) fn computed(computed: &Computed, seed: u64) -> String {
-    format!(
+    say!(
         "{} designs of the family, {} particles looked at by superposition, {} of them simulated by the engine ({:.0} \
          carry the answer), seed {seed}; trip times of particles to 0.1 %",
         computed.designs, computed.by_superposition, computed.by_the_engine, computed.effective
-    )
+    ; seed)
 }

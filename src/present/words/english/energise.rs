@@ -9,13 +9,13 @@ pub(crate) fn energise_text(energise: &Energise) -> String {
     match energise {
         Energise::No { why } => {
             let why: Vec<String> = why.iter().map(why_not).collect();
-            format!("NO: do not reset, do not switch on. {}", why.join(" "))
+            say!("NO: do not reset, do not switch on. {}", why.join(" "))
         }
         Energise::NotYet { after } => {
             let after: Vec<String> = after.iter().map(first).collect();
-            format!("NOT YET. {}", after.join(" "))
+            say!("NOT YET. {}", after.join(" "))
         }
-        Energise::Yes => "YES, once the cause is found and mended.".to_owned(),
+        Energise::Yes => word!("YES, once the cause is found and mended.").to_owned(),
     }
 }
 
@@ -23,7 +23,7 @@ fn why_not(why: &WhyNot) -> String {
     match why {
         WhyNot::Signs { signs } => {
             let seen: Vec<&str> = signs.iter().map(|s| sign(*s)).collect();
-            format!(
+            say!(
                 "{}. A qualified person looks for a short, an earth fault or a broken latch first.",
                 capital(&list(&seen))
             )
@@ -33,7 +33,7 @@ fn why_not(why: &WhyNot) -> String {
             soonest_s,
             at_most_a,
             ..
-        } => format!(
+        } => say!(
             "It tripped within {}: no heated strip of this rating can before {} at the {} A that this load draws at \
              most. A short circuit, an earth fault, an instantaneous element or a broken latch: a qualified person \
              looks first.",
@@ -41,17 +41,17 @@ fn why_not(why: &WhyNot) -> String {
             duration(*soonest_s, 2),
             significant(*at_most_a, 2)
         ),
-        WhyNot::Late { .. } => "It trips too late or not at all.".to_owned(),
+        WhyNot::Late { .. } => word!("It trips too late or not at all.").to_owned(),
     }
 }
 
 fn first(first: &First) -> String {
     match first {
-        First::ReMakeTheConnection { probability } => format!(
+        First::ReMakeTheConnection { probability } => say!(
             "A joint may be bad ({}) and can burn: first open, check and re-make it, dead.",
             percent(*probability)
         ),
-        First::TimeATrip { probability } => format!(
+        First::TimeATrip { probability } => say!(
             "The protector may be late ({}) and protect nothing: first time a trip of it on a bench.",
             percent(*probability)
         ),

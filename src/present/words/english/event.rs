@@ -5,57 +5,57 @@ use crate::predict::{BladeMoment, Event, LoadedBy, Moment};
 /// The name of an event.
 pub(crate) fn event(event: Event) -> &'static str {
     match event {
-        Event::LoadOn => "load on",
-        Event::LoadOff => "load off",
-        Event::Release => "release",
-        Event::ContactsOpen => "contacts open",
-        Event::Relatch | Event::ClosesByItself => "relatch",
-        Event::Reset | Event::AlreadyClosed => "reset",
-        Event::ResetRefused => "reset refused",
-        Event::Holds => "holds",
-        Event::HoldsSoFar => "holds so far",
-        Event::StaysOpen => "stays open",
-        Event::StillOpen => "still open",
-        Event::End => "end",
+        Event::LoadOn => word!("load on"),
+        Event::LoadOff => word!("load off"),
+        Event::Release => word!("release"),
+        Event::ContactsOpen => word!("contacts open"),
+        Event::Relatch | Event::ClosesByItself => word!("relatch"),
+        Event::Reset | Event::AlreadyClosed => word!("reset"),
+        Event::ResetRefused => word!("reset refused"),
+        Event::Holds => word!("holds"),
+        Event::HoldsSoFar => word!("holds so far"),
+        Event::StaysOpen => word!("stays open"),
+        Event::StillOpen => word!("still open"),
+        Event::End => word!("end"),
     }
 }
 
 /// An event in a sentence.
 pub(crate) fn event_text(event: Event) -> &'static str {
     match event {
-        Event::LoadOn => "the contacts carry the load",
-        Event::LoadOff => "the load is switched off; the contacts stay closed",
-        Event::Release => "the strip releases",
-        Event::ContactsOpen => "the contacts are open; the waits count from here",
-        Event::Relatch => "cool enough: it can be reset by hand from here on",
-        Event::ClosesByItself => "cool enough: it closes by itself",
-        Event::Reset => "reset; the contacts are closed again",
-        Event::AlreadyClosed => "the contacts were already closed",
+        Event::LoadOn => word!("the contacts carry the load"),
+        Event::LoadOff => word!("the load is switched off; the contacts stay closed"),
+        Event::Release => word!("the strip releases"),
+        Event::ContactsOpen => word!("the contacts are open; the waits count from here"),
+        Event::Relatch => word!("cool enough: it can be reset by hand from here on"),
+        Event::ClosesByItself => word!("cool enough: it closes by itself"),
+        Event::Reset => word!("reset; the contacts are closed again"),
+        Event::AlreadyClosed => word!("the contacts were already closed"),
         Event::ResetRefused => {
-            "too early: the strip still holds the latch free, the reset does not catch"
+            word!("too early: the strip still holds the latch free, the reset does not catch")
         }
-        Event::Holds => "from here on it is proved to hold for ever",
-        Event::HoldsSoFar => "not tripped when the time was up",
-        Event::StaysOpen => "it NEVER cools enough to relatch at this ambient",
-        Event::StillOpen => "not relatched after a month",
-        Event::End => "end of the record",
+        Event::Holds => word!("from here on it is proved to hold for ever"),
+        Event::HoldsSoFar => word!("not tripped when the time was up"),
+        Event::StaysOpen => word!("it NEVER cools enough to relatch at this ambient"),
+        Event::StillOpen => word!("not relatched after a month"),
+        Event::End => word!("end of the record"),
     }
 }
 
 /// The name of a drawn moment.
 pub(crate) fn moment(moment: Moment) -> &'static str {
     match moment {
-        Moment::Start => "start",
-        Moment::QuarterWay => "a quarter of the time",
-        Moment::HalfWay => "half-way to release",
-        Moment::ThreeQuarters => "three quarters",
-        Moment::Release => "release",
-        Moment::Cooling => "cooling",
-        Moment::Relatch => "relatch",
-        Moment::Early => "early",
-        Moment::Later => "later",
-        Moment::Late => "late",
-        Moment::End => "end of the run",
+        Moment::Start => word!("start"),
+        Moment::QuarterWay => word!("a quarter of the time"),
+        Moment::HalfWay => word!("half-way to release"),
+        Moment::ThreeQuarters => word!("three quarters"),
+        Moment::Release => word!("release"),
+        Moment::Cooling => word!("cooling"),
+        Moment::Relatch => word!("relatch"),
+        Moment::Early => word!("early"),
+        Moment::Later => word!("later"),
+        Moment::Late => word!("late"),
+        Moment::End => word!("end of the run"),
         Moment::Frame => "",
     }
 }
@@ -63,17 +63,17 @@ pub(crate) fn moment(moment: Moment) -> &'static str {
 /// The name of a temperature at which a blade is looked at.
 pub(crate) fn blade_moment(moment: BladeMoment) -> &'static str {
     match moment {
-        BladeMoment::Cold => "cold",
-        BladeMoment::SnapsBack => "snaps back",
-        BladeMoment::HalfWay => "half-way between",
-        BladeMoment::SnapsThrough => "snaps through",
+        BladeMoment::Cold => word!("cold"),
+        BladeMoment::SnapsBack => word!("snaps back"),
+        BladeMoment::HalfWay => word!("half-way between"),
+        BladeMoment::SnapsThrough => word!("snaps through"),
     }
 }
 
 /// What loads a strip just before release.
 pub(crate) fn loaded_by(load: LoadedBy) -> &'static str {
     match load {
-        LoadedBy::LatchPush => "the push against the latch just before release",
-        LoadedBy::ThrustAndBow => "thrust and bow just before it snaps",
+        LoadedBy::LatchPush => word!("the push against the latch just before release"),
+        LoadedBy::ThrustAndBow => word!("thrust and bow just before it snaps"),
     }
 }

@@ -20,25 +20,27 @@ pub(crate) fn says(says: &Says) -> String {
             waveform,
         } => {
             let meter = match (meter, waveform) {
-                (Meter::TrueRms, _) => "true RMS",
-                (_, Waveform::Sine) => "right on a sine",
-                (Meter::AverageResponding, _) => "average-responding: may read low",
-                (Meter::Unknown, _) => "kind of meter not known: may read low",
+                (Meter::TrueRms, _) => word!("true RMS"),
+                (_, Waveform::Sine) => word!("right on a sine"),
+                (Meter::AverageResponding, _) => word!("average-responding: may read low"),
+                (Meter::Unknown, _) => word!("kind of meter not known: may read low"),
             };
-            format!(
+            say!(
                 "{} A ± {} A, {:.0} % of the rating; {meter}",
                 significant(*current_a, 3),
                 significant(2.0 * uncertainty_a, 2),
                 100.0 * over_rated
-            )
+            ; meter)
         }
         Says::Air {
             temperature_c,
             above_reference_k,
             ..
-        } => format!("{temperature_c:.0} °C, {above_reference_k:+.0} K from the reference air"),
+        } => {
+            say!("{temperature_c:.0} °C, {above_reference_k:+.0} K from the reference air"; temperature_c, above_reference_k)
+        }
         Says::Start { peak_a, duration_s } => {
-            format!("{} A for {}", significant(*peak_a, 3), spoken(*duration_s))
+            say!("{} A for {}", significant(*peak_a, 3), spoken(*duration_s))
         }
         Says::Drop {
             voltage_v,
@@ -46,28 +48,28 @@ pub(crate) fn says(says: &Says) -> String {
             over_sister,
         } => {
             let beside = over_sister.map_or(String::new(), |times| {
-                format!(", {} times that of the sister", significant(times, 2))
+                say!(", {} times that of the sister", significant(times, 2))
             });
-            format!(
+            say!(
                 "{:.0} mV at {} A: {} mΩ{beside}",
                 1e3 * voltage_v,
                 significant(*current_a, 3),
                 significant(1e3 * voltage_v / current_a, 3)
-            )
+            ; beside)
         }
-        Says::Terminals { hotter_c, other_c } => format!(
+        Says::Terminals { hotter_c, other_c } => say!(
             "{hotter_c:.0} °C and {other_c:.0} °C: {:.0} K apart",
             hotter_c - other_c
-        ),
+        ; hotter_c, other_c),
         Says::Supply {
             nominal_v,
             at_rest_v,
             running_v,
         } => {
             let all = [
-                (*running_v, "running"),
-                (*at_rest_v, "at rest"),
-                (*nominal_v, "nominal"),
+                (*running_v, word!("running")),
+                (*at_rest_v, word!("at rest")),
+                (*nominal_v, word!("nominal")),
             ];
             let told = all.iter().filter_map(|(volts, what)| {
                 Some(format!("{} V {what}", significant((*volts)?, 3)))
@@ -89,19 +91,19 @@ pub(crate) fn says(says: &Says) -> String {
         } => {
             let who = match unit {
                 Unit::ThisPart => "",
-                Unit::AsNew => "as new: ",
-                Unit::Twin => "a sound twin: ",
+                Unit::AsNew => word!("as new: "),
+                Unit::Twin => word!("a sound twin: "),
             };
             let load = match load {
                 Load::Bench { current_a } => {
-                    format!(" at {} A on a bench", significant(*current_a, 3))
+                    say!(" at {} A on a bench", significant(*current_a, 3))
                 }
-                Load::Recorded => " under the recorded current".into(),
-                Load::InService => " on the machine".into(),
+                Load::Recorded => word!(" under the recorded current").into(),
+                Load::InService => word!(" on the machine").into(),
             };
             let often = match times {
                 0 | 1 => String::new(),
-                n => format!(", {n} times"),
+                n => say!(", {n} times"; n),
             };
             format!("{who}{}{load}{often}", happened(outcome))
         }
@@ -110,31 +112,31 @@ pub(crate) fn says(says: &Says) -> String {
 
 fn happened(happened: &Happened) -> String {
     match happened {
-        Happened::Tripped { after_s } => format!("tripped after {}", spoken(*after_s)),
+        Happened::Tripped { after_s } => say!("tripped after {}", spoken(*after_s)),
         // Nobody knows when.
-        Happened::TrippedWithin { from_s, to_s: None } if *from_s <= 0.0 => "tripped".into(),
+        Happened::TrippedWithin { from_s, to_s: None } if *from_s <= 0.0 => word!("tripped").into(),
         Happened::TrippedWithin { from_s, to_s: None } => {
-            format!("tripped after more than {}", spoken(*from_s))
+            say!("tripped after more than {}", spoken(*from_s))
         }
         Happened::TrippedWithin {
             from_s,
             to_s: Some(to_s),
-        } if *from_s <= 0.0 => format!("tripped within {}", spoken(*to_s)),
+        } if *from_s <= 0.0 => say!("tripped within {}", spoken(*to_s)),
         Happened::TrippedWithin {
             from_s,
             to_s: Some(to_s),
-        } => format!("tripped between {} and {}", spoken(*from_s), spoken(*to_s)),
-        Happened::Held { for_s } => format!("held for {}", spoken(*for_s)),
+        } => say!("tripped between {} and {}", spoken(*from_s), spoken(*to_s)),
+        Happened::Held { for_s } => say!("held for {}", spoken(*for_s)),
     }
 }
 
 /// A sign that was seen.
 pub(crate) fn sign(sign: Sign) -> &'static str {
     match sign {
-        Sign::Smell => "smell or smoke",
-        Sign::Soot => "soot or melted parts",
-        Sign::TripsAtOnceCold => "it trips at once from cold",
-        Sign::TripsWithoutLoad => "it trips with nothing connected",
-        Sign::LatchDoesNotHold => "the latch does not hold when cold",
+        Sign::Smell => word!("smell or smoke"),
+        Sign::Soot => word!("soot or melted parts"),
+        Sign::TripsAtOnceCold => word!("it trips at once from cold"),
+        Sign::TripsWithoutLoad => word!("it trips with nothing connected"),
+        Sign::LatchDoesNotHold => word!("the latch does not hold when cold"),
     }
 }

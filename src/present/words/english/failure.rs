@@ -11,21 +11,21 @@ pub(crate) fn failed(why: &Failed) -> String {
             property,
             needed_c,
             range_c: [low, high],
-        } => format!(
+        } => say!(
             "the {} of {material} is needed at {}, its source covers {} to {} only",
             property.name(),
             celsius(Some(*needed_c), 0),
             celsius(Some(*low), 0),
             celsius(Some(*high), 0)
-        ),
-        Failed::Melts { peak_c } => format!(
+        ; material),
+        Failed::Melts { peak_c } => say!(
             "the strip would reach {}: it melts before",
             celsius(Some(*peak_c), 0)
         ),
         Failed::Integration { at_s } => {
-            format!("the time steps did not go on at {}", duration(*at_s, 3))
+            say!("the time steps did not go on at {}", duration(*at_s, 3))
         }
-        Failed::NoSteadyState => "a steady state was not found".to_owned(),
+        Failed::NoSteadyState => word!("a steady state was not found").to_owned(),
     }
 }
 
@@ -33,8 +33,8 @@ pub(crate) fn failed(why: &Failed) -> String {
 pub(crate) fn no_proof(why: NoProof) -> &'static str {
     match why {
         NoProof::StillChanges => {
-            "and no proof that it never does: the load or the air still changes"
+            word!("and no proof that it never does: the load or the air still changes")
         }
-        NoProof::NotSettled => "and no proof that it never does",
+        NoProof::NotSettled => word!("and no proof that it never does"),
     }
 }

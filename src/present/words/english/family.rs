@@ -1,6 +1,6 @@
 //! Waits over the parts that a nameplate may stand for, and what a fit leaves open.
 
-use super::{NEVER, NO_WAIT, capital, wait, wait_why};
+use super::{capital, never, no_wait, wait, wait_why};
 use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::diagnose::Waits;
 use crate::family::{Agreement, LeftOpen, LeftOut, PartsWait, WaitAnswer};
@@ -13,9 +13,9 @@ pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         // Pumps 10 to 20 min, vacuum cleaners 30 min, air compressors 30 to 60 min (trade pages and
         // a service guide).
-        format!(
+        say!(
             "WAIT 10 min to 1 h, until the motor has cooled: its heat rules here. The strip alone: {strip}"
-        )
+        ; strip)
     } else {
         strip
     }
@@ -24,13 +24,13 @@ pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
 fn strip_headline(answer: &WaitAnswer) -> String {
     let asks_start = !matches!(answer.start.half, Wait::NotAsked { .. });
     let (all, ready): (&PartsWait, _) = match asks_start {
-        true => (&answer.start, "start again"),
-        false => (&answer.reset, "hold"),
+        true => (&answer.start, word!("start again")),
+        false => (&answer.reset, word!("hold")),
     };
-    let never = || {
+    let those = || {
         let worst = &all.ninety_nine_of_hundred;
         let why = wait_why(worst).map_or(String::new(), |why| format!(" ({why})"));
-        format!("{:.0} % {NEVER} do{why}", 100.0 * all.never)
+        say!("{:.0} % {} do{why}", 100.0 * all.never, never(); why)
     };
     match (all.half, all.nine_of_ten) {
         (
@@ -38,44 +38,50 @@ fn strip_headline(answer: &WaitAnswer) -> String {
                 why: WhyNotAsked::DoesNotTrip,
             },
             _,
-        ) => "Nothing to wait for: sound parts of this kind \
+        ) => word!(
+            "Nothing to wait for: sound parts of this kind \
             carry that without tripping. If it did trip, ask `relatch diagnose`."
-            .to_owned(),
+        )
+        .to_owned(),
         (Wait::Never { why }, _) => {
             let share = format!("{:.0} %", 100.0 * all.never);
             let because = wait_why(&all.half).unwrap_or_default();
             match why {
-                WhyNever::StaysWarm => format!(
-                    "{NEVER} in this air, in {share} of such parts: {because}. Cool the place first."
+                WhyNever::StaysWarm => say!(
+                    "{} in this air, in {share} of such parts: {because}. Cool the place first.",
+                    never();
+                    share, because
                 ),
-                _ => format!("{NEVER}, in {share} of the parts that trip: {because}."),
+                _ => {
+                    say!("{}, in {share} of the parts that trip: {because}.", never(); share, because)
+                }
             }
         }
         (half, Wait::Never { .. }) => {
-            format!(
+            say!(
                 "{}: half of such parts {ready} then; {}.",
                 how_long(&half),
-                never()
-            )
+                those()
+            ; ready)
         }
         (_, nine) => {
             let rest = match all.ninety_nine_of_hundred {
-                Wait::Never { .. } => never(),
-                Wait::None => "ninety-nine of a hundred too".to_owned(),
-                longer => format!("{}: ninety-nine of a hundred", rounded_up(&longer)),
+                Wait::Never { .. } => those(),
+                Wait::None => word!("ninety-nine of a hundred too").to_owned(),
+                longer => say!("{}: ninety-nine of a hundred", rounded_up(&longer)),
             };
-            format!(
+            say!(
                 "{}: nine of ten such parts {ready} then; {rest}.",
                 how_long(&nine)
-            )
+            ; ready, rest)
         }
     }
 }
 
 fn how_long(wait: &Wait) -> String {
     match wait {
-        Wait::None => NO_WAIT.to_uppercase(),
-        wait => format!("WAIT {}", rounded_up(wait)),
+        Wait::None => no_wait().to_uppercase(),
+        wait => say!("WAIT {}", rounded_up(wait)),
     }
 }
 
@@ -105,15 +111,15 @@ fn rounded_up(wait: &Wait) -> String {
 pub(crate) fn waits(waits: &Waits) -> String {
     let by = match waits.by_own_load {
         true => "",
-        false => "Tripped at twice the rating: ",
+        false => word!("Tripped at twice the rating: "),
     };
     let (reset, start) = (
-        parts_wait(&waits.reset, "in this air it does not cool enough"),
-        parts_wait(&waits.start, "as it is, it trips again"),
+        parts_wait(&waits.reset, word!("in this air it does not cool enough")),
+        parts_wait(&waits.start, word!("as it is, it trips again")),
     );
     match reset == start {
-        true => capital(&format!("{by}reset and start {reset}.")),
-        false => capital(&format!("{by}reset {reset}; start {start}.")),
+        true => capital(&say!("{by}reset and start {reset}."; by, reset)),
+        false => capital(&say!("{by}reset {reset}; start {start}."; by, reset, start)),
     }
 }
 
@@ -122,16 +128,18 @@ pub(crate) fn waits(waits: &Waits) -> String {
 fn parts_wait(all: &PartsWait, why: &str) -> String {
     let never = match all.never {
         share if share < 0.005 => String::new(),
-        share => format!(", {NEVER} in {}", percent(share)),
+        share => say!(", {} in {}", never(), percent(share)),
     };
     match (&all.half, &all.nineteen_of_twenty) {
-        (Wait::Never { .. }, _) => format!("{NEVER} ({}): {why}", percent(all.never)),
-        (half, longer @ (Wait::None | Wait::After(_))) if half != longer => format!(
+        (Wait::Never { .. }, _) => {
+            format!("{} ({}): {why}", super::never(), percent(all.never))
+        }
+        (half, longer @ (Wait::None | Wait::After(_))) if half != longer => say!(
             "after {} (half of such parts) to {} (19 of 20){never}",
             wait(half, 2),
             wait(longer, 2)
-        ),
-        (half, _) => format!("after {}{never}", wait(half, 2)),
+        ; never),
+        (half, _) => say!("after {}{never}", wait(half, 2); never),
     }
 }
 
@@ -139,12 +147,12 @@ fn parts_wait(all: &PartsWait, why: &str) -> String {
 pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
     let mut said = Vec::new();
     match answer.timed {
-        Agreement::Narrowed { parts } => said.push(format!(
+        Agreement::Narrowed { parts } => said.push(say!(
             "Narrowed by what was timed: worth {parts:.0} equal parts that agree with it."
-        )),
+        ; parts)),
         Agreement::NoPartAgrees => said.push(
-            "No sound part of the family agrees with what was timed: a slip in a time or a current, another kind of \
-             protector, or a part that is not sound. The waits are those of all parts."
+            word!("No sound part of the family agrees with what was timed: a slip in a time or a current, another kind of \
+             protector, or a part that is not sound. The waits are those of all parts.")
                 .to_owned(),
         ),
         Agreement::Nothing => {}
@@ -155,21 +163,21 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
         })
     {
         said.push(
-            "Start: say what the machine draws with --start \"60 A for 0.6 s\" to be told when it \
-             can be started."
+            word!("Start: say what the machine draws with --start \"60 A for 0.6 s\" to be told when it \
+             can be started.")
                 .to_owned(),
         );
     }
     let shares = [
-        (1.0 - answer.trips, "carry that without a trip"),
+        (1.0 - answer.trips, word!("carry that without a trip")),
         (
             answer.trips_by_start,
-            "carry the load, but the start trips them from cold",
+            word!("carry the load, but the start trips them from cold"),
         ),
-        (answer.melts, "melt before the latch lets go"),
+        (answer.melts, word!("melt before the latch lets go")),
         (
             answer.reset.never - answer.melts / answer.trips.max(1e-12),
-            "never reset in this air",
+            word!("never reset in this air"),
         ),
     ];
     let shares = shares
@@ -179,7 +187,7 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
         .map(|(share, what)| format!("{:.0} % {what}", 100.0 * share))
         .collect();
     if !shares.is_empty() {
-        said.push(format!("Of such parts {}.", shares.join("; ")));
+        said.push(say!("Of such parts {}.", shares.join("; ")));
     }
     said
 }
@@ -192,22 +200,22 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
             multiple,
         } => {
             let parts = match by_limits {
-                true => "parts of the named limits usually have one",
-                false => "where the part has one",
+                true => word!("parts of the named limits usually have one"),
+                false => word!("where the part has one"),
             };
-            format!(
+            say!(
                 "Not modelled: an instantaneous (magnetic) element ({parts}). At {} times the rating it may open \
                  within a cycle or two, before the strip: types B, C and D of IEC 60898-1 do from 3 to 5, 5 to 10 and \
                  10 to 20 times. A trip at once may then be a short circuit or a start, and the strip is hardly warm.",
                 plain((10.0 * multiple).round() / 10.0)
-            )
+            ; parts)
         }
-        LeftOut::LimitsOfAnotherRating { covers_a } => format!(
+        LeftOut::LimitsOfAnotherRating { covers_a } => say!(
             "No source: the named limits hold {}; that this one keeps them is assumed.",
             covered(*covers_a)
         ),
         LeftOut::HeatOfTheMachine => {
-            "Not modelled: the heat of the machine on which the protector sits.".to_owned()
+            word!("Not modelled: the heat of the machine on which the protector sits.").to_owned()
         }
     }
 }
@@ -216,19 +224,23 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
 pub(crate) fn left_open(open: LeftOpen) -> &'static str {
     match open {
         LeftOpen::PreloadShare => {
-            "the share of the preload, and so what a tired spring does: trip times as new hardly depend on it; \
+            word!(
+                "the share of the preload, and so what a tired spring does: trip times as new hardly depend on it; \
              measure trip point or force"
+            )
         }
         LeftOpen::Dimensions => {
-            "layers, length and thickness: strips that differ in them follow the same curve"
+            word!("layers, length and thickness: strips that differ in them follow the same curve")
         }
-        LeftOpen::Resistance => "the resistance: print or measure it",
+        LeftOpen::Resistance => word!("the resistance: print or measure it"),
         LeftOpen::CompensatingStrip => {
-            "the second strip that cancels the air: it is not modelled, the parts are those at the \
+            word!(
+                "the second strip that cancels the air: it is not modelled, the parts are those at the \
              reference air"
+            )
         }
-        LeftOpen::EffectOfTheAir => "the effect of the air: no air table is given",
-        LeftOpen::HotCurve => "the hot curve: no point or window from hot is given",
+        LeftOpen::EffectOfTheAir => word!("the effect of the air: no air table is given"),
+        LeftOpen::HotCurve => word!("the hot curve: no point or window from hot is given"),
     }
 }
 

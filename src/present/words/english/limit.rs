@@ -6,7 +6,7 @@ use crate::present::number::{plain, round_duration};
 
 /// The demand in a sentence.
 pub(crate) fn demand(row: LimitDemand) -> String {
-    let rated = format!("{} times rated", plain(row.multiple));
+    let rated = say!("{} times rated", plain(row.multiple));
     let time = |s: f64| {
         if s < 120.0 {
             format!("{} s", plain(s))
@@ -15,28 +15,30 @@ pub(crate) fn demand(row: LimitDemand) -> String {
         }
     };
     let does = match (row.must_hold, row.at_least_s, row.at_most_s) {
-        (true, ..) | (_, None, None) => "is carried".to_owned(),
-        (_, Some(least), None) => format!("does not trip within {}", time(least)),
-        (_, None, Some(most)) => format!("trips within {}", time(most)),
-        (_, Some(least), Some(most)) => format!("trips in {} to {}", time(least), time(most)),
+        (true, ..) | (_, None, None) => word!("is carried").to_owned(),
+        (_, Some(least), None) => say!("does not trip within {}", time(least)),
+        (_, None, Some(most)) => say!("trips within {}", time(most)),
+        (_, Some(least), Some(most)) => say!("trips in {} to {}", time(least), time(most)),
     };
     let after = if row.after_multiple > 0.0 {
-        format!(", warm from {} times rated", plain(row.after_multiple))
+        say!(", warm from {} times rated", plain(row.after_multiple))
     } else {
         String::new()
     };
-    let memory = if row.from_memory { FROM_MEMORY } else { "" };
+    let memory = if row.from_memory { from_memory() } else { "" };
     format!("{rated} {does}{after}{memory}")
 }
 
 /// Beside what was not read in a document.
-const FROM_MEMORY: &str = " (from memory)";
+fn from_memory() -> &'static str {
+    word!(" (from memory)")
+}
 
 /// Why there is no hot curve, where one was asked for.
 pub(crate) fn no_hot_curve(curve: &Characteristic) -> Option<String> {
     let is_open = |p: &CurvePoint| p.time == TripTime::AlreadyOpen;
     (!curve.hot.is_empty() && curve.hot.iter().all(is_open)).then(|| {
-        format!(
+        say!(
             "at {} % of rated it has already tripped",
             plain(100.0 * curve.hot_fraction)
         )

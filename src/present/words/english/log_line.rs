@@ -10,18 +10,19 @@ pub(crate) fn log_line(log: &LogFindings) -> String {
         n => Some(format!("{n} {many}")),
     };
     let account = &log.account;
-    let used = format!("{} of {} rows used", account.rows_used, account.rows_read);
+    let used = say!("{} of {} rows used", account.rows_used, account.rows_read);
     let told = [
         Some(used),
-        counted(log.trips.len() as u64, "trip", "trips"),
-        counted(account.gaps.count, "gap", "gaps"),
+        counted(log.trips.len() as u64, word!("trip"), word!("trips")),
+        counted(account.gaps.count, word!("gap"), word!("gaps")),
         counted(
             account.clock_jumps.count,
-            "jump of the clock",
-            "jumps of the clock",
+            word!("jump of the clock"),
+            word!("jumps of the clock"),
         ),
-        log.too_slow().then(|| "too slow for starts".to_owned()),
-        (!log.layout.assumptions.is_empty()).then(|| "assumed: --full".to_owned()),
+        log.too_slow()
+            .then(|| word!("too slow for starts").to_owned()),
+        (!log.layout.assumptions.is_empty()).then(|| word!("assumed: --full").to_owned()),
     ];
     let told: Vec<String> = told.into_iter().flatten().collect();
     format!("{}: {}.", log.file, told.join("; "))

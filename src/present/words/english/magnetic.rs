@@ -5,23 +5,31 @@ use crate::present::number::{duration, percent, plain, significant};
 use crate::standards::Band;
 
 /// What is left out of every answer about a first peak.
-pub(crate) const NEGLECTED: &str = "Eddy currents in solid iron delay and weaken the first half \
+pub(crate) fn neglected() -> &'static str {
+    word!(
+        "Eddy currents in solid iron delay and weaken the first half \
     wave; they are left out here, as are remanence, rebound, and what coil and motion do to the \
-    current.";
+    current."
+    )
+}
 
 /// What the waits of a run are worth after the instantaneous element has acted.
-pub(crate) const WAITS_ARE_THE_STRIPS: &str = "Trip point and waits here are those of the strip. After \
+pub(crate) fn waits_are_the_strips() -> &'static str {
+    word!(
+        "Trip point and waits here are those of the strip. After \
     the instantaneous element has opened it the strip is hardly warm and the reset catches at \
-    once, which says nothing of the fault: find it first.";
+    once, which says nothing of the fault: find it first."
+    )
+}
 
 fn kind(law: ClosingLaw) -> &'static str {
     match law {
-        ClosingLaw::Alternating => "alternating, rms",
-        ClosingLaw::Direct => "direct",
-        ClosingLaw::HalfWave => "half waves, peak",
-        ClosingLaw::Lamp => "filament lamps, warm, rms",
-        ClosingLaw::Transformer => "transformer inrush, worst first peak",
-        ClosingLaw::Capacitor => "charging, peak",
+        ClosingLaw::Alternating => word!("alternating, rms"),
+        ClosingLaw::Direct => word!("direct"),
+        ClosingLaw::HalfWave => word!("half waves, peak"),
+        ClosingLaw::Lamp => word!("filament lamps, warm, rms"),
+        ClosingLaw::Transformer => word!("transformer inrush, worst first peak"),
+        ClosingLaw::Capacitor => word!("charging, peak"),
     }
 }
 
@@ -29,29 +37,29 @@ fn kind(law: ClosingLaw) -> &'static str {
 fn cleared(closing: &ClosingAnswer) -> Option<String> {
     let (a, b) = (closing.earliest_s?, closing.latest_s?);
     let [a, b] = [a, b].map(|s| duration(s, 2));
-    Some(if a == b { a } else { format!("{a} to {b}") })
+    Some(if a == b { a } else { say!("{a} to {b}"; a, b) })
 }
 
 /// How often it releases, and when.
 pub(crate) fn closing_does(closing: &ClosingAnswer) -> String {
     let Some(cleared) = cleared(closing) else {
-        return "does not release it within 0.1 s, at any closing angle".into();
+        return word!("does not release it within 0.1 s, at any closing angle").into();
     };
     if closing.law == ClosingLaw::Direct {
-        return format!("releases it; cleared after {cleared}");
+        return say!("releases it; cleared after {cleared}"; cleared);
     }
     if closing.probability >= 1.0 {
-        return format!("releases it at every closing angle; cleared after {cleared}");
+        return say!("releases it at every closing angle; cleared after {cleared}"; cleared);
     }
     let angles = closing.releasing.iter().map(|i| {
         let [a, b] = [i.from_deg, i.to_deg].map(|deg| plain((deg % 360.0).round()));
-        format!("{a}° to {b}°")
+        say!("{a}° to {b}°"; a, b)
     });
-    format!(
+    say!(
         "releases it in {} of closings ({} after voltage zero); cleared after {cleared}",
         percent(closing.probability),
         angles.collect::<Vec<_>>().join(", ")
-    )
+    ; cleared)
 }
 
 /// The current of a closing in words.
@@ -59,9 +67,9 @@ pub(crate) fn closing_current(closing: &ClosingAnswer) -> String {
     let size = significant(closing.size_a, 3);
     let inductive = closing
         .x_over_r
-        .map(|x| format!(", X/R {}", significant(x, 2)));
+        .map(|x| say!(", X/R {}", significant(x, 2)));
     let poles = if closing.poles == 3 {
-        ", three poles"
+        word!(", three poles")
     } else {
         ""
     };
@@ -75,29 +83,29 @@ pub(crate) fn closing_current(closing: &ClosingAnswer) -> String {
 /// Which element acts under the load.
 pub(crate) fn first_to_act(answer: &MagneticAnswer) -> String {
     let closing = &answer.closing;
-    let when = cleared(closing).map_or(String::new(), |s| format!(", cleared after {s}"));
+    let when = cleared(closing).map_or(String::new(), |s| say!(", cleared after {s}"; s));
     let share = percent(closing.probability);
     match answer.first {
         FirstToAct::Magnetic => {
-            format!(
+            say!(
                 "The instantaneous element opens it at once, at every closing angle{when}; the strip \
                  comes too late. Of the strip alone:"
-            )
+            ; when)
         }
         FirstToAct::MagneticOrStrip => {
-            format!(
+            say!(
                 "The instantaneous element opens it at once in {share} of closings{when}; in the \
                  others the strip does. Of the strip alone:"
-            )
+            ; share, when)
         }
         FirstToAct::MagneticOrNone => {
-            format!(
+            say!(
                 "The instantaneous element opens it at once in {share} of closings{when}. In the \
                  others neither element acts. Of the strip alone:"
-            )
+            ; share, when)
         }
-        FirstToAct::Strip => "The strip acts, not the instantaneous element.".into(),
-        FirstToAct::None => "Neither element acts. Of the strip alone:".into(),
+        FirstToAct::Strip => word!("The strip acts, not the instantaneous element.").into(),
+        FirstToAct::None => word!("Neither element acts. Of the strip alone:").into(),
     }
 }
 
@@ -105,22 +113,22 @@ pub(crate) fn first_to_act(answer: &MagneticAnswer) -> String {
 pub(crate) fn band(check: &BandCheck) -> String {
     let [low, high] = check.multiples.map(plain);
     let verdict = match (check.holds_lower, check.releases_upper) {
-        (true, true) => "met",
-        (false, true) => "NOT MET, it releases at the lower limit",
-        (true, false) => "NOT MET, it does not always release at the upper limit",
-        (false, false) => "NOT MET, at either limit",
+        (true, true) => word!("met"),
+        (false, true) => word!("NOT MET, it releases at the lower limit"),
+        (true, false) => word!("NOT MET, it does not always release at the upper limit"),
+        (false, false) => word!("NOT MET, at either limit"),
     };
-    format!(
+    say!(
         "{verdict}: no release within 0.1 s at {low} x, release at {high} x rated, rms [{}]",
         check.source
-    )
+    ; verdict, low, high)
 }
 
 /// Name of a band.
 pub(crate) fn band_name(band: Band) -> &'static str {
     match band {
-        Band::B => "Type B",
-        Band::C => "Type C",
-        Band::D => "Type D",
+        Band::B => word!("Type B"),
+        Band::C => word!("Type C"),
+        Band::D => word!("Type D"),
     }
 }

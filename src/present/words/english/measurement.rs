@@ -11,70 +11,88 @@ use crate::present::number::{percent, significant, spoken};
 /// What is measured.
 pub(crate) fn measurement(measurement: Measurement) -> String {
     match measurement {
-        Measurement::ReadThePlate => "the current on the machine's own plate".into(),
-        Measurement::ReadTheMarking => "the protector's marking beside the drawing".into(),
-        Measurement::LookAtTheJoints => "a look at both joints, dead".into(),
-        Measurement::RunningCurrent => "running current with a true-RMS meter".into(),
-        Measurement::CurrentUpToTheTrip => "true-RMS current right up to a trip".into(),
-        Measurement::AirAtThePart => "air at the protector when it trips".into(),
+        Measurement::ReadThePlate => word!("the current on the machine's own plate").into(),
+        Measurement::ReadTheMarking => word!("the protector's marking beside the drawing").into(),
+        Measurement::LookAtTheJoints => word!("a look at both joints, dead").into(),
+        Measurement::RunningCurrent => word!("running current with a true-RMS meter").into(),
+        Measurement::CurrentUpToTheTrip => word!("true-RMS current right up to a trip").into(),
+        Measurement::AirAtThePart => word!("air at the protector when it trips").into(),
         Measurement::DropBesideASister => {
-            "millivolt drop across the closed protector, beside that of a sister part".into()
+            word!("millivolt drop across the closed protector, beside that of a sister part").into()
         }
-        Measurement::TerminalTemperatures => "temperatures of both terminals".into(),
-        Measurement::TimedTrip { current_a } => format!(
+        Measurement::TerminalTemperatures => word!("temperatures of both terminals").into(),
+        Measurement::TimedTrip { current_a } => say!(
             "timed trip from cold at 200 % ({} A), on a bench",
             significant(current_a, 3)
         ),
-        Measurement::HoldTest { current_a } => format!(
+        Measurement::HoldTest { current_a } => say!(
             "hold test at the rated {} A, on a bench, 2 h",
             significant(current_a, 3)
         ),
-        Measurement::CaptureOfAStart => "capture of a start: how high and how long".into(),
-        Measurement::SwapWithATwin => "swap with an identical, sound protector".into(),
+        Measurement::CaptureOfAStart => word!("capture of a start: how high and how long").into(),
+        Measurement::SwapWithATwin => word!("swap with an identical, sound protector").into(),
     }
 }
 
 /// How it is measured; the cautions about live work and forced trips stand beside it.
 pub(crate) fn how(measurement: Measurement) -> &'static str {
     match measurement {
-        Measurement::ReadThePlate => "Rated current, at the voltage and connection in use.",
+        Measurement::ReadThePlate => word!("Rated current, at the voltage and connection in use."),
         Measurement::ReadTheMarking => {
-            "Rating, type and reference air as the drawing or the maker's list has them."
+            word!("Rating, type and reference air as the drawing or the maker's list has them.")
         }
         Measurement::LookAtTheJoints => {
-            "Isolate, lock, prove dead. Discoloured, brittle, loose, a smell? Is the cable warmer \
+            word!(
+                "Isolate, lock, prove dead. Discoloured, brittle, loose, a smell? Is the cable warmer \
              there just after a run?"
+            )
         }
         Measurement::RunningCurrent => {
-            "Clamp one conductor over its insulation, several turns through the jaw below 10 A."
+            word!(
+                "Clamp one conductor over its insulation, several turns through the jaw below 10 A."
+            )
         }
         Measurement::CurrentUpToTheTrip => {
-            "Clamp or log the protector's own conductor, over its insulation, until it trips, attended."
+            word!(
+                "Clamp or log the protector's own conductor, over its insulation, until it trips, attended."
+            )
         }
         Measurement::AirAtThePart => {
-            "Thermocouple 10 to 20 mm from the part, fixed while dead; cover closed, read at the trip."
+            word!(
+                "Thermocouple 10 to 20 mm from the part, fixed while dead; cover closed, read at the trip."
+            )
         }
         Measurement::DropBesideASister => {
-            "Wire to wire under a steady load, both parts at the same current."
+            word!("Wire to wire under a steady load, both parts at the same current.")
         }
         Measurement::TerminalTemperatures => {
-            "Thermocouples fixed while dead, or infrared on matt tape, after half an hour of load."
+            word!(
+                "Thermocouples fixed while dead, or infrared on matt tape, after half an hour of load."
+            )
         }
         Measurement::TimedTrip { .. } => {
-            "Part out, low-voltage source, at most 5 min, air near the reference. The first time counts: write it \
+            word!(
+                "Part out, low-voltage source, at most 5 min, air near the reference. The first time counts: write it \
              down before the part is moved by hand; rest 45 min before a repeat."
+            )
         }
         Measurement::HoldTest { .. } => {
-            "Part out, low-voltage source, 23 to 25 °C, leads of at least 1.2 m, until three readings 10 to 20 min \
+            word!(
+                "Part out, low-voltage source, 23 to 25 °C, leads of at least 1.2 m, until three readings 10 to 20 min \
              apart agree."
+            )
         }
         Measurement::CaptureOfAStart => {
-            "Clamp or logger with 100 samples a second over one start; an inrush button misses what lasts longer than \
+            word!(
+                "Clamp or logger with 100 samples a second over one start; an inrush button misses what lasts longer than \
              0.1 s."
+            )
         }
         Measurement::SwapWithATwin => {
-            "Isolate, lock, prove dead, swap, run the same duty; mark which part was where. A swap re-makes the joint: \
+            word!(
+                "Isolate, lock, prove dead, swap, run the same duty; mark which part was where. A swap re-makes the joint: \
              look at the old one."
+            )
         }
     }
 }
@@ -83,9 +101,9 @@ pub(crate) fn how(measurement: Measurement) -> &'static str {
 pub(crate) fn effort(next: &NextMeasurement) -> String {
     let minutes = spoken(60.0 * next.minutes.round().max(1.0));
     match next.trips_used.round() {
-        t if t >= 2.0 => format!("about {minutes}, {t:.0} trips of its life"),
-        t if t >= 1.0 => format!("about {minutes}, one trip of its life"),
-        _ => format!("about {minutes}"),
+        t if t >= 2.0 => say!("about {minutes}, {t:.0} trips of its life"; minutes, t),
+        t if t >= 1.0 => say!("about {minutes}, one trip of its life"; minutes),
+        _ => say!("about {minutes}"; minutes),
     }
 }
 
@@ -93,7 +111,7 @@ pub(crate) fn effort(next: &NextMeasurement) -> String {
 pub(crate) fn result(measurement: Measurement, result: &Meaning) -> String {
     let likely = match result.right >= SURE_ENOUGH {
         true => "",
-        false => "most likely ",
+        false => word!("most likely "),
     };
     format!(
         "{} ({}): {likely}{} ({})",
@@ -114,14 +132,14 @@ pub(crate) fn plan_step(step: &Step) -> String {
             let told = leading.next().and_then(|r| {
                 let other = leading
                     .next()
-                    .map_or("next".into(), |other| then(&other.then));
-                Some(format!(
+                    .map_or(word!("next").into(), |other| then(&other.then));
+                Some(say!(
                     "{}: {}; else {other}",
                     capital(&shown(*m, r.shows?)),
                     then(&r.then)
-                ))
+                ; other))
             });
-            let told = told.unwrap_or_else(|| "Then next".to_owned());
+            let told = told.unwrap_or_else(|| word!("Then next").to_owned());
             format!("{} ({minutes}). {told}.", capital(to_look(*m)))
         }
         Action::Mend { mend } => {
@@ -129,10 +147,10 @@ pub(crate) fn plan_step(step: &Step) -> String {
             let chance = runs.map_or(String::new(), |r| format!(", {}", percent(r.probability)));
             let leads = |r: &&StepResult| !matches!(r.then, Then::Done | Then::GoOn);
             let left = step.results.iter().find(leads);
-            let left = left.map_or(String::new(), |r| format!(" Else {}.", then(&r.then)));
+            let left = left.map_or(String::new(), |r| say!(" Else {}.", then(&r.then)));
             let what = match mend[..] {
                 [Verdict::NothingToMend] => {
-                    "reset once when cold, and stay with it through a whole run".into()
+                    word!("reset once when cold, and stay with it through a whole run").into()
                 }
                 _ => to_mend(mend),
             };
@@ -144,40 +162,43 @@ pub(crate) fn plan_step(step: &Step) -> String {
 fn then(then: &Then) -> String {
     match then {
         Then::Mend { mend, right } => format!("{} ({})", to_mend(mend), percent(*right)),
-        Then::GoOn => "next".into(),
-        Then::Done => "done".into(),
-        Then::Call => "call a qualified person".into(),
+        Then::GoOn => word!("next").into(),
+        Then::Done => word!("done").into(),
+        Then::Call => word!("call a qualified person").into(),
     }
 }
 
 /// What is looked at or measured, in the fewest words.
 fn to_look(measurement: Measurement) -> &'static str {
     match measurement {
-        Measurement::ReadThePlate => "read the machine's plate",
-        Measurement::ReadTheMarking => "compare marking and drawing",
-        Measurement::LookAtTheJoints => "look at both joints, dead",
-        Measurement::RunningCurrent => "true-RMS running current",
-        Measurement::CurrentUpToTheTrip => "true-RMS current up to a trip",
-        Measurement::AirAtThePart => "air at the protector",
-        Measurement::DropBesideASister => "millivolt drop beside a sister part",
-        Measurement::TerminalTemperatures => "temperatures of both terminals",
-        Measurement::TimedTrip { .. } => "timed trip from cold at 200 %, on a bench",
-        Measurement::HoldTest { .. } => "hold test at rated current, on a bench, 2 h",
-        Measurement::CaptureOfAStart => "capture a start",
-        Measurement::SwapWithATwin => "swap with an identical, sound protector",
+        Measurement::ReadThePlate => word!("read the machine's plate"),
+        Measurement::ReadTheMarking => word!("compare marking and drawing"),
+        Measurement::LookAtTheJoints => word!("look at both joints, dead"),
+        Measurement::RunningCurrent => word!("true-RMS running current"),
+        Measurement::CurrentUpToTheTrip => word!("true-RMS current up to a trip"),
+        Measurement::AirAtThePart => word!("air at the protector"),
+        Measurement::DropBesideASister => word!("millivolt drop beside a sister part"),
+        Measurement::TerminalTemperatures => word!("temperatures of both terminals"),
+        Measurement::TimedTrip { .. } => word!("timed trip from cold at 200 %, on a bench"),
+        Measurement::HoldTest { .. } => word!("hold test at rated current, on a bench, 2 h"),
+        Measurement::CaptureOfAStart => word!("capture a start"),
+        Measurement::SwapWithATwin => word!("swap with an identical, sound protector"),
     }
 }
 
 /// What is to be mended, one thing or two, in the fewest words.
 fn to_mend(mend: &[Verdict]) -> String {
     let one = |verdict: &Verdict| match verdict {
-        Verdict::FindTheLoad => "find what overloads it",
-        Verdict::CoolOrReRate => "cool or re-rate",
-        Verdict::NothingToMend => "nothing to mend",
-        Verdict::DoNotReEnergise => "take it out of service",
+        Verdict::FindTheLoad => word!("find what overloads it"),
+        Verdict::CoolOrReRate => word!("cool or re-rate"),
+        Verdict::NothingToMend => word!("nothing to mend"),
+        Verdict::DoNotReEnergise => word!("take it out of service"),
         verdict => to_do(*verdict),
     };
-    mend.iter().map(one).collect::<Vec<_>>().join(" and ")
+    mend.iter()
+        .map(one)
+        .collect::<Vec<_>>()
+        .join(word!(" and "))
 }
 
 fn shown(measurement: Measurement, shows: Shows) -> String {
@@ -185,16 +206,24 @@ fn shown(measurement: Measurement, shows: Shows) -> String {
         Shows::UpTo { value } => (true, value),
         Shows::Above { value } => (false, value),
     };
-    let side = if is_low { "up to" } else { "above" };
-    let longer = if is_low { "up to" } else { "longer than" };
+    let side = if is_low {
+        word!("up to")
+    } else {
+        word!("above")
+    };
+    let longer = if is_low {
+        word!("up to")
+    } else {
+        word!("longer than")
+    };
     match measurement {
         Measurement::ReadTheMarking => match is_low {
-            true => "it agrees".into(),
-            false => "it does not agree".into(),
+            true => word!("it agrees").into(),
+            false => word!("it does not agree").into(),
         },
         Measurement::LookAtTheJoints => match is_low {
-            true => "nothing to be seen".into(),
-            false => "signs of heat".into(),
+            true => word!("nothing to be seen").into(),
+            false => word!("signs of heat").into(),
         },
         Measurement::ReadThePlate
         | Measurement::RunningCurrent
@@ -203,32 +232,32 @@ fn shown(measurement: Measurement, shows: Shows) -> String {
         }
         Measurement::AirAtThePart => format!("{side} {value:.0} °C"),
         Measurement::DropBesideASister => {
-            format!("{side} {} times the sister's", significant(value, 2))
+            say!("{side} {} times the sister's", significant(value, 2); side)
         }
-        Measurement::TerminalTemperatures => format!("{side} {value:.0} K apart"),
+        Measurement::TerminalTemperatures => say!("{side} {value:.0} K apart"; side, value),
         Measurement::TimedTrip { .. } if value >= 0.99 * Measurement::LONGEST_TRIP_S => {
             match is_low {
-                true => "trips within 5 min".into(),
-                false => "no trip in 5 min".into(),
+                true => word!("trips within 5 min").into(),
+                false => word!("no trip in 5 min").into(),
             }
         }
         Measurement::TimedTrip { .. } => match is_low {
-            true => format!("trips within {}", spoken(value)),
-            false => format!("trips later than {}", spoken(value)),
+            true => say!("trips within {}", spoken(value)),
+            false => say!("trips later than {}", spoken(value)),
         },
         Measurement::HoldTest { .. } if value >= 0.99 * Measurement::LONGEST_HOLD_S => match is_low
         {
-            true => "trips within 2 h".into(),
-            false => "holds for 2 h".into(),
+            true => word!("trips within 2 h").into(),
+            false => word!("holds for 2 h").into(),
         },
         Measurement::HoldTest { .. } => match is_low {
-            true => format!("trips within {}", spoken(value)),
-            false => format!("carries it longer than {}", spoken(value)),
+            true => say!("trips within {}", spoken(value)),
+            false => say!("carries it longer than {}", spoken(value)),
         },
-        Measurement::CaptureOfAStart => format!("lasts {longer} {}", spoken(value)),
+        Measurement::CaptureOfAStart => say!("lasts {longer} {}", spoken(value); longer),
         Measurement::SwapWithATwin => match is_low {
-            true => "the twin holds".into(),
-            false => "the twin trips too".into(),
+            true => word!("the twin holds").into(),
+            false => word!("the twin trips too").into(),
         },
     }
 }

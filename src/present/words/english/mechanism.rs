@@ -33,79 +33,91 @@ pub(crate) struct MechanismWords {
     pub film: &'static str,
 }
 
-const LATCH: MechanismWords = MechanismWords {
-    name: "latch",
-    axis: "Deflection, mm",
-    moves: "deflection",
-    moved: ["bent", "bent by"],
-    travel: "Release deflection",
-    piece: "strip",
-    near: "clamped terminal",
-    along: "Along the strip from the clamp, mm",
-    ends: "left: clamped terminal, right: moving contact",
-    sketched: "; latch and spring sketched",
-    does: [
-        "latch holds, contacts closed",
-        "latch lets go",
-        "contacts open",
-    ],
-    film: "The strip bends while it heats, lets the latch go, and must bend back before it can be \
-                   reset.",
-};
+fn latch() -> MechanismWords {
+    MechanismWords {
+        name: word!("latch"),
+        axis: word!("Deflection, mm"),
+        moves: word!("deflection"),
+        moved: [word!("bent"), word!("bent by")],
+        travel: word!("Release deflection"),
+        piece: word!("strip"),
+        near: word!("clamped terminal"),
+        along: word!("Along the strip from the clamp, mm"),
+        ends: word!("left: clamped terminal, right: moving contact"),
+        sketched: word!("; latch and spring sketched"),
+        does: [
+            word!("latch holds, contacts closed"),
+            word!("latch lets go"),
+            word!("contacts open"),
+        ],
+        film: word!(
+            "The strip bends while it heats, lets the latch go, and must bend back before it can be \
+                   reset."
+        ),
+    }
+}
 
 /// Of the strips of several poles the first is shown.
-const BAR: MechanismWords = MechanismWords {
-    name: "trip bar of several poles",
-    axis: "Deflection of the first pole, mm",
-    does: [
-        "bar holds, contacts closed",
-        "bar lets the latch go",
-        "contacts open",
-    ],
-    film: "The strip of the first pole bends while it heats, and pushes the trip bar with the others.",
-    ..LATCH
-};
+fn bar() -> MechanismWords {
+    MechanismWords {
+        name: word!("trip bar of several poles"),
+        axis: word!("Deflection of the first pole, mm"),
+        does: [
+            word!("bar holds, contacts closed"),
+            word!("bar lets the latch go"),
+            word!("contacts open"),
+        ],
+        film: word!(
+            "The strip of the first pole bends while it heats, and pushes the trip bar with the others."
+        ),
+        ..latch()
+    }
+}
 
 /// The words of a kind.
-pub(crate) fn mechanism(kind: MechanismKind) -> &'static MechanismWords {
+pub(crate) fn mechanism(kind: MechanismKind) -> MechanismWords {
     match kind {
-        MechanismKind::Latch => &LATCH,
-        MechanismKind::Bar => &BAR,
-        MechanismKind::Disc => &MechanismWords {
-            name: "snap disc",
-            axis: "Rise of the middle of the disc, mm",
-            moves: "rise",
-            moved: ["dome", "rise"],
-            travel: "Rise as made",
-            piece: "disc",
-            near: "rim",
-            along: "Across the disc, mm",
-            ends: "left and right: the rim, middle: the contact",
+        MechanismKind::Latch => latch(),
+        MechanismKind::Bar => bar(),
+        MechanismKind::Disc => MechanismWords {
+            name: word!("snap disc"),
+            axis: word!("Rise of the middle of the disc, mm"),
+            moves: word!("rise"),
+            moved: [word!("dome"), word!("rise")],
+            travel: word!("Rise as made"),
+            piece: word!("disc"),
+            near: word!("rim"),
+            along: word!("Across the disc, mm"),
+            ends: word!("left and right: the rim, middle: the contact"),
             sketched: "",
             does: [
-                "disc domed, contacts closed",
-                "disc snaps",
-                "disc snapped, contacts open",
+                word!("disc domed, contacts closed"),
+                word!("disc snaps"),
+                word!("disc snapped, contacts open"),
             ],
-            film: "The disc flattens while it heats, snaps through, and must cool far before it snaps back.",
+            film: word!(
+                "The disc flattens while it heats, snaps through, and must cool far before it snaps back."
+            ),
         },
-        MechanismKind::SnapBlade => &MechanismWords {
-            name: "snap blade",
-            axis: "Rise of the blade, mm",
-            moves: "rise",
-            moved: ["bow", "rise"],
-            travel: "Rise as made",
-            piece: LATCH.piece,
-            near: LATCH.near,
-            along: LATCH.along,
-            ends: "left: clamped terminal, right: contact end",
+        MechanismKind::SnapBlade => MechanismWords {
+            name: word!("snap blade"),
+            axis: word!("Rise of the blade, mm"),
+            moves: word!("rise"),
+            moved: [word!("bow"), word!("rise")],
+            travel: word!("Rise as made"),
+            piece: latch().piece,
+            near: latch().near,
+            along: latch().along,
+            ends: word!("left: clamped terminal, right: contact end"),
             sketched: "",
             does: [
-                "blade bowed, contacts closed",
-                "blade snaps",
-                "blade snapped, contacts open",
+                word!("blade bowed, contacts closed"),
+                word!("blade snaps"),
+                word!("blade snapped, contacts open"),
             ],
-            film: "The blade flattens while it heats, snaps through, and must cool far before it snaps back.",
+            film: word!(
+                "The blade flattens while it heats, snaps through, and must cool far before it snaps back."
+            ),
         },
     }
 }
@@ -114,20 +126,23 @@ pub(crate) fn mechanism(kind: MechanismKind) -> &'static MechanismWords {
 #[cfg(feature = "figures")]
 pub(crate) fn given(mechanism: &Mechanism) -> Vec<(&'static str, String)> {
     let name = self::mechanism(mechanism.kind()).name;
-    let mut facts = vec![("Mechanism", name.to_owned())];
+    let mut facts = vec![(word!("Mechanism"), name.to_owned())];
     if let Mechanism::SnapBlade(blade) = mechanism {
         if blade.axial_stiffness_n_per_m.is_infinite() {
-            facts.push(("Frame", "rigid".to_owned()));
+            facts.push((word!("Frame"), word!("rigid").to_owned()));
         }
         if let Some(frame) = blade.frame {
             let at = match frame.at_ambient {
-                true => "the air",
-                false => "the clamped terminal",
+                true => word!("the air"),
+                false => word!("the clamped terminal"),
             };
-            facts.push(("Frame", format!("at the temperature of {at}")));
+            facts.push((word!("Frame"), say!("at the temperature of {at}"; at)));
         }
         if blade.model == SnapModel::OneTerm {
-            facts.push(("Snap model", "one sine term, for teaching".to_owned()));
+            facts.push((
+                word!("Snap model"),
+                word!("one sine term, for teaching").to_owned(),
+            ));
         }
     }
     facts

@@ -48,7 +48,7 @@ pub use assumed::assumed;
 pub(crate) use bench::*;
 pub(crate) use caution::{caution, caution_brief, caution_short};
 #[cfg(feature = "page")]
-pub(crate) use countdown::{COUNT_HEAD, countdown, left, stopped};
+pub(crate) use countdown::{count_head, countdown, left, stopped};
 pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
 };
@@ -69,7 +69,7 @@ pub use log_import::log_import;
 pub(crate) use log_import::{log_assumption, log_findings};
 pub(crate) use log_line::log_line;
 pub(crate) use magnetic::{
-    NEGLECTED, WAITS_ARE_THE_STRIPS, band, band_name, closing_current, closing_does, first_to_act,
+    band, band_name, closing_current, closing_does, first_to_act, neglected, waits_are_the_strips,
 };
 pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]
@@ -77,16 +77,16 @@ pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
 pub(crate) use metals::metal_data;
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
-pub(crate) use poles::{LOOPED, bar, loaded, lost_phase};
+pub(crate) use poles::{bar, loaded, looped, lost_phase};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, vary_warning};
 #[cfg(feature = "page")]
 pub(crate) use question::{
-    ASK_HEAD, KEEP, NO_RATING, RATING_NEEDED, SITS, kept, not_understood, noted, question, so_far,
+    ask_head, keep, kept, no_rating, not_understood, noted, question, rating_needed, sits, so_far,
 };
 pub(crate) use steps::{lateness, steps};
 pub(crate) use through_log::log_picture;
 pub(crate) use trip::{
-    NEVER_RELEASES, STAYS_OPEN, held, held_why, not_within, proof, trip_time, trip_why,
+    held, held_why, never_releases, not_within, proof, stays_open, trip_time, trip_why,
 };
 pub(crate) use wait::{governs, wait, wait_why};
 pub(crate) use warning::{not_modelled, warning};
@@ -103,11 +103,17 @@ pub(crate) fn row_why(point: &Held, trip: &TripTime, relatch: &Wait) -> Option<S
 }
 
 /// What never comes, everywhere.
-pub(crate) const NEVER: &str = "NEVER";
+pub(crate) fn never() -> &'static str {
+    word!("NEVER")
+}
 /// What comes without a delay.
-pub(crate) const AT_ONCE: &str = "at once";
+pub(crate) fn at_once() -> &'static str {
+    word!("at once")
+}
 /// A wait of nothing.
-pub(crate) const NO_WAIT: &str = "no wait";
+pub(crate) fn no_wait() -> &'static str {
+    word!("no wait")
+}
 
 /// With a large first letter.
 pub(crate) fn capital(text: &str) -> String {
@@ -123,6 +129,6 @@ pub(crate) fn list(things: &[&str]) -> String {
     match things {
         [] => String::new(),
         [only] => (*only).to_owned(),
-        [most @ .., last] => format!("{} and {last}", most.join(", ")),
+        [most @ .., last] => say!("{} and {last}", most.join(", "); last),
     }
 }

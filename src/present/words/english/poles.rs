@@ -1,6 +1,6 @@
 //! Poles on one trip bar, and a phase that is lost.
 
-use super::{NEVER, list, trip_time, trip_why};
+use super::{list, never, trip_time, trip_why};
 use crate::answer::TripTime;
 use crate::predict::{LostPhase, PoleSet, Poles};
 use crate::present::number::significant;
@@ -9,26 +9,30 @@ use crate::scenario::BarKind;
 /// How the strips release the part.
 pub(crate) fn bar(kind: BarKind) -> &'static str {
     match kind {
-        BarKind::Sum => "their pushes add on one bar",
-        BarKind::Any => "each has a latch of its own, and one trips all",
-        BarKind::Differential => "a differential bar trips sooner when they bend unevenly",
+        BarKind::Sum => word!("their pushes add on one bar"),
+        BarKind::Any => word!("each has a latch of its own, and one trips all"),
+        BarKind::Differential => word!("a differential bar trips sooner when they bend unevenly"),
     }
 }
 
 /// "all 3 poles", "poles 1 and 2", "pole 1".
 pub(crate) fn loaded(set: &PoleSet, of: &Poles) -> String {
     if set.loaded.len() == of.count && of.count > 1 {
-        return format!("all {} poles", of.count);
+        return say!("all {} poles", of.count);
     }
     let numbers: Vec<String> = set.loaded.iter().map(usize::to_string).collect();
     let numbers: Vec<&str> = numbers.iter().map(String::as_str).collect();
-    let name = if numbers.len() == 1 { "pole" } else { "poles" };
+    let name = if numbers.len() == 1 {
+        word!("pole")
+    } else {
+        word!("poles")
+    };
     format!("{name} {}", list(&numbers))
 }
 
 /// What a phase lost from a steady run brings.
 pub(crate) fn lost_phase(lost: &LostPhase) -> String {
-    let others = format!(
+    let others = say!(
         "Phase {} lost while {} A runs: {} A in the others",
         lost.lost,
         significant(lost.running_a, 3),
@@ -36,15 +40,19 @@ pub(crate) fn lost_phase(lost: &LostPhase) -> String {
     );
     match &lost.trip_time {
         TripTime::HoldsForEver => {
-            format!("{others}, and it {NEVER} trips: the motor is not protected against this.")
+            say!("{others}, and it {} trips: the motor is not protected against this.", never(); others)
         }
         time => match trip_why(time) {
-            None => format!("{others}; it trips {} after the loss.", trip_time(time, 3)),
+            None => say!("{others}; it trips {} after the loss.", trip_time(time, 3); others),
             Some(why) => format!("{others}; {why}."),
         },
     }
 }
 
 /// Of a machine on fewer phases than a differential bar has poles.
-pub(crate) const LOOPED: &str = "A differential bar takes poles without current for a lost phase: a single-phase \
-     machine must loop its current through all poles in series. Is it wired so?";
+pub(crate) fn looped() -> &'static str {
+    word!(
+        "A differential bar takes poles without current for a lost phase: a single-phase \
+     machine must loop its current through all poles in series. Is it wired so?"
+    )
+}

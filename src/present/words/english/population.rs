@@ -9,7 +9,7 @@ use crate::study::population::{
 
 /// How clearances are set, after "Each unit's".
 pub(crate) fn set_at(set: &SetAt) -> String {
-    format!(
+    say!(
         "clearance set so that it trips at {} A after {} s, at {:.0} °C, to {} % of the time",
         set.current_a,
         set.time_s,
@@ -21,20 +21,24 @@ pub(crate) fn set_at(set: &SetAt) -> String {
 /// "must have tripped within 40 s (the published limits at 2 times rated)"
 pub(crate) fn load_demand(load: &LoadRecord) -> String {
     let trips = match load.trips_within_s {
-        _ if load.must_trip => Some("must trip".to_owned()),
-        within_s => within_s.map(|t| format!("must have tripped within {} s", format_number(t))),
+        _ if load.must_trip => Some(word!("must trip").to_owned()),
+        within_s => within_s.map(|t| say!("must have tripped within {} s", format_number(t))),
     };
     let holds = match load.holds_for_s {
-        _ if load.must_hold => Some("must be carried for ever".to_owned()),
-        for_s => for_s.map(|t| format!("must hold for {} s", format_number(t))),
+        _ if load.must_hold => Some(word!("must be carried for ever").to_owned()),
+        for_s => for_s.map(|t| say!("must hold for {} s", format_number(t))),
     };
     let from = match load.demand {
         DemandFrom::Population => "[population]".to_owned(),
-        DemandFrom::WithinRating => "in the end the load does not exceed the rating".to_owned(),
-        DemandFrom::Limits { multiple } => {
-            format!("the published limits at {} times rated", plain(multiple))
+        DemandFrom::WithinRating => {
+            word!("in the end the load does not exceed the rating").to_owned()
         }
-        DemandFrom::AboveRating => "the load exceeds the rating; no time is demanded".to_owned(),
+        DemandFrom::Limits { multiple } => {
+            say!("the published limits at {} times rated", plain(multiple))
+        }
+        DemandFrom::AboveRating => {
+            word!("the load exceeds the rating; no time is demanded").to_owned()
+        }
     };
     let asked: Vec<String> = [trips, holds].into_iter().flatten().collect();
     format!("{} ({from})", asked.join(", "))
@@ -65,10 +69,10 @@ fn shown(value: f64, dimension: Dimension) -> String {
 
 fn shape(shape: InputShape) -> &'static str {
     match shape {
-        InputShape::Normal => "normal",
-        InputShape::Sorted => "normal, tails sorted out",
-        InputShape::Uniform => "uniform",
-        InputShape::Lognormal => "lognormal",
+        InputShape::Normal => word!("normal"),
+        InputShape::Sorted => word!("normal, tails sorted out"),
+        InputShape::Uniform => word!("uniform"),
+        InputShape::Lognormal => word!("lognormal"),
     }
 }
 
@@ -79,35 +83,35 @@ pub(crate) fn end(value: f64, dimension: Dimension) -> String {
 
 fn quantity(of: Quantity) -> &'static str {
     match of {
-        Quantity::TripPoint => "trip point",
-        Quantity::TripTime => "trip time",
-        Quantity::RelatchWait => "wait to relatch",
+        Quantity::TripPoint => word!("trip point"),
+        Quantity::TripTime => word!("trip time"),
+        Quantity::RelatchWait => word!("wait to relatch"),
     }
 }
 
 /// Where it should not be trusted blindly.
 pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
     match warning {
-        VaryWarning::Cut { path, sigmas } => format!(
+        VaryWarning::Cut { path, sigmas } => say!(
             "{path}: {sigmas:.1} standard uncertainties from the middle a part would be impossible; the spread is cut \
              there"
-        ),
-        VaryWarning::NotVaried { paths } => format!(
+        ; path, sigmas),
+        VaryWarning::NotVaried { paths } => say!(
             "tolerances that do not differ from unit to unit here: {}",
             paths.join(", ")
         ),
-        VaryWarning::AskedAlone => {
+        VaryWarning::AskedAlone => word!(
             "this part, or its load, cannot be computed side by side with others: every unit \
                                     was asked alone"
-                .to_owned()
-        }
-        VaryWarning::Failed { failed, units } => format!(
+        )
+        .to_owned(),
+        VaryWarning::Failed { failed, units } => say!(
             "{failed} of {units} units have no answers; rates and bands are those of the others"
-        ),
-        VaryWarning::RowsLeftOut { of, left_out, rows } => format!(
+        ; failed, units),
+        VaryWarning::RowsLeftOut { of, left_out, rows } => say!(
             "sensitivity of the {}: {left_out} of {rows} rows hold a unit without a finite value \
              and are left out",
             quantity(*of)
-        ),
+        ; left_out, rows),
     }
 }

@@ -7,54 +7,71 @@ use crate::evidence::Question;
 use crate::present::number::percent;
 
 /// What stands over the questions.
-pub(crate) const ASK_HEAD: &str = "What is known of the protector that trips? One question at a \
+pub(crate) fn ask_head() -> &'static str {
+    word!(
+        "What is known of the protector that trips? One question at a \
 time; Enter where you \
     do not know, Ctrl-D when there is no more to say. Measure nothing live for it unless you are \
-    qualified.\n";
+    qualified.\n"
+    )
+}
 
 /// Nothing can be weighed.
-pub(crate) const NO_RATING: &str = "without the rated current of the protector nothing can be \
+pub(crate) fn no_rating() -> &'static str {
+    word!(
+        "without the rated current of the protector nothing can be \
 weighed\n  \
     = help: it is printed on the part, a number before an A, or in the machine's drawing; \
-    `relatch diagnose` asks again";
+    `relatch diagnose` asks again"
+    )
+}
 
 /// The same beside the question itself.
-pub(crate) const RATING_NEEDED: &str = "without the rated current nothing can be weighed; it is printed on the part, a number before an A";
+pub(crate) fn rating_needed() -> &'static str {
+    word!(
+        "without the rated current nothing can be weighed; it is printed on the part, a number before an A"
+    )
+}
 
 /// Where a protector sits, for a wait.
-pub(crate) const SITS: &str = "Where does the protector sit: on or in a motor, pump or \
+pub(crate) fn sits() -> &'static str {
+    word!(
+        "Where does the protector sit: on or in a motor, pump or \
 compressor, or in a box of its \
-    own? (motor, box; Enter: don't know)\n> ";
+    own? (motor, box; Enter: don't know)\n> "
+    )
+}
 
 /// Whether the answers are to be kept.
-pub(crate) const KEEP: &str =
-    "\nKeep the answers as a case file? (a name, as dough-divider.toml; Enter: no)\n> ";
+pub(crate) fn keep() -> &'static str {
+    word!("\nKeep the answers as a case file? (a name, as dough-divider.toml; Enter: no)\n> ")
+}
 
 /// Where they are.
 pub(crate) fn kept(name: &str) -> String {
-    format!(
+    say!(
         "Written: {name}. More can be added there; weigh it again with `relatch diagnose {name}`.\n"
-    )
+    ; name)
 }
 
 /// What is known so far, in a line.
 pub(crate) fn so_far(diagnosis: &Diagnosis) -> String {
     let may = match diagnosis.energise {
-        Energise::No { .. } => "NO",
-        Energise::NotYet { .. } => "NOT YET",
-        Energise::Yes => "YES, once mended",
+        Energise::No { .. } => word!("NO"),
+        Energise::NotYet { .. } => word!("NOT YET"),
+        Energise::Yes => word!("YES, once mended"),
     };
     let sure = percent(diagnosis.confidence);
     let what = match diagnosis.verdict {
         Verdict::NotEnoughEvidence => {
-            format!(
+            say!(
                 "cannot tell yet; most likely {} ({sure})",
                 advice(&diagnosis.likely)
-            )
+            ; sure)
         }
-        told => format!("{} ({sure} sure)", verdict(told).to_uppercase()),
+        told => say!("{} ({sure} sure)", verdict(told).to_uppercase(); sure),
     };
-    format!("So far: {what}. May it be switched on again? {may}.")
+    say!("So far: {what}. May it be switched on again? {may}."; what, may)
 }
 
 /// What was understood of an answer.
@@ -68,93 +85,113 @@ pub(crate) fn noted(lines: &[Lines]) -> String {
     });
     let told: Vec<String> = told.collect();
     match told.is_empty() {
-        true => "Noted.".to_owned(),
-        false => format!("Noted: {}.", told.join("; ")),
+        true => word!("Noted.").to_owned(),
+        false => say!("Noted: {}.", told.join("; ")),
     }
 }
 
 /// What was not understood of an answer.
 pub(crate) fn not_understood(why: &str) -> String {
-    format!("Not understood: {why}.")
+    say!("Not understood: {why}."; why)
 }
 
 /// The question, and answers as they may be given.
 pub(crate) fn question(question: Question) -> (&'static str, &'static str) {
     match question {
         Question::Rating => (
-            "Which rated current is printed on the protector?",
+            word!("Which rated current is printed on the protector?"),
             "16 A, 13",
         ),
         Question::Signs => (
-            "Is there smell or smoke, soot, a trip at once from cold, a trip with nothing \
+            word!(
+                "Is there smell or smoke, soot, a trip at once from cold, a trip with nothing \
              connected, or a latch that does \
-             not hold when cold?",
-            "no; smell; soot; trips at once cold; trips without load; does not latch cold",
+             not hold when cold?"
+            ),
+            word!("no; smell; soot; trips at once cold; trips without load; does not latch cold"),
         ),
         Question::Trip => (
-            "How long after switching on does it trip, and was it cold or hot before?",
-            "8 min from cold; 40 s; 2 min from hot after 9 A; not known",
+            word!("How long after switching on does it trip, and was it cold or hot before?"),
+            word!("8 min from cold; 40 s; 2 min from hot after 9 A; not known"),
         ),
         Question::Current => (
-            "Which current does the machine draw, read right up to the trip? Live work: qualified \
-             people only.",
-            "14,2 A; 11.3 while running",
+            word!(
+                "Which current does the machine draw, read right up to the trip? Live work: qualified \
+             people only."
+            ),
+            word!("14,2 A; 11.3 while running"),
         ),
         Question::Meter => (
-            "With which meter was that read?",
-            "true RMS; average responding",
+            word!("With which meter was that read?"),
+            word!("true RMS; average responding"),
         ),
         Question::Held => (
-            "How long has it run without a trip at other times?",
-            "2 h; 20 min from cold; never",
+            word!("How long has it run without a trip at other times?"),
+            word!("2 h; 20 min from cold; never"),
         ),
         Question::Air => (
-            "How warm is the air 10 to 20 mm from the protector when it trips? Or the air of the \
-             room?",
-            "52 degC; 105 F; room 24 degC",
+            word!(
+                "How warm is the air 10 to 20 mm from the protector when it trips? Or the air of the \
+             room?"
+            ),
+            word!("52 degC; 105 F; room 24 degC"),
         ),
         Question::Plate => (
-            "Which current stands on the machine's own plate?",
+            word!("Which current stands on the machine's own plate?"),
             "12 A; 12,5",
         ),
         Question::Marking => (
-            "Do rating, type and reference air on the protector agree with the drawing or the \
-             maker's list?",
-            "yes; no",
+            word!(
+                "Do rating, type and reference air on the protector agree with the drawing or the \
+             maker's list?"
+            ),
+            word!("yes; no"),
         ),
         Question::Terminals => (
-            "How warm are its two terminals after half an hour of load? Fix the sensors while \
-             dead.",
-            "58 degC and 31 degC",
+            word!(
+                "How warm are its two terminals after half an hour of load? Fix the sensors while \
+             dead."
+            ),
+            word!("58 degC and 31 degC"),
         ),
         Question::Drop => (
-            "Which voltage drops across the closed protector, at which current, and across a \
+            word!(
+                "Which voltage drops across the closed protector, at which current, and across a \
              sister part? Live work: \
-             qualified people only.",
-            "123 mV at 13.6 A, sister 72 mV",
+             qualified people only."
+            ),
+            word!("123 mV at 13.6 A, sister 72 mV"),
         ),
         Question::Start => (
-            "How much does the machine draw when it starts, and for how long?",
-            "50 A for 0.7 s",
+            word!("How much does the machine draw when it starts, and for how long?"),
+            word!("50 A for 0.7 s"),
         ),
         Question::Supply => (
-            "Which voltage is there while the machine runs, of which nominal one? Live work: \
-             qualified people only.",
-            "196 V running of 230 V",
+            word!(
+                "Which voltage is there while the machine runs, of which nominal one? Live work: \
+             qualified people only."
+            ),
+            word!("196 V running of 230 V"),
         ),
         Question::BenchTrip => (
-            "Has a trip of this part been timed from cold on a bench, at a known current?",
-            "24 s at 26 A",
+            word!("Has a trip of this part been timed from cold on a bench, at a known current?"),
+            word!("24 s at 26 A"),
         ),
         Question::BenchHold => (
-            "Has this part been tested on a bench to carry its current?",
-            "2 h at 13 A",
+            word!("Has this part been tested on a bench to carry its current?"),
+            word!("2 h at 13 A"),
         ),
         Question::Swap => (
-            "Was it swapped with an identical, sound part, and where did the trouble go?",
-            "follows the protector; stays at the place",
+            word!("Was it swapped with an identical, sound part, and where did the trouble go?"),
+            word!("follows the protector; stays at the place"),
         ),
-        Question::Age => ("How old is the protector?", "9 years; about 18 months"),
-        Question::Machine => ("Which machine is it, in a few words?", "dough divider"),
+        Question::Age => (
+            word!("How old is the protector?"),
+            word!("9 years; about 18 months"),
+        ),
+        Question::Machine => (
+            word!("Which machine is it, in a few words?"),
+            word!("dough divider"),
+        ),
     }
 }

@@ -11,28 +11,44 @@ const LATE_FROM: f64 = 0.1;
 /// From here on it is told as a finding.
 const LATE_FOUND: f64 = 0.5;
 
-const ISOLATE: &str = "Switch off, lock, prove dead, let it cool.";
-const RE_MAKE: &str = "Cut back and re-make the joint: conductor, ferrule, torque; replace burnt parts. Never \
-                       tighten or probe it live.";
-const COOL: &str = "Shade, ventilate or move the protector; or fit one whose maker rates it for this air. Never simply \
-                    a larger one.";
-const LOOK: &str = "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts.";
-const REPLACE: &str = "Fit a part of the same rating, type and reference air.";
+fn isolate() -> &'static str {
+    word!("Switch off, lock, prove dead, let it cool.")
+}
+fn re_make() -> &'static str {
+    word!(
+        "Cut back and re-make the joint: conductor, ferrule, torque; replace burnt parts. Never \
+                       tighten or probe it live."
+    )
+}
+fn cool() -> &'static str {
+    word!(
+        "Shade, ventilate or move the protector; or fit one whose maker rates it for this air. Never simply \
+                    a larger one."
+    )
+}
+fn look() -> &'static str {
+    word!(
+        "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts."
+    )
+}
+fn replace() -> &'static str {
+    word!("Fit a part of the same rating, type and reference air.")
+}
 
 /// The loudest line, for a protector that comes too late or not at all.
 pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
     let probability = diagnosis.probability(Cause::WornLate);
     let told = percent(probability);
     if probability >= LATE_FOUND {
-        Some(format!(
+        Some(say!(
             "LATE OR NO TRIP (probability {told}): the equipment is unprotected. Take it out of \
              service now."
-        ))
+        ; told))
     } else if probability >= LATE_FROM {
-        Some(format!(
+        Some(say!(
             "IT MAY TRIP TOO LATE (probability {told}): treat the equipment as unprotected until a timed trip shows \
              otherwise."
-        ))
+        ; told))
     } else {
         None
     }
@@ -43,50 +59,60 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let late = diagnosis.probability(Cause::WornLate) >= LATE_FOUND;
     let steps: &[&str] = match diagnosis.verdict {
         Verdict::DoNotReEnergise if late => &[
-            "Switch off, lock and tag the circuit; the machine stays out of service.",
-            "Replace the protector before the machine runs again. Do not work it to and fro first: that hides what \
-             was found.",
-            "Have a qualified person check what it should have protected: winding, cable, plug.",
+            word!("Switch off, lock and tag the circuit; the machine stays out of service."),
+            word!(
+                "Replace the protector before the machine runs again. Do not work it to and fro first: that hides what \
+             was found."
+            ),
+            word!(
+                "Have a qualified person check what it should have protected: winding, cable, plug."
+            ),
         ],
         Verdict::DoNotReEnergise => &[
-            "Switch off, lock and tag the circuit. Do not reset, not even to test.",
-            "Have a qualified person look for the fault with the circuit dead: short circuit, earth fault, burnt \
-             parts, broken latch.",
-            "Only that person releases the machine again.",
+            word!("Switch off, lock and tag the circuit. Do not reset, not even to test."),
+            word!(
+                "Have a qualified person look for the fault with the circuit dead: short circuit, earth fault, burnt \
+             parts, broken latch."
+            ),
+            word!("Only that person releases the machine again."),
         ],
         Verdict::ReplaceTheProtector => &[
-            ISOLATE,
-            REPLACE,
-            "Time the new part once at 200 % before it goes in, and write that time on its label.",
+            isolate(),
+            replace(),
+            word!(
+                "Time the new part once at 200 % before it goes in, and write that time on its label."
+            ),
         ],
         Verdict::FindTheLoad => &[
-            "Leave the protector: it did its job.",
-            LOOK,
-            "Then read the true-RMS current through a whole run.",
+            word!("Leave the protector: it did its job."),
+            look(),
+            word!("Then read the true-RMS current through a whole run."),
         ],
         Verdict::CoolOrReRate => &[
-            COOL,
-            "Test again there: only then is it known whether the protector is worn as well.",
+            cool(),
+            word!("Test again there: only then is it known whether the protector is worn as well."),
         ],
         Verdict::ReMakeTheConnection => &[
-            ISOLATE,
-            RE_MAKE,
-            "Measure drop and terminals again: only then is it known whether the protector is worn as well.",
+            isolate(),
+            re_make(),
+            word!(
+                "Measure drop and terminals again: only then is it known whether the protector is worn as well."
+            ),
         ],
         Verdict::TwoCauses => return two_causes(diagnosis),
-        Verdict::NothingToMend if diagnosis.bench_only => {
-            &["Keep the times on its label: they are what a later test is compared with."]
-        }
+        Verdict::NothingToMend if diagnosis.bench_only => &[word!(
+            "Keep the times on its label: they are what a later test is compared with."
+        )],
         Verdict::NothingToMend => &[
-            "Reset once when cold, and stay with it through a whole run.",
-            "Write the trip down. If it comes again, record the current up to the trip.",
+            word!("Reset once when cold, and stay with it through a whole run."),
+            word!("Write the trip down. If it comes again, record the current up to the trip."),
         ],
         Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
     };
     let mut steps: Vec<String> = steps.iter().map(|s| (*s).to_owned()).collect();
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
-        steps.push(format!(
+        steps.push(say!(
             "It may then run, but put this right as well: {}.",
             list(&also)
         ));
@@ -99,10 +125,10 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let mut steps: Vec<&str> = Vec::new();
     for first in &diagnosis.mend_first {
         match first {
-            Verdict::ReMakeTheConnection => steps.extend([ISOLATE, RE_MAKE]),
-            Verdict::FindTheLoad => steps.push(LOOK),
-            Verdict::CoolOrReRate => steps.push(COOL),
-            Verdict::ReplaceTheProtector => steps.extend([ISOLATE, REPLACE]),
+            Verdict::ReMakeTheConnection => steps.extend([isolate(), re_make()]),
+            Verdict::FindTheLoad => steps.push(look()),
+            Verdict::CoolOrReRate => steps.push(cool()),
+            Verdict::ReplaceTheProtector => steps.extend([isolate(), replace()]),
             _ => {}
         }
     }
@@ -113,15 +139,17 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let plan: Vec<&Step> = diagnosis.plan.iter().filter(is_new).collect();
     steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
     if plan.len() > planned {
-        steps.push("Then as --full says.".to_owned());
+        steps.push(word!("Then as --full says.").to_owned());
     }
     let on_a_guess = match (diagnosis.mend_first.is_empty(), plan.is_empty()) {
-        (false, true) => "That is out of order whatever else is: change no other part on a guess. ",
-        (true, true) => "Change no part on a guess. ",
+        (false, true) => {
+            word!("That is out of order whatever else is: change no other part on a guess. ")
+        }
+        (true, true) => word!("Change no part on a guess. "),
         // The plan says what is tried, and in which order.
         (_, false) => "",
     };
-    steps.push(format!("{on_a_guess}Never leave it running unattended."));
+    steps.push(say!("{on_a_guess}Never leave it running unattended."; on_a_guess));
     steps
 }
 
@@ -144,15 +172,16 @@ fn two_causes(diagnosis: &Diagnosis) -> Vec<String> {
         .map(|c| cause(*c))
         .collect();
     let mut steps = vec![match outside.is_empty() {
-        true => "Mend the machine or the place first.".to_owned(),
-        false => format!("Mend first: {}.", list(&outside)),
+        true => word!("Mend the machine or the place first.").to_owned(),
+        false => say!("Mend first: {}.", list(&outside)),
     }];
     if causes.iter().any(is_protector) {
-        steps.push(format!(
+        steps.push(say!(
             "Replace the protector all the same, by one of the same rating at the same reference \
-             air. {ISOLATE}"
+             air. {}",
+            isolate()
         ));
     }
-    steps.push("Test again when one is mended: the other must not be forgotten.".to_owned());
+    steps.push(word!("Test again when one is mended: the other must not be forgotten.").to_owned());
     steps
 }

@@ -1,6 +1,6 @@
 //! How long to wait.
 
-use super::{NEVER, NO_WAIT};
+use super::{never, no_wait};
 use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::predict::Governs;
 use crate::present::number::{NONE, duration, significant};
@@ -8,9 +8,9 @@ use crate::present::number::{NONE, duration, significant};
 /// A wait, or the word that stands in its place.
 pub(crate) fn wait(wait: &Wait, digits: usize) -> String {
     match wait {
-        Wait::None => NO_WAIT.to_owned(),
+        Wait::None => no_wait().to_owned(),
         Wait::After(time) => duration(time.value, digits),
-        Wait::Never { .. } => NEVER.to_owned(),
+        Wait::Never { .. } => never().to_owned(),
         Wait::NotWithin { .. } | Wait::NotAsked { .. } => NONE.to_owned(),
     }
 }
@@ -19,23 +19,25 @@ pub(crate) fn wait(wait: &Wait, digits: usize) -> String {
 pub(crate) fn wait_why(wait: &Wait) -> Option<String> {
     match wait {
         Wait::None | Wait::After(_) => None,
-        Wait::Never { why } => Some(never(why)),
+        Wait::Never { why } => Some(why_never(why)),
         Wait::NotWithin { horizon_s } => {
-            Some(format!("not relatched within {}", duration(*horizon_s, 3)))
+            Some(say!("not relatched within {}", duration(*horizon_s, 3)))
         }
         Wait::NotAsked { why } => Some(not_asked(*why).to_owned()),
     }
 }
 
-fn never(why: &WhyNever) -> String {
+fn why_never(why: &WhyNever) -> String {
     match why {
-        WhyNever::StaysWarm => "at this ambient it does not cool enough to relatch".to_owned(),
-        WhyNever::Melts => "strip or winding melts before the latch lets go".to_owned(),
-        WhyNever::StartTripsCold => "this start trips it even from the cold".to_owned(),
+        WhyNever::StaysWarm => {
+            word!("at this ambient it does not cool enough to relatch").to_owned()
+        }
+        WhyNever::Melts => word!("strip or winding melts before the latch lets go").to_owned(),
+        WhyNever::StartTripsCold => word!("this start trips it even from the cold").to_owned(),
         WhyNever::StartTrips {
             margin_mm,
             cooled_s,
-        } => format!(
+        } => say!(
             "the start-up brings it within {} mm of release even after {} of cooling",
             significant(*margin_mm, 3),
             duration(*cooled_s, 3)
@@ -45,19 +47,19 @@ fn never(why: &WhyNever) -> String {
 
 fn not_asked(why: WhyNotAsked) -> &'static str {
     match why {
-        WhyNotAsked::DoesNotTrip => "it does not trip under this load",
-        WhyNotAsked::NotTripped => "it has not tripped in the time that was looked at",
-        WhyNotAsked::AlreadyOpen => "it is open before the load begins",
-        WhyNotAsked::NoStartUp => "the scenario has no [start_up]",
-        WhyNotAsked::Later => "being computed",
-        WhyNotAsked::Failed => "the computation failed",
+        WhyNotAsked::DoesNotTrip => word!("it does not trip under this load"),
+        WhyNotAsked::NotTripped => word!("it has not tripped in the time that was looked at"),
+        WhyNotAsked::AlreadyOpen => word!("it is open before the load begins"),
+        WhyNotAsked::NoStartUp => word!("the scenario has no [start_up]"),
+        WhyNotAsked::Later => word!("being computed"),
+        WhyNotAsked::Failed => word!("the computation failed"),
     }
 }
 
 /// What a ready wait comes from.
 pub(crate) fn governs(governs: Governs) -> &'static str {
     match governs {
-        Governs::Relatch => "the relatch governs",
-        Governs::StartUp => "the start-up governs (sooner, it trips again)",
+        Governs::Relatch => word!("the relatch governs"),
+        Governs::StartUp => word!("the start-up governs (sooner, it trips again)"),
     }
 }

@@ -1,7 +1,7 @@
 //! Warnings, and what the model leaves out.
 
 use crate::predict::{NotModelled, Warning};
-use crate::present::number::{celsius, fixed, plain};
+use crate::present::number::{celsius, fixed, plain, power_of_ten};
 
 /// A warning with its numbers.
 pub(crate) fn warning(warning: &Warning) -> String {
@@ -12,14 +12,14 @@ pub(crate) fn warning(warning: &Warning) -> String {
             property,
             needed_c,
             range_c: [low, high],
-        } => format!(
+        } => say!(
             "the {} of {material} was needed at {}; its source covers {} to {}, so it was continued from the end \
              of its range, as the scenario allows",
             property.name(),
             degrees(needed_c),
             degrees(low),
             degrees(high)
-        ),
+        ; material),
         Warning::TipRotation {
             rotation_rad,
             limit_rad,
@@ -28,40 +28,40 @@ pub(crate) fn warning(warning: &Warning) -> String {
         } => {
             let (turns, formulas) = if *blade {
                 (
-                    "the blade stands at",
-                    "the formulas of a shallow bow used for the snap are",
+                    word!("the blade stands at"),
+                    word!("the formulas of a shallow bow used for the snap are"),
                 )
             } else {
                 (
-                    "the free end has turned by",
-                    "the straight-line deflection used for the release is",
+                    word!("the free end has turned by"),
+                    word!("the straight-line deflection used for the release is"),
                 )
             };
             let place = if *blade {
-                "at its hinges"
+                word!("at its hinges")
             } else {
-                "at release"
+                word!("at release")
             };
-            format!(
+            say!(
                 "{turns} {} rad {place}; above {} rad {formulas} wrong by more than about {} %",
                 fixed(*rotation_rad, 2),
                 plain(*limit_rad),
                 fixed(100.0 * error_relative, 0)
-            )
+            ; turns, place, formulas)
         }
         Warning::ThroughThickness {
             part,
             spread_k,
             resolved,
-        } => format!(
+        } => say!(
             "heat made in one layer crosses the others at this current: if steady it would add {:+.1} % to the \
              curvature at release ({} K across the strip); {}",
             100.0 * part,
             fixed(*spread_k, 2),
             if *resolved {
-                "it was resolved"
+                word!("it was resolved")
             } else {
-                "it was NOT resolved, as the scenario asks"
+                word!("it was NOT resolved, as the scenario asks")
             }
         ),
         Warning::Yield {
@@ -69,24 +69,24 @@ pub(crate) fn warning(warning: &Warning) -> String {
             stress_mpa,
             temperature_c,
             yield_mpa,
-        } => format!(
+        } => say!(
             "{material} is stressed to {} MPa at {} at release, above its yield strength of {} MPa; the strip \
              takes a set and the calibration can no longer be trusted",
             fixed(*stress_mpa, 0),
             degrees(temperature_c),
             fixed(*yield_mpa, 0)
-        ),
+        ; material),
         Warning::TooHot {
             material,
             peak_c,
             limit_c,
-        } => format!(
+        } => say!(
             "the hottest point of the strip reaches {} at release; {material} is recommended up to {} only, beyond \
              it the calibration can no longer be trusted",
             degrees(peak_c),
             degrees(limit_c)
-        ),
-        Warning::WindingLimit { peak_c, limit_c } => format!(
+        ; material),
+        Warning::WindingLimit { peak_c, limit_c } => say!(
             "the heater winding reaches {}, its insulation stands {}",
             degrees(peak_c),
             degrees(limit_c)
@@ -95,38 +95,40 @@ pub(crate) fn warning(warning: &Warning) -> String {
             metal,
             voltage_v,
             softening_v,
-        } => format!(
+        } => say!(
             "the constriction of the contact carries {} V, {metal} softens at {} V; the contact resistance is then \
              no longer the one computed with",
             fixed(*voltage_v, 3),
             fixed(*softening_v, 2)
-        ),
-        Warning::OneTerm { late_relative } => format!(
+        ; metal),
+        Warning::OneTerm { late_relative } => say!(
             "one-term snap model, a teaching approximation: {}",
             one_term(*late_relative)
         ),
         Warning::Creeps => {
-            "this blade has no snap: it creeps through, so it trips and resets at the same point \
-             and its contacts part slowly"
+            word!("this blade has no snap: it creeps through, so it trips and resets at the same point \
+             and its contacts part slowly")
                 .to_owned()
         }
         Warning::DiscCreeps => {
-            "the dome of this disc is too low to snap: it creeps through, so it trips and resets where its middle \
-             is flat, and its contacts part slowly"
+            word!("the dome of this disc is too low to snap: it creeps through, so it trips and resets where its middle \
+             is flat, and its contacts part slowly")
                 .to_owned()
         }
         Warning::MoreDomed => {
-            "the disc is colder than its flat temperature and so more domed than made: shapes that are not round, \
-             into which such a disc may buckle, are not looked for"
+            word!("the disc is colder than its flat temperature and so more domed than made: shapes that are not round, \
+             into which such a disc may buckle, are not looked for")
                 .to_owned()
         }
         Warning::FlatConvection => {
-            "natural convection from so small a flat strip is known to about 40 % only \
-             (Rayleigh number below 10 000)"
+            word!("natural convection from so small a flat strip is known to about 40 % only \
+             (Rayleigh number below 10 000)")
                 .to_owned()
         }
-        Warning::Accuracy { asked, reached } => format!(
-            "an accuracy of {asked:.0e} was asked for; on the finest grid {reached:.0e} was reached"
+        Warning::Accuracy { asked, reached } => say!(
+            "an accuracy of {} was asked for; on the finest grid {} was reached",
+            power_of_ten(*asked, 0),
+            power_of_ten(*reached, 0)
         ),
     }
 }
@@ -134,32 +136,38 @@ pub(crate) fn warning(warning: &Warning) -> String {
 /// How late a one-term blade is.
 pub(crate) fn one_term(late_relative: Option<f64>) -> String {
     match late_relative {
-        Some(late) => format!(
+        Some(late) => say!(
             "evenly warmed, this blade snaps through after {} % more warming than the exact one",
             fixed(100.0 * late, 1)
         ),
-        None => "it and the exact blade do not both snap through here".to_owned(),
+        None => word!("it and the exact blade do not both snap through here").to_owned(),
     }
 }
 
 /// Something that the model leaves out.
 pub(crate) fn not_modelled(what: NotModelled) -> &'static str {
     match what {
-        NotModelled::Arc => "the arc at opening",
-        NotModelled::MagneticForces => "magnetic tripping and blow-off forces",
-        NotModelled::BlowOff => "forces that blow contacts apart",
+        NotModelled::Arc => word!("the arc at opening"),
+        NotModelled::MagneticForces => word!("magnetic tripping and blow-off forces"),
+        NotModelled::BlowOff => word!("forces that blow contacts apart"),
         NotModelled::EddyCurrents => {
-            "eddy currents in the iron, its remanence, and what coil and motion do to the current"
+            word!(
+                "eddy currents in the iron, its remanence, and what coil and motion do to the current"
+            )
         }
-        NotModelled::NeighbouringPoles => "heat from neighbouring poles",
-        NotModelled::UnitSpread => "the spread between units (one nominal part was computed)",
-        NotModelled::FadingContactForce => "contact force fading near the snap",
-        NotModelled::ShuntHeat => "the heat made in the shunt",
+        NotModelled::NeighbouringPoles => word!("heat from neighbouring poles"),
+        NotModelled::UnitSpread => {
+            word!("the spread between units (one nominal part was computed)")
+        }
+        NotModelled::FadingContactForce => word!("contact force fading near the snap"),
+        NotModelled::ShuntHeat => word!("the heat made in the shunt"),
         NotModelled::UnevenDisc => {
-            "stresses in the disc, shapes of it that are not round, and friction at its rim"
+            word!("stresses in the disc, shapes of it that are not round, and friction at its rim")
         }
         NotModelled::WindingOfMotor => {
-            "the winding of the motor, which is hotter than its case (the case is the one node)"
+            word!(
+                "the winding of the motor, which is hotter than its case (the case is the one node)"
+            )
         }
     }
 }

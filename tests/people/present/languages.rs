@@ -1,0 +1,216 @@
+//! Every language has every word, with the numbers where the English has them, and nothing that is
+//! said in it is cut.
+
+use super::sheet::assert_nothing_reaches_the_edge;
+use relatch::internals::predict::{Options, predict};
+use relatch::internals::present::block::{Screen, terminal};
+use relatch::internals::present::plot::figures;
+use relatch::internals::present::{json, run_blocks};
+use relatch::{Language, Locale, speaking};
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
+
+const OTHERS: [(Language, &str); 3] = [
+    (Language::German, "german"),
+    (Language::Spanish, "spanish"),
+    (Language::French, "french"),
+];
+
+/// What stands for a unit, a symbol or a shape of letters, the same everywhere.
+const SAME: [&str; 26] = [
+    "A", "mA", "kA", "V", "mV", "kV", "W", "mW", "kW", "K", "C", "s", "ms", "us", "min", "h", "d",
+    "mm", "um", "m", "N", "J", "MPa", "GPa", "Hz", "x",
+];
+
+fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        match path.is_dir() {
+            true => sources(&path, found),
+            false if path.extension().is_some_and(|e| e == "rs") => found.push(path),
+            false => {}
+        }
+    }
+}
+
+/// The literal that `text` begins with, as it is at run time.
+fn literal(text: &str) -> Option<String> {
+    let mut letters = text.trim_start().strip_prefix('"')?.chars().peekable();
+    let mut out = String::new();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' => return Some(out),
+            '\\' => match letters.next()? {
+                '\n' => while letters.next_if(|c| c.is_whitespace()).is_some() {},
+                'n' => out.push('\n'),
+                'u' => {
+                    let code: String = letters.by_ref().skip(1).take_while(|c| *c != '}').collect();
+                    out.extend(u32::from_str_radix(&code, 16).ok().and_then(char::from_u32));
+                }
+                other => out.push(other),
+            },
+            other => out.push(other),
+        }
+    }
+    None
+}
+
+/// Name or place, and form, of each hole.
+fn holes(text: &str) -> BTreeSet<(String, String)> {
+    let text = text.replace("{{", "").replace("}}", "");
+    let mut unnamed = 0;
+    let inside = text.split('{').skip(1).filter_map(|t| t.split_once('}'));
+    let hole = |(inside, _): (&str, &str)| {
+        let (name, form) = inside.split_once(':').unwrap_or((inside, ""));
+        let name = match name {
+            "" => {
+                unnamed += 1;
+                (unnamed - 1).to_string()
+            }
+            named => named.to_owned(),
+        };
+        (name, form.to_owned())
+    };
+    inside.map(hole).collect()
+}
+
+fn has_words(text: &str) -> bool {
+    let mut outside = String::new();
+    let mut depth = 0;
+    for letter in text.chars() {
+        match letter {
+            '{' => depth += 1,
+            '}' => depth -= 1,
+            other if depth == 0 => outside.push(other),
+            _ => outside.push(' '),
+        }
+    }
+    outside
+        .split(|c: char| !c.is_ascii_alphabetic())
+        .any(|word| !word.is_empty() && !SAME.contains(&word))
+}
+
+/// What the code says in English, and where.
+fn said() -> BTreeMap<String, String> {
+    let mut paths = Vec::new();
+    sources(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("src"),
+        &mut paths,
+    );
+    let mut found = BTreeMap::new();
+    for path in paths {
+        let text = std::fs::read_to_string(&path).unwrap();
+        for opening in ["word!(", "noted!(", "say!("] {
+            for (at, _) in text.match_indices(opening) {
+                let Some(said) = literal(&text[at + opening.len()..]) else {
+                    continue;
+                };
+                if has_words(&said) {
+                    let line = text[..at].lines().count();
+                    found
+                        .entry(said)
+                        .or_insert(format!("{}:{line}", path.display()));
+                }
+            }
+        }
+    }
+    found
+}
+
+#[test]
+fn every_language_has_every_word_with_its_holes() {
+    let said = said();
+    assert!(said.len() > 1000, "{}", said.len());
+    for (_, file) in OTHERS {
+        let path = format!(
+            "{}/src/present/language/{file}.toml",
+            env!("CARGO_MANIFEST_DIR")
+        );
+        let text = std::fs::read_to_string(path).unwrap();
+        let table: BTreeMap<String, String> = toml::from_str(&text).expect("a table of words");
+        let missing = said.iter().filter(|(text, _)| !table.contains_key(*text));
+        let missing: Vec<String> = missing
+            .map(|(text, at)| format!("{at}: {text:?}"))
+            .collect();
+        assert!(
+            missing.is_empty(),
+            "{file}.toml lacks\n{}",
+            missing.join("\n")
+        );
+        let unused: Vec<&String> = table.keys().filter(|k| !said.contains_key(*k)).collect();
+        assert!(
+            unused.is_empty(),
+            "{file}.toml has what nothing says: {unused:#?}"
+        );
+        for (english, other) in &table {
+            assert_eq!(
+                holes(english),
+                holes(other),
+                "{file}.toml: {english:?}: {other:?}"
+            );
+            let ends = |t: &str| (t.starts_with(' '), t.ends_with(' '), t.ends_with('\n'));
+            assert_eq!(
+                ends(english),
+                ends(other),
+                "{file}.toml: {english:?}: {other:?}"
+            );
+        }
+    }
+}
+
+fn shipped() -> Vec<relatch::Outcome> {
+    let files = [
+        "01-pug-mill",
+        "04-fog-machine",
+        "07-irrigation-pump-worn",
+        "16-pump-lost-phase",
+    ];
+    let scenario = |file: &str| {
+        let path = format!("{}/scenarios/{file}.toml", env!("CARGO_MANIFEST_DIR"));
+        relatch::load(Path::new(&path)).unwrap()
+    };
+    let mut options = Options::default();
+    options.characteristic = true;
+    let outcome = |file| predict(&scenario(file), &options, &mut |_, _| {}).unwrap();
+    files.map(outcome).into()
+}
+
+#[test]
+fn a_run_is_said_in_every_language_and_nothing_is_cut() {
+    for outcome in shipped() {
+        let record = json(&outcome).unwrap();
+        for (language, _) in OTHERS {
+            speaking(language.into(), || {
+                for columns in [40, 80, 160] {
+                    let screen = terminal(&run_blocks(&outcome), Screen::new(columns, false));
+                    let wide = screen.lines().find(|l| l.chars().count() > columns);
+                    assert_eq!(wide, None, "{language:?}");
+                    assert!(!screen.contains("How long to wait"), "{screen}");
+                }
+                // What a program reads is the same everywhere.
+                assert_eq!(json(&outcome).unwrap(), record);
+                for figure in figures(&outcome) {
+                    assert!(figure.svg.contains("<text"), "{}", figure.stem);
+                    assert_nothing_reaches_the_edge(&figure);
+                }
+            });
+        }
+    }
+}
+
+#[test]
+fn decimals_stand_behind_the_mark_of_the_place() {
+    let first = &shipped()[0];
+    let screen = |locale: &str| {
+        let locale = Locale::of(locale).unwrap();
+        speaking(locale, || {
+            terminal(&run_blocks(first), Screen::new(80, false))
+        })
+    };
+    assert!(screen("en").contains("12.24 A"));
+    assert!(screen("de_DE.UTF-8").contains("12,24 A"));
+    assert!(screen("es_MX").contains("12.24 A"));
+    assert!(screen("fr").contains("12,24 A"));
+    let back = terminal(&run_blocks(first), Screen::new(80, false));
+    assert_eq!(back, screen("en"));
+}
