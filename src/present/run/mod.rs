@@ -55,9 +55,7 @@ pub(super) fn behind(outcome: &Outcome, list: &[Caution]) -> Vec<Block> {
         Block::facts(why),
         states(outcome).into(),
         ambient(outcome).into(),
-        Block::heading(word!(
-            "How sure  (numerical error only; tolerances of a real part come on top)"
-        )),
+        Block::heading(word!("How sure  (tolerances of a real part come on top)")),
         Block::facts(parts::sure(outcome)),
         Block::warnings(outcome.warnings.iter().map(words::warning)),
         Block::heading(word!("Cautions")),
