@@ -31,7 +31,7 @@ for current_a, cold_s, hot_s in zip(curve.current_a, curve.cold_s, curve.hot_s, 
 
 # %%
 air = relatch.sweep(part, {"surroundings.ambient": (np.array([20.0, 40.0, 60.0]), "degC")})
-print(dict(zip(air.table["surroundings.ambient"], air.table["trip_point_a"], strict=True)))
+print(dict(zip(air.table["surroundings.ambient_c"], air.table["trip_point_a"], strict=True)))
 assert np.all(np.diff(air.table["trip_point_a"]) < 0)
 
 # %% [markdown]

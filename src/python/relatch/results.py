@@ -15,7 +15,6 @@ class Wait(Record):
 
     wait: str
     value: float
-    error_relative: float
 
 
 class Trip(Record):

@@ -99,7 +99,7 @@ class Wrong(unittest.TestCase):
         with self.assertRaises(ValueError):
             relatch.load(SHIPPED / "none.toml")
         with self.assertRaises(relatch.ComputeError):
-            relatch.predict(relatch.load(PUG_MILL).set({"before.steady_at": "500 %"}))
+            relatch.predict(relatch.load(PUG_MILL).set({"before.hot": "200 %"}))
 
     def test_a_wrong_name_has_a_hint(self):
         outcome = relatch.predict(relatch.load(PUG_MILL))
