@@ -8,7 +8,7 @@
 use super::fast::{Crossing, CrossingFits, by_difference};
 use super::{Drive, Gauge, Model, Phase, Plant, PushDistance};
 use crate::solve::wide::{Row, Wide};
-use crate::solve::{Distance, Flow, StiffFlow, System};
+use crate::solve::{Distance, Flow, StiffFlow};
 use pulp::Simd;
 
 /// Decay of the slowest mode that is waited for, in its own time constants: a three-thousandth is
@@ -95,50 +95,28 @@ impl Packing {
             y[at] = (packed[from] - self.reference_k) * self.kelvin;
         }
     }
-
-    /// A slope of the state; nothing is added to it.
-    fn pack_slope(&self, dy: &[f64], out: &mut [f64]) {
-        out.fill(0.0);
-        out[..self.modes].copy_from_slice(&dy[..self.modes]);
-        for (packed, at) in self.amplitudes() {
-            out[packed] = dy[at] / self.kelvin;
-        }
-    }
 }
 
-/// The heat equation with its modes across the layers, for the march: in registers, or on the laws
-/// themselves where temperatures leave the fits.
+/// The heat equation with its modes across the layers, for the march.
 pub struct Across<'a, S: Simd> {
     simd: S,
     plant: Plant<'a>,
     packing: Packing,
-    crossing: Option<Crossing<'a, S>>,
+    crossing: Crossing<'a, S>,
     fastest_per_s: f64,
-    y: Vec<f64>,
-    dy: Vec<f64>,
 }
 
 impl<'a, S: Simd> Across<'a, S> {
-    /// Of a model whose heat across the layers is resolved; in registers if asked for and where
-    /// there is such a form.
-    pub fn new(
-        simd: S,
-        model: &'a Model,
-        drive: Drive,
-        in_registers: bool,
-    ) -> Option<Across<'a, S>> {
+    /// Of a model whose heat across the layers is resolved; `None` where there is no such form.
+    pub fn new(simd: S, model: &'a Model, drive: Drive) -> Option<Across<'a, S>> {
         let through = model.device.through.as_ref()?;
         let along_per_s = model.uniform_model.as_ref()?.fastest_per_s()?;
-        let unknowns = model.layout.len;
-        let crossing = in_registers.then(|| Crossing::new(simd, model, drive));
         Some(Across {
             simd,
             plant: Plant { model, drive },
             packing: Packing::of(model, &drive, S::F64_LANES),
-            crossing: crossing.flatten(),
+            crossing: Crossing::new(simd, model, drive)?,
             fastest_per_s: through.fastest_per_s(along_per_s),
-            y: vec![0.0; unknowns],
-            dy: vec![0.0; unknowns],
         })
     }
 
@@ -152,16 +130,15 @@ impl<'a, S: Simd> Across<'a, S> {
         self.packing.unpack(packed, y);
     }
 
-    /// The fits it is computed with, in registers.
-    pub fn fits(&self) -> Option<CrossingFits<'a>> {
-        self.crossing.as_ref().map(Crossing::fits)
+    /// The fits it is computed with.
+    pub fn fits(&self) -> CrossingFits<'a> {
+        self.crossing.fits()
     }
 
     /// Distance from an event.
     pub fn distance(&self, gauge: Gauge) -> AcrossDistance<'a, S> {
         let Plant { model, drive } = self.plant;
         let in_registers = || {
-            self.crossing.as_ref()?;
             let uniform = model.uniform_model.as_deref()?;
             let push = model
                 .mechanism()
@@ -188,17 +165,11 @@ impl<S: Simd> Flow<S> for Across<'_, S> {
     }
 
     fn unknowns(&self) -> usize {
-        self.y.len()
+        self.plant.model.layout.len
     }
 
     fn rates(&mut self, t: Wide<S>, y: &[f64], dy: &mut [f64]) {
-        let t = t.range().0;
-        if let Some(crossing) = &mut self.crossing {
-            return crossing.rates(t, y, dy);
-        }
-        self.packing.unpack(y, &mut self.y);
-        self.plant.rhs(t, &self.y, &mut self.dy);
-        self.packing.pack_slope(&self.dy, dy);
+        self.crossing.rates(t.range().0, y, dy);
     }
 
     fn reference(&self) -> Wide<S> {

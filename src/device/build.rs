@@ -1,7 +1,7 @@
 //! A device from a checked scenario.
 
-use super::cooling::FilmFit;
-use super::fast::fit::StripFit;
+use super::cooling::{FilmFit, HOT_FILM_K};
+use super::fast::fit::{HOT_K, StripFit, USUAL_K};
 use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
     Bar, ClampedTerminal, Disc, FixedContact, Housing, MachineCase, Mechanism, MovingContact,
@@ -115,7 +115,7 @@ impl Device {
         };
         let length_m = disc.map_or(scenario.strip.length_m, |d| d.length_m());
         Ok(Device {
-            fit: Arc::new(StripFit::new(&laws)),
+            fit: Arc::new(StripFit::new(&laws, USUAL_K)),
             film: cooling.film_fit(),
             cooling,
             length_m,
@@ -242,6 +242,18 @@ impl Device {
         self.through.as_ref()?;
         Some(Device {
             through: None,
+            ..self.clone()
+        })
+    }
+
+    /// The same device with laws in polynomials that go on to where metals soften; `None` when it
+    /// has no use for them or has them already.
+    pub(super) fn with_hot_fits(&self) -> Option<Device> {
+        let served = self.poles.is_none() && self.disc().is_none();
+        (served && self.fit.high_k < HOT_K.1).then(|| Device {
+            fit: Arc::new(StripFit::new(&self.laws, HOT_K)),
+            film: self.cooling.film_fit_over(HOT_FILM_K),
+            through: self.through.as_ref().map(|t| t.fitted_over(HOT_K)),
             ..self.clone()
         })
     }

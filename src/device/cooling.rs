@@ -17,6 +17,8 @@ const FIT: f64 = 1e-13;
 
 /// Film temperatures of the short fit, K: all that a working protector sees.
 const SHORT_FILM_K: (f64, f64) = (230.0, 455.0);
+/// And those of a strip that is heated on while its contacts open.
+pub(super) const HOT_FILM_K: (f64, f64) = (230.0, FILM_K.1);
 /// Accuracy of the short fit against the largest coefficient in its range.
 const SHORT_FIT: f64 = 4e-9;
 
@@ -146,7 +148,11 @@ impl CoolingLaw {
 
     /// The coefficient in short polynomials, where the law has that form.
     pub fn film_fit(&self) -> Option<FilmFit> {
-        let (low, high) = SHORT_FILM_K;
+        self.film_fit_over(SHORT_FILM_K)
+    }
+
+    /// The same over some film temperatures, K.
+    pub(super) fn film_fit_over(&self, (low, high): (f64, f64)) -> Option<FilmFit> {
         let (middle_k, half_k) = (0.5 * (low + high), 0.5 * (high - low));
         let rule = Rule::new();
         let mut bound = 0.0f64;

@@ -10,7 +10,7 @@ use crate::material::{Law, Property};
 use crate::scenario::MachineCase;
 use crate::solve::Shape;
 use crate::solve::wide::MOST_LANES;
-use std::sync::{Arc, Mutex};
+use std::sync::{Arc, Mutex, OnceLock};
 
 /// Where each unknown stands in the state.
 #[derive(Debug, Clone, Copy)]
@@ -116,6 +116,8 @@ pub struct Model {
     pub(super) gauge: GaugeParts,
     /// The same with one temperature a section, where heat across the layers is resolved here.
     pub(super) uniform_model: Option<Arc<Model>>,
+    /// The same with fits that go further, once it was asked for.
+    hotter: OnceLock<Option<Arc<Model>>>,
     /// What the registers need of heat across the layers, where it is resolved here.
     pub(super) crossing: Option<CrossingParts>,
     /// Poles beside one another, where there are some.
@@ -203,6 +205,7 @@ impl Model {
         Model {
             crossing,
             uniform_model,
+            hotter: OnceLock::new(),
             fineness,
             poles: PoleNet::new(device, fineness, &layout),
             along,
@@ -247,6 +250,17 @@ impl Model {
             all.push((current_a, ambient_k, y.clone()));
         }
         Ok(found)
+    }
+
+    /// The same model with fits that go on to where metals soften, built when first asked for.
+    pub fn hotter(&self) -> Option<&Model> {
+        let built = || {
+            Some(Arc::new(Model::new(
+                &self.device.with_hot_fits()?,
+                self.fineness,
+            )))
+        };
+        self.hotter.get_or_init(built).as_deref()
     }
 
     /// Parts of the fast right-hand side, where the device has one.

@@ -6,9 +6,11 @@
 //! act back on the mean: a hotter copper layer has more resistance and conducts along the strip. At
 //! the ends the terminals hold all layers together, so that every mode vanishes there.
 
+use super::fast::fit::USUAL_K;
 use super::{Line, StripFit, StripLaws};
 use crate::physics::through_thickness::{AcrossLayer, Mode, modes, quasi_steady};
 use crate::scenario::Layer;
+use nalgebra::DMatrix;
 use std::sync::Arc;
 
 /// Slow modes carried as unknowns.
@@ -140,8 +142,16 @@ impl ThroughLaw {
             slow,
             fast,
             fast_mean,
-            fit: StripFit::of_layers(laws).map(Arc::new),
+            fit: StripFit::of_layers(laws, USUAL_K).map(Arc::new),
             laws: laws.clone(),
+        }
+    }
+
+    /// The same with the layers' conductivities fitted over other temperatures, K.
+    pub(super) fn fitted_over(&self, range_k: (f64, f64)) -> ThroughLaw {
+        ThroughLaw {
+            fit: StripFit::of_layers(&self.laws, range_k).map(Arc::new),
+            ..self.clone()
         }
     }
 
@@ -165,19 +175,27 @@ impl ThroughLaw {
         self.slow[k].rate_per_s
     }
 
-    /// Bound of all rates of a strip whose mean evens out along it at this rate, 1/s: heat spreads
-    /// nowhere faster than in the layer that conducts best.
+    /// Bound of all rates of a strip whose mean evens out along it at this rate, 1/s: the fastest
+    /// of mean and modes together at the steepest profile along the strip.
     pub fn fastest_per_s(&self, along_per_s: f64) -> f64 {
         let layers = across_layers(&self.laws, REFERENCE_K);
         let sum = |f: &dyn Fn(&AcrossLayer) -> f64| layers.iter().map(f).sum::<f64>();
-        let mean = sum(&|l| l.thickness_m * l.conductivity_w_per_m_k)
-            / sum(&|l| l.thickness_m * l.capacity_j_per_m3_k);
-        let best = layers
-            .iter()
-            .map(|l| l.conductivity_w_per_m_k / l.capacity_j_per_m3_k)
-            .fold(mean, f64::max);
-        let slowest_last = self.slow.last().map_or(0.0, |m| m.rate_per_s);
-        slowest_last + along_per_s * best / mean
+        let capacity = sum(&|l| l.thickness_m * l.capacity_j_per_m3_k);
+        let mean = sum(&|l| l.thickness_m * l.conductivity_w_per_m_k) / capacity;
+        let along = |k: usize, l: usize| match (k, l) {
+            (0, 0) => mean,
+            (0, m) | (m, 0) => self.slow[m - 1].axial / capacity.sqrt(),
+            (k, l) => self.slow[k - 1].coupling[l - 1],
+        };
+        let rates = DMatrix::from_fn(1 + self.len(), 1 + self.len(), |k, l| {
+            let relaxes = if k == l && k > 0 {
+                self.slow[k - 1].rate_per_s
+            } else {
+                0.0
+            };
+            relaxes + along_per_s / mean * along(k, l)
+        });
+        rates.symmetric_eigenvalues().max()
     }
 
     /// Axial conduction of the mean by mode `k`: flux per slope of its amplitude, per width.

@@ -10,9 +10,8 @@ use pulp::Simd;
 /// Steps after which a march without an event in sight is worth a proof that there is none.
 const STEPS_BEFORE_PROOF: usize = 5;
 /// Explicit steps with heat across the layers resolved after which the general way is cheaper (and
-/// knows a proof): on the laws themselves, and in registers, where a step is a hundred times as
-/// cheap.
-const STEPS_BEFORE_GENERAL: (usize, usize) = (400, 20_000);
+/// knows a proof).
+const STEPS_BEFORE_GENERAL: usize = 20_000;
 
 /// How a leg ended.
 pub enum LegEnd {
@@ -34,16 +33,18 @@ pub struct LegReport {
     pub largest: f64,
     /// Steps.
     pub steps: usize,
+    /// Right-hand sides evaluated.
+    pub rates: usize,
 }
 
-/// How a march with heat across the layers resolved ended.
-enum Crossed {
+/// How a march in registers ended.
+pub enum Tried {
     /// With this.
     Report(Result<LegReport, Failure>),
-    /// Temperatures left the fits.
+    /// Temperatures left the fits; the state is as it was.
     LeftFits,
-    /// It is longer than explicit steps are for.
-    TooLong,
+    /// There is no such form, or it is longer than explicit steps are for.
+    NotServed,
 }
 
 /// One smooth piece to be marched.
@@ -77,43 +78,38 @@ pub struct Marches {
 
 impl Leg<'_, '_> {
     /// March; `None` (and an untouched state) when the general way has to be gone: no fast form, or
-    /// temperatures beyond the fits.
-    pub fn run(self) -> Option<Result<LegReport, Failure>> {
-        dispatch(self)
-    }
-
-    /// With heat across the layers resolved, by explicit steps alone, in registers while the fits
-    /// hold: what takes many of them goes the general way, and so does a long cooling from its
-    /// beginning.
-    fn across<S: Simd>(mut self, simd: S) -> Option<Result<LegReport, Failure>> {
-        match self.crossed(simd, true)? {
-            Crossed::Report(report) => Some(report),
-            Crossed::TooLong => None,
-            Crossed::LeftFits => match self.crossed(simd, false)? {
-                Crossed::Report(report) => Some(report),
-                Crossed::TooLong | Crossed::LeftFits => None,
-            },
+    /// temperatures beyond all fits.
+    pub fn run(mut self) -> Option<Result<LegReport, Failure>> {
+        let mut tried = dispatch(&mut self);
+        if matches!(tried, Tried::LeftFits)
+            && let Some(hotter) = self.model.hotter()
+        {
+            self.model = hotter;
+            tried = dispatch(&mut self);
+        }
+        match tried {
+            Tried::Report(report) => Some(report),
+            Tried::LeftFits | Tried::NotServed => None,
         }
     }
 
-    fn crossed<S: Simd>(&mut self, simd: S, in_registers: bool) -> Option<Crossed> {
-        let mut across = Across::new(simd, self.model, self.drive, in_registers)?;
-        let fits = across.fits();
-        let most = match fits {
-            None => STEPS_BEFORE_GENERAL.0,
-            Some(_) => STEPS_BEFORE_GENERAL.1,
+    /// With heat across the layers resolved, by explicit steps alone: what takes many of them goes
+    /// the general way, and so does a long cooling from its beginning.
+    fn across<S: Simd>(&mut self, simd: S) -> Tried {
+        let Some(mut across) = Across::new(simd, self.model, self.drive) else {
+            return Tried::NotServed;
         };
-        let longest_s = most as f64 * STABLE / across.fastest_per_s();
+        let fits = across.fits();
+        let longest_s = STEPS_BEFORE_GENERAL as f64 * STABLE / across.fastest_per_s();
         let aims = self.gauge.is_some() && self.drive.phase == Phase::Closed;
         if self.end_s - self.t > longest_s && !aims {
-            return Some(Crossed::TooLong);
+            return Tried::NotServed;
         }
         let (unknowns, len) = (across.unknowns(), across.len());
         let mut y = across.pack(self.y);
         let march = (self.marches.across).get_or_insert_with(|| March::new(unknowns, len));
         let mut distance = self.gauge.map(|g| across.distance(g));
         let mut lost = None;
-        let holds = |y: &[f64]| fits.is_none_or(|fits| fits.hold(y));
         let report = march.run(
             simd,
             &mut across,
@@ -123,21 +119,21 @@ impl Leg<'_, '_> {
             self.end_s,
             self.tolerance,
             &mut |step| {
-                if !holds(step.y) {
-                    lost = Some(Crossed::LeftFits);
-                } else if step.steps >= most {
-                    lost = Some(Crossed::TooLong);
+                if !fits.hold(step.y) {
+                    lost = Some(Tried::LeftFits);
+                } else if step.steps >= STEPS_BEFORE_GENERAL {
+                    lost = Some(Tried::NotServed);
                 }
                 lost.is_none()
             },
         );
-        if lost.is_some() {
+        if let Some(lost) = lost {
             return lost;
         }
-        if !holds(&y) {
-            return Some(Crossed::LeftFits);
+        if !fits.hold(&y) {
+            return Tried::LeftFits;
         }
-        Some(Crossed::Report(report.map(|report| {
+        Tried::Report(report.map(|report| {
             across.unpack(&y, self.y);
             LegReport {
                 end: if report.stop == Stop::Event {
@@ -148,27 +144,30 @@ impl Leg<'_, '_> {
                 t: report.t,
                 largest: report.largest,
                 steps: report.steps,
+                rates: report.rate_count,
             }
-        })))
+        }))
     }
 }
 
-impl pulp::WithSimd for Leg<'_, '_> {
-    type Output = Option<Result<LegReport, Failure>>;
+impl pulp::WithSimd for &mut Leg<'_, '_> {
+    type Output = Tried;
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
         if self.model.device.through.is_some() {
             return self.across(simd);
         }
-        let mut along = Along::new(simd, self.model, self.drive)?;
+        let Some(mut along) = Along::new(simd, self.model, self.drive) else {
+            return Tried::NotServed;
+        };
         let unknowns = along.unknowns();
         let len = along.len();
         let mut y = Row::zeros(len);
         y.fill(self.drive.ambient.value_k);
         y[..unknowns].copy_from_slice(self.y);
         if !self.model.within_fits(self.drive.ambient.value_k, &y) {
-            return None;
+            return Tried::LeftFits;
         }
         let march = (self.marches.along).get_or_insert_with(|| March::new(unknowns, len));
         let mut distance = self.gauge.map(|g| along.distance(g));
@@ -179,7 +178,7 @@ impl pulp::WithSimd for Leg<'_, '_> {
         } else {
             Some(Target::None)
         };
-        let (mut t, mut steps, mut largest) = (self.t, 0, f64::NEG_INFINITY);
+        let (mut t, mut steps, mut rates, mut largest) = (self.t, 0, 0, f64::NEG_INFINITY);
         loop {
             let (mut within, mut proved, mut asks) = (true, false, false);
             let report = march.run(
@@ -201,13 +200,14 @@ impl pulp::WithSimd for Leg<'_, '_> {
             );
             let report = match report {
                 Ok(r) => r,
-                Err(e) => return Some(Err(e)),
+                Err(e) => return Tried::Report(Err(e)),
             };
             t = report.t;
             steps += report.steps;
+            rates += report.rate_count;
             largest = largest.max(report.largest);
             if !within || !model.within_fits(ambient_k, &y) {
-                return None;
+                return Tried::LeftFits;
             }
             if let (true, Some(distance)) = (asks && report.stop == Stop::Observer, &mut distance) {
                 // No event in sight: from here on look for the proof that there is none.
@@ -222,7 +222,7 @@ impl pulp::WithSimd for Leg<'_, '_> {
                 proved = hold_proof(&target, &y[..unknowns]);
             }
             self.y.copy_from_slice(&y[..unknowns]);
-            return Some(Ok(LegReport {
+            return Tried::Report(Ok(LegReport {
                 end: match report.stop {
                     Stop::Event => LegEnd::Event,
                     _ if proved => LegEnd::Proved,
@@ -231,6 +231,7 @@ impl pulp::WithSimd for Leg<'_, '_> {
                 t,
                 largest,
                 steps,
+                rates,
             }));
         }
     }

@@ -47,8 +47,11 @@ pub const GROUP: usize = 4;
 pub const TOLERANCE: f64 = 1e-9;
 /// Samples of a law in one piece.
 pub(in crate::device) const SAMPLES: usize = 20;
-/// Temperatures that a fit covers at most, K.
-const WIDEST_K: (f64, f64) = (210.0, 690.0);
+/// Temperatures that a fit covers at most, K: what a working protector sees.
+pub(in crate::device) const USUAL_K: (f64, f64) = (210.0, 690.0);
+/// What a strip sees whose current goes on heating it while the contacts open. Pieces cost time, so
+/// that only such a march has these.
+pub(in crate::device) const HOT_K: (f64, f64) = (210.0, 1500.0);
 
 /// Fitted laws of one strip.
 #[derive(Debug, Clone)]
@@ -68,8 +71,8 @@ pub struct StripFit {
 }
 
 impl StripFit {
-    /// Fit the laws of a strip.
-    pub fn new(laws: &StripLaws) -> StripFit {
+    /// Fit the laws of a strip over some temperatures, K.
+    pub fn new(laws: &StripLaws, range_k: (f64, f64)) -> StripFit {
         let mut corners = Vec::new();
         for layer in laws.layers.iter().filter(|l| l.thickness_m > 0.0) {
             let a = &layer.alloy;
@@ -85,7 +88,7 @@ impl StripFit {
                 corners_of(property, &mut corners);
             }
         }
-        StripFit::of(corners, Some(Fitted::Conduction), |t_k| {
+        StripFit::of(corners, range_k, Some(Fitted::Conduction), |t_k| {
             let line = laws.line(t_k);
             let bend = laws.bend(t_k);
             [
@@ -100,7 +103,7 @@ impl StripFit {
 
     /// Fit the electrical conductivity of every layer, S/m, see [`Fitted::layer`]; `None` when
     /// there are more layers than laws.
-    pub(in crate::device) fn of_layers(laws: &StripLaws) -> Option<StripFit> {
+    pub(in crate::device) fn of_layers(laws: &StripLaws, range_k: (f64, f64)) -> Option<StripFit> {
         let layers = laws.layers.iter().filter(|l| l.thickness_m > 0.0);
         let resistivities: Vec<&Property> = layers.map(|l| &l.alloy.resistivity).collect();
         let mut corners = Vec::new();
@@ -108,7 +111,7 @@ impl StripFit {
             corners_of(property, &mut corners);
         }
         (resistivities.len() <= LAWS).then(|| {
-            StripFit::of(corners, None, |t_k| {
+            StripFit::of(corners, range_k, None, |t_k| {
                 let mut values = [1.0; LAWS];
                 for (value, property) in values.iter_mut().zip(&resistivities) {
                     *value = 1.0 / property.at(t_k);
@@ -121,10 +124,11 @@ impl StripFit {
     /// Fit laws with these corners; of one of them its integral.
     fn of(
         corners: Vec<f64>,
+        (low_k, high_k): (f64, f64),
         integrated: Option<Fitted>,
         values: impl Fn(f64) -> [f64; LAWS],
     ) -> StripFit {
-        let (low_k, high_k, edges_k) = pieces(corners);
+        let edges_k = pieces(corners, low_k, high_k);
         let mut fit = StripFit {
             low_k,
             high_k,
@@ -192,9 +196,8 @@ impl StripFit {
     }
 }
 
-/// Range and ends of the pieces.
-fn pieces(mut corners: Vec<f64>) -> (f64, f64, Vec<f64>) {
-    let (low, high) = WIDEST_K;
+/// Ends of the pieces.
+fn pieces(mut corners: Vec<f64>, low: f64, high: f64) -> Vec<f64> {
     corners.retain(|c| low + 1.0 < *c && *c < high - 1.0);
     corners.extend([low, high]);
     corners.sort_by(f64::total_cmp);
@@ -207,7 +210,7 @@ fn pieces(mut corners: Vec<f64>) -> (f64, f64, Vec<f64>) {
             edges.push(pair[0] + (pair[1] - pair[0]) * k as f64 / parts);
         }
     }
-    (low, high, edges)
+    edges
 }
 
 fn corners_of(property: &Property, corners: &mut Vec<f64>) {

@@ -72,22 +72,8 @@ impl Area {
         dx.hypot(dy)
     }
 
-    /// Distance to the nearest of some points; infinite without any. Labels ask for millions of
-    /// them.
-    pub(crate) fn nearest(&self, points: &[Point]) -> f64 {
-        let (mut squared, mut nearest) = (f64::INFINITY, (f64::INFINITY, 0.0));
-        for p in points {
-            let (dx, dy) = self.apart(*p);
-            let size = dx * dx + dy * dy;
-            if size < squared {
-                (squared, nearest) = (size, (dx, dy));
-            }
-        }
-        nearest.0.hypot(nearest.1)
-    }
-
     /// How far a point lies beside it, and how far above or below.
-    fn apart(&self, (x, y): Point) -> (f64, f64) {
+    pub(super) fn apart(&self, (x, y): Point) -> (f64, f64) {
         let beyond = |low: f64, at: f64, high: f64| {
             if at < low {
                 low - at
@@ -100,6 +86,28 @@ impl Area {
         (
             beyond(self.left, x, self.right),
             beyond(self.top, y, self.bottom),
+        )
+    }
+
+    /// How far another box lies beside it, and how far above or below.
+    pub(super) fn beside(&self, other: &Area) -> (f64, f64) {
+        (
+            (other.left - self.right)
+                .max(self.left - other.right)
+                .max(0.0),
+            (other.top - self.bottom)
+                .max(self.top - other.bottom)
+                .max(0.0),
+        )
+    }
+
+    /// The box around both.
+    pub(super) fn with(&self, other: &Area) -> Area {
+        Area::new(
+            self.left.min(other.left),
+            self.top.min(other.top),
+            self.right.max(other.right),
+            self.bottom.max(other.bottom),
         )
     }
 

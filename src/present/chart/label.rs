@@ -2,9 +2,10 @@
 
 use super::area::{Area, Point};
 use super::canvas::{Anchor, Canvas};
-use super::spot::{Spot, around, resampled};
+use super::spot::{LEADER_FROM, Spot, around, resampled};
 use super::style::{BODY, Colour, PAPER, QUIET};
 use super::text::width;
+use super::trail::Trail;
 
 /// Curves and boxes that labels keep clear of.
 pub(crate) struct Labels {
@@ -15,7 +16,7 @@ pub(crate) struct Labels {
 }
 
 struct Curve {
-    points: Vec<Point>,
+    trail: Trail,
     /// A helper line: a label may lie on it, though not gladly.
     is_soft: bool,
 }
@@ -26,6 +27,8 @@ const GAP: f64 = 9.0;
 const NEAR: [f64; 2] = [0.0, 14.0];
 /// How far it may stand with one.
 const FAR: [f64; 7] = [40.0, 75.0, 120.0, 180.0, 260.0, 380.0, 520.0];
+/// Distance from other curves beyond which more is no better.
+const CLEAR: f64 = 140.0;
 
 impl Labels {
     /// Labels stay inside one of `rooms`.
@@ -51,7 +54,7 @@ impl Labels {
 
     fn add(&mut self, points: &[Point], is_soft: bool) -> usize {
         self.curves.push(Curve {
-            points: resampled(points),
+            trail: Trail::along(points),
             is_soft,
         });
         self.curves.len() - 1
@@ -73,7 +76,7 @@ impl Labels {
         let anchors = self
             .curves
             .get(curve)
-            .map(|c| c.points.clone())
+            .map(|c| c.trail.points.clone())
             .unwrap_or_default();
         self.put(canvas, (&anchors, 0.0), Some(curve), (text, true), colour)
     }
@@ -104,17 +107,21 @@ impl Labels {
             let anchors = anchors.iter();
             anchors.flat_map(move |p| around(*p, width, half + reach).map(move |area| (*p, area)))
         };
-        let best = |reach: &f64| {
-            at_reach(*reach)
-                .filter_map(|(anchor, area)| self.free((anchor, half), area, *reach, own))
-                .min_by(|a, b| a.cost.total_cmp(&b.cost))
+        // The cheapest place, the first of equals; what cannot be cheaper is not looked at.
+        let better = |mut best: Option<Spot>, reach: &f64| {
+            for (anchor, area) in at_reach(*reach) {
+                let cheaper = |spot: &Spot, than: f64| spot.cost > than;
+                if best.as_ref().is_none_or(|b| cheaper(b, least_cost(*reach)))
+                    && let Some(spot) = self.free((anchor, half), area, *reach, own)
+                    && best.as_ref().is_none_or(|b| cheaper(b, spot.cost))
+                {
+                    best = Some(spot);
+                }
+            }
+            best
         };
-        let far = || {
-            FAR.iter()
-                .filter_map(best)
-                .min_by(|a, b| a.cost.total_cmp(&b.cost))
-        };
-        let free = NEAR.iter().find_map(best).or_else(far);
+        let near = || NEAR.iter().find_map(|reach| better(None, reach));
+        let free = near().or_else(|| FAR.iter().fold(None, better));
         // Nothing is free: the place that hides least, on a white ground.
         let crowded = || {
             at_reach(0.0)
@@ -161,17 +168,16 @@ impl Labels {
         {
             return None;
         }
-        let mut nearest_other = 140.0_f64;
+        let mut nearest_other = CLEAR;
         let mut nearest_own = f64::INFINITY;
         let mut hides_helper = false;
         for (k, curve) in self.curves.iter().enumerate() {
-            let near = area.nearest(&curve.points);
             if Some(k) == own {
-                nearest_own = near;
+                nearest_own = curve.trail.distance(&area, CLEAR);
             } else if curve.is_soft {
-                hides_helper |= near < 0.5 * GAP;
+                hides_helper |= curve.trail.distance(&area, 0.5 * GAP).is_finite();
             } else {
-                nearest_other = nearest_other.min(near);
+                nearest_other = nearest_other.min(curve.trail.distance(&area, nearest_other));
                 if nearest_other < GAP {
                     return None;
                 }
@@ -215,25 +221,20 @@ impl Labels {
 
     /// How many other curves a leader crosses or touches.
     fn crossed(&self, leader: &[Point], own: Option<usize>) -> usize {
-        let touches = |curve: &Curve| {
-            curve.points.iter().any(|p| {
-                leader
-                    .iter()
-                    .any(|q| (p.0 - q.0).abs() < 6.0 && (p.1 - q.1).abs() < 6.0)
-            })
-        };
         let others = self
             .curves
             .iter()
             .enumerate()
             .filter(|(k, _)| Some(*k) != own);
-        others.filter(|(_, curve)| touches(curve)).count()
+        others
+            .filter(|(_, curve)| curve.trail.touches(leader, 6.0))
+            .count()
     }
 
     /// How much of everything a place would hide.
     fn crowded(&self, anchor: Point, area: Area) -> Spot {
         let on_boxes = self.boxes.iter().filter(|b| b.overlaps(&area)).count();
-        let points = self.curves.iter().flat_map(|c| &c.points);
+        let points = self.curves.iter().flat_map(|c| &c.trail.points);
         let hidden = points.filter(|p| area.distance(**p) <= 0.0).count();
         let cost = (1000 * on_boxes + hidden) as f64;
         Spot {
@@ -243,6 +244,15 @@ impl Labels {
             reach: 0.0,
             is_backed: true,
         }
+    }
+}
+
+/// Least that a free place so far away may cost.
+fn least_cost(reach: f64) -> f64 {
+    if reach > LEADER_FROM {
+        reach - CLEAR
+    } else {
+        -CLEAR
     }
 }
 

@@ -32,6 +32,7 @@ mod spot;
 pub(crate) mod style;
 pub(crate) mod text;
 pub(crate) mod theme;
+mod trail;
 pub(crate) mod vector;
 
 pub(crate) use axis::{Axis, extent};

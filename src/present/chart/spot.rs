@@ -7,6 +7,9 @@ use super::style::BODY;
 const STEP: f64 = 9.0;
 /// About the most points that labels look at on one curve.
 const MOST_POINTS: f64 = 2500.0;
+/// Distance from which on a leader goes to a label.
+pub(crate) const LEADER_FROM: f64 = 20.0;
+
 /// A label's place, the point it belongs to, and how far away it is.
 pub(crate) struct Spot {
     pub(crate) cost: f64,
@@ -18,7 +21,7 @@ pub(crate) struct Spot {
 
 impl Spot {
     pub(crate) fn has_leader(&self) -> bool {
-        self.reach > 20.0
+        self.reach > LEADER_FROM
     }
 
     /// The point of the label nearest to what it names.

@@ -153,12 +153,13 @@ impl AlongParts {
                 .collect();
         }
         let around = line.conduction / line.capacity;
-        let spread = [250.0, 450.0]
-            .map(|t| {
-                let l = device.laws.line(t);
+        let spread = [250.0, 450.0, 700.0, 950.0, 1200.0, 1450.0]
+            .into_iter()
+            .filter(|t_k| *t_k < device.fit.high_k)
+            .map(|t_k| {
+                let l = device.laws.line(t_k);
                 l.conduction / l.capacity / around
             })
-            .into_iter()
             .fold(1.0, f64::max);
         1.03 * rate * spread
     }
