@@ -10,9 +10,11 @@ mod support;
 
 use criterion::{Criterion, Throughput, criterion_group};
 use peers::{Setting, settings};
-use relatch::internals::device::{Device, Fineness, Model, Sheet, Unit};
+use relatch::internals::device::{Device, Fineness, Magnet, Model, Sheet, Unit};
 use relatch::internals::load::Programme;
+use relatch::internals::predict::magnet::{HORIZON_S, Poles, angles};
 use relatch::internals::predict::{Case, Unwatched, characteristic, run, run_on, trip_point};
+use relatch::internals::scenario::BarKind;
 use side_by_side::{Question, side_by_side};
 use std::hint::black_box;
 use std::sync::Arc;
@@ -355,6 +357,50 @@ fn ratios() {
     println!("\none trip at 1e-5 took {:.2} us here", 1e6 * unit_time);
 }
 
+/// Three poles over one, and an alternating current closed at 72 angles.
+fn kinds() {
+    let trip_s = |count: usize| {
+        let mut part = shipped("16-pump-lost-phase.toml");
+        if let Some(poles) = &mut part.poles {
+            poles.bar = BarKind::Sum;
+            poles.each.truncate(count);
+        }
+        let (device, case) = (Device::new(&part).expect("device"), case(&part));
+        let load = Programme::constant(36.0);
+        shortest(|| {
+            black_box(
+                run(&device, &case, &load, false)
+                    .expect("run")
+                    .value
+                    .trip_time_s,
+            );
+        })
+    };
+    println!("\n| kinds | |");
+    println!("|---|---|");
+    println!(
+        "| trip of three poles over that of one, the general way | {:.2} |",
+        trip_s(3) / trip_s(1)
+    );
+    let part = shipped("15-theatre-saw.toml");
+    let (built, closing) = (
+        part.magnetic.expect("magnetic"),
+        part.closing.expect("closing"),
+    );
+    let magnet = Magnet {
+        built,
+        opening_time_s: 0.0,
+    };
+    let all_s = shortest(|| {
+        black_box(angles(&magnet, &closing.current, Poles::One, HORIZON_S));
+    });
+    // With every change between them closed in on.
+    println!(
+        "| a closing of the saw's current, mean of 72 angles and more | {:.1} us |",
+        1e6 * all_s / 72.0
+    );
+}
+
 /// The grid that gives 1e-5 at a current (orders measured on this strip).
 fn engine_order(b: &Bench, current_a: f64) -> Arc<Model> {
     b.model(match current_a {
@@ -373,5 +419,6 @@ fn main() {
     // `cargo test --benches` only looks whether everything runs.
     if !std::env::args().any(|a| a == "--test") {
         ratios();
+        kinds();
     }
 }

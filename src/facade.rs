@@ -93,8 +93,8 @@ impl Datasheet {
     }
 }
 
-/// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade" and
-/// "bench-strip", and "case", "datasheet" and "targets".
+/// A commented file to begin with: the scenarios "latch", "heater-wound", "snap-blade", "disc"
+/// and "bench-strip", and "case", "datasheet" and "targets".
 pub fn starter(kind: &str) -> Option<&'static str> {
     match kind {
         "case" => Some(evidence::starter()),

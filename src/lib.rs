@@ -257,12 +257,12 @@ pub mod details {
     pub use crate::material::{Expansion, Law, Property};
     pub use crate::predict::{
         Across, AlongStrip, BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, ComputedWith,
-        Cycling, DiscPart, Event, EventRecord, Interval, MechanismKind, NotModelled, OpeningTime,
-        Part, PrematureReset, RepeatedReset, State,
+        Cycling, Dial, DialMark, DiscPart, Event, EventRecord, Interval, MechanismKind,
+        NotModelled, OpeningTime, Part, PrematureReset, RepeatedReset, State,
     };
     pub use crate::predict::{
         BladeMoment, BranchPoint, EnergyCurve, Film, Frame, HeatFlow, LoadedBy, Moment, Shape,
-        SnapPicture, StressAcross, StressLayer,
+        SnapPicture, StressAcross, StressLayer, Strike, StrikeFrame,
     };
     pub use crate::scenario::schema::{
         ClampedTerminal, ContactResistance, Convection, FixedContact, MovingContact, SectionKind,

@@ -19,4 +19,8 @@ pub struct LimitDemand {
     /// Whether the row is known from memory alone, and was not read.
     #[serde(default)]
     pub from_memory: bool,
+    /// Currents of three poles in parts of the multiple, where they differ; whichever of them
+    /// carries the odd one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub poles: Option<[f64; 3]>,
 }

@@ -71,6 +71,11 @@ pub enum Failed {
     },
     /// A steady state was not found.
     NoSteadyState,
+    /// A disc colder than it was made may bend in ways that are not round.
+    MoreDomed {
+        /// Its coldest, degC.
+        coldest_c: f64,
+    },
 }
 
 /// A property of an alloy.

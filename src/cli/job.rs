@@ -191,18 +191,18 @@ impl Delivery {
         }
         let Written { folder, names } = write(outcome, folder, &self.look, further)?;
         let count = |ending: &str| names.iter().filter(|name| name.ends_with(ending)).count();
-        let has_moving = names.iter().any(|name| name == "moving.gif");
+        let moving = match count(".gif") {
+            0 => String::new(),
+            1 => ", a moving picture (.gif and .svg)".to_owned(),
+            many => format!(", {many} moving pictures (.gif and .svg)"),
+        };
         Ok(format!(
             "Files in {}: result.json, {} tables (.csv), {} figures ({}){}{}",
             folder.display(),
             count(".csv"),
             count(".png"),
             endings(&self.look.print),
-            if has_moving {
-                ", a moving picture (.gif and .svg)"
-            } else {
-                ""
-            },
+            moving,
             if self.report { ", report.html" } else { "" },
         ))
     }

@@ -4,8 +4,8 @@ use super::cooling::{FilmFit, HOT_FILM_K};
 use super::fast::fit::{HOT_K, StripFit, USUAL_K};
 use super::{ContactPair, CoolingLaw, Fineness, Model, StripLaws, ThroughLaw};
 use crate::scenario::{
-    Bar, ClampedTerminal, Disc, FixedContact, Housing, MachineCase, Mechanism, MovingContact,
-    Poles, Release, Scenario, ShuntNode, ThroughThickness, Winding,
+    Bar, ClampedTerminal, Disc, FixedContact, Housing, Latch, MachineCase, Mechanism,
+    MovingContact, Poles, Release, Scenario, ShuntNode, ThroughThickness, Winding,
 };
 use std::fmt;
 use std::sync::{Arc, Mutex};
@@ -141,7 +141,11 @@ impl Device {
 
     /// Whether marches in registers serve this device; otherwise it goes the general way.
     pub fn goes_fast(&self) -> bool {
-        self.through.is_none() && self.poles.is_none() && self.disc().is_none()
+        let follows_air = |l: &Latch| l.compensating_m.is_some();
+        self.through.is_none()
+            && self.poles.is_none()
+            && self.disc().is_none()
+            && !self.release.mechanism.latch().is_some_and(follows_air)
     }
 
     /// Resistance, ohm, conductance, W/K, and heat capacity, J/K, of the motor on whose case a disc
@@ -260,12 +264,14 @@ impl Device {
 
     /// Resistance of everything in series at one temperature, closed, ohm.
     pub fn resistance_ohm(&self, t_k: f64) -> f64 {
+        let bridge_ohm = self.disc().and_then(|d| d.bridge_ohm);
         // The shunt shares the strip's voltage, so the parallel pair is share times the strip.
         let along_m = match self.disc() {
             None => self.length_m,
             Some(disc) => disc.radius_m * (disc.radius_m / disc.contact_radius_m).ln(),
         };
         let strip = self.laws.line(t_k).resistance * along_m * self.current_share;
+        let strip = bridge_ohm.unwrap_or(strip);
         let winding = self.winding.map_or(0.0, |w| winding_resistance(&w, t_k).0);
         strip + winding + self.clamped.resistance_ohm + self.contact.resistance_ohm
     }

@@ -52,7 +52,7 @@ impl Model {
         let node = |c: f64, i: usize| c * (y[i] - reference_k);
         let mut sum = strip
             + node(d.clamped.heat_capacity_j_per_k, 0)
-            + node(d.moving.heat_capacity_j_per_k, l.strip - 1)
+            + node(d.moving.heat_capacity_j_per_k, l.moving)
             + node(d.fixed.heat_capacity_j_per_k, l.fixed);
         if let (Some(i), Some(w)) = (l.winding, &d.winding) {
             sum += node(w.heat_capacity_j_per_k, i);
@@ -96,7 +96,7 @@ impl Plant<'_> {
         let mut to_air: f64 = (0..n)
             .map(|j| d.cooling.flux(y[j], air) * d.cooling.perimeter_m * g.weight_m[j])
             .sum();
-        to_air += d.moving.conductance_w_per_k * (y[n - 1] - air);
+        to_air += d.moving.conductance_w_per_k * (y[l.moving] - air);
         if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
             resistance += winding_resistance(w, y[iw]).0;
             to_air += w.conductance_to_air_w_per_k * (y[iw] - air);
@@ -143,7 +143,7 @@ impl Plant<'_> {
             radiation_w += radiated * area;
             convection_w += (d.cooling.flux(y[j], air) - radiated) * area;
         }
-        let mut contact_w = d.moving.conductance_w_per_k * (y[n - 1] - air);
+        let mut contact_w = d.moving.conductance_w_per_k * (y[l.moving] - air);
         if let (Some(i), Some(w)) = (l.winding, &d.winding) {
             contact_w += w.conductance_to_air_w_per_k * (y[i] - air);
         }

@@ -62,18 +62,18 @@ impl Plant<'_> {
             a.add(im, 0, seat);
             a.add(im, im, -seat - conductance);
         }
-        a.add(n - 1, n - 1, -d.moving.conductance_w_per_k);
+        a.add(l.moving, l.moving, -d.moving.conductance_w_per_k);
         a.add(f, f, -d.fixed.conductance_w_per_k);
         if let Some(ih) = l.housing {
-            a.add(n - 1, ih, d.moving.conductance_w_per_k);
-            a.add(ih, n - 1, d.moving.conductance_w_per_k);
+            a.add(l.moving, ih, d.moving.conductance_w_per_k);
+            a.add(ih, l.moving, d.moving.conductance_w_per_k);
             a.add(ih, ih, -d.moving.conductance_w_per_k);
         }
         if self.drive.phase == Phase::Closed {
-            let (conductance, slope) = d.contact.conductance(y[n - 1], y[f]);
-            let lean = slope * (y[n - 1] - y[f]);
-            for (row, sign) in [(n - 1, -1.0), (f, 1.0)] {
-                a.add(row, n - 1, sign * (conductance + lean));
+            let (conductance, slope) = d.contact.conductance(y[l.moving], y[f]);
+            let lean = slope * (y[l.moving] - y[f]);
+            for (row, sign) in [(l.moving, -1.0), (f, 1.0)] {
+                a.add(row, l.moving, sign * (conductance + lean));
                 a.add(row, f, sign * (lean - conductance));
             }
         }
@@ -106,7 +106,7 @@ impl Plant<'_> {
         let shunt_row = match d.shunt_heat_to {
             None => None,
             Some(ShuntNode::ClampedTerminal) => Some(0),
-            Some(ShuntNode::MovingContact) => Some(n - 1),
+            Some(ShuntNode::MovingContact) => Some(l.moving),
             Some(ShuntNode::Housing) => l.housing,
         };
         if let Some(row) = shunt_row {

@@ -5,7 +5,7 @@ use super::fast::{CrossingParts, GaugeParts};
 use super::grid::Refinement;
 use super::poles::PoleNet;
 use super::release::{DiscParts, HingedWeights};
-use super::{Device, Fineness, Grid};
+use super::{Device, Fineness, Grid, Line};
 use crate::material::{Law, Property};
 use crate::scenario::MachineCase;
 use crate::solve::Shape;
@@ -15,8 +15,11 @@ use std::sync::{Arc, Mutex, OnceLock};
 /// Where each unknown stands in the state.
 #[derive(Debug, Clone, Copy)]
 pub struct Layout {
-    /// Nodes of the strip: 0 is the clamped terminal, `strip - 1` the moving contact.
+    /// Nodes of the strip: 0 is the clamped terminal.
     pub strip: usize,
+    /// Node of the strip that carries the moving contact: its last; the rim of a disc that bridges
+    /// two contacts.
+    pub moving: usize,
     /// Fixed contact.
     pub fixed: usize,
     /// Winding.
@@ -51,8 +54,10 @@ impl Layout {
         });
         let modes = fixed + poles * lumps + usize::from(housing.is_some() && is_one_air);
         let len = modes + device.through.as_ref().map_or(0, |t| t.len() * strip);
+        let bridges = device.disc().is_some_and(|d| d.bridge_ohm.is_some());
         Layout {
             strip,
+            moving: if bridges { 0 } else { strip - 1 },
             fixed,
             winding,
             housing,
@@ -368,10 +373,26 @@ impl Model {
         &y[self.layout.modes + j * slow..self.layout.modes + (j + 1) * slow]
     }
 
+    /// What the strip is at a station at a temperature; a disc that bridges two contacts is heated
+    /// evenly.
+    pub(super) fn line(&self, t_k: f64, j: usize) -> Line {
+        let mut line = self.device.laws.line(t_k);
+        match self.device.disc().and_then(|d| d.bridge_ohm) {
+            None => {
+                line.resistance *= self.grid.crowding[j];
+                line.resistance_slope *= self.grid.crowding[j];
+            }
+            Some(ohm) => {
+                (line.resistance, line.resistance_slope) = (ohm / self.grid.extent_m, 0.0);
+            }
+        }
+        line
+    }
+
     /// Resistance per length at a station, ohm/m.
     pub fn resistance_per_m(&self, y: &[f64], j: usize) -> f64 {
         match &self.device.through {
-            None => self.device.laws.line(y[j]).resistance * self.grid.crowding[j],
+            None => self.line(y[j], j).resistance,
             Some(through) => through.heat(y[j], self.amplitudes(y, j), 0.0).resistance,
         }
     }

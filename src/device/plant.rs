@@ -58,9 +58,7 @@ impl Plant<'_> {
         let squared = self.strip_current_squared(t);
         terms.clear();
         terms.extend((0..n).map(|j| {
-            let mut line = m.device.laws.line(y[j]);
-            line.resistance *= m.grid.crowding[j];
-            line.resistance_slope *= m.grid.crowding[j];
+            let mut line = m.line(y[j], j);
             let heat = m.device.through.as_ref().map(|through| {
                 let heat = through.heat(y[j], m.amplitudes(y, j), squared);
                 line.resistance = heat.resistance;
@@ -75,7 +73,7 @@ impl Plant<'_> {
             }
         }));
         terms[0].mass += m.device.clamped.heat_capacity_j_per_k;
-        terms[n - 1].mass += m.device.moving.heat_capacity_j_per_k;
+        terms[m.layout.moving].mass += m.device.moving.heat_capacity_j_per_k;
     }
 
     /// Heat flows into every node, W (modes excluded).
@@ -130,16 +128,16 @@ impl Plant<'_> {
         if let (Some(im), Some((resistance, conductance, _))) = (l.motor, d.motor()) {
             flow[im] += seat + squared * resistance - conductance * (y[im] - ambient);
         }
-        let moving_loss = d.moving.conductance_w_per_k * (y[n - 1] - air);
-        flow[n - 1] -= moving_loss;
+        let moving_loss = d.moving.conductance_w_per_k * (y[l.moving] - air);
+        flow[l.moving] -= moving_loss;
         to_air += moving_loss;
         let f = l.fixed;
         flow[f] -= d.fixed.conductance_w_per_k * (y[f] - ambient);
         if self.drive.phase == Phase::Closed {
             let half = 0.5 * squared * d.contact.resistance_ohm;
-            let (conductance, _) = d.contact.conductance(y[n - 1], y[f]);
-            let across = conductance * (y[n - 1] - y[f]);
-            flow[n - 1] += half - across;
+            let (conductance, _) = d.contact.conductance(y[l.moving], y[f]);
+            let across = conductance * (y[l.moving] - y[f]);
+            flow[l.moving] += half - across;
             flow[f] += half + across;
         }
         if let (Some(iw), Some(w)) = (l.winding, &d.winding) {
@@ -160,7 +158,7 @@ impl Plant<'_> {
         match d.shunt_heat_to {
             None => {}
             Some(ShuntNode::ClampedTerminal) => flow[0] += shunt,
-            Some(ShuntNode::MovingContact) => flow[n - 1] += shunt,
+            Some(ShuntNode::MovingContact) => flow[l.moving] += shunt,
             Some(ShuntNode::Housing) => {
                 if let Some(ih) = l.housing {
                     flow[ih] += shunt;

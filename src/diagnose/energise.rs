@@ -70,6 +70,9 @@ pub enum WhyNot {
         soonest_s: f64,
         /// Largest current that the load may have had, A.
         at_most_a: f64,
+        /// Current from which on its instantaneous element may open, A, where its type is printed.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        instantaneous_from_a: Option<f64>,
     },
     /// It trips too late or not at all.
     Late {
@@ -161,6 +164,8 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
             time_s,
             soonest_s,
             at_most_a,
+            instantaneous_from_a: (case.nameplate.instantaneous)
+                .map(|band| band.multiples()[0] * rated_a),
         })
     };
     case.events.iter().filter_map(judged).collect()
@@ -228,7 +233,11 @@ mod tests {
     }
 
     fn tripped_after(time_s: f64, current_a: f64) -> Vec<WhyNot> {
-        let mut case = Case::of(Nameplate::of_rating(10.0));
+        tripped(Nameplate::of_rating(10.0), time_s, current_a)
+    }
+
+    fn tripped(nameplate: Nameplate, time_s: f64, current_a: f64) -> Vec<WhyNot> {
+        let mut case = Case::of(nameplate);
         let after_s = Measured::new(time_s, 0.0);
         case.events.push(Event {
             label: "the trip".into(),
@@ -256,5 +265,27 @@ mod tests {
         let soon = tripped_after(0.02, 7.0);
         let no = Energise::by_rule(&case, soon, Verdict::NothingToMend, 0.0, 0.0);
         assert!(matches!(&no, Energise::No { .. }) && !no.lets_measure());
+    }
+
+    /// An instantaneous element of type C opens from 5 times the rating on (IEC 60898-1): it may
+    /// explain such a trip, and nothing is switched on for that.
+    #[test]
+    fn an_instantaneous_element_is_named_and_softens_nothing() {
+        let mut nameplate = Nameplate::of_rating(10.0);
+        nameplate.instantaneous = Some(crate::standards::Band::C);
+        for (current_a, explains) in [(7.0, false), (49.0, false), (51.0, true)] {
+            let why = tripped(nameplate.clone(), 0.02, current_a);
+            let [
+                WhyNot::TooSoon {
+                    at_most_a,
+                    instantaneous_from_a: Some(from_a),
+                    ..
+                },
+            ] = &why[..]
+            else {
+                panic!("{why:?}");
+            };
+            assert_eq!(at_most_a >= from_a, explains, "{at_most_a} {from_a}");
+        }
     }
 }

@@ -330,6 +330,7 @@ impl Case {
         instantaneous
             .into_iter()
             .chain(LeftOut::other_rating(plate))
+            .chain(plate.resets_itself.then_some(LeftOut::SnapsBack))
             .collect()
     }
 

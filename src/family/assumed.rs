@@ -44,6 +44,9 @@ pub enum Assumed {
         /// Which one, where that was said.
         pole: Option<String>,
     },
+    /// A machine of one phase has its current looped through all poles of a part that would take an
+    /// idle one for a lost phase.
+    LoopedThroughAllPoles,
     /// A reading at another position of a switch than the one in which it trips is left out.
     OtherPosition {
         /// Line of the case.

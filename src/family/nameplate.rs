@@ -2,7 +2,7 @@
 
 use super::assumed::Assumed;
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::standards::{self, PublishedLimits};
+use crate::standards::{self, Band, PublishedLimits};
 
 /// A published limit: at a multiple of the rating, between two times.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -75,6 +75,8 @@ pub struct Nameplate {
     pub resistance_ohm: Option<(f64, f64)>,
     /// Resets itself when cool.
     pub resets_itself: bool,
+    /// Type of an instantaneous element beside the strip, where one is printed.
+    pub instantaneous: Option<Band>,
     /// What was assumed because nothing is printed.
     pub assumed: Vec<Assumed>,
 }
@@ -100,6 +102,7 @@ impl Nameplate {
             air_table: Vec::new(),
             resistance_ohm: None,
             resets_itself: false,
+            instantaneous: None,
             assumed: vec![Assumed::ReferenceAir {
                 air_c: USUAL_REFERENCE_K - ZERO_CELSIUS_K,
                 of_limits: false,

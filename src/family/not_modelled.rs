@@ -27,6 +27,8 @@ pub enum LeftOut {
     },
     /// The heat of the machine that the protector sits on.
     HeatOfTheMachine,
+    /// A disc or a blade that snaps back.
+    SnapsBack,
 }
 
 impl LeftOut {

@@ -7,10 +7,11 @@ use super::cautions::cautions;
 use super::cross_check::cross_check;
 use super::curve::{Sketch, characteristic, sketch};
 use super::cycling::cycling;
+use super::dial::{dial_record, turned};
 use super::fidelity::{Converged, Ladder};
 use super::film::{cooled, film, frame_times};
 use super::history::play;
-use super::magnet::magnetic;
+use super::magnet::{magnetic, strike};
 use super::metals::Nominal;
 use super::outcome::{
     Characteristic, ErrorEstimate, FORMAT, Governs, HeatFlow, Moment, NotModelled, Outcome,
@@ -36,7 +37,6 @@ use crate::answer::{TripTime, Wait};
 use crate::device::{Device, Model};
 use crate::load::Programme;
 use crate::scenario::{MachineCase, Mechanism, Scenario, ThroughThickness};
-use crate::standards;
 
 /// Most states of a time series: enough for any drawing, small enough to open in a spreadsheet.
 const MOST_STATES: usize = 6000;
@@ -165,11 +165,7 @@ pub fn predict(
         &mut warnings,
     );
 
-    let limits = scenario
-        .protector
-        .limits
-        .as_deref()
-        .and_then(standards::find);
+    let limits = scenario.limits();
     progress("start-up", 0.2);
     let (reset, sketched) = parallel::both(
         || reset_record(scenario, &device, &case, &main),
@@ -240,7 +236,8 @@ pub fn predict(
             start_governs: reset.governs.is_some_and(|g| g != Governs::Relatch),
             fidelity: main.fidelity,
         };
-        Some(super::metals::metal_data(scenario, &case, &nominal)?)
+        let set = turned(scenario)?;
+        Some(super::metals::metal_data(&set, &case, &nominal)?)
     } else {
         None
     };
@@ -269,6 +266,10 @@ pub fn predict(
     let poles = match options.without_tables && !options.characteristic {
         true => None,
         false => poles_record(scenario, &device, &case, point.held(), &timed_at)?,
+    };
+    let dial = match options.without_tables && !options.characteristic {
+        true => None,
+        false => dial_record(scenario)?,
     };
     let cycling = match options.without_tables || main.value.relatch_wait_s.is_none() {
         true => None,
@@ -313,6 +314,10 @@ pub fn predict(
     };
     let shapes = shapes_of(&model, snapshots, end_s);
     let film = options.film.then(|| film(&model, snapshots));
+    let strike = match (options.film, scenario.magnetic, &scenario.closing) {
+        (true, Some(built), Some(closing)) => strike(built, closing),
+        _ => None,
+    };
     let trip = trip_record(scenario, &case, &model, &main.value, squared)?;
     let with_table = options.characteristic || !options.without_tables;
     let magnetic = magnetic(scenario, &device, &case, &trip, with_table)?;
@@ -338,6 +343,7 @@ pub fn predict(
         trip_point: point.record,
         reset,
         poles,
+        dial,
         cycling,
         premature_reset,
         preload_shift,
@@ -352,6 +358,7 @@ pub fn predict(
         stress,
         snap,
         film,
+        strike,
         characteristic,
         warnings,
         not_modelled: not_modelled(scenario),
@@ -393,7 +400,8 @@ pub fn main_run(
     scenario: &Scenario,
     case: &Case,
 ) -> Result<(Device, Converged<RunAnswer>), PredictError> {
-    let device = Device::new(scenario)?;
+    let set = turned(scenario)?;
+    let device = Device::new(&set)?;
     let main =
         run(&device, case, &scenario.load, true).map_err(|e| with_trip_point(e, &device, case))?;
     if scenario.strip.through_thickness != ThroughThickness::Auto {
@@ -471,6 +479,10 @@ fn not_modelled(scenario: &Scenario) -> Vec<NotModelled> {
     });
     if scenario.poles.is_none() {
         list.push(NotModelled::NeighbouringPoles);
+    }
+    let latch = scenario.release.mechanism.latch();
+    if latch.is_some_and(|l| l.compensating_m.is_some()) {
+        list.push(NotModelled::SlowCompensation);
     }
     list.push(NotModelled::UnitSpread);
     match scenario.release.mechanism {

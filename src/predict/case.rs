@@ -5,8 +5,26 @@ use super::session::Session;
 use super::trip_point::closed_steady;
 use super::{Halt, PredictError};
 use crate::device::{Drive, Model, Plant};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::scenario::{Before, MachineCase};
 use crate::solve::Event;
+
+/// A disc may be so much colder than its flat temperature, K.
+const COLDER_THAN_MADE_K: f64 = 1.0;
+
+/// A disc flatter than made stays round; one that is more domed may not. The start is the coldest
+/// of what is asked.
+fn as_made_or_flatter(model: &Model, y: &[f64]) -> Result<(), PredictError> {
+    let flat_k = model.device.laws.flat_temperature_k;
+    let (coldest_k, _) = model.strip_range_k(y);
+    if model.device.disc().is_some() && coldest_k < flat_k - COLDER_THAN_MADE_K {
+        return Err(PredictError::MoreDomed {
+            coldest_c: coldest_k - ZERO_CELSIUS_K,
+            flat_c: flat_k - ZERO_CELSIUS_K,
+        });
+    }
+    Ok(())
+}
 
 /// Surroundings, start and accuracy of a scenario; the device may vary.
 #[derive(Debug, Clone)]
@@ -85,6 +103,7 @@ impl Case {
                 y
             }
         };
+        as_made_or_flatter(model, &y)?;
         let mut session = Session::new(model, &self.ambient, tolerance, y);
         session.halt = self.halt.clone();
         Ok(session)

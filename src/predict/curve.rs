@@ -3,6 +3,7 @@
 use super::case::Case;
 use super::fidelity::Converged;
 use super::outcome::{Characteristic, CurvePoint, LimitCheck};
+use super::poles::check_unbalanced;
 use super::records::{held, trip_time};
 use super::run::{RunAnswer, run};
 use super::session::{Carried, Session, Unwatched};
@@ -82,8 +83,7 @@ pub fn sketch(
     if let Some(fraction_of_rated) = asked.hot_fraction {
         let case = case.from(Before::Hot { fraction_of_rated });
         hot = points(device, &case, &list, allow_extrapolation, &mut |_| {})?;
-        let table = limits.map(|table| check_limits(device, &case, table));
-        checks = table.transpose()?.unwrap_or_default();
+        checks = check_all(device, &case, limits)?;
     }
     Ok(Characteristic {
         ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
@@ -200,10 +200,7 @@ pub fn characteristic(
     let hot = points(device, &hot_case, &list, allow_extrapolation, &mut |n| {
         progress("characteristic, hot", (list.len() + n) as f64 / total);
     })?;
-    let checks = match limits {
-        None => Vec::new(),
-        Some(table) => check_limits(device, &case, table)?,
-    };
+    let checks = check_all(device, &case, limits)?;
     Ok(Characteristic {
         ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
         hot_fraction,
@@ -212,6 +209,20 @@ pub fn characteristic(
         trip_point: trip,
         limits: checks,
     })
+}
+
+/// Every row of the published limits that a part names.
+pub(super) fn check_all(
+    device: &Device,
+    case: &Case,
+    limits: Option<&PublishedLimits>,
+) -> Result<Vec<LimitCheck>, PredictError> {
+    let Some(table) = limits else {
+        return Ok(Vec::new());
+    };
+    let mut checks = check_limits(device, case, table)?;
+    checks.extend(check_unbalanced(device, case, table)?);
+    Ok(checks)
 }
 
 /// Hold a device against published limits, at their own ambient.
@@ -252,10 +263,7 @@ fn check_limit(
         Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,
         Err(e) => return Err(e),
     };
-    let met = match time.time_s() {
-        Some(t) => t >= row.at_least_s && t <= row.at_most_s,
-        None => time == TripTime::HoldsForEver && row.at_most_s.is_infinite(),
-    };
+    let met = row.is_met(&time);
     Ok(LimitCheck {
         source: table.source.into(),
         demand: row.demand(),

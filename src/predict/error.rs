@@ -43,6 +43,21 @@ pub enum PredictError {
         /// Trip point, A.
         trip_point_a: Option<f64>,
     },
+    /// A disc colder than it was made is more domed than made, and may bend in ways that are not
+    /// round.
+    MoreDomed {
+        /// Its coldest, degC.
+        coldest_c: f64,
+        /// As made, degC.
+        flat_c: f64,
+    },
+    /// No travel of the latch belongs to a mark of the dial.
+    NoTravel {
+        /// The mark, A.
+        mark_a: f64,
+        /// What it would have to be, m; `None`: the part has no steady state at its trip point.
+        travel_m: Option<f64>,
+    },
     /// A history asks for something that cannot be done.
     History(String),
 }
@@ -95,6 +110,31 @@ impl fmt::Display for PredictError {
                     None => Ok(()),
                 }
             }
+            PredictError::MoreDomed { coldest_c, flat_c } => write!(
+                f,
+                "the disc would start at {coldest_c:.0} degC, colder than the {flat_c:.0} degC at which it \
+                 has its rise as made: more domed than that it may bend in ways that are not round, which \
+                 are not modelled; start it warmer, or give the `flat_temperature` of [strip] at which \
+                 that rise was measured"
+            ),
+            PredictError::NoTravel {
+                mark_a,
+                travel_m: Some(travel_m),
+            } => write!(
+                f,
+                "at its mark of {mark_a:.3} A the dial would have to leave a clearance of {:.3} mm: \
+                 the push against the preload alone holds the strip beyond that; begin the dial \
+                 higher, or make the preload smaller",
+                1e3 * travel_m
+            ),
+            PredictError::NoTravel {
+                mark_a,
+                travel_m: None,
+            } => write!(
+                f,
+                "at its mark of {mark_a:.3} A the part has no steady state at the current that is to \
+                 be its trip point: no clearance belongs to that mark"
+            ),
             PredictError::History(text) => write!(f, "{text}"),
         }
     }
@@ -117,6 +157,7 @@ impl PredictError {
                 range_c,
             },
             PredictError::Melts { peak_c } => Failed::Melts { peak_c },
+            PredictError::MoreDomed { coldest_c, .. } => Failed::MoreDomed { coldest_c },
             PredictError::Integration(
                 Failure::StepTooSmall { t } | Failure::TooManySteps { t },
             ) => Failed::Integration { at_s: t },

@@ -23,6 +23,7 @@ mod cross_check;
 mod curve;
 mod cycle;
 mod cycling;
+mod dial;
 mod error;
 mod examine;
 mod fidelity;
@@ -56,6 +57,7 @@ pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};
 pub use course::{Course, CourseRun, course};
 pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_limits, currents};
+pub use dial::turned;
 pub use error::PredictError;
 pub use examine::{
     ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,
@@ -64,6 +66,7 @@ pub use examine::{
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use halt::Halt;
 pub use outcome::*;
+pub use poles::check_unbalanced;
 pub use record::{Recorder, Snapshot, shape_of, state_of};
 pub(crate) use records::held;
 pub use run::{RunAnswer, run, run_on};

@@ -2,10 +2,10 @@
 
 use super::case::Case;
 use super::curve::points;
-use super::fidelity::{Converged, Ladder, converge};
-use super::outcome::{LostPhase, PoleSet, Poles};
+use super::fidelity::{Ladder, converge};
+use super::outcome::{LimitCheck, LostPhase, PoleSet, Poles};
 use super::records::{held, relatch_wait, trip_time};
-use super::run::{RunAnswer, run_from};
+use super::run::run_from;
 use super::session::{Session, Unwatched};
 use super::tables::trip_and_wait;
 use super::trip_point::{closed_steady, trip_point};
@@ -13,7 +13,9 @@ use super::{PredictError, parallel};
 use crate::answer::{Held, TripTime, Wait, WhyNotAsked};
 use crate::device::Device;
 use crate::load::Programme;
-use crate::scenario::{Before, Scenario};
+use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::scenario::{BarKind, Before, Scenario};
+use crate::standards::{PublishedLimits, Unbalanced};
 
 /// Answers of a part with several poles; `None`: it has one strip. `curve`: currents at which every
 /// set is timed from the cold.
@@ -109,6 +111,99 @@ fn sets(device: &Device, factors: &[f64]) -> Vec<Vec<usize>> {
     told
 }
 
+/// When a part trips and how long it must cool that is steady under one current in its poles, and
+/// then carries another in them.
+fn switched(
+    case: &Case,
+    (before, running_a): (&Device, f64),
+    (after, current_a): (&Device, f64),
+) -> Result<(TripTime, Wait), PredictError> {
+    let load = Programme::constant(current_a);
+    let answer = converge(
+        after,
+        Ladder::new(after, 10.0, case.accuracy),
+        case.accuracy,
+        None,
+        |model, tolerance| {
+            let before = before.on(model.fineness);
+            let ambient_k = case.ambient_k();
+            let cold = before.uniform(ambient_k);
+            let steady = closed_steady(&before, running_a, ambient_k, &cold)?;
+            let y = steady
+                .filter(|y| before.release_excess_m(y, 0.0) < 0.0)
+                .ok_or(PredictError::HotBeyondRelease {
+                    current_a: running_a,
+                    trip_point_a: None,
+                })?;
+            let mut session = Session::new(model, &case.ambient, tolerance, y);
+            session.halt = case.halt.clone();
+            run_from(session, case, &load, true, &mut Unwatched)
+        },
+        |a| vec![a.trip_time_s, a.relatch_wait_s],
+    );
+    Ok(match answer {
+        Ok(answer) => (trip_time(&answer, &load, case), relatch_wait(&answer.value)),
+        Err(PredictError::HotBeyondRelease { .. }) => (
+            TripTime::AlreadyOpen,
+            Wait::NotAsked {
+                why: WhyNotAsked::AlreadyOpen,
+            },
+        ),
+        Err(error) => return Err(error),
+    })
+}
+
+/// Hold a part of three poles against what a document asks of them when their currents differ; the
+/// odd current goes through each pole in turn, and the least favourable of them stands.
+pub fn check_unbalanced(
+    device: &Device,
+    case: &Case,
+    table: &PublishedLimits,
+) -> Result<Vec<LimitCheck>, PredictError> {
+    let Some(poles) = device.poles.as_ref().filter(|p| p.each.len() == 3) else {
+        return Ok(Vec::new());
+    };
+    let notices = poles.bar == BarKind::Differential;
+    let rows = table.unbalanced.iter().filter(|u| u.notices == notices);
+    rows.map(|asked| unbalanced(device, case, table, asked))
+        .collect()
+}
+
+fn unbalanced(
+    device: &Device,
+    case: &Case,
+    table: &PublishedLimits,
+    asked: &Unbalanced,
+) -> Result<LimitCheck, PredictError> {
+    let (row, rated_a) = (&asked.row, case.rated_current_a);
+    let case = Case {
+        longest_s: 1e9,
+        ..case.at_ambient(table.ambient_c + ZERO_CELSIUS_K)
+    };
+    let mut found: Option<(bool, TripTime)> = None;
+    for turn in 0..3 {
+        let carries = |mut poles: [f64; 3]| {
+            poles.rotate_right(turn);
+            device.with_pole_currents(&poles)
+        };
+        let before = (carries(asked.before), row.after_multiple * rated_a);
+        let after = (carries(asked.poles), row.multiple * rated_a);
+        let (time, _) = switched(&case, (&before.0, before.1), (&after.0, after.1))?;
+        let met = row.is_met(&time);
+        if found.as_ref().is_none_or(|(was_met, _)| *was_met && !met) {
+            found = Some((met, time));
+        }
+    }
+    let (met, time) = found.unwrap_or((false, TripTime::AlreadyOpen));
+    Ok(LimitCheck {
+        source: table.source.into(),
+        demand: asked.demand(),
+        ambient_c: table.ambient_c,
+        time,
+        met,
+    })
+}
+
 /// Steady at the running current, then one pole without and the others with more.
 fn lost_phase(
     device: &Device,
@@ -122,46 +217,8 @@ fn lost_phase(
     own[lost] = 0.0;
     let after = device.with_pole_currents(&own);
     let current_a = factor * running_a;
-    let load = Programme::constant(current_a);
     let case = case.at_ambient(case.ambient_k());
-    let ladder = |time_s: f64| Ladder::new(&after, time_s, case.accuracy);
-    let ask = |ladder: Ladder| -> Result<Converged<RunAnswer>, PredictError> {
-        converge(
-            &after,
-            ladder,
-            case.accuracy,
-            None,
-            |model, tolerance| {
-                let before = device.on(model.fineness);
-                let ambient_k = case.ambient_k();
-                let cold = before.uniform(ambient_k);
-                let steady = closed_steady(&before, running_a, ambient_k, &cold)?;
-                let y = steady
-                    .filter(|y| before.release_excess_m(y, 0.0) < 0.0)
-                    .ok_or(PredictError::HotBeyondRelease {
-                        current_a: running_a,
-                        trip_point_a: None,
-                    })?;
-                let mut session = Session::new(model, &case.ambient, tolerance, y);
-                session.halt = case.halt.clone();
-                run_from(session, &case, &load, true, &mut Unwatched)
-            },
-            |a| vec![a.trip_time_s, a.relatch_wait_s],
-        )
-    };
-    let (trip_time, relatch_wait) = match ask(ladder(10.0)) {
-        Ok(answer) => (
-            trip_time(&answer, &load, &case),
-            relatch_wait(&answer.value),
-        ),
-        Err(PredictError::HotBeyondRelease { .. }) => (
-            TripTime::AlreadyOpen,
-            Wait::NotAsked {
-                why: WhyNotAsked::AlreadyOpen,
-            },
-        ),
-        Err(error) => return Err(error),
-    };
+    let (trip_time, relatch_wait) = switched(&case, (device, running_a), (&after, current_a))?;
     Ok(LostPhase {
         lost: lost + 1,
         running_a,

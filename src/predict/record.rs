@@ -26,7 +26,7 @@ pub fn state_of(plant: &Plant<'_>, t: f64, y: &[f64]) -> State {
         closed,
         ambient_c: plant.drive.ambient_k(t) - ZERO_CELSIUS_K,
         clamped_terminal_c: y[0] - ZERO_CELSIUS_K,
-        moving_contact_c: y[l.strip - 1] - ZERO_CELSIUS_K,
+        moving_contact_c: y[l.moving] - ZERO_CELSIUS_K,
         fixed_contact_c: y[l.fixed] - ZERO_CELSIUS_K,
         winding_c: l.winding.map(|i| y[i] - ZERO_CELSIUS_K),
         housing_c: l.housing.map(|i| y[i] - ZERO_CELSIUS_K),

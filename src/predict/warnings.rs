@@ -11,8 +11,6 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::physics::layered_section::stresses;
 use crate::scenario::{Convection, Mechanism, Scenario, SnapModel};
 
-/// A disc may be so much colder than its flat temperature before that is said, K.
-const COLDER_THAN_MADE_K: f64 = 1.0;
 /// Rotation above which the small-rotation deflection is reported, rad.
 const ROTATION_RAD: f64 = 0.2;
 /// Part of the release curvature above which heat across the layers matters.
@@ -196,14 +194,10 @@ pub fn of_the_model(scenario: &Scenario, model: &Model, y: &[f64], warnings: &mu
             warnings.push(Warning::Creeps);
         }
     }
-    if let Some(disc) = model.device.disc() {
-        if disc.creeps(model) {
-            warnings.push(Warning::DiscCreeps);
-        }
-        let flat_k = model.device.laws.flat_temperature_k;
-        if model.strip_range_k(y).0 < flat_k - COLDER_THAN_MADE_K {
-            warnings.push(Warning::MoreDomed);
-        }
+    if let Some(disc) = model.device.disc()
+        && disc.creeps(model)
+    {
+        warnings.push(Warning::DiscCreeps);
     }
     if scenario.cooling.convection == Convection::Flat {
         warnings.push(Warning::FlatConvection);

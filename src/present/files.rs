@@ -3,7 +3,8 @@
 //! Everything is rendered before the disk is touched. Then every file is written under a temporary
 //! name in the folder itself, and only when all of them are complete do they get their names.
 
-use super::plot::{self, PlotError, Print, moving::moving};
+use super::plot::moving::{GIF_WIDTH, moving, strike_of_width};
+use super::plot::{self, PlotError, Print};
 use super::words::computed_from;
 use super::{ambient_correction_csv, characteristic_csv, json, preload_shift_csv, series_csv};
 use crate::document::temporary;
@@ -226,11 +227,17 @@ fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, File
         &look.print,
         &computed_from(&outcome.scenario),
     )?);
-    if look.moving
-        && let Some(film) = moving(outcome, look.print.theme)?
-    {
-        list.push(("moving.gif".to_owned(), film.gif));
-        list.push(("moving.svg".to_owned(), film.svg.into_bytes()));
+    if look.moving {
+        let theme = look.print.theme;
+        let films = [
+            ("moving", moving(outcome, theme)?),
+            ("strike", strike_of_width(outcome, theme, GIF_WIDTH)?),
+        ];
+        for (name, film) in films {
+            let Some(film) = film else { continue };
+            list.push((format!("{name}.gif"), film.gif));
+            list.push((format!("{name}.svg"), film.svg.into_bytes()));
+        }
     }
     Ok(list)
 }

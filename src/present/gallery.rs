@@ -8,7 +8,7 @@ use crate::predict::Outcome;
 
 /// Which figures a shipped scenario contributes, by the stem of its file; any other gives all it
 /// has.
-const PLAN: [(&str, &[&str]); 8] = [
+const PLAN: [(&str, &[&str]); 10] = [
     (
         "01-pug-mill",
         &[
@@ -25,8 +25,10 @@ const PLAN: [(&str, &[&str]); 8] = [
     ("04-fog-machine", &["time_course", "snap_blade"]),
     ("05-classroom-strip", &["strip_shape", "stress"]),
     ("06-irrigation-pump-new", &["preload_shift"]),
-    ("15-theatre-saw", &["characteristic"]),
+    ("15-theatre-saw", &["characteristic", "strike"]),
     ("16-pump-lost-phase", &["loaded_poles"]),
+    ("17-pump-motor-disc", &["moving"]),
+    ("18-conveyor-class-20", &["dial"]),
 ];
 
 /// Width of the pictures of the page, pixels.
@@ -86,14 +88,30 @@ pub fn pictures(stem: &str, outcome: &Outcome, theme: Theme) -> Result<Vec<Pictu
         }
     };
     let mut pictures = Vec::new();
-    if is_wanted("moving")
-        && let Some(film) = moving::moving_of_width(outcome, theme, MOVING_WIDTH)?
-    {
+    type Film = fn(&Outcome, Theme, u32) -> Result<Option<moving::Moving>, PlotError>;
+    let films: [(&str, Film, &str, &str); 2] = [
+        (
+            "moving",
+            moving::moving_of_width,
+            "The protector at work",
+            film_sentence(outcome),
+        ),
+        (
+            "strike",
+            moving::strike_of_width,
+            "The armature strikes",
+            "What opens it at once is over before the strip has warmed: one half wave, some milliseconds.",
+        ),
+    ];
+    for (stem, draw, title, sentence) in films.into_iter().filter(|f| is_wanted(f.0)) {
+        let Some(film) = draw(outcome, theme, MOVING_WIDTH)? else {
+            continue;
+        };
         pictures.push(Picture {
-            name: format!("{}moving.gif", prefix("moving")),
+            name: format!("{}{stem}.gif", prefix(stem)),
             bytes: film.gif,
-            title: "The protector at work".to_owned(),
-            sentence: film_sentence(outcome).to_owned(),
+            title: title.to_owned(),
+            sentence: sentence.to_owned(),
             description: film.description,
         });
     }
@@ -291,6 +309,20 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 "It snaps through at {} and comes back only at {}: in between it can stand either way.",
                 celsius(Some(snap.trip_temperature_c), 0),
                 celsius(Some(finite(snap.reset_temperature_c)?), 0)
+            )
+        }
+        "dial" => {
+            let (low, high) = (
+                outcome.dial.as_ref()?.marks.first()?,
+                outcome.dial.as_ref()?.marks.last()?,
+            );
+            format!(
+                "From {} A to {} A the clearance grows from {} mm to {} mm, nearly with the square of the current; \
+                 the highest mark is the hottest.",
+                significant(low.mark_a, 3),
+                significant(high.mark_a, 3),
+                significant(low.travel_mm, 3),
+                significant(high.travel_mm, 3)
             )
         }
         "strip_shape" => format!(

@@ -27,6 +27,9 @@ pub(super) fn check(root: &TableReader<'_>, whole: &Whole, s: &Scenario) {
             bending(root, &s.strip, &s.release);
         }
     }
+    if whole.release && whole.housing && s.housing.is_none() {
+        follows_air(root, s);
+    }
     if let Some(housing) = &s.housing
         && whole.housing
         && whole.terminals
@@ -41,6 +44,16 @@ pub(super) fn check(root: &TableReader<'_>, whole: &Whole, s: &Scenario) {
             )
             .help("give at least one of them a conductance above zero"),
         );
+    }
+}
+
+/// What follows the air must have some.
+fn follows_air(root: &TableReader<'_>, s: &Scenario) {
+    let latch = s.release.mechanism.latch();
+    if latch.is_some_and(|l| l.compensating_m.is_some()) {
+        let text = "a compensating strip feels the air of the housing, and there is no [housing]";
+        let problem = Problem::new(place(root, "latch", "compensating_strip"), text);
+        root.report(problem.help("add [housing], or leave `compensating_strip` out"));
     }
 }
 

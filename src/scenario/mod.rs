@@ -4,6 +4,7 @@ pub mod ageing;
 mod ageing_reader;
 mod asked_schema;
 mod check;
+mod dial;
 mod file;
 #[cfg(feature = "figures")]
 mod given;
@@ -29,6 +30,7 @@ mod strip;
 mod unread;
 
 pub(crate) use asked_schema::asked_schema;
+pub use dial::Dial;
 pub use file::{MOST_BYTES, ReadError, file_text, read, read_text};
 #[cfg(feature = "figures")]
 pub use given::{Given, given};

@@ -153,7 +153,29 @@ pub(super) fn poles(root: &TableReader<'_>, s: &mut Scenario) -> bool {
         entry.finish();
     }
     t.finish();
-    well && goes_together(&t, s)
+    well && goes_together(&t, s) && close_together(root, s)
+}
+
+/// Every pole of a part has the instantaneous element, and three of them close together.
+fn close_together(root: &TableReader<'_>, s: &mut Scenario) -> bool {
+    let (Some(closing), Some(poles)) = (&mut s.closing, &s.poles) else {
+        return true;
+    };
+    let live = poles.each.iter().filter(|p| p.current_factor > 0.0).count();
+    let Some(t) = root.table("closing").filter(|t| t.has("poles")) else {
+        closing.poles = if live >= 3 { 3 } else { 1 };
+        return true;
+    };
+    let well = closing.poles as usize <= live;
+    if !well {
+        let text = format!(
+            "{} poles close, but {live} of this part carry current",
+            closing.poles
+        );
+        let help = "leave `poles` out of [closing]: it goes by [poles] then";
+        t.report(Problem::new(t.span_of("poles"), text).help(help));
+    }
+    well
 }
 
 /// Report what cannot be; false after a problem.

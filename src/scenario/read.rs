@@ -6,8 +6,8 @@ use super::metals::{Metals, unknown_name};
 use super::population::population;
 use super::rows::{Fields, table};
 use super::{
-    Before, Disc, Mechanism, Scenario, Tolerance, ageing_reader, history, machine_case, magnetic,
-    mechanism, parts, poles, programme, strip, unread,
+    Before, Disc, Mechanism, Scenario, Tolerance, ageing_reader, dial, history, machine_case,
+    magnetic, mechanism, parts, poles, programme, strip, unread,
 };
 use crate::diagnostic::Problem;
 use crate::document::{Noted, TableReader};
@@ -76,6 +76,7 @@ pub(super) fn scenario(root: &TableReader<'_>) -> Option<Scenario> {
     });
     let release = mechanism::release(root, s);
     well &= poles::poles(root, s);
+    well &= dial::dial(root, s);
     well &= part(root, "surroundings", s, &surroundings);
     well &= part(root, "before", s, &before);
     let load = part(root, "load", s, &programme::load);
@@ -284,8 +285,7 @@ fn sources(scenario: &Scenario) -> Vec<String> {
         add(&metal.hardness.source);
         add(&metal.softening_source);
     }
-    let limits = scenario.protector.limits.as_deref();
-    if let Some(table) = limits.and_then(standards::find) {
+    if let Some(table) = scenario.limits() {
         add(table.source.split(',').next().unwrap_or(table.source));
     }
     keys

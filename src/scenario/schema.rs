@@ -6,6 +6,7 @@
 use super::{Mechanism, Population};
 use crate::load::Programme;
 use crate::material::{Alloy, ContactMetal};
+use crate::standards::{self, PublishedLimits};
 use std::sync::Arc;
 
 /// One protector, its surroundings, its load and what is asked of it.
@@ -44,6 +45,8 @@ pub struct Scenario {
     pub cable: Option<super::Cable>,
     /// Several poles on one trip bar; `None`: one strip alone.
     pub poles: Option<super::Poles>,
+    /// A dial by which its rated current is set; `None`: it has one rating.
+    pub dial: Option<super::Dial>,
     /// The case of the machine on which the rim of a disc sits; `None`: it gives its heat to the
     /// surroundings.
     pub machine_case: Option<super::MachineCase>,
@@ -77,6 +80,16 @@ impl Scenario {
         match self.changed.is_empty() {
             true => self.title.clone(),
             false => format!("{}, changed", self.title),
+        }
+    }
+
+    /// The published limits that it names, as they hold for parts like it.
+    pub fn limits(&self) -> Option<&'static PublishedLimits> {
+        let name = self.protector.limits.as_deref()?;
+        let latch = self.release.mechanism.latch();
+        match latch.and_then(|l| l.compensating_m) {
+            Some(_) => standards::find_compensated(name),
+            None => standards::find(name),
         }
     }
 }

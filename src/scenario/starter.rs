@@ -1,7 +1,7 @@
 //! Commented starter files for `relatch new KIND`.
 
 /// Kinds of starter file.
-pub const STARTER_KINDS: &[&str] = &["latch", "heater-wound", "snap-blade", "bench-strip"];
+pub const STARTER_KINDS: &[&str] = &["latch", "heater-wound", "snap-blade", "disc", "bench-strip"];
 
 /// The starter file of a kind.
 ///
@@ -14,6 +14,7 @@ pub fn starter(kind: &str) -> Option<&'static str> {
         "latch" => Some(include_str!("starters/latch.toml")),
         "heater-wound" => Some(include_str!("starters/heater-wound.toml")),
         "snap-blade" => Some(include_str!("starters/snap-blade.toml")),
+        "disc" => Some(include_str!("starters/disc.toml")),
         "bench-strip" => Some(include_str!("starters/bench-strip.toml")),
         _ => None,
     }

@@ -70,6 +70,7 @@ pub(super) fn scenario() -> Scenario {
         closing: None,
         cable: None,
         poles: None,
+        dial: None,
         machine_case: None,
         release: Release {
             mechanism: mechanism::UNREAD,

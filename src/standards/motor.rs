@@ -1,6 +1,6 @@
 //! Classes of motor protectors. Multiples are those of the current that the part is set to.
 
-use super::tables::{HOUR, Limit, NEVER, PublishedLimits, after, row};
+use super::tables::{HOUR, Limit, NEVER, PublishedLimits, Unbalanced, after, row};
 
 /// A row that was not read.
 const fn memory(row: Limit) -> Limit {
@@ -15,31 +15,71 @@ const fn read(row: Limit) -> Limit {
     row
 }
 
+/// Three poles of which one carries less, or nothing: what is carried for two hours, and what trips
+/// within two more right after. Both from memory, with the multiple as a part of the first pole's.
+const UNBALANCED: &[Unbalanced] = &[
+    Unbalanced {
+        notices: true,
+        before: [1.0; 3],
+        poles: [1.0, 1.0, 0.9],
+        row: memory(row(1.0, 2.0 * HOUR, NEVER)),
+    },
+    Unbalanced {
+        notices: true,
+        before: [1.0, 1.0, 0.9],
+        poles: [1.0, 1.0, 0.0],
+        row: memory(after(1.0, row(1.15, 0.0, 2.0 * HOUR))),
+    },
+    Unbalanced {
+        notices: false,
+        before: [1.0; 3],
+        poles: [1.0, 1.0, 0.0],
+        row: memory(after(1.0, row(1.32, 0.0, 2.0 * HOUR))),
+    },
+];
+
 /// A class: its trip times at 7.2 times the setting from the cold, s, how that is known, and the
-/// longest time at 1.5 times after the setting, min. The rule is that of parts without a strip that
-/// compensates the air.
+/// longest time at 1.5 times after the setting, min; the rule is the air of its tests, degC, and
+/// what is carried there for two hours.
 macro_rules! class {
-    ($name:literal, $known:ident, $cold:expr, $warm_min:expr) => {
+    ($name:literal, $known:ident, $cold:expr, $warm_min:expr, $rule:literal, $air:expr, $held:expr) => {
         PublishedLimits {
             name: $name,
-            source: "IEC 60947-4-1, trip classes, parts without compensation (7.2 times from the cold: makers' tables, \
-                     class 5 from memory; all other rows from memory)",
-            ambient_c: 40.0,
+            source: concat!(
+                "IEC 60947-4-1, trip classes, parts ",
+                $rule,
+                " compensation (7.2 times from the cold: makers' tables, \
+                 class 5 from memory; all other rows from memory)"
+            ),
+            ambient_c: $air,
             covers_a: [0.0, f64::INFINITY],
             up_to_a: f64::INFINITY,
             with_instantaneous: false,
             rows: &[
-                memory(row(1.0, 2.0 * HOUR, NEVER)),
-                memory(after(1.0, row(1.2, 0.0, 2.0 * HOUR))),
+                memory(row($held, 2.0 * HOUR, NEVER)),
+                memory(after($held, row(1.2, 0.0, 2.0 * HOUR))),
                 memory(after(1.0, row(1.5, 0.0, 60.0 * $warm_min))),
                 $known(row(7.2, $cold[0], $cold[1])),
             ],
+            unbalanced: UNBALANCED,
         }
     };
 }
 
-pub(super) const CLASS_5: PublishedLimits = class!("motor class 5", memory, [0.5, 5.0], 2.0);
-pub(super) const CLASS_10A: PublishedLimits = class!("motor class 10A", read, [2.0, 10.0], 2.0);
-pub(super) const CLASS_10: PublishedLimits = class!("motor class 10", read, [4.0, 10.0], 4.0);
-pub(super) const CLASS_20: PublishedLimits = class!("motor class 20", read, [6.0, 20.0], 8.0);
-pub(super) const CLASS_30: PublishedLimits = class!("motor class 30", read, [9.0, 30.0], 12.0);
+/// Every class by one rule.
+macro_rules! classes {
+    ($($rule:tt)+) => {
+        [
+            class!("motor class 5", memory, [0.5, 5.0], 2.0, $($rule)+),
+            class!("motor class 10A", read, [2.0, 10.0], 2.0, $($rule)+),
+            class!("motor class 10", read, [4.0, 10.0], 4.0, $($rule)+),
+            class!("motor class 20", read, [6.0, 20.0], 8.0, $($rule)+),
+            class!("motor class 30", read, [9.0, 30.0], 12.0, $($rule)+),
+        ]
+    };
+}
+
+/// Without a strip that follows the air.
+pub(super) const PLAIN: [PublishedLimits; 5] = classes!("without", 40.0, 1.0);
+/// With one.
+pub(super) const COMPENSATED: [PublishedLimits; 5] = classes!("with", 20.0, 1.05);

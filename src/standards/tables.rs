@@ -1,7 +1,7 @@
 //! The tables.
 
 use super::motor;
-use crate::answer::LimitDemand;
+use crate::answer::{LimitDemand, TripTime};
 
 /// Limits that one document prints for a class of protectors.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -24,6 +24,31 @@ pub struct PublishedLimits {
     pub with_instantaneous: bool,
     /// Rows.
     pub rows: &'static [Limit],
+    /// What it asks of three poles whose currents differ.
+    pub unbalanced: &'static [Unbalanced],
+}
+
+/// A row for three poles whose currents differ, whichever of them carries the odd one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Unbalanced {
+    /// Whether it is for parts that notice a lost phase, or for those that do not.
+    pub notices: bool,
+    /// Currents of the poles before, in parts of the multiple that went before.
+    pub before: [f64; 3],
+    /// Currents of the poles, in parts of the row's multiple.
+    pub poles: [f64; 3],
+    /// What is asked.
+    pub row: Limit,
+}
+
+impl Unbalanced {
+    /// What it asks, without infinities.
+    pub fn demand(&self) -> LimitDemand {
+        LimitDemand {
+            poles: Some(self.poles),
+            ..self.row.demand()
+        }
+    }
 }
 
 /// One row.
@@ -60,6 +85,14 @@ pub fn covered([least_a, most_a]: [f64; 2]) -> String {
 }
 
 impl Limit {
+    /// Whether a part meets it that trips so.
+    pub fn is_met(&self, time: &TripTime) -> bool {
+        match time.time_s() {
+            Some(t) => t >= self.at_least_s && t <= self.at_most_s,
+            None => *time == TripTime::HoldsForEver && self.at_most_s.is_infinite(),
+        }
+    }
+
     /// What it asks, without infinities.
     pub fn demand(&self) -> LimitDemand {
         let must_hold = self.at_least_s.is_infinite();
@@ -70,6 +103,7 @@ impl Limit {
             at_least_s: (!must_hold && self.at_least_s > 0.0).then_some(self.at_least_s),
             at_most_s: self.at_most_s.is_finite().then_some(self.at_most_s),
             from_memory: self.from_memory,
+            poles: None,
         }
     }
 }
@@ -113,6 +147,7 @@ pub const LIMITS: &[PublishedLimits] = &[
             row(6.0, 0.3, 1.8),
             row(10.0, 0.12, 0.4),
         ],
+        unbalanced: &[],
     },
     PublishedLimits {
         name: "IEC 60898-1 up to 32 A",
@@ -127,6 +162,7 @@ pub const LIMITS: &[PublishedLimits] = &[
             after(1.13, row(1.45, 0.0, HOUR)),
             row(2.55, 1.0, 60.0),
         ],
+        unbalanced: &[],
     },
     PublishedLimits {
         name: "IEC 60947-2 up to 63 A",
@@ -137,6 +173,7 @@ pub const LIMITS: &[PublishedLimits] = &[
         up_to_a: 63.0,
         with_instantaneous: true,
         rows: &[row(1.05, HOUR, NEVER), after(1.05, row(1.30, 0.0, HOUR))],
+        unbalanced: &[],
     },
     PublishedLimits {
         name: "UL 489 up to 30 A",
@@ -151,6 +188,7 @@ pub const LIMITS: &[PublishedLimits] = &[
             row(1.35, 0.0, HOUR),
             row(2.0, 0.0, 120.0),
         ],
+        unbalanced: &[],
     },
     PublishedLimits {
         name: "UL 489 31 A to 50 A",
@@ -164,13 +202,23 @@ pub const LIMITS: &[PublishedLimits] = &[
             row(1.35, 0.0, HOUR),
             row(2.0, 0.0, 240.0),
         ],
+        unbalanced: &[],
     },
-    motor::CLASS_5,
-    motor::CLASS_10A,
-    motor::CLASS_10,
-    motor::CLASS_20,
-    motor::CLASS_30,
+    motor::PLAIN[0],
+    motor::PLAIN[1],
+    motor::PLAIN[2],
+    motor::PLAIN[3],
+    motor::PLAIN[4],
 ];
+
+/// The table of a name, as it holds for parts with a strip that follows the air.
+pub fn find_compensated(name: &str) -> Option<&'static PublishedLimits> {
+    static COMPENSATED: [PublishedLimits; 5] = motor::COMPENSATED;
+    let own = COMPENSATED
+        .iter()
+        .find(|l| l.name.eq_ignore_ascii_case(name));
+    own.or_else(|| find(name))
+}
 
 /// The table of a name.
 pub fn find(name: &str) -> Option<&'static PublishedLimits> {

@@ -3,11 +3,12 @@
 //! The expected values were computed by other programs (a boundary-value solver and finite
 //! volumes), which share no line with this one.
 
+use relatch::internals::answer::{Failed, TripTime};
 use relatch::internals::device::{Device, Drive, Fineness, Gauge, Model, Phase, Plant};
 use relatch::internals::physics::constants::ZERO_CELSIUS_K;
 use relatch::internals::predict::{
-    Options, Outcome, Session, Unwatched, Warning, closed_steady, predict, relatch_temperature_k,
-    trip_point_on, trip_temperature_k,
+    Options, Outcome, PredictError, Session, Unwatched, Warning, closed_steady, predict,
+    relatch_temperature_k, trip_point_on, trip_temperature_k,
 };
 use relatch::internals::scenario::{Scenario, read_text};
 
@@ -189,6 +190,94 @@ fn it_goes_on_and_off_by_itself() {
     let disc = predicted(&high).part.disc.expect("a disc");
     let late = disc.one_term_relative.expect("both snap");
     assert!((-0.20..-0.10).contains(&late), "{late}");
+}
+
+/// A disc that bridges two contacts on its rim is heated evenly; between middle and rim the heat
+/// goes as in a fin: theta = q / 2h + (theta_R - q / 2h) I0(m r) / I0(m R), m^2 = 2 h / (k t)
+/// (H. S. Carslaw, J. C. Jaeger: Conduction of Heat in Solids, 1959, from memory).
+#[test]
+fn a_bridge_is_heated_evenly() {
+    let (radius_m, ohm, current_a, h) = (9e-3, 3e-3, 10.0, 25.0);
+    let scenario = worked(|text| {
+        text.replace(
+            "posture = \"flat\"",
+            "posture = \"constant\"\ncoefficient = \"25 W/(m2 K)\"",
+        )
+        .replace("emissivity = 0.4", "emissivity = 0.0")
+        .replace("2.5 mm", "0.2 mm")
+        .replace("[disc]", "[disc]\nbridge_resistance = \"3 mohm\"")
+    });
+    let model = model(&scenario, 16);
+    let air_k = 298.15;
+    let y = closed_steady(&model, current_a, air_k, &model.uniform(air_k));
+    let y = y.expect("no failure").expect("a steady state");
+    let (rim_k, middle_k) = (y[0], y[model.layout.strip - 1]);
+    let laws = &model.device.laws;
+    let kt = laws.line(0.5 * (rim_k + middle_k)).conduction / laws.width_m;
+    let heat = current_a * current_a * ohm / (std::f64::consts::PI * radius_m * radius_m);
+    let even_k = heat / (2.0 * h);
+    // The last node stands at the edge of what presses on the middle.
+    let along = (2.0 * h / kt).sqrt();
+    let share = i0(along * 0.2e-3) / i0(along * radius_m);
+    let expected_k = air_k + even_k + (rim_k - air_k - even_k) * share;
+    // Its contact warms the rim more than the current the middle.
+    assert!(rim_k - middle_k > 2.0, "{rim_k} {middle_k}");
+    close(
+        middle_k - rim_k,
+        expected_k - rim_k,
+        1e-3 * (rim_k - expected_k),
+    );
+    // The contact is at the rim: closed, it is warmed there.
+    assert_eq!(model.layout.moving, 0);
+}
+
+/// Modified Bessel function of order 0, by its series.
+fn i0(x: f64) -> f64 {
+    let (mut sum, mut term) = (1.0, 1.0);
+    for k in 1..30 {
+        term *= (0.5 * x / f64::from(k)).powi(2);
+        sum += term;
+    }
+    sum
+}
+
+#[test]
+fn a_bridge_trips_and_its_energy_closes() {
+    let scenario = worked(|text| {
+        text.replace("[disc]", "[disc]\nbridge_resistance = \"6 mohm\"")
+            .replace(
+                "temperature = \"60 degC\"",
+                "heat_capacity = \"300 J/K\"\nconductance = \"1 W/K\"\nresistance = \"0.1 ohm\"",
+            )
+    });
+    let outcome = predict(&scenario, &Options::default(), &mut |_, _| {}).expect("an outcome");
+    assert!(outcome.trip.trips());
+    let defect = outcome
+        .error_estimate
+        .energy_balance_relative
+        .expect("energy");
+    assert!(defect.abs() < 1e-6, "{defect}");
+}
+
+/// More domed than made it may not stay round: refused, in the run and in a row.
+#[test]
+fn a_disc_colder_than_made_is_refused() {
+    let cold = |text: String| text.replace("[machine_case]\ntemperature = \"60 degC\"\n", "");
+    let scenario =
+        worked(|text| cold(text).replace("ambient = \"25 degC\"", "ambient = \"5 degC\""));
+    let error = predict(&scenario, &Options::default(), &mut |_, _| {}).expect_err("refused");
+    assert!(matches!(error, PredictError::MoreDomed { .. }), "{error}");
+    let scenario = worked(|text| cold(text) + "[ask]\nambients = [\"0 degC\", \"25 degC\"]\n");
+    let rows = predicted(&scenario).ambient_correction;
+    let refused = |row: usize| {
+        matches!(
+            rows[row].trip_time,
+            TripTime::Failed {
+                why: Failed::MoreDomed { .. }
+            }
+        )
+    };
+    assert!(refused(0) && !refused(1), "{rows:?}");
 }
 
 #[test]

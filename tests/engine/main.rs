@@ -23,6 +23,7 @@ mod convergence;
 mod convergence_figure;
 mod cooling;
 mod cross_check;
+mod dial;
 mod discs;
 mod error_bar;
 mod grid;

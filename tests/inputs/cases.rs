@@ -99,6 +99,20 @@ running = "196 V"
     ] {
         assert!(noted.iter().any(|n| n.contains(note)), "{note}: {noted:?}");
     }
+    // A part that compares its poles takes one without current for a lost phase.
+    let asked = |phases: &str| {
+        let text = text
+            .replace("poles = 3", "poles = 3\nnotices_lost_phase = true")
+            .replace(
+                "load = \"heater\"",
+                &format!("load = \"heater\"\nphases = {phases}"),
+            );
+        let case = read_text("phases", &text).unwrap_or_else(|e| panic!("{e}"));
+        let noted: Vec<String> = case.all_assumed().map(assumed_words).collect();
+        let looped = "looped through all poles in series?";
+        noted.iter().any(|n| n.contains(looped))
+    };
+    assert!(asked("1") && !asked("3"));
     // What is said of the load in so many words comes before what is usual for its kind.
     let surge = text.replace(
         "load = \"heater\"",

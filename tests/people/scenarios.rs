@@ -6,8 +6,10 @@ use relatch::internals::device::Device;
 use relatch::internals::predict::{
     Event, LimitCheck, Options, Outcome, check_limits, predict, trip_point,
 };
-use relatch::internals::present::plot::age_figures;
-use relatch::internals::scenario::{Mechanism, Reset, Scenario};
+use relatch::internals::present::plot::moving::strike_of_width;
+use relatch::internals::present::plot::{Theme, age_figures, figures};
+use relatch::internals::present::text;
+use relatch::internals::scenario::{Mechanism, Reset, Scenario, read_text};
 use relatch::internals::standards;
 use relatch::internals::study::ageing::{self, AgeOutcome, DateAt, age};
 
@@ -68,6 +70,100 @@ fn every_scenario_runs_and_tells_its_story() {
         }
     }
     assert!(count >= 9, "{count} scenarios");
+}
+
+/// A wall-box part of three poles, strips and instantaneous elements in one file: every pole has the
+/// element, and any of them opens all.
+#[test]
+fn both_kinds_stand_in_one_file() {
+    let text = std::fs::read_to_string("scenarios/15-theatre-saw.toml").expect("a scenario");
+    let at = text.find("[surroundings]").expect("a table");
+    let poles = "[poles]\nwall = \"80 mW/K\"\n[[poles.pole]]\n[[poles.pole]]\n[[poles.pole]]\n\n";
+    let text = format!("{}{poles}{}", &text[..at], &text[at..]);
+    let s = read_text("both.toml", &text).unwrap_or_else(|e| panic!("{e}"));
+    let options = made!(Options {
+        without_course: true,
+        ..Options::default()
+    });
+    let of = |s: &Scenario| predict(s, &options, &mut |_, _| {}).expect("an outcome");
+    let both = of(&s);
+    let poles = both.poles.as_ref().expect("poles");
+    assert_eq!((poles.count, poles.sets.len()), (3, 5));
+    let [three, one] = [&both, &of(&shipped("15-theatre-saw.toml"))].map(|o| {
+        let answer = o.magnetic.as_ref().expect("an element");
+        (answer.closing.poles, answer.closing.probability)
+    });
+    assert_eq!((three.0, one.0), (3, 1));
+    // Three angles a third of a period apart: never less likely than one.
+    assert!(three.1 > 1.5 * one.1, "{three:?} {one:?}");
+}
+
+/// The armature is followed from the closing that releases soonest to its release, and drawn.
+#[test]
+fn the_armature_of_the_saw_is_drawn_as_it_strikes() {
+    let options = made!(Options {
+        without_tables: true,
+        film: true,
+        ..Options::default()
+    });
+    let s = shipped("15-theatre-saw.toml");
+    let o = predict(&s, &options, &mut |_, _| {}).expect("an outcome");
+    let strike = o.strike.as_ref().expect("it releases");
+    let (first, last) = (strike.frames[0], strike.frames[strike.frames.len() - 1]);
+    assert_eq!((first.time_s, first.closing_mm), (0.0, 0.0));
+    assert!(
+        (last.closing_mm / strike.release_mm - 1.0).abs() < 1e-6,
+        "{last:?}"
+    );
+    let magnetic = o.magnetic.as_ref().expect("an element");
+    let cleared_s = magnetic.closing.earliest_s.expect("it releases");
+    assert!((last.time_s + s.release.opening_time_s - cleared_s).abs() < 1e-9);
+    // It is at its trigger when the flight says so.
+    let strike_s = strike.strike_s.expect("it meets the trigger");
+    let after = strike.frames.iter().find(|f| f.time_s > strike_s);
+    assert!(after.is_some_and(|f| f.closing_mm >= strike.strike_mm));
+    let film = strike_of_width(&o, Theme::Light, 320)
+        .expect("drawn")
+        .expect("a strike");
+    assert!(film.gif.starts_with(b"GIF89a") && film.svg.contains("<animate"));
+    let holds = predict(
+        &shipped("16-pump-lost-phase.toml"),
+        &options,
+        &mut |_, _| {},
+    );
+    assert!(holds.expect("an outcome").strike.is_none());
+}
+
+/// The conveyor's dial is told with both ends held to the class, and drawn.
+#[test]
+fn the_conveyor_says_what_its_dial_does() {
+    let options = made!(Options {
+        without_course: true,
+        ..Options::default()
+    });
+    let s = shipped("18-conveyor-class-20.toml");
+    let o = predict(&s, &options, &mut |_, _| {}).expect("an outcome");
+    let said = text(&o);
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    for words in [
+        "What does the dial do?",
+        "at 9 A 6 of 6 rows met and at 13 A 6 of 6 rows met",
+        "all other rows from memory",
+        "never higher to stop the tripping",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert!(!said.contains("NOT MET"));
+    assert!(figures(&o).iter().any(|f| f.stem == "dial"));
+    // In a bakery in summer it trips where it does in spring.
+    let dial = o.dial.as_ref().expect("a dial");
+    let set = dial
+        .marks
+        .iter()
+        .find(|m| m.mark_a == dial.set_a)
+        .expect("its mark");
+    let [here, there] = [o.trip_point.current_a(), set.trip_point.current_a()].map(Option::unwrap);
+    assert!((here / there - 1.0).abs() < 0.01, "{here} {there}");
 }
 
 /// What the three-pole part says of its poles, with the tables and without the course.

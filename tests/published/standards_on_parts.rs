@@ -16,7 +16,7 @@ use std::sync::Arc;
 use relatch::internals::device::Device;
 use relatch::internals::load::Programme;
 use relatch::internals::material::Law;
-use relatch::internals::predict::{Case, Options, check_limits, predict, run, trip_point};
+use relatch::internals::predict::{Case, Options, check_limits, predict, run, trip_point, turned};
 use relatch::internals::scenario::{Before, Scenario};
 use relatch::internals::standards::{self, PublishedLimits};
 
@@ -42,7 +42,7 @@ fn meets(s: &Scenario, limits: &PublishedLimits) {
 
 /// The multiples of the rows that a part misses, each with its time, s.
 fn missed(s: &Scenario, limits: &PublishedLimits) -> Vec<(f64, Option<f64>)> {
-    let device = Device::new(s).expect("device");
+    let device = Device::new(&turned(s).expect("turned")).expect("device");
     let checks = check_limits(&device, &case(s), limits).expect("checks");
     assert_eq!(checks.len(), limits.rows.len());
     let missed = checks.iter().filter(|check| !check.met);
@@ -279,7 +279,7 @@ fn parts_meet_the_table_they_name() {
         let s = as_new(shipped(&file));
         if let Some(name) = s.protector.limits.clone() {
             let text = std::fs::read_to_string(folder.join(&*file)).expect("a scenario");
-            let limits = table(&name);
+            let limits = s.limits().expect("the limits it names");
             assert!(limits.covers(s.protector.rated_current_a), "{file}");
             for (multiple, time_s) in missed(&s, limits) {
                 let time_s = time_s.map(|t| format!("{t:.2} s")).unwrap_or_default();

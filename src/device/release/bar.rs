@@ -13,10 +13,9 @@ const STEP: f64 = 1e-4;
 impl ReleaseMechanism for Bar {
     fn distance_m(&self, on: &Model, gauge: Gauge, y: &[f64], _current_squared: f64) -> f64 {
         let strips = on.pole_strips(y);
-        let (latch, force_n) = (
-            &self.latch,
-            self.latch.force_n(on.device.release.preload_loss),
-        );
+        let force_n = self.latch.force_n(on.device.release.preload_loss);
+        let mut latch = self.latch;
+        latch.widen(self.followed_m(on, y));
         let foremost = |clearance_m: f64, force_n: f64| {
             let free = strips.iter().zip(&self.own_travel_m);
             let free: Vec<(f64, f64)> = free
@@ -61,16 +60,18 @@ impl ReleaseMechanism for Bar {
     /// under the force; which strips push may change on the way.
     fn steepness(&self, on: &Model, y: &[f64], along: &[f64]) -> Option<f64> {
         let force_n = (1.0 + self.lever) * self.latch.force_n(on.device.release.preload_loss);
-        let strips = |sign: f64| {
-            let there = y.iter().zip(along).map(|(y, a)| y + sign * STEP * a);
-            on.pole_strips(&there.collect::<Vec<f64>>())
+        let there = |sign: f64| -> Vec<f64> {
+            let moved = y.iter().zip(along).map(|(y, a)| y + sign * STEP * a);
+            moved.collect()
         };
+        let strips = |sign: f64| on.pole_strips(&there(sign));
         let (up, down) = (strips(1.0), strips(-1.0));
         let moves = up.iter().zip(&down).map(|(up, down)| {
             ((up.0 - down.0).abs() + force_n * (up.1 - down.1).abs()) / (2.0 * STEP)
         });
         let furthest = moves.fold(0.0, f64::max);
-        Some((1.0 + 2.0 * self.lever) * furthest)
+        let followed = self.followed_m(on, &there(1.0)) - self.followed_m(on, &there(-1.0));
+        Some((1.0 + 2.0 * self.lever) * furthest + followed.abs() / (2.0 * STEP))
     }
 
     /// With all strips bent alike.
@@ -105,6 +106,21 @@ impl ReleaseMechanism for Bar {
 }
 
 impl Bar {
+    /// What a compensating strip in the air between the poles has moved the latch along, m.
+    fn followed_m(&self, on: &Model, y: &[f64]) -> f64 {
+        if self.latch.compensating_m.is_none() {
+            return 0.0;
+        }
+        let mut sum_m = 0.0;
+        match &on.poles {
+            Some(net) => net.each(&on.layout, y, |_, _, model, y| {
+                sum_m += self.latch.followed_m(model, y);
+            }),
+            None => sum_m = self.latch.followed_m(on, y),
+        }
+        sum_m / self.count as f64
+    }
+
     /// Deflection of every strip at which a part released by strips bent alike lets go, m; `give_m`
     /// is what the latch force takes from one strip alone.
     fn balanced_m(&self, give_m: f64) -> f64 {

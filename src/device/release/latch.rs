@@ -20,11 +20,19 @@ impl ReleaseMechanism for Latch {
             sum += push.deflection * d * bend.curvature_per_m
                 + push.compliance_n * s / bend.stiffness_n_m2;
         }
-        sum
+        let followed_m = self.followed_m(on, y);
+        match gauge {
+            Gauge::Release { .. } => sum - followed_m,
+            Gauge::Relatch => sum + followed_m,
+        }
     }
 
     fn push(&self, gauge: Gauge, preload_loss: f64) -> Option<Push> {
-        Some(push(self, gauge, preload_loss))
+        (self.compensating_m.is_none()).then(|| push(self, gauge, preload_loss))
+    }
+
+    fn is_straight_in_preload(&self) -> bool {
+        true
     }
 
     fn release_deflection_m(&self, compliance_m_per_n: f64, preload_loss: f64) -> f64 {
@@ -43,8 +51,9 @@ impl ReleaseMechanism for Latch {
         2.0 * travel / arm.powi(2) - device.laws.initial_curvature_per_m
     }
 
+    /// Against the latch: less what a compensating strip has moved it along.
     fn seen_m(&self, on: &Model, y: &[f64], current_squared: f64, _closed: bool) -> f64 {
-        on.free_deflection_m(y, current_squared)
+        on.free_deflection_m(y, current_squared) - self.followed_m(on, y)
     }
 
     /// The rotation is integrated exactly from the curvature.
@@ -82,6 +91,19 @@ impl ReleaseMechanism for Latch {
         let curvature = on.curvature_per_m(y, current_squared);
         let weights = on.grid.weight_m.iter();
         weights.zip(&curvature).map(|(w, k)| w * k).sum()
+    }
+}
+
+impl Latch {
+    /// What a compensating strip has moved the latch along with the strip, m. It takes no time: the
+    /// strip is thin, and the air around it changes slowly.
+    pub(super) fn followed_m(&self, on: &Model, y: &[f64]) -> f64 {
+        let (Some(length_m), Some(air)) = (self.compensating_m, on.layout.housing) else {
+            return 0.0;
+        };
+        let laws = &on.device.laws;
+        let curvature = laws.bend(y[air]).curvature_per_m - laws.initial_curvature_per_m;
+        0.5 * curvature * length_m * length_m
     }
 }
 

@@ -13,6 +13,8 @@ pub(super) struct Machine {
     pub rated_a: Option<f64>,
     pub waveform: Waveform,
     pub surge: Option<bool>,
+    /// Phases that it runs on.
+    pub phases: Option<u32>,
     /// Where its switch stands when it trips.
     pub position: Option<String>,
 }
@@ -24,6 +26,7 @@ impl Default for Machine {
             rated_a: None,
             waveform: Waveform::Unknown,
             surge: None,
+            phases: None,
             position: None,
         }
     }
@@ -41,6 +44,7 @@ pub(super) fn machine(t: &TableReader<'_>) -> Machine {
     let (usual_surge, usual_form) = load.unwrap_or((None, Waveform::Unknown));
     let waveform = t.choice_or("waveform", &WAVEFORMS, usual_form);
     let surge = t.boolean("starts_with_a_surge");
+    let phases = t.has("phases").then(|| t.whole("phases", 3)).flatten();
     let position = t.text("position", "\"high heat\"");
     t.finish();
     Machine {
@@ -48,6 +52,7 @@ pub(super) fn machine(t: &TableReader<'_>) -> Machine {
         rated_a: rated.map(|r| r.value),
         waveform: waveform.unwrap_or(Waveform::Unknown),
         surge: surge.map(|s| s.value).or(usual_surge),
+        phases: phases.map(|n| n.value),
         position: position.map(|p| p.value.trim().to_owned()),
     }
 }

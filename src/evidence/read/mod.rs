@@ -103,6 +103,9 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         );
     }
     let printed = printed?;
+    if printed.notices_lost_phase && machine.phases == Some(1) {
+        assumed.push(Assumed::LoopedThroughAllPoles);
+    }
     let mut case = Case::of(printed.nameplate);
     case.title = title?.value.trim().to_owned();
     case.shows = shows.map(|s| s.value.trim().to_owned()).unwrap_or_default();

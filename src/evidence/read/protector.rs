@@ -5,7 +5,7 @@ use crate::diagnostic::{Problem, nearest};
 use crate::document::{Bounds, TableReader};
 use crate::family::{AirRow, Assumed, Nameplate, Point, Window};
 use crate::quantity::{Dimension, format_number};
-use crate::standards;
+use crate::standards::{self, Band};
 
 const RATING: Bounds = Bounds::between(
     *Nameplate::RATINGS_A.start(),
@@ -22,6 +22,8 @@ const MULTIPLE: Bounds = Bounds::between(
 pub(super) struct Printed {
     pub nameplate: Nameplate,
     pub marking_agrees: Option<bool>,
+    /// Whether its poles are compared, so that it trips sooner when one carries nothing.
+    pub notices_lost_phase: bool,
 }
 
 pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
@@ -64,6 +66,11 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
         Bounds::positive(1e4, "between the terminals of the closed part"),
     );
     let resets_itself = t.choice_or("resets", &[("by hand", false), ("by itself", true)], false);
+    let instantaneous = t.choice(
+        "instantaneous",
+        &[("B", Band::B), ("C", Band::C), ("D", Band::D)],
+    );
+    let notices_lost_phase = t.boolean("notices_lost_phase");
     let marking_agrees = t.choice(
         "marking",
         &[
@@ -106,9 +113,11 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     nameplate.resistance_ohm =
         resistance.map(|(r, u)| (r.value, u.map_or(USUAL_RESISTANCE, |u| u / r.value)));
     nameplate.resets_itself = resets_itself?;
+    nameplate.instantaneous = instantaneous.map(|band| band.value);
     Some(Printed {
         nameplate,
         marking_agrees: marking_agrees.map(|m| m.value),
+        notices_lost_phase: notices_lost_phase.is_some_and(|n| n.value),
     })
 }
 

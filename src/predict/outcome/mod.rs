@@ -3,17 +3,20 @@
 
 mod course;
 mod cycling;
+mod dial;
 mod magnetic;
 mod part;
 mod poles;
 mod rows;
 mod strength;
+mod strike;
 mod trip;
 mod warning;
 
 pub use crate::scenario::MechanismKind;
 pub use course::{Event, EventRecord, Film, Frame, HeatFlow, Moment, Shape, State};
 pub use cycling::Cycling;
+pub use dial::{Dial, DialMark};
 pub use magnetic::{
     BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, FirstToAct, Interval, MagneticAnswer,
     OpeningTime,
@@ -27,6 +30,7 @@ pub use rows::{
 pub use strength::{
     BladeMoment, BranchPoint, EnergyCurve, LoadedBy, SnapPicture, StressAcross, StressLayer,
 };
+pub use strike::{Strike, StrikeFrame};
 pub use trip::{AlongStrip, Governs, HeldCurrent, Proof, Release, Reset, Trip, TripPoint};
 pub use warning::{NotModelled, Warning};
 
@@ -71,6 +75,9 @@ pub struct Outcome {
     /// Some poles loaded and a phase lost (absent for one strip).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub poles: Option<Poles>,
+    /// What the dial by which its rated current is set does (absent without one).
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dial: Option<Dial>,
     /// What a part that closes by itself does while one current stays on (absent for others).
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cycling: Option<Cycling>,
@@ -103,6 +110,10 @@ pub struct Outcome {
     /// Frames of a moving picture (absent when not asked for; never in the JSON of an outcome).
     #[serde(skip)]
     pub film: Option<Film>,
+    /// The strike of an armature, for a moving picture (absent when not asked for; never in the
+    /// JSON of an outcome).
+    #[serde(skip)]
+    pub strike: Option<Strike>,
     /// Time-current characteristic (absent when not asked for).
     pub characteristic: Option<Characteristic>,
     /// Where the answer should not be trusted blindly.

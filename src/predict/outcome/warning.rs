@@ -85,9 +85,6 @@ pub enum Warning {
     Creeps,
     /// The disc has no snap: its dome is too low.
     DiscCreeps,
-    /// Colder than its flat temperature a disc is more domed than made, and other shapes than round
-    /// ones are not looked for.
-    MoreDomed,
     /// Convection from so small a flat strip is not well known.
     FlatConvection,
     /// The accuracy asked for was not reached on the finest grid.
@@ -113,7 +110,6 @@ impl Warning {
             Self::OneTerm { .. } => "one-term",
             Self::Creeps => "creeps",
             Self::DiscCreeps => "disc-creeps",
-            Self::MoreDomed => "more-domed",
             Self::FlatConvection => "flat-convection",
             Self::Accuracy { .. } => "accuracy",
         }
@@ -135,6 +131,8 @@ pub enum NotModelled {
     EddyCurrents,
     /// Heat from neighbouring poles.
     NeighbouringPoles,
+    /// The time in which a compensating strip follows the air.
+    SlowCompensation,
     /// The spread between units.
     UnitSpread,
     /// Contact force fading near the snap of a blade.

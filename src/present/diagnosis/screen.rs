@@ -119,9 +119,14 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
         ],
     ));
     blocks.push(why(diagnosis, case, room));
-    let coarse = diagnosis.assumed.iter();
-    let coarse = coarse.filter(|a| matches!(a, Assumed::CoarseDigit { .. }));
-    blocks.extend(coarse.map(|a| Block::note(format!("{}.", words::assumed(a)))));
+    let asked = |a: &&Assumed| {
+        matches!(
+            a,
+            Assumed::CoarseDigit { .. } | Assumed::LoopedThroughAllPoles
+        )
+    };
+    let asked = diagnosis.assumed.iter().filter(asked);
+    blocks.extend(asked.map(|a| Block::note(format!("{}.", words::assumed(a)))));
     blocks.extend(next(diagnosis, room.next));
     blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));
     let wait = match diagnosis.energise {

@@ -10,6 +10,7 @@ mod contact_bar;
 mod cool_down;
 mod course_panels;
 mod diagnosis;
+mod dial;
 mod drawn_strip;
 mod drift;
 mod failures;
@@ -57,7 +58,7 @@ pub use through_log::log_figure;
 type Draw = fn(&Outcome) -> Option<Figure>;
 
 /// Every figure of a run, in the order in which they are shown.
-const DRAWN: [Draw; 13] = [
+const DRAWN: [Draw; 14] = [
     time_course::figure,
     strip_shape::figure,
     drawn_strip::figure,
@@ -69,6 +70,7 @@ const DRAWN: [Draw; 13] = [
     memory::figure,
     characteristic::figure,
     pole_sets::figure,
+    dial::figure,
     answer_tables::preload_shift,
     answer_tables::ambient_correction,
 ];

@@ -28,6 +28,7 @@ pub fn report_html(outcome: &Outcome, scenario: &Scenario) -> String {
     blocks.extend(run::answers(outcome, &list));
     blocks.extend(run::magnetic(outcome));
     blocks.extend(run::poles(outcome));
+    blocks.extend(run::dial(outcome));
     blocks.extend(run::cycling(outcome));
     blocks.push(Block::warnings(outcome.warnings.iter().map(words::warning)));
     blocks.push(Block::heading(word!("Why")));

@@ -1,6 +1,7 @@
 //! A prediction as blocks: the three answers first, then why, then how sure. The screen of a run,
 //! that of a curve and the report are lists of the same parts.
 
+mod dial;
 mod magnetic;
 mod parts;
 mod poles;
@@ -10,6 +11,7 @@ pub(super) use magnetic::magnetic;
 pub(super) use parts::{answers, cautions_at, head};
 pub(super) use tables::{ambient, characteristic, states};
 
+pub(super) use dial::blocks as dial;
 pub(super) use poles::blocks as poles;
 
 use super::block::{Block, Screen, terminal};
@@ -31,6 +33,7 @@ pub fn run_blocks(outcome: &Outcome) -> Vec<Block> {
     let mut blocks = vec![head(outcome), cautions_at(&list, &[Place::Top])];
     blocks.extend(answers(outcome, &list));
     blocks.extend(poles(outcome));
+    blocks.extend(dial(outcome));
     blocks.extend(cycling(outcome));
     blocks.extend(behind(outcome, &list));
     blocks

@@ -19,8 +19,12 @@ pub struct Disc {
     pub radius_m: f64,
     /// Rise of the middle over the rim as made, towards the first-listed side, m.
     pub rise_m: f64,
-    /// Radius of the contact at its middle, m.
+    /// Radius of the contact at its middle, m; of one that bridges two contacts, of what presses
+    /// there.
     pub contact_radius_m: f64,
+    /// Resistance between two contacts on its rim, whose heat is even over its area, ohm; `None`:
+    /// the current flows between rim and middle.
+    pub bridge_ohm: Option<f64>,
     /// Poisson's ratio of all layers.
     pub poisson: f64,
     /// Force on the contact as new, closed, towards the dome, N.
@@ -39,6 +43,7 @@ impl Disc {
         radius_m: f64::NAN,
         rise_m: f64::NAN,
         contact_radius_m: f64::NAN,
+        bridge_ohm: None,
         poisson: f64::NAN,
         contact_force_n: f64::NAN,
         open_force_n: f64::NAN,
@@ -95,6 +100,12 @@ const DISC: &[Row] = &[
     number("contact_radius", "radius of the contact at its middle", D::Length,
         Bounds::positive(0.05, "contacts have 1 mm to 3 mm"),
         Needed, kind!(release.mechanism => Mechanism::Disc, contact_radius_m)).alone(),
+    number("bridge_resistance", "between two contacts on its rim, where it bridges them", D::Resistance,
+        Bounds::positive(10.0, "discs have 0.5 mohm to 20 mohm"),
+        May, Slot::Maybe(|s, _| match &mut s.release.mechanism {
+            Mechanism::Disc(disc) => Some(&mut disc.bridge_ohm),
+            _ => None,
+        })).alone(),
     number("poisson_ratio", "Poisson's ratio of all layers", D::Fraction,
         Bounds::between(0.0, 0.49, "metals lie between 0.25 and 0.35"),
         Or(0.3), kind!(release.mechanism => Mechanism::Disc, poisson)).alone(),

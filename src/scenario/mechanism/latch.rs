@@ -3,7 +3,7 @@
 use super::Mechanism;
 use crate::document::Bounds;
 use crate::quantity::Dimension as D;
-use crate::scenario::rows::Need::{Needed, Or};
+use crate::scenario::rows::Need::{May, Needed, Or};
 use crate::scenario::rows::{RELEASE, Row, Slot, Table, contact_loss, kind, number, preload_loss};
 
 /// A spring-loaded latch pushed by the strip.
@@ -22,6 +22,9 @@ pub struct Latch {
     pub release_force_factor: f64,
     /// Force that does not come from the spring, N.
     pub constant_force_n: f64,
+    /// Length of a strip of the same layers that carries no current, feels the air of the housing
+    /// and moves the latch along with the strip, m; `None`: warm air brings it nearer to release.
+    pub compensating_m: Option<f64>,
 }
 
 impl Latch {
@@ -33,6 +36,7 @@ impl Latch {
         lever_ratio: f64::NAN,
         release_force_factor: f64::NAN,
         constant_force_n: f64::NAN,
+        compensating_m: None,
     };
 
     /// What the preload adds to the force that releases it, N, when a part of it is lost.
@@ -82,6 +86,9 @@ const LATCH: &[Row] = &[
         Or(1.0), kind!(release.mechanism => Mechanism::Latch, release_force_factor)).beside(),
     number("constant_force", "force that is not the spring's", D::Force, FORCE,
         Or(0.0), kind!(release.mechanism => Mechanism::Latch, constant_force_n)).beside(),
+    number("compensating_strip", "length of a strip that follows the housing's air and moves the latch", D::Length,
+        Bounds::positive(0.5, "about as long as the strip that releases it, or shorter with a lever"),
+        May, Slot::Maybe(|s, _| s.release.mechanism.latch_mut().map(|l| &mut l.compensating_m))).alone(),
     preload_loss().beside(),
     contact_loss("latch.preload_loss"),
 ];

@@ -194,7 +194,7 @@ pub(super) fn release(root: &TableReader<'_>, s: &mut Scenario) -> bool {
                         "the file lacks its release: [latch], [snap_blade] or [disc]",
                     )
                     .label("needed")
-                    .help("`relatch new latch` and `relatch new snap-blade` print starter files"),
+                    .help("`relatch new latch`, `relatch new snap-blade` and `relatch new disc` print starter files"),
                 );
             }
             false

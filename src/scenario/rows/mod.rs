@@ -16,6 +16,7 @@ use row::{here, maybe_inside, of};
 pub(in crate::scenario) use row::{inside, kind, number, other, words};
 
 use super::Scenario;
+use super::dial::DIAL;
 use super::machine_case::MACHINE_CASE;
 use super::mechanism::TABLES as MECHANISMS;
 use super::poles::{POLE, POLES};
@@ -84,6 +85,8 @@ const PROTECTOR: &[Table] = &[
     counted(always("housing", "a closed housing", &[part::HOUSING]), |s| usize::from(s.housing.is_some())),
     counted(always("magnetic", "an instantaneous element beside the strip", &[magnetic::MAGNETIC]),
         |s| usize::from(s.magnetic.is_some())),
+    counted(always("dial", "a dial by which the rated current is set", &[DIAL]),
+        |s| usize::from(s.dial.is_some())),
     counted(always("poles", "poles beside one another on one trip bar", &[POLES]),
         |s| usize::from(s.poles.is_some())),
     list(counted(must("poles.pole", "what is a pole's own", &[POLE]),

@@ -15,7 +15,7 @@ use super::study::{LOOSER, Study, TOLERANCE};
 use super::view::View;
 use crate::answer::LimitDemand;
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::predict::Progress;
+use crate::predict::{Progress, turned};
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
 use crate::standards;
@@ -54,6 +54,7 @@ pub fn age(
     options: &Options,
     progress: &mut Progress<'_>,
 ) -> Result<AgeOutcome, AgeError> {
+    let scenario = &*turned(scenario)?;
     let ageing = scenario.ageing.as_ref().ok_or(AgeError::NoAgeing)?;
     let horizon_years = horizon(options, ageing)?;
     progress("duty", 0.0);

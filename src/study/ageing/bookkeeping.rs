@@ -99,5 +99,8 @@ pub fn not_modelled(scenario: &Scenario) -> Vec<AgeNotModelled> {
     if scenario.strip.through_thickness != ThroughThickness::Resolved {
         list.push(AgeNotModelled::AcrossLayers);
     }
+    if scenario.magnetic.is_some() {
+        list.push(AgeNotModelled::InstantaneousElement);
+    }
     list
 }

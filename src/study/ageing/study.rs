@@ -14,7 +14,6 @@ use crate::device::Device;
 use crate::predict::{PredictError, case_of, check_limits};
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
-use crate::standards;
 
 /// Lives are looked for up to this many horizons.
 const SEARCH: f64 = 10.0;
@@ -98,8 +97,7 @@ impl<'a> Study<'a> {
     /// # Errors
     /// A failure of the engine at a published limit.
     pub fn question<'q>(&'q self, draws: &Draws) -> Result<Question<'q>, AgeError> {
-        let limits = self.scenario.protector.limits.as_deref();
-        let limits = limits.and_then(standards::find);
+        let limits = self.scenario.limits();
         let mut missed = Vec::new();
         if let Some(table) = limits {
             let as_new = Scenario {

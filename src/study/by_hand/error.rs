@@ -13,6 +13,8 @@ pub enum ByHandError {
     SeveralPoles,
     /// The shell of a disc is not worked by hand.
     Disc,
+    /// A latch that follows the air is not worked by hand.
+    Compensated,
     /// A formula of this program cannot be read or misses a quantity: a mistake in the program.
     Formula(String),
 }
@@ -27,6 +29,10 @@ impl fmt::Display for ByHandError {
             Self::Disc => f.write_str(
                 "a disc is not worked by hand: its shell has no formula; `relatch run` gives its \
                  one-term form beside it",
+            ),
+            Self::Compensated => f.write_str(
+                "a latch that follows the air is not worked by hand: leave `compensating_strip` out of \
+                 [latch] for the strip alone",
             ),
             Self::Formula(text) => write!(
                 f,

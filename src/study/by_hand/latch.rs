@@ -18,6 +18,7 @@ pub(super) fn write(full: &Full, ledger: &mut Ledger) -> Result<bool, ByHandErro
         lever_ratio,
         release_force_factor,
         constant_force_n,
+        ..
     }) = full.device.release.mechanism
     else {
         return Ok(true);

@@ -42,7 +42,7 @@ use ledger::Ledger;
 /// Explains a scenario.
 ///
 /// # Errors
-/// Several poles, a disc, or where the full model has no answer to stand beside.
+/// Several poles, a disc, a compensated latch, or where the full model has no answer to stand beside.
 pub fn explain(
     scenario: &Scenario,
     progress: &mut Progress<'_>,
@@ -52,6 +52,10 @@ pub fn explain(
     }
     if scenario.release.mechanism.disc().is_some() {
         return Err(ByHandError::Disc);
+    }
+    let latch = scenario.release.mechanism.latch();
+    if latch.is_some_and(|l| l.compensating_m.is_some()) {
+        return Err(ByHandError::Compensated);
     }
     let full = Full::compute(scenario, progress)?;
     let mut ledger = Ledger::default();

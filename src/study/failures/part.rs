@@ -6,7 +6,7 @@ use crate::predict::{ACCURACY, Questions, Setting, examine_alone};
 use crate::quantity::format_si;
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
-use crate::standards::{self, PublishedLimits};
+use crate::standards::PublishedLimits;
 use crate::statistics::marginal::Marginal;
 use crate::study::ageing::{Constants, Draws, DutyState, Map, Nodes, Question, Study, duty_states};
 use crate::study::population::inputs::Inputs;
@@ -53,14 +53,13 @@ impl<'a> Parts<'a> {
         let mut own = scenario.clone();
         own.history.clear();
         own.ask.accuracy = ACCURACY;
-        let limits = scenario.protector.limits.as_deref();
         let mut parts = Parts {
             scenario: own,
             ageing,
             inputs: Inputs::if_any(scenario)?,
             draws: Draws::of(scenario)?,
             states: duty_states(&ageing.duty),
-            limits: limits.and_then(standards::find),
+            limits: scenario.limits(),
             missed: Vec::new(),
             resistances: Nodes::chebyshev(0.0, 0.0, 1),
             runs_away: false,

@@ -10,7 +10,7 @@ use super::response::Response;
 use super::returned::{ReturnedPart, State, confront};
 use super::shelf::{NoShelf, Shelf, kept};
 use crate::answer::Caution;
-use crate::predict::{Progress, parallel, teaches};
+use crate::predict::{Progress, parallel, teaches, turned};
 use crate::scenario::Reset;
 use crate::scenario::Scenario;
 use crate::statistics::importance::{Mixture, nearest, norm};
@@ -76,6 +76,7 @@ pub fn failures_kept(
     progress: &mut Progress<'_>,
 ) -> Result<FailuresOutcome, FailuresError> {
     let years = years(options)?;
+    let scenario = &*turned(scenario)?;
     let (parts, middle) = Parts::of(scenario, options.years)?;
     let ways = ways(&middle.map);
     progress("parts", 0.02);

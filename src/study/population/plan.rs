@@ -8,10 +8,10 @@ use crate::device::Device;
 use crate::load::{Current, Programme, Repeat};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{
-    ACCURACY, Air, Amperes, Carry, Examiner, Finding, Questions, Setting, examine_alone,
+    ACCURACY, Air, Amperes, Carry, Examiner, Finding, Questions, Setting, examine_alone, turned,
 };
 use crate::scenario::{Before, Scenario};
-use crate::standards::{self, Limit, PublishedLimits};
+use crate::standards::{Limit, PublishedLimits};
 use crate::statistics::sobol::SobolSequence;
 
 /// Currents of the bands.
@@ -83,7 +83,7 @@ impl Plan {
     /// # Errors
     /// Nothing varies, an impossible tolerance, or the nominal unit cannot be computed.
     pub fn new(scenario: &Scenario, settings: &Settings) -> Result<Plan, VaryError> {
-        let mut scenario = scenario.clone();
+        let mut scenario = turned(scenario)?.into_owned();
         scenario.history.clear();
         let inputs = Inputs::of(&scenario)?;
         let points = Points::new(settings, inputs.len())?;
@@ -159,11 +159,7 @@ impl Plan {
                 });
             }
         }
-        let table = scenario
-            .protector
-            .limits
-            .as_deref()
-            .and_then(standards::find);
+        let table = scenario.limits();
         let mut limits = Vec::new();
         if let Some(table) = table {
             let at = air(table.ambient_c + ZERO_CELSIUS_K, &mut airs);

@@ -194,6 +194,7 @@ fn every_starter_is_printed_and_never_written_over_a_file() {
         "latch",
         "heater-wound",
         "snap-blade",
+        "disc",
         "bench-strip",
         "datasheet",
     ] {

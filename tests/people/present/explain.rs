@@ -14,6 +14,7 @@ fn shipped() -> Vec<(String, Scenario)> {
         .filter(|p| p.extension().is_some_and(|e| e == "toml"))
         .filter(|p| !p.ends_with("16-pump-lost-phase.toml"))
         .filter(|p| !p.ends_with("17-pump-motor-disc.toml"))
+        .filter(|p| !p.ends_with("18-conveyor-class-20.toml"))
         .map(|p| (p.display().to_string(), read(&p).expect("a scenario")))
         .collect();
     all.sort_by(|a, b| a.0.cmp(&b.0));
@@ -79,7 +80,8 @@ fn every_scenario_is_explained_as_a_page_and_as_text() {
 
 #[test]
 fn every_starter_is_explained() {
-    for kind in STARTER_KINDS {
+    // The shell of a disc has no formula.
+    for kind in STARTER_KINDS.iter().filter(|kind| **kind != "disc") {
         let text = starter(kind).expect("a starter");
         let scenario = read_text(kind, text).expect("a scenario");
         assert!(explained(&scenario).steps().count() >= 20, "{kind}");

@@ -5,7 +5,6 @@ use super::super::raster::raster;
 use super::super::vector::{head, root};
 use super::super::{PlotError, side_by_side};
 use super::compose::Drawn;
-use super::reel::Reel;
 use gif::{DisposalMethod, Encoder, Frame, Repeat};
 use std::borrow::Cow;
 use std::fmt::Write;
@@ -16,18 +15,31 @@ use std::ops::Range;
 const STILL: &str = "@media (prefers-reduced-motion: reduce){\
     .still{display:inline!important}.moves{display:none!important}}";
 
+/// How long each frame is shown, hundredths of a second, and which stands for the whole.
+pub(super) struct Clockwork {
+    pub(super) for_cs: Vec<u32>,
+    pub(super) still: usize,
+}
+
+impl Clockwork {
+    /// Length of the film, s.
+    pub(super) fn duration_s(&self) -> f64 {
+        0.01 * f64::from(self.for_cs.iter().sum::<u32>())
+    }
+}
+
 /// Every part is a group that is shown while it stays the same; without a clockwork the moment of
 /// release stands.
-pub(super) fn svg(drawn: &Drawn, reel: &Reel<'_>, description: &str) -> String {
+pub(super) fn svg(drawn: &Drawn, work: &Clockwork, (title, description): (&str, &str)) -> String {
     let mut begins = vec![0];
-    for shown in &reel.shown {
-        begins.push(begins.last().copied().unwrap_or(0) + shown.for_cs);
+    for for_cs in &work.for_cs {
+        begins.push(begins.last().copied().unwrap_or(0) + for_cs);
     }
     let clock = Clock {
-        still: reel.still(),
+        still: work.still,
         begins,
     };
-    let head = head(word!("Moving picture of the protector"), description);
+    let head = head(title, description);
     let head = format!("{head}<style>{STILL}</style>");
     let mut body = drawn.below.clone();
     let count = drawn.frames.len();
@@ -90,7 +102,7 @@ impl Clock {
 }
 
 /// Only the box that changed is stored of each frame, unchanged points in it as "as before".
-pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>, PlotError> {
+pub(super) fn gif(drawn: &Drawn, work: &Clockwork, width: u32) -> Result<Vec<u8>, PlotError> {
     let below = raster(&root("", &drawn.below, drawn.size), width, None)?;
     let picture = |n: &usize| -> Result<Runs, PlotError> {
         let picture = raster(&root("", &drawn.over(*n), drawn.size), width, Some(&below))?;
@@ -113,7 +125,7 @@ pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>,
             .set_repeat(Repeat::Infinite)
             .map_err(PlotError::new)?;
         let mut before: Vec<u8> = Vec::new();
-        for (picture, shown) in pictures.iter().zip(&reel.shown) {
+        for (picture, for_cs) in pictures.iter().zip(&work.for_cs) {
             let now = palette.numbers(picture);
             let (left, top, right, bottom) = changed(&before, &now, w, h);
             let mut buffer = Vec::with_capacity((right - left) * (bottom - top));
@@ -125,7 +137,7 @@ pub(super) fn gif(drawn: &Drawn, reel: &Reel<'_>, width: u32) -> Result<Vec<u8>,
                 }
             }
             let frame = Frame {
-                delay: u16::try_from(shown.for_cs).unwrap_or(u16::MAX),
+                delay: u16::try_from(*for_cs).unwrap_or(u16::MAX),
                 dispose: DisposalMethod::Keep,
                 transparent: Some(as_before),
                 left: side(left)?,

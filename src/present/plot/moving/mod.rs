@@ -7,6 +7,7 @@ mod compose;
 mod layout;
 mod reel;
 mod scene;
+mod strike;
 
 use super::{PlotError, Theme};
 use crate::predict::Outcome;
@@ -55,13 +56,29 @@ pub fn moving_of_width(
         .map(|c| format!(" {}", words::caution(*c)))
         .collect();
     let description = reel.words() + &cautions;
+    let work = reel.clockwork();
+    let title = word!("Moving picture of the protector");
     Ok(Some(Moving {
-        gif: animation::gif(&drawn, &reel, width.clamp(1, 4000))?,
-        svg: animation::svg(&drawn, &reel, &description),
+        gif: animation::gif(&drawn, &work, width.clamp(1, 4000))?,
+        svg: animation::svg(&drawn, &work, (title, &description)),
         frames_per_s: reel::FRAMES_PER_S,
-        duration_s: reel.duration_s(),
+        duration_s: work.duration_s(),
         description,
     }))
 }
 
-const GIF_WIDTH: u32 = 960;
+/// The armature's strike as a moving picture; `None` when the outcome keeps none, or at no closing
+/// angle does it release.
+///
+/// # Errors
+/// When a frame cannot be drawn.
+pub fn strike_of_width(
+    outcome: &Outcome,
+    theme: Theme,
+    width: u32,
+) -> Result<Option<Moving>, PlotError> {
+    strike::moving(outcome, theme, width.clamp(1, 4000))
+}
+
+/// Width of a moving picture, pixels.
+pub const GIF_WIDTH: u32 = 960;

@@ -1,5 +1,6 @@
 //! Which frames are shown for how long, and how fast time runs.
 
+use super::animation::Clockwork;
 use crate::predict::{Film, Frame, Outcome};
 use crate::present::number::{duration, significant};
 
@@ -96,9 +97,12 @@ impl<'a> Reel<'a> {
         }
     }
 
-    /// Length of the film, s.
-    pub(super) fn duration_s(&self) -> f64 {
-        0.01 * f64::from(self.shown.iter().map(|s| s.for_cs).sum::<u32>())
+    /// How it is played.
+    pub(super) fn clockwork(&self) -> Clockwork {
+        Clockwork {
+            for_cs: self.shown.iter().map(|s| s.for_cs).collect(),
+            still: self.still(),
+        }
     }
 
     /// Number of the frame that stands for the whole.
@@ -126,7 +130,7 @@ impl<'a> Reel<'a> {
     pub(super) fn times(&self) -> String {
         let mut text = say!(
             "{} s at {FRAMES_PER_S} pictures a second; heating {}",
-            significant(self.duration_s(), 3),
+            significant(self.clockwork().duration_s(), 3),
             self.speed(false)
         ; FRAMES_PER_S);
         if self.pace.1.is_some() {

@@ -280,5 +280,8 @@ pub(crate) fn age_not_modelled(what: AgeNotModelled) -> &'static str {
         AgeNotModelled::AcrossLayers => {
             word!("heat across the layers (set `through_thickness = \"resolved\"` in [strip])")
         }
+        AgeNotModelled::InstantaneousElement => {
+            "wear of the instantaneous element: all of this is of the strip"
+        }
     }
 }

@@ -38,6 +38,11 @@ pub fn assumed(assumed: &Assumed) -> String {
                  more is not seen"
             ; which, of)
         }
+        Assumed::LoopedThroughAllPoles => {
+            "this part takes a pole without current for a lost phase, and the machine has one phase: is its current \
+             looped through all poles in series? Taken: yes. If not, that alone trips it early"
+                .into()
+        }
         Assumed::OtherPosition { line, trips_in } => {
             say!("{line}: left out, because it trips with the switch at {trips_in}"; line, trips_in)
         }

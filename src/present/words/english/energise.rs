@@ -32,15 +32,30 @@ fn why_not(why: &WhyNot) -> String {
             time_s,
             soonest_s,
             at_most_a,
+            instantaneous_from_a,
             ..
-        } => say!(
-            "It tripped within {}: no heated strip of this rating can before {} at the {} A that this load draws at \
-             most. A short circuit, an earth fault, an instantaneous element or a broken latch: a qualified person \
-             looks first.",
-            duration(*time_s, 2),
-            duration(*soonest_s, 2),
-            significant(*at_most_a, 2)
-        ),
+        } => {
+            let text = say!(
+                "It tripped within {}: no heated strip of this rating can before {} at the {} A that this load draws at \
+                 most. A short circuit, an earth fault, an instantaneous element or a broken latch: a qualified person \
+                 looks first.",
+                duration(*time_s, 2),
+                duration(*soonest_s, 2),
+                significant(*at_most_a, 2)
+            );
+            let element = instantaneous_from_a.map(|from_a| match *at_most_a >= from_a {
+                true => say!(
+                    " Its instantaneous element may open from {} A on: the start explains it, but so does a short \
+                     circuit.",
+                    significant(from_a, 2)
+                ),
+                false => say!(
+                    " Its instantaneous element does not open below {} A.",
+                    significant(from_a, 2)
+                ),
+            });
+            text + &element.unwrap_or_default()
+        }
         WhyNot::Late { .. } => word!("It trips too late or not at all.").to_owned(),
     }
 }

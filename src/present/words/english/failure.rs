@@ -25,6 +25,10 @@ pub(crate) fn failed(why: &Failed) -> String {
         Failed::Integration { at_s } => {
             say!("the time steps did not go on at {}", duration(*at_s, 3))
         }
+        Failed::MoreDomed { coldest_c } => say!(
+            "at {} the disc is more domed than made, and may bend in ways that are not round",
+            celsius(Some(*coldest_c), 0)
+        ),
         Failed::NoSteadyState => word!("a steady state was not found").to_owned(),
     }
 }

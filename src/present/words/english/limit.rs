@@ -6,7 +6,13 @@ use crate::present::number::{plain, round_duration};
 
 /// The demand in a sentence.
 pub(crate) fn demand(row: LimitDemand) -> String {
-    let rated = say!("{} times rated", plain(row.multiple));
+    let rated = match row.poles {
+        None => say!("{} times rated", plain(row.multiple)),
+        Some(poles) => {
+            let [a, b, c] = poles.map(|part| plain(part * row.multiple));
+            say!("{}, {} and {} times rated in the three poles", a, b, c)
+        }
+    };
     let time = |s: f64| {
         if s < 120.0 {
             format!("{} s", plain(s))

@@ -9,6 +9,7 @@ mod caution;
 #[cfg(feature = "page")]
 mod countdown;
 mod diagnosis;
+mod dial;
 mod disc;
 mod doubted;
 mod energise;
@@ -53,6 +54,7 @@ pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
 };
 pub use diagnosis::{cause, verdict};
+pub(crate) use dial::{SET_IT_TO_THE_MOTOR, dial, dial_span, dial_too_hot, dial_verdict};
 pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;

@@ -105,6 +105,11 @@ pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
                                     was asked alone"
         )
         .to_owned(),
+        VaryWarning::StripsAlone => word!(
+            "rates and bands are those of the strips: the instantaneous element, which may open a part before, is \
+             asked of no unit"
+        )
+        .to_owned(),
         VaryWarning::Failed { failed, units } => say!(
             "{failed} of {units} units have no answers; rates and bands are those of the others"
         ; failed, units),

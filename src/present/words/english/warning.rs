@@ -115,11 +115,6 @@ pub(crate) fn warning(warning: &Warning) -> String {
              is flat, and its contacts part slowly")
                 .to_owned()
         }
-        Warning::MoreDomed => {
-            word!("the disc is colder than its flat temperature and so more domed than made: shapes that are not round, \
-             into which such a disc may buckle, are not looked for")
-                .to_owned()
-        }
         Warning::FlatConvection => {
             word!("natural convection from so small a flat strip is known to about 40 % only \
              (Rayleigh number below 10 000)")
@@ -154,6 +149,9 @@ pub(crate) fn not_modelled(what: NotModelled) -> &'static str {
             word!(
                 "eddy currents in the iron, its remanence, and what coil and motion do to the current"
             )
+        }
+        NotModelled::SlowCompensation => {
+            word!("the time in which the compensating strip follows the housing's air")
         }
         NotModelled::NeighbouringPoles => word!("heat from neighbouring poles"),
         NotModelled::UnitSpread => {

@@ -57,4 +57,6 @@ pub enum AgeNotModelled {
     FrictionLaw,
     /// Heat across the layers.
     AcrossLayers,
+    /// The instantaneous element, its spring and its latch.
+    InstantaneousElement,
 }

@@ -216,6 +216,9 @@ fn warnings(plan: &Plan, tally: &Tally, all: &[SensitivityRecord]) -> Vec<VaryWa
     if plan.examiner.is_none() {
         warnings.push(VaryWarning::AskedAlone);
     }
+    if plan.scenario.magnetic.is_some() {
+        warnings.push(VaryWarning::StripsAlone);
+    }
     if tally.failed > 0 {
         warnings.push(VaryWarning::Failed {
             failed: tally.failed,

@@ -82,6 +82,8 @@ pub enum VaryWarning {
     },
     /// Units cannot be computed side by side.
     AskedAlone,
+    /// The instantaneous element is asked of no unit.
+    StripsAlone,
     /// Units without answers: rates and bands are those of the others.
     Failed {
         /// So many.
