@@ -177,6 +177,10 @@
 
 mod facade;
 
+// Before the page, which speaks as well.
+#[macro_use]
+mod present;
+
 mod answer;
 #[cfg(feature = "cli")]
 mod cli;
@@ -193,7 +197,6 @@ mod material;
 mod page;
 mod physics;
 mod predict;
-mod present;
 mod quantity;
 mod scenario;
 mod solve;

@@ -197,12 +197,11 @@ impl Delivery {
             many => format!(", {many} moving pictures (.gif and .svg)"),
         };
         Ok(format!(
-            "Files in {}: result.json, {} tables (.csv), {} figures ({}){}{}",
+            "Files in {}: result.json, {} tables (.csv), {} figures ({}){moving}{}",
             folder.display(),
             count(".csv"),
             count(".png"),
             endings(&self.look.print),
-            moving,
             if self.report { ", report.html" } else { "" },
         ))
     }

@@ -17,6 +17,7 @@ mod failures;
 mod fit;
 mod gallery;
 mod job;
+mod lesson;
 mod log_answers;
 mod materials;
 mod merge;
@@ -86,6 +87,8 @@ enum Command {
     Failures(failures::Failures),
     /// Work a scenario by hand, step by step, beside the full model
     Explain(explain::Explain),
+    /// Sheets for a class, each pupil with numbers of their own, and a teacher's key
+    Lesson(lesson::Lesson),
     /// Fit parts to a published characteristic; the best as a scenario
     Fit(fit::Fit),
     /// Find the part that meets targets; a scenario
@@ -131,6 +134,7 @@ fn executed(command: Command) -> Result<(), Failure> {
         Command::Age(command) => command.execute(),
         Command::Failures(command) => command.execute(),
         Command::Explain(command) => command.execute(),
+        Command::Lesson(command) => command.execute(),
         Command::Fit(command) => command.execute(),
         Command::Design(command) => command.execute(),
         Command::Gallery(command) => command.execute(),

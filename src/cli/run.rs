@@ -47,7 +47,8 @@ pub struct Run {
     metals: bool,
     #[command(flatten)]
     prints: Prints,
-    /// Write a moving picture too: the strip bending, the latch letting go, the cooling
+    /// Write moving pictures too: the strip beside its temperatures, and the mechanism in section at
+    /// work
     #[arg(long, conflicts_with = "no_files")]
     moving: bool,
     /// No progress and no warnings on standard error

@@ -1,6 +1,7 @@
 //! What a request asks, as JSON.
 
 use super::Sliders;
+use super::taught::LessonAsked;
 use crate::present::plot::live::Look;
 use serde::Deserialize;
 
@@ -23,4 +24,7 @@ pub(super) struct Asked {
     /// How figures are shown.
     #[serde(default)]
     pub look: Look,
+    /// Which lesson is wanted of it.
+    #[serde(default)]
+    pub lesson: Option<LessonAsked>,
 }

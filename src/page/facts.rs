@@ -90,7 +90,7 @@ fn current(s: &Scenario) -> Slider {
         step,
         own,
         own_text: own.map_or_else(
-            || "a load that changes in time".into(),
+            || word!("a load that changes in time").into(),
             |a| format!("{} A", significant(a, 4)),
         ),
         idle: None,
@@ -108,7 +108,7 @@ fn ambient(s: &Scenario) -> Slider {
         step: 1.0,
         own,
         own_text: own.map_or_else(
-            || "air that changes in time".into(),
+            || word!("air that changes in time").into(),
             |c| format!("{} °C", significant(c, 3)),
         ),
         idle: None,
@@ -125,7 +125,7 @@ fn preload(s: &Scenario) -> Slider {
         step: 1.0,
         own: Some(left),
         own_text: format!("{} %", significant(left, 3)),
-        idle: (!matters).then(|| "This part has no spring.".to_owned()),
+        idle: (!matters).then(|| word!("This part has no spring.").to_owned()),
     }
 }
 
@@ -134,9 +134,9 @@ fn posture(s: &Scenario) -> (Option<&'static str>, String) {
         Convection::EdgeOn => "edge-on",
         Convection::Upright => "upright",
         Convection::Flat => "flat",
-        Convection::Constant { .. } => return (None, "a constant film coefficient".into()),
-        Convection::Forced { .. } => return (None, "forced air".into()),
-        Convection::Gap { .. } => return (None, "conduction across a gap".into()),
+        Convection::Constant { .. } => return (None, word!("a constant film coefficient").into()),
+        Convection::Forced { .. } => return (None, word!("forced air").into()),
+        Convection::Gap { .. } => return (None, word!("conduction across a gap").into()),
     };
     (Some(word), word.to_owned())
 }

@@ -28,8 +28,10 @@ mod routes;
 #[cfg(feature = "serve")]
 mod server;
 mod sliders;
+mod taught;
 mod waited;
 mod watched;
+mod worked;
 mod write;
 
 pub use answer::{Answer, answer};

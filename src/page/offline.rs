@@ -1,8 +1,9 @@
 //! The page without a server: the same questions, as text to a function and text back.
 
-use super::routes::{self, PLAIN};
+use super::routes::{self, PLAIN, spoken_in};
 use super::{PageError, Preset, shipped};
 use crate::predict::Halt;
+use crate::present::language::speaking;
 use serde::Deserialize;
 
 /// What answers a page that has no server.
@@ -42,12 +43,17 @@ impl Offline {
     }
 
     fn reply(&mut self, target: &str, question: &str) -> Result<String, PageError> {
+        let (locale, target) = spoken_in(target);
+        speaking(locale, || self.replied(target, question))
+    }
+
+    fn replied(&mut self, target: &str, question: &str) -> Result<String, PageError> {
         match target {
             "/open" => {
                 self.presets = presets(question)?;
-                routes::plain(&self.presets)
+                routes::plain(PLAIN[0], &self.presets)
             }
-            PLAIN => routes::plain(&self.presets),
+            _ if PLAIN.contains(&target) => routes::plain(target, &self.presets),
             _ if routes::QUESTIONS.contains(&target) => {
                 routes::answered(target, question.as_bytes(), &self.presets, &Halt::default())
             }

@@ -3,16 +3,27 @@
 use super::answer::answer_until;
 use super::asked::Asked;
 use super::interviewed::interviewed;
+use super::taught::taught;
 use super::waited::waited;
 use super::watched::watched_until;
+use super::worked::worked;
 use super::{PageError, Preset, facts, written};
 use crate::predict::Halt;
+use crate::present::language::{Language, Locale, spoken, table};
 use serde::{Serialize, de::DeserializeOwned};
 
-/// Targets that are answered without a question.
-pub(super) const PLAIN: &str = "/presets";
+/// Targets that are answered without a question: the presets, and the words of a language.
+pub(super) const PLAIN: [&str; 2] = ["/presets", "/words"];
 /// Targets of questions.
-pub(super) const QUESTIONS: [&str; 5] = ["/answer", "/course", "/scenario", "/wait", "/diagnosis"];
+pub(super) const QUESTIONS: [&str; 7] = [
+    "/answer",
+    "/course",
+    "/scenario",
+    "/wait",
+    "/diagnosis",
+    "/lesson",
+    "/mechanism",
+];
 
 /// A question as JSON.
 pub(super) fn read<T: DeserializeOwned>(question: &[u8]) -> Result<T, PageError> {
@@ -24,9 +35,22 @@ fn json(record: &impl Serialize) -> Result<String, PageError> {
     serde_json::to_string(record).map_err(|e| PageError::Impossible(e.to_string()))
 }
 
-/// The presets, as the page needs them.
-pub(super) fn plain(presets: &[Preset]) -> Result<String, PageError> {
-    json(&presets.iter().map(facts).collect::<Vec<_>>())
+/// What is asked for, and in which language: `/de/answer` asks for `/answer` in German.
+pub(super) fn spoken_in(target: &str) -> (Locale, &str) {
+    let inside = |language: &Language| target.strip_prefix('/')?.strip_prefix(language.code());
+    let named = Language::ALL.into_iter().find_map(|language| {
+        let rest = inside(&language).filter(|rest| rest.starts_with('/'))?;
+        Some((language.into(), rest))
+    });
+    named.unwrap_or((Locale::ENGLISH, target))
+}
+
+/// Answers a target of [`PLAIN`].
+pub(super) fn plain(target: &str, presets: &[Preset]) -> Result<String, PageError> {
+    match target {
+        "/words" => json(&table(spoken().language)),
+        _ => json(&presets.iter().map(facts).collect::<Vec<_>>()),
+    }
 }
 
 /// Answers a question of [`QUESTIONS`], as JSON or as the text of a scenario, unless `halt` is due
@@ -54,6 +78,12 @@ pub(super) fn answered(
             json(&watched_until(preset, &sliders, resets_s, look, halt)?)
         }
         "/scenario" => written(preset, &sliders),
+        "/mechanism" => json(&worked(preset, &sliders, asked.look, halt)?),
+        "/lesson" => {
+            let missing = || PageError::Asked("which lesson is not said".into());
+            let lesson = asked.lesson.as_ref().ok_or_else(missing)?;
+            json(&taught(preset, &sliders, lesson)?)
+        }
         _ => {
             let (brief, look) = (asked.brief, asked.look);
             json(&answer_until(preset, &sliders, brief, look, halt)?)

@@ -51,8 +51,9 @@ const SAID: Said = Said(read_loosely);
 /// # Errors
 /// What was not understood, or why such parts give no answer.
 pub(super) fn waited(asked: &WaitAsked) -> Result<Waited, PageError> {
-    let rating = known("rated current", &asked.rating, |t| SAID.current(t))?
-        .ok_or_else(|| PageError::Asked("the rated current is needed, for example 10 A".into()))?;
+    let rating = known("rated current", &asked.rating, |t| SAID.current(t))?.ok_or_else(|| {
+        PageError::Asked(word!("the rated current is needed, for example 10 A").into())
+    })?;
     let told = Told {
         nameplate: Nameplate::of_rating(rating),
         load_a: known("load", &asked.load, |t| SAID.current(t))?,
@@ -70,7 +71,7 @@ pub(super) fn waited(asked: &WaitAsked) -> Result<Waited, PageError> {
         },
     };
     if told.load_a.is_none() && told.timed.trip.is_none() {
-        let why = "the current that tripped it is needed, for example 24 A";
+        let why = word!("the current that tripped it is needed, for example 24 A");
         return Err(PageError::Asked(why.into()));
     }
     let answer = wait(&told.question()).map_err(|e| PageError::Impossible(e.to_string()))?;

@@ -4,7 +4,7 @@
 //! name in the folder itself, and only when all of them are complete do they get their names.
 
 use super::plot::moving::{GIF_WIDTH, moving, strike_of_width};
-use super::plot::{self, PlotError, Print};
+use super::plot::{self, PlotError, Print, mechanism::mechanism};
 use super::words::computed_from;
 use super::{ambient_correction_csv, characteristic_csv, json, preload_shift_csv, series_csv};
 use crate::document::temporary;
@@ -41,6 +41,9 @@ pub struct Written {
     /// Names inside it, in order.
     pub names: Vec<String>,
 }
+
+/// Width of the picture of the mechanism at work, pixels.
+const MECHANISM_WIDTH: u32 = 1200;
 
 /// How the files of an outcome are drawn.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -232,9 +235,9 @@ fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, File
         let films = [
             ("moving", moving(outcome, theme)?),
             ("strike", strike_of_width(outcome, theme, GIF_WIDTH)?),
+            ("mechanism", mechanism(outcome, theme, MECHANISM_WIDTH)?),
         ];
-        for (name, film) in films {
-            let Some(film) = film else { continue };
+        for (name, film) in films.into_iter().filter_map(|(n, f)| Some((n, f?))) {
             list.push((format!("{name}.gif"), film.gif));
             list.push((format!("{name}.svg"), film.svg.into_bytes()));
         }

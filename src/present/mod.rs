@@ -27,6 +27,8 @@ mod fit;
 pub mod gallery;
 pub mod html;
 mod json;
+#[cfg(feature = "figures")]
+mod lesson;
 mod limits;
 mod materials;
 mod number;
@@ -73,6 +75,10 @@ pub use files::{FilesError, Folder, Look, Written, write, write_all};
 pub use fit::{fit_blocks, fit_json};
 pub(crate) use json::worded;
 pub use json::{diagnosis_json, json, json_list, serialised};
+#[cfg(feature = "figures")]
+pub use lesson::{Paper, lesson_key_html, lesson_sheets_html};
+#[cfg(feature = "page")]
+pub(crate) use lesson::{lesson_key_blocks, lesson_sheet_blocks};
 pub use materials::{material_blocks, materials_blocks, materials_readme, strip_blocks};
 #[cfg(feature = "page")]
 pub(crate) use number::duration;

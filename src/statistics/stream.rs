@@ -29,6 +29,9 @@ impl Purpose {
     /// Draws of rare events.
     pub const RARE_EVENTS: Self = Self(7);
 
+    /// Numbers of a pupil's sheet; the unit number is that of the candidate.
+    pub const LESSONS: Self = Self(8);
+
     /// A purpose that is not in the list above, by a number of one's own.
     #[must_use]
     pub const fn other(number: u16) -> Self {

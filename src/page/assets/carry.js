@@ -4,6 +4,18 @@
 const $ = (id) => document.getElementById(id);
 const made = (tag, text) => Object.assign(document.createElement(tag), { textContent: text });
 
+// English stands in the page; what stands in its place in another language comes from the program.
+let tongue = "en";
+let words = {};
+const say = (text, ...holes) => {
+  let next = 0;
+  const said = words[text] ?? text;
+  return said.replace(/\{(\d*)\}/g, (_, place) => holes[place === "" ? next++ : Number(place)]);
+};
+const noted = (text) => text; // said later
+const marked = (number) => tongue === "en" ? number : number.replace(".", ",");
+const spoken = () => tongue === "en" ? "" : "/" + tongue;
+
 // Two carriers with one shape: a target and a question go out, whether it went well and a text come back.
 async function served(target, question, signal) {
   const asked = question === undefined ? {} : {
@@ -11,7 +23,7 @@ async function served(target, question, signal) {
     headers: { "Content-Type": "application/json" },
     body: JSON.stringify(question),
   };
-  const response = await fetch(target, { ...asked, signal });
+  const response = await fetch(spoken() + target, { ...asked, signal });
   return [response.ok, await response.text()];
 }
 
@@ -29,7 +41,7 @@ function inside(packed) {
   return (target, question) => new Promise((resolve) => {
     const [to, brings] = target === "/presets" ? ["/open", $("own").textContent] : [target, null];
     waiting.set(count += 1, resolve);
-    worker.postMessage({ number: count, request: to + "\n" + (brings ?? JSON.stringify(question)) });
+    worker.postMessage({ number: count, request: spoken() + to + "\n" + (brings ?? JSON.stringify(question)) });
   });
 }
 

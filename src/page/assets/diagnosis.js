@@ -8,7 +8,7 @@ const sentReplies = () => replies.map(({ question, said }) => ({ question, said 
 
 async function interview() {
   $("asking").setAttribute("aria-busy", "true");
-  if (replies.length > 3) $("so-far").textContent = "Weighing …";
+  if (replies.length > 3) $("so-far").textContent = say("Weighing …");
   try {
     const answer = await post("/diagnosis", { answers: sentReplies() });
     complain("");
@@ -19,7 +19,7 @@ async function interview() {
     if (answer.so_far || !answer.problem) found = answer.so_far ? answer : null;
   } catch (error) {
     replies.pop();
-    complain("No answer: " + error.message);
+    complain(say("No answer: {}", error.message));
   }
   $("asking").setAttribute("aria-busy", "false");
   tell();
@@ -28,14 +28,14 @@ async function interview() {
 function tell() {
   $("noted").replaceChildren(...replies.map(({ asks, noted, said }) => {
     const item = made("li", asks + " ");
-    item.append(made("b", said ? noted : "Not known."));
+    item.append(made("b", said ? noted : say("Not known.")));
     return item;
   }));
   const next = following[0];
   for (const id of ["asks", "forms", "reply", "unknown"]) $(id).hidden = !next;
   $("asking").querySelector("[type=submit]").hidden = !next;
   $("asks").textContent = next?.asks ?? "";
-  $("forms").textContent = next ? "For example: " + next.forms : "";
+  $("forms").textContent = next ? say("For example: {}", next.forms) : "";
   allow("undo", replies.length > 0);
   $("so-far").textContent = found?.so_far ?? "";
   $("verdict").hidden = !found;

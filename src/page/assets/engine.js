@@ -13,7 +13,7 @@ async function engineOf(bytes) {
     return new TextDecoder().decode(new Uint8Array(memory.buffer, answer(), length));
   };
   return async (request) => {
-    if (request.startsWith("/open")) opened = request;
+    if (/^(\/..)?\/open/.test(request)) opened = request;
     try {
       return carried(request);
     } catch (error) {

@@ -7,6 +7,8 @@ pub const SCRIPT: &str = concat!(
     include_str!("sliders.js"),
     include_str!("wait.js"),
     include_str!("diagnosis.js"),
+    include_str!("mechanism.js"),
+    include_str!("lesson.js"),
     include_str!("views.js"),
 );
 pub const ICON: &str = include_str!("icon.svg");

@@ -98,7 +98,7 @@ function decimals(step) {
   return text.includes(".") ? text.length - text.indexOf(".") - 1 : 0;
 }
 
-const UNMOVED = { current: "the load as it changes", ambient: "air as it changes" };
+const UNMOVED = { current: noted("the load as it changes"), ambient: noted("air as it changes") };
 
 function label(name) {
   const facts = preset[name];
@@ -106,8 +106,8 @@ function label(name) {
   const text = value === null ? "" : value.toFixed(decimals(facts.step));
   if (document.activeElement !== $(name + "-value")) $(name + "-value").value = text;
   const multiple = (moved.current / preset.rated_current_a).toFixed(2);
-  const times = name === "current" && name in moved ? `, ${multiple} times rated` : "";
-  $(name).setAttribute("aria-valuetext", (text ? text + UNITS[name] : UNMOVED[name]) + times);
+  const times = name === "current" && name in moved ? say(", {} times rated", marked(multiple)) : "";
+  $(name).setAttribute("aria-valuetext", (text ? text + UNITS[name] : say(UNMOVED[name])) + times);
 }
 
 const within = (name, value) => Math.min(preset[name].most, Math.max(preset[name].least, value));
@@ -130,14 +130,14 @@ function place() {
       input.disabled = facts.idle !== null;
     }
     $(name).value = moved[name] ?? facts.own ?? (name === "current" ? preset.rated_current_a : 23);
-    $(name + "-own").textContent = facts.idle ?? "In the scenario: " + facts.own_text;
+    $(name + "-own").textContent = facts.idle ?? say("In the scenario: {}", facts.own_text);
     label(name);
   }
   for (const radio of document.getElementsByName("posture")) {
     radio.checked = radio.value === (posture ?? preset.posture);
   }
-  const own = preset.posture_text.replace("edge-on", "on edge");
-  $("posture-own").textContent = "In the scenario: " + own;
+  const own = say(preset.posture_text.replace("edge-on", "on edge"));
+  $("posture-own").textContent = say("In the scenario: {}", own);
 }
 
 function choose(id, state = {}) {
@@ -198,15 +198,15 @@ function show(answer) {
   $("behind").innerHTML = shown.behind;
   $("strip").innerHTML = answer.strip;
   $("curve").innerHTML = answer.curve
-    || "<p>Here no current trips after a time: there is no curve to draw.</p>";
+    || `<p>${say("Here no current trips after a time: there is no curve to draw.")}</p>`;
   $("curve-notes").replaceChildren(...answer.curve_notes.map((text) => made("li", text)));
   const isMoved = base && base !== latest;
   if (isMoved) ghost();
-  const said = ["20 points to 0.1 %."];
-  if (isMoved) said.push(`Thin dashes: ${kept ?? "the scenario as it was"}.`);
+  const said = [say("20 points to 0.1 %.")];
+  if (isMoved) said.push(say("Thin dashes: {}.", kept ?? say("the scenario as it was")));
   beside();
   if (answer.constant_current_a === null) {
-    said.push("The load changes in time: no single point on the curve belongs to it.");
+    said.push(say("The load changes in time: no single point on the curve belongs to it."));
   }
   $("curve-caption").textContent = said.join(" ");
 }
@@ -215,8 +215,8 @@ function show(answer) {
 function setting() {
   const said = NAMES.filter((name) => name in moved)
     .map((name) => `${$(name).labels[0].textContent} ${$(name + "-value").value}${UNITS[name]}`);
-  if (posture) said.push("strip " + posture.replace("edge-on", "on edge"));
-  return said.join(", ") || "the scenario as it is";
+  if (posture) said.push(say("strip {}", say(posture.replace("edge-on", "on edge"))));
+  return said.join(", ") || say("the scenario as it is");
 }
 
 // The kept setting and the present one, answer by answer.
@@ -235,7 +235,7 @@ function beside() {
     });
   }
   $("beside").replaceChildren(...rows);
-  $("keep").textContent = kept ? "Drop the kept setting" : "Keep this setting beside";
+  $("keep").textContent = say(kept ? noted("Drop the kept setting") : noted("Keep this setting beside"));
 }
 
 press("keep", () => {
@@ -251,10 +251,10 @@ press("keep", () => {
 function refuse(error) {
   document.body.classList.add("stale");
   latest = null;
-  $("bar").textContent = "no answer for these values";
+  $("bar").textContent = say("no answer for these values");
   const text = error instanceof TypeError
-    ? "The server does not answer; was it ended? (" + error.message + ")"
-    : "No answer for these values: " + error.message;
+    ? say("The server does not answer; was it ended? ({})", error.message)
+    : say("No answer for these values: {}", error.message);
   complain(text);
 }
 
@@ -327,14 +327,14 @@ $("curve").addEventListener("pointermove", (event) => {
   const points = lineOf(panel);
   const current = panel.x.value(place.x);
   const next = points.findIndex(([x]) => x >= current);
-  let says = "no trip within the curve";
+  let says = say("no trip within the curve");
   if (next > 0) {
     const [[a, s], [b, t]] = [points[next - 1], points[next]];
     const share = Math.log(current / a) / Math.log(b / a);
-    says = `trips after ${spell(s * (t / s) ** share)} from cold`;
+    says = say("trips after {} from cold", spell(s * (t / s) ** share));
   }
   hand(panel, place.x);
-  $("curve-reading").textContent = `Under the pointer: ${current.toPrecision(3)} A, ${says}`;
+  $("curve-reading").textContent = say("Under the pointer: {} A, {}", marked(current.toPrecision(3)), says);
 });
 $("curve").addEventListener("pointerleave", () => {
   $("curve").querySelector(".hand")?.remove();
@@ -406,7 +406,7 @@ function stopClock() {
   playing = false;
   course = null;
   abort?.abort();
-  $("play").textContent = "Start the load";
+  $("play").textContent = say("Start the load");
   for (const id of ["play", "reset", "again"]) allow(id, false);
   $("time").textContent = "0 s";
   $("reading").textContent = "";
@@ -424,7 +424,7 @@ function lastBefore(times, t) {
 }
 
 function spell(s) {
-  if (s < 100) return s.toFixed(1) + " s";
+  if (s < 100) return marked(s.toFixed(1)) + " s";
   const whole = Math.round(s);
   if (whole < 7200) return `${Math.floor(whole / 60)} min ${whole % 60} s`;
   return `${Math.floor(whole / 3600)} h ${Math.floor(whole % 3600 / 60)} min`;
@@ -462,19 +462,21 @@ function tick() {
   let text = "";
   if (open && !preset.resets_itself) {
     const next = course.events.find((e) => catches(e) && e.time_s > openedAt());
-    if (!next) text = "The reset NEVER catches: " + latest.shown.lines[2].note + ".";
+    if (!next) text = say("The reset NEVER catches: {}.", latest.shown.lines[2].note);
     else if (next.time_s > now) {
-      text = `The reset catches in ${spell(next.time_s - now)} (for the protector only).`;
+      text = say("The reset catches in {} (for the protector only).", spell(next.time_s - now));
     }
-    else text = "The reset catches from here on. Find the cause first.";
+    else text = say("The reset catches from here on. Find the cause first.");
   }
   if (now >= end) {
-    const next = open && !preset.resets_itself ? ": reset, or go back to the start." : ".";
-    text += " The record ends here" + next;
+    const canBeReset = open && !preset.resets_itself;
+    text += " " + say(canBeReset
+      ? noted("The record ends here: reset, or go back to the start.")
+      : noted("The record ends here."));
   }
   $("countdown").textContent = text;
   allow("play", now < end);
-  $("play").textContent = playing ? "Pause" : now > 0 ? "Go on" : "Start the load";
+  $("play").textContent = say(playing ? noted("Pause") : now > 0 ? noted("Go on") : noted("Start the load"));
   allow("reset", open && !preset.resets_itself);
   allow("again", now > 0);
   if (now > 0 || playing) bend(frameAt(now));
@@ -548,7 +550,7 @@ function drawing() {
   const shown = [$("strip"), $("curve")].map((box) => box.querySelector("svg")).filter(Boolean);
   const figures = shown.map((svg) => svg.cloneNode(true));
   const width = 960;
-  const changes = (latest.outcome.changed ?? []).map((line) => `Changed: ${line}`);
+  const changes = (latest.outcome.changed ?? []).map((line) => say("Changed: {}", line));
   const cautions = latest.outcome.cautions.map((c) => c.text);
   const answers = latest.shown.lines.map((l) => `${l.name} ${l.value}`).join("; ");
   const said = [latest.outcome.scenario, ...changes, answers, ...latest.curve_notes, ...cautions]
@@ -584,9 +586,9 @@ function table() {
 
 // What can be taken away: its file, its type, its text, and what it is called when it is on the clipboard.
 const TAKEN = {
-  scenario: ["toml", "application/toml", () => post("/scenario", body()), "The scenario"],
-  drawing: ["svg", "image/svg+xml", drawing, "The drawing"],
-  table: ["csv", "text/csv", table, "The table"],
+  scenario: ["toml", "application/toml", () => post("/scenario", body()), noted("The scenario")],
+  drawing: ["svg", "image/svg+xml", drawing, noted("The drawing")],
+  table: ["csv", "text/csv", table, noted("The table")],
 };
 for (const [name, [ending, kind, make, called]] of Object.entries(TAKEN)) {
   const text = async (then) => {
@@ -600,7 +602,7 @@ for (const [name, [ending, kind, make, called]] of Object.entries(TAKEN)) {
   press("save-" + name, () => text((it) => save(`${preset.id}-page.${ending}`, kind, it)));
   press("copy-" + name, () => text(async (it) => {
     await navigator.clipboard.writeText(it);
-    $("taken").textContent = called + " is on the clipboard.";
+    $("taken").textContent = say("{} is on the clipboard.", say(called));
   }));
 }
 
@@ -628,8 +630,10 @@ addEventListener("resize", () => {
 dark.addEventListener("change", redraw);
 
 const spelt = (k) => k < 60 ? k + " s" : k < 3600 ? k / 60 + " min" : k / 3600 + " h";
-$("lapse").replaceChildren(...LAPSES.map((k) =>
-  Object.assign(document.createElement("option"), {
-    value: String(k),
-    textContent: `1 s shows ${spelt(k)}`,
-  })));
+function offerLapses() {
+  $("lapse").replaceChildren(...LAPSES.map((k) =>
+    Object.assign(document.createElement("option"), {
+      value: String(k),
+      textContent: say("1 s shows {}", spelt(k)),
+    })));
+}

@@ -1,6 +1,6 @@
-// What is looked at: the sliders, a wait or a diagnosis; large type for a projector; how the page begins.
+// What is looked at, and in which language: the sliders, a wait, a diagnosis or a lesson; large type for a projector; how the page begins.
 
-const VIEWS = ["sliders", "wait", "diagnosis"];
+const VIEWS = ["sliders", "wait", "diagnosis", "lesson"];
 
 function lookAt(name) {
   for (const view of VIEWS) {
@@ -29,6 +29,42 @@ function setLarge(is) {
   $("large").setAttribute("aria-pressed", String(is));
 }
 
+// ---- language ---------------------------------------------------------------------------------
+
+const LANGUAGES = [...$("language").options].map((option) => option.value);
+let isChosen = false; // by the address or on the page; otherwise the browser's
+
+async function speak() {
+  const named = new URLSearchParams(location.hash.slice(1)).get("language");
+  isChosen = LANGUAGES.includes(named);
+  const liked = (navigator.languages ?? []).map((language) => language.slice(0, 2));
+  tongue = isChosen ? named : liked.find((language) => LANGUAGES.includes(language)) ?? "en";
+  $("language").value = document.documentElement.lang = tongue;
+  if (tongue === "en") return;
+  words = await post("/words");
+  for (const part of document.querySelectorAll("header, main")) translate(part);
+}
+
+// Texts between elements, and what is only read aloud.
+function translate(part) {
+  const texts = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
+  while (texts.nextNode()) {
+    const text = texts.currentNode.data;
+    const said = words[text.replace(/\s+/g, " ").trim()];
+    if (said) texts.currentNode.data = text.replace(/\S(?:[^]*\S)?/, () => said);
+  }
+  for (const element of part.querySelectorAll("[aria-label]")) {
+    element.setAttribute("aria-label", say(element.getAttribute("aria-label")));
+  }
+}
+
+$("language").addEventListener("change", () => {
+  tongue = $("language").value;
+  isChosen = true;
+  keepState();
+  location.reload();
+});
+
 // The address holds what is looked at and where the sliders stand: it can be shared, and loaded again.
 function keepState() {
   if (!preset) return;
@@ -36,6 +72,7 @@ function keepState() {
   const state = new URLSearchParams({
     part: preset.id, ...moved, ...(posture && { posture }),
     ...(view !== "sliders" && { view }), ...(isLarge() && { large: "yes" }),
+    ...(isChosen && { language: tongue }),
   });
   history.replaceState(null, "", "#" + state);
 }
@@ -60,25 +97,29 @@ function stateOf(hash) {
     posture: take("posture", one(["edge-on", "upright", "flat"])) ?? null,
     view: take("view", one(VIEWS)) ?? "sliders",
     isLarge: take("large", one(["yes"])) !== undefined,
+    language: take("language", one(LANGUAGES)),
   };
   return { ...state, wrong: [...wrong] };
 }
 
 (async () => {
   try {
+    await speak();
     presets = await post("/presets");
   } catch (error) {
-    complain((isAlone ? "" : "The server does not answer: ") + error.message);
+    complain(isAlone ? error.message : say("The server does not answer: {}", error.message));
     return;
   }
   $("preset").replaceChildren(...presets.map((p) =>
     Object.assign(made("option", p.title), { value: p.id })));
   const state = stateOf(location.hash.slice(1));
   if (state.wrong.length) {
-    $("link-note").textContent = "The address was damaged: "
-      + state.wrong.map((name) => name.slice(0, 20)).join(", ")
-      + " is not understood and left out; without it the scenario holds.";
+    $("link-note").textContent = say(
+      "The address was damaged: {} is not understood and left out; without it the scenario holds.",
+      state.wrong.map((name) => name.slice(0, 20)).join(", "),
+    );
   }
+  offerLapses();
   setLarge(state.isLarge);
   lookAt(state.view);
   $("preset").value = state.known.id;

@@ -29,7 +29,7 @@ $("wait-form").addEventListener("submit", async (event) => {
     $("wait-answer-name").focus();
   } catch (error) {
     $("wait-answer").hidden = $("count").hidden = true;
-    complain("No answer: " + error.message);
+    complain(say("No answer: {}", error.message));
   }
   $("wait-form").setAttribute("aria-busy", "false");
 });
@@ -44,12 +44,12 @@ function clock(s) {
 
 function standing() {
   $("count-left").textContent = clock(moments[0].after_s);
-  $("count-until").textContent = "from open contacts until " + moments[0].until;
+  $("count-until").textContent = say("from open contacts until {}", moments[0].until);
 }
 
 function stopCount() {
   opened = null;
-  $("count-go").textContent = "It opened just now: count";
+  $("count-go").textContent = say("It opened just now: count");
 }
 
 // By the clock of the machine: a phone that slept meanwhile is right again when it wakes.
@@ -64,7 +64,7 @@ function count() {
   const next = moments[counted];
   const told = moments[counted - 1]?.now ?? "";
   $("count-left").textContent = next ? clock(next.after_s - passed) : "0:00";
-  $("count-until").textContent = [next && "until " + next.until + ".", told].filter(Boolean).join(" ");
+  $("count-until").textContent = [next && say("until {}.", next.until), told].filter(Boolean).join(" ");
   if (next) setTimeout(count, 200); else stopCount();
 }
 
@@ -76,7 +76,7 @@ press("count-go", () => {
   }
   opened = Date.now() - 1000 * Math.max(0, Number($("count-ago").value) || 0);
   counted = 0;
-  $("count-go").textContent = "Stop counting";
-  $("count-said").textContent = "Counting.";
+  $("count-go").textContent = say("Stop counting");
+  $("count-said").textContent = say("Counting.");
   count();
 });

@@ -4,17 +4,29 @@
 use super::request::Request;
 use super::response::{Response, refusal};
 use crate::page::assets::{CSS, HTML, ICON, SCRIPT};
-use crate::page::routes::{PLAIN, QUESTIONS, answered, plain};
+use crate::page::routes::{PLAIN, QUESTIONS, answered, plain, spoken_in};
 use crate::page::{PageError, Preset};
 use crate::predict::Halt;
+use crate::present::language::speaking;
 use std::time::Instant;
 
 /// Targets of GET.
-const GETS: [&str; 5] = ["/", "/page.css", "/page.js", "/icon.svg", PLAIN];
+const GETS: [&str; 6] = [
+    "/",
+    "/page.css",
+    "/page.js",
+    "/icon.svg",
+    PLAIN[0],
+    PLAIN[1],
+];
 
 /// Answers a request that may be answered, unless `halt` is due first.
 pub(super) fn answer(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
-    let target = request.target.as_str();
+    let (locale, target) = spoken_in(&request.target);
+    speaking(locale, || answered_at(target, request, presets, halt))
+}
+
+fn answered_at(target: &str, request: &Request, presets: &[Preset], halt: &Halt) -> Response {
     let allowed = match target {
         _ if GETS.contains(&target) => "GET, HEAD",
         _ if QUESTIONS.contains(&target) => "POST",
@@ -23,7 +35,7 @@ pub(super) fn answer(request: &Request, presets: &[Preset], halt: &Halt) -> Resp
     match request.method.as_str() {
         "GET" if allowed != "POST" => get(target, presets),
         "HEAD" if allowed != "POST" => get(target, presets).without_body(),
-        "POST" if allowed == "POST" => post(request, presets, halt),
+        "POST" if allowed == "POST" => post(target, request, presets, halt),
         _ => refusal(405, &format!("only {allowed} is answered here")).with("Allow", allowed),
     }
 }
@@ -38,12 +50,12 @@ fn get(target: &str, presets: &[Preset]) -> Response {
         "/page.css" => Response::of("text/css; charset=utf-8", CSS),
         "/page.js" => Response::of("text/javascript; charset=utf-8", SCRIPT),
         "/icon.svg" => Response::of("image/svg+xml", ICON),
-        PLAIN => replied(target, plain(presets)),
+        _ if PLAIN.contains(&target) => replied(target, plain(target, presets)),
         _ => nothing(),
     }
 }
 
-fn post(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
+fn post(target: &str, request: &Request, presets: &[Preset], halt: &Halt) -> Response {
     let is_json = |kind: &str| {
         let essence = kind.split(';').next().unwrap_or_default().trim();
         essence.eq_ignore_ascii_case("application/json")
@@ -52,7 +64,6 @@ fn post(request: &Request, presets: &[Preset], halt: &Halt) -> Response {
         return refusal(415, "send JSON, as Content-Type application/json");
     }
     let began = Instant::now();
-    let target = request.target.as_str();
     let response = replied(target, answered(target, &request.body, presets, halt));
     // For whoever measures; the answer itself depends on no clock.
     let took_ms = began.elapsed().as_secs_f64() * 1e3;

@@ -131,6 +131,11 @@ impl Body {
                 )
             }
             Block::Formula(_, mathml) => format!("<div class=\"formula\">{mathml}</div>\n"),
+            Block::Room(lines) => {
+                let lines = "<i></i>".repeat(usize::from(*lines));
+                format!("<div class=\"room\" aria-hidden=\"true\">{lines}</div>\n")
+            }
+            Block::NewSheet => "<div class=\"new-sheet\"></div>\n".to_owned(),
             Block::Contents => String::new(),
         }
     }

@@ -86,6 +86,10 @@ pub enum Block {
     Figure(String, String),
     /// A formula as lines of text and as MathML.
     Formula(Vec<String>, String),
+    /// Room to write on paper, in lines; a terminal has none.
+    Room(u8),
+    /// What follows begins on a sheet of its own.
+    NewSheet,
     /// Where links to the headings stand; a terminal needs none.
     Contents,
 }

@@ -149,7 +149,7 @@ impl Lines {
             Block::Formula(lines, _) => lines
                 .iter()
                 .for_each(|line| self.indented(line, Style::Plain)),
-            Block::Figure(..) | Block::Contents => {}
+            Block::Figure(..) | Block::Room(_) | Block::NewSheet | Block::Contents => {}
         }
     }
 

@@ -23,6 +23,17 @@ pub(super) fn block(step: &Step) -> String {
     rows.extend(lines("", &step.formula, Leaves::Numbers(&step.inputs)));
     let result = value(step.result.value_si, step.result.unit, true);
     rows.push(("".to_owned(), format!("<mo>=</mo>{result}")));
+    table(rows)
+}
+
+/// The formula alone, with its symbols.
+#[cfg(feature = "figures")]
+pub(super) fn asked(step: &Step) -> String {
+    let symbol = symbol(&step.result.symbol);
+    table(lines(&symbol, &step.formula, Leaves::Symbols))
+}
+
+fn table(rows: Vec<(String, String)>) -> String {
     let rows: String = rows
         .into_iter()
         .map(|(left, right)| {

@@ -3,7 +3,7 @@
 
 mod mathml;
 mod plain;
-mod symbol;
+pub(in crate::present) mod symbol;
 
 use super::block::{Block, Table, html_page, markdown};
 use super::words;
@@ -12,10 +12,11 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::language::{Language, spoken, worded};
 use crate::study::by_hand::unit::unit_of;
 use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
-use symbol::{in_a_line, number, value};
+pub(in crate::present) use symbol::value;
+use symbol::{in_a_line, number};
 
 /// Before everything else: these sheets are taken into a class room.
-const CAUTIONS: [&str; 4] = [
+pub(in crate::present) const CAUTIONS: [&str; 4] = [
     noted!(
         "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never unattended. The strip and \
      its terminals get hotter than 60 °C."
@@ -86,7 +87,8 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
     list
 }
 
-fn written(explanation: &Explanation, step: &Step) -> Vec<Block> {
+/// A step worked: what it is, formula and numbers, the full model beside it, its source.
+pub(in crate::present) fn written(explanation: &Explanation, step: &Step) -> Vec<Block> {
     let mut list = vec![
         Block::subheading(words::by_hand::step(explanation, step)),
         Block::Formula(plain::lines(step), mathml::block(step)),
@@ -154,11 +156,20 @@ fn compared(explanation: &Explanation) -> Table {
         )
 }
 
-/// `+3.2 %`, `−35 %`, `none`; a dash where there is none to state.
+/// A step to be worked: its formula alone.
+#[cfg(feature = "figures")]
+pub(in crate::present) fn asked(step: &Step) -> Block {
+    Block::Formula(plain::asked(step), mathml::asked(step))
+}
+
+/// By hand against the full model; a dash where there is nothing to state.
 fn difference(step: &Step) -> String {
-    let Some(d) = step.difference_percent() else {
-        return "–".to_owned();
-    };
+    step.difference_percent()
+        .map_or_else(|| "–".to_owned(), percent_apart)
+}
+
+/// `+3.2 %`, `−35 %`, `none`.
+pub(in crate::present) fn percent_apart(d: f64) -> String {
     let decimals = match d.abs() {
         ..0.005 => return word!("none").to_owned(),
         ..1.0 => 2,

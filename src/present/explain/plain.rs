@@ -17,19 +17,23 @@ enum Leaves<'s> {
 pub(super) fn lines(step: &Step) -> Vec<String> {
     let symbol = in_a_line(&step.result.symbol);
     let margin = " ".repeat(symbol.chars().count());
-    let mut out = Vec::new();
-    wrap(
-        &mut out,
-        &symbol,
-        &margin,
-        &text(&step.formula, Leaves::Symbols, 0),
-    );
+    let mut out = asked(step);
     let numbers = numbers(&step.formula, &step.inputs);
     wrap(&mut out, &margin, &margin, &numbers);
     let result = value(step.result.value_si, step.result.unit, true);
     if result != numbers {
         wrap(&mut out, &margin, &margin, &result);
     }
+    out
+}
+
+/// The formula alone, with its symbols.
+pub(super) fn asked(step: &Step) -> Vec<String> {
+    let symbol = in_a_line(&step.result.symbol);
+    let margin = " ".repeat(symbol.chars().count());
+    let mut out = Vec::new();
+    let formula = text(&step.formula, Leaves::Symbols, 0);
+    wrap(&mut out, &symbol, &margin, &formula);
     out
 }
 
@@ -112,8 +116,7 @@ fn text(e: &Expression, leaves: Leaves<'_>, needs: u8) -> String {
         Expression::Call(function, argument) => {
             let name = match function {
                 Function::Sqrt => "√",
-                Function::Ln => "ln",
-                Function::Tanh => "tanh",
+                other => other.name(),
             };
             format!("{name}({})", at(argument, 0))
         }

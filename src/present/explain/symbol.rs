@@ -39,7 +39,7 @@ pub(super) fn letter_and_index(symbol: &str) -> (String, Option<String>) {
 }
 
 /// A symbol in one line of text: κ_T, t₁.
-pub(super) fn in_a_line(symbol: &str) -> String {
+pub(in crate::present) fn in_a_line(symbol: &str) -> String {
     match letter_and_index(symbol) {
         (letter, None) => letter,
         (letter, Some(index)) if index.chars().all(|c| c.is_ascii_digit()) => {
@@ -86,7 +86,7 @@ pub(super) fn number(value: f64, keeps_zeros: bool) -> (String, Option<String>) 
 }
 
 /// A value with its unit in one line of text.
-pub(super) fn value(value_si: f64, unit: Unit, keeps_zeros: bool) -> String {
+pub(in crate::present) fn value(value_si: f64, unit: Unit, keeps_zeros: bool) -> String {
     let (mantissa, exponent) = number(unit.shown(value_si), keeps_zeros);
     let mut text = mantissa;
     if let Some(exponent) = exponent {

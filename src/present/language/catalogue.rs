@@ -33,13 +33,25 @@ fn read(text: &str) -> Table {
     toml::from_str(text).unwrap_or_default()
 }
 
+fn table(language: Language) -> Option<&'static Table> {
+    match language {
+        Language::English => None,
+        Language::German => Some(&GERMAN),
+        Language::Spanish => Some(&SPANISH),
+        Language::French => Some(&FRENCH),
+    }
+}
+
 /// What stands in the place of an English text; `None` where the table lacks it.
 pub(super) fn find(language: Language, english: &str) -> Option<&'static str> {
-    let table = match language {
-        Language::English => return None,
-        Language::German => &GERMAN,
-        Language::Spanish => &SPANISH,
-        Language::French => &FRENCH,
-    };
-    table.get(english).map(String::as_str)
+    table(language)?.get(english).map(String::as_str)
+}
+
+/// The whole table.
+#[cfg(feature = "page")]
+pub(super) fn all(language: Language) -> HashMap<&'static str, &'static str> {
+    let pairs = table(language).into_iter().flatten();
+    pairs
+        .map(|(english, said)| (english.as_str(), said.as_str()))
+        .collect()
 }

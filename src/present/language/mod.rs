@@ -41,6 +41,8 @@ mod template;
 pub use locale::{Language, Locale};
 
 use std::cell::Cell;
+#[cfg(feature = "page")]
+use std::collections::HashMap;
 use std::fmt::Display;
 
 thread_local! {
@@ -62,6 +64,12 @@ pub fn speaking<T>(locale: Locale, f: impl FnOnce() -> T) -> T {
 /// The language that is spoken on this thread.
 pub fn spoken() -> Locale {
     SPOKEN.get()
+}
+
+/// Every English text and what stands in its place; nothing for English.
+#[cfg(feature = "page")]
+pub(crate) fn table(language: Language) -> HashMap<&'static str, &'static str> {
+    catalogue::all(language)
 }
 
 /// What a file or another program reads: in English, whatever is spoken.

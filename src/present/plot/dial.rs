@@ -12,48 +12,50 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let dial = outcome.dial.as_ref()?;
     let travel = panel(
         dial,
-        "Clearance, mm",
+        word!("Clearance, mm"),
         &[("", LAKE_LINE, |m| m.travel_mm)],
         &[],
     );
     let trip = panel(
         dial,
-        &format!("Trip time at {} times the mark, s", plain(dial.timed_at)),
+        &say!("Trip time at {} times the mark, s", plain(dial.timed_at)),
         &[("", PLUM_LINE, |m| m.trip_time.time_s().unwrap_or(f64::NAN))],
         &window(dial),
     );
     let limit = dial
         .winding_limit_c
-        .map(|c| (c, format!("winding stands {}", celsius(Some(c), 0))));
+        .map(|c| (c, say!("winding stands {}", celsius(Some(c), 0))));
     let heat = panel(
         dial,
-        "Hottest, °C",
+        word!("Hottest, °C"),
         &[
-            ("winding", PLUM_LINE, |m| m.winding_c.unwrap_or(f64::NAN)),
-            ("strip", EMBER_LINE, |m| m.strip_c),
+            (word!("winding"), PLUM_LINE, |m| {
+                m.winding_c.unwrap_or(f64::NAN)
+            }),
+            (word!("strip"), EMBER_LINE, |m| m.strip_c),
         ],
         &limit.into_iter().collect::<Vec<_>>(),
     );
     let wait = panel(
         dial,
-        "Wait for the reset after it, s",
+        word!("Wait for the reset after it, s"),
         &[("", MOSS_LINE, |m| {
             m.relatch_wait.time_s().unwrap_or(f64::NAN)
         })],
         &[],
     );
-    let subtitle = format!(
+    let subtitle = say!(
         "{}: every mark trips at {} times itself (as new, air {} °C, cold)",
         outcome.scenario,
         plain(dial.trips_at),
         plain(outcome.part.reference_ambient_c)
     );
     let columns = vec![Column::of(vec![travel, trip]), Column::of(vec![heat, wait])];
-    Chart::new("dial", "Along the dial", subtitle, columns)
+    Chart::new("dial", word!("Along the dial"), subtitle, columns)
         .cautioned(&[Caution::ModelEstimate])
         .described(
-            "Against the mark of the dial: the clearance of the latch; the time to trip at a multiple of the mark \
-             with the limits of its class; the hottest points of strip and winding; the wait for the reset.",
+            word!("Against the mark of the dial: the clearance of the latch; the time to trip at a multiple of the mark \
+             with the limits of its class; the hottest points of strip and winding; the wait for the reset."),
         )
 }
 
@@ -86,7 +88,11 @@ fn panel(dial: &Dial, title: &str, curves: &[Curve], levels: &[(f64, String)]) -
         line.numbered(|y| significant(y, 3)).into()
     }));
     let xs = dial.marks.iter().map(|m| m.mark_a);
-    Panel::new(Axis::airy("Mark of the dial, A", xs, 6, 0.11), y, items)
+    Panel::new(
+        Axis::airy(word!("Mark of the dial, A"), xs, 6, 0.11),
+        y,
+        items,
+    )
 }
 
 /// The published window at the multiple at which marks are timed.
@@ -95,14 +101,14 @@ fn window(dial: &Dial) -> Vec<(f64, String)> {
     let row = limits.iter().find(|l| l.demand.multiple == dial.timed_at);
     let times = row.map(|l| {
         [
-            ("earliest", l.demand.at_least_s),
-            ("latest", l.demand.at_most_s),
+            (word!("earliest"), l.demand.at_least_s),
+            (word!("latest"), l.demand.at_most_s),
         ]
     });
     let times = times.into_iter().flatten();
     let level = |(name, time): (&str, Option<f64>)| {
         let time = time?;
-        Some((time, format!("{name} of its class: {} s", plain(time))))
+        Some((time, say!("{name} of its class: {} s", plain(time); name)))
     };
     times.filter_map(level).collect()
 }

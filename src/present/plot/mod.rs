@@ -22,6 +22,7 @@ pub mod live;
 mod lives;
 mod log_log;
 mod magnetic;
+pub mod mechanism;
 mod memory;
 mod moments;
 pub mod moving;

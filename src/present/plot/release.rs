@@ -3,6 +3,7 @@
 
 use super::area::{Area, Point};
 use super::canvas::Canvas;
+use super::mechanism::{self, AtWork};
 use super::strip_drawing::Place;
 use super::style::{GRID, INK, MOSS, QUIET, SOLID, stroke};
 use crate::predict::{MechanismKind, Outcome, Part};
@@ -21,20 +22,24 @@ pub(super) struct Look {
     has_height: bool,
     /// What the strip releases, where that is drawn.
     pub sketch: Option<Sketch>,
+    /// How it is shown at work.
+    pub at_work: Option<AtWork>,
 }
 
 /// How a part is drawn.
 pub(super) fn look(part: &Part) -> Look {
     match part.mechanism {
-        MechanismKind::Latch | MechanismKind::Bar => Look {
+        kind @ (MechanismKind::Latch | MechanismKind::Bar) => Look {
             has_free_tip: true,
             has_height: true,
             sketch: Some(latch),
+            at_work: Some(mechanism::latch as AtWork).filter(|_| kind == MechanismKind::Latch),
         },
-        MechanismKind::SnapBlade | MechanismKind::Disc => Look {
+        kind @ (MechanismKind::SnapBlade | MechanismKind::Disc) => Look {
             has_free_tip: false,
             has_height: false,
             sketch: None,
+            at_work: Some(mechanism::blade as AtWork).filter(|_| kind == MechanismKind::SnapBlade),
         },
     }
 }

@@ -20,30 +20,42 @@ pub(in crate::present) fn blocks(outcome: &Outcome) -> Vec<Block> {
     inside.push(Block::warnings(too_hot));
     inside.push(Block::cautions(
         Place::BesideWaits,
-        [words::SET_IT_TO_THE_MOTOR],
+        [words::set_it_to_the_motor()],
     ));
-    vec![Block::answer("What does the dial do?", inside)]
+    vec![Block::answer(word!("What does the dial do?"), inside)]
 }
 
 fn marks(dial: &Dial) -> Table {
     let rows = &dial.marks;
-    let times = format!("Trips at {} x", plain(dial.timed_at));
-    let table = Table::new("Along the scale, cold, in the reference air")
+    let times = say!("Trips at {} x", plain(dial.timed_at));
+    let table = Table::new(word!("Along the scale, cold, in the reference air"))
         .numbers(
-            "Mark",
+            word!("Mark"),
             rows.iter()
                 .map(|m| format!("{} A", significant(m.mark_a, 3))),
         )
         .numbers(
-            "Clearance",
+            word!("Clearance"),
             rows.iter().map(|m| format!("{} mm", fixed(m.travel_mm, 2))),
         )
-        .numbers("Trip point", rows.iter().map(|m| held(&m.trip_point, 4)))
+        .numbers(
+            word!("Trip point"),
+            rows.iter().map(|m| held(&m.trip_point, 4)),
+        )
         .numbers(times, rows.iter().map(|m| trip_time(&m.trip_time, 3)))
-        .numbers("Then wait", rows.iter().map(|m| wait(&m.relatch_wait, 3)))
-        .numbers("Strip", rows.iter().map(|m| celsius(Some(m.strip_c), 0)));
+        .numbers(
+            word!("Then wait"),
+            rows.iter().map(|m| wait(&m.relatch_wait, 3)),
+        )
+        .numbers(
+            word!("Strip"),
+            rows.iter().map(|m| celsius(Some(m.strip_c), 0)),
+        );
     let table = match rows.iter().any(|m| m.winding_c.is_some()) {
-        true => table.numbers("Winding", rows.iter().map(|m| celsius(m.winding_c, 0))),
+        true => table.numbers(
+            word!("Winding"),
+            rows.iter().map(|m| celsius(m.winding_c, 0)),
+        ),
         false => table,
     };
     table.reasons(
@@ -55,7 +67,7 @@ fn marks(dial: &Dial) -> Table {
 /// Rows that an end of the scale misses.
 fn missed(dial: &Dial) -> Vec<String> {
     let at = |mark_a: f64, limit: &LimitCheck| {
-        format!(
+        say!(
             "at {} A: {}",
             plain(mark_a),
             published::verdict(limit, true)

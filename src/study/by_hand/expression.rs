@@ -27,6 +27,8 @@ pub enum Function {
     Sqrt,
     /// Natural logarithm.
     Ln,
+    /// Exponential function.
+    Exp,
     /// Hyperbolic tangent.
     Tanh,
 }
@@ -37,6 +39,7 @@ impl Function {
         match name {
             "sqrt" => Some(Function::Sqrt),
             "ln" => Some(Function::Ln),
+            "exp" => Some(Function::Exp),
             "tanh" => Some(Function::Tanh),
             _ => None,
         }
@@ -47,6 +50,7 @@ impl Function {
         match self {
             Function::Sqrt => "sqrt",
             Function::Ln => "ln",
+            Function::Exp => "exp",
             Function::Tanh => "tanh",
         }
     }
@@ -82,6 +86,7 @@ impl Expression {
                 match function {
                     Function::Sqrt => v.sqrt(),
                     Function::Ln => v.ln(),
+                    Function::Exp => v.exp(),
                     Function::Tanh => v.tanh(),
                 }
             }

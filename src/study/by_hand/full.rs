@@ -12,33 +12,33 @@ use crate::scenario::Scenario;
 use std::sync::Arc;
 
 /// A state of the strip on its grid.
-pub(super) struct At {
-    pub(super) model: Arc<Model>,
-    pub(super) state: Vec<f64>,
-    pub(super) current_a: f64,
+pub(in crate::study) struct At {
+    pub(in crate::study) model: Arc<Model>,
+    pub(in crate::study) state: Vec<f64>,
+    pub(in crate::study) current_a: f64,
 }
 
 /// Everything the full model says.
-pub(super) struct Full<'s> {
-    pub(super) scenario: &'s Scenario,
-    pub(super) outcome: Outcome,
-    pub(super) device: Device,
+pub(in crate::study) struct Full<'s> {
+    pub(in crate::study) scenario: &'s Scenario,
+    pub(in crate::study) outcome: Outcome,
+    pub(in crate::study) device: Device,
     /// Air at time zero, K.
-    pub(super) air_k: f64,
+    pub(in crate::study) air_k: f64,
     /// The one current that the hand computes with, A.
-    pub(super) current_a: f64,
+    pub(in crate::study) current_a: f64,
     /// Whether that current is the whole load.
-    pub(super) is_whole_load: bool,
+    pub(in crate::study) is_whole_load: bool,
     /// Run under that current alone.
-    pub(super) run: RunAnswer,
+    pub(in crate::study) run: RunAnswer,
     /// At its release, where it releases.
-    pub(super) release: Option<At>,
+    pub(in crate::study) release: Option<At>,
     /// At the trip point, where there is one.
-    pub(super) point: Option<At>,
+    pub(in crate::study) point: Option<At>,
 }
 
 impl<'s> Full<'s> {
-    pub(super) fn compute(
+    pub(in crate::study) fn compute(
         scenario: &'s Scenario,
         progress: &mut Progress<'_>,
     ) -> Result<Self, ByHandError> {
@@ -93,7 +93,7 @@ impl<'s> Full<'s> {
     }
 
     /// Strip at release under the load, or at the trip point.
-    pub(super) fn warm(&self) -> Option<&At> {
+    pub(in crate::study) fn warm(&self) -> Option<&At> {
         self.release.as_ref().or(self.point.as_ref())
     }
 }
@@ -118,7 +118,7 @@ impl At {
     }
 
     /// Air at the strip, K.
-    pub(super) fn air_k(&self, ambient_k: f64) -> f64 {
+    pub(in crate::study) fn air_k(&self, ambient_k: f64) -> f64 {
         self.model
             .layout
             .housing
@@ -126,17 +126,17 @@ impl At {
     }
 
     /// Resistance of the strip, ohm.
-    pub(super) fn resistance_ohm(&self) -> f64 {
+    pub(in crate::study) fn resistance_ohm(&self) -> f64 {
         self.sum(|j| self.model.resistance_per_m(&self.state, j))
     }
 
     /// Heat made in the strip by its share of the current, W.
-    pub(super) fn heat_w(&self) -> f64 {
+    pub(in crate::study) fn heat_w(&self) -> f64 {
         (self.model.device.current_share * self.current_a).powi(2) * self.resistance_ohm()
     }
 
     /// Heat that the strip is given: made in it and from a winding, W.
-    pub(super) fn heat_to_strip_w(&self) -> f64 {
+    pub(in crate::study) fn heat_to_strip_w(&self) -> f64 {
         let from_winding = match (self.model.layout.winding, &self.model.device.winding) {
             (Some(i), Some(w)) => {
                 w.conductance_to_strip_w_per_k * (self.state[i] - self.model.mean_k(&self.state))
@@ -147,19 +147,19 @@ impl At {
     }
 
     /// Heat that leaves the faces, W.
-    pub(super) fn lost_by_faces_w(&self, ambient_k: f64) -> f64 {
+    pub(in crate::study) fn lost_by_faces_w(&self, ambient_k: f64) -> f64 {
         let (cooling, air) = (&self.model.device.cooling, self.air_k(ambient_k));
         self.sum(|j| cooling.perimeter_m * cooling.flux(self.state[j], air))
     }
 
     /// Heat from the faces over the mean rise above the air at the strip, W/K.
-    pub(super) fn face_conductance_w_per_k(&self, ambient_k: f64) -> f64 {
+    pub(in crate::study) fn face_conductance_w_per_k(&self, ambient_k: f64) -> f64 {
         let rise = self.model.mean_k(&self.state) - self.air_k(ambient_k);
         self.lost_by_faces_w(ambient_k) / rise
     }
 
     /// Heat stored in the strip above a temperature over its mean rise above it, J/K.
-    pub(super) fn capacity_j_per_k(&self, from_k: f64) -> f64 {
+    pub(in crate::study) fn capacity_j_per_k(&self, from_k: f64) -> f64 {
         let laws = &self.model.device.laws;
         let stored = self.sum(|j| laws.heat_j_per_m(from_k, self.state[j]));
         stored / (self.model.mean_k(&self.state) - from_k)

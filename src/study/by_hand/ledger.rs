@@ -79,22 +79,10 @@ impl Ledger {
     }
 
     fn write(&mut self, symbol: &str, tree: Expression, source: &str) -> Written {
-        let missing = || ByHandError::Formula(format!("{symbol} = {tree:?}"));
-        let value_si = tree.evaluate(&|s| self.value(s)).ok_or_else(missing)?;
-        let known = |s: &&str| self.known.iter().find(|q| q.symbol == **s).cloned();
-        let inputs = tree.symbols().iter().filter_map(known).collect();
+        let step = evaluated(symbol, tree, source, &self.known)?;
+        let value_si = step.result.value_si;
         self.give([(symbol, value_si)]);
-        self.block(Block::Step(Step {
-            formula: tree,
-            inputs,
-            result: Quantity {
-                symbol: symbol.to_owned(),
-                value_si,
-                unit: unit_of(symbol),
-            },
-            source: source.to_owned(),
-            beside: None,
-        }));
+        self.block(Block::Step(step));
         Ok(value_si)
     }
 
@@ -118,6 +106,31 @@ impl Ledger {
     pub(super) fn finish(self) -> Vec<Chapter> {
         self.chapters
     }
+}
+
+/// A step made of known quantities.
+pub(in crate::study) fn evaluated(
+    symbol: &str,
+    tree: Expression,
+    source: &str,
+    known: &[Quantity],
+) -> Result<Step, ByHandError> {
+    let find = |s: &str| known.iter().find(|q| q.symbol == s);
+    let value_si = tree
+        .evaluate(&|s| find(s).map(|q| q.value_si))
+        .ok_or_else(|| ByHandError::Formula(format!("{symbol} = {tree:?}")))?;
+    let inputs = tree.symbols().into_iter().filter_map(|s| find(s).cloned());
+    Ok(Step {
+        inputs: inputs.collect(),
+        formula: tree,
+        result: Quantity {
+            symbol: symbol.to_owned(),
+            value_si,
+            unit: unit_of(symbol),
+        },
+        source: source.to_owned(),
+        beside: None,
+    })
 }
 
 fn read(formula: &str) -> Result<Expression, ByHandError> {

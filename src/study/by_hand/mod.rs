@@ -36,8 +36,9 @@ pub use record::{Beside, Block, Chapter, Explanation, Quantity, Remark, Step, Su
 
 use crate::predict::Progress;
 use crate::scenario::Scenario;
-use full::Full;
+pub(super) use full::{At, Full};
 use ledger::Ledger;
+pub(super) use ledger::evaluated;
 
 /// Explains a scenario.
 ///
@@ -47,6 +48,14 @@ pub fn explain(
     scenario: &Scenario,
     progress: &mut Progress<'_>,
 ) -> Result<Explanation, ByHandError> {
+    Ok(worked(scenario, progress)?.0)
+}
+
+/// The same, and the full model that stands beside it.
+pub(super) fn worked<'s>(
+    scenario: &'s Scenario,
+    progress: &mut Progress<'_>,
+) -> Result<(Explanation, Full<'s>), ByHandError> {
     if scenario.poles.is_some() {
         return Err(ByHandError::SeveralPoles);
     }
@@ -60,7 +69,7 @@ pub fn explain(
     let full = Full::compute(scenario, progress)?;
     let mut ledger = Ledger::default();
     chapters(&full, &mut ledger)?;
-    Ok(Explanation {
+    let explanation = Explanation {
         title: scenario.name(),
         shows: scenario.shows.clone(),
         changed: scenario.changed.clone(),
@@ -69,7 +78,8 @@ pub fn explain(
         round_k: ledger.value("T_h").unwrap_or(f64::NAN),
         chapters: ledger.finish(),
         sources: scenario.sources.clone(),
-    })
+    };
+    Ok((explanation, full))
 }
 
 /// Stops early where nothing is left to compute, and says why.

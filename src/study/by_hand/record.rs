@@ -211,6 +211,19 @@ impl Explanation {
             })
     }
 
+    /// Every quantity with a symbol: given, or computed by a step.
+    pub fn quantities(&self) -> Vec<&Quantity> {
+        let mut known: Vec<&Quantity> = Vec::new();
+        for step in self.steps() {
+            for quantity in step.inputs.iter().chain([&step.result]) {
+                if !known.iter().any(|k| k.symbol == quantity.symbol) {
+                    known.push(quantity);
+                }
+            }
+        }
+        known
+    }
+
     /// The step whose result has this symbol.
     pub fn step(&self, symbol: &str) -> Option<&Step> {
         self.steps().find(|s| s.result.symbol == symbol)

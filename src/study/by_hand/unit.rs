@@ -20,6 +20,11 @@ impl Unit {
         (value_si - self.zero) / self.factor
     }
 
+    /// A number in this unit, SI.
+    pub fn si(&self, shown: f64) -> f64 {
+        shown * self.factor + self.zero
+    }
+
     /// A unit that counts from zero.
     pub const fn of(symbol: &'static str, factor: f64) -> Unit {
         Unit {

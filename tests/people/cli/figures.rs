@@ -22,14 +22,15 @@ fn dark_figures_and_the_moving_picture_only_when_asked_for() {
     ];
     let dark = run(folder.path(), &asked);
     assert_eq!(dark.code, 0, "{}", dark.err);
-    assert!(dark.out.contains("a moving picture"), "{}", dark.out);
+    assert!(dark.out.contains("2 moving pictures"), "{}", dark.out);
     let (plain, dark) = (folder.path().join("plain"), folder.path().join("dark"));
     let mut more = names(&plain);
     assert!(!more.contains(&"moving.gif".to_owned()));
-    more.extend(["moving.gif".to_owned(), "moving.svg".to_owned()]);
+    let films = ["moving.gif", "moving.svg", "mechanism.gif", "mechanism.svg"];
+    more.extend(films.map(str::to_owned));
     more.sort();
     assert_eq!(names(&dark), more);
-    for name in ["moving.gif", "moving.svg"] {
+    for name in films {
         let size = fs::metadata(dark.join(name)).unwrap().len();
         assert!((20_000..3_000_000).contains(&size), "{name}: {size} bytes");
     }

@@ -8,6 +8,7 @@ mod explain;
 mod figures;
 mod files;
 mod fit;
+mod lesson;
 mod streams;
 mod usage;
 mod wait;

@@ -13,3 +13,4 @@ mod numbers;
 mod one_file;
 mod program;
 mod sliders;
+mod taught;

@@ -22,6 +22,9 @@ const SAME: [&str; 26] = [
     "mm", "um", "m", "N", "J", "MPa", "GPa", "Hz", "x",
 ];
 
+/// Names of languages, each in itself, and a command.
+const AS_THEY_ARE: [&str; 5] = ["English", "Deutsch", "español", "français", "relatch run"];
+
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
@@ -114,7 +117,39 @@ fn said() -> BTreeMap<String, String> {
             }
         }
     }
+    on_the_page(&mut found);
     found
+}
+
+/// Texts of the page: between its elements, read aloud, and said by its scripts.
+fn on_the_page(found: &mut BTreeMap<String, String>) {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/page/assets");
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        let text = std::fs::read_to_string(&path).unwrap();
+        let texts: Vec<String> = match path.extension().and_then(|e| e.to_str()) {
+            Some("html") => {
+                let body = text.split_once("<body>").unwrap().1;
+                let between = body
+                    .split('>')
+                    .filter_map(|t| t.split_once('<'))
+                    .map(|(t, _)| t);
+                let aloud = body.split("aria-label=\"").skip(1);
+                let aloud = aloud.filter_map(|t| t.split_once('"')).map(|(t, _)| t);
+                let one_line = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ");
+                between.chain(aloud).map(one_line).collect()
+            }
+            Some("js") => ["say(", "noted("]
+                .iter()
+                .flat_map(|opening| text.split(opening).skip(1).filter_map(literal))
+                .collect(),
+            _ => Vec::new(),
+        };
+        let words = texts
+            .into_iter()
+            .filter(|t| has_words(t) && !AS_THEY_ARE.contains(&t.as_str()));
+        found.extend(words.map(|t| (t, path.display().to_string())));
+    }
 }
 
 #[test]

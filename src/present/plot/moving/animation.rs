@@ -15,32 +15,66 @@ use std::ops::Range;
 const STILL: &str = "@media (prefers-reduced-motion: reduce){\
     .still{display:inline!important}.moves{display:none!important}}";
 
-/// How long each frame is shown, hundredths of a second, and which stands for the whole.
-pub(super) struct Clockwork {
-    pub(super) for_cs: Vec<u32>,
-    pub(super) still: usize,
+/// How long each frame is shown, and which one stands for all.
+pub(in crate::present::plot) struct Times {
+    /// Hundredths of a second.
+    pub(in crate::present::plot) for_cs: Vec<u32>,
+    pub(in crate::present::plot) still: usize,
+    /// Whether it has a button and a style of its own; a page brings both.
+    pub(in crate::present::plot) is_alone: bool,
 }
 
-impl Clockwork {
+impl Times {
+    /// When the frame that stands for all begins, s.
+    #[cfg(feature = "page")]
+    pub(in crate::present::plot) fn still_s(&self) -> f64 {
+        0.01 * f64::from(self.for_cs.iter().take(self.still).sum::<u32>())
+    }
+
     /// Length of the film, s.
-    pub(super) fn duration_s(&self) -> f64 {
+    pub(in crate::present::plot) fn duration_s(&self) -> f64 {
         0.01 * f64::from(self.for_cs.iter().sum::<u32>())
     }
 }
 
+/// A button that stops the clockwork and lets it go on, where the picture is opened by itself; a
+/// page that shows it has a button of its own.
+fn pause((width, _): (i32, i32)) -> String {
+    let left = width - 110;
+    format!(
+        "<g role=\"button\" tabindex=\"0\" aria-label=\"Stop or go on\" cursor=\"pointer\" onclick=\"{TURN}\" \
+         onkeydown=\"if(event.key==='Enter'||event.key===' '){{{TURN}}}\"><rect x=\"{left}\" y=\"24\" \
+         width=\"80\" height=\"80\" rx=\"14\" fill=\"#626870\"/><rect x=\"{}\" y=\"44\" width=\"14\" height=\"40\" \
+         fill=\"#ffffff\"/><rect x=\"{}\" y=\"44\" width=\"14\" height=\"40\" fill=\"#ffffff\"/></g>",
+        left + 20,
+        left + 46
+    )
+}
+
+/// Stops the clockwork, or lets it go on.
+const TURN: &str =
+    "var s=this.ownerSVGElement;s.animationsPaused()?s.unpauseAnimations():s.pauseAnimations()";
+
 /// Every part is a group that is shown while it stays the same; without a clockwork the moment of
 /// release stands.
-pub(super) fn svg(drawn: &Drawn, work: &Clockwork, (title, description): (&str, &str)) -> String {
+pub(in crate::present::plot) fn svg(
+    drawn: &Drawn,
+    times: &Times,
+    (title, description): (&str, &str),
+) -> String {
     let mut begins = vec![0];
-    for for_cs in &work.for_cs {
+    for for_cs in &times.for_cs {
         begins.push(begins.last().copied().unwrap_or(0) + for_cs);
     }
     let clock = Clock {
-        still: work.still,
+        still: times.still,
         begins,
     };
     let head = head(title, description);
-    let head = format!("{head}<style>{STILL}</style>");
+    let head = match times.is_alone {
+        true => format!("{head}<style>{STILL}</style>"),
+        false => head,
+    };
     let mut body = drawn.below.clone();
     let count = drawn.frames.len();
     for (n, added) in drawn.steps.iter().enumerate() {
@@ -56,6 +90,9 @@ pub(super) fn svg(drawn: &Drawn, work: &Clockwork, (title, description): (&str, 
             clock.group(&mut body, &drawn.frames[from][part], from..to);
             from = to;
         }
+    }
+    if times.is_alone {
+        body += &pause(drawn.size);
     }
     root(&head, &body, drawn.size)
 }
@@ -102,7 +139,11 @@ impl Clock {
 }
 
 /// Only the box that changed is stored of each frame, unchanged points in it as "as before".
-pub(super) fn gif(drawn: &Drawn, work: &Clockwork, width: u32) -> Result<Vec<u8>, PlotError> {
+pub(in crate::present::plot) fn gif(
+    drawn: &Drawn,
+    times: &Times,
+    width: u32,
+) -> Result<Vec<u8>, PlotError> {
     let below = raster(&root("", &drawn.below, drawn.size), width, None)?;
     let picture = |n: &usize| -> Result<Runs, PlotError> {
         let picture = raster(&root("", &drawn.over(*n), drawn.size), width, Some(&below))?;
@@ -125,7 +166,7 @@ pub(super) fn gif(drawn: &Drawn, work: &Clockwork, width: u32) -> Result<Vec<u8>
             .set_repeat(Repeat::Infinite)
             .map_err(PlotError::new)?;
         let mut before: Vec<u8> = Vec::new();
-        for (picture, for_cs) in pictures.iter().zip(&work.for_cs) {
+        for (picture, for_cs) in pictures.iter().zip(&times.for_cs) {
             let now = palette.numbers(picture);
             let (left, top, right, bottom) = changed(&before, &now, w, h);
             let mut buffer = Vec::with_capacity((right - left) * (bottom - top));

@@ -11,20 +11,20 @@ use super::scene::{PARTS, backdrop, part, step};
 use crate::predict::Outcome;
 
 /// Bodies of the SVG elements.
-pub(super) struct Drawn {
+pub(in crate::present::plot) struct Drawn {
     /// Width and height of the sheet with its cautions.
-    pub(super) size: (i32, i32),
+    pub(in crate::present::plot) size: (i32, i32),
     /// What stands still.
-    pub(super) below: String,
+    pub(in crate::present::plot) below: String,
     /// What each frame adds and later frames keep.
-    pub(super) steps: Vec<String>,
+    pub(in crate::present::plot) steps: Vec<String>,
     /// What each frame shows for itself, part by part.
-    pub(super) frames: Vec<Vec<String>>,
+    pub(in crate::present::plot) frames: Vec<Vec<String>>,
 }
 
 impl Drawn {
     /// All that lies over the sheet at one frame.
-    pub(super) fn over(&self, n: usize) -> String {
+    pub(in crate::present::plot) fn over(&self, n: usize) -> String {
         let kept = self.steps.iter().take(n + 1).map(String::as_str);
         let own = self.frames.get(n).into_iter().flatten().map(String::as_str);
         kept.chain(own).collect()

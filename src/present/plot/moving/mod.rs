@@ -2,10 +2,10 @@
 //! cools; beside it the temperatures and the current. The same frames as GIF and as an SVG that
 //! plays in a browser.
 
-mod animation;
-mod compose;
+pub(super) mod animation;
+pub(super) mod compose;
 mod layout;
-mod reel;
+pub(super) mod reel;
 mod scene;
 mod strike;
 
@@ -50,19 +50,22 @@ pub fn moving_of_width(
         return Ok(None);
     };
     let reel = reel::Reel::new(outcome, film);
+    let clock = reel.clock();
     let drawn = compose::compose(outcome, &reel, theme);
     let cautions = super::again(outcome).iter();
     let cautions: String = cautions
         .map(|c| format!(" {}", words::caution(*c)))
         .collect();
     let description = reel.words() + &cautions;
-    let work = reel.clockwork();
-    let title = word!("Moving picture of the protector");
     Ok(Some(Moving {
-        gif: animation::gif(&drawn, &work, width.clamp(1, 4000))?,
-        svg: animation::svg(&drawn, &work, (title, &description)),
+        gif: animation::gif(&drawn, &clock, width.clamp(1, 4000))?,
+        svg: animation::svg(
+            &drawn,
+            &clock,
+            (word!("Moving picture of the protector"), &description),
+        ),
         frames_per_s: reel::FRAMES_PER_S,
-        duration_s: work.duration_s(),
+        duration_s: clock.duration_s(),
         description,
     }))
 }

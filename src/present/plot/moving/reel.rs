@@ -1,11 +1,11 @@
 //! Which frames are shown for how long, and how fast time runs.
 
-use super::animation::Clockwork;
+use super::animation::Times;
 use crate::predict::{Film, Frame, Outcome};
 use crate::present::number::{duration, significant};
 
 /// Pictures a second.
-pub(super) const FRAMES_PER_S: f64 = 12.5;
+pub(in crate::present::plot) const FRAMES_PER_S: f64 = 12.5;
 /// Time one picture is shown, hundredths of a second.
 const SHOWN_CS: u32 = 8;
 /// How long the moment of release stands, and the last one.
@@ -97,11 +97,12 @@ impl<'a> Reel<'a> {
         }
     }
 
-    /// How it is played.
-    pub(super) fn clockwork(&self) -> Clockwork {
-        Clockwork {
+    /// How long each is shown.
+    pub(super) fn clock(&self) -> Times {
+        Times {
             for_cs: self.shown.iter().map(|s| s.for_cs).collect(),
             still: self.still(),
+            is_alone: true,
         }
     }
 
@@ -130,7 +131,7 @@ impl<'a> Reel<'a> {
     pub(super) fn times(&self) -> String {
         let mut text = say!(
             "{} s at {FRAMES_PER_S} pictures a second; heating {}",
-            significant(self.clockwork().duration_s(), 3),
+            significant(self.clock().duration_s(), 3),
             self.speed(false)
         ; FRAMES_PER_S);
         if self.pace.1.is_some() {

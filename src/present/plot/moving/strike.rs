@@ -10,7 +10,7 @@ use super::super::theme::recoloured;
 use super::super::vector::with_cautions;
 use super::super::{PlotError, Theme, again, side_by_side};
 use super::Moving;
-use super::animation::{Clockwork, gif, svg};
+use super::animation::{Times, gif, svg};
 use super::compose::Drawn;
 use crate::predict::{Outcome, Strike, StrikeFrame};
 use crate::present::chart::header::Header;
@@ -49,11 +49,12 @@ pub(super) fn moving(
     };
     let planes = planes(strike);
     let last = strike.frames.len() - 1;
-    let clockwork = Clockwork {
+    let clockwork = Times {
         for_cs: (0..=last)
             .map(|k| if k == last { STANDS_CS } else { SHOWN_CS })
             .collect(),
         still: last,
+        is_alone: true,
     };
     let (below, size) = with_cautions(SHEET, again(outcome), |canvas, size| {
         canvas.paper(size);
@@ -79,7 +80,7 @@ pub(super) fn moving(
     let cautions = again(outcome).iter();
     let cautions = cautions.map(|c| format!(" {}", words::caution(*c)));
     let description = description(outcome, strike) + &cautions.collect::<String>();
-    let title = "Moving picture of the armature";
+    let title = word!("Moving picture of the armature");
     Ok(Some(Moving {
         gif: gif(&drawn, &clockwork, width)?,
         svg: svg(&drawn, &clockwork, (title, &description)),
@@ -95,27 +96,27 @@ fn release_s(strike: &Strike) -> f64 {
 
 fn description(outcome: &Outcome, strike: &Strike) -> String {
     let met = strike.strike_s.map_or(String::new(), |s| {
-        format!(" The striker meets the trigger after {};", duration(s, 2))
+        say!(" The striker meets the trigger after {};", duration(s, 2))
     });
-    format!(
+    say!(
         "{}: the armature of the instantaneous element crosses its gap while the current rises, drawn with \
          current, forces and closing of the gap against time.{met} the trigger releases after {}.",
         outcome.scenario,
         duration(release_s(strike), 2)
-    )
+    ; met)
 }
 
 fn planes(strike: &Strike) -> [Plane; 3] {
     let all = || strike.frames.iter();
-    let time = Axis::linear("Time, ms", 0.0, 1e3 * release_s(strike), 4);
+    let time = Axis::linear(word!("Time, ms"), 0.0, 1e3 * release_s(strike), 4);
     let around = |title, values: Vec<f64>| Axis::airy(title, values.into_iter(), 4, 0.1);
     let ys = [
-        around("Current, A", all().map(|f| f.current_a).collect()),
+        around(word!("Current, A"), all().map(|f| f.current_a).collect()),
         around(
-            "Force, N",
+            word!("Force, N"),
             all().flat_map(|f| [f.pull_n, f.against_n]).collect(),
         ),
-        around("Closing of the gap, mm", vec![0.0, strike.gap_mm]),
+        around(word!("Closing of the gap, mm"), vec![0.0, strike.gap_mm]),
     ];
     let mut columns = COLUMNS.iter();
     ys.map(|y| {
@@ -126,19 +127,24 @@ fn planes(strike: &Strike) -> [Plane; 3] {
 
 fn backdrop(canvas: &mut Canvas, outcome: &Outcome, strike: &Strike, planes: &[Plane; 3]) {
     let slower = 0.01 * f64::from(SHOWN_CS) * (strike.frames.len() - 1) as f64 / release_s(strike);
-    let below = format!(
+    let below = say!(
         "{}: closed {}° after voltage zero; {} times slower than life",
         outcome.scenario,
         plain(strike.angle_deg),
         significant(slower, 2)
     );
-    Header::cut("The armature strikes", &below, f64::from(WIDTH) - 160.0).draw(canvas);
+    Header::cut(
+        word!("The armature strikes"),
+        &below,
+        f64::from(WIDTH) - 160.0,
+    )
+    .draw(canvas);
     for plane in planes {
         plane.draw(canvas, true, true);
     }
     for (mm, name) in [
-        (strike.strike_mm, "meets the trigger"),
-        (strike.release_mm, "releases"),
+        (strike.strike_mm, word!("meets the trigger")),
+        (strike.release_mm, word!("releases")),
     ] {
         planes[2].level(canvas, mm, stroke(PLUM, 3, DASHED));
         let at = (planes[2].frame.left + 14.0, planes[2].up(mm) - 20.0);
@@ -146,8 +152,8 @@ fn backdrop(canvas: &mut Canvas, outcome: &Outcome, strike: &Strike, planes: &[P
     }
     let top = planes[1].frame.top - 28.0;
     for (x, text, stroke) in [
-        (980.0, "pull", CURVES[1].1),
-        (1180.0, "spring and trigger", CURVES[2].1),
+        (980.0, word!("pull"), CURVES[1].1),
+        (1180.0, word!("spring and trigger"), CURVES[2].1),
     ] {
         canvas.line(&[(x, top), (x + 70.0, top)], stroke);
         canvas.text(text, (x + 84.0, top), SMALL, stroke.colour, Anchor::Left);
@@ -163,8 +169,9 @@ fn backdrop(canvas: &mut Canvas, outcome: &Outcome, strike: &Strike, planes: &[P
         );
     }
     core(canvas);
-    let scale =
-        "Gap and travel to one scale, across the gap only; core, coil, rod and trigger sketched";
+    let scale = word!(
+        "Gap and travel to one scale, across the gap only; core, coil, rod and trigger sketched"
+    );
     canvas.text(scale, (80.0, 790.0), SMALL, QUIET, Anchor::Left);
 }
 
@@ -182,7 +189,7 @@ fn core(canvas: &mut Canvas) {
         }
     }
     canvas.text(
-        "core and coil",
+        word!("core and coil"),
         (FACE - 210.0, AXIS - 240.0),
         SMALL,
         CLAY,
@@ -198,7 +205,7 @@ fn sketch(canvas: &mut Canvas, strike: &Strike, frame: &StrikeFrame) {
     canvas.rectangle(plate, fill(LAKE, 0.6));
     canvas.outline(plate, INK, 3);
     canvas.text(
-        "armature",
+        word!("armature"),
         (left + 40.0, AXIS + 210.0),
         SMALL,
         LAKE,
@@ -221,9 +228,9 @@ fn sketch(canvas: &mut Canvas, strike: &Strike, frame: &StrikeFrame) {
     canvas.rule(pivot, beyond, colour, 16);
     canvas.disc(pivot, 20, QUIET);
     let said = match (released, pushed > 0.0) {
-        (true, _) => "trigger releases",
-        (false, true) => "moves the trigger",
-        (false, false) => "trigger",
+        (true, _) => word!("trigger releases"),
+        (false, true) => word!("moves the trigger"),
+        (false, false) => word!("trigger"),
     };
     canvas.text(said, (pivot.0, AXIS + 262.0), SMALL, colour, Anchor::Centre);
 }
@@ -241,13 +248,13 @@ fn spring(canvas: &mut Canvas, (from, to): (f64, f64)) {
 
 fn readings(canvas: &mut Canvas, strike: &Strike, frame: &StrikeFrame) {
     let moment = if frame.closing_mm >= strike.release_mm * (1.0 - 1e-6) {
-        "releases"
+        word!("releases")
     } else if frame.closing_mm >= strike.strike_mm {
-        "moving the trigger"
+        word!("moving the trigger")
     } else if frame.closing_mm > 0.0 {
-        "crossing the gap"
+        word!("crossing the gap")
     } else {
-        "at rest"
+        word!("at rest")
     };
     let time = format!("{} ms", significant(1e3 * frame.time_s, 3));
     canvas.bold(&time, (330.0, READINGS), TITLE, INK, Anchor::Right);
@@ -262,12 +269,12 @@ fn readings(canvas: &mut Canvas, strike: &Strike, frame: &StrikeFrame) {
     );
     put(
         canvas,
-        format!("pull {} N", significant(frame.pull_n, 3)),
+        say!("pull {} N", significant(frame.pull_n, 3)),
         1560.0,
     );
     put(
         canvas,
-        format!(
+        say!(
             "gap {} mm",
             significant(strike.gap_mm - frame.closing_mm, 3)
         ),

@@ -281,7 +281,7 @@ pub(crate) fn age_not_modelled(what: AgeNotModelled) -> &'static str {
             word!("heat across the layers (set `through_thickness = \"resolved\"` in [strip])")
         }
         AgeNotModelled::InstantaneousElement => {
-            "wear of the instantaneous element: all of this is of the strip"
+            word!("wear of the instantaneous element: all of this is of the strip")
         }
     }
 }

@@ -39,8 +39,8 @@ pub fn assumed(assumed: &Assumed) -> String {
             ; which, of)
         }
         Assumed::LoopedThroughAllPoles => {
-            "this part takes a pole without current for a lost phase, and the machine has one phase: is its current \
-             looped through all poles in series? Taken: yes. If not, that alone trips it early"
+            word!("this part takes a pole without current for a lost phase, and the machine has one phase: is its current \
+             looped through all poles in series? Taken: yes. If not, that alone trips it early")
                 .into()
         }
         Assumed::OtherPosition { line, trips_in } => {

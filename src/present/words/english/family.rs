@@ -217,9 +217,9 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
         LeftOut::HeatOfTheMachine => {
             word!("Not modelled: the heat of the machine on which the protector sits.").to_owned()
         }
-        LeftOut::SnapsBack => "Not modelled: a disc or blade that snaps back. Parts that close by themselves usually \
+        LeftOut::SnapsBack => word!("Not modelled: a disc or blade that snaps back. Parts that close by themselves usually \
             have one (common practice, no source), and it cools much further before it closes than these strips \
-            before their latch catches: waits may be several times longer."
+            before their latch catches: waits may be several times longer.")
             .to_owned(),
     }
 }

@@ -147,3 +147,136 @@ pub(crate) fn given(mechanism: &Mechanism) -> Vec<(&'static str, String)> {
     }
     facts
 }
+
+/// Below the drawing of a latch, in lines.
+#[cfg(feature = "figures")]
+pub(crate) fn latch_sketched() -> [&'static str; 2] {
+    [
+        word!(
+            "No maker's part. Sketched without the link that keeps the contacts of a real part open while its button is"
+        ),
+        word!("held in: never hold it."),
+    ]
+}
+/// A part whose spring has lost nothing.
+#[cfg(feature = "figures")]
+pub(crate) fn as_new() -> &'static str {
+    word!("Preload as new")
+}
+
+#[cfg(feature = "figures")]
+mod at_work {
+    pub(crate) fn preload_lost(percent: &str) -> String {
+        say!("{percent} of the preload lost"; percent)
+    }
+
+    pub(crate) fn force_scale(newton: &str) -> String {
+        say!("length of an arrow of {newton} N"; newton)
+    }
+
+    pub(crate) fn since_opening(time: &str) -> String {
+        say!("{time} since the contacts opened"; time)
+    }
+
+    pub(crate) fn under_load(time: &str) -> String {
+        say!("{time} under load"; time)
+    }
+
+    pub(crate) fn touches(mm: &str) -> String {
+        say!("touches the latch at {mm} mm"; mm)
+    }
+
+    pub(crate) fn catches_below(mm: &str) -> String {
+        say!("catches at or below {mm} mm"; mm)
+    }
+
+    pub(crate) fn bends(now: &str, travel: &str) -> String {
+        say!("heats and bends: {now} of {travel}"; now, travel)
+    }
+
+    pub(crate) fn pushes(now: &str, holds: &str) -> String {
+        say!("pushes with {now}; the latch holds {holds}"; now, holds)
+    }
+
+    pub(crate) fn lets_go(time: &str) -> String {
+        say!("lets go after {time} (in slow motion)"; time)
+    }
+
+    pub(crate) fn has_tripped(time: &str) -> String {
+        say!("has tripped after {time}; drawn as it was then"; time)
+    }
+
+    pub(crate) fn cools(now: &str, catches: &str) -> String {
+        say!("cools: bent {now}, catches at {catches}"; now, catches)
+    }
+
+    pub(crate) fn too_early(wait: &str, now: &str) -> String {
+        say!("reset after {wait}: still bent {now}, it does not hold"; wait, now)
+    }
+
+    pub(crate) fn catches(wait: &str) -> String {
+        say!("reset after {wait}: it catches and holds"; wait)
+    }
+
+    pub(crate) fn description(title: &str, with_worn: bool) -> String {
+        let worn = match with_worn {
+            true => word!(" Below it the same part with a tired spring, which lets go sooner."),
+            false => "",
+        };
+        say!(
+            "{title}: in section, the strip bends while it heats, touches the latch and pushes until \
+             that lets go in slow motion, and the contacts open. It cools; a reset that comes too early does \
+             not hold, one after the wait does. Forces are arrows to a scale.{worn}"
+        ; title, worn)
+    }
+
+    /// Below the drawing of a blade, in lines.
+    pub(crate) fn blade_sketched() -> [&'static str; 2] {
+        [
+            word!("No maker's part. The snap takes milliseconds; its shapes between are sketched."),
+            word!(
+                "The dot is mean temperature and rise; the curves are of a blade that is evenly warm."
+            ),
+        ]
+    }
+    pub(crate) fn blade_temperature() -> &'static str {
+        word!("Temperature of the blade, °C")
+    }
+    pub(crate) fn blade_rise() -> &'static str {
+        word!("Rise at mid span, mm")
+    }
+    /// Where it can stand, in the order of the curves.
+    pub(crate) fn blade_branches() -> [&'static str; 3] {
+        [
+            word!("contacts closed"),
+            word!("topples at a touch"),
+            word!("snapped over, contacts open"),
+        ]
+    }
+
+    pub(crate) fn blade_bends(rise: &str) -> String {
+        say!("heats: rise {rise}, contacts closed"; rise)
+    }
+
+    pub(crate) fn blade_snaps(time: &str) -> String {
+        say!("no way to stand is left on this side: it snaps after {time} (in slow motion)"; time)
+    }
+
+    pub(crate) fn blade_cools(rise: &str) -> String {
+        say!("snapped and cools: rise {rise}"; rise)
+    }
+
+    pub(crate) fn blade_back(wait: &str) -> String {
+        say!("snaps back after {wait} (in slow motion)"; wait)
+    }
+
+    pub(crate) fn blade_description(title: &str) -> String {
+        say!(
+            "{title}: a blade between two hinges heats, holds out until no equilibrium is left on its side, \
+             snaps over in slow motion and opens the contacts, cools and snaps back. Beside it the rises at \
+             which it can stand against temperature, with a dot where it is."
+        ; title)
+    }
+}
+#[cfg(feature = "figures")]
+pub(crate) use at_work::*;

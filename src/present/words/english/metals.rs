@@ -15,7 +15,7 @@ pub(crate) fn metal_data(data: &MetalData) -> String {
             format!("{} A", significant(a, 3))
         }),
         times(&data.relatch_wait_s, word!("reset")),
-        times(&data.ready_wait_s, word!("start")),
+        times(&data.ready_wait_s, word!("start wait")),
     ]
     .into_iter()
     .flatten()

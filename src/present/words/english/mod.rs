@@ -20,12 +20,14 @@ mod failures;
 mod family;
 #[cfg(feature = "figures")]
 mod figure;
+#[cfg(feature = "figures")]
+pub(crate) mod lesson;
 mod limit;
 mod log_import;
 mod log_line;
 mod magnetic;
 mod measurement;
-mod mechanism;
+pub(crate) mod mechanism;
 mod metals;
 mod part;
 mod poles;
@@ -54,7 +56,7 @@ pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
 };
 pub use diagnosis::{cause, verdict};
-pub(crate) use dial::{SET_IT_TO_THE_MOTOR, dial, dial_span, dial_too_hot, dial_verdict};
+pub(crate) use dial::{dial, dial_span, dial_too_hot, dial_verdict, set_it_to_the_motor};
 pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;
