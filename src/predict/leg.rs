@@ -33,8 +33,6 @@ pub struct LegReport {
     pub largest: f64,
     /// Steps.
     pub steps: usize,
-    /// Right-hand sides evaluated.
-    pub rates: usize,
 }
 
 /// How a march in registers ended.
@@ -144,7 +142,6 @@ impl Leg<'_, '_> {
                 t: report.t,
                 largest: report.largest,
                 steps: report.steps,
-                rates: report.rate_count,
             }
         }))
     }
@@ -178,7 +175,7 @@ impl pulp::WithSimd for &mut Leg<'_, '_> {
         } else {
             Some(Target::None)
         };
-        let (mut t, mut steps, mut rates, mut largest) = (self.t, 0, 0, f64::NEG_INFINITY);
+        let (mut t, mut steps, mut largest) = (self.t, 0, f64::NEG_INFINITY);
         loop {
             let (mut within, mut proved, mut asks) = (true, false, false);
             let report = march.run(
@@ -204,7 +201,6 @@ impl pulp::WithSimd for &mut Leg<'_, '_> {
             };
             t = report.t;
             steps += report.steps;
-            rates += report.rate_count;
             largest = largest.max(report.largest);
             if !within || !model.within_fits(ambient_k, &y) {
                 return Tried::LeftFits;
@@ -231,7 +227,6 @@ impl pulp::WithSimd for &mut Leg<'_, '_> {
                 t,
                 largest,
                 steps,
-                rates,
             }));
         }
     }

@@ -101,8 +101,6 @@ pub struct Session<'a> {
     pub closest_m: f64,
     /// Integration steps so far.
     pub steps: usize,
-    /// Right-hand sides evaluated so far.
-    pub rates: usize,
     /// Until when the modes across the layers last were fed by a strong current, s.
     fed_until_s: f64,
     marches: Marches,
@@ -121,7 +119,6 @@ impl Clone for Session<'_> {
             phase: self.phase,
             closest_m: self.closest_m,
             steps: self.steps,
-            rates: self.rates,
             fed_until_s: self.fed_until_s,
             marches: Marches::default(),
             halt: self.halt.clone(),
@@ -146,7 +143,6 @@ impl<'a> Session<'a> {
             phase: Phase::Closed,
             closest_m: f64::NEG_INFINITY,
             steps: 0,
-            rates: 0,
             fed_until_s: f64::NEG_INFINITY,
             marches: Marches::default(),
             halt: Halt::default(),
@@ -462,7 +458,6 @@ impl<'a> Session<'a> {
         };
         self.y = self.model.widened(y);
         self.steps += report.steps;
-        self.rates += report.rates;
         self.t = report.t;
         Ok(report)
     }
@@ -519,7 +514,6 @@ impl<'a> Session<'a> {
             t: report.t,
             largest: report.largest_event_value,
             steps: report.steps,
-            rates: report.rhs_count,
         })
     }
 }

@@ -6,6 +6,7 @@ use super::json::{beside_answers, beside_codes, serialised};
 use super::language::worded;
 use super::number::{NONE, signed};
 use super::run::cautions_at;
+use super::summaries::answered;
 use super::words;
 use crate::answer::Place;
 use crate::present::language::recorded;
@@ -67,26 +68,13 @@ fn answers(scenarios: &[Compared]) -> Table {
     let say = |text: &dyn Fn(&Summary) -> String| -> Vec<String> {
         scenarios.iter().map(|s| text(&s.summary)).collect()
     };
-    Table::new("")
+    let table = Table::new("")
         .across()
-        .text(word!("Scenario"), scenarios.iter().map(|s| s.name.clone()))
-        .numbers(
-            word!("Trip time"),
-            say(&|s| words::trip_time(&s.trip_time, 4)),
-        )
-        .numbers(word!("Trip point"), say(&|s| words::held(&s.trip_point, 4)))
-        .numbers(
-            word!("Reset after"),
-            say(&|s| words::wait(&s.relatch_wait, 4)),
-        )
-        .numbers(
-            word!("Start after"),
-            say(&|s| words::wait(&s.ready_wait, 4)),
-        )
-        .reasons(scenarios.iter().map(|s| {
-            let s = &s.summary;
-            words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
-        }))
+        .text(word!("Scenario"), scenarios.iter().map(|s| s.name.clone()));
+    answered(table, &say).reasons(scenarios.iter().map(|s| {
+        let s = &s.summary;
+        words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
+    }))
 }
 
 /// One row a difference, then what they do together, then what is left over the sum.

@@ -42,6 +42,7 @@ mod run;
 mod sentences;
 #[cfg(feature = "page")]
 pub mod short;
+mod summaries;
 mod sweep;
 #[cfg(feature = "parquet")]
 mod units_parquet;

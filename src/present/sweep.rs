@@ -6,6 +6,7 @@ use super::csv::{CsvError, maybe, table, trip_tag};
 use super::json::{beside_answers, beside_codes, serialised};
 use super::number::{NONE, plain};
 use super::run::cautions_at;
+use super::summaries::answered;
 use super::words;
 use crate::answer::{Place, TripTime, Wait};
 use crate::physics::constants::ZERO_CELSIUS_K;
@@ -175,21 +176,7 @@ fn rows(outcome: &SweepOutcome) -> Table {
         values.join(", ")
     });
     let table = Table::new("").text(paths.join(", "), moved);
-    table
-        .numbers(
-            word!("Trip time"),
-            say(&|s| words::trip_time(&s.trip_time, 4)),
-        )
-        .numbers(word!("Trip point"), say(&|s| words::held(&s.trip_point, 4)))
-        .numbers(
-            word!("Reset after"),
-            say(&|s| words::wait(&s.relatch_wait, 4)),
-        )
-        .numbers(
-            word!("Start after"),
-            say(&|s| words::wait(&s.ready_wait, 4)),
-        )
-        .reasons(points.iter().map(why))
+    answered(table, &say).reasons(points.iter().map(why))
 }
 
 #[cfg(feature = "figures")]

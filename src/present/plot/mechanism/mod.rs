@@ -12,18 +12,17 @@ mod story;
 pub(super) use blade::reel as blade;
 pub(super) use latch::reel as latch;
 
-use super::canvas::{Canvas, drawn};
-use super::moving::Moving;
-use super::moving::animation::{self, Times};
-use super::moving::compose::Drawn;
+use super::canvas::Canvas;
+#[cfg(feature = "page")]
+use super::moving::animation;
+use super::moving::animation::Times;
+use super::moving::compose::{Drawn, OfFrame, film};
 use super::moving::reel::FRAMES_PER_S;
+use super::moving::{Moving, cautioned};
 use super::release::look;
-use super::theme::recoloured;
-use super::vector::with_cautions;
-use super::{PlotError, Theme, again, side_by_side};
+use super::{PlotError, Theme};
 use crate::predict::{Film, Outcome};
 use crate::present::chart::header::Header;
-use crate::present::words;
 
 /// A part of each frame that changes at times of its own.
 type Part<'a> = Box<dyn Fn(&mut Canvas, usize) + Sync + 'a>;
@@ -50,14 +49,9 @@ pub fn mechanism(outcome: &Outcome, theme: Theme, width: u32) -> Result<Option<M
     let Some(reel) = reel(outcome) else {
         return Ok(None);
     };
-    let (drawn, description) = composed(outcome, &reel, theme);
-    Ok(Some(Moving {
-        gif: animation::gif(&drawn, &reel.times, width.clamp(1, 4000))?,
-        svg: animation::svg(&drawn, &reel.times, (title(), &description)),
-        frames_per_s: FRAMES_PER_S,
-        duration_s: reel.times.duration_s(),
-        description,
-    }))
+    let drawn = composed(outcome, &reel, theme);
+    let told = (title(), cautioned(outcome, &reel.description));
+    Moving::of(&drawn, &reel.times, told, FRAMES_PER_S, width).map(Some)
 }
 
 /// The same as SVG for a page that has a button of its own, and when the frame that stands for all
@@ -66,7 +60,8 @@ pub fn mechanism(outcome: &Outcome, theme: Theme, width: u32) -> Result<Option<M
 pub(crate) fn mechanism_svg(outcome: &Outcome, theme: Theme) -> Option<(String, f64)> {
     let mut reel = reel(outcome)?;
     reel.times.is_alone = false;
-    let (drawn, description) = composed(outcome, &reel, theme);
+    let drawn = composed(outcome, &reel, theme);
+    let description = cautioned(outcome, &reel.description);
     let svg = animation::svg(&drawn, &reel.times, (title(), &description));
     Some((svg, reel.times.still_s()))
 }
@@ -76,30 +71,16 @@ fn reel(outcome: &Outcome) -> Option<Reel<'_>> {
     look(&outcome.part).at_work?(outcome, film)
 }
 
-/// Everything drawn, and what it shows in words.
-fn composed(outcome: &Outcome, reel: &Reel<'_>, theme: Theme) -> (Drawn, String) {
+fn composed(outcome: &Outcome, reel: &Reel<'_>, theme: Theme) -> Drawn {
+    let parts: Vec<&OfFrame<'_>> = reel.parts.iter().map(|part| &**part as _).collect();
     let size = (super::style::WIDTH, reel.height);
-    let (below, size) = with_cautions(size, again(outcome), |canvas, size| {
-        canvas.paper(size);
+    let backdrop = |canvas: &mut Canvas, size: (i32, i32)| {
         let room = f64::from(size.0) - 260.0;
         Header::cut(&outcome.scenario, &reel.subtitle, room).draw(canvas);
         (reel.below)(canvas);
-    });
-    let numbers: Vec<usize> = (0..reel.times.for_cs.len()).collect();
-    let frame = |n: &usize| -> Vec<String> {
-        let parts = reel.parts.iter();
-        let parts = parts.map(|part| recoloured(&drawn(|canvas| part(canvas, *n)), theme));
-        parts.collect()
     };
-    let drawn = Drawn {
-        size,
-        below: recoloured(&below, theme),
-        steps: Vec::new(),
-        frames: side_by_side(&numbers, frame),
-    };
-    let cautions = again(outcome).iter().map(|c| words::caution(*c));
-    let description = cautions.fold(reel.description.clone(), |all, c| format!("{all} {c}"));
-    (drawn, description)
+    let frames = reel.times.for_cs.len();
+    film(outcome, theme, (size, frames), backdrop, None, &parts)
 }
 
 fn title() -> &'static str {

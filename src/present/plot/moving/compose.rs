@@ -31,24 +31,50 @@ impl Drawn {
     }
 }
 
-pub(super) fn compose(outcome: &Outcome, reel: &Reel<'_>, theme: Theme) -> Drawn {
-    let layout = Layout::new(outcome, reel);
-    let (below, size) = with_cautions(SHEET, again(outcome), |canvas, size| {
+/// What is drawn of a frame, by its number.
+pub(in crate::present::plot) type OfFrame<'a> = dyn Fn(&mut Canvas, usize) + Sync + 'a;
+
+/// A film of so many frames: a sheet with the cautions that concern it, what each frame adds to it, and
+/// the parts that each shows for itself.
+pub(in crate::present::plot) fn film(
+    outcome: &Outcome,
+    theme: Theme,
+    (sheet, frames): ((i32, i32), usize),
+    backdrop: impl FnOnce(&mut Canvas, (i32, i32)),
+    step: Option<&OfFrame<'_>>,
+    parts: &[&OfFrame<'_>],
+) -> Drawn {
+    let (below, size) = with_cautions(sheet, again(outcome), |canvas, size| {
         canvas.paper(size);
-        backdrop(canvas, outcome, reel, &layout);
+        backdrop(canvas, size);
     });
-    let over = |draw: &dyn Fn(&mut Canvas)| recoloured(&drawn(|canvas| draw(canvas)), theme);
-    let one = |n: &usize| -> (String, Vec<String>) {
-        let added = over(&|canvas| step(canvas, reel, &layout, *n));
-        let own = (0..PARTS).map(|k| over(&|canvas| part(canvas, outcome, reel, &layout, (*n, k))));
-        (added, own.collect())
+    let over = |draw: &OfFrame<'_>, n| recoloured(&drawn(|canvas| draw(canvas, n)), theme);
+    let one = |n: &usize| -> (Option<String>, Vec<String>) {
+        let own = parts.iter().map(|part| over(part, *n)).collect();
+        (step.map(|step| over(step, *n)), own)
     };
-    let numbers: Vec<usize> = (0..reel.shown.len()).collect();
-    let (steps, frames) = side_by_side(&numbers, one).into_iter().unzip();
+    let numbers: Vec<usize> = (0..frames).collect();
+    let (steps, frames): (Vec<_>, Vec<_>) = side_by_side(&numbers, one).into_iter().unzip();
     Drawn {
         size,
         below: recoloured(&below, theme),
-        steps,
+        steps: steps.into_iter().flatten().collect(),
         frames,
     }
+}
+
+pub(super) fn compose(outcome: &Outcome, reel: &Reel<'_>, theme: Theme) -> Drawn {
+    let layout = &Layout::new(outcome, reel);
+    let parts: Vec<_> = (0..PARTS)
+        .map(|k| move |canvas: &mut Canvas, n| part(canvas, outcome, reel, layout, (n, k)))
+        .collect();
+    let parts: Vec<&OfFrame<'_>> = parts.iter().map(|part| part as &OfFrame<'_>).collect();
+    film(
+        outcome,
+        theme,
+        (SHEET, reel.shown.len()),
+        |canvas, _| backdrop(canvas, outcome, reel, layout),
+        Some(&|canvas, n| step(canvas, reel, layout, n)),
+        &parts,
+    )
 }

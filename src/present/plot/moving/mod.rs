@@ -52,22 +52,34 @@ pub fn moving_of_width(
     let reel = reel::Reel::new(outcome, film);
     let clock = reel.clock();
     let drawn = compose::compose(outcome, &reel, theme);
-    let cautions = super::again(outcome).iter();
-    let cautions: String = cautions
-        .map(|c| format!(" {}", words::caution(*c)))
-        .collect();
-    let description = reel.words() + &cautions;
-    Ok(Some(Moving {
-        gif: animation::gif(&drawn, &clock, width.clamp(1, 4000))?,
-        svg: animation::svg(
-            &drawn,
-            &clock,
-            (word!("Moving picture of the protector"), &description),
-        ),
-        frames_per_s: reel::FRAMES_PER_S,
-        duration_s: clock.duration_s(),
-        description,
-    }))
+    let title = word!("Moving picture of the protector");
+    let told = (title, cautioned(outcome, &reel.words()));
+    Moving::of(&drawn, &clock, told, reel::FRAMES_PER_S, width).map(Some)
+}
+
+/// What a picture shows, with the cautions that go wherever it goes.
+pub(super) fn cautioned(outcome: &Outcome, shows: &str) -> String {
+    let cautions = super::again(outcome).iter().map(|c| words::caution(*c));
+    cautions.fold(shows.to_owned(), |all, c| format!("{all} {c}"))
+}
+
+impl Moving {
+    /// What was drawn, as both files.
+    pub(super) fn of(
+        drawn: &compose::Drawn,
+        times: &animation::Times,
+        (title, description): (&str, String),
+        frames_per_s: f64,
+        width: u32,
+    ) -> Result<Moving, PlotError> {
+        Ok(Moving {
+            gif: animation::gif(drawn, times, width.clamp(1, 4000))?,
+            svg: animation::svg(drawn, times, (title, &description)),
+            frames_per_s,
+            duration_s: times.duration_s(),
+            description,
+        })
+    }
 }
 
 /// The armature's strike as a moving picture; `None` when the outcome keeps none, or at no closing
@@ -80,7 +92,7 @@ pub fn strike_of_width(
     theme: Theme,
     width: u32,
 ) -> Result<Option<Moving>, PlotError> {
-    strike::moving(outcome, theme, width.clamp(1, 4000))
+    strike::moving(outcome, theme, width)
 }
 
 /// Width of a moving picture, pixels.

@@ -3,19 +3,16 @@
 
 use super::super::area::{Area, Point};
 use super::super::axis::Axis;
-use super::super::canvas::{Anchor, Canvas, drawn};
+use super::super::canvas::{Anchor, Canvas};
 use super::super::plane::Plane;
 use super::super::style::*;
-use super::super::theme::recoloured;
-use super::super::vector::with_cautions;
-use super::super::{PlotError, Theme, again, side_by_side};
-use super::Moving;
-use super::animation::{Times, gif, svg};
-use super::compose::Drawn;
+use super::super::{PlotError, Theme};
+use super::animation::Times;
+use super::compose::film;
+use super::{Moving, cautioned};
 use crate::predict::{Outcome, Strike, StrikeFrame};
 use crate::present::chart::header::Header;
 use crate::present::number::{duration, plain, significant};
-use crate::present::words;
 
 /// Time one picture is shown, and the last one, hundredths of a second.
 const SHOWN_CS: u32 = 8;
@@ -56,38 +53,21 @@ pub(super) fn moving(
         still: last,
         is_alone: true,
     };
-    let (below, size) = with_cautions(SHEET, again(outcome), |canvas, size| {
-        canvas.paper(size);
-        backdrop(canvas, outcome, strike, &planes);
-    });
-    let over = |draw: &dyn Fn(&mut Canvas)| recoloured(&drawn(|canvas| draw(canvas)), theme);
-    let one = |n: &usize| -> (String, Vec<String>) {
-        let added = over(&|canvas| step(canvas, strike, &planes, *n));
-        let parts: [&dyn Fn(&mut Canvas); 2] = [
-            &|canvas| sketch(canvas, strike, &strike.frames[*n]),
-            &|canvas| readings(canvas, strike, &strike.frames[*n]),
-        ];
-        (added, parts.into_iter().map(over).collect())
-    };
-    let numbers: Vec<usize> = (0..=last).collect();
-    let (steps, frames) = side_by_side(&numbers, one).into_iter().unzip();
-    let drawn = Drawn {
-        size,
-        below: recoloured(&below, theme),
-        steps,
-        frames,
-    };
-    let cautions = again(outcome).iter();
-    let cautions = cautions.map(|c| format!(" {}", words::caution(*c)));
-    let description = description(outcome, strike) + &cautions.collect::<String>();
+    let drawn = film(
+        outcome,
+        theme,
+        (SHEET, strike.frames.len()),
+        |canvas, _| backdrop(canvas, outcome, strike, &planes),
+        Some(&|canvas, n| step(canvas, strike, &planes, n)),
+        &[
+            &|canvas, n| sketch(canvas, strike, &strike.frames[n]),
+            &|canvas, n| readings(canvas, strike, &strike.frames[n]),
+        ],
+    );
     let title = word!("Moving picture of the armature");
-    Ok(Some(Moving {
-        gif: gif(&drawn, &clockwork, width)?,
-        svg: svg(&drawn, &clockwork, (title, &description)),
-        frames_per_s: 100.0 / f64::from(SHOWN_CS),
-        duration_s: clockwork.duration_s(),
-        description,
-    }))
+    let told = (title, cautioned(outcome, &description(outcome, strike)));
+    let frames_per_s = 100.0 / f64::from(SHOWN_CS);
+    Moving::of(&drawn, &clockwork, told, frames_per_s, width).map(Some)
 }
 
 fn release_s(strike: &Strike) -> f64 {
