@@ -39,12 +39,6 @@ mod surrogate;
 mod through_log;
 mod through_record;
 mod watch;
-mod watch_log;
-mod watch_record;
-#[cfg(test)]
-mod watch_tests;
-mod watch_waits;
-mod watch_window;
 
 pub use advice::Advice;
 pub use assemble::{diagnose, with_family};
@@ -65,6 +59,4 @@ pub use seen::{Evidence, Happened, Load, Says};
 pub use sound::SoundParts;
 pub use through_log::{condensing, through_log};
 pub use through_record::{LogPicture, PicturePoint, SoundTrip, WhyTripped};
-pub use watch::Watch;
-pub use watch_log::Feed;
-pub use watch_record::{Countdown, Fallen, Forecast, Line, Status, What};
+pub use watch::{Countdown, Fallen, Feed, Forecast, Line, Status, Watch, What};

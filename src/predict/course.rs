@@ -1,11 +1,12 @@
 //! A protector followed in time for a moving picture: carry, trip, cool, with the reset pressed
 //! whenever somebody presses it.
 
-use super::assemble::{RECORDED_TOLERANCE, case_of, main_run};
 use super::case::Case;
 use super::history::{Presses, play_resets};
+use super::main_run::{case_of, main_run};
 use super::outcome::{Event, EventRecord, Moment, Shape, State, Warning};
 use super::record::{Recorder, Snapshot, shape_of};
+use super::recorded::RECORDED_TOLERANCE;
 use super::session::Watch;
 use super::thin::thin;
 use super::warnings::{check_ranges, over_the_run};

@@ -4,9 +4,9 @@
 //! travel needs one steady state and no search: at the current that is to be the trip point, what
 //! is missing of the release is what the cam has to take away.
 
-use super::assemble::case_of;
 use super::curve::check_all;
 use super::fidelity::Ladder;
+use super::main_run::case_of;
 use super::outcome::{Dial, DialMark};
 use super::records::{held, relatch_wait, trip_time};
 use super::run::run;

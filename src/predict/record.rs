@@ -185,11 +185,6 @@ impl Recorder {
         self.contact_v = (self.contact_v).max(contact.constriction_voltage_v(current_a));
     }
 
-    /// Keep where the heat goes, too, at every state of the series.
-    pub fn keep_heat(&mut self) {
-        self.keeps_heat = true;
-    }
-
     fn keep(&mut self, plant: &Plant<'_>, t: f64, y: &[f64]) {
         self.series.push(state_of(plant, t, y));
         if self.keeps_heat {
@@ -206,9 +201,11 @@ impl Recorder {
         }
     }
 
-    /// Keep the state at these times (in order) for drawing.
-    pub fn snap_at(&mut self, times: Vec<(f64, Moment)>) {
+    /// Keep, for drawing, the state at these times (in order) and where the heat goes at every state
+    /// of the series.
+    pub fn keep_for_drawing(&mut self, times: Vec<(f64, Moment)>) {
         self.snap_at = times;
+        self.keeps_heat = true;
     }
 }
 

@@ -1,11 +1,11 @@
 //! A watch over logs whose truth is known: they are computed with a part of the family.
 
-use super::sound::SoundParts;
-use super::through_log::{condensing, through_log};
-use super::through_record::WhyTripped;
-use super::watch::Watch;
-use super::watch_log::Feed;
-use super::watch_record::{Line, What};
+use super::Watch;
+use super::log::Feed;
+use super::record::{Line, What};
+use crate::diagnose::sound::SoundParts;
+use crate::diagnose::through_log::{condensing, through_log};
+use crate::diagnose::through_record::WhyTripped;
 use crate::family::{Carries, Family, Nameplate};
 use crate::load::Programme;
 use crate::logs::{Condensed, Condenser, Current, LogReader, Options, Span};

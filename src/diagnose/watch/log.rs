@@ -1,7 +1,7 @@
 //! Rows of a log, handed to a watch as they come.
 
-use super::watch::Watch;
-use super::watch_record::Line;
+use super::Watch;
+use super::record::Line;
 use crate::logs::{LogError, LogReader, Span, Spans};
 use std::io::BufRead;
 

@@ -1,7 +1,7 @@
 //! Waits after a fall to zero, if it was a trip.
 
-use super::sound::Follower;
-use super::watch_record::Countdown;
+use super::record::Countdown;
+use crate::diagnose::sound::Follower;
 use crate::family::{Carries, Opened, Start, spread};
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::predict::parallel;

@@ -1,13 +1,23 @@
 //! Follows a recorded current as it comes and tells what it does to sound parts. Its memory is
 //! constant.
 
+mod forecast;
+mod log;
+mod record;
+#[cfg(test)]
+mod tests;
+mod waiting;
+mod waits;
+mod window;
+
 use super::sound::{Follower, SoundParts};
-use super::watch_record::{Countdown, Fallen, Forecast, Line, Status, What};
-use super::watch_waits::{Again, waits};
-use super::watch_window::Window;
 use crate::family::{Spread, spread};
 use crate::logs::Span;
-use crate::predict::parallel;
+pub use log::Feed;
+pub use record::{Countdown, Fallen, Forecast, Line, Status, What};
+use waiting::Waiting;
+use waits::{Again, waits};
+use window::Window;
 
 /// Load begins above the first part of the rated current and ends below the second. Common
 /// practice, no source.
@@ -20,20 +30,10 @@ const ALIKE: (f64, f64) = (0.03, 0.01);
 const LONGEST_PIECE_S: (f64, f64) = (30.0, 300.0);
 /// A start is left to itself for this long before anything is forecast, s.
 const FIRST_LOOK_S: f64 = 3.0;
-/// How far a forecast looks, s.
-const LOOK_AHEAD_S: f64 = 4.0 * 3600.0;
 /// A log that begins under load may have carried it for this long, s.
 const BEFORE_S: f64 = 2.0 * 3600.0;
-/// Two starts within this time are a load that comes and goes, s.
-const COMES_AND_GOES_S: f64 = 300.0;
 /// Shares that count as none and as all.
 const SHARES: (f64, f64) = (0.05, 0.95);
-/// Fewer of the parts that are left are one or two of them, and no news.
-const SOME: f64 = 0.1;
-/// Every sound part is this far past release when the one at hand is called late.
-const OVERDUE: f64 = 1.1;
-/// Waits are followed for this long after the last of them is over, s.
-const AFTER_S: f64 = 600.0;
 
 /// Current carried as one piece.
 #[derive(Debug, Clone, Copy)]
@@ -62,31 +62,6 @@ struct Load {
     told: Option<(f64, Forecast)>,
     told_share: f64,
     told_overdue: bool,
-}
-
-/// After a sudden fall.
-struct Waiting {
-    since_s: f64,
-    waits: Countdown,
-    told_reset: bool,
-    told_start: bool,
-}
-
-impl Waiting {
-    /// Waits left at a time, s.
-    fn left(&self, at_s: f64) -> Countdown {
-        let gone_s = at_s - self.since_s;
-        let left = |s: Spread| Spread {
-            low: (s.low - gone_s).max(0.0),
-            median: (s.median - gone_s).max(0.0),
-            high: (s.high - gone_s).max(0.0),
-        };
-        Countdown {
-            reset_s: left(self.waits.reset_s),
-            start_s: self.waits.start_s.map(left),
-            ..self.waits
-        }
-    }
 }
 
 /// Follows a log. Feed it the spans in their order; each gives the lines that have become due.
@@ -318,12 +293,7 @@ impl<'a> Watch<'a> {
         };
         let all: Vec<Follower<'a>> = self.all().cloned().collect();
         let waits = waits(&all, &load.again);
-        self.waiting = waits.map(|waits| Waiting {
-            since_s: self.now_s,
-            waits,
-            told_reset: false,
-            told_start: false,
-        });
+        self.waiting = waits.map(|waits| Waiting::new(self.now_s, waits));
         self.tell(
             What::Fell(Fallen {
                 from_a: before_a,
@@ -347,119 +317,17 @@ impl<'a> Watch<'a> {
         spread(self.all().map(|p| p.run.travel_used(current_a)).collect())
     }
 
-    /// Looks where the load leads, and tells what is new.
-    fn look(&mut self, out: &mut Vec<Line>) {
-        self.carry_pending();
-        let share = self.released();
-        let Some(forecast) = self.forecast() else {
-            return;
-        };
-        let now_s = self.now_s;
-        let Some(load) = &mut self.load else { return };
-        load.looked_s = now_s;
-        load.looked_a = load.level_a;
-        load.next_look_s = now_s + (0.1 * (now_s - load.from_s)).clamp(5.0, 60.0);
-        let passed = [SHARES.0, 0.5, SHARES.1]
-            .iter()
-            .any(|s| load.told_share < *s && share >= *s);
-        let news = load
-            .told
-            .is_none_or(|(told_s, told)| is_news(&told, told_s, &forecast, now_s));
-        if passed {
-            load.told_share = share;
-        }
-        if news {
-            load.told = Some((now_s, forecast));
-        }
-        let overdue =
-            forecast.overdue && !std::mem::replace(&mut load.told_overdue, forecast.overdue);
-        if passed {
-            self.tell(What::WouldHaveTripped { share }, out);
-        }
-        if overdue {
-            self.tell(What::Overdue, out);
-        } else if news && !forecast.overdue {
-            self.tell(What::Forecast(forecast), out);
-        }
-    }
-
-    /// Share of the parts that would have opened by now even with the least heat that the log
-    /// allows.
-    fn released(&self) -> f64 {
-        let parts = self.parts.iter().filter(|p| !p.failed);
-        let (count, released) = parts.fold((0, 0), |sum, p| {
-            (sum.0 + 1, sum.1 + usize::from(p.released_s.is_some()))
-        });
-        f64::from(released as u32) / f64::from(count.max(1))
-    }
-
-    /// Forecast over the parts that still hold, as the one at hand does. The parts are at the
-    /// present.
-    fn forecast(&self) -> Option<Forecast> {
-        let load = self.load.as_ref()?;
-        let comes_and_goes = self.now_s - self.starts_s[0] < COMES_AND_GOES_S;
-        let current_a = if comes_and_goes {
-            self.window.rms_a().0
-        } else {
-            load.level_a
-        };
-        let used = self.used(current_a)?;
-        let overdue = used.low >= OVERDUE
-            && self
-                .parts
-                .iter()
-                .all(|p| p.failed || p.released_s.is_some());
-        // The one at hand still holds. Where hardly any part has come through a start as it did,
-        // those count that are back on this side of release.
-        let mut holding: Vec<&Follower<'a>> =
-            self.all().filter(|p| p.released_s.is_none()).collect();
-        if 4 * holding.len() < self.parts.len() {
-            let below = |p: &&Follower<'a>| p.run.travel_used(current_a) < 1.0;
-            holding = self.all().filter(below).collect();
-        }
-        if holding.is_empty() {
-            holding = self.all().collect();
-        }
-        let times = parallel::map(
-            &holding,
-            |p| p.releases_in(current_a, LOOK_AHEAD_S),
-            &mut |_| {},
-        );
-        let trips: Vec<f64> = times.iter().copied().filter(|t| t.is_finite()).collect();
-        Some(Forecast {
-            current_a,
-            comes_and_goes,
-            trips: trips.len() as f64 / times.len().max(1) as f64,
-            in_s: spread(trips),
-            overdue,
-        })
-    }
-
     fn waits_over(&mut self, out: &mut Vec<Line>) {
         let now_s = self.now_s;
         let Some(waiting) = &mut self.waiting else {
             return;
         };
-        let gone_s = now_s - waiting.since_s;
-        let reset_s = waiting.waits.reset_s.high;
-        let start_s = waiting
-            .waits
-            .start_s
-            .filter(|_| waiting.waits.never_starts < SHARES.0)
-            .map(|s| s.high);
-        let reset =
-            gone_s >= reset_s && !std::mem::replace(&mut waiting.told_reset, gone_s >= reset_s);
-        let starts = start_s.is_some_and(|s| gone_s >= s);
-        let start = starts && !std::mem::replace(&mut waiting.told_start, starts);
-        let over = gone_s > reset_s.max(start_s.unwrap_or(0.0)) + AFTER_S;
-        if reset {
-            self.tell(What::CanBeReset, out);
-        }
-        if start {
-            self.tell(What::CanBeStarted, out);
-        }
-        if over {
+        let due = waiting.due(now_s);
+        if waiting.is_past(now_s) {
             self.waiting = None;
+        }
+        for what in due {
+            self.tell(what, out);
         }
     }
 
@@ -486,27 +354,4 @@ fn level(before_a: f64, a: f64, length_s: f64) -> f64 {
     }
     let kept = (-length_s / 3.0).exp();
     (kept * before_a * before_a + (1.0 - kept) * a * a).sqrt()
-}
-
-/// Whether a forecast says something else than the one told some time ago.
-fn is_news(told: &Forecast, told_s: f64, new: &Forecast, now_s: f64) -> bool {
-    let kind = |f: &Forecast| {
-        let part = u8::from(f.trips > SOME) + u8::from(f.trips >= SHARES.1);
-        (f.overdue, part)
-    };
-    if kind(told) != kind(new) {
-        return true;
-    }
-    let moved = (new.current_a / told.current_a - 1.0).abs() > 0.1;
-    match (told.in_s, new.in_s) {
-        // The same moment, seen from later.
-        (Some(a), Some(b)) if kind(new).1 == 2 => {
-            let (was_s, is_s) = (told_s + a.median, now_s + b.median);
-            let left_s = b.median.max(5.0);
-            (was_s - is_s).abs() > 0.5 * left_s
-        }
-        // Which parts are left is a matter of few: only a large change is news.
-        (Some(_), Some(_)) => moved || (new.trips - told.trips).abs() > 0.3,
-        _ => moved && kind(new).1 > 0,
-    }
 }

@@ -1,0 +1,178 @@
+//! One smooth piece of a session: the way it is integrated, and on which model.
+
+use super::{Session, Watch};
+use crate::device::{Drive, Gauge, Model, Plant};
+use crate::predict::leg::{Leg, LegEnd, LegReport};
+use crate::predict::proof::{Target, hold_proof};
+use crate::solve::{Controls, Event, Failure, Stop, integrate};
+
+/// Tolerance of steps that do not aim at their event, in parts of that of a march of the same
+/// accuracy.
+const UNAIMED: f64 = 2e-3;
+/// Time that stands for ever where nothing can be proved, s.
+const ENDLESS_S: f64 = 1e9;
+
+impl Session<'_> {
+    fn goes_on(&self) -> Result<(), Failure> {
+        match self.halt.is_due() {
+            true => Err(Failure::Halted),
+            false => Ok(()),
+        }
+    }
+
+    /// Integrate one smooth piece. Where heat across the layers is resolved but the current too
+    /// weak to make a difference there, only what a stronger one left behind is still followed,
+    /// until it has decayed.
+    pub(super) fn go(
+        &mut self,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<LegReport, Failure> {
+        let model = self.model;
+        let end_s = if end_s.is_finite() {
+            end_s
+        } else {
+            self.t + ENDLESS_S
+        };
+        let Some(uniform) = model.one_temperature(&drive) else {
+            let report = self.on_model(model, drive, gauge, settles, end_s, watch)?;
+            self.fed_until_s = self.t;
+            return Ok(report);
+        };
+        let settled_s = end_s.min(self.fed_until_s + model.across_settles_s());
+        let mut largest = f64::NEG_INFINITY;
+        let followed = watch.wants_steps()
+            || settled_s == end_s
+            || gauge.is_some_and(|gauge| self.modes_decide(drive, gauge));
+        if self.t < settled_s && followed {
+            let report = self.on_model(model, drive, gauge, false, settled_s, watch)?;
+            if matches!(report.end, LegEnd::Event) || settled_s == end_s {
+                return Ok(report);
+            }
+            largest = report.largest;
+        }
+        let mut report = self.on_model(uniform, drive, gauge, settles, end_s, watch)?;
+        report.largest = report.largest.max(largest);
+        Ok(report)
+    }
+
+    /// Whether the event is so near that what is left in the modes across the layers may decide it.
+    fn modes_decide(&self, drive: Drive, gauge: Gauge) -> bool {
+        let plant = Plant {
+            model: self.model,
+            drive,
+        };
+        let with = plant.distance_m(gauge, self.t, &self.y);
+        let evened = self
+            .model
+            .widened(self.y[..self.model.layout.modes].to_vec());
+        let without = plant.distance_m(gauge, self.t, &evened);
+        without.abs() < 10.0 * (with - without).abs()
+    }
+
+    /// Integrate one smooth piece on a model: this session's, or the one without modes across the
+    /// layers.
+    fn on_model(
+        &mut self,
+        model: &Model,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
+        watch: &mut dyn Watch,
+    ) -> Result<LegReport, Failure> {
+        self.goes_on()?;
+        let mut y = self.y[..model.layout.len].to_vec();
+        let fast = if watch.wants_steps() {
+            None
+        } else {
+            Leg {
+                model,
+                drive,
+                gauge,
+                settles,
+                t: self.t,
+                end_s,
+                tolerance: self.controls.tolerance,
+                y: &mut y,
+                marches: &mut self.marches,
+            }
+            .run()
+        };
+        let report = match fast {
+            Some(report) => report?,
+            None => {
+                let mut controls = self.controls;
+                if !model.device.goes_fast() && !watch.wants_steps() {
+                    // The event of a march is aimed at: its tolerance is too loose for what is not.
+                    controls = Controls::new(UNAIMED * controls.tolerance);
+                }
+                self.generally(
+                    model, drive, gauge, settles, end_s, &mut y, &controls, watch,
+                )?
+            }
+        };
+        self.y = self.model.widened(y);
+        self.steps += report.steps;
+        self.t = report.t;
+        Ok(report)
+    }
+
+    /// The same the general way, seen step by step.
+    #[allow(clippy::too_many_arguments)]
+    fn generally(
+        &self,
+        model: &Model,
+        drive: Drive,
+        gauge: Option<Gauge>,
+        settles: bool,
+        end_s: f64,
+        y: &mut [f64],
+        controls: &Controls,
+        watch: &mut dyn Watch,
+    ) -> Result<LegReport, Failure> {
+        let (len, shorter) = (self.model.layout.len, y.len() < self.model.layout.len);
+        let whole = Plant {
+            model: self.model,
+            drive,
+        };
+        let plant = Plant { model, drive };
+        let event = gauge.map(|g| plant.event(g));
+        let target = match &event {
+            Some(event) if settles => Target::of(&plant, event, self.t, y),
+            _ => Target::None,
+        };
+        let mut proved = false;
+        let report = integrate(
+            &plant,
+            self.t,
+            y,
+            end_s,
+            controls,
+            event.as_ref().map(|e| e as &dyn Event),
+            &mut |dense| {
+                if shorter {
+                    watch.step(&whole, &dense.widened(len));
+                } else {
+                    watch.step(&whole, dense);
+                }
+                proved = hold_proof(&target, dense.end());
+                !proved && !self.halt.is_due()
+            },
+        )?;
+        self.goes_on()?;
+        Ok(LegReport {
+            end: match report.stop {
+                Stop::Event => LegEnd::Event,
+                _ if proved => LegEnd::Proved,
+                _ => LegEnd::End,
+            },
+            t: report.t,
+            largest: report.largest_event_value,
+            steps: report.steps,
+        })
+    }
+}
