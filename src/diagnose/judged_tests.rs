@@ -260,3 +260,33 @@ temperature = "27 degC"
     let hot = |plate| probability(&of(&rest(plate)), Cause::HotSurroundings);
     assert!(hot("10.5 A") > 0.8, "{}", hot("10.5 A"));
 }
+
+#[test]
+fn what_comes_within_seconds_of_the_start_is_no_event_of_the_run() {
+    let event = |after: &str| {
+        let found = of(&format!(
+            r#"
+[machine]
+rated_current = "8.5 A"
+waveform = "sine"
+starts_with_a_surge = false
+
+[[trip]]
+after = "{after}"
+from = "cold"
+
+[[reading]]
+current = "8.0 A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[[air]]
+at = "the part"
+temperature = "24 degC"
+"#
+        ));
+        probability(&found, Cause::StartOrStall)
+    };
+    let (soon, late) = (event("3 s"), event("15 min"));
+    assert!(soon < 0.5 * late, "{soon} {late}");
+}

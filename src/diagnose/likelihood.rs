@@ -2,10 +2,10 @@
 //! compared.
 
 use super::latent::Particle;
-use super::outcome::{Noise, about_s, log_by_chance, log_likelihood};
+use super::outcome::{Noise, about_s, log_by_chance, log_likelihood, log_without_a_trip};
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
-use super::scatter::{RE_MADE, RESET_SLIP};
+use super::scatter::{RE_MADE, RESET_SLIP, RESETS};
 use crate::evidence::{Before, Event};
 use crate::family::{Carries, Part, Run};
 use crate::statistics::normal;
@@ -13,7 +13,7 @@ use crate::statistics::normal;
 /// Longest time simulated, s.
 const LONGEST_S: f64 = 1e6;
 /// The factor on a load is looked for within these, as logarithms.
-const FACTORS: (f64, f64) = (-1.5, 1.0);
+const FACTORS: (f64, f64) = (-1.5, 1.6);
 /// How much more is tried when a load holds that superposition says would trip, as logarithms of
 /// the factor.
 const MORE: [f64; 4] = [0.0, 0.01, 0.04, 0.15];
@@ -21,12 +21,15 @@ const MORE: [f64; 4] = [0.0, 0.01, 0.04, 0.15];
 /// A part that holds with so many standard uncertainties in hand is not simulated to show it.
 const CLEARLY: f64 = 8.0;
 
-/// A part at the moment of an event.
-struct Moment {
-    /// How much more the factor on the load is than by superposition.
-    correction: f64,
-    /// Logarithm of the likelihood of when it could be reset.
-    reset: f64,
+/// What the engine says of an event.
+enum Moment {
+    /// How much more the factor on the load is than by superposition, and the logarithm of the
+    /// likelihood of when it could be reset after the trip.
+    Found { correction: f64, reset: f64 },
+    /// It does not trip, with much more load either.
+    NeverTrips,
+    /// The state before the event cannot be.
+    CannotBe,
 }
 
 impl Scales<'_> {
@@ -38,12 +41,15 @@ impl Scales<'_> {
         let rise_k = self.family.members()[particle.drawn.member].rise_k;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let mut log = self.event(particle, k, rise_k);
+            let (mut log, mut reset) = self.event(particle, k, rise_k);
             if self.may_be_re_made(particle, k) {
-                let other = self.event(&particle.with_sound_joint(), k, rise_k);
-                log = ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln();
+                let (other, other_reset) = self.event(&particle.with_sound_joint(), k, rise_k);
+                let mixed = |a: f64, b: f64| ((1.0 - RE_MADE) * a.exp() + RE_MADE * b.exp()).ln();
+                (log, reset) = (mixed(log, other), mixed(reset, other_reset));
             }
             sum.event(event, log);
+            // However it came to the trip, it cools by itself.
+            sum.add(reset);
         }
         if let Some(t) = &self.case.terminals {
             let log = terminals(t, &self.terminals(particle));
@@ -52,25 +58,29 @@ impl Scales<'_> {
         sum
     }
 
-    /// Logarithm of the likelihood of an event.
-    fn event(&self, particle: &Particle, k: usize, rise_k: f64) -> f64 {
+    /// Logarithms of the likelihood of an event, and of the resets after it.
+    fn event(&self, particle: &Particle, k: usize, rise_k: f64) -> (f64, f64) {
         let event = &self.case.events[k];
         let factor = self.quick_factor(particle, k);
         let noise = Noise::of(event, rise_k);
         match self.moment(particle, event, k, noise, &factor) {
-            Some(m) => {
+            Some(Moment::Found { correction, reset }) => {
                 let log = log_likelihood(&event.outcome, noise, |t| {
                     let (log, at_s) = factor(t);
-                    (log + m.correction, at_s)
+                    (log + correction, at_s)
                 });
-                m.reset + log
+                (log, reset)
             }
-            None => noise.wrong.ln() + log_by_chance(&event.outcome),
+            Some(Moment::NeverTrips) => (log_without_a_trip(&event.outcome, noise.wrong), 0.0),
+            Some(Moment::CannotBe) | None => {
+                (noise.wrong.ln() + log_by_chance(&event.outcome), 0.0)
+            }
         }
     }
 
     /// Simulates an event under the load that trips at the time observed by superposition: what the
     /// engine says differs little from that, and is well defined on both sides of the trip point.
+    /// `None` when the computation fails.
     fn moment(
         &self,
         particle: &Particle,
@@ -84,26 +94,56 @@ impl Scales<'_> {
         let load = self.event_load(particle, event);
         let (near, _) = factor(about_s(&event.outcome));
         if !event.is_trip() && near > CLEARLY * noise.current {
-            return Some(Moment {
+            return Some(Moment::Found {
                 correction: 0.0,
                 reset: 0.0,
             });
         }
         let near = near.clamp(FACTORS.0, FACTORS.1);
+        let Some(before) = self.before(particle, &part, &air, k) else {
+            return Some(Moment::CannotBe);
+        };
         for more in MORE {
-            let mut run = self.before(particle, &part, &air, k)?;
+            let mut run = before.clone();
             let tried = near + more;
             match run.carry(&load.scaled(tried.exp(), 1.0), LONGEST_S)? {
                 Carries::Trips(time_s) => {
-                    return Some(Moment {
+                    return Some(Moment::Found {
                         correction: tried - factor(time_s.max(1e-3)).0,
-                        reset: reset(event, &mut run),
+                        reset: self.resets(k, &mut run),
                     });
                 }
                 Carries::Holds | Carries::StillHolds => {}
             }
         }
-        None
+        Some(Moment::NeverTrips)
+    }
+
+    /// Logarithm of the likelihood of the resets after a trip: those that were tried, and one that
+    /// held, since it was closed again before the next event.
+    fn resets(&self, k: usize, run: &mut Run<'_>) -> f64 {
+        let event = &self.case.events[k];
+        let closed_again_s = self
+            .case
+            .events
+            .get(k + 1)
+            .and_then(|next| match next.before {
+                Before::AfterTrip { wait_s } if event.is_trip() && next.unit == event.unit => {
+                    Some((0.0, wait_s))
+                }
+                _ => None,
+            });
+        let Some((refused_s, held_s)) = event.reset_between_s.or(closed_again_s) else {
+            return 0.0;
+        };
+        match run.relatch() {
+            Some(wait) => {
+                let z = |t: f64| (t.max(1e-3).ln() - wait.max(1e-3).ln()) / RESETS;
+                let within = normal::cdf(z(held_s)) - normal::cdf(z(refused_s));
+                (RESET_SLIP + (1.0 - RESET_SLIP) * within).ln()
+            }
+            None => RESET_SLIP.ln(),
+        }
     }
 
     /// The part as it was before an event.
@@ -131,17 +171,75 @@ impl Scales<'_> {
     }
 }
 
-/// Logarithm of the likelihood of when it could be reset after a trip.
-fn reset(event: &Event, run: &mut Run<'_>) -> f64 {
-    let Some((failed_s, held_s)) = event.reset_between_s else {
-        return 0.0;
-    };
-    match run.relatch() {
-        Some(wait) => {
-            let z = |t: f64| (t.max(1e-3).ln() - wait.max(1e-3).ln()) / 0.2;
-            let within = normal::cdf(z(held_s)) - normal::cdf(z(failed_s));
-            (RESET_SLIP + (1.0 - RESET_SLIP) * within).ln()
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diagnose::hypothesis::{HYPOTHESES, Trips};
+    use crate::diagnose::latent::{LOAD, draw, prior};
+    use crate::evidence;
+    use crate::family::{Family, Steps};
+    use crate::statistics::stream::{Purpose, Stream};
+
+    fn case(rest: &str) -> evidence::Case {
+        let head =
+            "format = 1\nkind = \"case\"\ntitle = \"A mixer\"\n\n[protector]\nrating = \"10 A\"\n";
+        evidence::read_text("case", &format!("{head}{rest}")).unwrap_or_else(|e| panic!("{e}"))
+    }
+
+    /// Some particles of a sound machine that is well loaded.
+    fn particles(case: &evidence::Case, family: &Family) -> Vec<Particle> {
+        let nothing = HYPOTHESES.iter().find(|h| h.trips == Trips::Once).unwrap();
+        let prior = prior(case, nothing).unwrap();
+        (0..6)
+            .map(|k| {
+                let stream = Stream::new(3, Purpose::other(46), k);
+                let mut x = draw(&prior, &stream);
+                x[LOAD] = -0.1;
+                Particle {
+                    drawn: family.draw(&stream).unwrap(),
+                    x,
+                }
+            })
+            .collect()
+    }
+
+    #[test]
+    fn terminals_that_were_read_long_after_the_start_have_settled() {
+        let case = case(
+            "\n[[held]]\nfor = \"1 h\"\nfrom = \"cold\"\n\n[terminals]\nhotter = \"40 degC\"\nother = \"38 degC\"\n",
+        );
+        let family = Family::new(&case.nameplate, 24).unwrap();
+        let scales = Scales::new(&case, &family);
+        for particle in particles(&case, &family) {
+            let wear = particle.wear(scales.sound_w(&particle));
+            let load = [(f64::INFINITY, scales.other_a(&particle))];
+            let part = scales.quick.part(particle.drawn, wear);
+            let settled_k = part.terminals_k(&Steps::cold(&load), 1e6);
+            let rise_k = scales.terminals(&particle).rise_k;
+            for (rise_k, settled_k) in rise_k.into_iter().zip(settled_k) {
+                assert!(
+                    rise_k > 0.75 * settled_k,
+                    "{rise_k} {settled_k} {particle:?}"
+                );
+            }
         }
-        None => RESET_SLIP.ln(),
+    }
+
+    #[test]
+    fn a_part_that_was_closed_again_has_cooled_by_then_whatever_tripped_it() {
+        let after = |wait: &str| {
+            case(&format!(
+                "\n[[trip]]\nafter = \"25 s\"\nfrom = \"cold\"\n\n[[held]]\nfor = \"1 s\"\nfrom = \"{wait} after the \
+                 trip\"\n"
+            ))
+        };
+        let (soon, late) = (after("1 s"), after("2 h"));
+        let family = Family::new(&soon.nameplate, 24).unwrap();
+        for particle in particles(&soon, &family) {
+            let [soon, late] = [&soon, &late].map(|c| Scales::new(c, &family).weigh(&particle));
+            assert!(soon.log < late.log - 2.0, "{soon:?} {late:?}");
+            assert!(soon.log_unexplained < late.log_unexplained - 2.0);
+            assert!(soon.log_mid_run < late.log_mid_run - 2.0);
+        }
     }
 }

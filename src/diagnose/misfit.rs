@@ -8,6 +8,7 @@ use super::readings::labels;
 use super::record::{Contradiction, Expected, Misfit};
 use super::scales::Scales;
 use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
+use super::surrogate::{NEVER_S, trip_s};
 use crate::evidence::{AirPlace, Event, Outcome, Taken, Unit};
 use crate::family::Spread;
 use crate::physics::constants::ZERO_CELSIUS_K;
@@ -15,10 +16,6 @@ use crate::statistics::weighted::Weighted;
 
 /// From this probability on an entry is called wrong, and two entries are said not to go together.
 const PROBABLE: f64 = 0.5;
-/// Times between which a trip is looked for, s.
-const TIMES_S: (f64, f64) = (1e-2, 1e5);
-/// A trip that comes later than this does not come.
-const NEVER_S: f64 = 0.9 * TIMES_S.1;
 /// Particles that say what should have been.
 const SAMPLE: usize = 80;
 
@@ -157,22 +154,8 @@ fn expected(
     if !matches!(event.outcome, Outcome::Tripped { .. }) {
         return None;
     }
-    over(&|g| trip_s(&scales.quick_factor(g, k))).map(|s| match s.median < NEVER_S {
+    over(&|g| trip_s(scales.quick_factor(g, k))).map(|s| match s.median < NEVER_S {
         true => Expected::TripS(s),
         false => Expected::NoTrip,
     })
-}
-
-/// When the factor on the load falls to one; the end of the range when it does not.
-fn trip_s(factor: &impl Fn(f64) -> (f64, f64)) -> f64 {
-    let (mut low, mut high) = (TIMES_S.0.ln(), TIMES_S.1.ln());
-    for _ in 0..40 {
-        let middle = 0.5 * (low + high);
-        if factor(middle.exp()).0 > 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    high.exp()
 }

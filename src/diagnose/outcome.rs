@@ -6,7 +6,7 @@
 //! would trip just at `t`. It falls smoothly with time, has no gap at the trip point, and what
 //! scatters from trip to trip scatters in it.
 
-use super::scatter::{DESIGN, REPEATS, SLIP_WIDTH, THRESHOLD, wrong_time};
+use super::scatter::{DESIGN, NO_TRIP, REPEATS, SELECTED_S, SLIP_WIDTH, THRESHOLD, wrong_time};
 use crate::evidence::{Before, Event, Outcome, Setting, Unit};
 use crate::statistics::normal;
 
@@ -80,6 +80,11 @@ pub fn log_likelihood(outcome: &Outcome, noise: Noise, factor: impl Fn(f64) -> (
         let deviation = root([noise.current, REPEATS * steep]);
         normal::cdf(-c / deviation)
     };
+    // A wrong time is one of a trip all the same, nearly always.
+    let wrong_trip = || {
+        let trips = normal::cdf(-factor(SELECTED_S).0 / noise.current);
+        wrong * (NO_TRIP + (1.0 - NO_TRIP) * trips)
+    };
     match *outcome {
         Outcome::Tripped { after_s } => {
             let time_s = after_s.value.max(1e-3);
@@ -92,13 +97,21 @@ pub fn log_likelihood(outcome: &Outcome, noise: Noise, factor: impl Fn(f64) -> (
                 let steep = steepness(&factor, time_s);
                 bell(c, root([noise.current, noise.time * steep])) * steep
             };
-            ((1.0 - wrong) * right + wrong / SLIP_WIDTH).ln()
+            ((1.0 - wrong) * right + wrong_trip() / SLIP_WIDTH).ln()
         }
         Outcome::TrippedWithin { from_s, to_s } => {
             let right = (by(to_s) - by(from_s)).max(0.0);
-            ((1.0 - wrong) * right + wrong * share(from_s, to_s)).ln()
+            ((1.0 - wrong) * right + wrong_trip() * share(from_s, to_s)).ln()
         }
         Outcome::Held { for_s } => ((1.0 - wrong) * (1.0 - by(for_s)) + wrong).ln(),
+    }
+}
+
+/// Logarithm of the likelihood of an outcome for a part that does not trip at all.
+pub fn log_without_a_trip(outcome: &Outcome, wrong: f64) -> f64 {
+    match outcome {
+        Outcome::Held { .. } => 0.0,
+        _ => (wrong * NO_TRIP).ln() + log_by_chance(outcome),
     }
 }
 
@@ -159,7 +172,7 @@ mod tests {
         let noise = Noise {
             current: 0.02,
             time: REPEATS,
-            wrong: 0.003,
+            wrong: 0.0,
         };
         // Above, about and below the trip point.
         for load in [1.6, 1.003, 0.97] {
@@ -172,14 +185,28 @@ mod tests {
                     let outcome = Outcome::Tripped {
                         after_s: Measured::new(t, 0.0),
                     };
-                    let all = log_likelihood(&outcome, noise, body(load)).exp();
-                    (all - noise.wrong / SLIP_WIDTH) / (1.0 - noise.wrong) * h
+                    log_likelihood(&outcome, noise, body(load)).exp() * h
                 })
                 .sum();
             let held = log_likelihood(&Outcome::Held { for_s: longest_s }, noise, body(load)).exp();
-            let held = (held - noise.wrong) / (1.0 - noise.wrong);
             assert!((trips + held - 1.0).abs() < 0.04, "{load} {trips} {held}");
         }
+    }
+
+    #[test]
+    fn a_wrong_time_is_one_of_a_trip_all_the_same() {
+        let noise = Noise {
+            current: 0.02,
+            time: REPEATS,
+            wrong: 0.03,
+        };
+        // Much sooner than it trips, and of one that never does.
+        let told = Outcome::Tripped {
+            after_s: Measured::new(2.0, 0.0),
+        };
+        let of = |load: f64| log_likelihood(&told, noise, body(load));
+        assert!(of(1.4) > of(0.8) + 2.0, "{} {}", of(1.4), of(0.8));
+        assert!(of(0.8) > log_without_a_trip(&told, noise.wrong) - 1e-9);
     }
 
     #[test]

@@ -6,7 +6,7 @@ use super::outcome::{about_s, log_by_chance};
 use super::scales::{Scales, TwoTerminals};
 use super::scatter::{
     AIR, DROP, LEVEL, LEVEL_K, METER, RESISTANCE, START_SEEN, TERMINALS, TERMINALS_APART,
-    TERMINALS_K, UNSTEADY, at_least, gauss,
+    TERMINALS_K, UNSTEADY, at_least, gauss, wrong_time,
 };
 use crate::evidence::{AirPlace, Case, Event, Meter, Outcome, Taken, Terminals, Unit, Waveform};
 use crate::statistics::normal;
@@ -14,6 +14,10 @@ use crate::statistics::normal;
 /// How often what comes in mid-run comes again at about the same time, and how near, in natural
 /// logarithms (common practice, no source).
 const SAME_TIME: (f64, f64) = (0.4, 0.2);
+/// When it comes in a run: the middle, s, and the spread in natural logarithms. Before a minute the
+/// machine starts or has just started, and few runs are longer than hours (common practice, no
+/// source).
+const MID_RUN: (f64, f64) = (900.0, 1.3);
 /// How often it stays away while a run is watched (common practice, no source).
 const STAYS_AWAY: f64 = 0.6;
 /// A start that lasted until this part of the trip time was cut off by it.
@@ -80,21 +84,22 @@ impl Weighed {
         self.log_mid_run += match (in_service, is_trip) {
             (false, _) => log,
             (true, false) => log + STAYS_AWAY.ln(),
-            (true, true) => self.came_in_mid_run(&event.outcome),
+            (true, true) => self.came_in_mid_run(event),
         };
     }
 
     /// Logarithm of the likelihood of a trip by what happens in mid-run.
-    fn came_in_mid_run(&mut self, outcome: &Outcome) -> f64 {
-        let by_chance = log_by_chance(outcome);
+    fn came_in_mid_run(&mut self, event: &Event) -> f64 {
+        let outcome = &event.outcome;
+        let at_any_time = mid_run(outcome, wrong_time(event));
         let time_s = about_s(outcome);
         let Some(first_s) = self.mid_run_s else {
             self.mid_run_s = Some(time_s);
-            return by_chance;
+            return at_any_time.ln();
         };
         let (often, near) = SAME_TIME;
         let again = normal::density((time_s / first_s).ln() / near) / near;
-        ((1.0 - often) * by_chance.exp() + often * again).ln()
+        ((1.0 - often) * at_any_time + often * again).ln()
     }
 
     /// With an item that says the same whether something is wrong or not.
@@ -103,6 +108,17 @@ impl Weighed {
         self.log_unexplained += log;
         self.log_mid_run += log;
     }
+}
+
+/// How probable a trip in mid-run comes as it did, by its time.
+fn mid_run(outcome: &Outcome, wrong: f64) -> f64 {
+    let z = |time_s: f64| (time_s.max(1e-3) / MID_RUN.0).ln() / MID_RUN.1;
+    let right = match *outcome {
+        Outcome::Tripped { after_s } => normal::density(z(after_s.value)) / MID_RUN.1,
+        Outcome::TrippedWithin { from_s, to_s } => normal::cdf(z(to_s)) - normal::cdf(z(from_s)),
+        Outcome::Held { .. } => 1.0,
+    };
+    (1.0 - wrong) * right + wrong * log_by_chance(outcome).exp()
 }
 
 /// Labels of the items that are weighed, in order.

@@ -1,6 +1,6 @@
 //! A case, its family, and a particle at everything unknown: what part, what load, what air.
 
-use super::latent::{LOAD, PLACE, Particle, ROOM, START};
+use super::latent::{BURST, LOAD, PLACE, Particle, ROOM, START};
 use super::pieces::few_pieces;
 use super::scatter::SELECTED_S;
 use crate::evidence::{Case, Event, Outcome, Setting, Unit};
@@ -68,6 +68,11 @@ impl<'a> Scales<'a> {
     /// Rated current, A.
     pub fn rated_a(&self) -> f64 {
         self.case.nameplate.rated_current_a
+    }
+
+    /// Current at other times than when it trips, A.
+    pub fn other_a(&self, particle: &Particle) -> f64 {
+        self.rated_a() * (particle.x[LOAD] - particle.x[BURST]).exp()
     }
 
     /// Air at the part in service, K.
@@ -173,18 +178,18 @@ impl<'a> Scales<'a> {
         self.case.trips_in_service().next().is_some()
     }
 
-    /// The terminals under the running load.
+    /// The terminals under the steady load of other times than the trip's, when they could be read:
+    /// settled, or at the trip where that load trips too.
     pub fn terminals(&self, particle: &Particle) -> TwoTerminals {
         let part = self.part(particle, particle.wear(self.sound_w(particle)));
         let air_k = self.air_k(particle);
-        let air = [(0.0, self.felt_k(air_k))];
-        let mut run = part.cold(&air);
-        let _ = run.carry(&self.load(particle, false), 3600.0);
         let felt_k = self.felt_k(air_k);
-        let [clamped, fixed, _] = run.temperatures_k();
+        let air = [(0.0, felt_k)];
+        let warmed = part.warmed(&air, self.other_a(particle));
+        let warm_k = warmed.map_or([felt_k; 3], |(run, _)| run.temperatures_k());
         TwoTerminals {
             air_k,
-            rise_k: [clamped - felt_k, fixed - felt_k],
+            rise_k: [warm_k[0] - felt_k, warm_k[1] - felt_k],
         }
     }
 }

@@ -12,6 +12,9 @@ pub const THRESHOLD: f64 = 0.01;
 pub const DESIGN: f64 = 0.01;
 /// Width of what a wrong entry may say of a time, in natural logarithms.
 pub const SLIP_WIDTH: f64 = 6.0;
+/// Scatter of the time until it can be reset, from trip to trip and by who tries, in natural
+/// logarithms.
+pub const RESETS: f64 = 0.2;
 /// Probability that what is said of a reset is wrong.
 pub const RESET_SLIP: f64 = 0.01;
 /// Probability that a swap, by re-making the joint, has mended it.
@@ -62,6 +65,11 @@ pub fn wrong_time(event: &Event) -> f64 {
         (_, Setting::InService { .. }, _) => 0.03,
     }
 }
+
+/// Part of the wrong times of trips where this part did not trip at all: another one did, or a
+/// switch, or under another load. People take a wrong time down more often than they make a trip up
+/// (common practice, no source).
+pub const NO_TRIP: f64 = 0.1;
 
 /// Relative scatter of a running current about its mean.
 pub const UNSTEADY: f64 = 0.015;

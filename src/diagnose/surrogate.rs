@@ -12,14 +12,30 @@ use crate::statistics::normal;
 
 /// How far superposition is off, relative, in terms of the current.
 const CURRENT_NOISE: f64 = 0.008;
-/// When terminals are as warm as they get, s.
-const STEADY_S: f64 = 3600.0;
+/// Times between which a trip is looked for, s; at the later one all is settled.
+const TIMES_S: (f64, f64) = (1e-2, 1e5);
+/// A trip that comes later than this does not come.
+pub const NEVER_S: f64 = 0.9 * TIMES_S.1;
 
 /// Durations and currents of one event.
 struct Course {
     past: [(f64, f64); 3],
     past_count: usize,
     before_a: f64,
+}
+
+/// When the factor on the load falls to one, s; the end of the range when it does not.
+pub fn trip_s(factor: impl Fn(f64) -> (f64, f64)) -> f64 {
+    let (mut low, mut high) = (TIMES_S.0.ln(), TIMES_S.1.ln());
+    while high - low > 1e-3 {
+        let middle = 0.5 * (low + high);
+        if factor(middle.exp()).0 > 0.0 {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    high.exp()
 }
 
 impl Scales<'_> {
@@ -35,12 +51,14 @@ impl Scales<'_> {
             sum.event(event, log);
         }
         if let Some(t) = &self.case.terminals {
-            let (load, count) = self.service_steps(particle, sum.trips > 0);
             let part = self
                 .quick
                 .part(particle.drawn, particle.wear(self.sound_w(particle)));
-            let rise_k = part.terminals_k(&Steps::cold(&load[..count]), STEADY_S);
             let air_k = self.air_k(particle);
+            let load = [(f64::INFINITY, self.other_a(particle))];
+            let steps = Steps::cold(&load);
+            let trips_s = trip_s(|t| part.factor(&steps, self.felt_k(air_k), t));
+            let rise_k = part.terminals_k(&steps, trips_s);
             let log = terminals(t, &TwoTerminals { air_k, rise_k });
             items.push(log);
             sum.add(log);

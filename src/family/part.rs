@@ -112,25 +112,28 @@ impl Part {
 
     /// Long under a current, A, closed; `None` when it does not hold that current.
     pub fn hot<'a>(&'a self, air: &'a [(f64, f64)], current_a: f64) -> Option<Run<'a>> {
+        let (run, carried) = self.warmed(air, current_a)?;
+        (carried == Carries::Holds).then_some(run)
+    }
+
+    /// As warm as a current, A, makes it from cold: settled where it holds that current, otherwise
+    /// at the trip. `None` when the computation fails.
+    pub fn warmed<'a>(
+        &'a self,
+        air: &'a [(f64, f64)],
+        current_a: f64,
+    ) -> Option<(Run<'a>, Carries)> {
         let mut run = self.cold(air);
-        let load = Programme::constant(current_a);
-        match run.carry(&load, f64::INFINITY) {
+        let carried = run.carry(&Programme::constant(current_a), f64::INFINITY)?;
+        if carried == Carries::Holds {
             // The proof ends the march before everything has settled: settle it.
-            Some(Carries::Holds) => {
-                let ambient_k = air.first().map_or(296.15, |p| p.1);
-                let own = current_a * self.own_per_ampere;
-                let y = crate::predict::closed_steady(
-                    &self.model,
-                    own,
-                    ambient_k,
-                    &self.model.uniform(ambient_k),
-                )
-                .ok()??;
-                run.session.y = y;
-                Some(run)
-            }
-            _ => None,
+            let ambient_k = air.first().map_or(296.15, |p| p.1);
+            let own = current_a * self.own_per_ampere;
+            let cold = self.model.uniform(ambient_k);
+            let settled = crate::predict::closed_steady(&self.model, own, ambient_k, &cold);
+            run.session.y = settled.ok()??;
         }
+        Some((run, carried))
     }
 
     /// Time after which everything is cold, s, roughly: twelve of the slowest time constants.

@@ -45,7 +45,15 @@ fn some_of(usual: usize) -> Vec<usize> {
         return numbers.split(',').filter_map(|n| n.parse().ok()).collect();
     }
     let cases = asked("RELATCH_COUNT").unwrap_or(usual);
-    (0..cases).map(|n| n * CASES / cases).collect()
+    let level = asked::<String>("RELATCH_LEVEL");
+    (0..cases)
+        .map(|n| n * CASES / cases)
+        .filter(|k| {
+            level
+                .as_ref()
+                .is_none_or(|l| *l == format!("{:?}", made(*k).1.level))
+        })
+        .collect()
 }
 
 /// Something of each case, on two threads; which one takes a case changes nothing.
