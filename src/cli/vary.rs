@@ -35,6 +35,10 @@ pub struct Vary {
     /// leaves it out
     #[arg(long, value_name = "N", default_value_t = 1024)]
     sensitivity_rows: u64,
+    /// Answer for units by polynomials in the engine's place, where a bound measured on fresh units
+    /// allows it; units near a limit or their trip point are asked of the engine all the same
+    #[arg(long, conflicts_with = "unit")]
+    surrogate: bool,
     /// Compute this part of the run only, e.g. 3/16; `relatch merge` joins the parts
     #[arg(long, value_name = "PART/OF", value_parser = shard, conflicts_with = "unit")]
     shard: Option<Shard>,
@@ -86,7 +90,8 @@ impl Vary {
             !self.no_table,
             self.shard,
         )
-        .map_err(|e| failure(&name, &e))?;
+        .map_err(|e| failure(&name, &e))?
+        .by_surrogate(self.surrogate);
         let plan = Plan::new(&scenario, &settings).map_err(|e| match e.idle(&name, &text) {
             Some(report) => Failure::Input(report.to_string()),
             None => failure(&name, &e),

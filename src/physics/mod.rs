@@ -16,6 +16,7 @@
 //! | current after a circuit is closed | [`closing_current`] |
 //! | strips that push one bar | [`trip_bar`] |
 //! | nodes of elements | [`lobatto`] |
+//! | a body of one temperature | [`one_body`] |
 //! | springs and their loss of preload | [`relaxation`] |
 
 pub mod air;
@@ -26,6 +27,7 @@ pub mod convection;
 pub mod electromagnet;
 pub mod layered_section;
 pub mod lobatto;
+pub mod one_body;
 pub mod radiation;
 pub mod relaxation;
 pub mod shell;

@@ -250,6 +250,12 @@ fn sure(outcome: &VaryOutcome) -> Vec<(&'static str, String)> {
         )
     };
     let mut facts = vec![(word!("Numerics"), how)];
+    facts.extend(accuracy.surrogate.map(|found| {
+        (
+            word!("Polynomials"),
+            words::surrogate(&found, outcome.units),
+        )
+    }));
     let shared = outcome.inputs.iter().filter_map(|i| {
         let (shared, batch) = (i.shared?, i.batch.as_ref()?);
         Some(say!("{} {:.0} % by {batch}", i.path, 100.0 * shared; batch))

@@ -15,7 +15,7 @@
 //! | parts that share a batch | [`shared_factors`] |
 //! | samples better than chance | [`sobol`], [`latin_hypercube`], [`permutation`] |
 //! | counts and their tails | [`beta`], [`binomial`] |
-//! | numbers with weights | [`weighted`] |
+//! | numbers with weights, polynomials through many | [`weighted`], [`least_squares`] |
 //! | confidence without a distribution | [`order_statistics`], [`proportion`] |
 //! | rare events | [`importance`] |
 //! | which input matters | [`sensitivity`] |
@@ -32,6 +32,7 @@ pub mod importance;
 mod interval;
 pub mod kaplan_meier;
 pub mod latin_hypercube;
+pub mod least_squares;
 mod limbs;
 pub mod marginal;
 pub mod normal;

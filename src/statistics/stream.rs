@@ -28,9 +28,12 @@ impl Purpose {
     pub const BOOTSTRAP: Self = Self(6);
     /// Draws of rare events.
     pub const RARE_EVENTS: Self = Self(7);
-
     /// Numbers of a pupil's sheet; the unit number is that of the candidate.
     pub const LESSONS: Self = Self(8);
+    /// Units that polynomials are fitted to.
+    pub const SURROGATE_FIT: Self = Self(9);
+    /// Units on which their bound is measured.
+    pub const SURROGATE_CHECK: Self = Self(10);
 
     /// A purpose that is not in the list above, by a number of one's own.
     #[must_use]

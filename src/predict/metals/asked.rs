@@ -2,6 +2,7 @@
 
 use crate::device::Device;
 use crate::load::Programme;
+use crate::physics::one_body;
 use crate::predict::PredictError;
 use crate::predict::case::Case;
 use crate::predict::fidelity::Fidelity;
@@ -91,21 +92,12 @@ impl Asked<'_> {
         Ok(wait.time_s().map_or(f64::NAN, f64::ln))
     }
 
-    /// Time that a body of one temperature needs from its start to the trip point's rise, in its time
-    /// constants: what makes a trip time endless at the trip point. The time over it is smooth there.
-    /// Infinite at and below the trip point.
+    /// What makes the trip time endless at a trip point, see [`one_body::pace`].
     pub fn pace(&self, current_a: f64, held_a: f64) -> f64 {
         let before_a = match self.case.before {
             Before::Cold => 0.0,
             Before::Hot { fraction_of_rated } => fraction_of_rated * self.case.rated_current_a,
         };
-        let (i, held, before) = (current_a.powi(2), held_a.powi(2), before_a.powi(2));
-        if held <= before {
-            0.0
-        } else if i > held {
-            ((i - before) / (i - held)).ln()
-        } else {
-            f64::INFINITY
-        }
+        one_body::pace(current_a, held_a, before_a)
     }
 }

@@ -2,19 +2,25 @@
 //! wanted within windows, and the part that meets them is looked for.
 //!
 //! A file of [`Targets`] is read; what a scenario does to each want stands in `want`; `search`
-//! descends by least squares from several starts, `stock` rounds to sizes and looks at their
+//! descends by least squares from the places of `starts`, `stock` rounds to sizes and looks at their
 //! neighbours; a [`DesignOutcome`] says what is met, and which wants fight.
 
+mod error;
+mod lot;
+mod map;
 mod outcome;
+mod pull;
 mod read;
 mod schema;
 mod search;
 mod solve;
+mod starts;
 mod stock;
 mod targets;
 mod trade;
 mod want;
 
+pub use error::DesignError;
 pub use outcome::{
     DesignOutcome, End, Fight, FoundFree, FoundWant, InLot, Map, MapCell, Slope, Trade, TradePoint,
 };
@@ -22,6 +28,6 @@ pub use outcome::{
 pub use read::read;
 pub use read::{read_text, starter};
 pub use schema::targets_schema;
-pub use solve::{Asked, DesignError, design};
+pub use solve::{Asked, design};
 pub use targets::{Choice, Free, Targets};
 pub use want::{Want, Wanted};

@@ -12,6 +12,8 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 /// Step of a slope, as a share of the range of the number.
 pub(super) const STEP: f64 = 1e-3;
+/// Rounds of a descent.
+pub(super) const ROUNDS: usize = 30;
 /// Longest step of the search, as a share of the range.
 const LONGEST: f64 = 0.35;
 

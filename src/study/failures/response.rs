@@ -8,7 +8,6 @@ use super::FailuresError;
 use super::part::{Made, Parts, REACH};
 use super::shelf::{Shelf, kept};
 use crate::predict::parallel;
-use crate::statistics::importance::FURTHEST;
 
 /// Where each input is asked, in standard deviations from its middle: its lower end and half of it,
 /// half of the upper.
@@ -106,7 +105,7 @@ impl Response {
         let off: Vec<f64> = list
             .iter()
             .zip(scores)
-            .map(|(i, s)| (i.at(s.clamp(-FURTHEST, FURTHEST)) - i.nominal) / i.deviation)
+            .map(|(i, s)| (i.at(*s) - i.nominal) / i.deviation)
             .collect();
         let mut sum = self.start.clone();
         let mut add = |term: usize, factor: f64| {

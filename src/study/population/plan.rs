@@ -3,6 +3,7 @@
 use super::DemandFrom;
 use super::design::Points;
 use super::inputs::Inputs;
+use super::surrogate::{Surrogate, SurrogateRecord};
 use super::{Settings, VaryError};
 use crate::device::Device;
 use crate::load::{Current, Programme, Repeat};
@@ -75,6 +76,12 @@ pub struct Plan {
     pub nominal: Finding,
     /// Asks units side by side, where that is possible.
     pub examiner: Option<Examiner>,
+    /// Airs that units' own lie within, K.
+    pub own_air_k: (f64, f64),
+    /// Polynomials in the engine's place, where they hold.
+    pub surrogate: Option<Surrogate>,
+    /// What was found of them, where they were asked for.
+    pub surrogate_record: Option<SurrogateRecord>,
 }
 
 impl Plan {
@@ -190,8 +197,8 @@ impl Plan {
             .iter()
             .find(|i| i.path == "surroundings.ambient")
             .map_or(0.0, |i| AIR_REACH * i.deviation);
+        let own_air_k = (stated_air_k - reach_k, stated_air_k + reach_k);
         let examiner = if is_served {
-            let own_air_k = (stated_air_k - reach_k, stated_air_k + reach_k);
             Examiner::new(&scenario, &device, &questions, own_air_k)?
         } else {
             None
@@ -202,7 +209,7 @@ impl Plan {
             row.missed = time_s < row.limit.at_least_s
                 || row.limit.at_most_s.is_finite() && time_s > row.limit.at_most_s;
         }
-        Ok(Plan {
+        let mut plan = Plan {
             settings: settings.clone(),
             inputs,
             points,
@@ -216,8 +223,29 @@ impl Plan {
             demand,
             nominal,
             examiner,
+            own_air_k,
+            surrogate: None,
+            surrogate_record: None,
             scenario,
-        })
+        };
+        if settings.surrogate {
+            let (surrogate, record) = Surrogate::of(&plan);
+            (plan.surrogate, plan.surrogate_record) = (surrogate, Some(record));
+        }
+        Ok(plan)
+    }
+
+    /// How far each value of a unit lies from its middle, in standard deviations.
+    pub fn scores(&self, values: &[f64]) -> Vec<f64> {
+        let inputs = self.inputs.list.iter().zip(values);
+        inputs.map(|(i, v)| (v - i.nominal) / i.deviation).collect()
+    }
+
+    /// The current of a unit's own load, where that is constant, A.
+    pub fn own_current_a(&self, values: &[f64]) -> f64 {
+        let mut own = self.inputs.list.iter().zip(values);
+        let drawn = own.find(|(input, _)| input.path == "load.current");
+        drawn.map_or(self.scenario.load.last_a(), |(_, a)| *a)
     }
 
     /// Trip point of a unit at the stated air, A.

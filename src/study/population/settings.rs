@@ -52,6 +52,9 @@ pub struct Settings {
     pub sensitivity_rows: u64,
     /// Whether every unit stands in a table.
     pub table: bool,
+    /// Whether polynomials answer for units where they hold.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub surrogate: bool,
     /// This part of it; `None`: all.
     pub shard: Option<Shard>,
 }
@@ -118,8 +121,15 @@ impl Settings {
             design,
             sensitivity_rows,
             table,
+            surrogate: false,
             shard,
         })
+    }
+
+    /// The same with polynomials for units where they hold.
+    #[must_use]
+    pub fn by_surrogate(self, surrogate: bool) -> Settings {
+        Settings { surrogate, ..self }
     }
 
     /// Units of a chunk, a multiple of every register's lanes; the same for every shard.
@@ -177,6 +187,11 @@ impl Settings {
                 "table of units",
                 self.table.to_string(),
                 other.table.to_string(),
+            ),
+            (
+                "polynomials in the engine's place",
+                self.surrogate.to_string(),
+                other.surrogate.to_string(),
             ),
         ];
         pairs

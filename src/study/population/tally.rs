@@ -111,6 +111,9 @@ pub struct Tally {
     pub units: u64,
     /// Units that had to be asked alone.
     pub alone: u64,
+    /// Units that the engine was asked for where polynomials answer for others.
+    #[serde(default)]
+    pub engine: u64,
     /// Units without answers.
     pub failed: u64,
     /// Why, with how many.
@@ -162,6 +165,7 @@ impl Tally {
         Ok(Tally {
             units: 0,
             alone: 0,
+            engine: 0,
             failed: 0,
             reasons: BTreeMap::new(),
             failures: Vec::new(),
@@ -197,6 +201,7 @@ impl Tally {
     ) -> Result<(), StatisticsError> {
         self.units += 1;
         self.alone += u64::from(answered.alone);
+        self.engine += u64::from(plan.surrogate.is_some() && !answered.by_surrogate);
         let finding = match &answered.finding {
             Ok(finding) => finding,
             Err(reason) => {
@@ -275,6 +280,7 @@ impl Tally {
         }
         self.units += other.units;
         self.alone += other.alone;
+        self.engine += other.engine;
         self.failed += other.failed;
         for (reason, count) in &other.reasons {
             *self.reasons.entry(reason.clone()).or_insert(0) += count;

@@ -11,6 +11,8 @@ pub struct Answered {
     pub finding: Result<Finding, String>,
     /// Whether it had to be asked alone.
     pub alone: bool,
+    /// Whether the polynomial answered, and not the engine.
+    pub by_surrogate: bool,
 }
 
 impl Answered {
@@ -25,31 +27,47 @@ impl Answered {
             }
             Ok(f)
         });
-        Answered { finding, alone }
+        Answered {
+            finding,
+            alone,
+            by_surrogate: false,
+        }
     }
 }
 
 /// Answers of units whose values are given one after the other, `inputs` numbers a unit.
 pub fn answer(plan: &Plan, values: &[f64]) -> Vec<Answered> {
+    match &plan.surrogate {
+        Some(surrogate) => surrogate.answer(plan, values),
+        None => exactly(plan, values),
+    }
+}
+
+/// The units as the engine is asked about them.
+pub fn members(plan: &Plan, values: &[f64]) -> Vec<Member> {
+    let mut work = plan.scenario.clone();
+    let each = values.chunks_exact(plan.inputs.len());
+    each.map_while(|own| {
+        let set_factor = plan.inputs.apply(own, &mut work);
+        Some(Member {
+            unit: Unit::of_scenario(&work)?,
+            current_a: work.load.last_a(),
+            ambient_k: work.surroundings.ambient.first().map_or(293.15, |p| p.1),
+            set_factor,
+        })
+    })
+    .collect()
+}
+
+/// The same from the engine.
+pub fn exactly(plan: &Plan, values: &[f64]) -> Vec<Answered> {
     let mut work = plan.scenario.clone();
     let count = values.len() / plan.inputs.len();
     let of = |k: usize| &values[k * plan.inputs.len()..(k + 1) * plan.inputs.len()];
     let Some(examiner) = &plan.examiner else {
         return (0..count).map(|k| alone(plan, of(k), &mut work)).collect();
     };
-    let mut members = Vec::with_capacity(count);
-    for k in 0..count {
-        let set_factor = plan.inputs.apply(of(k), &mut work);
-        let Some(unit) = Unit::of_scenario(&work) else {
-            break;
-        };
-        members.push(Member {
-            unit,
-            current_a: work.load.last_a(),
-            ambient_k: work.surroundings.ambient.first().map_or(293.15, |p| p.1),
-            set_factor,
-        });
-    }
+    let members = members(plan, values);
     let findings = examiner.examine(&members);
     findings
         .into_iter()

@@ -5,3 +5,4 @@ mod lanes;
 mod lots;
 mod runs;
 mod settings;
+mod surrogate;

@@ -1,10 +1,10 @@
 //! A population: its setting, what its load demands, and where it should not be trusted blindly.
 
 use super::amount;
-use crate::present::number::plain;
+use crate::present::number::{plain, power_of_ten};
 use crate::quantity::{Dimension, format_number, format_si};
 use crate::study::population::{
-    DemandFrom, InputRecord, InputShape, LoadRecord, Quantity, SetAt, VaryWarning,
+    DemandFrom, InputRecord, InputShape, LoadRecord, Quantity, SetAt, SurrogateRecord, VaryWarning,
 };
 
 /// How clearances are set, after "Each unit's".
@@ -119,4 +119,26 @@ pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
             quantity(*of)
         ; left_out, rows),
     }
+}
+
+/// What polynomials in the engine's place are worth, in a lot of so many units.
+pub(crate) fn surrogate(found: &SurrogateRecord, units: u64) -> String {
+    let (Some(bound), Some(point)) = (found.bound_relative, found.trip_point_relative) else {
+        return word!("none could be made for this lot: the engine was asked for every unit")
+            .to_owned();
+    };
+    let [bound, point] = [bound, point].map(|b| power_of_ten(b, 1));
+    let checked = found.checked;
+    if !found.is_used {
+        return say!(
+            "not used, because on {checked} fresh units trip points were within {point} and other answers \
+             within {bound} of the engine's: the engine was asked for every unit"
+        ; checked, point, bound);
+    }
+    let share = 100.0 * found.engine as f64 / units.max(1) as f64;
+    say!(
+        "in the engine's place: trip points within {point}, every other answer within {bound} of the \
+         engine's (twice the worst of {checked} fresh units); the engine was asked for {share:.2} % of \
+         the units, near a limit, their trip point or the edge"
+    ; point, bound, checked, share)
 }

@@ -10,7 +10,7 @@ pub use remark::*;
 
 use super::settings::Design;
 use super::tally::{FailedUnit, Tally, drawn_input};
-use super::{Plan, VaryError};
+use super::{Plan, SurrogateRecord, VaryError};
 use crate::answer::Caution;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::quantity::Dimension;
@@ -182,6 +182,10 @@ impl VaryOutcome {
                     false => crate::predict::ACCURACY,
                 },
                 largest_trim: plan.examiner.as_ref().map_or(0.0, |e| e.largest_trim()),
+                surrogate: plan.surrogate_record.map(|record| SurrogateRecord {
+                    engine: tally.engine,
+                    ..record
+                }),
             },
             warnings: warnings(plan, tally, &sensitivity),
             sensitivity,

@@ -4,6 +4,7 @@ use super::remark::{DemandFrom, InputShape, Quantity};
 use crate::answer::LimitDemand;
 use crate::quantity::Dimension;
 use crate::statistics::rates::{Quantile, Rate};
+use crate::study::population::SurrogateRecord;
 use serde::Serialize;
 
 /// One input.
@@ -171,4 +172,7 @@ pub struct AccuracyRecord {
     pub relative: f64,
     /// Largest relative correction by which they were trimmed to the nominal unit alone.
     pub largest_trim: f64,
+    /// The polynomials in the engine's place (absent where they were not asked for).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub surrogate: Option<SurrogateRecord>,
 }
