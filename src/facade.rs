@@ -256,7 +256,8 @@ pub fn compare(scenarios: &[(&str, &str)]) -> Result<CompareOutcome, (String, St
         Err(error) => Err((String::from(*name), error.to_string())),
     };
     let jobs: Vec<_> = scenarios.iter().map(read).collect::<Result<_, _>>()?;
-    compare::compare(&jobs, &mut |_, _| {}).map_err(|(name, error)| (name, error.to_string()))
+    compare::compare(&jobs, false, &mut |_, _| {})
+        .map_err(|(name, error)| (name, error.to_string()))
 }
 
 impl Targets {

@@ -19,6 +19,9 @@ pub struct Compare {
     scenarios: Vec<PathBuf>,
     #[command(flatten)]
     sets: Sets,
+    /// Ask what is known of the metals of parts with which that takes longer, too
+    #[arg(long)]
+    metals: bool,
     /// Print JSON alone on standard output
     #[arg(long)]
     json: bool,
@@ -52,7 +55,7 @@ impl Compare {
             .collect();
         let mut progress = Progress::new("compare".to_owned(), self.quiet);
         let mut report = |what: &str, share: f64| progress.update(what, share);
-        let outcome = compare(&jobs, &mut report)
+        let outcome = compare(&jobs, self.metals, &mut report)
             .map_err(|(name, error)| Failure::Failed(format!("error: {name}: {error}")))?;
         drop(progress);
         let mut line = String::new();

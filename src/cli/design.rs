@@ -36,6 +36,9 @@ pub struct Design {
     /// Start of the random numbers of --units
     #[arg(long, value_name = "N", default_value_t = 1)]
     seed: u64,
+    /// Ask what is known of the metals of a part with which that takes longer, too
+    #[arg(long)]
+    metals: bool,
     #[command(flatten)]
     prints: Prints,
     /// Replace the files named by --out
@@ -66,6 +69,7 @@ impl Design {
         (asked.units, asked.seed) = (self.units, self.seed);
         asked.map.clone_from(&self.map);
         asked.trade = self.trade;
+        asked.metals = self.metals;
         let mut progress = Progress::new(name.to_string(), self.quiet);
         let mut report = |what: &str, share: f64| progress.update(what, share);
         let outcome = design(&targets, &asked, &mut report).map_err(|e| match e {

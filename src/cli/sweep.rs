@@ -27,6 +27,10 @@ pub struct Sweep {
     /// Let the paths move together, first with first, instead of each with each
     #[arg(long)]
     zip: bool,
+    /// Ask each point what is known of its metals too: a band beside each answer, which takes several
+    /// times as long
+    #[arg(long)]
+    metals: bool,
     /// Print JSON alone on standard output
     #[arg(long)]
     json: bool,
@@ -47,11 +51,12 @@ impl Sweep {
         let jobs = read_all(std::slice::from_ref(&self.scenario), &self.sets)?;
         for job in &jobs {
             let over: Vec<&str> = self.over.iter().map(String::as_str).collect();
-            let sweep =
-                Points::new((&job.name, &job.text), &over, self.zip).map_err(|e| match e {
+            let sweep = Points::new((&job.name, &job.text), &over, self.zip)
+                .map_err(|e| match e {
                     SweepError::Read(report) => Failure::Input(report.to_string()),
                     e => Failure::of_flag("over", &e.to_string()),
-                })?;
+                })?
+                .with_metals(self.metals);
             let stem = format!("relatch-sweep-{}", job.stem);
             let ledger = first_free(self.out.as_deref(), &stem, |folder| {
                 Ledger::open(folder, &sweep)

@@ -48,6 +48,17 @@ pub fn compare_blocks(outcome: &CompareOutcome) -> Vec<Block> {
         Block::title(names.join(" | "), say!("relatch {}", outcome.version)),
         answers(&outcome.scenarios).into(),
     ];
+    let known = |s: &Compared| {
+        Some((
+            s.name.clone(),
+            words::metal_data(s.summary.metal_data.as_ref()?),
+        ))
+    };
+    let known: Vec<(String, String)> = outcome.scenarios.iter().filter_map(known).collect();
+    if !known.is_empty() {
+        blocks.push(Block::heading(word!("Metals' data")));
+        blocks.push(Block::facts(known));
+    }
     let [first, ..] = outcome.scenarios.as_slice() else {
         return blocks;
     };

@@ -80,6 +80,12 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
     if let Some(trade) = &outcome.trade {
         blocks.push(costs(outcome, trade).into());
     }
+    if let Some(data) = &outcome.metal_data {
+        blocks.push(Block::facts([(
+            word!("Metals' data"),
+            words::metal_data(data),
+        )]));
+    }
     if let Some(differ) = outcome.slopes_differ {
         blocks.push(Block::note(words::slopes_checked(&significant(
             100.0 * differ,

@@ -34,6 +34,16 @@ const ANSWERS: [&str; 12] = [
     "note",
 ];
 
+/// Columns of what is known of the metals, where that was asked: nine of ten draws lie within.
+const KNOWN: [&str; 6] = [
+    "trip_time_low_s",
+    "trip_time_high_s",
+    "trip_point_low_a",
+    "trip_point_high_a",
+    "relatch_wait_low_s",
+    "relatch_wait_high_s",
+];
+
 /// The record as indented JSON with a final newline.
 ///
 /// # Errors
@@ -57,9 +67,12 @@ pub fn sweep_json(outcome: &SweepOutcome) -> Result<String, serde_json::Error> {
 pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
     recorded(|| {
         let paths = outcome.axes.iter().map(column);
+        let asked = outcome.points.iter().filter_map(Point::summary);
+        let with_metals = asked.into_iter().any(|s| s.metal_data.is_some());
+        let known: &[&str] = if with_metals { &KNOWN } else { &[] };
         let header: Vec<String> = std::iter::once("point".to_owned())
             .chain(paths)
-            .chain(ANSWERS.map(str::to_owned))
+            .chain(ANSWERS.iter().chain(known).map(|name| (*name).to_owned()))
             .collect();
         let header: Vec<&str> = header.iter().map(String::as_str).collect();
         let rows = outcome.points.iter().map(|point| {
@@ -73,10 +86,31 @@ pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
                 }),
             );
             row.extend(answers(point));
+            if with_metals {
+                row.extend(known_of(point));
+            }
             row
         });
         table(&header, rows)
     })
+}
+
+/// Ends of the bands that the metals' data leave.
+fn known_of(point: &Point) -> Vec<String> {
+    let data = point.summary().and_then(|s| s.metal_data.as_ref());
+    let bands = data.map(|d| [&d.trip_time_s, &d.trip_point_a, &d.relatch_wait_s]);
+    let Some(bands) = bands else {
+        return vec![String::new(); KNOWN.len()];
+    };
+    let ends = bands.into_iter().flat_map(|known| match known.band() {
+        Some(band) => [
+            maybe(Some(band.low)),
+            band.high
+                .map_or("never".to_owned(), |high| maybe(Some(high))),
+        ],
+        None => [String::new(), String::new()],
+    });
+    ends.collect()
 }
 
 /// What a path is called in a table.
@@ -176,7 +210,14 @@ fn rows(outcome: &SweepOutcome) -> Table {
         values.join(", ")
     });
     let table = Table::new("").text(paths.join(", "), moved);
-    answered(table, &say).reasons(points.iter().map(why))
+    let mut table = answered(table, &say);
+    let known = |point: &Point| point.summary().and_then(|s| s.metal_data.clone());
+    if points.iter().any(|point| known(point).is_some()) {
+        let band =
+            |point| known(point).map_or(NONE.to_owned(), |d| words::known_time(&d.trip_time_s));
+        table = table.numbers(word!("Trip, metals' data"), points.iter().map(band));
+    }
+    table.reasons(points.iter().map(why))
 }
 
 #[cfg(feature = "figures")]

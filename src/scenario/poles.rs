@@ -109,7 +109,7 @@ pub(super) const POLES: &[Row] = &[
     // textbook, from memory.
     number("lost_phase_factor", "current of the other poles when a phase is lost, against before", D::Fraction,
         Bounds::between(1.0, 10.0, "1.7 to 2 where the motor runs on"),
-        Or(1.732), inside!(poles.lost_phase_factor)),
+        Or(1.732), inside!(poles.lost_phase_factor)).alone(),
 ];
 
 #[rustfmt::skip]

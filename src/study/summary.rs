@@ -1,8 +1,10 @@
 //! What a scenario answers in a few numbers: for tables in which many scenarios stand one below the
 //! other.
 
-use crate::answer::{Estimate, Held, TripTime, Wait};
-use crate::predict::{Options, Outcome, PredictError, StressAcross, Trip, TripPoint, predict};
+use crate::answer::{Estimate, Held, MetalData, TripTime, Wait};
+use crate::predict::{
+    AskMetals, Options, Outcome, PredictError, StressAcross, Trip, TripPoint, predict,
+};
 use crate::scenario::Scenario;
 use serde::{Deserialize, Serialize};
 
@@ -28,6 +30,9 @@ pub struct Summary {
     pub stress_over_yield: Option<f64>,
     /// Drop at rated current in the steady state, mV.
     pub drop_at_rated_mv: Option<f64>,
+    /// What is known of the metals, where that was asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub metal_data: Option<MetalData>,
 }
 
 impl Summary {
@@ -36,9 +41,27 @@ impl Summary {
     /// # Errors
     /// As [`predict`].
     pub fn predict(scenario: &Scenario) -> Result<Summary, PredictError> {
+        Summary::asked(scenario, AskMetals::WithTables)
+    }
+
+    /// The same, with what is known of the metals for every part or for those with which it takes some
+    /// hundredths of a second.
+    ///
+    /// # Errors
+    /// As [`predict`].
+    pub fn with_metals(scenario: &Scenario, always: bool) -> Result<Summary, PredictError> {
+        let metals = match always {
+            true => AskMetals::Always,
+            false => AskMetals::WhereCheap,
+        };
+        Summary::asked(scenario, metals)
+    }
+
+    fn asked(scenario: &Scenario, metals: AskMetals) -> Result<Summary, PredictError> {
         let options = Options {
             without_tables: true,
             without_course: true,
+            metals,
             ..Options::default()
         };
         Ok(Summary::of(&predict(scenario, &options, &mut |_, _| {})?))
@@ -80,6 +103,7 @@ impl Summary {
             strip_peak_c: outcome.trip.release().map(|release| release.strip_peak_c),
             stress_over_yield: outcome.stress.as_ref().and_then(over_yield),
             drop_at_rated_mv: outcome.part.drop_at_rated_mv,
+            metal_data: outcome.metal_data.clone(),
         }
     }
 }

@@ -44,6 +44,20 @@ fn each_difference_alone_does_what_a_prediction_with_it_says() {
     );
 }
 
+/// What is known of the metals is said of each part.
+#[test]
+fn each_part_has_the_band_of_its_metals() {
+    let part = include_str!("../../scenarios/01-pug-mill.toml");
+    let other = relatch::set(part, &[("strip.width", "4 mm")]).expect("another part");
+    let outcome = relatch::compare(&[("one", part), ("other", &other)]).expect("compared");
+    for part in &outcome.scenarios {
+        let data = part.summary.metal_data.as_ref().expect("metals");
+        let band = data.trip_time_s.band().expect("a band");
+        let time_s = part.summary.trip_time.time_s().expect("a time");
+        assert!(band.low < time_s && band.high.expect("it trips") > time_s);
+    }
+}
+
 #[test]
 fn what_only_goes_together_is_changed_together() {
     let sets = [

@@ -56,6 +56,7 @@ fn twenty_seconds_at_twice_the_rating_and_a_reset_in_twenty_five_are_confirmed_b
     let part = relatch::parse("part", &outcome.scenario_text).expect("a scenario");
     assert_eq!(part.changed.len(), 3);
     let run = relatch::predict(&part).expect("a prediction");
+    assert!(run.metal_data.is_some() && outcome.metal_data == run.metal_data);
     let (time_s, wait_s) = (
         run.trip.time_s().unwrap(),
         run.reset.relatch_wait.time_s().unwrap(),

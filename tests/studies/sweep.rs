@@ -120,3 +120,29 @@ fn a_stopped_sweep_goes_on_to_the_same_bytes() {
     assert!(damaged.to_string().contains("changed"), "{damaged}");
     assert!(first.points.iter().map(Point::summary).all(|s| s.is_some()));
 }
+
+/// With what is known of the metals each point has the band that a run states.
+#[test]
+fn points_have_the_band_of_the_metals() {
+    use relatch::internals::predict::AskMetals;
+    let part = include_str!("../../scenarios/01-pug-mill.toml");
+    let over = ["load.current=6 A, 20 A"];
+    let sweep = Sweep::new(("part", part), &over, false).expect("a sweep");
+    let swept = sweep.with_metals(true).run(&mut |_| {});
+    let mut options = relatch::Options::default();
+    options.metals = AskMetals::Always;
+    let scenario = relatch::parse("part", part).expect("a scenario");
+    let run = relatch::internals::predict::predict(&scenario, &options, &mut |_, _| {});
+    let run = run.expect("a run").metal_data.expect("metals");
+    let at = swept.points[1].summary().expect("an answer");
+    assert_eq!(at.metal_data.as_ref(), Some(&run));
+    let table = sweep_csv(&swept).expect("a table");
+    let rows: Vec<Vec<&str>> = table.lines().map(|l| l.split(',').collect()).collect();
+    let column = |name: &str| rows[0].iter().position(|c| *c == name).expect("a column");
+    let number = |name: &str| rows[2][column(name)].parse::<f64>().expect("a number");
+    let band = run.trip_time_s.band().expect("a band");
+    assert_eq!(number("trip_time_low_s"), band.low);
+    assert!(number("trip_time_low_s") < number("trip_time_s"));
+    assert!(number("trip_time_high_s") > number("trip_time_s"));
+    assert!(number("trip_point_low_a") < number("trip_point_a"));
+}

@@ -101,7 +101,7 @@ fn set_model(s: &mut Scenario, wanted: SnapModel) {
 const SNAP_BLADE: &[Row] = &[
     number("span", "hinged span", D::Length,
         Bounds::positive(0.5, "the hinged span lies within the strip's length"),
-        UpTo("strip.length"), kind!(release.mechanism => Mechanism::SnapBlade, span_m)),
+        UpTo("strip.length"), kind!(release.mechanism => Mechanism::SnapBlade, span_m)).alone(),
     number("rise", "stress-free rise", D::Length, Bounds::positive(0.02, "blades rise 0.2 mm to 3 mm"),
         Needed, kind!(release.mechanism => Mechanism::SnapBlade, rise_m)).alone(),
     number("axial_stiffness", "axial stiffness of the frame", D::Stiffness, Bounds::positive(1e12, ""),
@@ -113,7 +113,7 @@ const SNAP_BLADE: &[Row] = &[
         Or(0.0), kind!(release.mechanism => Mechanism::SnapBlade, preload_thrust_n)).alone(),
     number("frame_expansion", "mean expansion of the frame", D::PerKelvin,
         Bounds::between(0.0, 1e-4, "metals lie between 1e-6 and 30e-6 1/K"),
-        May, Slot::Here(|s, _| frame(s).map(|f| &mut f.per_k))),
+        May, Slot::Here(|s, _| frame(s).map(|f| &mut f.per_k))).alone(),
     words("frame_at", "whose temperature the frame has", May, &[
         ("ambient", |s, _| frame_at(s, true)),
         ("clamped terminal", |s, _| frame_at(s, false)),

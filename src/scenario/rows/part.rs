@@ -109,7 +109,7 @@ pub(super) const COOLING: &[Row] = &[
         of!(cooling.convection => Convection::Forced { speed_m_per_s })).alone(),
     number("flow_length", "length the air runs along, with posture forced", D::Length,
         Bounds::between(1e-4, 1.0, "the length the air runs along the strip"), Needed,
-        of!(cooling.convection => Convection::Forced { flow_length_m })),
+        of!(cooling.convection => Convection::Forced { flow_length_m })).alone(),
     number("gap", "width of the air gap, with posture gap", D::Length,
         Bounds::between(1e-5, 0.02, "conduction across air holds for gaps of a few millimetres"), Needed,
         of!(cooling.convection => Convection::Gap { gap_m })).alone(),
@@ -120,7 +120,7 @@ pub(super) const COOLING: &[Row] = &[
         Or(1.0), here!(cooling.uncovered_fraction)).beside(),
     number("altitude", "altitude", D::Length,
         Bounds::between(-500.0, 9000.0, "altitudes of places where people work"),
-        Or(0.0), here!(cooling.altitude_m)),
+        Or(0.0), here!(cooling.altitude_m)).alone(),
 ];
 
 #[rustfmt::skip]
@@ -223,7 +223,7 @@ const LOSS: Bounds = Bounds::between(
 pub(in crate::scenario) const RELEASE: &[Row] = &[
     number("opening_time", "time from release to open contacts", D::Time,
         Bounds::not_negative(10.0, "contacts open within 50 ms"),
-        Or(0.0), here!(release.opening_time_s)),
+        Or(0.0), here!(release.opening_time_s)).alone(),
     words("reset", "who closes it again", Needed, &[
         ("by hand", |s, _| s.release.reset = crate::scenario::Reset::ByHand),
         ("automatic", |s, _| s.release.reset = crate::scenario::Reset::Automatic),
@@ -240,6 +240,7 @@ pub(in crate::scenario) const fn preload_loss() -> Row {
         Or(0.0),
         here!(release.preload_loss),
     )
+    .alone()
 }
 
 /// The lost contact force: as much as the preload, unless given.
@@ -252,4 +253,5 @@ pub(in crate::scenario) const fn contact_loss(preload_loss: &'static str) -> Row
         As(preload_loss),
         here!(release.contact_loss),
     )
+    .alone()
 }

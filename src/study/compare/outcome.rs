@@ -77,18 +77,20 @@ pub struct Change {
     pub summary: Option<Summary>,
 }
 
-/// Compares scenarios, each with its name and its text.
+/// Compares scenarios, each with its name and its text; `metals`: what is known of them is asked even
+/// where that takes long.
 ///
 /// # Errors
 /// One of them cannot be predicted; its name stands first.
 pub fn compare(
     jobs: &[(String, String, Scenario)],
+    metals: bool,
     progress: &mut Progress<'_>,
 ) -> Result<CompareOutcome, (String, PredictError)> {
     let mut scenarios = Vec::new();
     for (k, (name, _, scenario)) in jobs.iter().enumerate() {
         progress(name, 0.5 * k as f64 / jobs.len() as f64);
-        let compared = compared(name, scenario).map_err(|error| (name.clone(), error))?;
+        let compared = compared(name, scenario, metals).map_err(|error| (name.clone(), error))?;
         scenarios.push(compared);
     }
     let mut causes = Vec::new();
@@ -110,8 +112,8 @@ pub fn compare(
     })
 }
 
-fn compared(name: &str, scenario: &Scenario) -> Result<Compared, PredictError> {
-    let summary = Summary::predict(scenario)?;
+fn compared(name: &str, scenario: &Scenario, metals: bool) -> Result<Compared, PredictError> {
+    let summary = Summary::with_metals(scenario, metals)?;
     let rated_a = scenario.protector.rated_current_a;
     let list = summary
         .trip_point

@@ -1,7 +1,7 @@
 //! What came of the search.
 
 use super::want::Want;
-use crate::answer::Caution;
+use crate::answer::{Caution, MetalData};
 use crate::statistics::rates::Rate;
 use serde::{Deserialize, Serialize};
 
@@ -36,6 +36,8 @@ pub struct DesignOutcome {
     pub map: Option<Map>,
     /// What one want costs another, when asked for.
     pub trade: Option<Trade>,
+    /// What is known of the metals of the part, under the load of its scenario.
+    pub metal_data: Option<MetalData>,
     /// The part as a scenario.
     pub scenario_text: String,
     /// Cautions for whoever reads it.

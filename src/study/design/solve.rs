@@ -8,6 +8,7 @@ use super::search::{Candidate, ROUNDS, STEP, Search};
 use super::targets::{Choice, Targets};
 use crate::answer::Caution;
 use crate::predict::Progress;
+use crate::study::summary::Summary;
 use std::sync::atomic::Ordering;
 
 /// Standard deviations between the middle of a lot and the end of a window, where there is room.
@@ -26,6 +27,8 @@ pub struct Asked {
     pub map: Option<[String; 2]>,
     /// Two wants, by their numbers from 0: what the second costs the first.
     pub trade: Option<[usize; 2]>,
+    /// What is known of the metals, even of parts with which that takes long.
+    pub metals: bool,
 }
 
 /// Looks for the part that meets the targets, or misses them least.
@@ -70,7 +73,7 @@ pub fn design(
     let map = map_over.map(|pair| search.map(&best, pair, progress));
     progress("what one costs the other", 0.9);
     let trade = asked.trade.map(|wants| search.trade(&best, wants));
-    let Some((text, _)) = search.scenario(&best.at) else {
+    let Some((text, part)) = search.scenario(&best.at) else {
         return Err(DesignError::NoPart);
     };
     let numbers = search.moving();
@@ -88,6 +91,7 @@ pub fn design(
         })
         .collect();
     let met = wants.iter().all(|want| want.met);
+    let known = Summary::with_metals(&part, asked.metals).ok();
     Ok(DesignOutcome {
         format: 1,
         version: env!("CARGO_PKG_VERSION").into(),
@@ -105,6 +109,7 @@ pub fn design(
         in_lot,
         map,
         trade,
+        metal_data: known.and_then(|summary| summary.metal_data),
         scenario_text: text,
         cautions: vec![Caution::ModelEstimate],
     })

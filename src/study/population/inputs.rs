@@ -150,12 +150,13 @@ impl Inputs {
                 factors: factors(None)?,
             });
         }
+        let own_loss = known.iter().any(|path| path.ends_with(".contact_loss"));
         Ok(Inputs {
             list,
             batches: population.batches.clone(),
             warnings,
             push_at_end: scenario.strip.push_point_m >= scenario.strip.length_m,
-            one_loss: scenario.release.preload_loss == scenario.release.contact_loss,
+            one_loss: !own_loss && scenario.release.preload_loss == scenario.release.contact_loss,
         })
     }
 

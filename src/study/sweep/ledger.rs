@@ -38,7 +38,7 @@ impl Ledger {
     /// # Errors
     /// It holds something else, or the disk refuses.
     pub fn open(folder: &Path, sweep: &Sweep) -> Result<Ledger, VaryError> {
-        let plan = (&sweep.axes, sweep.zipped);
+        let plan = (&sweep.axes, sweep.zipped, sweep.metals);
         let plan = serde_json::to_string(&plan).map_err(|e| damaged(&folder.join(PLAN), &e))?;
         let ledger = Ledger {
             folder: folder.to_owned(),
@@ -46,7 +46,11 @@ impl Ledger {
         if folder.join(PLAN).exists() {
             let other = "name another folder, or repeat the command that began this one";
             if text_of(&folder.join(PLAN))? != plan {
-                return Err(refused(folder, "holds a sweep over other values", other));
+                return Err(refused(
+                    folder,
+                    "holds a sweep over other values, or with other answers",
+                    other,
+                ));
             }
             let there = text_of(&folder.join(SCENARIO))?;
             if let Some(line) = first_difference(&sweep.text, &there) {

@@ -3,7 +3,7 @@
 use super::SweepError;
 use super::over::{Axis, Over};
 use crate::answer::Caution;
-use crate::predict::parallel;
+use crate::predict::{PredictError, parallel};
 use crate::scenario::{ReadError, Scenario, set};
 use crate::study::summary::Summary;
 use serde::{Deserialize, Serialize};
@@ -26,6 +26,8 @@ pub struct Sweep {
     pub axes: Vec<Axis>,
     /// Whether all move together.
     pub zipped: bool,
+    /// Whether each point is asked what is known of its metals.
+    pub metals: bool,
 }
 
 /// One point.
@@ -128,6 +130,7 @@ impl Sweep {
             scenario,
             axes,
             zipped,
+            metals: false,
         };
         for (k, axis) in sweep.axes.iter().enumerate() {
             // What is possible at both ends of a range is so between them.
@@ -138,6 +141,12 @@ impl Sweep {
             }
         }
         Ok(sweep)
+    }
+
+    /// The same with what is known of the metals at every point, which takes several times as long.
+    #[must_use]
+    pub fn with_metals(self, metals: bool) -> Sweep {
+        Sweep { metals, ..self }
     }
 
     /// Whether a value of an axis is possible with any values of the others; else why not with the
@@ -190,7 +199,7 @@ impl Sweep {
         let at = self.at(number);
         let answer = match self.set(&at) {
             Err(error) => PointAnswer::Impossible { why: short(&error) },
-            Ok(scenario) => match Summary::predict(&scenario) {
+            Ok(scenario) => match self.answers(&scenario) {
                 Ok(summary) => PointAnswer::Answered(Box::new(summary)),
                 Err(error) => PointAnswer::Failed {
                     why: error.to_string(),
@@ -198,6 +207,13 @@ impl Sweep {
             },
         };
         Point { number, at, answer }
+    }
+
+    fn answers(&self, scenario: &Scenario) -> Result<Summary, PredictError> {
+        match self.metals {
+            true => Summary::with_metals(scenario, true),
+            false => Summary::predict(scenario),
+        }
     }
 
     /// Computes every point, in memory.

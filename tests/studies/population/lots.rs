@@ -154,3 +154,35 @@ fn every_figure_of_a_lot_carries_its_caution() {
         );
     }
 }
+
+/// Units may differ in numbers for which they are asked one by one: each of them moves its answer.
+#[test]
+fn units_differ_in_numbers_that_are_asked_alone() {
+    let text = include_str!("../../../scenarios/13-kiln-lot.toml");
+    let text = text
+        .replace(
+            "\"8 ms\"",
+            "\"8 ms +- 10 %\"\npreload_loss = \"10 % +- 2 points\"",
+        )
+        .replace("[cooling]", "[cooling]\naltitude = \"900 m +- 200 m\"");
+    let scenario = relatch::parse("a lot", &text).expect("a scenario");
+    let settings = Settings::new(2, 1, Design::Sobol, 0, false, None).expect("settings");
+    let plan = Plan::new(&scenario, &settings).expect("a plan");
+    assert!(plan.examiner.is_none());
+    let whole = Tally::new(&plan).expect("a tally");
+    let outcome = VaryOutcome::new(&plan, &whole).expect("an outcome");
+    for (path, higher) in [("cooling.altitude", false), ("latch.preload_loss", false)] {
+        let own = outcome.tornado.iter().find(|t| t.path == path);
+        let [low, high] = own
+            .expect("it differs")
+            .trip_points_a
+            .map(|a| a.expect("a number"));
+        assert_eq!(high > low, higher, "{path}: {low} {high}");
+    }
+    assert!(
+        outcome
+            .inputs
+            .iter()
+            .any(|i| i.path == "latch.opening_time")
+    );
+}

@@ -1,30 +1,42 @@
 //! What is known of the metals, in words.
 
 use crate::answer::{DataBand, Known, MetalData};
-use crate::present::number::{duration, percent, significant};
+use crate::present::number::{NONE, duration, percent, significant};
 
 /// How far the answers may lie from those stated because the metals' data do, in one sentence.
 pub(crate) fn metal_data(data: &MetalData) -> String {
     if data.properties == 0 {
         return word!("no property in use has an uncertainty").to_owned();
     }
-    let times = |k: &Known, what| said(k, what, |s| duration(s, 2));
+    let times = |answer| said(answer, |s| duration(s, 2));
+    let answers = [
+        (&data.trip_time_s, word!("trip")),
+        (&data.trip_point_a, word!("trip point")),
+        (&data.relatch_wait_s, word!("reset")),
+        (&data.ready_wait_s, word!("start wait")),
+    ];
     let parts: Vec<String> = [
-        times(&data.trip_time_s, word!("trip")),
-        said(&data.trip_point_a, word!("trip point"), |a| {
-            format!("{} A", significant(a, 3))
-        }),
-        times(&data.relatch_wait_s, word!("reset")),
-        times(&data.ready_wait_s, word!("start wait")),
+        times(answers[0]),
+        said(answers[1], |a| format!("{} A", significant(a, 3))),
+        times(answers[2]),
+        times(answers[3]),
     ]
     .into_iter()
     .flatten()
     .collect();
+    let perhaps: Vec<String> = answers.into_iter().filter_map(undecided).collect();
     if parts.is_empty() {
-        return word!("none of the answers is a number").to_owned();
+        return match perhaps.is_empty() {
+            true => word!("none of the answers is a number").to_owned(),
+            false => perhaps.join("; "),
+        };
     }
     let mut text = parts.join(", ");
     text += word!(" in 9 of 10 draws");
+    for one in &perhaps {
+        text += "; ";
+        text += one;
+    }
     let first = [&data.trip_time_s, &data.trip_point_a];
     if let Some(most) = first.iter().find_map(|k| k.band()?.shares.first()) {
         let (property, metal) = (most.source.property.name(), &most.source.metal);
@@ -45,18 +57,36 @@ fn between(low: &str, high: &str) -> String {
     say!("{short} to {high}"; short, high)
 }
 
-fn said(known: &Known, what: &str, number: impl Fn(f64) -> String) -> Option<String> {
-    match known {
+/// The middle nine tenths of a time, for a cell of a table.
+pub(crate) fn known_time(known: &Known) -> String {
+    let text = match known {
         Known::NotAsked => None,
-        Known::Within(DataBand { low, high, .. }) => {
-            let high = high.map_or(word!("never").to_owned(), &number);
-            let range = between(&number(*low), &high);
-            Some(format!("{what} {range}"))
-        }
+        Known::Within(band) => Some(range(band, |s| duration(s, 2))),
+        Known::Undecided { .. } => Some(word!("perhaps never").to_owned()),
+    };
+    text.unwrap_or(NONE.to_owned())
+}
+
+fn range(band: &DataBand, number: impl Fn(f64) -> String) -> String {
+    let high = band.high.map_or(word!("never").to_owned(), &number);
+    between(&number(band.low), &high)
+}
+
+fn said((known, what): (&Known, &str), number: impl Fn(f64) -> String) -> Option<String> {
+    match known {
+        Known::Within(band) => Some(format!("{what} {}", range(band, number))),
+        _ => None,
+    }
+}
+
+/// An answer that one property takes away.
+fn undecided((known, what): (&Known, &'static str)) -> Option<String> {
+    match known {
         Known::Undecided { by } => Some(say!(
-            "{what} perhaps none, by the {} of {}",
+            "perhaps no {what}, by the {} of {}",
             by.property.name(),
             by.metal
         ; what)),
+        _ => None,
     }
 }

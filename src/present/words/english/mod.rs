@@ -79,7 +79,7 @@ pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
-pub(crate) use metals::metal_data;
+pub(crate) use metals::{known_time, metal_data};
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
 pub(crate) use poles::{bar, loaded, looped, lost_phase};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, surrogate, vary_warning};

@@ -15,33 +15,33 @@ pub type Term = [usize; 3];
 /// Products of polynomials, and what each adds to each number of a row.
 pub struct Basis {
     terms: Vec<Term>,
-    /// By term, then number; rows are filled up to whole registers.
+    /// By term, then number that was fitted; rows are filled up to whole registers.
     coefficients: Vec<f64>,
     width: usize,
-    /// Numbers that were not fitted.
-    unknown: Vec<usize>,
+    /// Which numbers were fitted, and how many there are.
+    fitted: Vec<usize>,
+    count: usize,
 }
 
 impl Basis {
     /// Of coefficients by number, then term; none for a number that is not known.
     pub fn new(terms: Vec<Term>, columns: &[Option<Vec<f64>>]) -> Basis {
-        let width = columns.len().next_multiple_of(MOST_LANES);
+        let known = columns.iter().enumerate();
+        let known: Vec<(usize, &Vec<f64>)> = known
+            .filter_map(|(n, own)| Some((n, own.as_ref()?)))
+            .collect();
+        let width = known.len().next_multiple_of(MOST_LANES);
         let mut coefficients = vec![0.0; width * terms.len()];
-        let mut unknown = Vec::new();
-        for (number, column) in columns.iter().enumerate() {
-            match column {
-                Some(own) => {
-                    let to = coefficients[number..].iter_mut().step_by(width);
-                    to.zip(own).for_each(|(to, c)| *to = *c);
-                }
-                None => unknown.push(number),
-            }
+        for (lane, (_, own)) in known.iter().enumerate() {
+            let to = coefficients[lane..].iter_mut().step_by(width);
+            to.zip(*own).for_each(|(to, c)| *to = *c);
         }
         Basis {
             terms,
             coefficients,
             width,
-            unknown,
+            fitted: known.into_iter().map(|(n, _)| n).collect(),
+            count: columns.len(),
         }
     }
 
@@ -55,8 +55,9 @@ impl Basis {
             coefficients: &self.coefficients,
             sums: &mut sums,
         });
-        self.unknown.iter().for_each(|n| sums[*n] = f64::NAN);
-        sums
+        let mut row = vec![f64::NAN; self.count];
+        self.fitted.iter().zip(sums).for_each(|(n, x)| row[*n] = x);
+        row
     }
 }
 

@@ -23,11 +23,10 @@ const FURTHEST: f64 = 4.5;
 const CHECKED: u64 = 4096;
 /// The bound over the largest difference found: the next million units go a little further.
 const SAFETY: f64 = 2.0;
-/// Times known less well than this are asked of the engine.
+/// Times known less well than this are asked of the engine, and polynomials that know trip points or
+/// waits less well are not used.
 const LARGEST_ERROR: f64 = 1e-2;
-/// Polynomials are not used when they know trip points or waits less well than this, or the
-/// engine would be asked for so large a share all the same.
-const LARGEST_BOUND: f64 = 5e-3;
+/// Nor are they when the engine would be asked for so large a share all the same.
 const LARGEST_SHARE: f64 = 0.5;
 
 /// How good the polynomials are.
@@ -113,7 +112,7 @@ impl Surrogate {
         let points = largest(&surrogate.bounds[1..=columns.airs]);
         let smooth = largest(&surrogate.bounds);
         record.checked = CHECKED;
-        record.is_used = smooth <= LARGEST_BOUND && left <= LARGEST_SHARE;
+        record.is_used = smooth <= LARGEST_ERROR && left <= LARGEST_SHARE;
         record.bound_relative = Some(smooth.max(worst));
         record.trip_point_relative = Some(points);
         (record.is_used.then_some(surrogate), record)
@@ -125,8 +124,11 @@ impl Surrogate {
         let (values, found) = fitting::fresh(plan, CHECKED as usize);
         let own = || values.chunks_exact(plan.inputs.len()).zip(&found);
         for (values, exact) in own() {
-            let Some(exact) = exact else { continue };
-            let row = self.basis.row(&plan.scores(values));
+            let scores = plan.scores(values);
+            let (Some(exact), true) = (exact, is_near(&scores)) else {
+                continue;
+            };
+            let row = self.basis.row(&scores);
             let truth = self.columns.numbers(exact, self.clearance_m);
             for (bound, (a, b)) in self.bounds.iter_mut().zip(row.iter().zip(truth)) {
                 let off = (a - b).abs();
@@ -177,7 +179,7 @@ impl Surrogate {
     /// What they say of a unit; `None` where they do not know it well enough.
     fn guess(&self, plan: &Plan, values: &[f64]) -> Option<Guess> {
         let scores = plan.scores(values);
-        if scores.iter().any(|s| s.abs() > FURTHEST) {
+        if !is_near(&scores) {
             return None;
         }
         let row = self.basis.row(&scores);
@@ -238,6 +240,11 @@ impl Columns {
         all.extend(finding.waits_s.iter().map(|s| libm::log(*s)));
         all
     }
+}
+
+/// Whether they are asked about a unit with these scores at all.
+fn is_near(scores: &[f64]) -> bool {
+    scores.iter().all(|s| s.abs() <= FURTHEST)
 }
 
 /// Whether no limit lies within the error of a time.
