@@ -7,6 +7,7 @@
 mod dice;
 mod field;
 mod machine;
+mod measures;
 mod outside;
 
 use relatch::internals::diagnose::{Advice, base_rule, judged};
