@@ -13,8 +13,6 @@ mod event;
 mod falls;
 mod file;
 mod findings;
-mod flag_log;
-mod flag_seen;
 mod flags;
 mod from_log;
 mod json_schema;
@@ -41,8 +39,7 @@ pub use datasheet::{Datasheet, datasheet_starter, read_datasheet, read_datasheet
 pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
 pub use findings::{LogFindings, LogNote, RunFound, TripFound};
-pub use flag_log::FlagLog;
-pub use flags::{Flags, before_a_log, from_flags, from_flags_with_progress};
+pub use flags::{FlagLog, Flags, before_a_log, from_flags, from_flags_with_progress};
 pub use from_log::{FromLog, TOO_SLOW_S, WINDOW_S, from_log};
 pub use json_schema::{case_schema, datasheet_schema};
 pub use log_course::Course;

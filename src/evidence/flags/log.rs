@@ -1,11 +1,11 @@
 //! A recorded log named on a command line, with what a person can say about it: the questions of a
 //! case file's `[[log]]`, asked by the same code.
 
-use super::log_file::{recorded, refused};
-use super::read::log;
-use super::{FromLog, LogQuestions};
 use crate::diagnostic::{Problem, Report};
 use crate::document::Document;
+use crate::evidence::log_file::{recorded, refused};
+use crate::evidence::read::log;
+use crate::evidence::{FromLog, LogQuestions};
 use std::fmt::Write;
 use std::path::PathBuf;
 

@@ -1,73 +1,51 @@
 //! What was seen at a machine in a few words of a command line: signs, a start, the supply, a drop,
 //! the terminals.
 
-use super::flags::{Flags, air, quantity};
-use super::{
-    Accuracy, Case, Drop, Measured, Sign, StartSeen, Supply, Terminals, last_digit, read_time,
-};
+use super::Gathered;
+use super::measured::{air, quantity};
 use crate::diagnostic::nearest;
+use crate::evidence::{
+    Accuracy, Drop, Measured, Sign, StartSeen, Supply, Terminals, last_digit, read_time,
+};
 use crate::family::Assumed;
 use crate::quantity::Dimension;
 
 /// How well an inrush mode catches a start, relative (common practice, no source).
 const INRUSH: f64 = 0.15;
 
-/// Takes what the flags say into a case; every problem goes to `say`: flag, text, what was found.
-pub(super) fn seen(flags: &Flags, case: &mut Case, say: &mut dyn FnMut(&str, &str, String)) {
-    for text in &flags.signs {
-        match sign(text) {
-            Ok(sign) => case.signs.push(sign),
-            Err(found) => say("sign", text, found),
+impl Gathered<'_> {
+    pub(super) fn seen(&mut self) {
+        let flags = self.flags;
+        for text in &flags.signs {
+            let read = self.taken("sign", text, sign(text));
+            self.case.signs.extend(read);
         }
-    }
-    if let Some(text) = &flags.start {
-        match start(text) {
-            Ok(start) => {
-                case.assumed.push(Assumed::StartAsUsual {
-                    line: start.label.clone(),
-                });
-                case.has_start = Some(true);
-                case.start = Some(start);
-            }
-            Err(found) => say(
-                "start",
-                text,
-                format!("{found}; write it as \"50 A for 0.7 s\""),
-            ),
+        let read = self.asked("start", flags.start.as_ref(), |text| {
+            written(start(text), "\"50 A for 0.7 s\"")
+        });
+        if let Some(start) = read {
+            let line = start.label.clone();
+            self.case.assumed.push(Assumed::StartAsUsual { line });
+            self.case.has_start = Some(true);
+            self.case.start = Some(start);
         }
+        self.case.supply = self.asked("supply", flags.supply.as_ref(), |text| {
+            written(supply(text), "\"196 V running of 230 V\"")
+        });
+        let read = self.asked("drop", flags.drop.as_ref(), |text| {
+            let way = "\"123 mV at 13.6 A\" or \"123 mV at 13.6 A, sister 72 mV\"";
+            written(drop(text), way)
+        });
+        self.case.drops.extend(read);
+        self.case.terminals = self.asked("terminals", flags.terminals.as_ref(), |text| {
+            written(terminals(text), "\"58 degC and 31 degC\"")
+        });
     }
-    if let Some(text) = &flags.supply {
-        match supply(text) {
-            Ok(supply) => case.supply = Some(supply),
-            Err(found) => say(
-                "supply",
-                text,
-                format!("{found}; write it as \"196 V running of 230 V\""),
-            ),
-        }
-    }
-    if let Some(text) = &flags.drop {
-        match drop(text) {
-            Ok(drop) => case.drops.push(drop),
-            Err(found) => say(
-                "drop",
-                text,
-                format!(
-                    "{found}; write it as \"123 mV at 13.6 A\" or \"123 mV at 13.6 A, sister 72 mV\""
-                ),
-            ),
-        }
-    }
-    if let Some(text) = &flags.terminals {
-        match terminals(text) {
-            Ok(terminals) => case.terminals = Some(terminals),
-            Err(found) => say(
-                "terminals",
-                text,
-                format!("{found}; write it as \"58 degC and 31 degC\""),
-            ),
-        }
-    }
+}
+
+/// How it is written, beside what is wrong with it.
+fn written<T>(read: Result<T, String>, way: &str) -> Result<T, String> {
+    read.map_err(|found| format!("{found}; write it as {way}"))
 }
 
 fn sign(text: &str) -> Result<Sign, String> {
@@ -194,7 +172,7 @@ fn terminals(text: &str) -> Result<Terminals, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::evidence::from_flags;
+    use crate::evidence::{Flags, from_flags};
 
     fn flags() -> Flags {
         Flags {

@@ -1,0 +1,71 @@
+//! What is printed on the protector.
+
+use super::Gathered;
+use super::measured::{air, quantity};
+use crate::diagnostic::nearest;
+use crate::evidence::read::protector::{is_setting, marked};
+use crate::family::Nameplate;
+use crate::quantity::Dimension;
+use crate::standards::PublishedLimits;
+
+impl Gathered<'_> {
+    pub(super) fn nameplate(&mut self) -> Nameplate {
+        let flags = self.flags;
+        let rated = self.taken("rating", &flags.rating, rating(&flags.rating));
+        let printed_a = rated.unwrap_or(1.0);
+        let set = self.asked("setting", flags.setting.as_ref(), |text| {
+            setting(text, printed_a)
+        });
+        let mut nameplate = Nameplate::of_rating(set.unwrap_or(printed_a));
+        marked(&mut nameplate, printed_a, flags.poles, flags.pole.clone());
+        let rated_a = nameplate.rated_current_a;
+        let limits = |text: &str| limits(text, rated_a);
+        if let Some(table) = self.asked("limits", flags.limits.as_ref(), limits) {
+            nameplate = nameplate.with_limits(table);
+        }
+        let reference = self.asked("reference-air", flags.reference_air.as_ref(), air);
+        match reference {
+            Some(air) => nameplate.at_reference(air.value),
+            None => nameplate,
+        }
+    }
+}
+
+fn rating(text: &str) -> Result<f64, String> {
+    let read = quantity(text, Dimension::Current)?;
+    match Nameplate::RATINGS_A.contains(&read.value) {
+        true => Ok(read.value),
+        false => Err("rated currents lie between 0.05 A and 10 kA".into()),
+    }
+}
+
+fn setting(text: &str, printed_a: f64) -> Result<f64, String> {
+    let set = quantity(text, Dimension::Current)?;
+    match is_setting(set.value, printed_a) {
+        true => Ok(set.value),
+        false => Err(
+            "a dial is set below the largest current that it is marked with, its --rating".into(),
+        ),
+    }
+}
+
+fn limits(name: &str, rated_a: f64) -> Result<&'static PublishedLimits, String> {
+    match Nameplate::limits_named(name) {
+        Some(table) if rated_a <= table.up_to_a => Ok(table),
+        Some(table) => Err(format!("they hold up to {} A", table.up_to_a)),
+        None => {
+            let known = crate::standards::LIMITS.iter().map(|l| l.name);
+            Err(format!("not known; {}", near_and_known(name, known)))
+        }
+    }
+}
+
+/// The nearest of some names, and all of them.
+pub(super) fn near_and_known<'n>(
+    name: &str,
+    known: impl Iterator<Item = &'n str> + Clone,
+) -> String {
+    let near = nearest(name, known.clone()).map(|n| format!("did you mean \"{n}\"? "));
+    let known: Vec<&str> = known.collect();
+    format!("{}known: {}", near.unwrap_or_default(), known.join(", "))
+}
