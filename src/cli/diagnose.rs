@@ -5,6 +5,7 @@ use super::Failure;
 use super::amount;
 use super::ask::{self, Terminal, Told, is_attended};
 use super::failure::say;
+use super::kind::Kind;
 use super::log_answers::LogAnswers;
 use super::one_file;
 use super::output::{print, show};
@@ -35,7 +36,8 @@ pub struct Diagnose {
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
         "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
-        "setting", "poles", "pole", "load_kind", "position",
+        "setting", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "load_kind",
+        "position",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
@@ -50,12 +52,11 @@ pub struct Diagnose {
     /// Where its dial stands, e.g. "11 A"; --rating is then the largest current of the dial
     #[arg(long, value_name = "CURRENT", value_parser = amount::current_text, requires = "rating")]
     setting: Option<String>,
-    /// How many poles it has
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=4), requires = "rating")]
-    poles: Option<u32>,
     /// Which pole all this is of, e.g. "L2"
     #[arg(long, value_name = "NAME", requires = "rating")]
     pole: Option<String>,
+    #[command(flatten)]
+    kind: Kind,
     /// What hangs behind it: "motor", "drive", "heater", "dimmed heater", "lamps", "transformer",
     /// "electronics", "direct current"
     #[arg(long, value_name = "KIND", requires = "rating")]
@@ -302,7 +303,10 @@ impl Diagnose {
             drop: self.drop.clone(),
             terminals: self.terminals.clone(),
             setting: self.setting.clone(),
-            poles: self.poles,
+            poles: self.kind.poles,
+            instantaneous: self.kind.instantaneous,
+            notices_lost_phase: self.kind.notices_lost_phase,
+            phases: self.kind.phases,
             pole: self.pole.clone(),
             load: self.load_kind.clone(),
             position: self.position.clone(),

@@ -17,6 +17,7 @@ mod failures;
 mod fit;
 mod gallery;
 mod job;
+mod kind;
 mod lesson;
 mod log_answers;
 mod materials;

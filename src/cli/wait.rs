@@ -4,6 +4,7 @@ use super::Failure;
 use super::amount;
 use super::ask::{self, Talk};
 use super::countdown::count_down;
+use super::kind::Kind;
 use super::output::{print, show};
 use crate::family::{Nameplate, Said, Sits, Timed, Told, WaitQuestion, wait};
 use crate::load::Programme;
@@ -55,6 +56,11 @@ pub struct Wait {
     /// The protector cancels the temperature of the air
     #[arg(long)]
     compensated: bool,
+    #[command(flatten)]
+    kind: Kind,
+    /// It closes again by itself, as the discs in motors do
+    #[arg(long)]
+    resets_itself: bool,
     /// Print everything: waits of few and of nearly all parts, a reset too early, what was assumed
     #[arg(long, conflicts_with = "json")]
     full: bool,
@@ -107,6 +113,15 @@ impl Wait {
             nameplate = nameplate.at_reference(k);
         }
         nameplate.compensated = self.compensated;
+        nameplate.resets_itself = self.resets_itself;
+        nameplate.instantaneous = self.kind.instantaneous;
+        let Kind {
+            poles,
+            phases,
+            notices_lost_phase,
+            ..
+        } = self.kind;
+        let nameplate = nameplate.with_poles(poles, phases, notices_lost_phase);
         let told = Told {
             nameplate,
             load_a: self.load,

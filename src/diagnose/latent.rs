@@ -72,6 +72,7 @@ impl Particle {
             loss: self.x[LOSS],
             force_factor: self.x[LATE].exp(),
             joint_w: sound_w * self.x[JOINT].exp(),
+            ..Wear::NONE
         }
     }
 }

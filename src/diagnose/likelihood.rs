@@ -47,7 +47,7 @@ impl Scales<'_> {
                 let mixed = |a: f64, b: f64| ((1.0 - RE_MADE) * a.exp() + RE_MADE * b.exp()).ln();
                 (log, reset) = (mixed(log, other), mixed(reset, other_reset));
             }
-            sum.event(event, log);
+            sum.event(event, self.with_element(particle, event, log));
             // However it came to the trip, it cools by itself.
             sum.add(reset);
         }

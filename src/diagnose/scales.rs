@@ -4,7 +4,7 @@ use super::latent::{BURST, LOAD, PLACE, Particle, ROOM, START};
 use super::pieces::few_pieces;
 use super::scatter::SELECTED_S;
 use crate::evidence::{Case, Event, Outcome, Setting, Unit};
-use crate::family::{Carries, Family, Part, Quick, Wear};
+use crate::family::{AT_ONCE_S, Carries, Element, Family, Part, Quick, Wear};
 use crate::load::{Current, Programme, Repeat, Segment};
 
 /// What a particle makes of the two terminals.
@@ -39,7 +39,14 @@ pub struct Scales<'a> {
     /// Recorded loads of the events, in few pieces.
     pub recorded: Vec<Vec<(f64, f64)>>,
     shortest_s: f64,
+    element: Option<Element>,
 }
+
+/// A machine whose every closing opens the element with this chance trips within half a day: it is
+/// started some three times (common practice, no source).
+const ELEMENT_TRIPS: f64 = 0.2;
+/// Sooner than this, s, no armature has opened contacts (common practice, no source).
+const SOONEST_S: f64 = 0.003;
 
 impl<'a> Scales<'a> {
     /// Scales for a case.
@@ -62,6 +69,7 @@ impl<'a> Scales<'a> {
                 })
                 .collect(),
             shortest_s: times.fold(10.0, f64::min).max(0.05),
+            element: Element::of(&case.nameplate),
         }
     }
 
@@ -106,6 +114,11 @@ impl<'a> Scales<'a> {
         )
     }
 
+    /// A state as a pole sees it that carries the current in service.
+    pub fn in_place(&self, wear: Wear) -> Wear {
+        self.case.nameplate.loaded.wear(wear)
+    }
+
     /// The load in service.
     pub fn load(&self, particle: &Particle, with_start: bool) -> Programme {
         let run_a = self.rated_a() * particle.x[LOAD].exp();
@@ -136,12 +149,12 @@ impl<'a> Scales<'a> {
                 joint_w: 0.0,
                 ..wear
             },
-            (Unit::ThisPart, _) => wear,
+            (Unit::ThisPart, _) => self.in_place(wear),
             (Unit::AsNew, _) | (Unit::Twin, Setting::Bench { .. }) => Wear::NONE,
-            (Unit::Twin, _) => Wear {
+            (Unit::Twin, _) => self.in_place(Wear {
                 joint_w: wear.joint_w,
                 ..Wear::NONE
-            },
+            }),
         }
     }
 
@@ -165,12 +178,35 @@ impl<'a> Scales<'a> {
 
     /// Whether the machine of a particle trips the part, in some state of wear, within half a day.
     pub fn trips(&self, particle: &Particle, wear: Wear, with_start: bool) -> bool {
-        let part = self.part(particle, wear);
+        let part = self.part(particle, self.in_place(wear));
         let air = [(0.0, self.felt_k(self.air_k(particle)))];
-        let carried = part
-            .cold(&air)
-            .carry(&self.load(particle, with_start), SELECTED_S);
+        let load = self.load(particle, with_start);
+        let carried = part.cold(&air).carry(&load, SELECTED_S);
         matches!(carried, Some(Carries::Trips(_)))
+            || self.opens_at_once(load.largest_a()) > ELEMENT_TRIPS
+    }
+
+    /// Chance that its instantaneous element opens it where it is closed onto a current, A.
+    pub fn opens_at_once(&self, current_a: f64) -> f64 {
+        self.element.map_or(0.0, |e| e.chance(current_a))
+    }
+
+    /// Logarithm of the likelihood of an event, from that of the strip alone: the element opens it
+    /// at once, or the strip does what it does.
+    pub fn with_element(&self, particle: &Particle, event: &Event, strip: f64) -> f64 {
+        if self.element.is_none() {
+            return strip;
+        }
+        let chance = self.opens_at_once(self.event_load(particle, event).largest_a());
+        let by_element = match event.outcome {
+            // Evenly over the logarithm of the times at which it may be seen.
+            Outcome::Tripped { after_s } => {
+                f64::from(u8::from(after_s.value <= AT_ONCE_S)) / (AT_ONCE_S / SOONEST_S).ln()
+            }
+            Outcome::TrippedWithin { from_s, .. } => f64::from(u8::from(from_s < AT_ONCE_S)),
+            Outcome::Held { .. } => 0.0,
+        };
+        ((1.0 - chance) * strip.exp() + chance * by_element).ln()
     }
 
     /// Whether the case tells of a trip of this part in service.
@@ -181,7 +217,8 @@ impl<'a> Scales<'a> {
     /// The terminals under the steady load of other times than the trip's, when they could be read:
     /// settled, or at the trip where that load trips too.
     pub fn terminals(&self, particle: &Particle) -> TwoTerminals {
-        let part = self.part(particle, particle.wear(self.sound_w(particle)));
+        let wear = particle.wear(self.sound_w(particle));
+        let part = self.part(particle, self.in_place(wear));
         let air_k = self.air_k(particle);
         let felt_k = self.felt_k(air_k);
         let air = [(0.0, felt_k)];

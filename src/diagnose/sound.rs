@@ -31,7 +31,10 @@ impl SoundParts {
             .iter()
             .map(|d| {
                 let member = &family.members()[d.member];
-                Part::new(member, d.placing, Wear::NONE, plate.rated_current_a, 1.0)
+                {
+                    let wear = plate.loaded.wear(Wear::NONE);
+                    Part::new(member, d.placing, wear, plate.rated_current_a, 1.0)
+                }
             })
             .collect();
         let holds_a = parallel::map(

@@ -46,14 +46,13 @@ impl Scales<'_> {
         let mut sum = Weighed::read(items);
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let log = self.quick_event(particle, k);
+            let log = self.with_element(particle, event, self.quick_event(particle, k));
             items.push(log);
             sum.event(event, log);
         }
         if let Some(t) = &self.case.terminals {
-            let part = self
-                .quick
-                .part(particle.drawn, particle.wear(self.sound_w(particle)));
+            let wear = self.in_place(particle.wear(self.sound_w(particle)));
+            let part = self.quick.part(particle.drawn, wear);
             let air_k = self.air_k(particle);
             let load = [(f64::INFINITY, self.other_a(particle))];
             let steps = Steps::cold(&load);
@@ -69,11 +68,13 @@ impl Scales<'_> {
     /// Probability that the machine of a particle trips the part within half a day, in some state
     /// of wear.
     pub fn quickly_trips(&self, particle: &Particle, wear: Wear) -> f64 {
-        let part = self.quick.part(particle.drawn, wear);
+        let part = self.quick.part(particle.drawn, self.in_place(wear));
         let air_k = self.felt_k(self.air_k(particle));
         let (load, count) = self.service_steps(particle, true);
         let steps = Steps::cold(&load[..count]);
-        normal::cdf(-part.factor(&steps, air_k, SELECTED_S).0 / THRESHOLD)
+        let strip = normal::cdf(-part.factor(&steps, air_k, SELECTED_S).0 / THRESHOLD);
+        let largest_a = load[..count].iter().fold(0.0, |most: f64, s| most.max(s.1));
+        1.0 - (1.0 - strip) * (1.0 - self.opens_at_once(largest_a))
     }
 
     /// The load in service as steps, and how many of the two are used.

@@ -44,6 +44,17 @@ pub enum Assumed {
         /// Which one, where that was said.
         pole: Option<String>,
     },
+    /// A disc and the motor under it cool as one body.
+    DiscOnAMotor,
+    /// Some poles carry nothing: the strips of the others move the bar without them.
+    SomePolesCarry {
+        /// How many carry the current.
+        carrying: u32,
+        /// How many there are.
+        of: u32,
+        /// Whether a differential bar takes that for a lost phase.
+        notices: bool,
+    },
     /// A machine of one phase has its current looped through all poles of a part that would take an
     /// idle one for a lost phase.
     LoopedThroughAllPoles,
@@ -130,7 +141,10 @@ impl Assumed {
     pub fn is_of_an_entry(&self) -> bool {
         matches!(
             self,
-            Self::SetByDial { .. } | Self::OnePole { .. } | Self::OtherPosition { .. }
+            Self::SetByDial { .. }
+                | Self::OnePole { .. }
+                | Self::SomePolesCarry { .. }
+                | Self::OtherPosition { .. }
         )
     }
 }

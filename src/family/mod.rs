@@ -14,6 +14,7 @@
 
 mod assumed;
 mod fit;
+mod kinds;
 mod member;
 mod nameplate;
 mod not_modelled;
@@ -33,6 +34,7 @@ pub use fit::{
     AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, LeftOpen,
     Preload, Printed, fit_in, fit_with,
 };
+pub use kinds::{AT_ONCE_S, Element, Instantaneous, Loaded};
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
 pub use not_modelled::LeftOut;

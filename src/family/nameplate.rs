@@ -1,6 +1,7 @@
 //! What is printed on a protector and its sheet.
 
 use super::assumed::Assumed;
+use super::kinds::Loaded;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::standards::{self, Band, PublishedLimits};
 
@@ -77,6 +78,8 @@ pub struct Nameplate {
     pub resets_itself: bool,
     /// Type of an instantaneous element beside the strip, where one is printed.
     pub instantaneous: Option<Band>,
+    /// Its poles, and which of them carry the current in service.
+    pub loaded: Loaded,
     /// What was assumed because nothing is printed.
     pub assumed: Vec<Assumed>,
 }
@@ -103,6 +106,7 @@ impl Nameplate {
             resistance_ohm: None,
             resets_itself: false,
             instantaneous: None,
+            loaded: Loaded::ALL,
             assumed: vec![Assumed::ReferenceAir {
                 air_c: USUAL_REFERENCE_K - ZERO_CELSIUS_K,
                 of_limits: false,
@@ -167,6 +171,23 @@ impl Nameplate {
         self.windows = windows;
         if !self.windows.iter().any(|w| w.at_least_s.is_infinite()) {
             self.windows.push(hold(1.0));
+        }
+        self
+    }
+
+    /// The same with poles behind which a machine has some phases; a bar that notices a lost phase
+    /// has three where nobody says.
+    pub fn with_poles(mut self, of: Option<u32>, phases: Option<u32>, notices: bool) -> Nameplate {
+        let of = of.unwrap_or(if notices { 3 } else { 1 });
+        self.loaded = Loaded::by_phases(of, phases, notices);
+        if self.loaded.some_idle() {
+            self.assumed.push(Assumed::SomePolesCarry {
+                carrying: self.loaded.carrying,
+                of: self.loaded.of,
+                notices,
+            });
+        } else if notices && phases == Some(1) {
+            self.assumed.push(Assumed::LoopedThroughAllPoles);
         }
         self
     }

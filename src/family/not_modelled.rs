@@ -1,5 +1,6 @@
 //! What a family of heated strips leaves out, where it may matter.
 
+use super::kinds::Element;
 use super::nameplate::Nameplate;
 use serde::{Deserialize, Serialize};
 
@@ -13,10 +14,8 @@ const INSTANTANEOUS_FROM: f64 = 3.0;
 #[serde(tag = "code", rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum LeftOut {
-    /// An instantaneous (magnetic) element.
+    /// An instantaneous (magnetic) element, of which nothing is known.
     InstantaneousElement {
-        /// Whether parts of the named limits usually have one.
-        by_limits: bool,
         /// Largest current asked about, over the rating.
         multiple: f64,
     },
@@ -45,13 +44,8 @@ impl LeftOut {
 
     /// An instantaneous element, for a nameplate and the largest current in question, A.
     pub fn instantaneous(nameplate: &Nameplate, largest_a: f64) -> Option<LeftOut> {
-        let named = nameplate.limits.as_deref();
-        let limits = named.and_then(Nameplate::limits_named);
-        let by_limits = limits.is_some_and(|l| l.with_instantaneous);
         let multiple = largest_a / nameplate.rated_current_a;
-        (by_limits || multiple >= INSTANTANEOUS_FROM).then_some(LeftOut::InstantaneousElement {
-            by_limits,
-            multiple,
-        })
+        let is_open = Element::of(nameplate).is_none() && multiple >= INSTANTANEOUS_FROM;
+        is_open.then_some(LeftOut::InstantaneousElement { multiple })
     }
 }

@@ -30,6 +30,8 @@ pub struct Wear {
     pub loss: f64,
     /// Factor on the force that releases the latch (above 1: friction, a late part).
     pub force_factor: f64,
+    /// Factor on the travels of the latch (below 1: a differential bar that sees a lost phase).
+    pub travel_factor: f64,
     /// Heat of a bad joint at the line terminal under rated current, W.
     pub joint_w: f64,
 }
@@ -39,6 +41,7 @@ impl Wear {
     pub const NONE: Wear = Wear {
         loss: 0.0,
         force_factor: 1.0,
+        travel_factor: 1.0,
         joint_w: 0.0,
     };
 }
@@ -169,6 +172,10 @@ impl Part {
 /// Wear in the member's own terms; `own_rated_a`: its own amperes at rated current.
 fn apply(device: &mut Device, wear: Wear, own_rated_a: f64) {
     device.wear(wear.loss.clamp(0.0, 0.949), wear.force_factor);
+    if let Some(latch) = device.release.mechanism.latch_mut() {
+        latch.release_travel_m *= wear.travel_factor;
+        latch.relatch_travel_m *= wear.travel_factor;
+    }
     device.clamped.resistance_ohm += wear.joint_w / (own_rated_a * own_rated_a);
 }
 

@@ -123,7 +123,8 @@ impl Quick {
             curve,
             pace,
             trip_a: trip_multiple * self.rated_a,
-            travel: 1.0 - share + share * (1.0 - wear.loss) * wear.force_factor,
+            travel: (1.0 - share) * wear.travel_factor
+                + share * (1.0 - wear.loss) * wear.force_factor,
             joint: joint_at_trip_w / curve.power_w,
             reference_k: self.reference_k,
         }

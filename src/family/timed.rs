@@ -36,6 +36,11 @@ impl Timed {
     /// How well a part agrees that trips after `trip_s` and can be reset `reset_s` later (infinite:
     /// never), 0 to 1.
     pub(super) fn agrees(&self, trip_s: f64, reset_s: f64) -> f64 {
+        self.agrees_with_trip(trip_s, SCATTER) * self.agrees_with_reset(reset_s)
+    }
+
+    /// How well a part agrees that can be reset after `reset_s` (infinite: never), 0 to 1.
+    pub(super) fn agrees_with_reset(&self, reset_s: f64) -> f64 {
         let ready_by = |wait_s: &f64| {
             let spread = SCATTER.hypot(STOP_WATCH_S / reset_s.max(*wait_s));
             // A logistic curve of the spread of a normal one.
@@ -43,7 +48,7 @@ impl Timed {
         };
         let held: f64 = self.held_s.iter().map(ready_by).product();
         let refused: f64 = self.refused_s.iter().map(|s| 1.0 - ready_by(s)).product();
-        self.agrees_with_trip(trip_s, SCATTER) * held * refused
+        held * refused
     }
 }
 

@@ -7,9 +7,10 @@
 //! | `reset_s`, `never_resets` | `reset`: waits of one part in twenty to 99 of 100, those that never reset counted, and `never` |
 //! | `start_s`, `never_starts` | `start`: the same, until the machine can be started |
 //! | `assumed`: sentences | `assumed`: codes with their numbers |
-//! | - | `trips_by_start`, `timed`, `not_modelled`, `cautions` |
+//! | - | `trips_by_start`, `timed`, `not_modelled`, `cautions`, `instantaneous`, `closes_by_itself` |
 
 use super::assumed::Assumed;
+use super::kinds::{Element, Instantaneous, disc_waits};
 use super::nameplate::Nameplate;
 use super::not_modelled::LeftOut;
 use super::part::{Carries, Part, Wear};
@@ -20,6 +21,7 @@ use super::timed::Timed;
 use crate::answer::{Caution, WhyNever, WhyNotAsked};
 use crate::load::Programme;
 use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::predict::magnet::HORIZON_S;
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{Weighted, effective, systematic};
@@ -124,6 +126,12 @@ pub struct WaitAnswer {
     pub reset: PartsWait,
     /// Until the machine can be started.
     pub start: PartsWait,
+    /// A disc on a motor: it closes by itself, and these are its waits.
+    #[serde(default)]
+    pub closes_by_itself: bool,
+    /// What an instantaneous element does beside the strip, whose waits these are.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instantaneous: Option<Instantaneous>,
     /// A reset too early.
     pub early: Vec<Early>,
     /// What became of what was timed.
@@ -181,7 +189,8 @@ impl WaitQuestion {
     fn place(&self, family: &Family, d: &Drawn) -> Part {
         let rated_a = self.nameplate.rated_current_a;
         let member = &family.members()[d.member];
-        Part::new(member, d.placing, Wear::NONE, rated_a, 1.0)
+        let wear = self.nameplate.loaded.wear(Wear::NONE);
+        Part::new(member, d.placing, wear, rated_a, 1.0)
     }
 }
 
@@ -211,6 +220,10 @@ struct Tripped {
 /// ```
 pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     let plate = &question.nameplate;
+    let on_motor = question.sits == Some(Sits::OnTheMachine);
+    if plate.resets_itself && on_motor {
+        return Ok(disc_on_a_motor(question));
+    }
     let family = Family::new(plate, DESIGNS)?;
     let (drawn, weights, timed) = agreeing(&family, question);
     let air = [(0.0, question.felt_k())];
@@ -274,11 +287,6 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
         resets_too_early(question, &family, &both, &waits_s)
     });
     Ok(WaitAnswer {
-        format: FORMAT,
-        rated_current_a: plate.rated_current_a,
-        reference_ambient_c: plate.reference_ambient_k - ZERO_CELSIUS_K,
-        ambient_c: question.ambient_k - ZERO_CELSIUS_K,
-        load_a: question.load_a,
         trips,
         melts,
         trips_by_start: share(&|t| t.by_start),
@@ -286,8 +294,34 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
         reset,
         start,
         early,
+        instantaneous: instantaneous(question, &family, &both),
         timed,
         parts: found.len(),
+        ..unasked(question)
+    })
+}
+
+/// What a question brings by itself.
+fn unasked(question: &WaitQuestion) -> WaitAnswer {
+    let plate = &question.nameplate;
+    let nothing = PartsWait::not_asked(WhyNotAsked::DoesNotTrip);
+    WaitAnswer {
+        format: FORMAT,
+        rated_current_a: plate.rated_current_a,
+        reference_ambient_c: plate.reference_ambient_k - ZERO_CELSIUS_K,
+        ambient_c: question.ambient_k - ZERO_CELSIUS_K,
+        load_a: question.load_a,
+        trips: 1.0,
+        melts: 0.0,
+        trips_by_start: 0.0,
+        trip_s: None,
+        reset: nothing,
+        start: nothing,
+        closes_by_itself: false,
+        instantaneous: None,
+        early: Vec::new(),
+        timed: Agreement::Nothing,
+        parts: 0,
         not_modelled: left_out(question),
         cautions: vec![
             Caution::FindCause,
@@ -299,16 +333,68 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
             Caution::ModelEstimate,
         ],
         assumed: plate.assumed.clone(),
+    }
+}
+
+/// A disc feels the motor, not the current alone: when that has cooled, both start.
+fn disc_on_a_motor(question: &WaitQuestion) -> WaitAnswer {
+    let (waits, timed, parts) = disc_waits(question.ambient_k, &question.timed);
+    let mut answer = unasked(question);
+    answer.assumed.push(Assumed::DiscOnAMotor);
+    WaitAnswer {
+        reset: waits,
+        start: waits,
+        closes_by_itself: true,
+        timed,
+        parts,
+        ..answer
+    }
+}
+
+/// What the instantaneous element does, if there is one, and the waits after it has: the strip has
+/// carried the load for a tenth of a second at most.
+fn instantaneous(
+    question: &WaitQuestion,
+    family: &Family,
+    drawn: &[(Drawn, f64)],
+) -> Option<Instantaneous> {
+    let element = Element::of(&question.nameplate)?;
+    let air = [(0.0, question.felt_k())];
+    let start = question.start.as_ref();
+    let start_a = start.map(Programme::largest_a);
+    let largest = Programme::constant(question.load_a.max(start_a.unwrap_or(0.0)));
+    let waits = parallel::map(
+        drawn,
+        |(d, weight)| {
+            let part = question.place(family, d);
+            let mut run = part.cold(&air);
+            run.stay_closed(&largest, HORIZON_S)?;
+            Some((Opened::after(&part, run).relatch_s()?, *weight))
+        },
+        &mut |_| {},
+    );
+    let waits: Vec<(f64, f64)> = waits.into_iter().flatten().collect();
+    let [may_open_from_a, opens_from_a] = element.limits_a();
+    Some(Instantaneous {
+        band: element.band,
+        may_open_from_a,
+        opens_from_a,
+        by_load: element.chance(question.load_a),
+        by_start: start_a.map(|a| element.chance(a)),
+        reset: PartsWait::over(&waits, WhyNever::StaysWarm),
     })
 }
 
 fn left_out(question: &WaitQuestion) -> Vec<LeftOut> {
     let start_a = question.start.as_ref().map_or(0.0, Programme::largest_a);
     let largest_a = question.load_a.max(start_a);
-    let mut list = Vec::from_iter(LeftOut::instantaneous(&question.nameplate, largest_a));
-    list.extend(LeftOut::other_rating(&question.nameplate));
-    if question.sits == Some(Sits::OnTheMachine) {
-        list.push(LeftOut::HeatOfTheMachine);
+    let plate = &question.nameplate;
+    let mut list = Vec::from_iter(LeftOut::instantaneous(plate, largest_a));
+    list.extend(LeftOut::other_rating(plate));
+    match (question.sits, plate.resets_itself) {
+        (Some(Sits::OnTheMachine), false) => list.push(LeftOut::HeatOfTheMachine),
+        (Some(Sits::OnTheMachine), true) | (_, false) => {}
+        (_, true) => list.push(LeftOut::SnapsBack),
     }
     list
 }

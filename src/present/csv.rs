@@ -3,7 +3,7 @@
 
 use super::words;
 use crate::answer::{TripTime, Wait};
-use crate::predict::{CurvePoint, Outcome};
+use crate::predict::{CurvePoint, DialMark, Outcome};
 use crate::present::language::recorded;
 use std::fmt;
 
@@ -177,6 +177,54 @@ pub fn ambient_correction_csv(outcome: &Outcome) -> Result<String, CsvError> {
                 ]
             }),
         )
+    })
+}
+
+/// The dial, a row a mark; `None`: there is none.
+///
+/// # Errors
+/// When the CSV writer fails.
+pub fn dial_csv(outcome: &Outcome) -> Result<Option<String>, CsvError> {
+    recorded(|| {
+        let Some(dial) = &outcome.dial else {
+            return Ok(None);
+        };
+        let timed = format!("trip_time_at_{}_times_s", dial.timed_at);
+        let header = [
+            "mark_a",
+            "travel_mm",
+            "trip_point_a",
+            &timed,
+            "relatch_wait_s",
+            "strip_c",
+            "winding_c",
+            "trip",
+            "relatch_wait",
+            "limits_met",
+            "note",
+        ];
+        let row = |mark: &DialMark| {
+            let met = mark.limits.iter().filter(|l| l.met).count();
+            let limits = match mark.limits.len() {
+                0 => String::new(),
+                all => format!("{met} of {all}"),
+            };
+            vec![
+                cell(mark.mark_a),
+                cell(mark.travel_mm),
+                maybe(mark.trip_point.current_a()),
+                maybe(mark.trip_time.time_s()),
+                maybe(mark.relatch_wait.time_s()),
+                cell(mark.strip_c),
+                maybe(mark.winding_c),
+                trip_tag(&mark.trip_time).to_owned(),
+                wait_tag(&mark.relatch_wait).to_owned(),
+                limits,
+                words::row_why(&mark.trip_point, &mark.trip_time, &mark.relatch_wait)
+                    .unwrap_or_default(),
+            ]
+        };
+        table(&header, dial.marks.iter().map(row)).map(Some)
     })
 }
 

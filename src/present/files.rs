@@ -6,7 +6,9 @@
 use super::plot::moving::{GIF_WIDTH, moving, strike_of_width};
 use super::plot::{self, PlotError, Print, mechanism::mechanism};
 use super::words::computed_from;
-use super::{ambient_correction_csv, characteristic_csv, json, preload_shift_csv, series_csv};
+use super::{
+    ambient_correction_csv, characteristic_csv, dial_csv, json, preload_shift_csv, series_csv,
+};
 use crate::document::temporary;
 use crate::predict::Outcome;
 use std::fmt;
@@ -225,6 +227,9 @@ fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, File
         "ambient_correction.csv",
         ambient_correction_csv(outcome).map_err(|e| failed(&e))?,
     );
+    if let Some(text) = dial_csv(outcome).map_err(|e| failed(&e))? {
+        list.push(("dial.csv".to_owned(), text.into_bytes()));
+    }
     list.extend(plot::files(
         plot::figures(outcome),
         &look.print,

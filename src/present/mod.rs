@@ -58,7 +58,7 @@ pub use ageing::{age_blocks, age_json, drift_csv, lives_csv};
 pub use cite::citation_file;
 pub use compare::{compare_blocks, compare_json};
 pub use csv::{
-    CsvError, ambient_correction_csv, characteristic_csv, preload_shift_csv, series_csv,
+    CsvError, ambient_correction_csv, characteristic_csv, dial_csv, preload_shift_csv, series_csv,
 };
 pub use design::{design_blocks, design_json};
 #[cfg(feature = "figures")]

@@ -35,7 +35,11 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
     let left_out = answer.not_modelled.iter().map(words::left_out);
     blocks.extend(left_out.map(Block::sentence));
     // What the person who asks knows, and nobody else.
-    let asked = |a: &&Assumed| matches!(a, Assumed::InABoxOfItsOwn | Assumed::AirAtThePart { .. });
+    let asked = |a: &&Assumed| {
+        use Assumed::*;
+        let of_place = matches!(a, InABoxOfItsOwn | AirAtThePart { .. } | DiscOnAMotor);
+        of_place || matches!(a, SomePolesCarry { .. } | LoopedThroughAllPoles)
+    };
     let assumed = answer.assumed.iter().filter(asked).map(words::assumed);
     let assumed: Vec<String> = assumed.collect();
     if !assumed.is_empty() {

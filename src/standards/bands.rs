@@ -16,6 +16,10 @@ pub enum Band {
 }
 
 impl Band {
+    /// All of them, from the lowest.
+    pub const ALL: [Band; 3] = [Self::B, Self::C, Self::D];
+    /// All of them, as they are written.
+    pub const NAMES: [(&'static str, Band); 3] = [("B", Self::B), ("C", Self::C), ("D", Self::D)];
     /// Document, and how it was seen.
     pub const SOURCE: &'static str = "IEC 60898-1:2015, instantaneous tripping (as quoted in an instruction manual and a product page; one source prints 15 for the upper limit of D)";
 

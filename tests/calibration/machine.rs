@@ -80,6 +80,7 @@ impl World<'_> {
             loss: self.loss,
             force_factor: self.late.exp(),
             joint_w: self.sound_w() * self.joint.exp(),
+            ..Wear::NONE
         }
     }
 

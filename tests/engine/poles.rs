@@ -351,3 +351,50 @@ fn energy_of_poles_closes() {
         "{flows:?}"
     );
 }
+
+/// How a nameplate's family sees idle poles: as another force and another travel on one of those
+/// that carry the current. Without walls that is no approximation, but the poles' equations.
+#[test]
+fn idle_poles_are_another_latch_on_each_of_the_others() {
+    use relatch::internals::family::{Loaded, Wear};
+    const POCKET: &str = "[housing]\nheat_capacity = \"4 J/K\"\nconductance = \"0.06 W/K\"\n";
+    let lever: f64 = 0.45;
+    let shared = [1.0, (1.0 + lever).powi(2) + lever * lever].map(|of_bar| of_bar / 3.0);
+    let latch = |travel: f64, force_n: f64| {
+        let [release, relatch] = [0.9, 0.6].map(|mm| mm * travel);
+        format!(
+            "[latch]\nrelease_travel = \"{release} mm\"\nrelatch_travel = \"{relatch} mm\"\nconstant_force = \
+             \"{force_n} N\"\n"
+        )
+    };
+    let bars = [
+        ("bar = \"sum\"", false, 0.45, shared[0]),
+        ("bar = \"differential\"\nlever = 0.45", true, 0.2, shared[1]),
+    ];
+    for (bar, notices, force_n, share) in bars {
+        for carrying in [1, 2, 3] {
+            let each: String = (0..3)
+                .map(|k| {
+                    let current = f64::from(u8::from(k < carrying));
+                    format!("[[poles.pole]]\ncurrent = {current:?}\n")
+                })
+                .collect();
+            let whole = poles(
+                &latch(1.0, force_n),
+                &format!("{POCKET}[poles]\n{bar}\n{each}"),
+            );
+            let loaded = Loaded {
+                of: 3,
+                carrying,
+                notices_lost_phase: notices,
+            };
+            let seen = loaded.wear(Wear::NONE);
+            let one = poles(
+                &latch(seen.travel_factor, force_n * share * seen.force_factor),
+                POCKET,
+            );
+            let off = apart(trip_point_a(&whole), trip_point_a(&one));
+            assert!(off < 1e-5, "{bar} {carrying}: {off}");
+        }
+    }
+}

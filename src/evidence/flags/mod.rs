@@ -7,6 +7,7 @@ mod seen;
 
 use super::Case;
 use crate::family::Nameplate;
+use crate::standards::Band;
 pub use log::FlagLog;
 
 /// What somebody says without a file. All are texts as they were typed.
@@ -50,6 +51,12 @@ pub struct Flags {
     pub poles: Option<u32>,
     /// Which one all this is of.
     pub pole: Option<String>,
+    /// Type of its instantaneous element: `C`.
+    pub instantaneous: Option<Band>,
+    /// Whether its poles are compared.
+    pub notices_lost_phase: bool,
+    /// Phases that the machine runs on.
+    pub phases: Option<u32>,
     /// Kind of load: `motor`.
     pub load: Option<String>,
     /// Where the machine's switch stands when it trips.

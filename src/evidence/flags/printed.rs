@@ -18,6 +18,8 @@ impl Gathered<'_> {
         });
         let mut nameplate = Nameplate::of_rating(set.unwrap_or(printed_a));
         marked(&mut nameplate, printed_a, flags.poles, flags.pole.clone());
+        nameplate.instantaneous = flags.instantaneous;
+        nameplate = nameplate.with_poles(flags.poles, flags.phases, flags.notices_lost_phase);
         let rated_a = nameplate.rated_current_a;
         let limits = |text: &str| limits(text, rated_a);
         if let Some(table) = self.asked("limits", flags.limits.as_ref(), limits) {

@@ -103,10 +103,9 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         );
     }
     let printed = printed?;
-    if printed.notices_lost_phase && machine.phases == Some(1) {
-        assumed.push(Assumed::LoopedThroughAllPoles);
-    }
-    let mut case = Case::of(printed.nameplate);
+    let nameplate =
+        (printed.nameplate).with_poles(printed.poles, machine.phases, printed.notices_lost_phase);
+    let mut case = Case::of(nameplate);
     case.title = title?.value.trim().to_owned();
     case.shows = shows.map(|s| s.value.trim().to_owned()).unwrap_or_default();
     case.marking_agrees = printed.marking_agrees;

@@ -22,6 +22,8 @@ const MULTIPLE: Bounds = Bounds::between(
 pub(super) struct Printed {
     pub nameplate: Nameplate,
     pub marking_agrees: Option<bool>,
+    /// How many poles it has.
+    pub poles: Option<u32>,
     /// Whether its poles are compared, so that it trips sooner when one carries nothing.
     pub notices_lost_phase: bool,
 }
@@ -66,10 +68,7 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
         Bounds::positive(1e4, "between the terminals of the closed part"),
     );
     let resets_itself = t.choice_or("resets", &[("by hand", false), ("by itself", true)], false);
-    let instantaneous = t.choice(
-        "instantaneous",
-        &[("B", Band::B), ("C", Band::C), ("D", Band::D)],
-    );
+    let instantaneous = t.choice("instantaneous", &Band::NAMES);
     let notices_lost_phase = t.boolean("notices_lost_phase");
     let marking_agrees = t.choice(
         "marking",
@@ -117,6 +116,7 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     Some(Printed {
         nameplate,
         marking_agrees: marking_agrees.map(|m| m.value),
+        poles,
         notices_lost_phase: notices_lost_phase.is_some_and(|n| n.value),
     })
 }

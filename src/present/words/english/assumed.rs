@@ -38,6 +38,20 @@ pub fn assumed(assumed: &Assumed) -> String {
                  more is not seen"
             ; which, of)
         }
+        Assumed::DiscOnAMotor => word!(
+            "disc and motor cool as one body: discs open at 85 to 150 °C and close 15 to 45 K below, a motor that \
+             stands has a time constant of 10 to 50 min (common practice, no source)"
+        )
+        .into(),
+        Assumed::SomePolesCarry { carrying, of, notices } => {
+            let then = match notices {
+                true => word!("the bar takes the idle ones for a lost phase and lets go sooner"),
+                false => word!("their strips move the bar without the idle ones, later and hotter"),
+            };
+            say!(
+                "{carrying} of {of} poles carry the current: {then}; heat that idle poles take from them is left out"
+            ; carrying, of, then)
+        }
         Assumed::LoopedThroughAllPoles => {
             word!("this part takes a pole without current for a lost phase, and the machine has one phase: is its current \
              looped through all poles in series? Taken: yes. If not, that alone trips it early")

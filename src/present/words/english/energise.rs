@@ -32,7 +32,7 @@ fn why_not(why: &WhyNot) -> String {
             time_s,
             soonest_s,
             at_most_a,
-            instantaneous_from_a,
+            opens,
             ..
         } => {
             let text = say!(
@@ -43,16 +43,13 @@ fn why_not(why: &WhyNot) -> String {
                 duration(*soonest_s, 2),
                 significant(*at_most_a, 2)
             );
-            let element = instantaneous_from_a.map(|from_a| match *at_most_a >= from_a {
+            let element = opens.map(|opens| match opens > 0.005 {
                 true => say!(
-                    " Its instantaneous element may open from {} A on: the start explains it, but so does a short \
-                     circuit.",
-                    significant(from_a, 2)
+                    " Its instantaneous element opens at once in {} of closings onto that: the start explains it, but \
+                     so does a short circuit.",
+                    percent(opens)
                 ),
-                false => say!(
-                    " Its instantaneous element does not open below {} A.",
-                    significant(from_a, 2)
-                ),
+                false => word!(" Its instantaneous element does not open at that current.").into(),
             });
             text + &element.unwrap_or_default()
         }

@@ -1,0 +1,252 @@
+//! The instantaneous element that a part has beside its strip.
+//!
+//! The pull goes with current times turns, so one design serves every pick-up: what decides is the
+//! current over the pick-up, and the moment of closing. A few designs behind a few circuits are
+//! flown through all closing angles once; a band then averages over the pick-ups that it allows,
+//! evenly on a logarithmic scale.
+
+use crate::device::Magnet;
+use crate::family::{Nameplate, PartsWait};
+use crate::physics::closing_current::ClosingCurrent;
+use crate::physics::electromagnet::MagneticCircuit;
+use crate::predict::magnet::{HORIZON_S, flight, rms_pick_up_a};
+use crate::predict::parallel;
+use crate::scenario::Magnetic;
+use crate::standards::Band;
+use serde::{Deserialize, Serialize};
+use std::sync::OnceLock;
+
+/// Within this time, s, what is seen as a trip at once may have been the element: it opens within
+/// 0.1 s (IEC 60898-1), and a hand at a stop-watch is as much late.
+pub const AT_ONCE_S: f64 = 0.2;
+/// Currents over the pick-up, rms, between which closings are flown: below, no first peak of these
+/// circuits reaches it; above, every closing does.
+const RATIOS: (f64, f64) = (0.5, 1.15);
+const STEPS: usize = 26;
+/// Closing angles of a half turn: the other half is the same with the other sign.
+const ANGLES: usize = 24;
+/// Pick-ups that a band is averaged over.
+const PICK_UPS: usize = 40;
+/// Moving mass, kg, spring force at rest, N, spring, N/m, and force of the trigger, N, of armatures
+/// from light to heavy. Invented within what such parts have (common practice, no source).
+const ARMATURES: [(f64, f64, f64, f64); 3] = [
+    (1.2e-3, 1.5, 300.0, 1.0),
+    (2.5e-3, 2.3, 350.0, 2.0),
+    (6.0e-3, 3.5, 600.0, 3.5),
+];
+/// Reactance over resistance of what is switched: heaters behind their wires, a transformer's
+/// secondary side, locked rotors (power factor 0.4 to 0.9; common practice, no source).
+const X_OVER_R: [f64; 3] = [0.3, 1.0, 2.3];
+const FREQUENCY_HZ: f64 = 50.0;
+
+/// The element of a nameplate.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Element {
+    /// Type, where it is printed; else any of the three.
+    pub band: Option<Band>,
+    rated_a: f64,
+}
+
+/// What it does under the current that is asked about.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Instantaneous {
+    /// Type, where it is printed; else any of the three is meant.
+    pub band: Option<Band>,
+    /// Below this current, rms, none releases, A.
+    pub may_open_from_a: f64,
+    /// From this one on all do, A.
+    pub opens_from_a: f64,
+    /// Share of closings of such parts onto the load in which it opens before the strip, 0..1.
+    pub by_load: f64,
+    /// The same of the start.
+    pub by_start: Option<f64>,
+    /// From open contacts after it has acted until the latch holds.
+    pub reset: PartsWait,
+}
+
+impl Element {
+    /// The element of a part, where one is printed or its limits are those of parts that have one.
+    pub fn of(nameplate: &Nameplate) -> Option<Element> {
+        let named = nameplate.limits.as_deref();
+        let limits = named.and_then(Nameplate::limits_named);
+        let has_one = limits.is_some_and(|l| l.with_instantaneous);
+        let is_one = nameplate.instantaneous.is_some() || has_one;
+        is_one.then_some(Element {
+            band: nameplate.instantaneous,
+            rated_a: nameplate.rated_current_a,
+        })
+    }
+
+    fn bands(&self) -> &[Band] {
+        self.band.as_ref().map_or(&Band::ALL, std::slice::from_ref)
+    }
+
+    /// Currents, rms, up to which none releases within 0.1 s and from which on all do, A.
+    pub fn limits_a(&self) -> [f64; 2] {
+        let all = || self.bands().iter().map(|b| b.multiples());
+        let low = all().map(|m| m[0]).fold(f64::INFINITY, f64::min);
+        let high = all().map(|m| m[1]).fold(0.0, f64::max);
+        [low, high].map(|multiple| multiple * self.rated_a)
+    }
+
+    /// Chance that such a part opens at once when it is closed onto a current, rms, A, at any
+    /// moment.
+    pub fn chance(&self, current_a: f64) -> f64 {
+        let multiple = current_a / self.rated_a;
+        let of = |band: &Band| {
+            let [low, high] = band.multiples();
+            let pick_up = |k: usize| low * (high / low).powf((k as f64 + 0.5) / PICK_UPS as f64);
+            let sum: f64 = (0..PICK_UPS).map(|k| share(multiple / pick_up(k))).sum();
+            sum / PICK_UPS as f64
+        };
+        self.bands().iter().map(of).sum::<f64>() / self.bands().len() as f64
+    }
+}
+
+/// Share of closings that release at a current over the pick-up.
+fn share(ratio: f64) -> f64 {
+    static SHARES: OnceLock<Vec<f64>> = OnceLock::new();
+    let shares = SHARES.get_or_init(flown);
+    let place = (ratio - RATIOS.0) / (RATIOS.1 - RATIOS.0) * (STEPS - 1) as f64;
+    if place < 0.0 {
+        return 0.0;
+    }
+    let k = place as usize;
+    match (shares.get(k), shares.get(k + 1)) {
+        (Some(a), Some(b)) => a + (place - k as f64) * (b - a),
+        _ => 1.0,
+    }
+}
+
+/// The shares at all ratios, as means over armatures and circuits.
+fn flown() -> Vec<f64> {
+    let magnets = ARMATURES.map(magnet);
+    let picked_up = magnets.map(|magnet| {
+        let start_a = magnet.direct_currents().map(|d| d.start_a);
+        (
+            magnet,
+            start_a.and_then(|a| rms_pick_up_a(&magnet, a, FREQUENCY_HZ)),
+        )
+    });
+    let ratios: Vec<f64> = (0..STEPS)
+        .map(|k| RATIOS.0 + (RATIOS.1 - RATIOS.0) * k as f64 / (STEPS - 1) as f64)
+        .collect();
+    let at = |ratio: &f64| {
+        let mut releases = 0;
+        for (magnet, pick_up_a) in &picked_up {
+            for x_over_r in X_OVER_R {
+                let current = ClosingCurrent::Alternating {
+                    rms_a: ratio * pick_up_a.unwrap_or(f64::NAN),
+                    frequency_hz: FREQUENCY_HZ,
+                    x_over_r,
+                };
+                let released = (0..ANGLES).filter(|k| {
+                    let angle_rad = std::f64::consts::PI * (*k as f64 + 0.5) / ANGLES as f64;
+                    let flown = flight(magnet, &current, angle_rad, HORIZON_S, &mut |_, _, _| ());
+                    flown.release.is_some()
+                });
+                releases += released.count();
+            }
+        }
+        releases as f64 / (ARMATURES.len() * X_OVER_R.len() * ANGLES) as f64
+    };
+    parallel::map(&ratios, at, &mut |_| {})
+}
+
+/// A plunger coil of a wall-box part with one of the armatures.
+fn magnet(
+    (mass_kg, preload_n, stiffness_n_per_m, trigger_force_n): (f64, f64, f64, f64),
+) -> Magnet {
+    let pole_area_m2: f64 = 28e-6;
+    let circuit = MagneticCircuit {
+        turns: 6.0,
+        gaps: 1.0,
+        pole_area_m2,
+        pole_perimeter_m: 4.0 * pole_area_m2.sqrt(),
+        gap_m: 2.5e-3,
+        fringe: 0.26,
+        iron_length_m: 65e-3,
+        iron_area_m2: 24e-6,
+        relative_permeability: 1500.0,
+        saturation_t: 1.6,
+    };
+    Magnet {
+        built: Magnetic {
+            circuit,
+            mass_kg,
+            preload_n,
+            stiffness_n_per_m,
+            weight_n: 0.0,
+            strike_m: 1.1e-3,
+            lever: 1.0,
+            trigger_force_n,
+            trigger_travel_m: 0.6e-3,
+            band: None,
+        },
+        opening_time_s: 0.0,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn of(band: Option<Band>) -> Element {
+        Element {
+            band,
+            rated_a: 20.0,
+        }
+    }
+
+    #[test]
+    fn a_band_is_kept_at_both_ends_and_an_offset_reaches_below_it() {
+        for band in Band::ALL {
+            let [low, high] = band.multiples().map(|m| 20.0 * m);
+            let chance = |a: f64| of(Some(band)).chance(a);
+            // The first peak of the most inductive of these circuits is 1.26 of the symmetrical
+            // one (1 + exp(-π R/X), textbook), so nothing opens below 0.79 of the lower limit.
+            assert_eq!(chance(0.78 * low), 0.0);
+            assert!(chance(1.02 * low) > 0.0);
+            assert!(chance(0.95 * high) < 1.0 && chance(1.16 * high) == 1.0);
+            let rises = (0..20).map(|k| chance(low * (0.8 + 0.1 * f64::from(k))));
+            assert!(rises.clone().zip(rises.skip(1)).all(|(a, b)| a <= b));
+        }
+        let any = of(None);
+        assert_eq!(any.limits_a(), [60.0, 400.0]);
+        let mean = Band::ALL
+            .map(|b| of(Some(b)).chance(130.0))
+            .iter()
+            .sum::<f64>()
+            / 3.0;
+        assert!((any.chance(130.0) - mean).abs() < 1e-12);
+    }
+
+    /// Another element than those of the family, looked at at every closing angle, with the turns
+    /// that give it each pick-up of the band.
+    #[test]
+    fn the_chance_is_that_of_an_element_that_the_family_does_not_have() {
+        use crate::predict::magnet::{Poles, angles};
+        let mut other = magnet((1.8e-3, 2.0, 420.0, 1.6));
+        other.built.circuit.gap_m = 3.0e-3;
+        other.built.strike_m = 1.4e-3;
+        let start_a = other.direct_currents().expect("moves").start_a;
+        let own_a = rms_pick_up_a(&other, start_a, FREQUENCY_HZ).expect("picks up");
+        let turns = other.built.circuit.turns;
+        let mut sum = 0.0;
+        for k in 0..12 {
+            let pick_up_a = 100.0 * 2_f64.powf((f64::from(k) + 0.5) / 12.0);
+            other.built.circuit.turns = turns * own_a / pick_up_a;
+            for x_over_r in [0.3, 1.0, 2.3] {
+                let current = ClosingCurrent::Alternating {
+                    rms_a: 130.0,
+                    frequency_hz: FREQUENCY_HZ,
+                    x_over_r,
+                };
+                sum += angles(&other, &current, Poles::One, HORIZON_S).probability / 36.0;
+            }
+        }
+        let family = of(Some(Band::C)).chance(130.0);
+        assert!((family - sum).abs() < 0.03, "{family} {sum}");
+    }
+}
