@@ -19,6 +19,9 @@ pub struct LimitDemand {
     /// Whether the row is known from memory alone, and was not read.
     #[serde(default)]
     pub from_memory: bool,
+    /// Air of the row where it is not that of the document's other rows, degC.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub air_c: Option<f64>,
     /// Currents of three poles in parts of the multiple, where they differ; whichever of them
     /// carries the odd one.
     #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -7,7 +7,7 @@
 
 use super::plant::NodeTerms;
 use super::{Device, Drive, Fineness, HeatFlows, Layout, Model, Plant, Powers};
-use crate::scenario::{Housing, Mechanism, Pole, Poles};
+use crate::scenario::{BarKind, Housing, Mechanism, Pole, Poles};
 use crate::solve::{ProfileMatrix, Shape};
 use std::sync::Arc;
 
@@ -40,6 +40,12 @@ impl Device {
             ..h
         });
         alone
+    }
+
+    /// How many poles it has, and whether its bar notices a lost phase.
+    pub fn bar(&self) -> (usize, bool) {
+        let differs = |p: &Poles| (p.each.len(), p.bar == BarKind::Differential);
+        self.poles.as_ref().map_or((1, false), differs)
     }
 
     /// The same part with other currents in its poles, against the load's.

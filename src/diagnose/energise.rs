@@ -275,7 +275,7 @@ mod tests {
         let mut nameplate = Nameplate::of_rating(10.0);
         nameplate.instantaneous = Some(crate::standards::Band::C);
         for (current_a, chance) in [(7.0, 0.0..=0.0), (75.0, 0.4..=0.8), (116.0, 1.0..=1.0)] {
-            let why = tripped(nameplate.clone(), 0.02, current_a);
+            let why = tripped(nameplate.clone(), 0.003, current_a);
             let [WhyNot::TooSoon { opens: Some(p), .. }] = &why[..] else {
                 panic!("{why:?}");
             };

@@ -45,7 +45,8 @@ impl LeftOut {
     /// An instantaneous element, for a nameplate and the largest current in question, A.
     pub fn instantaneous(nameplate: &Nameplate, largest_a: f64) -> Option<LeftOut> {
         let multiple = largest_a / nameplate.rated_current_a;
-        let is_open = Element::of(nameplate).is_none() && multiple >= INSTANTANEOUS_FROM;
+        let has_none = nameplate.resets_itself || Element::of(nameplate).is_some();
+        let is_open = !has_none && multiple >= INSTANTANEOUS_FROM;
         is_open.then_some(LeftOut::InstantaneousElement { multiple })
     }
 }

@@ -6,6 +6,7 @@ use crate::family::{Nameplate, Said, Sits, Timed, Told, wait};
 use crate::present::block::html_part;
 use crate::present::{wait_full_blocks, words};
 use crate::quantity::read_loosely;
+use crate::standards::Band;
 use serde::{Deserialize, Serialize};
 
 /// What is said of a wait, as it would be on the command line; what is empty is not known.
@@ -17,6 +18,8 @@ pub(super) struct WaitAsked {
     air: String,
     start: String,
     sits: Option<Sits>,
+    instantaneous: Option<Band>,
+    resets_itself: bool,
     tripped: String,
     held: String,
     refused: String,
@@ -54,8 +57,11 @@ pub(super) fn waited(asked: &WaitAsked) -> Result<Waited, PageError> {
     let rating = known("rated current", &asked.rating, |t| SAID.current(t))?.ok_or_else(|| {
         PageError::Asked(word!("the rated current is needed, for example 10 A").into())
     })?;
+    let mut nameplate = Nameplate::of_rating(rating);
+    nameplate.instantaneous = asked.instantaneous;
+    nameplate.resets_itself = asked.resets_itself;
     let told = Told {
-        nameplate: Nameplate::of_rating(rating),
+        nameplate,
         load_a: known("load", &asked.load, |t| SAID.current(t))?,
         ambient_k: known("air", &asked.air, |t| SAID.temperature(t))?,
         start: known("start", &asked.start, |t| SAID.start(t))?,

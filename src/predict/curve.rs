@@ -3,7 +3,7 @@
 use super::case::Case;
 use super::fidelity::Converged;
 use super::outcome::{Characteristic, CurvePoint, LimitCheck};
-use super::poles::check_unbalanced;
+use super::poles::unequal_time;
 use super::records::{held, trip_time};
 use super::run::{RunAnswer, run};
 use super::session::{Carried, Session, Unwatched};
@@ -212,7 +212,7 @@ pub fn characteristic(
 }
 
 /// Every row of the published limits that a part names.
-pub(super) fn check_all(
+pub fn check_all(
     device: &Device,
     case: &Case,
     limits: Option<&PublishedLimits>,
@@ -238,6 +238,20 @@ pub fn check_limits(
         .collect()
 }
 
+/// Hold a part of three poles against what a document asks of them when their currents differ.
+pub fn check_unbalanced(
+    device: &Device,
+    case: &Case,
+    table: &PublishedLimits,
+) -> Result<Vec<LimitCheck>, PredictError> {
+    let (poles, notices) = device.bar();
+    let rows = table.rows_for(poles, notices);
+    let unequal = rows.iter().filter(|r| r.unequal.is_some());
+    unequal
+        .map(|row| check_limit(device, case, table, row))
+        .collect()
+}
+
 fn check_limit(
     device: &Device,
     case: &Case,
@@ -254,20 +268,23 @@ fn check_limit(
     let test = Case {
         longest_s: 1e9,
         ..case
-            .at_ambient(table.ambient_c + ZERO_CELSIUS_K)
+            .at_ambient(table.air_c(row) + ZERO_CELSIUS_K)
             .from(before)
     };
     let load = Programme::constant(row.multiple * case.rated_current_a);
-    let time = match run(device, &test, &load, false) {
-        Ok(answer) => trip_time(&answer, &load, &test),
-        Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,
-        Err(e) => return Err(e),
+    let time = match &row.unequal {
+        Some(unequal) => unequal_time(device, &test, row, unequal)?,
+        None => match run(device, &test, &load, false) {
+            Ok(answer) => trip_time(&answer, &load, &test),
+            Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,
+            Err(e) => return Err(e),
+        },
     };
     let met = row.is_met(&time);
     Ok(LimitCheck {
         source: table.source.into(),
         demand: row.demand(),
-        ambient_c: table.ambient_c,
+        ambient_c: table.air_c(row),
         time,
         met,
     })

@@ -60,7 +60,9 @@ pub use assemble::predict;
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};
 pub use course::{Course, CourseRun, course};
-pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_limits, currents};
+pub use curve::{
+    Sketch, TYPICAL_MULTIPLES, characteristic, check_all, check_limits, check_unbalanced, currents,
+};
 pub use dial::turned;
 pub use error::PredictError;
 pub use examine::{
@@ -73,7 +75,6 @@ pub use main_run::main_run;
 pub(crate) use main_run::{case_of, under};
 pub use options::{AskMetals, Options};
 pub use outcome::*;
-pub use poles::check_unbalanced;
 pub use record::{Recorder, Snapshot, shape_of, state_of};
 pub(crate) use records::held;
 pub use run::{RunAnswer, run, run_on};

@@ -3,7 +3,7 @@
 use super::case::Case;
 use super::curve::points;
 use super::fidelity::{Ladder, converge};
-use super::outcome::{LimitCheck, LostPhase, PoleSet, Poles};
+use super::outcome::{LostPhase, PoleSet, Poles};
 use super::records::{held, relatch_wait, trip_time};
 use super::run::run_from;
 use super::session::{Session, Unwatched};
@@ -13,9 +13,8 @@ use super::{PredictError, parallel};
 use crate::answer::{Held, TripTime, Wait, WhyNotAsked};
 use crate::device::Device;
 use crate::load::Programme;
-use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::scenario::{BarKind, Before, Scenario};
-use crate::standards::{PublishedLimits, Unbalanced};
+use crate::scenario::{Before, Scenario};
+use crate::standards::{Limit, Unequal};
 
 /// Answers of a part with several poles; `None`: it has one strip. `curve`: currents at which every
 /// set is timed from the cold.
@@ -153,55 +152,32 @@ fn switched(
     })
 }
 
-/// Hold a part of three poles against what a document asks of them when their currents differ; the
-/// odd current goes through each pole in turn, and the least favourable of them stands.
-pub fn check_unbalanced(
+/// Time to trip of a part whose three poles carry different currents: the odd one goes through each
+/// pole in turn, and the least favourable of them stands.
+pub(super) fn unequal_time(
     device: &Device,
     case: &Case,
-    table: &PublishedLimits,
-) -> Result<Vec<LimitCheck>, PredictError> {
-    let Some(poles) = device.poles.as_ref().filter(|p| p.each.len() == 3) else {
-        return Ok(Vec::new());
-    };
-    let notices = poles.bar == BarKind::Differential;
-    let rows = table.unbalanced.iter().filter(|u| u.notices == notices);
-    rows.map(|asked| unbalanced(device, case, table, asked))
-        .collect()
-}
-
-fn unbalanced(
-    device: &Device,
-    case: &Case,
-    table: &PublishedLimits,
-    asked: &Unbalanced,
-) -> Result<LimitCheck, PredictError> {
-    let (row, rated_a) = (&asked.row, case.rated_current_a);
-    let case = Case {
-        longest_s: 1e9,
-        ..case.at_ambient(table.ambient_c + ZERO_CELSIUS_K)
-    };
-    let mut found: Option<(bool, TripTime)> = None;
+    row: &Limit,
+    unequal: &Unequal,
+) -> Result<TripTime, PredictError> {
+    let rated_a = case.rated_current_a;
+    let mut found: Option<TripTime> = None;
     for turn in 0..3 {
         let carries = |mut poles: [f64; 3]| {
             poles.rotate_right(turn);
             device.with_pole_currents(&poles)
         };
-        let before = (carries(asked.before), row.after_multiple * rated_a);
-        let after = (carries(asked.poles), row.multiple * rated_a);
-        let (time, _) = switched(&case, (&before.0, before.1), (&after.0, after.1))?;
-        let met = row.is_met(&time);
-        if found.as_ref().is_none_or(|(was_met, _)| *was_met && !met) {
-            found = Some((met, time));
+        let before = (carries(unequal.before), row.after_multiple * rated_a);
+        let after = (carries(unequal.poles), row.multiple * rated_a);
+        let (time, _) = switched(case, (&before.0, before.1), (&after.0, after.1))?;
+        if found
+            .as_ref()
+            .is_none_or(|was| row.is_met(was) && !row.is_met(&time))
+        {
+            found = Some(time);
         }
     }
-    let (met, time) = found.unwrap_or((false, TripTime::AlreadyOpen));
-    Ok(LimitCheck {
-        source: table.source.into(),
-        demand: asked.demand(),
-        ambient_c: table.ambient_c,
-        time,
-        met,
-    })
+    Ok(found.unwrap_or(TripTime::AlreadyOpen))
 }
 
 /// Steady at the running current, then one pole without and the others with more.

@@ -6,4 +6,4 @@ mod motor;
 mod tables;
 
 pub use bands::Band;
-pub use tables::{LIMITS, Limit, PublishedLimits, Unbalanced, covered, find, find_compensated};
+pub use tables::{LIMITS, Limit, PublishedLimits, Unequal, covered, find, find_compensated};

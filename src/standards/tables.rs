@@ -25,30 +25,18 @@ pub struct PublishedLimits {
     /// Rows.
     pub rows: &'static [Limit],
     /// What it asks of three poles whose currents differ.
-    pub unbalanced: &'static [Unbalanced],
+    pub unbalanced: &'static [Limit],
 }
 
-/// A row for three poles whose currents differ, whichever of them carries the odd one.
+/// Currents of three poles that differ, whichever of them carries the odd one.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Unbalanced {
-    /// Whether it is for parts that notice a lost phase, or for those that do not.
+pub struct Unequal {
+    /// Whether the row is for parts that notice a lost phase, or for those that do not.
     pub notices: bool,
     /// Currents of the poles before, in parts of the multiple that went before.
     pub before: [f64; 3],
     /// Currents of the poles, in parts of the row's multiple.
     pub poles: [f64; 3],
-    /// What is asked.
-    pub row: Limit,
-}
-
-impl Unbalanced {
-    /// What it asks, without infinities.
-    pub fn demand(&self) -> LimitDemand {
-        LimitDemand {
-            poles: Some(self.poles),
-            ..self.row.demand()
-        }
-    }
 }
 
 /// One row.
@@ -64,9 +52,26 @@ pub struct Limit {
     pub after_multiple: f64,
     /// Nobody who wrote it here has read it in a document or in a paper that quotes one.
     pub from_memory: bool,
+    /// Currents of three poles, where they differ.
+    pub unequal: Option<Unequal>,
+    /// Air of this row where it is not that of the table, degC.
+    pub air_c: Option<f64>,
 }
 
 impl PublishedLimits {
+    /// Rows for a part with so many poles whose bar notices a lost phase or does not: those that
+    /// load all poles alike first.
+    pub fn rows_for(&self, poles: usize, notices: bool) -> Vec<Limit> {
+        let is_for = |l: &&Limit| poles == 3 && l.unequal.is_some_and(|u| u.notices == notices);
+        let unequal = self.unbalanced.iter().filter(is_for);
+        self.rows.iter().chain(unequal).copied().collect()
+    }
+
+    /// Air of a row, degC.
+    pub fn air_c(&self, row: &Limit) -> f64 {
+        row.air_c.unwrap_or(self.ambient_c)
+    }
+
     /// Whether a part of this rating is one that the document was printed for.
     pub fn covers(&self, rated_a: f64) -> bool {
         (self.covers_a[0]..=self.covers_a[1]).contains(&rated_a)
@@ -103,7 +108,8 @@ impl Limit {
             at_least_s: (!must_hold && self.at_least_s > 0.0).then_some(self.at_least_s),
             at_most_s: self.at_most_s.is_finite().then_some(self.at_most_s),
             from_memory: self.from_memory,
-            poles: None,
+            air_c: self.air_c,
+            poles: self.unequal.map(|u| u.poles),
         }
     }
 }
@@ -115,6 +121,8 @@ pub(super) const fn row(multiple: f64, at_least_s: f64, at_most_s: f64) -> Limit
         at_most_s,
         after_multiple: 0.0,
         from_memory: false,
+        unequal: None,
+        air_c: None,
     }
 }
 

@@ -64,7 +64,7 @@ mod tests {
         let half_s = cool.half.time_s().expect("closes");
         // A disc at 117.5 degC with 30 K on a motor of 22 min: 22 min ln(92.5/62.5) = 8.8 min.
         assert!((400.0..700.0).contains(&half_s), "{half_s}");
-        let warm = disc_waits(318.15, &nothing).0;
+        let warm = disc_waits(308.15, &nothing).0;
         assert!(warm.half.time_s() > cool.half.time_s() && warm.never == 0.0);
         assert!(disc_waits(358.15, &nothing).0.never > 0.1);
         // A wait that was seen narrows it.

@@ -4,7 +4,8 @@
 //! Where k of them carry it and the others hang back, each gives a part in k, so that the strip
 //! sees n/k times the force. A differential bar (a second bar held by the hindmost strip, a lever a
 //! between) needs only 1/(1 + a) of the deflection once a strip stays cold. Both follow from the
-//! bars' equations (`physics::trip_bar`) for equal strips; a cold strip's own push is left out.
+//! bars' equations (`physics::trip_bar`) for equal strips; an idle one is taken as flat, and no heat
+//! passes to it.
 
 use super::super::part::Wear;
 

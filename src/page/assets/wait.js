@@ -6,7 +6,11 @@ let opened = null; // when the contacts opened, ms
 let counted = 0; // moments that have come
 
 function waitAsked() {
-  const asked = { sits: $("wait-sits").value || null };
+  const asked = {
+    sits: $("wait-sits").value || null,
+    instantaneous: $("wait-instantaneous").value || null,
+    resets_itself: $("wait-resets").value === "itself",
+  };
   for (const name of WAIT_FIELDS) asked[name] = $("wait-" + name).value;
   return asked;
 }

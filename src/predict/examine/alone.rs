@@ -1,10 +1,12 @@
 //! One unit alone: slower, and the reference that the answers side by side are held against.
 
 use super::{Air, Amperes, Finding, LEAST_CLEARANCE_M, Questions, Setting, case_of, own_case};
+use crate::answer::TripTime;
 use crate::device::Device;
 use crate::load::Programme;
 use crate::predict::PredictError;
 use crate::predict::fidelity::Ladder;
+use crate::predict::poles::unequal_time;
 use crate::predict::run::run;
 use crate::predict::session::{Carried, Cooled, Session, Unwatched};
 use crate::predict::trip_point::{TripPointAnswer, trip_point};
@@ -91,6 +93,13 @@ fn answers(
             Amperes::Own => scenario.load.clone(),
             Amperes::Of(a) => Programme::constant(a),
         };
+        if let Some((row, unequal)) = carry.unequal.and_then(|row| Some((row, row.unequal?))) {
+            let time = unequal_time(device, &case, &row, &unequal)?;
+            let is_open = matches!(time, TripTime::AlreadyOpen | TripTime::AtOnce);
+            let never_s = if is_open { 0.0 } else { f64::INFINITY };
+            finding.times_s[k] = time.time_s().unwrap_or(never_s);
+            continue;
+        }
         match run(device, &case, &load, carry.cool) {
             Ok(answer) => {
                 let answer = answer.value;

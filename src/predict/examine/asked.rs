@@ -2,6 +2,7 @@
 
 use super::LEAST_CLEARANCE_M;
 use crate::device::Unit;
+use crate::standards::Limit;
 
 /// The air of a question.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,6 +33,8 @@ pub struct Carry {
     pub before_a: f64,
     /// Whether the wait to relatch is asked, too.
     pub cool: bool,
+    /// The row of published limits that it is asked for, where its poles carry different currents.
+    pub unequal: Option<Limit>,
 }
 
 /// Factory setting: each unit's clearance is set so that it trips at this current after this time,

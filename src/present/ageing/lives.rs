@@ -20,7 +20,7 @@ pub(super) fn late_and_early(outcome: &AgeOutcome) -> [Block; 2] {
     )];
     late.extend(outcome.limits.clone().map(|name| (word!("Limits"), name)));
     let missed = outcome.missed_as_new.iter();
-    late.extend(missed.map(|row| (word!("Missed as new"), words::demand(*row))));
+    late.extend(missed.map(|row| (word!("Missed as new"), words::demand_in_air(*row))));
     late.extend(spread(outcome, lives.late.as_ref(), |y| y.late));
     let mut early = vec![
         (

@@ -90,7 +90,8 @@ fn limit(limit: &LimitRecord, outcome: &VaryOutcome) -> Limit {
         current: limit.demand.multiple * outcome.rated_current_a,
         at_least_s: limit.demand.at_least_s,
         at_most_s: limit.demand.at_most_s,
-        is_comparable: (limit.ambient_c - outcome.ambient_c).abs() <= 0.5,
+        is_comparable: (limit.ambient_c - outcome.ambient_c).abs() <= 0.5
+            && limit.demand.poles.is_none(),
     }
 }
 

@@ -167,7 +167,7 @@ fn limit(limit: &LimitCheck, rated_a: f64, curve: &Characteristic) -> Limit {
         current: limit.demand.multiple * rated_a,
         at_least_s: limit.demand.at_least_s,
         at_most_s: limit.demand.at_most_s,
-        is_comparable: is_same_air(limit, curve),
+        is_comparable: is_same_air(limit, curve) && limit.demand.poles.is_none(),
     }
 }
 

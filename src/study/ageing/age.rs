@@ -209,8 +209,7 @@ fn no_lives(options: &Options, draws: &Draws) -> Lives {
 
 /// What the limits ask and the part never did.
 fn missed_as_new(question: &Question<'_>) -> Vec<LimitDemand> {
-    let rows = question.limits.map_or(&[][..], |l| l.rows);
-    let missed = question.missed.iter().filter_map(|k| rows.get(*k));
+    let missed = question.missed.iter().filter_map(|k| question.rows.get(*k));
     missed.map(standards::Limit::demand).collect()
 }
 

@@ -77,9 +77,9 @@ impl Finder<'_> {
     }
 
     fn limits(&self, side: Side) -> Result<Date, AgeError> {
-        let Some(table) = self.question.limits else {
+        if self.question.limits.is_none() {
             return Ok(none(NoDate::NoLimits));
-        };
+        }
         let margin = |view: &View<'_>, worn: &Worn| {
             let hold = view.hold(worn.loss, stuck_of(side, worn));
             view.outside(side, worn.contact_ohm, hold)
@@ -90,7 +90,11 @@ impl Finder<'_> {
             let exact = self
                 .question
                 .limit_margin_m(row, side, worn.contact_ohm, hold)?;
-            let at = table.rows.get(row).map(|row| DateAt::Limit(row.demand()));
+            let at = self
+                .question
+                .rows
+                .get(row)
+                .map(|row| DateAt::Limit(row.demand()));
             Ok((at, exact.map(|m| sign * m - value)))
         })
     }

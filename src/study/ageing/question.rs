@@ -10,7 +10,7 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{Ladder, PredictError, Session, Unwatched, closed_steady, parallel};
 use crate::scenario::ageing::{SpringNode, SpringPlace};
 use crate::solve::Event;
-use crate::standards::PublishedLimits;
+use crate::standards::{Limit, PublishedLimits};
 
 /// Contact resistances at which the engine is asked: few, and more where the table is still too
 /// coarse.
@@ -36,7 +36,9 @@ pub struct Question<'a> {
     pub spring: SpringPlace,
     /// Published limits.
     pub limits: Option<&'a PublishedLimits>,
-    /// Rows of them that the part misses as new: its years cannot make it leave those.
+    /// Rows of them that concern the part.
+    pub rows: Vec<Limit>,
+    /// Those that the part misses as new: its years cannot make it leave those.
     pub missed: Vec<usize>,
     /// Rated current, A.
     pub rated_a: f64,
@@ -72,7 +74,7 @@ impl Question<'_> {
     pub fn ask_at(&self, resistances: Nodes) -> Result<Option<Map>, PredictError> {
         let is_straight = self.device.mechanism().is_straight_in_preload();
         let holds = if is_straight {
-            Nodes::chebyshev(0.0, 1.0, 2)
+            Nodes::chebyshev(0.5, 1.5, 2)
         } else {
             Nodes::chebyshev(0.051, 1.0, THRUSTS)
         };
@@ -138,9 +140,8 @@ impl Question<'_> {
 
     /// Rows and sides of the limits.
     fn limit_sides(&self) -> Vec<(usize, Side)> {
-        let rows = self.limits.map_or(&[][..], |l| l.rows);
         let mut sides = Vec::new();
-        for (k, row) in rows.iter().enumerate() {
+        for (k, row) in self.rows.iter().enumerate() {
             if self.missed.contains(&k) {
                 continue;
             }
@@ -227,10 +228,49 @@ impl Question<'_> {
         holds: &Nodes,
         rung: usize,
     ) -> Result<Vec<f64>, PredictError> {
-        let Some((table, row)) = self.limits.and_then(|l| Some((l, l.rows.get(row)?))) else {
+        let Some((table, row)) = self.limits.and_then(|l| Some((l, self.rows.get(row)?))) else {
             return Ok(Vec::new());
         };
-        let ambient_k = table.ambient_c + ZERO_CELSIUS_K;
+        let Some(unequal) = &row.unequal else {
+            return self.limit_of([device; 2], (table, row), side, holds, rung);
+        };
+        // The odd current goes through each pole in turn; the least favourable stands.
+        let turned = |turn: usize| {
+            [unequal.before, unequal.poles].map(|mut poles| {
+                poles.rotate_right(turn);
+                device.with_pole_currents(&poles)
+            })
+        };
+        let mut worst: Option<Vec<f64>> = None;
+        for turn in 0..3 {
+            let [before, after] = &turned(turn);
+            let margins = self.limit_of([before, after], (table, row), side, holds, rung)?;
+            let worse = |a: f64, b: f64| match side {
+                Side::Early => a.max(b),
+                Side::Late => a.min(b),
+            };
+            worst = Some(match worst {
+                Some(was) => was
+                    .iter()
+                    .zip(&margins)
+                    .map(|(a, b)| worse(*a, *b))
+                    .collect(),
+                None => margins,
+            });
+        }
+        Ok(worst.unwrap_or_default())
+    }
+
+    /// The same of a part as it carries the current before and at the limit.
+    fn limit_of(
+        &self,
+        [before, device]: [&Device; 2],
+        (table, row): (&PublishedLimits, &Limit),
+        side: Side,
+        holds: &Nodes,
+        rung: usize,
+    ) -> Result<Vec<f64>, PredictError> {
+        let ambient_k = table.air_c(row) + ZERO_CELSIUS_K;
         let current_a = row.multiple * self.rated_a;
         let time_s = match side {
             Side::Early => row.at_least_s,
@@ -244,7 +284,12 @@ impl Question<'_> {
             steady(current_a)?
         } else {
             let before = if row.after_multiple > 0.0 {
-                steady(row.after_multiple * self.rated_a)?
+                settled(
+                    &Model::new(before, rung.fineness),
+                    row.after_multiple * self.rated_a,
+                    ambient_k,
+                    &cold,
+                )?
             } else {
                 Some(cold.clone())
             };

@@ -11,7 +11,7 @@ use super::outcome::Covered;
 use super::question::{Question, releases_in};
 use super::view::View;
 use crate::device::Device;
-use crate::predict::{PredictError, case_of, check_limits};
+use crate::predict::{PredictError, case_of, check_all};
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
 
@@ -98,21 +98,24 @@ impl<'a> Study<'a> {
     /// A failure of the engine at a published limit.
     pub fn question<'q>(&'q self, draws: &Draws) -> Result<Question<'q>, AgeError> {
         let limits = self.scenario.limits();
-        let mut missed = Vec::new();
+        let (mut rows, mut missed) = (Vec::new(), Vec::new());
         if let Some(table) = limits {
+            let (poles, notices) = self.device.bar();
+            rows = table.rows_for(poles, notices);
             let as_new = Scenario {
                 release: self.scenario.release.as_new(),
                 ..self.scenario.clone()
             };
-            let checks = check_limits(&Device::new(&as_new)?, &case_of(&as_new), table)?;
-            let rows = checks.iter().enumerate();
-            missed.extend(rows.filter(|(_, check)| !check.met).map(|(k, _)| k));
+            let checks = check_all(&Device::new(&as_new)?, &case_of(&as_new), Some(table))?;
+            let checks = checks.iter().enumerate();
+            missed.extend(checks.filter(|(_, check)| !check.met).map(|(k, _)| k));
         }
         Ok(Question {
             device: &self.device,
             states: &self.states,
             spring: self.ageing.spring,
             limits,
+            rows,
             missed,
             rated_a: self.scenario.protector.rated_current_a,
             spread: draws.spread(self.ageing.duty.shifts.len()),

@@ -6,7 +6,7 @@ use crate::predict::{ACCURACY, Questions, Setting, examine_alone};
 use crate::quantity::format_si;
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
-use crate::standards::PublishedLimits;
+use crate::standards::{Limit, PublishedLimits};
 use crate::statistics::marginal::Marginal;
 use crate::study::ageing::{Constants, Draws, DutyState, Map, Nodes, Question, Study, duty_states};
 use crate::study::population::inputs::Inputs;
@@ -25,6 +25,8 @@ pub struct Parts<'a> {
     states: Vec<DutyState>,
     /// Published limits.
     pub limits: Option<&'static PublishedLimits>,
+    /// Rows of them that concern the part.
+    pub rows: Vec<Limit>,
     /// Rows of them that the middle misses as new: years do not decide those.
     missed: Vec<usize>,
     resistances: Nodes,
@@ -60,6 +62,7 @@ impl<'a> Parts<'a> {
             draws: Draws::of(scenario)?,
             states: duty_states(&ageing.duty),
             limits: scenario.limits(),
+            rows: Vec::new(),
             missed: Vec::new(),
             resistances: Nodes::chebyshev(0.0, 0.0, 1),
             runs_away: false,
@@ -70,7 +73,8 @@ impl<'a> Parts<'a> {
         let question = study.question(&parts.draws)?;
         let map = study.map(&question, true)?;
         parts.runs_away = map.ends_in_runaway;
-        parts.missed = question.missed.clone();
+        parts.rows.clone_from(&question.rows);
+        parts.missed.clone_from(&question.missed);
         let (low, mut high) = parts.reach(&scenario, &map)?;
         let made = loop {
             let device = &study.device;
@@ -128,6 +132,7 @@ impl<'a> Parts<'a> {
             states: &self.states,
             spring: self.ageing.spring,
             limits: self.limits,
+            rows: self.rows.clone(),
             missed: self.missed.clone(),
             rated_a: self.scenario.protector.rated_current_a,
             spread: self.draws.spread(self.ageing.duty.shifts.len()),

@@ -130,6 +130,7 @@ impl Plan {
             air: 0,
             before_a,
             cool: true,
+            unequal: None,
         }];
         let setting = scenario.population.setting.map(|s| Setting {
             current_a: s.current_a,
@@ -153,6 +154,8 @@ impl Plan {
                 1e3 * first.clearance_m
             )));
         }
+        let device = Device::new(&scenario)
+            .map_err(|e| VaryError::Predict(crate::predict::PredictError::Device(e)))?;
         let mut bands = Vec::new();
         let trip_point_a = first.trip_points_a[stated_air];
         if trip_point_a.is_finite() && trip_point_a > 0.0 {
@@ -163,32 +166,32 @@ impl Plan {
                     air: stated_air,
                     before_a: 0.0,
                     cool: false,
+                    unequal: None,
                 });
             }
         }
         let table = scenario.limits();
         let mut limits = Vec::new();
         if let Some(table) = table {
-            let at = air(table.ambient_c + ZERO_CELSIUS_K, &mut airs);
-            for limit in table.rows {
+            let (poles, notices) = device.bar();
+            for limit in table.rows_for(poles, notices) {
                 limits.push(LimitRow {
-                    limit: *limit,
+                    limit,
                     carry: carries.len(),
                     missed: false,
                 });
                 carries.push(Carry {
                     current: Amperes::Of(limit.multiple * rated_a),
-                    air: at,
+                    air: air(table.air_c(&limit) + ZERO_CELSIUS_K, &mut airs),
                     before_a: limit.after_multiple * rated_a,
                     cool: false,
+                    unequal: limit.unequal.map(|_| limit),
                 });
             }
         }
         questions.airs = airs;
         questions.carries = carries;
         let demand = demand(&scenario, table);
-        let device = Device::new(&scenario)
-            .map_err(|e| VaryError::Predict(crate::predict::PredictError::Device(e)))?;
         let is_served = inputs.are_served_beside()
             && constant_load(&scenario.load)
             && scenario.surroundings.ambient.len() == 1;

@@ -32,7 +32,16 @@ pub fn header(plan: &Plan) -> String {
         } else {
             String::new()
         };
-        let _ = write!(line, ",trip_time_at_{}x{after}_s", row.limit.multiple);
+        let poles = row.limit.unequal.map_or(String::new(), |u| {
+            let [a, b, c] = u.poles;
+            format!("_poles_{a}_{b}_{c}")
+        });
+        let air = row
+            .limit
+            .air_c
+            .map_or(String::new(), |c| format!("_in_{c}_c"));
+        let multiple = row.limit.multiple;
+        let _ = write!(line, ",trip_time_at_{multiple}x{after}{poles}{air}_s");
     }
     line.push_str(",asked_alone,note\r\n");
     line

@@ -14,6 +14,7 @@ fn carry(amperes: Amperes, air: usize, before_a: f64, cool: bool) -> Carry {
         air,
         before_a,
         cool,
+        unequal: None,
     }
 }
 

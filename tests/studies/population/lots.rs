@@ -186,3 +186,30 @@ fn units_differ_in_numbers_that_are_asked_alone() {
             .any(|i| i.path == "latch.opening_time")
     );
 }
+
+/// Every unit of a lot with three poles is asked for the rows of a lost phase: the nominal one
+/// answers as it does by itself, whichever pole has the odd current.
+#[test]
+fn a_lost_phase_is_asked_of_every_unit() {
+    use relatch::internals::device::Device;
+    use relatch::internals::predict::check_unbalanced;
+    let mut s = shipped("16-pump-lost-phase.toml");
+    s.protector.limits = Some("motor class 10".into());
+    let settings = Settings::new(8, 1, Design::Random, 0, false, None).expect("settings");
+    let plan = Plan::new(&s, &settings).expect("a plan");
+    let device = Device::new(&s).expect("device");
+    let table = s.limits().expect("a table");
+    let alone = check_unbalanced(&device, &crate::support::case(&s), table).expect("checks");
+    let asked: Vec<_> = (plan.limits.iter())
+        .filter(|row| row.limit.unequal.is_some())
+        .collect();
+    assert_eq!((plan.limits.len(), asked.len(), alone.len()), (6, 2, 2));
+    for (row, alone) in asked.iter().zip(&alone) {
+        assert_eq!(row.missed, !alone.met);
+        let here_s = plan.nominal.times_s[row.carry];
+        match alone.time.time_s() {
+            Some(s) => assert!((here_s / s - 1.0).abs() < 1e-3, "{here_s} {s}"),
+            None => assert!(here_s.is_infinite() || here_s == 0.0, "{here_s}"),
+        }
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::amount;
 use super::failed;
-use super::limit::demand;
+use super::limit::demand_in_air;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::number::{duration, fixed, plain, power_of_ten, significant};
 use crate::quantity::{Dimension, format_number};
@@ -136,7 +136,7 @@ pub(crate) fn date(date: &Date) -> String {
 pub(crate) fn date_at(at: &DateAt) -> String {
     match at {
         DateAt::State(name) => name.clone(),
-        DateAt::Limit(limit) => demand(*limit),
+        DateAt::Limit(limit) => demand_in_air(*limit),
     }
 }
 

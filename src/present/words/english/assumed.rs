@@ -46,10 +46,10 @@ pub fn assumed(assumed: &Assumed) -> String {
         Assumed::SomePolesCarry { carrying, of, notices } => {
             let then = match notices {
                 true => word!("the bar takes the idle ones for a lost phase and lets go sooner"),
-                false => word!("their strips move the bar without the idle ones, later and hotter"),
+                false => word!("the strips there move the bar without the idle ones, later and hotter"),
             };
             say!(
-                "{carrying} of {of} poles carry the current: {then}; heat that idle poles take from them is left out"
+                "current flows in {carrying} of {of} poles: {then}; heat that idle poles take from them is left out"
             ; carrying, of, then)
         }
         Assumed::LoopedThroughAllPoles => {

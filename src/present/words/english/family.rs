@@ -36,8 +36,8 @@ fn at_once(element: &Instantaneous) -> Option<String> {
         let wait = how_long(&element.reset.nine_of_ten);
         let share = percent(opens);
         say!(
-            "{wait} for the strip: the instantaneous element opens it at once, in {share} of closings, and the strip \
-             stays hardly warm. Do not reset onto a fault: first find what drew that current."
+            "{wait} for the strip: the instantaneous element opens it at once ({share} of closings), and the strip stays \
+             hardly warm. Do not reset onto a fault: first find what drew that current."
         ; wait, share)
     })
 }
@@ -57,7 +57,7 @@ pub(crate) fn element_acts(element: &Instantaneous, load_a: f64) -> Vec<String> 
     let mut said = vec![match element.by_load {
         p if p < 0.005 => say!(
             "Its instantaneous element ({kind}: it may open between {low} A and {high} A, rms) does not open at {load} \
-             A: the strip acts."
+             A."
         ; kind, low, high, load),
         p if p > 0.995 => say!(
             "Its instantaneous element ({kind}: it may open between {low} A and {high} A, rms) opens it at once at \
@@ -267,8 +267,8 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
         LeftOut::InstantaneousElement { multiple } => say!(
             "Nobody said whether an instantaneous (magnetic) element is beside the strip. At {} times the rating it \
              may open within a cycle or two, before the strip: types B, C and D of IEC 60898-1 do from 3 to 5, 5 to \
-             10 and 10 to 20 times. Where a type is printed on the part, say it: --instantaneous C. A trip at once \
-             may be a short circuit or a start.",
+             10 and 10 to 20 times. Where a type is printed on the part, say which. A trip at once may be a short \
+             circuit or a start.",
             plain((10.0 * multiple).round() / 10.0)
         ),
         LeftOut::LimitsOfAnotherRating { covers_a } => say!(

@@ -35,6 +35,15 @@ pub(crate) fn demand(row: LimitDemand) -> String {
     format!("{rated} {does}{after}{memory}")
 }
 
+/// The same with its air, where that is not the document's usual one.
+pub(crate) fn demand_in_air(row: LimitDemand) -> String {
+    let asked = demand(row);
+    match row.air_c {
+        Some(air_c) => say!("{asked} at {} °C", plain(air_c); asked),
+        None => asked,
+    }
+}
+
 /// Beside what was not read in a document.
 fn from_memory() -> &'static str {
     word!(" (from memory)")

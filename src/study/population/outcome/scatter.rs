@@ -87,7 +87,7 @@ pub(super) fn limits(
     for (row, counts) in plan.limits.iter().zip(&tally.limits) {
         limits.extend(sides(counts, effect)?.map(|sides| LimitRecord {
             demand: row.limit.demand(),
-            ambient_c: table.ambient_c,
+            ambient_c: table.air_c(&row.limit),
             missed_by_nominal: row.missed,
             sides,
         }));

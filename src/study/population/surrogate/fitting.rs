@@ -156,6 +156,7 @@ fn asked_alone(plan: &Plan, air: usize, before_a: f64) -> (Scenario, Questions) 
             air: 0,
             before_a,
             cool: false,
+            unequal: None,
         }],
         opening_s: plan.questions.opening_s,
     };
