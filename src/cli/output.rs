@@ -9,6 +9,11 @@ pub fn show(blocks: &[Block]) -> Result<(), Failure> {
     print(&terminal(blocks, screen()))
 }
 
+/// Prints text whose lines stand as they are, folded at the width of the terminal.
+pub fn fold(text: &str) -> Result<(), Failure> {
+    print(&screen().folded(text))
+}
+
 fn screen() -> Screen {
     let found = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
     screen_of(std::io::stdout().is_terminal(), found, |name| {

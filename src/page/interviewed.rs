@@ -4,7 +4,7 @@
 use super::PageError;
 use crate::diagnose::diagnose;
 use crate::diagnose::interview::{Interview, is_open};
-use crate::evidence::Question;
+use crate::evidence::{Case, Missing, Question};
 use crate::present::block::html_part;
 use crate::present::{diagnosis_blocks, diagnosis_full_blocks, words, work_order};
 use serde::{Deserialize, Serialize};
@@ -19,6 +19,9 @@ const SEED: u64 = 1;
 #[serde(deny_unknown_fields)]
 pub(super) struct Interviewing {
     answers: Vec<Said>,
+    /// What is not at hand, in the words of [`Missing::NAMES`].
+    #[serde(default)]
+    missing: Vec<String>,
 }
 
 /// An answer; empty where it is not known.
@@ -104,7 +107,13 @@ pub(super) fn interviewed(asked: &Interviewing) -> Result<Interviewed, PageError
             ..Interviewed::default()
         });
     }
-    let case = interview.case().map_err(PageError::Asked)?;
+    let missing = asked.missing.iter().map(|m| Missing::read(m));
+    let case = Case {
+        missing: missing
+            .collect::<Result<_, _>>()
+            .map_err(PageError::Asked)?,
+        ..interview.case().map_err(PageError::Asked)?
+    };
     let diagnosis = diagnose(&case, SEED).map_err(|e| PageError::Impossible(e.to_string()))?;
     Ok(Interviewed {
         noted,

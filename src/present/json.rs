@@ -249,17 +249,14 @@ pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error
         beside_codes(&mut value, "evidence", &diagnosis.evidence, |e| {
             words::says(&e.says)
         });
-        beside_codes(
-            &mut value,
-            "does_not_fit",
-            &diagnosis.does_not_fit,
-            words::misfit,
-        );
+        beside_codes(&mut value, "does_not_fit", &diagnosis.does_not_fit, |m| {
+            words::misfit(m, false)
+        });
         beside_codes(
             &mut value,
             "contradictions",
             &diagnosis.contradictions,
-            words::contradiction,
+            |c| words::contradiction(c, false),
         );
         beside_codes(&mut value, "otherwise", &diagnosis.otherwise, |o| {
             words::otherwise(o, diagnosis)

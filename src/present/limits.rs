@@ -1,5 +1,6 @@
 //! Published limits in words; a source that all of them share is told once.
 
+use super::language::worded;
 use super::number::plain;
 use super::words;
 use crate::answer::TripTime;
@@ -32,7 +33,7 @@ pub(crate) fn verdict(limit: &LimitCheck, is_source_shared: bool) -> String {
     let source = if is_source_shared {
         String::new()
     } else {
-        format!(" [{}]", limit.source)
+        format!(" [{}]", worded(&limit.source))
     };
     say!("{word}: {text} at {air} °C; this part: {does}{source}"; word, text, air, does, source)
 }

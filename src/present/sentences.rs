@@ -235,7 +235,7 @@ fn limits(outcome: &Outcome) -> Option<String> {
         .collect();
     match (limits.len(), missed.is_empty()) {
         (0, _) => None,
-        (count, true) => Some(say!("all {count} met (which: relatch curve)"; count)),
+        (count, true) => Some(say!("all {count} met"; count)),
         (count, false) => {
             let text = missed.join("; ");
             Some(say!(

@@ -4,7 +4,7 @@ use crate::answer::Place;
 use crate::present::block::{Block, Table};
 use crate::present::cautions::in_words;
 use crate::present::json::{beside_codes, serialised, with_text};
-use crate::present::language::recorded;
+use crate::present::language::{recorded, worded};
 use crate::present::number::{NONE, duration, give_or_take, plain, power_of_ten, significant};
 use crate::present::run::cautions_at;
 use crate::present::words;
@@ -119,6 +119,7 @@ fn demands(outcome: &VaryOutcome) -> Block {
             blocks.push(Block::sentence(text));
         }
         let source = outcome.limits_source.as_ref();
+        let source = source.map(|source| worded(source));
         blocks.extend(source.map(|source| Block::sentence(say!("Limits: {source}"; source))));
     }
     Block::answer(word!("1  Too late, or too early?"), blocks)

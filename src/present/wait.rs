@@ -46,10 +46,20 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
         blocks.push(Block::sentence(say!("Assumed: {}.", assumed.join("; "))));
     }
     blocks.push(at(&[Place::Measuring, Place::Testing, Place::End]));
-    blocks.push(Block::note(word!(
+    blocks.extend(hints(answer));
+    blocks.push(Block::hint(word!(
         "Waits of few and of nearly all parts, a reset too early, all that was assumed: --full"
     )));
     blocks
+}
+
+/// What to type so that more is answered.
+fn hints(answer: &WaitAnswer) -> impl Iterator<Item = Block> {
+    let on = answer.assumed.contains(&Assumed::InABoxOfItsOwn);
+    let on = on.then(|| word!("On or in a motor, pump or compressor: --on motor"));
+    let start = words::asks_no_start(answer)
+        .then(|| word!("What it draws when it starts: --start \"60 A for 0.6 s\""));
+    on.into_iter().chain(start).map(Block::hint)
 }
 
 fn title(answer: &WaitAnswer) -> Block {
@@ -98,6 +108,7 @@ pub fn wait_full_blocks(answer: &WaitAnswer) -> Vec<Block> {
     blocks.push(Block::list(left_out.chain(assumed).chain([simulated])));
     blocks.push(Block::heading(word!("Cautions")));
     blocks.push(at(&[Place::Measuring, Place::Testing, Place::End]));
+    blocks.extend(hints(answer));
     blocks
 }
 

@@ -2,7 +2,7 @@
 
 use super::Talk;
 use crate::cli::Failure;
-use crate::cli::output::print;
+use crate::cli::output::{fold, print};
 use std::io::IsTerminal;
 
 /// Whether somebody sits at a terminal and can be asked.
@@ -16,7 +16,7 @@ pub struct Terminal;
 
 impl Talk for Terminal {
     fn say(&mut self, text: &str) -> Result<(), Failure> {
-        print(text)
+        fold(text)
     }
 
     fn answer(&mut self) -> Result<Option<String>, Failure> {

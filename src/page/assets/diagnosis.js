@@ -5,12 +5,13 @@ let following = []; // questions, the next one first
 let found = null; // the latest answer that was weighed
 
 const sentReplies = () => replies.map(({ question, said }) => ({ question, said }));
+const missing = () => [...$("missing").querySelectorAll(":checked")].map((box) => box.value);
 
 async function interview() {
   $("asking").setAttribute("aria-busy", "true");
   if (replies.length > 3) $("so-far").textContent = say("Weighing …");
   try {
-    const answer = await post("/diagnosis", { answers: sentReplies() });
+    const answer = await post("/diagnosis", { answers: sentReplies(), missing: missing() });
     complain("");
     if (answer.problem) replies.pop();
     replies.forEach((reply, k) => { reply.noted = answer.noted[k]; });
@@ -61,6 +62,7 @@ $("asking").addEventListener("submit", (event) => {
   reply($("reply").value.trim());
 });
 press("unknown", () => reply(""));
+$("missing").addEventListener("change", () => found && interview());
 press("undo", () => {
   replies.pop();
   interview();

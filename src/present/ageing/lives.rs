@@ -1,6 +1,7 @@
 //! The two questions about a life: late, and early. They are never added up.
 
 use crate::present::block::Block;
+use crate::present::language::worded;
 use crate::present::number::{fixed, plain, significant};
 use crate::present::words;
 use crate::statistics::rates::Rate;
@@ -18,7 +19,8 @@ pub(super) fn late_and_early(outcome: &AgeOutcome) -> [Block; 2] {
         word!("Leaves its limits late"),
         words::date(&dates.leaves_limits_late),
     )];
-    late.extend(outcome.limits.clone().map(|name| (word!("Limits"), name)));
+    let limits = outcome.limits.as_deref().map(worded);
+    late.extend(limits.map(|name| (word!("Limits"), name.to_owned())));
     let missed = outcome.missed_as_new.iter();
     late.extend(missed.map(|row| (word!("Missed as new"), words::demand_in_air(*row))));
     late.extend(spread(outcome, lives.late.as_ref(), |y| y.late));

@@ -136,7 +136,7 @@ impl Body {
                 format!("<div class=\"room\" aria-hidden=\"true\">{lines}</div>\n")
             }
             Block::NewSheet => "<div class=\"new-sheet\"></div>\n".to_owned(),
-            Block::Contents => String::new(),
+            Block::Contents | Block::Hint(_) => String::new(),
         }
     }
 }

@@ -44,7 +44,7 @@ fn block(block: &Block) -> String {
         Block::List(points) => each(points, "- ", "\n"),
         Block::Figure(_, caption) => say!("Figure: {}", safe(caption)),
         Block::Formula(lines, _) => format!("```text\n{}\n```", lines.join("\n")),
-        Block::Room(_) | Block::NewSheet | Block::Contents => String::new(),
+        Block::Hint(_) | Block::Room(_) | Block::NewSheet | Block::Contents => String::new(),
     }
 }
 

@@ -69,6 +69,8 @@ pub enum Block {
     Sentence(String),
     /// A paragraph that may be read later.
     Note(String),
+    /// What to type for more: a terminal shows it, where it can be typed.
+    Hint(String),
     /// Names and their values.
     Facts(Vec<(String, String)>),
     /// A table.
@@ -149,6 +151,11 @@ impl Block {
     /// [`Block::Note`].
     pub fn note(text: impl Into<String>) -> Self {
         Self::Note(text.into())
+    }
+
+    /// [`Block::Hint`].
+    pub fn hint(text: impl Into<String>) -> Self {
+        Self::Hint(text.into())
     }
 
     /// [`Block::Facts`].

@@ -31,6 +31,19 @@ impl Screen {
         };
         Self { columns, is_styled }
     }
+
+    /// Each line of `text` in as many as it needs, the later ones as far in as the first.
+    pub fn folded(self, text: &str) -> String {
+        let fold = |line: &str| {
+            let indent = &line[..line.len() - line.trim_start().len()];
+            let room = self.columns.saturating_sub(indent.len());
+            let end = &line[line.trim_end().len()..];
+            let lines = wrapped(line.trim(), room).into_iter();
+            let lines: Vec<String> = lines.map(|l| format!("{indent}{l}")).collect();
+            lines.join("\n") + end
+        };
+        text.split('\n').map(fold).collect::<Vec<_>>().join("\n")
+    }
 }
 
 /// How something is said; never the only sign of what it is.
@@ -121,7 +134,9 @@ impl Lines {
                     known.map(|f| (f.name.clone(), f.value.clone())).collect();
                 self.facts(&facts);
             }
-            Block::Sentence(text) | Block::Note(text) => self.indented(text, Style::Plain),
+            Block::Sentence(text) | Block::Note(text) | Block::Hint(text) => {
+                self.indented(text, Style::Plain);
+            }
             Block::Facts(facts) => self.facts(facts),
             Block::Table(table) => terminal_table::print(self, table),
             Block::Cautions(place, said) => {
@@ -251,6 +266,16 @@ fn bar(share: f64, letters: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn folded_lines_stay_as_far_in_as_they_began() {
+        let text = "\nOne question at a time, and no more than that.\n  (16 A, 13; or nothing where nobody knows)\n> ";
+        let folded = Screen::new(40, false).folded(text);
+        assert_eq!(
+            folded,
+            "\nOne question at a time, and no more than\nthat.\n  (16 A, 13; or nothing where nobody\n  knows)\n> "
+        );
+    }
 
     #[test]
     fn bars_have_one_length() {

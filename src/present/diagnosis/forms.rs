@@ -4,6 +4,7 @@ use super::known::timed;
 use crate::evidence::{AirPlace, Case, Unit};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Field, Table};
+use crate::present::language::worded;
 use crate::present::number::{plain, significant};
 
 /// The fields that have to be settled before a part is replaced, with what the case knows. The
@@ -32,7 +33,7 @@ pub(super) fn replacement(case: &Case) -> Block {
     } else {
         word!("by hand")
     };
-    let limits = plate.limits.clone().unwrap_or_default();
+    let limits = plate.limits.as_deref().map(worded).unwrap_or_default();
     let blank = String::new;
     let fields = [
         (
@@ -62,7 +63,7 @@ pub(super) fn replacement(case: &Case) -> Block {
         ),
         (
             word!("Trip type, delay"),
-            limits,
+            limits.to_owned(),
             word!("as drawn; 1.5 times as long as the start"),
         ),
         (

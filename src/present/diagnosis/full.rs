@@ -35,7 +35,7 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     blocks.push(Block::steps(words::steps(diagnosis, usize::MAX)));
     blocks.push(Block::heading(word!("Why?")));
     blocks.push(Block::list(diagnosis.evidence.iter().map(words::evidence)));
-    blocks.push(Block::warnings(parts::doubts(diagnosis)));
+    blocks.push(Block::warnings(parts::doubts(diagnosis, false)));
     blocks.extend(parts::state(diagnosis));
     next(&mut blocks, diagnosis);
     blocks.push(Block::answer(

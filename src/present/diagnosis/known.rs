@@ -2,6 +2,7 @@
 
 use crate::evidence::{Before, Case, Event, Outcome, Setting, Unit};
 use crate::physics::constants::ZERO_CELSIUS_K;
+use crate::present::language::worded;
 use crate::present::number::{celsius, duration, plain, significant, spoken};
 
 /// What is known of the part and its history, one item a fact.
@@ -9,6 +10,7 @@ pub(super) fn facts(case: &Case) -> Vec<String> {
     let plate = &case.nameplate;
     let mut facts = Vec::new();
     if let Some(limits) = &plate.limits {
+        let limits = worded(limits);
         facts.push(say!("limits: {limits}"; limits));
     }
     if plate.compensated {

@@ -57,7 +57,7 @@ pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
         forms::times(case).into(),
         cautions(diagnosis, &[Place::End]),
         Block::note(say!(
-            "relatch {}, seed {}. Every reason, assumption and caution: relatch diagnose --full.",
+            "relatch {}, seed {}. Every reason, assumption and caution stands in the full text.",
             diagnosis.version,
             diagnosis.seed
         )),
@@ -97,7 +97,7 @@ fn do_now(diagnosis: &Diagnosis) -> Vec<Block> {
 /// not fit.
 fn evidence(diagnosis: &Diagnosis) -> Vec<Block> {
     let lines = |letters: usize| letters.div_ceil(HALF);
-    let doubts: Vec<String> = parts::doubts(diagnosis).take(DOUBTS).collect();
+    let doubts: Vec<String> = parts::doubts(diagnosis, false).take(DOUBTS).collect();
     let taken: usize = doubts.iter().map(|d| lines(d.chars().count())).sum();
     let room = EVIDENCE_LINES.saturating_sub(taken);
     let told = that_bear_most(diagnosis, room, |e| {

@@ -66,9 +66,11 @@ pub(super) fn causes(
 }
 
 /// Entries that are probably wrong, and those that do not go together.
-pub(super) fn doubts(diagnosis: &Diagnosis) -> impl Iterator<Item = String> {
-    let wrong = diagnosis.does_not_fit.iter().map(words::misfit);
-    wrong.chain(diagnosis.contradictions.iter().map(words::contradiction))
+pub(super) fn doubts(diagnosis: &Diagnosis, is_terse: bool) -> impl Iterator<Item = String> {
+    let misfits = diagnosis.does_not_fit.iter();
+    let wrong = misfits.map(move |m| words::misfit(m, is_terse));
+    let apart = diagnosis.contradictions.iter();
+    wrong.chain(apart.map(move |c| words::contradiction(c, is_terse)))
 }
 
 /// The causes with their bars, and those below one percent in words.

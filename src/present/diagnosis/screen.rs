@@ -27,6 +27,13 @@ struct Room {
     logs: usize,
     /// Steps of the plan.
     steps: usize,
+    /// Causes that are named while none is told.
+    causes: usize,
+    /// Whether it is said what the shares in the steps are.
+    is_explained: bool,
+    /// Whether evidence goes without its name where that is long, and what is doubted without what
+    /// follows.
+    is_terse: bool,
 }
 
 /// How much is said of the next measurement.
@@ -35,31 +42,46 @@ enum Next {
     How,
     Results,
     Name,
+    Nothing,
 }
 
-/// What gives way, in its order, where the screen has no room.
-const LEVELS: [Room; 12] = {
+/// What gives way, in its order, where the screen has no room: the strongest piece of evidence
+/// never does.
+const LEVELS: [Room; 17] = {
     const ALL: Room = Room {
         pieces: 3,
         next: Next::How,
         doubts: 2,
         logs: 2,
         steps: 5,
+        causes: 3,
+        is_explained: true,
+        is_terse: false,
     };
     const PLAIN: Room = Room {
         pieces: 1,
         next: Next::Name,
+        is_explained: false,
         ..ALL
     };
     const LEAST: Room = Room {
-        pieces: 0,
         doubts: 1,
         logs: 0,
+        causes: 2,
         ..PLAIN
+    };
+    const TERSE: Room = Room {
+        is_terse: true,
+        ..LEAST
     };
     [
         ALL,
         Room { pieces: 2, ..ALL },
+        Room {
+            pieces: 2,
+            logs: 0,
+            ..ALL
+        },
         Room { pieces: 1, ..ALL },
         Room {
             pieces: 2,
@@ -72,15 +94,29 @@ const LEVELS: [Room; 12] = {
         },
         PLAIN,
         Room { doubts: 1, ..PLAIN },
-        Room { pieces: 1, ..LEAST },
+        Room { causes: 3, ..LEAST },
         LEAST,
-        Room { steps: 4, ..LEAST },
-        Room { steps: 3, ..LEAST },
-        Room { steps: 2, ..LEAST },
+        TERSE,
+        Room {
+            next: Next::Nothing,
+            ..TERSE
+        },
+        Room { steps: 4, ..TERSE },
+        Room { steps: 3, ..TERSE },
+        Room { steps: 2, ..TERSE },
+        Room {
+            steps: 1,
+            causes: 1,
+            ..TERSE
+        },
+        Room {
+            steps: 1,
+            causes: 1,
+            doubts: 0,
+            ..TERSE
+        },
     ]
 };
-/// Causes that are named.
-const CAUSES: usize = 3;
 /// Results of the next measurement.
 const RESULTS: usize = 2;
 
@@ -106,10 +142,11 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
         [Block::sentence(words::energise_text(&diagnosis.energise))],
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
-    blocks.push(verdict(diagnosis));
-    let in_order = match diagnosis.plan.is_empty() {
-        true => "",
-        false => word!("In this order, until it runs:"),
+    blocks.push(verdict(diagnosis, room.causes));
+    let in_order = match (diagnosis.plan.is_empty(), room.is_explained) {
+        (true, _) => "",
+        (_, true) => word!("In this order, until it runs (%: how likely that helps):"),
+        (_, false) => word!("In this order, until it runs:"),
     };
     blocks.push(Block::brief(
         word!("What to do now?"),
@@ -142,7 +179,7 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
         diagnosis,
         &[Place::BeforeWaits, Place::BesideWaits, Place::End],
     ));
-    blocks.push(Block::note(say!(
+    blocks.push(Block::hint(say!(
         "relatch {}, seed {}. In full: --full",
         diagnosis.version,
         diagnosis.seed
@@ -160,12 +197,12 @@ fn cautions(diagnosis: &Diagnosis, places: &[Place]) -> Block {
     })
 }
 
-fn verdict(diagnosis: &Diagnosis) -> Block {
+fn verdict(diagnosis: &Diagnosis, causes: usize) -> Block {
     let mut inside = vec![Block::sentence(parts::verdict(diagnosis))];
     // Elsewhere the steps say the rest.
     if diagnosis.verdict == Verdict::NotEnoughEvidence {
         let (told, _) = parts::causes(diagnosis, words::cause_short);
-        let told = told.iter().take(CAUSES);
+        let told = told.iter().take(causes);
         let told: Vec<String> = told
             .map(|(name, p)| format!("{name} {}", percent(*p)))
             .collect();
@@ -185,13 +222,18 @@ fn why(diagnosis: &Diagnosis, case: &Case, room: Room) -> Block {
         _ => String::new(),
     };
     let logs = case.logs.iter().take(room.logs);
+    let doubts = parts::doubts(diagnosis, room.is_terse);
     Block::brief(
         word!("Why?"),
         [
             Block::sentence(first),
-            Block::list(shown.iter().map(|(_, e)| words::evidence(e))),
+            Block::list(
+                shown
+                    .iter()
+                    .map(|(_, e)| words::evidence_brief(e, room.is_terse)),
+            ),
             Block::list(logs.map(|log| say!("Log {}", words::log_line(log)))),
-            Block::cautions(Place::Testing, parts::doubts(diagnosis).take(room.doubts)),
+            Block::cautions(Place::Testing, doubts.take(room.doubts)),
         ],
     )
 }
@@ -199,7 +241,8 @@ fn why(diagnosis: &Diagnosis, case: &Case, room: Room) -> Block {
 /// The next measurement, where the steps do not say it and something may be measured at all.
 fn next(diagnosis: &Diagnosis, said: Next) -> Option<Block> {
     let question = word!("What to measure next?");
-    if !diagnosis.plan.is_empty() || matches!(diagnosis.energise, Energise::No { .. }) {
+    let is_told = diagnosis.plan.is_empty() && said != Next::Nothing;
+    if !is_told || matches!(diagnosis.energise, Energise::No { .. }) {
         return None;
     }
     let Some(best) = diagnosis.next.first() else {

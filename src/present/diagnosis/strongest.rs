@@ -76,8 +76,16 @@ pub(super) fn that_bear_most(
     let ranked = (0..longest)
         .flat_map(|rank| orders.iter().filter_map(move |o| o.get(rank)))
         .filter_map(|wanted| kinds.iter().position(|k| k == wanted));
+    // What is probably wrong comes last.
+    let doubted = |k: &usize| {
+        let label = diagnosis.evidence[*k].label.trim();
+        let mut wrong = diagnosis.does_not_fit.iter();
+        wrong.any(|m| m.entry.trim() == label)
+    };
+    let ranked: Vec<usize> = ranked.chain(0..kinds.len()).collect();
+    let (last, first): (Vec<usize>, Vec<usize>) = ranked.into_iter().partition(doubted);
     let mut chosen: Vec<usize> = Vec::new();
-    for k in ranked.chain(0..kinds.len()) {
+    for k in first.into_iter().chain(last) {
         let needs = takes(&diagnosis.evidence[k]);
         if needs <= room && !chosen.contains(&k) {
             chosen.push(k);

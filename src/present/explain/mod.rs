@@ -9,7 +9,7 @@ use super::block::{Block, Table, html_page, markdown};
 use super::words;
 use crate::answer::Place;
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::present::language::{Language, spoken, worded};
+use crate::present::language::{Language, marked, spoken, worded};
 use crate::study::by_hand::unit::unit_of;
 use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
 pub(in crate::present) use symbol::value;
@@ -105,7 +105,7 @@ pub(in crate::present) fn written(explanation: &Explanation, step: &Step) -> Vec
             lower_first(what)
         ; difference, why)));
     }
-    list.push(Block::note(&step.source));
+    list.push(Block::note(worded(&step.source)));
     list
 }
 
@@ -176,7 +176,7 @@ pub(in crate::present) fn percent_apart(d: f64) -> String {
         ..10.0 => 1,
         _ => 0,
     };
-    format!("{d:+.decimals$} %").replace('-', "−")
+    marked(format!("{d:+.decimals$} %")).replace('-', "−")
 }
 
 /// The name of a step without its explanation.

@@ -77,8 +77,8 @@ pub(crate) fn recorded<T>(f: impl FnOnce() -> T) -> T {
     speaking(Locale::ENGLISH, f)
 }
 
-/// A text of the program that has no numbers in it.
-pub(crate) fn worded(english: &'static str) -> &'static str {
+/// A text of the program that has no numbers in it; any other as it is.
+pub(crate) fn worded(english: &str) -> &str {
     match spoken().language {
         Language::English => english,
         other => catalogue::find(other, english).unwrap_or(english),

@@ -13,9 +13,7 @@ pub(super) type Curve = (&'static str, Stroke, fn(&State) -> f64);
 pub(super) const HOTTEST: Curve = (noted!("hottest point"), stroke(EMBER, 6, SOLID), |s| {
     s.strip_peak_c
 });
-pub(super) const MEAN: Curve = (noted!("strip mean"), stroke(LAKE, 5, DASHED), |s| {
-    s.strip_mean_c
-});
+pub(super) const MEAN: Curve = (noted!("mean"), stroke(LAKE, 5, DASHED), |s| s.strip_mean_c);
 pub(super) const CONTACT: Curve = (noted!("moving contact"), stroke(MOSS, 4, DASH_DOT), |s| {
     s.moving_contact_c
 });

@@ -63,7 +63,7 @@ impl Stage {
 fn header(outcome: &Outcome, sheet: Sheet, times: f64) -> Header {
     let sketched = words::mechanism(outcome.part.mechanism).sketched;
     let below = format!("{} ({}{sketched})", outcome.scenario, scale_words(times));
-    Header::of(title(), &below, f64::from(sheet.units.0) - 160.0)
+    Header::of(title(outcome), &below, f64::from(sheet.units.0) - 160.0)
 }
 
 /// Room of the strip on the usual sheet.
@@ -73,8 +73,11 @@ const ROW: f64 = 44.0;
 /// The enlarged section.
 const SECTION: Area = Area::new(230.0, 1070.0, 740.0, 1420.0);
 
-fn title() -> &'static str {
-    word!("The strip, cold and bent")
+fn title(outcome: &Outcome) -> &'static str {
+    match outcome.part.disc {
+        None => word!("The strip, cold and bent"),
+        Some(_) => word!("The disc, cold and snapped"),
+    }
 }
 
 /// Draws the figure; `None` without shapes or layers.
@@ -173,7 +176,7 @@ fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
         false => "",
     };
     let description = say!(
-        "Side view of the strip, {}, cold (pale) and at \"{}\", with its layers: {}.{below} Between the two it \
+        "Side view, {}, cold (pale) and at \"{}\", with its layers: {}.{below} Between the two it \
          moves {} mm.",
         scale_words(times),
         words::moment(bent.moment),
@@ -182,7 +185,7 @@ fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
     ; below);
     Some(finished(
         "drawn_strip",
-        (title(), description),
+        (title(outcome), description),
         &body,
         (on.sheet.units, on.sheet.shown_px),
         &[],
@@ -296,7 +299,7 @@ fn scale_bar(canvas: &mut Canvas, units_per_mm: f64) {
     for x in [left, right] {
         canvas.rule((x, y - 12.0), (x, y + 12.0), INK, 4);
     }
-    let text = say!("{} mm along the strip", plain(length));
+    let text = format!("{} mm", plain(length));
     canvas.text(&text, (right, y + 38.0), SMALL, INK, Anchor::Right)
 }
 

@@ -22,15 +22,13 @@ const BANDS: [Band; 5] = [
         |h| h.terminals_w,
     ),
     (
-        noted!("convection from the strip"),
+        noted!("convection to the air"),
         stroke(LAKE, 4, DASHED),
         |h| h.convection_w,
     ),
-    (
-        noted!("radiation from the strip"),
-        stroke(EMBER, 4, DASH_DOT),
-        |h| h.radiation_w,
-    ),
+    (noted!("radiation"), stroke(EMBER, 4, DASH_DOT), |h| {
+        h.radiation_w
+    }),
     (
         noted!("moving contact to the air"),
         stroke(MOSS, 4, DOTTED),

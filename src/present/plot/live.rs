@@ -118,7 +118,7 @@ pub fn course(course: &Course, look: Look) -> String {
         })
     };
     column.flags = course.events.iter().filter_map(flag).collect();
-    let title = word!("Temperature of the hottest point of the strip in time");
+    let title = word!("Temperature of the hottest point in time");
     let mut chart = Chart::new("course", title, "", vec![column]);
     chart.has_header = false;
     chart.sheet = look.sheet(0.3, [210.0, 240.0]);

@@ -38,7 +38,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     if columns.is_empty() {
         return None;
     }
-    let title = word!("What the strip remembers");
+    let title = word!("What the part remembers");
     let chart = Chart::new("memory", title, outcome.scenario.as_str(), columns);
     chart.with_foot(foot).cautioned(super::again(outcome)).described(
         word!("Left: time to trip again against the wait before the load comes back, with the \

@@ -29,7 +29,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let ys = shapes.iter().flat_map(|s| s.y_mm.iter().copied());
     let length = (to - from).max(1e-6);
     let x = Axis::linear(
-        word!("Along the strip, mm"),
+        words::mechanism(outcome.part.mechanism).along,
         from - 0.05 * length,
         to + 0.05 * length,
         6,
@@ -82,7 +82,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     Chart::new("strip_shape", title, subtitle, vec![column])
         .cautioned(super::again(outcome))
         .described(say!(
-            "Deflection along the strip at these moments: {}; {}.",
+            "Its shape at these moments: {}; {}.",
             moments(&shapes),
             scale()
         ))

@@ -65,7 +65,7 @@ impl Drawing<'_> {
             0 => "",
             _ => word!(" Gaps of the log are shaded, and the curves are broken there."),
         };
-        format!(
+        say!(
             "Upper panel: recorded current against time since the first row of {}. Lower panel: share of the way to \
              release that the strip of {} sound parts has gone, median and the band of 90 % of them, with the line of \
              release; {}. {}. {}{gaps}",
@@ -85,7 +85,7 @@ impl Drawing<'_> {
                 ),
                 None => words::log_picture(self.picture),
             }
-        )
+        ; gaps)
     }
 
     /// Trips that sound parts would have made: with the current as recorded, or where it holds

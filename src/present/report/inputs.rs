@@ -5,6 +5,7 @@ use crate::material::library;
 use crate::material::{Alloy, Property, source_keys};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Table};
+use crate::present::language::worded;
 use crate::present::number::{celsius, duration, plain, significant};
 use crate::present::words;
 use crate::quantity::Dimension;
@@ -30,12 +31,13 @@ pub(super) fn blocks(scenario: &Scenario) -> Vec<Block> {
             .into_iter()
             .map(|(label, text)| (label.to_owned(), text))
             .collect();
-        let shown = |(about, v, dimension)| (capital(about), words::amount(v, dimension));
+        let named = |about| words::capital(worded(about)).replace("degC", "°C");
+        let shown = |(about, v, dimension)| (named(about), words::amount(v, dimension));
         facts.extend(numbers.into_iter().map(shown));
         if facts.is_empty() {
             continue;
         }
-        list.push(Block::subheading(capital(about)));
+        list.push(Block::subheading(named(about)));
         list.push(Block::facts(facts));
         if path == "strip" {
             list.push(layers(scenario).into());
@@ -45,18 +47,12 @@ pub(super) fn blocks(scenario: &Scenario) -> Vec<Block> {
     list
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters.next().map(|c| c.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
-}
-
 /// What a table says that is no number of its own.
 fn said(path: &str, scenario: &Scenario) -> Vec<(&'static str, String)> {
     let one = |label, text: &str| vec![(label, text.to_owned())];
     match path {
         "protector" => match &scenario.protector.limits {
-            Some(limits) => one(word!("Held against"), limits),
+            Some(limits) => one(word!("Held against"), worded(limits)),
             None => Vec::new(),
         },
         "strip" => one(
@@ -219,7 +215,7 @@ fn range(p: &Property) -> String {
 
 fn source(p: &Property) -> String {
     let keys: Vec<&str> = source_keys(&p.source)
-        .map(|key| library::citation(key).unwrap_or(key))
+        .map(|key| worded(library::citation(key).unwrap_or(key)))
         .collect();
     if keys.is_empty() {
         word!("the scenario").to_owned()

@@ -16,6 +16,7 @@ pub(super) use poles::blocks as poles;
 
 use super::block::{Block, Screen, terminal};
 use super::cautions::{Caution, cautions};
+use super::language::worded;
 use super::number::plain;
 use super::{limits as published, sentences, words};
 use crate::answer::Place;
@@ -118,6 +119,7 @@ fn curve(found: &Characteristic) -> Vec<Block> {
             .map(|limit| published::verdict(limit, source.is_some()));
         blocks.push(Block::heading(word!("Against published limits")));
         blocks.push(Block::list(words));
+        let source = source.map(worded);
         blocks.extend(source.map(|source| Block::sentence(say!("Source: {source}"; source))));
     }
     blocks

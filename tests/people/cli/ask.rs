@@ -64,9 +64,10 @@ fn what_is_answered_is_noted_weighed_and_kept_as_a_case_file() {
     ]);
     let told = told.expect("a diagnosis");
     for noted in [
-        "Noted: rating: 16 A.",
-        "Noted: after: 8 min; from: cold.",
-        "Noted: current: 14.2 A; taken: up to the trip.",
+        "Noted: rated current: 16 A.",
+        "Noted: no sign of a fault.",
+        "Noted: trips after: 8 min; before it: cold.",
+        "Noted: current: 14.2 A; read up to the trip.",
         "Noted: meter: true RMS.",
         "So far: ",
     ] {
@@ -237,7 +238,11 @@ fn on_a_terminal_it_asks_and_without_one_it_names_the_flag() {
         assert!(refused.err.contains(named), "{}", refused.err);
     }
     let shown = on_a_terminal(folder.path(), &["diagnose"], "10\nsmell\nmixer\nmixer\n");
-    for told in ["rating: 10 A", "NO: do not reset", "Written: mixer.toml"] {
+    for told in [
+        "rated current: 10 A",
+        "NO: do not reset",
+        "Written: mixer.toml",
+    ] {
         assert!(shown.contains(told), "{told}\n{shown}");
     }
     let text = std::fs::read_to_string(folder.path().join("mixer.toml")).expect("a case");

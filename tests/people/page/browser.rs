@@ -324,9 +324,7 @@ fn clock(b: &mut Browser, pictures: &Path) {
     b.until("document.getElementById('countdown').textContent.includes('record ends here')");
     b.click("reset");
     b.until(&format!("({events}).includes('closed again')"));
-    b.until(&format!(
-        "({events}).split('the strip releases').length === 3"
-    ));
+    b.until(&format!("({events}).split('it releases').length === 3"));
     let said = b.text("document.getElementById('said').textContent");
     assert!(said.contains(": "), "{said}");
     b.click("again");

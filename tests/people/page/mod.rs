@@ -14,3 +14,4 @@ mod one_file;
 mod program;
 mod sliders;
 mod taught;
+mod wording;

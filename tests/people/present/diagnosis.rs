@@ -6,7 +6,7 @@ use relatch::internals::answer::WhyNever;
 use relatch::internals::diagnose::*;
 use relatch::internals::evidence::Case;
 use relatch::internals::family::{Assumed, PartsWait, Spread};
-use relatch::internals::present::block::{Screen, terminal};
+use relatch::internals::present::block::{Screen, html_part, terminal};
 use relatch::internals::present::plot::{diagnosis_figure, readings_figure};
 use relatch::internals::present::{
     cause_words, diagnosis_blocks, diagnosis_full_blocks, diagnosis_json, verdict_words, work_order,
@@ -571,8 +571,9 @@ fn the_evidence_that_bears_on_the_verdict_is_chosen() {
     assert!(screen.contains("drop beside the sister pole"), "{screen}");
 }
 
-/// The shipped cases and those of `tests/field` by the real inference: a screen that fits, on every
-/// surface the same verdict and every caution.
+/// The shipped cases and those of `tests/field` by the real inference: a screen that fits and shows
+/// the strongest piece of evidence, on every surface the same verdict and every caution, and on
+/// pages no word of the command line.
 #[test]
 fn shipped_and_field_cases_fit_the_screen() {
     let folder = std::env::var_os("WORK_ORDERS").map(std::path::PathBuf::from);
@@ -589,6 +590,16 @@ fn shipped_and_field_cases_fit_the_screen() {
         println!("{}: {lines} lines, {words} words", path.display());
         most = (most.0.max(lines), most.1.max(words));
         assert!(screen.lines().all(|l| l.chars().count() <= 80), "{screen}");
+        let has_evidence = diagnosis.evidence.is_empty() || !screen.contains("(0 of ");
+        assert!(has_evidence, "{}\n{screen}", path.display());
+        for page in [
+            html_part(&diagnosis_blocks(&diagnosis, &case)),
+            html_part(&diagnosis_full_blocks(&diagnosis, &case)),
+            work_order(&diagnosis, &case),
+        ] {
+            let page = read(&page);
+            assert!(!page.contains("--"), "{}: {page}", path.display());
+        }
         for text in surfaces(&diagnosis, &case) {
             assert!(
                 text.contains(&verdict_words(diagnosis.verdict).to_uppercase()),

@@ -368,8 +368,8 @@ fn all_bands_of_heat_stand_in_the_key() {
     let svg = of(&fabricated::latch(), "heat_flow").svg;
     for name in [
         "into the wires at the terminals",
-        "convection from the strip",
-        "radiation from the strip",
+        "convection to the air",
+        "radiation",
         "moving contact to the air",
         "stored: warms the metal",
         "electrical power",

@@ -1,6 +1,8 @@
 use super::fabricated;
+use crate::support::{made, shipped};
+use relatch::internals::predict::{Options, predict};
 use relatch::internals::present::plot::Theme;
-use relatch::internals::present::plot::moving::{moving, moving_of_width};
+use relatch::internals::present::plot::moving::{moving, moving_of_width, strike_of_width};
 
 #[test]
 fn no_frames_no_moving_picture() {
@@ -121,4 +123,44 @@ fn a_film_of_a_trip_says_to_find_the_cause_first() {
     let film = moving(&outcome, Theme::Light).unwrap().unwrap();
     assert!(film.svg.contains(&format!(">! {caution}")));
     assert!(film.description.contains(caution));
+}
+
+/// A disc is called one.
+#[test]
+fn the_film_of_a_disc_speaks_of_a_disc() {
+    let scenario = shipped("17-pump-motor-disc.toml");
+    let options = made!(Options {
+        film: true,
+        ..Options::default()
+    });
+    let outcome = predict(&scenario, &options, &mut |_, _| {}).unwrap();
+    let shown = moving(&outcome, Theme::Light).unwrap().unwrap();
+    assert!(
+        !shown.description.contains("strip"),
+        "{}",
+        shown.description
+    );
+    assert!(!shown.svg.contains(">Strip") && shown.svg.contains(">Disc"));
+}
+
+#[test]
+fn sentences_about_a_strike_begin_like_sentences() {
+    let scenario = shipped("15-theatre-saw.toml");
+    let options = made!(Options {
+        film: true,
+        ..Options::default()
+    });
+    let mut outcome = predict(&scenario, &options, &mut |_, _| {}).unwrap();
+    for met in [true, false] {
+        if let Some(strike) = outcome.strike.as_mut().filter(|_| !met) {
+            strike.strike_s = None;
+        }
+        let film = strike_of_width(&outcome, Theme::Light, 480)
+            .unwrap()
+            .expect("a strike");
+        let mut sentences = film.description.split(". ").map(|s| s.chars().next());
+        let is_small = |first: Option<char>| first.is_some_and(char::is_lowercase);
+        assert!(!sentences.any(is_small), "{}", film.description);
+        assert_eq!(film.description.contains("meets the trigger after"), met);
+    }
 }

@@ -4,6 +4,7 @@ use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_th
 use relatch::internals::diagnose::{LogPictures, log_pictures};
 use relatch::internals::evidence::{Case, FlagLog, Flags, from_flags, read};
 use relatch::internals::present::plot::{Figure, Theme, log_figure};
+use relatch::{Language, speaking};
 use std::path::Path;
 
 const RECORDED: [&str; 3] = [
@@ -52,6 +53,12 @@ fn every_shipped_log_has_its_picture() {
                 "{part}: {}",
                 figure.description
             );
+        }
+        let german = speaking(Language::German.into(), || {
+            drawn(&case, &picture).description
+        });
+        for english in ["Upper panel", "Lower panel", " of the ", "recorded"] {
+            assert!(!german.contains(english), "{english}: {german}");
         }
         if let Some(folder) = std::env::var_os("WORK_ORDERS") {
             for (theme, word) in [(Theme::Light, "light"), (Theme::Dark, "dark")] {

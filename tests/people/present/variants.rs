@@ -544,6 +544,249 @@ fn every_warning_event_and_omission_has_words_and_a_code() {
     }
 }
 
+/// The made-up outcome with one of the answers that only some parts have.
+fn with(name: &str, answer: Value) -> Outcome {
+    let text = json(&fabricated::latch()).expect("JSON");
+    let mut record: Value = serde_json::from_str(&text).expect("JSON");
+    record[name] = answer;
+    serde_json::from_value(record).expect("an outcome")
+}
+
+/// As it stands in a record.
+fn recorded(answer: &impl serde::Serialize) -> Value {
+    serde_json::to_value(answer).expect("JSON")
+}
+
+/// Times and waits of a row: what stands in it, or why nothing does.
+fn row_times() -> Vec<(TripTime, &'static str)> {
+    vec![
+        (TripTime::AtOnce, "at once"),
+        (TripTime::After(Estimate::of(12.5)), "12.5 s"),
+        (TripTime::HoldsForEver, "NEVER"),
+        (TripTime::AlreadyOpen, "tripped"),
+        (
+            TripTime::Failed {
+                why: Failed::NoSteadyState,
+            },
+            "a steady state was not found",
+        ),
+    ]
+}
+
+fn helds() -> Vec<(Held, &'static str)> {
+    vec![
+        (Held::UpTo(Estimate::of(12.5)), "12.5 A"),
+        (Held::StaysOpen, "the ambient alone holds it released"),
+        (
+            Held::NeverReleases,
+            "no current releases it before the strip melts",
+        ),
+    ]
+}
+
+#[test]
+fn every_answer_of_poles_reads_alike_everywhere() {
+    let poles = |held: &Held, time: &TripTime, wait: &Wait, bar: &str| {
+        let row = serde_json::json!({"loaded": [1, 2, 3], "trip_point": recorded(held),
+            "trip_time": recorded(time), "relatch_wait": recorded(wait)});
+        let lost = serde_json::json!({"lost": 2, "running_a": 10.0, "current_a": 17.3,
+            "trip_time": recorded(time), "relatch_wait": recorded(wait)});
+        serde_json::json!({"count": 3, "bar": bar, "current_factors": [1.0, 1.0, 0.0],
+            "sets": [row], "lost_phase": [lost]})
+    };
+    let wait = Wait::After(Estimate::of(33.0));
+    let never = Wait::Never {
+        why: WhyNever::StaysWarm,
+    };
+    let up_to = Held::UpTo(Estimate::of(12.25));
+    for (time, words) in row_times() {
+        let seen = seen(&with("poles", poles(&up_to, &time, &wait, "differential")));
+        seen.says(words);
+        seen.says("all 3 poles");
+        seen.says("must loop its current through all poles");
+        let lost = match time {
+            TripTime::HoldsForEver => "the motor is not protected against this",
+            _ => words,
+        };
+        seen.says(lost);
+    }
+    for (held, words) in helds() {
+        seen(&with(
+            "poles",
+            poles(&held, &TripTime::HoldsForEver, &wait, "sum"),
+        ))
+        .says(words);
+    }
+    for (bar, words) in [
+        ("sum", "their pushes add on one bar"),
+        ("any", "each has a latch of its own"),
+        ("differential", "trips sooner when they bend unevenly"),
+    ] {
+        let seen = seen(&with(
+            "poles",
+            poles(&up_to, &TripTime::AtOnce, &never, bar),
+        ));
+        seen.says(words);
+        seen.says("NEVER");
+        seen.says("it does not cool enough to relatch");
+    }
+}
+
+#[test]
+fn every_mark_of_a_dial_says_what_it_is() {
+    let dial = |held: &Held, time: &TripTime, winding_c: f64| {
+        let mark = |mark_a: f64| {
+            serde_json::json!({"mark_a": mark_a, "travel_mm": 1.25, "trip_point": recorded(held),
+                "trip_time": recorded(time), "relatch_wait": recorded(&Wait::None),
+                "strip_c": 120.0, "winding_c": winding_c, "limits": []})
+        };
+        serde_json::json!({"set_a": 10.0, "trips_at": 1.15, "timed_at": 7.2,
+            "winding_limit_c": 155.0, "marks": [mark(8.0), mark(12.5)]})
+    };
+    for (time, words) in row_times() {
+        let seen = seen(&with(
+            "dial",
+            dial(&Held::UpTo(Estimate::of(12.5)), &time, 140.0),
+        ));
+        seen.says(words);
+        seen.says("12.5 A");
+    }
+    for (held, words) in helds() {
+        let seen = seen(&with("dial", dial(&held, &TripTime::AtOnce, 170.0)));
+        seen.says(words);
+        seen.says("its insulation stands 155 °C");
+    }
+}
+
+#[test]
+fn every_round_of_a_part_that_closes_by_itself_is_told() {
+    for (is_settled, rated, words) in [
+        (true, None, "each round like the last from no. 7 on"),
+        (false, Some(10_000.0), "still changing after 7 rounds"),
+        (
+            true,
+            Some(10_000.0),
+            "Its contacts are rated for 10000 closings",
+        ),
+    ] {
+        let cycling = serde_json::json!({"on_s": 30.0, "off_s": 90.0, "cycles": 7,
+            "is_settled": is_settled, "rated_closings": rated});
+        let seen = seen(&with("cycling", cycling));
+        seen.says(words);
+        seen.says("30.0 operations an hour");
+    }
+}
+
+#[test]
+fn every_answer_of_an_instantaneous_element_reads_alike_everywhere() {
+    let magnetic = |first: &str, law: &str, probability: f64, latest: Option<f64>| {
+        let closing = serde_json::json!({"law": law, "size_a": 120.0, "x_over_r": 2.0, "poles": 3,
+            "probability": probability, "releasing": [{"from_deg": 30.0, "to_deg": 150.0}],
+            "earliest_s": latest.map(|_| 0.006), "latest_s": latest});
+        let check = |lower: bool, upper: bool| {
+            serde_json::json!({"band": "C", "source": "a document", "multiples": [5.0, 10.0],
+                "holds_lower": lower, "releases_upper": upper})
+        };
+        serde_json::json!({"start_a": 80.0, "static_a": null, "step_a": 90.0,
+            "pick_up_rms_a": 75.0, "frequency_hz": 50.0, "closing": closing, "first": first,
+            "opening": [], "band": check(probability < 0.5, latest.is_some()), "cable": null})
+    };
+    for (first, words) in [
+        (
+            "magnetic",
+            "The instantaneous element opens it at once, at every closing angle",
+        ),
+        ("magnetic_or_strip", "in the others the strip does"),
+        ("magnetic_or_none", "In the others neither element acts"),
+        ("strip", "The strip acts, not the instantaneous element"),
+        ("none", "Neither element acts"),
+    ] {
+        let seen = seen(&with(
+            "magnetic",
+            magnetic(first, "alternating", 0.4, Some(0.009)),
+        ));
+        seen.says(words);
+        let (_, _) = seen.page(0);
+        assert!(seen.page.lines[0].note.contains(words), "{words}: page");
+        assert!(seen.tag("/magnetic/text").contains(words), "{words}: JSON");
+    }
+    for (law, words) in [
+        ("alternating", "alternating, rms"),
+        ("direct", "direct"),
+        ("half_wave", "half waves, peak"),
+        ("lamp", "filament lamps, warm, rms"),
+        ("transformer", "transformer inrush, worst first peak"),
+        ("capacitor", "charging, peak"),
+    ] {
+        seen(&with("magnetic", magnetic("strip", law, 0.4, Some(0.009)))).says(words);
+    }
+    for (probability, latest, words) in [
+        (
+            0.4,
+            None,
+            "does not release it within 0.1 s, at any closing angle",
+        ),
+        (
+            0.4,
+            Some(0.009),
+            "releases it in 40 % of closings (30° to 150° after voltage zero)",
+        ),
+        (
+            1.0,
+            Some(0.009),
+            "releases it at every closing angle; cleared after 6.0 ms to 9.0 ms",
+        ),
+        (1.0, None, "NOT MET, at either limit"),
+        (
+            0.4,
+            None,
+            "NOT MET, it does not always release at the upper limit",
+        ),
+        (1.0, Some(0.009), "NOT MET, it releases at the lower limit"),
+    ] {
+        let answer = magnetic("strip", "alternating", probability, latest);
+        seen(&with("magnetic", answer)).says(words);
+    }
+}
+
+#[test]
+fn every_band_of_the_metals_data_reads_alike_everywhere() {
+    let properties = [
+        PropertyName::Density,
+        PropertyName::YoungsModulus,
+        PropertyName::Resistivity,
+        PropertyName::ThermalConductivity,
+        PropertyName::SpecificHeat,
+        PropertyName::ThermalExpansion,
+        PropertyName::PoissonRatio,
+        PropertyName::Hardness,
+    ];
+    let not_asked = || serde_json::json!({"known": "not_asked"});
+    let data = |trip: Value, properties: usize| {
+        serde_json::json!({"properties": properties, "holds_share": 0.25, "trip_time_s": trip,
+            "trip_point_a": not_asked(), "relatch_wait_s": not_asked(),
+            "ready_wait_s": not_asked()})
+    };
+    for property in properties {
+        let source = serde_json::json!({"metal": "Fe-36Ni", "property": recorded(&property),
+            "from_memory": false});
+        let mut share = source.clone();
+        share["share"] = 0.5.into();
+        let undecided = serde_json::json!({"known": "undecided", "by": source});
+        let words = format!("perhaps no trip, by the {} of Fe-36Ni", property.name());
+        seen(&with("metal_data", data(undecided, 9))).says(&words);
+        let within = serde_json::json!({"known": "within", "low": 10.0, "high": null,
+            "shares": [share]});
+        let seen = seen(&with("metal_data", data(within, 9)));
+        seen.says("trip 10 s to never in 9 of 10 draws");
+        seen.says(&format!("most: {} of Fe-36Ni", property.name()));
+        seen.says("in 25 % of all it holds for ever");
+        assert!(seen.tag("/metal_data/text").contains(property.name()));
+    }
+    seen(&with("metal_data", data(not_asked(), 9))).says("none of the answers is a number");
+    seen(&with("metal_data", data(not_asked(), 0))).says("no property in use has an uncertainty");
+}
+
 /// No caution can be taken out, and whoever adds one finds it on every surface.
 #[test]
 fn cautions_travel_with_the_outcome() {

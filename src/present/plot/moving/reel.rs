@@ -3,6 +3,7 @@
 use super::animation::Times;
 use crate::predict::{Film, Frame, Outcome};
 use crate::present::number::{duration, significant};
+use crate::present::words;
 
 /// Pictures a second.
 pub(in crate::present::plot) const FRAMES_PER_S: f64 = 12.5;
@@ -18,6 +19,8 @@ const HARDLY: f64 = 0.1;
 pub(super) struct Shown<'a> {
     pub(super) frame: &'a Frame,
     pub(super) is_cooling: bool,
+    /// Whether it has let go.
+    pub(super) is_released: bool,
     /// Hundredths of a second.
     pub(super) for_cs: u32,
     /// The moment, in words.
@@ -32,6 +35,7 @@ pub(super) struct Reel<'a> {
     /// Seconds of the run in a second of the film: heating, cooling.
     pub(super) pace: (f64, Option<f64>),
     released: bool,
+    does: &'static str,
     title: String,
 }
 
@@ -59,9 +63,10 @@ impl<'a> Reel<'a> {
             shown.push(Shown {
                 frame,
                 is_cooling: false,
+                is_released: k == last && released,
                 for_cs: if k == last { STANDS_CS } else { SHOWN_CS },
                 moment: if k == last && released {
-                    "release"
+                    word!("release")
                 } else if frame.state.current_a < HARDLY * most_a {
                     word!("hardly any current")
                 } else {
@@ -76,6 +81,7 @@ impl<'a> Reel<'a> {
             shown.push(Shown {
                 frame,
                 is_cooling: true,
+                is_released: true,
                 for_cs: if k == end { STANDS_CS } else { SHOWN_CS },
                 moment: match (is_cool, by_itself) {
                     (false, _) => word!("cooling, contacts open"),
@@ -93,6 +99,7 @@ impl<'a> Reel<'a> {
                 pace(&film.cooling, opened_s.unwrap_or(0.0)),
             ),
             released,
+            does: words::mechanism(outcome.part.mechanism).film,
             title: outcome.scenario.clone(),
         }
     }
@@ -152,8 +159,9 @@ impl<'a> Reel<'a> {
             (false, _) => word!("It does not release.").to_owned(),
         };
         say!(
-            "{}: the strip bends while it heats, beside its temperatures and the current. {end} {}.",
+            "{}: {} Beside it temperatures and current. {end} {}.",
             self.title,
+            self.does,
             self.times()
         ; end)
     }

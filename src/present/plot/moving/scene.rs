@@ -24,9 +24,7 @@ const CURVES: [(&str, Stroke, Value); 3] = [
     (noted!("hottest point"), stroke(EMBER, 7, SOLID), |s| {
         s.strip_peak_c
     }),
-    (noted!("strip mean"), stroke(LAKE, 6, DASHED), |s| {
-        s.strip_mean_c
-    }),
+    (noted!("mean"), stroke(LAKE, 6, DASHED), |s| s.strip_mean_c),
     (noted!("air"), stroke(QUIET, 5, DOTTED), |s| s.ambient_c),
 ];
 
@@ -45,10 +43,17 @@ pub(super) fn backdrop(canvas: &mut Canvas, outcome: &Outcome, reel: &Reel<'_>, 
         let at = (from.0 - 14.0, from.1);
         canvas.text(word!("lets the latch go"), at, SMALL, INK, Anchor::Right);
     }
-    let scale = say!(
-        "Strip {}; latch, spring and contact arm sketched",
-        scale_words(layout.place.times)
-    );
+    let scale = match look(part).has_free_tip {
+        true => say!(
+            "Strip {}; latch, spring and contact arm sketched",
+            scale_words(layout.place.times)
+        ),
+        false => say!(
+            "{} {}; contact arm sketched",
+            words::capital(words::mechanism(part.mechanism).piece),
+            scale_words(layout.place.times)
+        ),
+    };
     let at = (STAGE.left + 20.0, STAGE.bottom - 8.0);
     canvas.text(&scale, at, SMALL, QUIET, Anchor::Left);
     layers(canvas, outcome);
@@ -136,8 +141,7 @@ fn latched(canvas: &mut Canvas, outcome: &Outcome, layout: &Layout, shown: &Show
     let (Some(draws), Some(_)) = (look(part).sketch, release_height_mm(part)) else {
         return;
     };
-    let is_released = shown.is_cooling || shown.moment == "release";
-    draws(canvas, &layout.place, part, is_released);
+    draws(canvas, &layout.place, part, shown.is_released);
 }
 
 /// What frame `n` adds to the curves and later frames keep.

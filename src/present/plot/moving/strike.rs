@@ -75,15 +75,19 @@ fn release_s(strike: &Strike) -> f64 {
 }
 
 fn description(outcome: &Outcome, strike: &Strike) -> String {
-    let met = strike.strike_s.map_or(String::new(), |s| {
-        say!(" The striker meets the trigger after {};", duration(s, 2))
-    });
+    let released = duration(release_s(strike), 2);
+    let then = match strike.strike_s {
+        Some(s) => say!(
+            "The striker meets the trigger after {}; the trigger releases after {released}.",
+            duration(s, 2)
+        ; released),
+        None => say!("The trigger releases after {released}."; released),
+    };
     say!(
         "{}: the armature of the instantaneous element crosses its gap while the current rises, drawn with \
-         current, forces and closing of the gap against time.{met} the trigger releases after {}.",
-        outcome.scenario,
-        duration(release_s(strike), 2)
-    ; met)
+         current, forces and closing of the gap against time. {then}",
+        outcome.scenario
+    ; then)
 }
 
 fn planes(strike: &Strike) -> [Plane; 3] {

@@ -23,7 +23,7 @@ pub fn assumed(assumed: &Assumed) -> String {
             say!("after the start it runs at {rounded} A"; rounded)
         }
         Assumed::InABoxOfItsOwn => {
-            word!("it sits in a box of its own; on or in the motor the motor's heat rules (--on motor)").into()
+            word!("it sits in a box of its own; on or in the motor the motor's heat rules").into()
         }
         Assumed::SetByDial { rating_a, setting_a } => say!(
             "the dial's setting, {} A, stands for the rating (printed: {} A)",
@@ -87,8 +87,8 @@ pub fn assumed(assumed: &Assumed) -> String {
         } => {
             let (digit, within) = (significant(*digit_a, 1), significant(*within_a, 2));
             say!(
-                "{line}: its last digit is {digit} A, and such meters may be off by five of them: ± {within} A; write \
-                 every digit of the display, or say what the meter's sheet says (accuracy)"
+                "{line}: its last digit is {digit} A, and a meter may be off by five: ± {within} A; write every digit, \
+                 or the accuracy of its sheet"
             ; line, digit, within)
         }
         Assumed::ReadUpToTheTrip => word!("the current was read right up to the trip").into(),

@@ -2,6 +2,7 @@
 
 use super::list;
 use crate::predict::{Dial, DialMark};
+use crate::present::language::worded;
 use crate::present::number::{celsius, fixed, plain};
 
 /// To what it is turned, and what each mark means.
@@ -17,7 +18,7 @@ pub(crate) fn dial(dial: &Dial) -> String {
 /// How the ends of the scale stand against the published limits.
 pub(crate) fn dial_verdict(dial: &Dial) -> Option<String> {
     let rows = dial.ends().next()?.limits.len();
-    let source = &dial.ends().next()?.limits.first()?.source;
+    let source = worded(&dial.ends().next()?.limits.first()?.source);
     let end = |mark: &DialMark| {
         let met = mark.limits.iter().filter(|l| l.met).count();
         say!("at {} A {met} of {rows} rows met", plain(mark.mark_a); met, rows)

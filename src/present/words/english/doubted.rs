@@ -1,10 +1,11 @@
 //! Entries that do not fit.
 
+use super::evidence::bare;
 use crate::diagnose::{Contradiction, Expected, Misfit};
 use crate::present::number::{duration, percent, significant};
 
-/// An entry that is probably wrong, and what it should have been.
-pub(crate) fn misfit(m: &Misfit) -> String {
+/// An entry that is probably wrong, and what it should have been; in few words, or also what to do.
+pub(crate) fn misfit(m: &Misfit, is_terse: bool) -> String {
     let expected = match &m.expected {
         None => String::new(),
         Some(Expected::CurrentA(r)) => say!(
@@ -20,19 +21,26 @@ pub(crate) fn misfit(m: &Misfit) -> String {
             duration(r.high, 2)
         ),
     };
-    say!(
-        "\"{}\" is probably wrong ({}){expected}. Take it again.",
-        m.entry,
-        percent(m.probability)
-    ; expected)
+    let probability = percent(m.probability);
+    match is_terse {
+        true => {
+            say!("\"{}\" is probably wrong ({probability}){expected}.", bare(&m.entry); probability, expected)
+        }
+        false => say!(
+            "\"{}\" is probably wrong ({}){expected}. Take it again.",
+            m.entry,
+            probability
+        ; expected),
+    }
 }
 
-/// Two entries of which one is probably wrong.
-pub(crate) fn contradiction(c: &Contradiction) -> String {
+/// Two entries of which one is probably wrong; tersely without their lines in the file.
+pub(crate) fn contradiction(c: &Contradiction, is_terse: bool) -> String {
+    let named = |label| if is_terse { bare(label) } else { label };
     say!(
         "\"{}\" or \"{}\" is probably wrong ({}): check both.",
-        c.one,
-        c.other,
+        named(&c.one),
+        named(&c.other),
         percent(c.probability)
     )
 }

@@ -25,7 +25,7 @@ pub(crate) fn event_text(event: Event) -> &'static str {
     match event {
         Event::LoadOn => word!("the contacts carry the load"),
         Event::LoadOff => word!("the load is switched off; the contacts stay closed"),
-        Event::Release => word!("the strip releases"),
+        Event::Release => word!("it releases"),
         Event::ContactsOpen => word!("the contacts are open; the waits count from here"),
         Event::Relatch => word!("cool enough: it can be reset by hand from here on"),
         Event::ClosesByItself => word!("cool enough: it closes by itself"),

@@ -9,6 +9,27 @@ pub(crate) fn evidence(evidence: &Evidence) -> String {
     format!("{}: {}", evidence.label.trim(), says(&evidence.says))
 }
 
+/// Words of a name that is short.
+const SHORT: usize = 4;
+
+/// The same without its line in the file; tersely without its name, too, where that is long.
+pub(crate) fn evidence_brief(evidence: &Evidence, is_terse: bool) -> String {
+    let name = bare(&evidence.label);
+    let says = says(&evidence.says);
+    match is_terse && name.split_whitespace().count() > SHORT {
+        true => says,
+        false => format!("{name}: {says}"),
+    }
+}
+
+/// The name of an entry without its line in the file.
+pub(super) fn bare(label: &str) -> &str {
+    let label = label.trim();
+    let is_line = |(_, n): &(&str, &str)| n.trim_end_matches(')').parse::<usize>().is_ok();
+    let name = label.rsplit_once(" (line ").filter(is_line);
+    name.map_or(label, |(name, _)| name)
+}
+
 /// What it says.
 pub(crate) fn says(says: &Says) -> String {
     match says {

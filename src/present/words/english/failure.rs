@@ -13,7 +13,7 @@ pub(crate) fn failed(why: &Failed) -> String {
             range_c: [low, high],
         } => say!(
             "the {} of {material} is needed at {}, its source covers {} to {} only",
-            property.name(),
+            super::property(*property),
             celsius(Some(*needed_c), 0),
             celsius(Some(*low), 0),
             celsius(Some(*high), 0)

@@ -106,7 +106,7 @@ fn strip_headline(answer: &WaitAnswer) -> String {
             _,
         ) => word!(
             "Nothing to wait for: sound parts of this kind \
-            carry that without tripping. If it did trip, ask `relatch diagnose`."
+            carry that without tripping. If it did trip, find out why: diagnose it."
         )
         .to_owned(),
         (Wait::Never { why }, _) => {
@@ -200,6 +200,11 @@ fn parts_wait(all: &PartsWait, why: &str) -> String {
         (Wait::Never { .. }, _) => {
             format!("{} ({}): {why}", super::never(), percent(all.never))
         }
+        (Wait::None, longer @ Wait::After(_)) => say!(
+            "at once (half of such parts) to {} later (19 of 20){never}",
+            wait(longer, 2)
+        ; never),
+        (Wait::None, _) => format!("{}{never}", super::at_once()),
         (half, longer @ (Wait::None | Wait::After(_))) if half != longer => say!(
             "after {} (half of such parts) to {} (19 of 20){never}",
             wait(half, 2),
@@ -207,6 +212,12 @@ fn parts_wait(all: &PartsWait, why: &str) -> String {
         ; never),
         (half, _) => say!("after {}{never}", wait(half, 2); never),
     }
+}
+
+/// Whether a start would be asked about, if it were known.
+pub(crate) fn asks_no_start(answer: &WaitAnswer) -> bool {
+    let why = WhyNotAsked::NoStartUp;
+    answer.start.half == Wait::NotAsked { why }
 }
 
 /// What stands below the wait: what only some of the parts do, and what became of what was timed.
@@ -226,14 +237,9 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
     if let Some(element) = &answer.instantaneous {
         said.extend(element_acts(element, answer.load_a));
     }
-    if answer.start.half
-        == (Wait::NotAsked {
-            why: WhyNotAsked::NoStartUp,
-        })
-    {
+    if asks_no_start(answer) {
         said.push(
-            word!("Start: say what the machine draws with --start \"60 A for 0.6 s\" to be told when it \
-             can be started.")
+            word!("When it can be started is not known: nothing says what the machine draws then.")
                 .to_owned(),
         );
     }

@@ -22,7 +22,7 @@ pub(crate) fn log_line(log: &LogFindings) -> String {
         ),
         log.too_slow()
             .then(|| word!("too slow for starts").to_owned()),
-        (!log.layout.assumptions.is_empty()).then(|| word!("assumed: --full").to_owned()),
+        (!log.layout.assumptions.is_empty()).then(|| word!("with assumptions").to_owned()),
     ];
     let told: Vec<String> = told.into_iter().flatten().collect();
     format!("{}: {}.", log.file, told.join("; "))

@@ -130,14 +130,11 @@ pub(crate) fn plan_step(step: &Step) -> String {
             let leads = |r: &&StepResult| r.then != Then::GoOn;
             let mut leading = step.results.iter().filter(leads);
             let told = leading.next().and_then(|r| {
-                let other = leading
-                    .next()
-                    .map_or(word!("next").into(), |other| then(&other.then));
-                Some(say!(
-                    "{}: {}; else {other}",
-                    capital(&shown(*m, r.shows?)),
-                    then(&r.then)
-                ; other))
+                let said = format!("{}: {}", capital(&shown(*m, r.shows?)), then(&r.then));
+                Some(match leading.next() {
+                    Some(other) => say!("{said}; else {}", then(&other.then); said),
+                    None => said,
+                })
             });
             let told = told.unwrap_or_else(|| word!("Then next").to_owned());
             format!("{} ({minutes}). {told}.", capital(to_look(*m)))

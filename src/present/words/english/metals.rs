@@ -1,6 +1,7 @@
 //! What is known of the metals, in words.
 
-use crate::answer::{DataBand, Known, MetalData};
+use crate::answer::{DataBand, Known, MetalData, PropertyName};
+use crate::present::language::worded;
 use crate::present::number::{NONE, duration, percent, significant};
 
 /// How far the answers may lie from those stated because the metals' data do, in one sentence.
@@ -39,13 +40,18 @@ pub(crate) fn metal_data(data: &MetalData) -> String {
     }
     let first = [&data.trip_time_s, &data.trip_point_a];
     if let Some(most) = first.iter().find_map(|k| k.band()?.shares.first()) {
-        let (property, metal) = (most.source.property.name(), &most.source.metal);
+        let (property, metal) = (property(most.source.property), &most.source.metal);
         text += &say!("; most: {property} of {metal}"; property, metal);
     }
     if let Some(share) = data.holds_share.filter(|s| *s > 0.0 && *s < 1.0) {
         text += &say!("; in {} of all it holds for ever", percent(share));
     }
     text
+}
+
+/// A property of a metal.
+pub(crate) fn property(of: PropertyName) -> &'static str {
+    worded(of.name())
 }
 
 /// From one number to another, with the unit once where both have the same.
@@ -84,7 +90,7 @@ fn undecided((known, what): (&Known, &'static str)) -> Option<String> {
     match known {
         Known::Undecided { by } => Some(say!(
             "perhaps no {what}, by the {} of {}",
-            by.property.name(),
+            property(by.property),
             by.metal
         ; what)),
         _ => None,

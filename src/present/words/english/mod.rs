@@ -61,10 +61,10 @@ pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;
 pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
-pub(crate) use evidence::{evidence, says, sign};
+pub(crate) use evidence::{evidence, evidence_brief, says, sign};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use failures::*;
-pub(crate) use family::{left_open, left_out, wait_headline, wait_shares, waits};
+pub(crate) use family::{asks_no_start, left_open, left_out, wait_headline, wait_shares, waits};
 #[cfg(feature = "figures")]
 pub(crate) use figure::computed_from;
 pub(crate) use limit::{demand, demand_in_air, no_hot_curve};
@@ -79,7 +79,7 @@ pub(crate) use measurement::{effort, how, measurement, plan_step, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
-pub(crate) use metals::{known_time, metal_data};
+pub(crate) use metals::{known_time, metal_data, property};
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
 pub(crate) use poles::{bar, loaded, looped, lost_phase};
 pub(crate) use population::{deviation, end, input, load_demand, set_at, surrogate, vary_warning};

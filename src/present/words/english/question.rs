@@ -1,10 +1,13 @@
 //! What is asked of a person at the machine. Every question may be left open.
 
 use super::diagnosis::{advice, verdict};
+use super::{list, sign};
 use crate::diagnose::interview::Lines;
 use crate::diagnose::{Diagnosis, Energise, Verdict};
-use crate::evidence::Question;
+use crate::evidence::{Question, Sign};
+use crate::present::language::marked;
 use crate::present::number::percent;
+use toml_edit::Value;
 
 /// What stands over the questions.
 pub(crate) fn ask_head() -> &'static str {
@@ -76,18 +79,89 @@ pub(crate) fn so_far(diagnosis: &Diagnosis) -> String {
 
 /// What was understood of an answer.
 pub(crate) fn noted(lines: &[Lines]) -> String {
-    let keys = lines.iter().flat_map(|(_, keys)| keys);
-    let told = keys.map(|(key, value)| {
-        let said = value
-            .as_str()
-            .map_or_else(|| value.to_string(), str::to_owned);
-        format!("{}: {said}", key.replace('_', " "))
-    });
-    let told: Vec<String> = told.collect();
+    let told: Vec<String> = match lines {
+        [("[signs]", keys)] => vec![signs(keys)],
+        lines => lines.iter().flat_map(|(_, keys)| keys).map(entry).collect(),
+    };
     match told.is_empty() {
         true => word!("Noted.").to_owned(),
         false => say!("Noted: {}.", told.join("; ")),
     }
+}
+
+fn signs(keys: &[(&'static str, Value)]) -> String {
+    let is_seen = |name: &str| {
+        let entry = keys.iter().find(|(key, _)| *key == name);
+        entry.is_some_and(|(_, value)| value.as_bool() == Some(true))
+    };
+    let seen = Sign::NAMES.iter().filter(|(name, _)| is_seen(name));
+    let seen: Vec<&str> = seen.map(|(_, s)| sign(*s)).collect();
+    match seen.is_empty() {
+        true => word!("no sign of a fault").to_owned(),
+        false => list(&seen),
+    }
+}
+
+/// A key of a case file with its value; a unit as people write it.
+fn entry((key, value): &(&'static str, Value)) -> String {
+    let said = value.as_str().unwrap_or_default();
+    let said = said.replace("degC", "°C").replace("degF", "°F");
+    let said = match valued(&said) {
+        Some(words) => words.to_owned(),
+        None if said.starts_with(|c: char| c.is_ascii_digit()) => marked(said),
+        None => said,
+    };
+    match named(key) {
+        "" => said,
+        name => format!("{name}: {said}"),
+    }
+}
+
+fn named(key: &str) -> &'static str {
+    match key {
+        "rating" => word!("rated current"),
+        "rated_current" => word!("current on the plate"),
+        "current" => word!("current"),
+        "meter" => word!("meter"),
+        "after" => word!("trips after"),
+        "for" => word!("runs for"),
+        "from" => word!("before it"),
+        "at" => word!("air of"),
+        "marking" => word!("marking"),
+        "hotter" => word!("hotter terminal"),
+        "other" => word!("other terminal"),
+        "voltage" => word!("drop"),
+        "sister" => word!("sister part"),
+        "peak" => word!("start"),
+        "duration" => word!("for"),
+        "nominal" => word!("nominal voltage"),
+        "running" => word!("voltage while it runs"),
+        "fault" => word!("after the swap"),
+        "age" => word!("age"),
+        "name" => word!("machine"),
+        _ => "",
+    }
+}
+
+fn valued(value: &str) -> Option<&'static str> {
+    Some(match value {
+        "not known" => word!("not known"),
+        "cold" => word!("cold"),
+        "hot" => word!("hot"),
+        "bench" => word!("on a bench"),
+        "up to the trip" => word!("read up to the trip"),
+        "while running" => word!("read while it runs"),
+        "after a reset" => word!("read after a reset"),
+        "true RMS" => word!("true RMS"),
+        "average responding" => word!("average-responding"),
+        "the part" => word!("the protector"),
+        "the room" => word!("the room"),
+        "agrees with the drawing" => word!("agrees with the drawing"),
+        "differs from the drawing" => word!("differs from the drawing"),
+        "follows the protector" => word!("the trouble follows the protector"),
+        "stays at the place" => word!("the trouble stays at the place"),
+        _ => return None,
+    })
 }
 
 /// What was not understood of an answer.

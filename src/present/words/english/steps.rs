@@ -139,7 +139,7 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let plan: Vec<&Step> = diagnosis.plan.iter().filter(is_new).collect();
     steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
     if plan.len() > planned {
-        steps.push(word!("Then as --full says.").to_owned());
+        steps.push(word!("Then as the full text says.").to_owned());
     }
     let on_a_guess = match (diagnosis.mend_first.is_empty(), plan.is_empty()) {
         (false, true) => {

@@ -15,7 +15,7 @@ pub(crate) fn warning(warning: &Warning) -> String {
         } => say!(
             "the {} of {material} was needed at {}; its source covers {} to {}, so it was continued from the end \
              of its range, as the scenario allows",
-            property.name(),
+            super::property(*property),
             degrees(needed_c),
             degrees(low),
             degrees(high)
