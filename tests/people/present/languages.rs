@@ -122,7 +122,10 @@ fn said() -> BTreeMap<String, String> {
         }
     }
     on_the_page(&mut found);
-    let of_records = of_scenarios().into_iter().chain(of_limits());
+    let of_records = of_scenarios()
+        .into_iter()
+        .chain(of_limits())
+        .chain(of_properties());
     found.extend(of_records.map(|text| (text, "records".to_owned())));
     found
 }
@@ -175,7 +178,46 @@ fn sources_of_steps() -> BTreeSet<String> {
     let steps = explained.iter().flat_map(|e| e.steps());
     let mut found: BTreeSet<String> = steps.map(|s| s.source.clone()).collect();
     found.extend(formulas::ALL.iter().map(|f| f.source.to_owned()));
+    found.extend(written_steps());
     found
+}
+
+/// Of steps that no such computation takes: the last text of each where it is made.
+fn written_steps() -> Vec<String> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/study/by_hand");
+    let mut paths = Vec::new();
+    sources(&folder, &mut paths);
+    let texts = paths
+        .iter()
+        .map(|path| std::fs::read_to_string(path).unwrap());
+    let last = |made: &str| {
+        let until = made.split_once(")?;").map_or(made, |(made, _)| made);
+        let source = until.trim_end().trim_end_matches(',').strip_suffix('"')?;
+        let (_, source) = source.rsplit_once('"')?;
+        has_words(source).then(|| source.to_owned())
+    };
+    texts
+        .flat_map(|text| {
+            let made: Vec<String> = text.split(".step(").skip(1).filter_map(last).collect();
+            made
+        })
+        .collect()
+}
+
+/// What properties of metals are called where a number is wanting.
+fn of_properties() -> [String; 8] {
+    use relatch::internals::answer::PropertyName::*;
+    [
+        Density,
+        YoungsModulus,
+        Resistivity,
+        ThermalConductivity,
+        SpecificHeat,
+        ThermalExpansion,
+        PoissonRatio,
+        Hardness,
+    ]
+    .map(|property| property.name().to_owned())
 }
 
 fn has_a_year(source: &str) -> bool {
