@@ -1,0 +1,85 @@
+//! Parts of the family, and those of them that agree with what was timed.
+
+use super::{Agreement, WaitQuestion};
+use crate::family::prior::{Drawn, Family};
+use crate::family::ready::Opened;
+use crate::load::Programme;
+use crate::predict::parallel;
+use crate::statistics::stream::{Purpose, Stream};
+use crate::statistics::weighted::{effective, systematic};
+
+/// Draws: enough for the ends of a 90 % interval to settle, few enough for an answer at once.
+const DRAWS: u64 = 120;
+/// Draws where something was timed: most of them will not agree with it.
+const DRAWS_TIMED: u64 = 360;
+/// How far a trip time that was read off a characteristic may be from the timed one to be simulated
+/// at all, relative.
+const ROUGHLY: f64 = 0.4;
+/// The least chance to be simulated.
+const LEAST: f64 = 0.02;
+/// Parts that must agree with what was timed before they speak for the others.
+const ENOUGH: f64 = 5.0;
+
+/// Parts that agree with what was timed, with their weights.
+pub(super) fn agreeing(
+    family: &Family,
+    question: &WaitQuestion,
+) -> (Vec<Drawn>, Vec<f64>, Agreement) {
+    let timed = &question.timed;
+    if timed.is_nothing() {
+        let drawn = draws(family, DRAWS);
+        let equal = vec![1.0; drawn.len()];
+        return (drawn, equal, Agreement::Nothing);
+    }
+    let seen_a = timed.trip.map_or(question.load_a, |t| t.1);
+    let multiple = seen_a / question.nameplate.rated_current_a;
+    let roughly = |d: &Drawn| {
+        let trip_s = family.cold_trip_s(*d, multiple);
+        timed.agrees_with_trip(trip_s, ROUGHLY).max(LEAST)
+    };
+    let drawn = draws_weighed(family, DRAWS_TIMED, &roughly);
+    let air = [(0.0, question.felt_k())];
+    let seen = Programme::constant(seen_a);
+    let agree = parallel::map(
+        &drawn,
+        |d| {
+            let part = question.place(family, d);
+            let Some((trip_s, opened)) = Opened::from_cold(&part, &air, &seen) else {
+                return 0.0;
+            };
+            let reset_s = opened.relatch_s().unwrap_or(f64::INFINITY);
+            timed.agrees(trip_s, reset_s)
+        },
+        &mut |_| {},
+    );
+    let prior: Vec<f64> = drawn.iter().map(|d| 1.0 / roughly(d)).collect();
+    let weights: Vec<f64> = prior.iter().zip(&agree).map(|(p, a)| p * a).collect();
+    // Parts at the edge of what agrees are few although they share a small weight evenly: none
+    // agrees then.
+    let best = agree.iter().copied().fold(0.0, f64::max);
+    let parts = effective(&weights);
+    if parts < ENOUGH || best < 0.1 {
+        return (drawn, prior, Agreement::NoPartAgrees);
+    }
+    (drawn, weights, Agreement::Narrowed { parts })
+}
+
+/// Draws from the family; what soft knowledge makes improbable is drawn less often.
+pub(crate) fn draws(family: &Family, count: u64) -> Vec<Drawn> {
+    draws_weighed(family, count, &|_| 1.0)
+}
+
+/// Draws from the family, each as often as its soft knowledge and a weight ask for.
+fn draws_weighed(family: &Family, count: u64, weight: &dyn Fn(&Drawn) -> f64) -> Vec<Drawn> {
+    let all: Vec<(Drawn, f64)> = (0..4 * count)
+        .filter_map(|k| {
+            let drawn = family.draw(&Stream::new(1, Purpose::other(60), k))?;
+            Some((drawn, family.weight(drawn) * weight(&drawn)))
+        })
+        .collect();
+    let weights: Vec<f64> = all.iter().map(|a| a.1).collect();
+    systematic(&weights, count as usize, 0.5)
+        .into_iter()
+        .map(|k| all[k].0)
+        .collect()
+}

@@ -1,0 +1,143 @@
+//! What is said of a wait.
+
+use super::{Sits, WaitQuestion};
+use crate::answer::{Caution, WhyNotAsked};
+use crate::family::assumed::Assumed;
+use crate::family::kinds::Instantaneous;
+use crate::family::not_modelled::LeftOut;
+use crate::family::parts_wait::PartsWait;
+use crate::family::spread::Spread;
+use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
+use serde::{Deserialize, Serialize};
+
+const FORMAT: u32 = 2;
+
+/// A reset after some wait.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Early {
+    /// Wait after the contacts opened, s.
+    pub wait_s: f64,
+    /// Share of the parts whose latch holds by then, 0..1.
+    pub latch_holds: f64,
+    /// Share of those that trip again under the same load within an hour, 0..1.
+    pub trips_again: f64,
+    /// When, s (median of those that do).
+    pub again_after_s: Option<f64>,
+}
+
+/// What became of what was timed.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "timed", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Agreement {
+    /// Nothing was timed.
+    Nothing,
+    /// The answer is that of the parts which agree with it.
+    Narrowed {
+        /// How many equal parts they are worth.
+        parts: f64,
+    },
+    /// Too few sound parts of the family agree: the answer is that of all of them.
+    NoPartAgrees,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct WaitAnswer {
+    /// Version of this record's layout.
+    pub format: u32,
+    /// Rated current, A.
+    pub rated_current_a: f64,
+    /// Reference air, degC.
+    pub reference_ambient_c: f64,
+    /// Air at the part, degC.
+    pub ambient_c: f64,
+    /// Load that tripped it, A.
+    pub load_a: f64,
+    /// Share of sound parts that this load trips, or the start to it, 0..1; those that melt
+    /// counted.
+    pub trips: f64,
+    /// Share of sound parts whose strip or winding melts before the latch lets go, 0..1.
+    #[serde(default)]
+    pub melts: f64,
+    /// Share of sound parts that carry the load but are tripped by the start from cold, 0..1.
+    pub trips_by_start: f64,
+    /// How soon it trips from cold, s.
+    pub trip_s: Option<Spread>,
+    /// From open contacts until it can be reset.
+    pub reset: PartsWait,
+    /// Until the machine can be started.
+    pub start: PartsWait,
+    /// A disc on a motor: it closes by itself, and these are its waits.
+    #[serde(default)]
+    pub closes_by_itself: bool,
+    /// What an instantaneous element does beside the strip, whose waits these are.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub instantaneous: Option<Instantaneous>,
+    /// A reset too early.
+    pub early: Vec<Early>,
+    /// What became of what was timed.
+    pub timed: Agreement,
+    /// Parts simulated.
+    pub parts: usize,
+    /// What the model leaves out that may matter here.
+    pub not_modelled: Vec<LeftOut>,
+    /// Cautions, most urgent first.
+    pub cautions: Vec<Caution>,
+    /// What was assumed.
+    pub assumed: Vec<Assumed>,
+}
+
+impl WaitAnswer {
+    /// What a question brings by itself.
+    pub(super) fn unasked(question: &WaitQuestion) -> WaitAnswer {
+        let plate = &question.nameplate;
+        let nothing = PartsWait::not_asked(WhyNotAsked::DoesNotTrip);
+        WaitAnswer {
+            format: FORMAT,
+            rated_current_a: plate.rated_current_a,
+            reference_ambient_c: plate.reference_ambient_k - ZERO_CELSIUS_K,
+            ambient_c: question.ambient_k - ZERO_CELSIUS_K,
+            load_a: question.load_a,
+            trips: 1.0,
+            melts: 0.0,
+            trips_by_start: 0.0,
+            trip_s: None,
+            reset: nothing,
+            start: nothing,
+            closes_by_itself: false,
+            instantaneous: None,
+            early: Vec::new(),
+            timed: Agreement::Nothing,
+            parts: 0,
+            not_modelled: left_out(question),
+            cautions: vec![
+                Caution::FindCause,
+                Caution::FaultSigns,
+                Caution::StartsByItself,
+                Caution::NeverHold,
+                Caution::WindingCoolsLonger,
+                Caution::NeverRaise,
+                Caution::ModelEstimate,
+            ],
+            assumed: plate.assumed.clone(),
+        }
+    }
+}
+
+fn left_out(question: &WaitQuestion) -> Vec<LeftOut> {
+    let start_a = question.start.as_ref().map_or(0.0, Programme::largest_a);
+    let largest_a = question.load_a.max(start_a);
+    let plate = &question.nameplate;
+    let mut list = Vec::from_iter(LeftOut::instantaneous(plate, largest_a));
+    list.extend(LeftOut::other_rating(plate));
+    match (question.sits, plate.resets_itself) {
+        (Some(Sits::OnTheMachine), false) => list.push(LeftOut::HeatOfTheMachine),
+        (Some(Sits::OnTheMachine), true) | (_, false) => {}
+        (_, true) => list.push(LeftOut::SnapsBack),
+    }
+    list
+}
