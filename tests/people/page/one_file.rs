@@ -252,8 +252,8 @@ fn questions(b: &mut dyn Page, pictures: &Path, name: &str) {
     assert!(so_far.starts_with("So far: "), "{so_far}");
     let noted = b.text("document.getElementById('noted').textContent");
     for part in [
-        "rating: 16 A",
-        "after: 8 min; from: cold",
+        "rated current: 16 A",
+        "after: 8 min; before it: cold",
         "meter: true RMS",
     ] {
         assert!(noted.contains(part), "{noted}");
