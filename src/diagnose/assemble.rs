@@ -248,7 +248,7 @@ fn state(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> State {
             let particle = &carrier.particle;
             let wear = Wear {
                 joint_w: 0.0,
-                ..particle.wear(scales.sound_w(particle))
+                ..scales.wear(particle)
             };
             let a = scales
                 .part(particle, wear)

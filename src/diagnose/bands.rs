@@ -32,12 +32,11 @@ pub fn bands(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<BandP
         &chosen,
         |carrier| {
             let particle = &carrier.particle;
-            let sound_w = scales.sound_w(particle);
             let part = scales.part(
                 particle,
                 Wear {
                     joint_w: 0.0,
-                    ..particle.wear(sound_w)
+                    ..scales.wear(particle)
                 },
             );
             MULTIPLES

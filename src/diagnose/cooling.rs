@@ -18,7 +18,7 @@ pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Wa
         &chosen,
         |carrier| {
             let particle = &carrier.particle;
-            let wear = particle.wear(scales.sound_w(particle));
+            let wear = scales.wear(particle);
             let part = scales.part(particle, scales.in_place(wear));
             let air = [(0.0, scales.felt_k(scales.air_k(particle)))];
             let load = scales.load(particle, true);

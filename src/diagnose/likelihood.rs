@@ -5,7 +5,7 @@ use super::latent::Particle;
 use super::outcome::{Noise, about_s, log_by_chance, log_likelihood, log_without_a_trip};
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
-use super::scatter::{RE_MADE, RESET_SLIP, RESETS};
+use super::scatter::{RESET_SLIP, RESETS, perhaps_re_made};
 use crate::evidence::{Before, Event};
 use crate::family::{Carries, Part, Run};
 use crate::statistics::normal;
@@ -28,8 +28,6 @@ enum Moment {
     Found { correction: f64, reset: f64 },
     /// It does not trip, with much more load either.
     NeverTrips,
-    /// The state before the event cannot be.
-    CannotBe,
 }
 
 impl Scales<'_> {
@@ -44,8 +42,10 @@ impl Scales<'_> {
             let (mut log, mut reset) = self.event(particle, k, rise_k);
             if self.may_be_re_made(particle, k) {
                 let (other, other_reset) = self.event(&particle.with_sound_joint(), k, rise_k);
-                let mixed = |a: f64, b: f64| ((1.0 - RE_MADE) * a.exp() + RE_MADE * b.exp()).ln();
-                (log, reset) = (mixed(log, other), mixed(reset, other_reset));
+                (log, reset) = (
+                    perhaps_re_made(log, other),
+                    perhaps_re_made(reset, other_reset),
+                );
             }
             sum.event(event, self.with_element(particle, event, log));
             // However it came to the trip, it cools by itself.
@@ -72,15 +72,13 @@ impl Scales<'_> {
                 (log, reset)
             }
             Some(Moment::NeverTrips) => (log_without_a_trip(&event.outcome, noise.wrong), 0.0),
-            Some(Moment::CannotBe) | None => {
-                (noise.wrong.ln() + log_by_chance(&event.outcome), 0.0)
-            }
+            None => (noise.wrong.ln() + log_by_chance(&event.outcome), 0.0),
         }
     }
 
     /// Simulates an event under the load that trips at the time observed by superposition: what the
     /// engine says differs little from that, and is well defined on both sides of the trip point.
-    /// `None` when the computation fails.
+    /// `None` where the state before it cannot be, or the computation fails.
     fn moment(
         &self,
         particle: &Particle,
@@ -100,9 +98,7 @@ impl Scales<'_> {
             });
         }
         let near = near.clamp(FACTORS.0, FACTORS.1);
-        let Some(before) = self.before(particle, &part, &air, k) else {
-            return Some(Moment::CannotBe);
-        };
+        let before = self.before(particle, &part, &air, k)?;
         for more in MORE {
             let mut run = before.clone();
             let tried = near + more;
@@ -211,7 +207,7 @@ mod tests {
         let family = Family::new(&case.nameplate, 24).unwrap();
         let scales = Scales::new(&case, &family);
         for particle in particles(&case, &family) {
-            let wear = particle.wear(scales.sound_w(&particle));
+            let wear = scales.wear(&particle);
             let load = [(f64::INFINITY, scales.other_a(&particle))];
             let part = scales.quick.part(particle.drawn, wear);
             let settled_k = part.terminals_k(&Steps::cold(&load), 1e6);

@@ -212,7 +212,7 @@ fn shown(
         Measurement::CaptureOfAStart => g.x[START].exp() * (1.0 + 0.1 * noise(8)).max(0.1),
         Measurement::SwapWithATwin => {
             let wear = Wear {
-                joint_w: g.wear(scales.sound_w(g)).joint_w,
+                joint_w: scales.wear(g).joint_w,
                 ..Wear::NONE
             };
             f64::from(u8::from(scales.trips(g, wear, true)))
@@ -237,7 +237,7 @@ fn plate(hypothesis: &Hypothesis, g: &Particle, noise: f64) -> f64 {
 fn bench(scales: &Scales<'_>, g: &Particle, current_a: f64, longest_s: f64) -> f64 {
     let wear = Wear {
         joint_w: 0.0,
-        ..g.wear(scales.sound_w(g))
+        ..scales.wear(g)
     };
     let part = scales.part(g, wear);
     let air = [(0.0, scales.felt_k(g.x[ROOM]))];

@@ -54,7 +54,7 @@ pub fn otherwise(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Vec<O
 
 fn trips_all_the_same(scales: &Scales<'_>, particle: Particle, change: Change) -> bool {
     let mut other = particle;
-    let mut wear = particle.wear(scales.sound_w(&particle));
+    let mut wear = scales.wear(&particle);
     match change {
         Change::SoundPart => {
             wear = Wear {

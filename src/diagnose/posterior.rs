@@ -186,7 +186,7 @@ impl Posterior {
         let weighed = scales.weigh(particle);
         let log = weighed.under(hypothesis);
         let mended = Mended::of(hypothesis, particle, |g| {
-            scales.trips(g, g.wear(scales.sound_w(g)), true)
+            scales.trips(g, scales.wear(g), true)
         });
         // The engine has the last word on whether the machine runs once all is put right.
         let brought = match scales.has_trip_in_service() && hypothesis.is_curable() {

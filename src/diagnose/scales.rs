@@ -90,17 +90,18 @@ impl<'a> Scales<'a> {
 
     /// What the release feels of an air temperature, K.
     pub fn felt_k(&self, air_k: f64) -> f64 {
-        if self.case.nameplate.compensated {
-            self.case.nameplate.reference_ambient_k
-        } else {
-            air_k
-        }
+        self.case.nameplate.felt_k(air_k)
     }
 
     /// Heat of a sound part at rated current, W.
     pub fn sound_w(&self, particle: &Particle) -> f64 {
         let member = &self.family.members()[particle.drawn.member];
         member.power_w / particle.drawn.placing.trip_multiple.powi(2)
+    }
+
+    /// State of the part.
+    pub fn wear(&self, particle: &Particle) -> Wear {
+        particle.wear(self.sound_w(particle))
     }
 
     /// A part of this particle in some state.
@@ -143,7 +144,7 @@ impl<'a> Scales<'a> {
     /// State of the part that an event is about: this one as it is, with its joint or away from it;
     /// the same as new; a sound twin in the same place.
     pub fn event_wear(&self, particle: &Particle, event: &Event) -> Wear {
-        let wear = particle.wear(self.sound_w(particle));
+        let wear = self.wear(particle);
         match (event.unit, &event.setting) {
             (Unit::ThisPart, Setting::Bench { .. }) => Wear {
                 joint_w: 0.0,
@@ -217,7 +218,7 @@ impl<'a> Scales<'a> {
     /// The terminals under the steady load of other times than the trip's, when they could be read:
     /// settled, or at the trip where that load trips too.
     pub fn terminals(&self, particle: &Particle) -> TwoTerminals {
-        let wear = particle.wear(self.sound_w(particle));
+        let wear = self.wear(particle);
         let part = self.part(particle, self.in_place(wear));
         let air_k = self.air_k(particle);
         let felt_k = self.felt_k(air_k);

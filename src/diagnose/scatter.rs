@@ -18,7 +18,13 @@ pub const RESETS: f64 = 0.2;
 /// Probability that what is said of a reset is wrong.
 pub const RESET_SLIP: f64 = 0.01;
 /// Probability that a swap, by re-making the joint, has mended it.
-pub const RE_MADE: f64 = 0.4;
+const RE_MADE: f64 = 0.4;
+
+/// Logarithm of a likelihood after a swap, from that with the joint as it was and that with the joint
+/// mended.
+pub fn perhaps_re_made(log: f64, mended: f64) -> f64 {
+    ((1.0 - RE_MADE) * log.exp() + RE_MADE * mended.exp()).ln()
+}
 
 /// How an entry can be plainly wrong, by its kind: common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq)]

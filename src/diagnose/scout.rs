@@ -251,7 +251,7 @@ pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, particle: &Particle)
     if !scales.has_trip_in_service() {
         return 1.0;
     }
-    let trips = |g: &Particle| scales.quickly_trips(g, g.wear(scales.sound_w(g)));
+    let trips = |g: &Particle| scales.quickly_trips(g, scales.wear(g));
     if hypothesis.trips != Trips::AsItRuns {
         return 1.0 - trips(particle);
     }
@@ -279,7 +279,7 @@ fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, prior: &Prior, seed: u
         let trips = if nothing || late {
             1.0
         } else {
-            scales.quickly_trips(&particle, particle.wear(scales.sound_w(&particle)))
+            scales.quickly_trips(&particle, scales.wear(&particle))
         };
         if trips > 1e-6 {
             sum += weight * trips * brings(scales, hypothesis, &particle);

@@ -1,6 +1,6 @@
 //! Sound parts that follow a recorded current.
 
-use crate::family::{Carries, Family, Part, Run, Wear, draws};
+use crate::family::{Carries, Family, Part, Run, draws};
 use crate::load::{Current, Programme, Repeat, Segment};
 use crate::predict::parallel;
 
@@ -22,21 +22,9 @@ impl SoundParts {
     /// air.
     pub fn of(family: &Family, count: u64, air_k: f64) -> SoundParts {
         let plate = family.nameplate();
-        let felt_k = if plate.compensated {
-            plate.reference_ambient_k
-        } else {
-            air_k
-        };
-        let parts: Vec<Part> = draws(family, count)
-            .iter()
-            .map(|d| {
-                let member = &family.members()[d.member];
-                {
-                    let wear = plate.loaded.wear(Wear::NONE);
-                    Part::new(member, d.placing, wear, plate.rated_current_a, 1.0)
-                }
-            })
-            .collect();
+        let felt_k = plate.felt_k(air_k);
+        let drawn = draws(family, count);
+        let parts: Vec<Part> = drawn.iter().map(|d| family.sound_part(d)).collect();
         let holds_a = parallel::map(
             &parts,
             |p| p.trip_point_a(felt_k).unwrap_or(0.0),

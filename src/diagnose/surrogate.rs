@@ -5,7 +5,7 @@ use super::outcome::{Noise, log_likelihood};
 use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
 use super::scales::{Scales, TwoTerminals};
-use super::scatter::{RE_MADE, SELECTED_S, THRESHOLD};
+use super::scatter::{SELECTED_S, THRESHOLD, perhaps_re_made};
 use crate::evidence::{Before, Setting, Unit};
 use crate::family::{Steps, Wear};
 use crate::statistics::normal;
@@ -51,7 +51,7 @@ impl Scales<'_> {
             sum.event(event, log);
         }
         if let Some(t) = &self.case.terminals {
-            let wear = self.in_place(particle.wear(self.sound_w(particle)));
+            let wear = self.in_place(self.wear(particle));
             let part = self.quick.part(particle.drawn, wear);
             let air_k = self.air_k(particle);
             let load = [(f64::INFINITY, self.other_a(particle))];
@@ -136,7 +136,7 @@ impl Scales<'_> {
         }
         let re_made = particle.with_sound_joint();
         let other = log_likelihood(&event.outcome, noise, self.quick_factor(&re_made, k));
-        ((1.0 - RE_MADE) * log.exp() + RE_MADE * other.exp()).ln()
+        perhaps_re_made(log, other)
     }
 
     /// Whether the bad joint of a particle may have been re-made for an event: a twin was fitted in

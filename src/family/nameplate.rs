@@ -192,6 +192,14 @@ impl Nameplate {
         self
     }
 
+    /// What the release feels of an air temperature, K: a compensated part its reference air.
+    pub fn felt_k(&self, air_k: f64) -> f64 {
+        match self.compensated {
+            true => self.reference_ambient_k,
+            false => air_k,
+        }
+    }
+
     /// Published limits of a name.
     pub fn limits_named(name: &str) -> Option<&'static PublishedLimits> {
         standards::LIMITS

@@ -2,7 +2,7 @@
 
 use super::member::{DRAWS, Member};
 use super::nameplate::Nameplate;
-use super::part::Placing;
+use super::part::{Part, Placing, Wear};
 use super::shape::strips;
 use crate::predict::parallel;
 use crate::statistics::sobol::SobolSequence;
@@ -128,6 +128,19 @@ impl Family {
     /// Its members.
     pub fn members(&self) -> &[Member] {
         &self.members
+    }
+
+    /// A sound part that was drawn, as one of its poles that carry the current sees it.
+    pub fn sound_part(&self, drawn: &Drawn) -> Part {
+        let wear = self.nameplate.loaded.wear(Wear::NONE);
+        let rated_a = self.nameplate.rated_current_a;
+        Part::new(
+            &self.members[drawn.member],
+            drawn.placing,
+            wear,
+            rated_a,
+            1.0,
+        )
     }
 
     /// Range of trip points over the rating.

@@ -472,6 +472,29 @@ fn the_pump_part_ages_early() {
     assert!(after.trip_point_in_service_a().expect("a trip point") < 9.2);
 }
 
+/// So many years before the date on which a part grows late the engine finds all its limits met, so
+/// many after one missed; but for the row at a multiple that it misses as new.
+fn assert_late_by_the_engine(s: &Scenario, o: &AgeOutcome, apart_years: f64, missed: f64) {
+    let late = o.dates.leaves_limits_late.years().expect("a date");
+    let stuck = |years: f64| 1.0 + 3.0 * (1.0 - (-years / 10.0f64).exp());
+    let row = o
+        .drift
+        .iter()
+        .find(|r| r.years > late)
+        .expect("a row after");
+    for (years, met) in [(late - apart_years, true), (late + apart_years, false)] {
+        let mut device = Device::new(s).expect("device");
+        device.wear(1.0 - row.preload_left.expect("a number"), stuck(years));
+        let checks = check_all(&device, &case(s), s.limits()).expect("checks");
+        let kept = |c: &LimitCheck| c.met || c.demand.multiple == missed;
+        assert_eq!(
+            checks.iter().all(kept),
+            met,
+            "{years} of {late} years: {checks:?}"
+        );
+    }
+}
+
 /// Nobody moves the latch of the pug mill's part: it grows late within the horizon and never early;
 /// a yearly exercise keeps it inside its window.
 #[test]
@@ -485,21 +508,7 @@ fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
     // it.
     let missed: Vec<f64> = o.missed_as_new.iter().map(|row| row.multiple).collect();
     assert_eq!(missed, [10.0]);
-    // Just before that date the engine finds it inside its other limits, just after outside.
-    let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
-    let stuck = |years: f64| 1.0 + 3.0 * (1.0 - (-years / 10.0f64).exp());
-    let row = o
-        .drift
-        .iter()
-        .find(|r| r.years > late)
-        .expect("a row after");
-    for (years, met) in [(late - 0.2, true), (late + 0.2, false)] {
-        let mut device = Device::new(&s).expect("device");
-        device.wear(1.0 - row.preload_left.expect("a number"), stuck(years));
-        let checks = check_limits(&device, &case(&s), table).expect("checks");
-        let kept = |c: &LimitCheck| c.met || c.demand.multiple == 10.0;
-        assert_eq!(checks.iter().all(kept), met, "{years} years: {checks:?}");
-    }
+    assert_late_by_the_engine(&s, &o, 0.2, 10.0);
     let ageing = s.ageing.as_mut().expect("ageing");
     ageing.duty.exercise_every_s = Some(ageing::YEAR_S);
     assert_eq!(aged(&s, 0).dates.leaves_limits_late.years(), None);
@@ -536,23 +545,5 @@ fn a_bar_that_sticks_becomes_late() {
     let text = format!("{text}\n{}", wear.replace("8.5 A", "5.5 A"));
     let s = read_text("bar", &text).unwrap_or_else(|e| panic!("{e}"));
     let o = aged(&s, 0);
-    let late = o.dates.leaves_limits_late.years().expect("a date");
-    let table = s.limits().expect("a table");
-    let stuck = |years: f64| 1.0 + 3.0 * (1.0 - (-years / 10.0f64).exp());
-    let row = o
-        .drift
-        .iter()
-        .find(|r| r.years > late)
-        .expect("a row after");
-    for (years, met) in [(late - 0.3, true), (late + 0.3, false)] {
-        let mut device = Device::new(&s).expect("device");
-        device.wear(1.0 - row.preload_left.expect("a number"), stuck(years));
-        let checks = check_all(&device, &case(&s), Some(table)).expect("checks");
-        let kept = |c: &LimitCheck| c.met || c.demand.multiple == 7.2;
-        assert_eq!(
-            checks.iter().all(kept),
-            met,
-            "{years} of {late} years: {checks:?}"
-        );
-    }
+    assert_late_by_the_engine(&s, &o, 0.3, 7.2);
 }

@@ -7,7 +7,6 @@ use crate::answer::WhyNever;
 use crate::family::{Agreement, PartsWait, Timed};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::stream::{Purpose, Stream};
-use crate::statistics::weighted::effective;
 
 /// Motors looked at.
 const MOTORS: u64 = 400;
@@ -17,9 +16,6 @@ const OPENS_C: (f64, f64) = (85.0, 150.0);
 const DIFFERENTIAL_K: (f64, f64) = (15.0, 45.0);
 /// Time constant of a small motor that stands, its fan too, s (common practice, no source).
 const STANDS_S: (f64, f64) = (600.0, 3000.0);
-
-/// Motors that must agree with what was timed before they speak for the others.
-const ENOUGH: f64 = 5.0;
 
 /// Waits until discs close by themselves, in air of a temperature, K; what became of what was
 /// timed; how many motors were looked at.
@@ -37,19 +33,16 @@ pub fn disc_waits(air_k: f64, timed: &Timed) -> (PartsWait, Agreement, usize) {
         };
         (wait_s, timed.agrees_with_reset(wait_s))
     };
-    let all: Vec<(f64, f64)> = (0..MOTORS).map(one).collect();
+    let mut all: Vec<(f64, f64)> = (0..MOTORS).map(one).collect();
     let weights: Vec<f64> = all.iter().map(|w| w.1).collect();
-    let (waits, agreement) = match effective(&weights) {
-        _ if timed.held_s.is_empty() && timed.refused_s.is_empty() => (all, Agreement::Nothing),
-        parts if parts >= ENOUGH && weights.iter().any(|w| *w > 0.1) => {
-            (all, Agreement::Narrowed { parts })
-        }
-        _ => {
-            let alike = all.iter().map(|w| (w.0, 1.0)).collect();
-            (alike, Agreement::NoPartAgrees)
-        }
+    let agreement = match timed.held_s.is_empty() && timed.refused_s.is_empty() {
+        true => Agreement::Nothing,
+        false => Agreement::of(&weights, &weights),
     };
-    let waits = PartsWait::over(&waits, WhyNever::StaysWarm);
+    if agreement == Agreement::NoPartAgrees {
+        all.iter_mut().for_each(|w| w.1 = 1.0);
+    }
+    let waits = PartsWait::over(&all, WhyNever::StaysWarm);
     (waits, agreement, MOTORS as usize)
 }
 

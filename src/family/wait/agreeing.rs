@@ -43,7 +43,7 @@ pub(super) fn agreeing(
     let agree = parallel::map(
         &drawn,
         |d| {
-            let part = question.place(family, d);
+            let part = family.sound_part(d);
             let Some((trip_s, opened)) = Opened::from_cold(&part, &air, &seen) else {
                 return 0.0;
             };
@@ -54,14 +54,23 @@ pub(super) fn agreeing(
     );
     let prior: Vec<f64> = drawn.iter().map(|d| 1.0 / roughly(d)).collect();
     let weights: Vec<f64> = prior.iter().zip(&agree).map(|(p, a)| p * a).collect();
-    // Parts at the edge of what agrees are few although they share a small weight evenly: none
-    // agrees then.
-    let best = agree.iter().copied().fold(0.0, f64::max);
-    let parts = effective(&weights);
-    if parts < ENOUGH || best < 0.1 {
-        return (drawn, prior, Agreement::NoPartAgrees);
+    match Agreement::of(&agree, &weights) {
+        Agreement::NoPartAgrees => (drawn, prior, Agreement::NoPartAgrees),
+        narrowed => (drawn, weights, narrowed),
     }
-    (drawn, weights, Agreement::Narrowed { parts })
+}
+
+impl Agreement {
+    /// Of how well each part agrees (0 to 1) and what it weighs then. Parts at the edge of what agrees
+    /// are few although they share a small weight evenly: none agrees then.
+    pub(in crate::family) fn of(agree: &[f64], weights: &[f64]) -> Agreement {
+        let best = agree.iter().copied().fold(0.0, f64::max);
+        let parts = effective(weights);
+        match parts < ENOUGH || best < 0.1 {
+            true => Agreement::NoPartAgrees,
+            false => Agreement::Narrowed { parts },
+        }
+    }
 }
 
 /// Draws from the family; what soft knowledge makes improbable is drawn less often.

@@ -23,7 +23,7 @@ pub(super) fn resets_too_early(
     // What becomes of a reset after each wait: does not hold, trips again after a time, holds
     // (infinite).
     let one = |(d, weight): &(Drawn, f64)| {
-        let part = question.place(family, d);
+        let part = family.sound_part(d);
         let start = question.start.as_ref();
         let (_, opened) = Opened::from_cold(&part, &air, &load)
             .or_else(|| Opened::from_cold(&part, &air, start?))?;

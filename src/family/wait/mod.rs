@@ -76,7 +76,7 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     let found: Vec<Option<Tripped>> = parallel::map(
         &both,
         |(d, weight)| {
-            let part = question.place(&family, d);
+            let part = family.sound_part(d);
             let by_load = Opened::from_cold(&part, &air, &load);
             let by_start = by_load.is_none();
             let start = question.start.as_ref();
@@ -175,7 +175,7 @@ fn instantaneous(
     let waits = parallel::map(
         drawn,
         |(d, weight)| {
-            let part = question.place(family, d);
+            let part = family.sound_part(d);
             let mut run = part.cold(&air);
             run.stay_closed(&largest, HORIZON_S)?;
             Some((Opened::after(&part, run).relatch_s()?, *weight))

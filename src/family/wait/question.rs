@@ -1,8 +1,6 @@
 //! What is asked about a wait.
 
 use crate::family::nameplate::Nameplate;
-use crate::family::part::{Part, Wear};
-use crate::family::prior::{Drawn, Family};
 use crate::family::timed::Timed;
 use crate::load::Programme;
 use serde::{Deserialize, Serialize};
@@ -51,18 +49,6 @@ impl WaitQuestion {
 
     /// Temperature of the air that the part feels, K.
     pub(super) fn felt_k(&self) -> f64 {
-        if self.nameplate.compensated {
-            self.nameplate.reference_ambient_k
-        } else {
-            self.ambient_k
-        }
-    }
-
-    /// A part that was drawn, with the poles that carry nothing.
-    pub(super) fn place(&self, family: &Family, d: &Drawn) -> Part {
-        let rated_a = self.nameplate.rated_current_a;
-        let member = &family.members()[d.member];
-        let wear = self.nameplate.loaded.wear(Wear::NONE);
-        Part::new(member, d.placing, wear, rated_a, 1.0)
+        self.nameplate.felt_k(self.ambient_k)
     }
 }

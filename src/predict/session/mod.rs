@@ -14,6 +14,7 @@ use super::trip_point::MELTED_K;
 use crate::device::{Drive, Gauge, Model, Phase, Plant};
 use crate::load::{Piece, Programme};
 use crate::solve::{Controls, DenseStep, Failure};
+use piece::Stretch;
 
 /// Sees every step of a session.
 pub trait Watch {
@@ -328,7 +329,13 @@ impl<'a> Session<'a> {
         end_s: f64,
         watch: &mut dyn Watch,
     ) -> Result<Towards, Failure> {
-        let report = self.go(plant.drive, Some(gauge), settles, end_s, watch)?;
+        let stretch = Stretch {
+            drive: plant.drive,
+            gauge: Some(gauge),
+            settles,
+            end_s,
+        };
+        let report = self.go(stretch, watch)?;
         if plant.drive.phase == Phase::Closed {
             self.closest_m = self.closest_m.max(report.largest);
         }
@@ -346,6 +353,12 @@ impl<'a> Session<'a> {
         end_s: f64,
         watch: &mut dyn Watch,
     ) -> Result<(), Failure> {
-        self.go(plant.drive, None, false, end_s, watch).map(|_| ())
+        let stretch = Stretch {
+            drive: plant.drive,
+            gauge: None,
+            settles: false,
+            end_s,
+        };
+        self.go(stretch, watch).map(|_| ())
     }
 }

@@ -12,6 +12,19 @@ const UNAIMED: f64 = 2e-3;
 /// Time that stands for ever where nothing can be proved, s.
 const ENDLESS_S: f64 = 1e9;
 
+/// What is integrated at once.
+#[derive(Clone, Copy)]
+pub(super) struct Stretch {
+    pub drive: Drive,
+    /// Event looked for.
+    pub gauge: Option<Gauge>,
+    /// Whether the drive is constant from here on, so that its steady state can prove that the event
+    /// never comes.
+    pub settles: bool,
+    /// End, s; infinite where only the event or a proof ends it.
+    pub end_s: f64,
+}
+
 impl Session<'_> {
     fn goes_on(&self) -> Result<(), Failure> {
         match self.halt.is_due() {
@@ -25,20 +38,21 @@ impl Session<'_> {
     /// until it has decayed.
     pub(super) fn go(
         &mut self,
-        drive: Drive,
-        gauge: Option<Gauge>,
-        settles: bool,
-        end_s: f64,
+        mut stretch: Stretch,
         watch: &mut dyn Watch,
     ) -> Result<LegReport, Failure> {
         let model = self.model;
-        let end_s = if end_s.is_finite() {
-            end_s
-        } else {
-            self.t + ENDLESS_S
-        };
+        if !stretch.end_s.is_finite() {
+            stretch.end_s = self.t + ENDLESS_S;
+        }
+        let Stretch {
+            drive,
+            gauge,
+            end_s,
+            ..
+        } = stretch;
         let Some(uniform) = model.one_temperature(&drive) else {
-            let report = self.on_model(model, drive, gauge, settles, end_s, watch)?;
+            let report = self.on_model(model, stretch, watch)?;
             self.fed_until_s = self.t;
             return Ok(report);
         };
@@ -48,13 +62,18 @@ impl Session<'_> {
             || settled_s == end_s
             || gauge.is_some_and(|gauge| self.modes_decide(drive, gauge));
         if self.t < settled_s && followed {
-            let report = self.on_model(model, drive, gauge, false, settled_s, watch)?;
+            let fed = Stretch {
+                settles: false,
+                end_s: settled_s,
+                ..stretch
+            };
+            let report = self.on_model(model, fed, watch)?;
             if matches!(report.end, LegEnd::Event) || settled_s == end_s {
                 return Ok(report);
             }
             largest = report.largest;
         }
-        let mut report = self.on_model(uniform, drive, gauge, settles, end_s, watch)?;
+        let mut report = self.on_model(uniform, stretch, watch)?;
         report.largest = report.largest.max(largest);
         Ok(report)
     }
@@ -78,13 +97,16 @@ impl Session<'_> {
     fn on_model(
         &mut self,
         model: &Model,
-        drive: Drive,
-        gauge: Option<Gauge>,
-        settles: bool,
-        end_s: f64,
+        stretch: Stretch,
         watch: &mut dyn Watch,
     ) -> Result<LegReport, Failure> {
         self.goes_on()?;
+        let Stretch {
+            drive,
+            gauge,
+            settles,
+            end_s,
+        } = stretch;
         let mut y = self.y[..model.layout.len].to_vec();
         let fast = if watch.wants_steps() {
             None
@@ -110,9 +132,7 @@ impl Session<'_> {
                     // The event of a march is aimed at: its tolerance is too loose for what is not.
                     controls = Controls::new(UNAIMED * controls.tolerance);
                 }
-                self.generally(
-                    model, drive, gauge, settles, end_s, &mut y, &controls, watch,
-                )?
+                self.generally(model, stretch, &mut y, &controls, watch)?
             }
         };
         self.y = self.model.widened(y);
@@ -122,27 +142,24 @@ impl Session<'_> {
     }
 
     /// The same the general way, seen step by step.
-    #[allow(clippy::too_many_arguments)]
     fn generally(
         &self,
         model: &Model,
-        drive: Drive,
-        gauge: Option<Gauge>,
-        settles: bool,
-        end_s: f64,
+        stretch: Stretch,
         y: &mut [f64],
         controls: &Controls,
         watch: &mut dyn Watch,
     ) -> Result<LegReport, Failure> {
+        let drive = stretch.drive;
         let (len, shorter) = (self.model.layout.len, y.len() < self.model.layout.len);
         let whole = Plant {
             model: self.model,
             drive,
         };
         let plant = Plant { model, drive };
-        let event = gauge.map(|g| plant.event(g));
+        let event = stretch.gauge.map(|g| plant.event(g));
         let target = match &event {
-            Some(event) if settles => Target::of(&plant, event, self.t, y),
+            Some(event) if stretch.settles => Target::of(&plant, event, self.t, y),
             _ => Target::None,
         };
         let mut proved = false;
@@ -150,7 +167,7 @@ impl Session<'_> {
             &plant,
             self.t,
             y,
-            end_s,
+            stretch.end_s,
             controls,
             event.as_ref().map(|e| e as &dyn Event),
             &mut |dense| {
