@@ -1,9 +1,11 @@
 //! Where to look first: near what was measured directly.
 
-use super::density::Density;
-use super::latent::{JOINT, LOAD, PLACE, Particle, Prior, ROOM, START, USUAL_ROOM_K, draw, log_of};
-use super::scatter::RESISTANCE;
-use crate::evidence::{AirPlace, Before, Case, Meter, Outcome, Setting, Taken, Unit, Waveform};
+use super::latent::{
+    BURST, COUNT, FORM, JOINT, LATE, LOAD, LOSS, PEAK, PLACE, Particle, Prior, ROOM, START,
+};
+use super::scales::Scales;
+use super::scatter::{RESISTANCE, TERMINALS_APART, TERMINALS_K};
+use crate::evidence::{AirPlace, Before, Meter, Outcome, Setting, Taken, Unit, Waveform};
 use crate::family::{Drawn, Family, Placing};
 use crate::statistics::normal;
 use crate::statistics::stream::Stream;
@@ -14,10 +16,22 @@ const NEAR: f64 = 0.75;
 const AS_NEW: f64 = 0.2;
 const PERHAPS_WORN: f64 = 0.45;
 
+/// Part of the numbers that are drawn from prior although they were measured.
+const PRIOR: f64 = 0.4;
+/// Trip point over the rating, about.
+const TRIP_MULTIPLE: f64 = 1.2;
+/// The order in which numbers are drawn: what was measured of one may hang on those before it.
+const ORDER: [usize; COUNT] = [
+    FORM, ROOM, LOAD, BURST, PLACE, PEAK, START, JOINT, LOSS, LATE,
+];
+
 /// A density of particles near what was measured.
 pub struct Aim<'a> {
     family: &'a Family,
-    prior: Prior,
+    /// What is believed.
+    pub prior: &'a Prior,
+    /// Where measurements say that each number lies.
+    leads: Vec<Vec<Lead>>,
     /// A timed trip from cold on a bench: multiple of the rating, time, s, and how near the pace of
     /// a part is to what that says.
     timed: Option<(f64, f64, f64)>,
@@ -25,7 +39,8 @@ pub struct Aim<'a> {
 
 impl<'a> Aim<'a> {
     /// At a case, under some prior.
-    pub fn at(case: &Case, prior: &Prior, family: &'a Family) -> Aim<'a> {
+    pub fn at(scales: &Scales<'a>, prior: &'a Prior) -> Aim<'a> {
+        let (case, family) = (scales.case, scales.family);
         let rated_a = case.nameplate.rated_current_a;
         let timed = case.events.iter().filter_map(|e| {
             let (Setting::Bench { current_a }, Before::Cold) = (&e.setting, e.before) else {
@@ -42,7 +57,8 @@ impl<'a> Aim<'a> {
         });
         Aim {
             family,
-            prior: mixed(case, prior),
+            prior,
+            leads: leads(scales),
             timed: timed.min_by(|a, b| a.2.total_cmp(&b.2)),
         }
     }
@@ -73,8 +89,45 @@ impl<'a> Aim<'a> {
                     pace: log_pace.exp(),
                 },
             },
-            x: draw(&self.prior, stream),
+            x: self.numbers(stream),
         }
+    }
+
+    fn numbers(&self, stream: &Stream) -> [f64; COUNT] {
+        let mut x = [0.0; COUNT];
+        for k in ORDER {
+            let number = 4 + 2 * k as u32;
+            x[k] = self.number(k, &x, stream.uniform(number), stream.uniform(number + 1));
+        }
+        x
+    }
+
+    /// One number, given those that are drawn before it; `choice` picks the part of a sum.
+    pub fn number(&self, which: usize, x: &[f64; COUNT], choice: f64, probability: f64) -> f64 {
+        let leads = &self.leads[which];
+        if leads.is_empty() {
+            return self.prior.at(which, x, choice, probability);
+        }
+        if choice < PRIOR {
+            return self.prior.at(which, x, choice / PRIOR, probability);
+        }
+        let k = (choice - PRIOR) / (1.0 - PRIOR) * leads.len() as f64;
+        let lead = &leads[(k as usize).min(leads.len() - 1)];
+        lead.centre(x) + lead.deviation * normal::quantile(probability)
+    }
+
+    /// Logarithm of the density of [`Aim::number`].
+    pub fn log_number(&self, which: usize, x: &[f64; COUNT]) -> f64 {
+        let own = self.prior.log(which, x);
+        let leads = &self.leads[which];
+        if leads.is_empty() {
+            return own;
+        }
+        let near = leads.iter().map(|lead| {
+            normal::density((x[which] - lead.centre(x)) / lead.deviation) / lead.deviation
+        });
+        let near = near.sum::<f64>() / leads.len() as f64;
+        (PRIOR * own.exp() + (1.0 - PRIOR) * near).ln()
     }
 
     /// Logarithm of the density of the draws, over member, trip multiple, logarithm of the pace,
@@ -92,7 +145,8 @@ impl<'a> Aim<'a> {
             None => even,
         };
         let anywhere = (self.family.members().len() as f64 * (high - low)).ln();
-        pace.ln() - anywhere + log_of(&self.prior, particle)
+        let numbers = ORDER.iter().map(|k| self.log_number(*k, &particle.x));
+        pace.ln() - anywhere + numbers.sum::<f64>()
     }
 
     fn log_paces(&self) -> (f64, f64) {
@@ -101,29 +155,63 @@ impl<'a> Aim<'a> {
     }
 }
 
-/// Prior with the direct measurements of the case mixed in.
-fn mixed(case: &Case, prior: &Prior) -> Prior {
-    let mut aimed = prior.clone();
-    let mut aim = |which: usize, mean: f64, deviation: f64| {
-        let prior = aimed.each[which].clone();
-        aimed.each[which] = Density::mixed(0.4, prior, Density::normal(mean, deviation));
+/// Where a measurement says that a number lies.
+#[derive(Debug, Clone, Copy)]
+struct Lead {
+    mean: f64,
+    deviation: f64,
+    /// Numbers that it hangs on, with their factors.
+    by: [(usize, f64); 2],
+}
+
+impl Lead {
+    fn centre(&self, x: &[f64; COUNT]) -> f64 {
+        self.mean
+            + self
+                .by
+                .iter()
+                .map(|(k, factor)| factor * x[*k])
+                .sum::<f64>()
+    }
+}
+
+/// What the direct measurements of a case say of each number.
+fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
+    let case = scales.case;
+    let mut all = vec![Vec::new(); COUNT];
+    let mut lead = |which: usize, mean: f64, deviation: f64, by: [(usize, f64); 2]| {
+        all[which].push(Lead {
+            mean,
+            deviation,
+            by,
+        });
     };
+    const ALONE: [(usize, f64); 2] = [(0, 0.0); 2];
     let rated = case.nameplate.rated_current_a;
-    let best = case
-        .readings
-        .iter()
-        .filter(|r| r.meter == Meter::TrueRms || case.waveform == Waveform::Sine)
-        .max_by_key(|r| r.taken == Taken::UpToTheTrip)
-        .or(case.readings.first());
-    if let Some(reading) = best {
+    let up_to_the_trip = |taken: Taken| taken == Taken::UpToTheTrip;
+    let any_up_to_the_trip = case.readings.iter().any(|r| up_to_the_trip(r.taken));
+    for reading in &case.readings {
+        let shown = (reading.current_a.value / rated).ln();
         let u = (2.0 * reading.current_a.relative()).max(0.03);
-        aim(LOAD, (reading.current_a.value / rated).ln(), u);
+        let forms: &[f64] = match (reading.meter, case.waveform) {
+            (_, Waveform::Sine) | (Meter::TrueRms, _) => &[0.0],
+            (Meter::AverageResponding, _) => &[1.0],
+            (Meter::Unknown, _) => &[0.0, 1.0],
+        };
+        for form in forms {
+            if up_to_the_trip(reading.taken) || !any_up_to_the_trip {
+                lead(LOAD, shown, u, [(FORM, -form), (0, 0.0)]);
+            }
+            if !up_to_the_trip(reading.taken) {
+                lead(BURST, -shown, u, [(LOAD, 1.0), (FORM, *form)]);
+            }
+        }
     }
     let air = |place: AirPlace| case.air.iter().find(|a| a.place == place);
     let room = air(AirPlace::InTheRoom);
     if let Some(room) = room {
         let t = room.temperature_k;
-        aim(ROOM, t.value, t.standard_uncertainty.max(1.0));
+        lead(ROOM, t.value, t.standard_uncertainty.max(1.0), ALONE);
     }
     let at_part = air(AirPlace::AtThePart)
         .map(|a| a.temperature_k)
@@ -134,15 +222,14 @@ fn mixed(case: &Case, prior: &Prior) -> Prior {
                 .find_map(|e| e.air_k)
         });
     if let Some(part) = at_part {
-        let room_k = room.map_or(USUAL_ROOM_K.0, |r| r.temperature_k.value);
-        let u = part
-            .standard_uncertainty
-            .max(1.5)
-            .hypot(if room.is_some() { 1.5 } else { 5.0 });
-        aim(PLACE, part.value - room_k, u);
+        let u = part.standard_uncertainty.max(1.5);
+        lead(PLACE, part.value, u, [(ROOM, -1.0), (0, 0.0)]);
     }
     if let Some(start) = &case.start {
-        aim(START, start.duration_s.value.max(1e-3).ln(), 0.2);
+        lead(START, start.duration_s.value.max(1e-3).ln(), 0.2, ALONE);
+        let u = (2.0 * start.peak_a.relative()).max(0.03);
+        let peak = (start.peak_a.value / rated).max(1e-6).ln();
+        lead(PEAK, peak, u, [(LOAD, -1.0), (BURST, 1.0)]);
     }
     // A sister part shows how much of the drop is the joint's.
     for drop in &case.drops {
@@ -152,8 +239,21 @@ fn mixed(case: &Case, prior: &Prior) -> Prior {
         let ratio = drop.voltage_v.value / sister.value.max(1e-9);
         if ratio > 1.15 {
             let u = RESISTANCE * ratio / (ratio - 1.0);
-            aim(JOINT, (ratio - 1.0).ln(), u.max(0.15));
+            lead(JOINT, (ratio - 1.0).ln(), u.max(0.15), ALONE);
         }
     }
-    aimed
+    if let Some(terminals) = &case.terminals {
+        // By the heat of the current at other times.
+        let apart_k = terminals.hotter_k.value - terminals.other_k.value;
+        if apart_k > TERMINALS_K {
+            let ratio = (apart_k / scales.quick.joint_apart_k()).ln() + 2.0 * TRIP_MULTIPLE.ln();
+            lead(
+                JOINT,
+                ratio,
+                2.0 * TERMINALS_APART,
+                [(LOAD, -2.0), (BURST, 2.0)],
+            );
+        }
+    }
+    all
 }

@@ -108,7 +108,7 @@ impl Prior {
     }
 
     /// Logarithm of the density of one number of a particle.
-    fn log(&self, which: usize, x: &[f64; COUNT]) -> f64 {
+    pub fn log(&self, which: usize, x: &[f64; COUNT]) -> f64 {
         let own = self.each[which].log(x[which]);
         match &self.usual {
             Some(usual) if which == BURST => {
@@ -116,6 +116,21 @@ impl Prior {
                 ((1.0 - AT_TIMES) * own.exp() + AT_TIMES * at_times.exp()).ln()
             }
             _ => own,
+        }
+    }
+
+    /// One number of a particle at a probability; `choice` picks the part of a sum.
+    pub fn at(&self, which: usize, x: &[f64; COUNT], choice: f64, probability: f64) -> f64 {
+        let own = &self.each[which];
+        match &self.usual {
+            Some(usual) if which == BURST => {
+                if choice < AT_TIMES {
+                    x[LOAD] - usual.at(choice / AT_TIMES, probability)
+                } else {
+                    own.at((choice - AT_TIMES) / (1.0 - AT_TIMES), probability)
+                }
+            }
+            _ => own.at(choice, probability),
         }
     }
 }
@@ -247,21 +262,10 @@ pub fn log_of(prior: &Prior, particle: &Particle) -> f64 {
 
 /// A draw from prior; it takes the draws of the stream from number 4 on.
 pub fn draw(prior: &Prior, stream: &Stream) -> [f64; COUNT] {
-    let uniforms = |k: usize| {
+    let mut x = [0.0; COUNT];
+    for k in 0..COUNT {
         let number = 4 + 2 * k as u32;
-        (stream.uniform(number), stream.uniform(number + 1))
-    };
-    let mut x: [f64; COUNT] = std::array::from_fn(|k| {
-        let (choice, probability) = uniforms(k);
-        prior.each[k].at(choice, probability)
-    });
-    if let Some(usual) = &prior.usual {
-        let (choice, probability) = uniforms(BURST);
-        x[BURST] = if choice < AT_TIMES {
-            x[LOAD] - usual.at(choice / AT_TIMES, probability)
-        } else {
-            prior.each[BURST].at((choice - AT_TIMES) / (1.0 - AT_TIMES), probability)
-        };
+        x[k] = prior.at(k, &x, stream.uniform(number), stream.uniform(number + 1));
     }
     x
 }

@@ -19,10 +19,13 @@ use crate::statistics::weighted::{effective, systematic};
 /// then.
 const SCOUTS: usize = 160;
 /// How many are sent out again in all, and the least and the most for one hypothesis.
-const AGAIN: usize = 1800;
+const AGAIN: usize = 4000;
 const LEAST: usize = 240;
-const MOST: usize = 900;
-/// How many particles of an improbable hypothesis are simulated.
+const MOST: usize = 1800;
+/// How many particles are simulated, about: in all, at least of one hypothesis, of an improbable one. Superposition is
+/// so near the engine that more would not be seen.
+const SIMULATED: usize = 1200;
+const LEAST_SIMULATED: usize = 80;
 const GLANCE: usize = 50;
 /// A hypothesis so much less probable than the best is not looked at again, and not simulated, as
 /// logarithms.
@@ -116,18 +119,20 @@ impl Posterior {
     /// Simulates what the scouts have found.
     fn simulate(&mut self, scales: &Scales<'_>, found: &[Found], before: &[f64]) {
         let top = before.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let all: usize = found.iter().map(|f| f.particles.len()).sum();
         let chosen: Vec<(usize, Particle, f64)> = found
             .iter()
             .enumerate()
             .filter(|(h, _)| before[*h] > top - NEGLIGIBLE)
             .flat_map(|(h, f)| {
-                let apart = if before[h] > top - IMPROBABLE {
-                    1
+                let of = f.particles.len();
+                let wanted = if before[h] > top - IMPROBABLE {
+                    (of * SIMULATED / all.max(1)).max(LEAST_SIMULATED)
                 } else {
-                    (f.particles.len() / GLANCE).max(1)
+                    GLANCE
                 };
                 // Neighbours may be copies of one particle.
-                let some = f.particles.iter().step_by(apart);
+                let some = f.particles.iter().step_by((of / wanted).max(1));
                 some.map(move |(g, log)| (h, *g, *log))
             })
             .collect();

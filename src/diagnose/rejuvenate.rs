@@ -1,25 +1,55 @@
 //! Steps from one particle to the next that leave a distribution as it is (N. Metropolis et al.,
 //! 1953; W. K. Hastings, 1970).
 
-use super::latent::{COUNT, LATE, LOSS, Particle, Prior};
-use crate::family::Family;
+use super::aim::Aim;
+use super::hypothesis::{Hypothesis, Trips};
+use super::latent::{COUNT, LATE, LOSS, Particle};
+use super::outcome::{Noise, about_s};
+use super::record::Cause;
+use super::scales::Scales;
+use crate::evidence::Event;
+use crate::family::Drawn;
 use crate::statistics::stream::Stream;
 
-/// Numbers of a particle that are walked: the unknowns, the trip point, the logarithm of the pace.
+/// Numbers of a particle that are walked: the unknowns, how near it is to a timed trip, the logarithm of its times.
 pub const DIMENSIONS: usize = COUNT + 2;
 /// The numbers of a particle.
 pub type Numbers = [f64; DIMENSIONS];
 
-/// Multiple of the rating at which designs are compared: always above the trip point.
-const AT: f64 = 2.0;
 /// Part of the steps that change the design.
 const DESIGNS: f64 = 0.3;
+/// Part of those that draw one number afresh where the evidence points to: most numbers hardly matter in a case, and one
+/// that lies by a measurement or, that being wrong, anywhere else goes from one to the other at once.
+const AFRESH: f64 = 0.4;
+/// Excesses of the current over the trip point between which designs are compared.
+const EXCESS: (f64, f64) = (0.02, 5.0);
+/// That at which paces are compared while the design stays.
+const AT: f64 = 1.5;
+
+/// A step.
+pub struct Step {
+    /// Where it leads.
+    pub particle: Particle,
+    /// Its numbers.
+    pub at: Numbers,
+    /// Logarithm of how much more densely it is drawn than the step back, and of what it stretches.
+    pub stretch: f64,
+    /// Whether all numbers went a little.
+    pub is_walk: bool,
+}
 
 /// Where particles may walk.
+///
+/// They lie on narrow ridges: a part that trips sooner under a smaller load does as well. So a walk is over how near the
+/// load is to what trips it at the time of one timed trip, in place of its trip point; and over its times in place of
+/// its pace, which differ from design to design.
 pub struct Ground<'a> {
-    family: &'a Family,
+    scales: &'a Scales<'a>,
+    aim: &'a Aim<'a>,
     low: Numbers,
     high: Numbers,
+    /// Number of the timed trip.
+    timed: Option<usize>,
     /// Lost preload is a cause: it is kept by its effect when the design changes; the same for
     /// friction.
     early: bool,
@@ -27,37 +57,65 @@ pub struct Ground<'a> {
 }
 
 impl<'a> Ground<'a> {
-    /// Of prior; `early` and `late`: whether wear in that direction is believed in.
-    pub fn of(family: &'a Family, prior: &Prior, early: bool, late: bool) -> Ground<'a> {
-        let mut low = [0.0; DIMENSIONS];
-        let mut high = [0.0; DIMENSIONS];
+    /// Of a hypothesis and what is believed under it.
+    pub fn of(scales: &'a Scales<'a>, hypothesis: &Hypothesis, aim: &'a Aim<'a>) -> Ground<'a> {
+        let mut low = [f64::NEG_INFINITY; DIMENSIONS];
+        let mut high = [f64::INFINITY; DIMENSIONS];
         for k in 0..COUNT {
-            (low[k], high[k]) = prior.ends(k);
+            (low[k], high[k]) = aim.prior.ends(k);
         }
-        let (multiples, paces) = (family.trip_multiples(), family.paces());
-        (low[COUNT], high[COUNT]) = multiples;
-        (low[COUNT + 1], high[COUNT + 1]) = (paces.0.ln(), paces.1.ln());
+        let explained = |e: &Event| hypothesis.trips == Trips::AsItRuns || !e.is_in_service();
+        let events = scales.case.events.iter().enumerate();
+        let trips = events.filter(|(_, e)| e.is_trip() && explained(e));
+        let noise = |e: &Event| Noise::of(e, 100.0).current;
         Ground {
-            family,
+            scales,
+            aim,
             low,
             high,
-            early,
-            late,
+            timed: trips
+                .min_by(|a, b| noise(a.1).total_cmp(&noise(b.1)))
+                .map(|t| t.0),
+            early: hypothesis.has(Cause::WornEarly),
+            late: hypothesis.has(Cause::WornLate),
         }
     }
 
-    /// A step from a particle, and the logarithm of what it stretches; `root` is the square root of
-    /// the covariance of the steps.
+    /// A step from a particle at its numbers; `root` is the square root of the covariance of walks.
     pub fn step(
         &self,
         particle: &Particle,
+        at: &Numbers,
         root: &[Numbers; DIMENSIONS],
         stream: &Stream,
-    ) -> (Particle, f64) {
-        if stream.uniform(0) < DESIGNS {
-            return self.other_design(particle, stream);
+    ) -> Step {
+        let mut other = *particle;
+        let mut to = *at;
+        let choice = stream.uniform(0);
+        let is_walk = choice >= DESIGNS + AFRESH;
+        let mut stretch = 0.0;
+        if choice < DESIGNS {
+            stretch = self.other_design(&mut other, &mut to, stream);
+        } else if choice < DESIGNS + AFRESH {
+            let k = stream.below(1, COUNT as u64) as usize;
+            let mut x = particle.x;
+            x[k] = self.aim.number(k, &x, stream.uniform(2), stream.uniform(3));
+            to[k] = x[k];
+            stretch = self.aim.log_number(k, &particle.x) - self.aim.log_number(k, &x);
+        } else {
+            self.walk(&mut to, root, stream);
         }
-        let mut at = numbers(particle);
+        self.place(&mut other, &to);
+        stretch += (other.drawn.placing.trip_multiple / particle.drawn.placing.trip_multiple).ln();
+        Step {
+            particle: other,
+            at: to,
+            stretch,
+            is_walk,
+        }
+    }
+
+    fn walk(&self, at: &mut Numbers, root: &[Numbers; DIMENSIONS], stream: &Stream) {
         let z: Numbers = std::array::from_fn(|k| stream.normal(2 + k as u32));
         for i in 0..DIMENSIONS {
             for j in 0..=i {
@@ -71,62 +129,65 @@ impl<'a> Ground<'a> {
                 at[i] = 2.0 * self.high[i] - at[i];
             }
         }
-        (of_numbers(particle, &at), 0.0)
     }
 
-    /// Another design that trips as soon, and whose wear has the same effect.
-    fn other_design(&self, particle: &Particle, stream: &Stream) -> (Particle, f64) {
-        let members = self.family.members();
-        let mut other = *particle;
-        let mut stretch: f64 = 0.0;
-        other.drawn.member = stream.below(1, members.len() as u64) as usize;
-        let (old, new) = (
-            &members[particle.drawn.member],
-            &members[other.drawn.member],
-        );
-        let multiple = (AT / particle.drawn.placing.trip_multiple).max(1.02);
-        other.drawn.placing.pace *= old.cold_trip_s(multiple) / new.cold_trip_s(multiple);
+    /// Another design that is as near its timed trip and trips as soon at some current, and whose wear has the same
+    /// effect; the logarithm of what that stretches.
+    fn other_design(&self, particle: &mut Particle, at: &mut Numbers, stream: &Stream) -> f64 {
+        let members = self.scales.family.members();
+        let old = &members[particle.drawn.member];
+        particle.drawn.member = stream.below(1, members.len() as u64) as usize;
+        let new = &members[particle.drawn.member];
+        let multiple = 1.0 + EXCESS.0 * (EXCESS.1 / EXCESS.0).powf(stream.uniform(2));
+        let times = |multiple: f64| (new.cold_trip_s(multiple) / old.cold_trip_s(multiple)).ln();
+        at[COUNT + 1] += times(AT) - times(multiple);
         let shares = old.preload_share / new.preload_share;
+        let mut stretch = 0.0;
         if self.early {
-            other.x[LOSS] *= shares;
+            at[LOSS] *= shares;
             stretch += shares.ln();
         }
         if self.late {
             // A force that is not positive: what is believed turns it away.
             let force = (1.0 + shares * particle.x[LATE].exp_m1()).max(1e-3);
-            other.x[LATE] = force.ln();
-            stretch += shares.ln() + particle.x[LATE] - other.x[LATE];
+            at[LATE] = force.ln();
+            stretch += shares.ln() + particle.x[LATE] - at[LATE];
         }
-        (other, stretch)
+        stretch
+    }
+
+    /// Logarithm of how much more load would trip a particle at the time of the timed trip, if it had its trip point at
+    /// the rating.
+    fn nearness(&self, particle: &Particle) -> f64 {
+        let Some(k) = self.timed else { return 0.0 };
+        let mut at_the_rating = *particle;
+        at_the_rating.drawn.placing.trip_multiple = 1.0;
+        let about_s = about_s(&self.scales.case.events[k].outcome);
+        self.scales.quick_factor(&at_the_rating, k)(about_s).0
+    }
+
+    /// The numbers of a particle.
+    pub fn numbers(&self, particle: &Particle) -> Numbers {
+        let Drawn { member, placing } = particle.drawn;
+        let mut at = [0.0; DIMENSIONS];
+        at[..COUNT].copy_from_slice(&particle.x);
+        at[COUNT] = placing.trip_multiple.ln() + self.nearness(particle);
+        at[COUNT + 1] = (placing.pace * self.scales.family.members()[member].cold_trip_s(AT)).ln();
+        at
+    }
+
+    /// The particle of the same design with other numbers.
+    fn place(&self, particle: &mut Particle, at: &Numbers) {
+        particle.x.copy_from_slice(&at[..COUNT]);
+        let own_s = self.scales.family.members()[particle.drawn.member].cold_trip_s(AT);
+        particle.drawn.placing.pace = at[COUNT + 1].exp() / own_s;
+        particle.drawn.placing.trip_multiple = (at[COUNT] - self.nearness(particle)).exp();
     }
 }
 
-/// The numbers of a particle.
-pub fn numbers(particle: &Particle) -> Numbers {
-    let mut at = [0.0; DIMENSIONS];
-    at[..COUNT].copy_from_slice(&particle.x);
-    at[COUNT] = particle.drawn.placing.trip_multiple;
-    at[COUNT + 1] = particle.drawn.placing.pace.ln();
-    at
-}
-
-/// The particle of the same design with other numbers.
-fn of_numbers(particle: &Particle, at: &Numbers) -> Particle {
-    let mut other = *particle;
-    other.x.copy_from_slice(&at[..COUNT]);
-    other.drawn.placing.trip_multiple = at[COUNT];
-    other.drawn.placing.pace = at[COUNT + 1].exp();
-    other
-}
-
-/// The square root of the covariance of particles about the mean of their design (Cholesky), times
-/// a factor: each design lies on a ridge of its own, and steps along it are wanted, not from one to
+/// The square root of the covariance of particles about the mean of their design (Cholesky): each design lies on a ridge of its own, and steps along it are wanted, not from one to
 /// the other.
-pub fn spread(
-    particles: &[(usize, Numbers)],
-    designs: usize,
-    factor: f64,
-) -> [Numbers; DIMENSIONS] {
+pub fn spread(particles: &[(usize, Numbers)], designs: usize) -> [Numbers; DIMENSIONS] {
     let mut means = vec![([0.0; DIMENSIONS], 0.0); designs];
     for (design, at) in particles {
         let (mean, count) = &mut means[*design];
@@ -158,11 +219,6 @@ pub fn spread(
             } else {
                 rest / root[j][j]
             };
-        }
-    }
-    for row in &mut root {
-        for r in row {
-            *r *= factor;
         }
     }
     root

@@ -52,7 +52,7 @@ pub struct Member {
     pub(super) strip: usize,
     /// Longest of its time constants, s, roughly.
     pub slowest_s: f64,
-    cold: TripTimes,
+    pub(super) cold: TripTimes,
 }
 
 /// Fineness of family runs of events that come after a time, s.
@@ -187,6 +187,22 @@ impl Member {
             slowest_s: heat[0].max(heat[1]),
             device,
         })
+    }
+
+    /// Trip point, over that without a joint, and cold trip times of the new part with a joint that makes so much of
+    /// the part's own heat; `None` where it releases without current or a computation fails.
+    pub(super) fn with_joint(&self, reference_k: f64, joint: f64) -> Option<(f64, TripTimes)> {
+        let mut device = self.device.clone();
+        device.clamped.resistance_ohm +=
+            joint * self.power_w / (self.trip_point_a * self.trip_point_a);
+        let model = device.on(rough(&device, f64::INFINITY).fineness);
+        let trip_point_a = crate::predict::trip_point_on(&model, reference_k, self.trip_point_a)
+            .ok()?
+            .current_a()?;
+        Some((
+            trip_point_a / self.trip_point_a,
+            cold_times(&device, trip_point_a, reference_k)?,
+        ))
     }
 
     /// Time scale of its trips, in its own seconds: that of a body with one time constant that

@@ -16,14 +16,13 @@ const POINTS: usize = 56;
 /// Multiples of the trip point that a step response is read off between.
 const HIGHEST: f64 = 15.0;
 const LOWEST: f64 = 1.006;
-/// Heat of the joint that its share is measured with, over the heat of the part at its trip point.
+/// Heats of the joint that its share is measured with, over the heat of the part at its trip point.
+const TRIAL_JOINTS: [f64; 2] = [0.4, 2.0];
+/// Heat of the joint that the warmth of the terminals is measured with.
 const TRIAL_JOINT: f64 = 0.2;
 /// Lost preload and warmer air, K, that their effects are measured with.
 const TRIAL_LOSS: f64 = 0.6;
 const TRIAL_AIR_K: f64 = 45.0;
-/// Part of a joint's heat that reaches the strip as soon as its terminal is warm; the rest comes
-/// with the warmth of the whole (by comparison with simulations).
-const SOON: f64 = 0.3;
 /// The least factor on a load that is told from none, as a logarithm.
 const LEAST: f64 = -6.0;
 
@@ -51,8 +50,9 @@ struct Curve {
     exponent: f64,
     /// Warmer air counts more than its warmth, as a part of it for each kelvin.
     air_per_k: f64,
-    /// Share of the way to release by a joint's heat as large as the part's own at the trip point.
-    joint: f64,
+    /// The same by a joint's heat as large as the part's own, for each of the heats it was measured
+    /// with.
+    joint: [[f64; POINTS]; TRIAL_JOINTS.len()],
     /// Time constant of its terminal, s.
     joint_s: f64,
     /// Time constant of the other terminal, s.
@@ -109,6 +109,18 @@ impl Quick {
         }
     }
 
+    /// How much a joint's heat as large as the part's own drives the terminals apart at the trip point, K: of the member
+    /// in the middle.
+    pub fn joint_apart_k(&self) -> f64 {
+        let mut apart: Vec<f64> = self
+            .curves
+            .iter()
+            .map(|c| c.joint_k[0] - c.joint_k[1])
+            .collect();
+        apart.sort_by(f64::total_cmp);
+        apart.get(apart.len() / 2).map_or(1.0, |k| k.max(1.0))
+    }
+
     /// A part of the family in some state.
     pub fn part(&self, drawn: Drawn, wear: Wear) -> QuickPart<'_> {
         let curve = &self.curves[drawn.member];
@@ -131,6 +143,26 @@ impl Quick {
     }
 }
 
+/// Share of the way to release after each time by a joint's heat as large as the part's own, read off the cold
+/// trip times with a joint that makes so much.
+fn joint_share(
+    member: &Member,
+    reference_k: f64,
+    first: f64,
+    apart: f64,
+    share: &[f64; POINTS],
+    trial: f64,
+) -> [f64; POINTS] {
+    let Some((trip_point, times)) = member.with_joint(reference_k, trial) else {
+        return [0.0; POINTS];
+    };
+    std::array::from_fn(|k| {
+        let time_s = (first + apart * k as f64).exp();
+        let multiple = trip_point * times.multiple(time_s);
+        ((multiple.powi(-2) - share[k]) / trial).max(0.0)
+    })
+}
+
 impl Curve {
     fn of(member: &Member, reference_k: f64) -> Curve {
         let slow = member.cold_trip_s(LOWEST).ln();
@@ -138,17 +170,7 @@ impl Curve {
         let apart = (slow - first) / (POINTS - 1) as f64;
         let share = std::array::from_fn(|k| {
             let time_s = (first + apart * k as f64).exp();
-            // The multiple that trips after this time; times fall with it.
-            let (mut low, mut high) = (LOWEST.ln(), HIGHEST.ln());
-            for _ in 0..30 {
-                let middle = 0.5 * (low + high);
-                if member.cold_trip_s(middle.exp()) > time_s {
-                    low = middle;
-                } else {
-                    high = middle;
-                }
-            }
-            (-(low + high)).exp()
+            member.cold.multiple(time_s).powi(-2)
         });
         let trip_a = member.trip_point_a;
         let placing = Placing {
@@ -172,8 +194,8 @@ impl Curve {
             h.ln() / (1.0 - TRIAL_LOSS * member.preload_share).ln()
         });
         let exponent = exponent.clamp(0.8, 1.5);
-        let joint = heat(&with_joint, reference_k)
-            .map_or(0.5, |h| (h.powf(-1.0 / exponent) - 1.0) / TRIAL_JOINT);
+        let joint =
+            TRIAL_JOINTS.map(|trial| joint_share(member, reference_k, first, apart, &share, trial));
         let warmer_k = TRIAL_AIR_K.min(0.7 * member.rise_k);
         let air_per_k = heat(&sound, reference_k + warmer_k).map_or(0.0, |h| {
             ((1.0 - h.powf(1.0 / exponent)) * member.rise_k / warmer_k - 1.0) / warmer_k
@@ -212,23 +234,39 @@ impl Curve {
         }
     }
 
-    /// What a step has reached after an own time: by the strip's heat, by its terminal's.
-    fn after(&self, time_s: f64) -> (f64, f64) {
+    /// What a step has reached after an own time: by the strip's heat, by a joint's as large as the part's own, one that
+    /// makes `joint` of it.
+    fn after(&self, time_s: f64, joint: f64) -> (f64, f64) {
         if time_s <= 0.0 {
             return (0.0, 0.0);
         }
         let log_time = time_s.ln();
         let place = (log_time - self.first) / self.apart;
-        let strip = if place <= 0.0 {
-            self.share[0] * (log_time - self.first).exp()
+        let more = ((joint.max(1e-9) / TRIAL_JOINTS[0]).ln()
+            / (TRIAL_JOINTS[1] / TRIAL_JOINTS[0]).ln())
+        .clamp(0.0, 1.5);
+        let at = |k: usize| {
+            (
+                self.share[k],
+                self.joint[0][k] + more * (self.joint[1][k] - self.joint[0][k]),
+            )
+        };
+        if place <= 0.0 {
+            let (strip, joint) = at(0);
+            // A joint's heat has to come to the strip first.
+            let part = (log_time - self.first).exp();
+            (strip * part, joint * part * part)
         } else if place >= (POINTS - 1) as f64 {
-            1.0
+            (1.0, at(POINTS - 1).1)
         } else {
             let k = place as usize;
             let part = place - k as f64;
-            self.share[k] + part * (self.share[k + 1] - self.share[k])
-        };
-        (strip, warmed(time_s, self.joint_s))
+            let (from, to) = (at(k), at(k + 1));
+            (
+                from.0 + part * (to.0 - from.0),
+                from.1 + part * (to.1 - from.1),
+            )
+        }
     }
 }
 
@@ -242,6 +280,10 @@ fn warmed(time_s: f64, constant_s: f64) -> f64 {
 }
 
 impl QuickPart<'_> {
+    fn after(&self, time_s: f64) -> (f64, f64) {
+        self.curve.after(time_s, self.joint)
+    }
+
     /// Heat that a current makes, over that at the trip point.
     fn heat(&self, current_a: f64) -> f64 {
         (current_a / self.trip_a).powi(2)
@@ -255,8 +297,8 @@ impl QuickPart<'_> {
 
     /// Share of the way by a step of heat from what it has reached by the strip's heat and by its
     /// terminal's.
-    fn gained(&self, (strip, terminal): (f64, f64)) -> f64 {
-        strip + self.joint * self.curve.joint * terminal * (SOON + (1.0 - SOON) * strip)
+    fn gained(&self, (strip, joint): (f64, f64)) -> f64 {
+        strip + self.joint * joint
     }
 
     /// Share of the way at an own time by what came before the load, when the load's time 0 has
@@ -266,12 +308,12 @@ impl QuickPart<'_> {
         let mut last = 0.0;
         if steps.before_a > 0.0 {
             last = self.heat(steps.before_a);
-            past += last * (1.0 + self.joint * self.curve.joint);
+            past += last * self.gained(self.after(f64::INFINITY));
         }
         let mut begin = -steps.past.iter().map(|s| s.0).sum::<f64>() / self.pace;
         for (duration_s, current_a) in steps.past {
             let heat = self.heat(*current_a);
-            past += (heat - last) * self.gained(self.curve.after(time_s - begin));
+            past += (heat - last) * self.gained(self.after(time_s - begin));
             last = heat;
             begin += duration_s / self.pace;
         }
@@ -287,7 +329,7 @@ impl QuickPart<'_> {
                 break;
             }
             let reached = if begin > 0.0 {
-                self.curve.after(time_s - begin)
+                self.after(time_s - begin)
             } else {
                 now
             };
@@ -301,7 +343,7 @@ impl QuickPart<'_> {
 
     /// Logarithm of the factor on the load with which it would be released just at a time.
     fn factor_at(&self, steps: &Steps<'_>, way: f64, own_s: f64) -> f64 {
-        let now = self.curve.after(own_s);
+        let now = self.after(own_s);
         let left = if steps.before_a > 0.0 || !steps.past.is_empty() {
             way - self.past(steps, own_s, now)
         } else {
@@ -350,7 +392,8 @@ impl QuickPart<'_> {
             }
             let heat = self.heat(*current_a);
             let own_s = (time_s - begin) / self.pace;
-            let (strip, clamped) = self.curve.after(own_s);
+            let (strip, _) = self.after(own_s);
+            let clamped = warmed(own_s, self.curve.joint_s);
             let fixed = warmed(own_s, self.curve.fixed_s);
             let rise = |k: usize, warm: f64| {
                 (self.curve.sound_k[k] * 0.5 * (1.0 + strip) + self.joint * self.curve.joint_k[k])
@@ -362,5 +405,54 @@ impl QuickPart<'_> {
             begin += duration_s;
         }
         sums
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::family::{Carries, Nameplate};
+    use crate::load::Programme;
+
+    #[test]
+    fn a_joint_counts_as_the_engine_says() {
+        let plate = Nameplate::of_rating(10.0);
+        let family = Family::new(&plate, 16).expect("a family");
+        let quick = Quick::of(&family);
+        let air_k = plate.reference_ambient_k;
+        let placing = Placing {
+            trip_multiple: 1.2,
+            pace: 1.0,
+        };
+        let (mut compared, mut squares) = (0.0, 0.0);
+        for (k, member) in family.members().iter().enumerate() {
+            for joint in [0.25, 0.8, 3.0] {
+                let wear = Wear {
+                    joint_w: joint * member.power_w / (1.2 * 1.2),
+                    ..Wear::NONE
+                };
+                let part = Part::new(member, placing, wear, 10.0, 10.0);
+                let trip_a = part.trip_point_a(air_k).expect("a trip point");
+                for load_a in [1.05 * trip_a, 1.4 * trip_a, 2.5 * trip_a] {
+                    let air = [(0.0, air_k)];
+                    let Some(Carries::Trips(time_s)) =
+                        part.cold(&air).carry(&Programme::constant(load_a), 1e6)
+                    else {
+                        panic!("{load_a} A does not trip");
+                    };
+                    let drawn = Drawn { member: k, placing };
+                    let load = [(f64::INFINITY, load_a)];
+                    let (factor, _) =
+                        quick
+                            .part(drawn, wear)
+                            .factor(&Steps::cold(&load), air_k, time_s);
+                    assert!(factor.abs() < 0.005, "{joint} {load_a} {time_s} {factor}");
+                    compared += 1.0;
+                    squares += factor * factor;
+                }
+            }
+        }
+        let usual = f64::sqrt(squares / compared);
+        assert!(usual < 0.001, "{usual}");
     }
 }
