@@ -140,6 +140,32 @@ twin_tripped_after = "26 min"
 }
 
 #[test]
+fn what_always_comes_at_one_time_is_less_often_an_event_of_the_run() {
+    let event = |times: u32| {
+        let found = of(&format!(
+            r#"
+[machine]
+rated_current = "8.9 A"
+waveform = "sine"
+starts_with_a_surge = false
+
+[[trip]]
+after = "about 45 min"
+times = {times}
+
+[[reading]]
+current = "8.7 A"
+meter = "true RMS"
+taken = "while running"
+"#
+        ));
+        probability(&found, Cause::StartOrStall)
+    };
+    let (twice, often) = (event(2), event(6));
+    assert!(often < 0.5 * twice, "{twice} {often}");
+}
+
+#[test]
 fn a_part_that_never_tripped_in_service_has_no_cause_of_trips() {
     let found = of(r#"
 [[trip]]

@@ -92,14 +92,25 @@ impl Weighed {
     fn came_in_mid_run(&mut self, event: &Event) -> f64 {
         let outcome = &event.outcome;
         let at_any_time = mid_run(outcome, wrong_time(event));
-        let time_s = about_s(outcome);
-        let Some(first_s) = self.mid_run_s else {
-            self.mid_run_s = Some(time_s);
-            return at_any_time.ln();
-        };
         let (often, near) = SAME_TIME;
-        let again = normal::density((time_s / first_s).ln() / near) / near;
-        ((1.0 - often) * at_any_time + often * again).ln()
+        let time_s = about_s(outcome);
+        let first = match self.mid_run_s {
+            None => {
+                self.mid_run_s = Some(time_s);
+                at_any_time
+            }
+            Some(first_s) => {
+                let again = normal::density((time_s / first_s).ln() / near) / near;
+                (1.0 - often) * at_any_time + often * again
+            }
+        };
+        // Further ones at what is told as one time.
+        let as_told = match outcome {
+            Outcome::Tripped { .. } => at_any_time * near / normal::density(0.0),
+            _ => at_any_time,
+        };
+        let further = often + (1.0 - often) * as_told.min(1.0);
+        first.ln() + f64::from(event.times.saturating_sub(1)) * further.ln()
     }
 
     /// With an item that says the same whether something is wrong or not.
