@@ -22,8 +22,8 @@ const SCOUTS: usize = 160;
 const AGAIN: usize = 4000;
 const LEAST: usize = 240;
 const MOST: usize = 1800;
-/// How many particles are simulated, about: in all, at least of one hypothesis, of an improbable one. Superposition is
-/// so near the engine that more would not be seen.
+/// How many particles are simulated, about: in all, at least of one hypothesis, of an improbable
+/// one. Superposition is so near the engine that more would not be seen.
 const SIMULATED: usize = 1200;
 const LEAST_SIMULATED: usize = 80;
 const GLANCE: usize = 50;

@@ -11,15 +11,17 @@ use crate::evidence::Event;
 use crate::family::Drawn;
 use crate::statistics::stream::Stream;
 
-/// Numbers of a particle that are walked: the unknowns, how near it is to a timed trip, the logarithm of its times.
+/// Numbers of a particle that are walked: the unknowns, how near it is to a timed trip, the
+/// logarithm of its times.
 pub const DIMENSIONS: usize = COUNT + 2;
 /// The numbers of a particle.
 pub type Numbers = [f64; DIMENSIONS];
 
 /// Part of the steps that change the design.
 const DESIGNS: f64 = 0.3;
-/// Part of those that draw one number afresh where the evidence points to: most numbers hardly matter in a case, and one
-/// that lies by a measurement or, that being wrong, anywhere else goes from one to the other at once.
+/// Part of those that draw one number afresh where the evidence points to: most numbers hardly
+/// matter in a case, and one that lies by a measurement or, that being wrong, anywhere else goes
+/// from one to the other at once.
 const AFRESH: f64 = 0.4;
 /// Excesses of the current over the trip point between which designs are compared.
 const EXCESS: (f64, f64) = (0.02, 5.0);
@@ -40,9 +42,9 @@ pub struct Step {
 
 /// Where particles may walk.
 ///
-/// They lie on narrow ridges: a part that trips sooner under a smaller load does as well. So a walk is over how near the
-/// load is to what trips it at the time of one timed trip, in place of its trip point; and over its times in place of
-/// its pace, which differ from design to design.
+/// They lie on narrow ridges: a part that trips sooner under a smaller load does as well. So a walk
+/// is over how near the load is to what trips it at the time of one timed trip, in place of its trip
+/// point; and over its times in place of its pace, which differ from design to design.
 pub struct Ground<'a> {
     scales: &'a Scales<'a>,
     aim: &'a Aim<'a>,
@@ -131,8 +133,8 @@ impl<'a> Ground<'a> {
         }
     }
 
-    /// Another design that is as near its timed trip and trips as soon at some current, and whose wear has the same
-    /// effect; the logarithm of what that stretches.
+    /// Another design that is as near its timed trip and trips as soon at some current, and whose
+    /// wear has the same effect; the logarithm of what that stretches.
     fn other_design(&self, particle: &mut Particle, at: &mut Numbers, stream: &Stream) -> f64 {
         let members = self.scales.family.members();
         let old = &members[particle.drawn.member];
@@ -156,8 +158,8 @@ impl<'a> Ground<'a> {
         stretch
     }
 
-    /// Logarithm of how much more load would trip a particle at the time of the timed trip, if it had its trip point at
-    /// the rating.
+    /// Logarithm of how much more load would trip a particle at the time of the timed trip, if it
+    /// had its trip point at the rating.
     fn nearness(&self, particle: &Particle) -> f64 {
         let Some(k) = self.timed else { return 0.0 };
         let mut at_the_rating = *particle;
@@ -185,8 +187,8 @@ impl<'a> Ground<'a> {
     }
 }
 
-/// The square root of the covariance of particles about the mean of their design (Cholesky): each design lies on a ridge of its own, and steps along it are wanted, not from one to
-/// the other.
+/// The square root of the covariance of particles about the mean of their design (Cholesky): each
+/// design lies on a ridge of its own, and steps along it are wanted, not from one to the other.
 pub fn spread(particles: &[(usize, Numbers)], designs: usize) -> [Numbers; DIMENSIONS] {
     let mut means = vec![([0.0; DIMENSIONS], 0.0); designs];
     for (design, at) in particles {

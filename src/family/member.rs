@@ -189,8 +189,9 @@ impl Member {
         })
     }
 
-    /// Trip point, over that without a joint, and cold trip times of the new part with a joint that makes so much of
-    /// the part's own heat; `None` where it releases without current or a computation fails.
+    /// Trip point, over that without a joint, and cold trip times of the new part with a joint that
+    /// makes so much of the part's own heat; `None` where it releases without current or a
+    /// computation fails.
     pub(super) fn with_joint(&self, reference_k: f64, joint: f64) -> Option<(f64, TripTimes)> {
         let mut device = self.device.clone();
         device.clamped.resistance_ohm +=

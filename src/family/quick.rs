@@ -2,8 +2,8 @@
 //!
 //! Good for looking where a simulation is worth its time, never for an answer. Heat in the strip,
 //! heat in a joint and warmer air each add their share of the way to release. What a step of
-//! current adds is read off the member's own cold trip times, so it is right where it matters: at
-//! release.
+//! current adds is read off the member's own cold trip times, with a joint and without, so it is
+//! right where it matters: at release.
 
 use super::Placing;
 use super::member::Member;
@@ -18,6 +18,8 @@ const HIGHEST: f64 = 15.0;
 const LOWEST: f64 = 1.006;
 /// Heats of the joint that its share is measured with, over the heat of the part at its trip point.
 const TRIAL_JOINTS: [f64; 2] = [0.4, 2.0];
+/// Up to here it is followed between them and beyond: 0 at the lesser, 1 at the greater one.
+const FURTHEST: f64 = 1.5;
 /// Heat of the joint that the warmth of the terminals is measured with.
 const TRIAL_JOINT: f64 = 0.2;
 /// Lost preload and warmer air, K, that their effects are measured with.
@@ -73,6 +75,8 @@ pub struct QuickPart<'a> {
     travel: f64,
     /// Heat of the joint over that of the part, both at the trip point.
     joint: f64,
+    /// Where that lies between the trial ones, on a logarithmic scale.
+    between: f64,
     reference_k: f64,
 }
 
@@ -109,8 +113,8 @@ impl Quick {
         }
     }
 
-    /// How much a joint's heat as large as the part's own drives the terminals apart at the trip point, K: of the member
-    /// in the middle.
+    /// How much a joint's heat as large as the part's own drives the terminals apart at the trip
+    /// point, K: of the member in the middle.
     pub fn joint_apart_k(&self) -> f64 {
         let mut apart: Vec<f64> = self
             .curves
@@ -130,37 +134,20 @@ impl Quick {
         } = drawn.placing;
         let share = curve.preload_share;
         // The joint's heat is stated at rated current.
-        let joint_at_trip_w = wear.joint_w * trip_multiple * trip_multiple;
+        let joint = wear.joint_w * trip_multiple * trip_multiple / curve.power_w;
+        let [less, more] = TRIAL_JOINTS;
+        let between = (joint.max(1e-9) / less).ln() / (more / less).ln();
         QuickPart {
             curve,
             pace,
             trip_a: trip_multiple * self.rated_a,
             travel: (1.0 - share) * wear.travel_factor
                 + share * (1.0 - wear.loss) * wear.force_factor,
-            joint: joint_at_trip_w / curve.power_w,
+            joint,
+            between: between.clamp(0.0, FURTHEST),
             reference_k: self.reference_k,
         }
     }
-}
-
-/// Share of the way to release after each time by a joint's heat as large as the part's own, read off the cold
-/// trip times with a joint that makes so much.
-fn joint_share(
-    member: &Member,
-    reference_k: f64,
-    first: f64,
-    apart: f64,
-    share: &[f64; POINTS],
-    trial: f64,
-) -> [f64; POINTS] {
-    let Some((trip_point, times)) = member.with_joint(reference_k, trial) else {
-        return [0.0; POINTS];
-    };
-    std::array::from_fn(|k| {
-        let time_s = (first + apart * k as f64).exp();
-        let multiple = trip_point * times.multiple(time_s);
-        ((multiple.powi(-2) - share[k]) / trial).max(0.0)
-    })
 }
 
 impl Curve {
@@ -168,10 +155,9 @@ impl Curve {
         let slow = member.cold_trip_s(LOWEST).ln();
         let first = member.cold_trip_s(HIGHEST).ln();
         let apart = (slow - first) / (POINTS - 1) as f64;
-        let share = std::array::from_fn(|k| {
-            let time_s = (first + apart * k as f64).exp();
-            member.cold.multiple(time_s).powi(-2)
-        });
+        let time_s = |k: usize| (first + apart * k as f64).exp();
+        let share: [f64; POINTS] =
+            std::array::from_fn(|k| member.cold.multiple(time_s(k)).powi(-2));
         let trip_a = member.trip_point_a;
         let placing = Placing {
             trip_multiple: 1.0,
@@ -194,8 +180,15 @@ impl Curve {
             h.ln() / (1.0 - TRIAL_LOSS * member.preload_share).ln()
         });
         let exponent = exponent.clamp(0.8, 1.5);
-        let joint =
-            TRIAL_JOINTS.map(|trial| joint_share(member, reference_k, first, apart, &share, trial));
+        let joint = TRIAL_JOINTS.map(|trial| {
+            let with_joint = member.with_joint(reference_k, trial);
+            with_joint.map_or([0.0; POINTS], |(trip_point, times)| {
+                std::array::from_fn(|k| {
+                    let multiple = trip_point * times.multiple(time_s(k));
+                    ((multiple.powi(-2) - share[k]) / trial).max(0.0)
+                })
+            })
+        });
         let warmer_k = TRIAL_AIR_K.min(0.7 * member.rise_k);
         let air_per_k = heat(&sound, reference_k + warmer_k).map_or(0.0, |h| {
             ((1.0 - h.powf(1.0 / exponent)) * member.rise_k / warmer_k - 1.0) / warmer_k
@@ -234,23 +227,16 @@ impl Curve {
         }
     }
 
-    /// What a step has reached after an own time: by the strip's heat, by a joint's as large as the part's own, one that
-    /// makes `joint` of it.
-    fn after(&self, time_s: f64, joint: f64) -> (f64, f64) {
+    /// What a step has reached after an own time: by the strip's heat, by a joint's as large as the
+    /// part's own; `between` the heats of the joint that it was measured with.
+    fn after(&self, time_s: f64, between: f64) -> (f64, f64) {
         if time_s <= 0.0 {
             return (0.0, 0.0);
         }
         let log_time = time_s.ln();
         let place = (log_time - self.first) / self.apart;
-        let more = ((joint.max(1e-9) / TRIAL_JOINTS[0]).ln()
-            / (TRIAL_JOINTS[1] / TRIAL_JOINTS[0]).ln())
-        .clamp(0.0, 1.5);
-        let at = |k: usize| {
-            (
-                self.share[k],
-                self.joint[0][k] + more * (self.joint[1][k] - self.joint[0][k]),
-            )
-        };
+        let [less, more] = &self.joint;
+        let at = |k: usize| (self.share[k], less[k] + between * (more[k] - less[k]));
         if place <= 0.0 {
             let (strip, joint) = at(0);
             // A joint's heat has to come to the strip first.
@@ -281,7 +267,7 @@ fn warmed(time_s: f64, constant_s: f64) -> f64 {
 
 impl QuickPart<'_> {
     fn after(&self, time_s: f64) -> (f64, f64) {
-        self.curve.after(time_s, self.joint)
+        self.curve.after(time_s, self.between)
     }
 
     /// Heat that a current makes, over that at the trip point.
