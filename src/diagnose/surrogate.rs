@@ -18,10 +18,24 @@ const TIMES_S: (f64, f64) = (1e-2, 1e5);
 pub const NEVER_S: f64 = 0.9 * TIMES_S.1;
 
 /// Durations and currents of one event.
-struct Course {
+struct Course<'s> {
     past: [(f64, f64); 3],
     past_count: usize,
     before_a: f64,
+    load: [(f64, f64); 2],
+    load_count: usize,
+    /// In place of the load.
+    recorded: Option<&'s [(f64, f64)]>,
+}
+
+impl Course<'_> {
+    fn steps(&self) -> Steps<'_> {
+        Steps {
+            before_a: self.before_a,
+            past: &self.past[..self.past_count],
+            load: self.recorded.unwrap_or(&self.load[..self.load_count]),
+        }
+    }
 }
 
 /// When the factor on the load falls to one, s; the end of the range when it does not.
@@ -102,28 +116,16 @@ impl Scales<'_> {
             .quick
             .part(particle.drawn, self.event_wear(particle, event));
         let air_k = self.felt_k(self.event_air_k(particle, event));
-        let course = self.course(particle, k);
-        let (service, count) = self.service_steps(
-            particle,
-            !matches!(event.setting, Setting::InService { with_start: false }),
-        );
-        move |time_s| {
-            let bench;
-            let load = match &event.setting {
-                Setting::InService { .. } => &service[..count],
-                Setting::Recorded(_) => &self.recorded[k][..],
-                Setting::Bench { current_a } => {
-                    bench = [(f64::INFINITY, current_a.value)];
-                    &bench[..]
-                }
-            };
-            let steps = Steps {
-                before_a: course.before_a,
-                past: &course.past[..course.past_count],
-                load,
-            };
-            part.factor(&steps, air_k, time_s)
+        let mut course = self.course(particle, k);
+        match &event.setting {
+            Setting::InService { with_start } => {
+                (course.load, course.load_count) = self.service_steps(particle, *with_start);
+            }
+            Setting::Recorded(_) => course.recorded = Some(&self.recorded[k]),
+            Setting::Bench { current_a } => course.load[0].1 = current_a.value,
         }
+        let ends = part.ends(&course.steps(), air_k);
+        move |time_s| part.factor_after(&ends, &course.steps(), air_k, time_s)
     }
 
     fn quick_event(&self, particle: &Particle, k: usize) -> f64 {
@@ -149,11 +151,14 @@ impl Scales<'_> {
     }
 
     /// What came before an event: a steady current, or the trip before and a rest.
-    fn course(&self, particle: &Particle, k: usize) -> Course {
+    fn course(&self, particle: &Particle, k: usize) -> Course<'_> {
         let mut course = Course {
             past: [(0.0, 0.0); 3],
             past_count: 0,
             before_a: 0.0,
+            load: [(f64::INFINITY, 0.0); 2],
+            load_count: 1,
+            recorded: None,
         };
         match self.case.events[k].before {
             Before::Cold | Before::Unknown => {}

@@ -351,20 +351,38 @@ impl QuickPart<'_> {
     /// Logarithm of the factor on the load with which it would just trip by a time, s, and the time
     /// at which it then would: that very time, or the end of an earlier step.
     pub fn factor(&self, steps: &Steps<'_>, air_k: f64, time_s: f64) -> (f64, f64) {
+        self.factor_after(&self.ends(steps, air_k), steps, air_k, time_s)
+    }
+
+    /// The end of each step of the load but the last, s, with the factor there: for many times of one load.
+    pub fn ends(&self, steps: &Steps<'_>, air_k: f64) -> Vec<(f64, f64)> {
         let way = self.way(air_k);
-        let mut least = (self.factor_at(steps, way, time_s / self.pace), time_s);
         let mut end_s = 0.0;
-        for (duration_s, _) in steps.load {
+        let but_the_last = steps.load.split_last().map_or(&[][..], |(_, rest)| rest);
+        let ends = but_the_last.iter().map(|(duration_s, _)| {
             end_s += duration_s;
-            if end_s >= time_s {
-                break;
+            (end_s, self.factor_at(steps, way, end_s / self.pace))
+        });
+        ends.collect()
+    }
+
+    /// [`QuickPart::factor`] where the ends of the steps are known.
+    pub fn factor_after(
+        &self,
+        ends: &[(f64, f64)],
+        steps: &Steps<'_>,
+        air_k: f64,
+        time_s: f64,
+    ) -> (f64, f64) {
+        let there = self.factor_at(steps, self.way(air_k), time_s / self.pace);
+        let before = ends.iter().take_while(|(end_s, _)| *end_s < time_s);
+        before.fold((there, time_s), |least, (end_s, there)| {
+            if *there < least.0 {
+                (*there, *end_s)
+            } else {
+                least
             }
-            let there = self.factor_at(steps, way, end_s / self.pace);
-            if there < least.0 {
-                least = (there, end_s);
-            }
-        }
-        least
+        })
     }
 
     /// Rise of the clamped terminal and of that of the fixed contact after a time under a load from
