@@ -1,7 +1,7 @@
 //! Where to look first: near what was measured directly.
 
 use super::latent::{
-    BURST, COUNT, FORM, JOINT, LATE, LOAD, LOSS, PEAK, PLACE, Particle, Prior, ROOM, START,
+    BURST, COUNT, FORM, JOINT, LATE, LOAD, LOSS, PEAK, PLACE, Particle, Prior, ROOM, START, draw_in,
 };
 use super::scales::Scales;
 use super::scatter::{RESISTANCE, TERMINALS_APART, TERMINALS_K};
@@ -89,17 +89,10 @@ impl<'a> Aim<'a> {
                     pace: log_pace.exp(),
                 },
             },
-            x: self.numbers(stream),
+            x: draw_in(ORDER, stream, |k, x, choice, p| {
+                self.number(k, x, choice, p)
+            }),
         }
-    }
-
-    fn numbers(&self, stream: &Stream) -> [f64; COUNT] {
-        let mut x = [0.0; COUNT];
-        for k in ORDER {
-            let number = 4 + 2 * k as u32;
-            x[k] = self.number(k, &x, stream.uniform(number), stream.uniform(number + 1));
-        }
-        x
     }
 
     /// One number, given those that are drawn before it; `choice` picks the part of a sum.
@@ -118,7 +111,11 @@ impl<'a> Aim<'a> {
 
     /// Logarithm of the density of [`Aim::number`].
     pub fn log_number(&self, which: usize, x: &[f64; COUNT]) -> f64 {
-        let own = self.prior.log(which, x);
+        self.log_given(which, x, self.prior.log(which, x))
+    }
+
+    /// The same where that of prior is known.
+    fn log_given(&self, which: usize, x: &[f64; COUNT], own: f64) -> f64 {
         let leads = &self.leads[which];
         if leads.is_empty() {
             return own;
@@ -131,8 +128,8 @@ impl<'a> Aim<'a> {
     }
 
     /// Logarithm of the density of the draws, over member, trip multiple, logarithm of the pace,
-    /// and the unknowns.
-    pub fn log(&self, particle: &Particle) -> f64 {
+    /// and the unknowns; `believed`: the logarithms of prior of each of these.
+    pub fn log(&self, particle: &Particle, believed: &[f64; COUNT]) -> f64 {
         let placing = particle.drawn.placing;
         let (low, high) = self.family.trip_multiples();
         let (slow, fast) = self.log_paces();
@@ -145,8 +142,8 @@ impl<'a> Aim<'a> {
             None => even,
         };
         let anywhere = (self.family.members().len() as f64 * (high - low)).ln();
-        let numbers = ORDER.iter().map(|k| self.log_number(*k, &particle.x));
-        pace.ln() - anywhere + numbers.sum::<f64>()
+        let numbers = ORDER.map(|k| self.log_given(k, &particle.x, believed[k]));
+        pace.ln() - anywhere + numbers.iter().sum::<f64>()
     }
 
     fn log_paces(&self) -> (f64, f64) {

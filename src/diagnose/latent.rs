@@ -136,7 +136,7 @@ impl Prior {
 }
 
 /// Usual air where nobody measured it, K, and how far it may lie from that.
-pub const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
+const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
 
 /// A plate up to so much above the rating is met in practice, and is carried: parts trip from a few
 /// per cent above it on (common practice, no source).
@@ -248,24 +248,35 @@ fn form(case: &Case) -> Density {
     }
 }
 
-/// Logarithm of the density of prior at a particle.
-pub fn log_of(prior: &Prior, particle: &Particle) -> f64 {
-    let mut sum = 0.0;
+/// Logarithms of the density of prior at each number of a particle; `None` where it excludes one.
+pub fn logs_of(prior: &Prior, particle: &Particle) -> Option<[f64; COUNT]> {
+    let mut logs = [0.0; COUNT];
     for k in 0..COUNT {
-        sum += prior.log(k, &particle.x);
-        if sum == f64::NEG_INFINITY {
-            break;
+        logs[k] = prior.log(k, &particle.x);
+        if !logs[k].is_finite() {
+            return None;
         }
     }
-    sum
+    Some(logs)
 }
 
 /// A draw from prior; it takes the draws of the stream from number 4 on.
 pub fn draw(prior: &Prior, stream: &Stream) -> [f64; COUNT] {
+    let order = std::array::from_fn(|k| k);
+    draw_in(order, stream, |k, x, choice, p| prior.at(k, x, choice, p))
+}
+
+/// The same of any density, number by number in some order: `at` gets those before it, a choice and
+/// a probability.
+pub fn draw_in(
+    order: [usize; COUNT],
+    stream: &Stream,
+    at: impl Fn(usize, &[f64; COUNT], f64, f64) -> f64,
+) -> [f64; COUNT] {
     let mut x = [0.0; COUNT];
-    for k in 0..COUNT {
+    for k in order {
         let number = 4 + 2 * k as u32;
-        x[k] = prior.at(k, &x, stream.uniform(number), stream.uniform(number + 1));
+        x[k] = at(k, &x, stream.uniform(number), stream.uniform(number + 1));
     }
     x
 }

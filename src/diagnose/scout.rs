@@ -9,7 +9,7 @@
 use super::advice::put_right;
 use super::aim::Aim;
 use super::hypothesis::{Hypothesis, Trips};
-use super::latent::{LATE, Particle, Prior, draw, log_of};
+use super::latent::{LATE, Particle, Prior, draw, logs_of};
 use super::record::Cause;
 use super::rejuvenate::{DIMENSIONS, Ground, Numbers, spread};
 use super::scales::Scales;
@@ -107,18 +107,15 @@ impl<'a> Scout<'a> {
     fn walker(&self, particle: Particle, items: &mut Vec<f64>) -> Option<Walker> {
         let family = self.scales.family;
         let anywhere = family.log_drawn_density(particle.drawn);
-        let believed = log_of(self.prior, &particle);
-        if !(anywhere.is_finite() && believed.is_finite()) {
-            return None;
-        }
+        let believed = logs_of(self.prior, &particle).filter(|_| anywhere.is_finite())?;
         let surrogate = self.scales.surrogate(&particle, items);
         let likelihood =
             surrogate.under(self.hypothesis) + brings(self.scales, self.hypothesis, &particle).ln();
         likelihood.is_finite().then_some(Walker {
             particle,
-            start: self.aim.log(&particle),
+            start: self.aim.log(&particle, &believed),
             likelihood,
-            prior: family.log_density(particle.drawn) + believed,
+            prior: family.log_density(particle.drawn) + believed.iter().sum::<f64>(),
         })
     }
 
@@ -172,27 +169,26 @@ impl<'a> Scout<'a> {
             for sweep in 0..sweeps {
                 let root = roots.map(|row| row.map(|r| length * r));
                 let mut share = 0.0;
-                let (mut walks, mut walked) = (0.0, 0.0);
+                let (mut walks, mut walked) = (0, 0);
                 for (k, walker) in walkers.iter_mut().enumerate() {
                     let stream = self.stream(round * 64 + sweep + 1000, k);
                     let step = ground.step(&walker.particle, &at[k].1, &root, &stream);
                     looked_at += 1;
-                    let is_walk = f64::from(u8::from(step.is_walk));
-                    walks += is_walk;
+                    walks += usize::from(step.is_walk);
                     let Some(other) = self.walker(step.particle, &mut items) else {
                         continue;
                     };
                     let ratio = other.at(part) - walker.at(part) + step.stretch;
                     if ratio >= 0.0 || stream.uniform(40) < ratio.exp() {
                         *walker = other;
-                        at[k] = (step.particle.drawn.member, step.at);
+                        at[k].1 = step.at;
                         share += 1.0 / count as f64;
-                        walked += is_walk;
+                        walked += usize::from(step.is_walk);
                     }
                 }
                 accepted += share;
-                let adapted: f64 = 2.0 * (walked / f64::max(walks, 1.0) - ACCEPTED);
-                length = (length * adapted.exp()).clamp(0.02, 1.0);
+                let walked = walked as f64 / walks.max(1) as f64;
+                length = (length * (2.0 * (walked - ACCEPTED)).exp()).clamp(0.02, 1.0);
                 if accepted > steps {
                     break;
                 }

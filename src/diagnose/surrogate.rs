@@ -124,8 +124,8 @@ impl Scales<'_> {
             Setting::Recorded(_) => course.recorded = Some(&self.recorded[k]),
             Setting::Bench { current_a } => course.load[0].1 = current_a.value,
         }
-        let ends = part.ends(&course.steps(), air_k);
-        move |time_s| part.factor_after(&ends, &course.steps(), air_k, time_s)
+        let ends: Vec<(f64, f64)> = part.ends(&course.steps(), air_k).collect();
+        move |time_s| part.factor_after(ends.iter().copied(), &course.steps(), air_k, time_s)
     }
 
     fn quick_event(&self, particle: &Particle, k: usize) -> f64 {

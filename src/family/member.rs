@@ -189,23 +189,6 @@ impl Member {
         })
     }
 
-    /// Trip point, over that without a joint, and cold trip times of the new part with a joint that
-    /// makes so much of the part's own heat; `None` where it releases without current or a
-    /// computation fails.
-    pub(super) fn with_joint(&self, reference_k: f64, joint: f64) -> Option<(f64, TripTimes)> {
-        let mut device = self.device.clone();
-        device.clamped.resistance_ohm +=
-            joint * self.power_w / (self.trip_point_a * self.trip_point_a);
-        let model = device.on(rough(&device, f64::INFINITY).fineness);
-        let trip_point_a = crate::predict::trip_point_on(&model, reference_k, self.trip_point_a)
-            .ok()?
-            .current_a()?;
-        Some((
-            trip_point_a / self.trip_point_a,
-            cold_times(&device, trip_point_a, reference_k)?,
-        ))
-    }
-
     /// Time scale of its trips, in its own seconds: that of a body with one time constant that
     /// takes as long at twice the trip point.
     pub fn time_scale_s(&self) -> f64 {
@@ -220,7 +203,11 @@ impl Member {
 }
 
 /// Cold trip times against the current, at the reference air.
-fn cold_times(device: &Device, trip_point_a: f64, reference_k: f64) -> Option<TripTimes> {
+pub(super) fn cold_times(
+    device: &Device,
+    trip_point_a: f64,
+    reference_k: f64,
+) -> Option<TripTimes> {
     let case = cold_case(reference_k);
     let between: &[f64] = if device.winding.is_some() {
         &WOUND

@@ -6,16 +6,14 @@
 //! right where it matters: at release.
 
 use super::Placing;
-use super::member::Member;
+use super::member::{Member, cold_times};
 use super::part::{Part, Wear};
 use super::prior::{Drawn, Family};
+use super::trip_times::BACKWARDS;
 use crate::predict::parallel;
 
 /// Points of a step response.
 const POINTS: usize = 56;
-/// Multiples of the trip point that a step response is read off between.
-const HIGHEST: f64 = 15.0;
-const LOWEST: f64 = 1.006;
 /// Heats of the joint that its share is measured with, over the heat of the part at its trip point.
 const TRIAL_JOINTS: [f64; 2] = [0.4, 2.0];
 /// Up to here it is followed between them and beyond: 0 at the lesser, 1 at the greater one.
@@ -152,8 +150,8 @@ impl Quick {
 
 impl Curve {
     fn of(member: &Member, reference_k: f64) -> Curve {
-        let slow = member.cold_trip_s(LOWEST).ln();
-        let first = member.cold_trip_s(HIGHEST).ln();
+        let slow = member.cold_trip_s(BACKWARDS.0).ln();
+        let first = member.cold_trip_s(BACKWARDS.1).ln();
         let apart = (slow - first) / (POINTS - 1) as f64;
         let time_s = |k: usize| (first + apart * k as f64).exp();
         let share: [f64; POINTS] =
@@ -181,8 +179,15 @@ impl Curve {
         });
         let exponent = exponent.clamp(0.8, 1.5);
         let joint = TRIAL_JOINTS.map(|trial| {
-            let with_joint = member.with_joint(reference_k, trial);
-            with_joint.map_or([0.0; POINTS], |(trip_point, times)| {
+            let part = part(Wear {
+                joint_w: trial * member.power_w,
+                ..Wear::NONE
+            });
+            let times = part.trip_point_a(reference_k).and_then(|there_a| {
+                let times = cold_times(&part.model().device, there_a, reference_k)?;
+                Some((there_a / trip_a, times))
+            });
+            times.map_or([0.0; POINTS], |(trip_point, times)| {
                 std::array::from_fn(|k| {
                     let multiple = trip_point * times.multiple(time_s(k));
                     ((multiple.powi(-2) - share[k]) / trial).max(0.0)
@@ -281,8 +286,8 @@ impl QuickPart<'_> {
         self.travel - warmer_k * (1.0 + self.curve.air_per_k * warmer_k) / self.curve.rise_k
     }
 
-    /// Share of the way by a step of heat from what it has reached by the strip's heat and by its
-    /// terminal's.
+    /// Share of the way by a step of heat from what it has reached by the strip's heat and by a
+    /// joint's.
     fn gained(&self, (strip, joint): (f64, f64)) -> f64 {
         strip + self.joint * joint
     }
@@ -351,34 +356,34 @@ impl QuickPart<'_> {
     /// Logarithm of the factor on the load with which it would just trip by a time, s, and the time
     /// at which it then would: that very time, or the end of an earlier step.
     pub fn factor(&self, steps: &Steps<'_>, air_k: f64, time_s: f64) -> (f64, f64) {
-        self.factor_after(&self.ends(steps, air_k), steps, air_k, time_s)
+        self.factor_after(self.ends(steps, air_k), steps, air_k, time_s)
     }
 
-    /// The end of each step of the load but the last, s, with the factor there: for many times of one load.
-    pub fn ends(&self, steps: &Steps<'_>, air_k: f64) -> Vec<(f64, f64)> {
+    /// The end of each step of the load but the last, s, with the factor there: whoever asks for
+    /// many times of one load keeps them.
+    pub fn ends(&self, steps: &Steps<'_>, air_k: f64) -> impl Iterator<Item = (f64, f64)> {
         let way = self.way(air_k);
         let mut end_s = 0.0;
         let but_the_last = steps.load.split_last().map_or(&[][..], |(_, rest)| rest);
-        let ends = but_the_last.iter().map(|(duration_s, _)| {
+        but_the_last.iter().map(move |(duration_s, _)| {
             end_s += duration_s;
             (end_s, self.factor_at(steps, way, end_s / self.pace))
-        });
-        ends.collect()
+        })
     }
 
     /// [`QuickPart::factor`] where the ends of the steps are known.
     pub fn factor_after(
         &self,
-        ends: &[(f64, f64)],
+        ends: impl Iterator<Item = (f64, f64)>,
         steps: &Steps<'_>,
         air_k: f64,
         time_s: f64,
     ) -> (f64, f64) {
         let there = self.factor_at(steps, self.way(air_k), time_s / self.pace);
-        let before = ends.iter().take_while(|(end_s, _)| *end_s < time_s);
+        let before = ends.take_while(|(end_s, _)| *end_s < time_s);
         before.fold((there, time_s), |least, (end_s, there)| {
-            if *there < least.0 {
-                (*there, *end_s)
+            if there < least.0 {
+                (there, end_s)
             } else {
                 least
             }

@@ -9,8 +9,8 @@ use crate::material::Pchip;
 
 /// Currents over the trip point at its ends.
 const ENDS: (f64, f64) = (1.004, 15.0);
-/// The least that is read off backwards.
-const LOWEST: f64 = 1.006;
+/// Currents between which it is read off backwards.
+pub(super) const BACKWARDS: (f64, f64) = (1.006, ENDS.1);
 /// Currents between them with which it begins.
 pub(super) const DIRECT: [f64; 6] = [1.03, 1.1, 1.25, 1.6, 2.6, 6.0];
 /// The same with a winding, whose lag makes it turn again above twice the trip point.
@@ -73,9 +73,9 @@ impl TripTimes {
         ideal(multiple) * self.0.at_with_slope(x).0.exp()
     }
 
-    /// The multiple that trips after a time, s, between the ends of the curve: times fall with it.
+    /// The multiple that trips after a time, s, within [`BACKWARDS`]: times fall with it.
     pub(super) fn multiple(&self, time_s: f64) -> f64 {
-        let (mut low, mut high) = (LOWEST.ln(), ENDS.1.ln());
+        let (mut low, mut high) = (BACKWARDS.0.ln(), BACKWARDS.1.ln());
         for _ in 0..30 {
             let middle = 0.5 * (low + high);
             if self.at(middle.exp()) > time_s {
