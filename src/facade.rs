@@ -4,7 +4,7 @@ use crate::diagnose::Diagnosis;
 use crate::evidence::{self, Case, Datasheet};
 use crate::family::{self, FamilyError, FitAnswer, FitError, WaitAnswer, WaitQuestion};
 use crate::material::{Alloy, library};
-use crate::predict::{self, Characteristic, Options, Outcome, PredictError, Progress, parallel};
+use crate::predict::{self, Characteristic, Options, Outcome, PredictError, Progress};
 use crate::scenario::{self, ReadError, Scenario};
 use crate::standards::{LIMITS, PublishedLimits};
 use crate::study::ageing::{self, AgeError, AgeOutcome};
@@ -12,7 +12,7 @@ use crate::study::by_hand::{self, ByHandError, Explanation};
 use crate::study::compare::{self, CompareOutcome};
 use crate::study::design::{self, Asked, DesignError, DesignOutcome, Targets};
 use crate::study::failures::{self, FailuresError, FailuresOutcome};
-use crate::study::population::{Design, Plan, Settings, VaryError, VaryOutcome, chunk, tally};
+use crate::study::population::{Design, Settings, VaryError, VaryOutcome, in_memory};
 use crate::study::sweep::{Sweep, SweepError, SweepOutcome};
 use std::path::Path;
 use std::sync::Arc;
@@ -216,14 +216,7 @@ pub fn population(
     seed: u64,
 ) -> Result<VaryOutcome, VaryError> {
     let settings = Settings::new(units, seed, Design::Sobol, sensitivity_rows, false, None)?;
-    let plan = Plan::new(scenario, &settings)?;
-    let chunks = settings.own_chunks();
-    let parts = parallel::map(&chunks, |c| chunk::compute(&plan, *c), &mut |_| {});
-    let mut whole = tally::Tally::new(&plan)?;
-    for part in parts {
-        whole.merge(&part?.0)?;
-    }
-    VaryOutcome::new(&plan, &whole)
+    in_memory(scenario, &settings)
 }
 
 /// One scenario, from its text, over one to three of its paths: every point in order, answered as

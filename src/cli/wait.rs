@@ -99,15 +99,10 @@ impl Wait {
 
     fn question(self) -> Result<WaitQuestion, Failure> {
         let mut nameplate = Nameplate::of_rating(self.rating);
-        if let Some(table) = self.limits.as_deref().and_then(Nameplate::limits_named) {
-            if self.rating > table.up_to_a {
-                return Err(Failure::Input(format!(
-                    "error: the limits \"{}\" have no source above {} A; without --limits usual \
-                     windows are taken",
-                    table.name, table.up_to_a
-                )));
-            }
-            nameplate = nameplate.with_limits(table).at_air_of(table);
+        if let Some(name) = &self.limits {
+            nameplate = nameplate
+                .held_to(name)
+                .map_err(|why| Failure::Input(format!("error: {why}")))?;
         }
         if let Some(k) = self.reference_air {
             nameplate = nameplate.at_reference(k);

@@ -109,7 +109,7 @@ impl TableReader<'_> {
     }
 
     /// Place of a fault inside a text, where the text stands in the file as it was read.
-    fn inside(&self, span: Range<usize>, text: &str, fault: &Range<usize>) -> Range<usize> {
+    pub fn inside(&self, span: Range<usize>, text: &str, fault: &Range<usize>) -> Range<usize> {
         let body = span.start + 1..span.end.saturating_sub(1);
         if self.document().excerpt(body.clone()) == text && !fault.is_empty() {
             body.start + fault.start..body.start + fault.end

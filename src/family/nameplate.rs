@@ -200,6 +200,27 @@ impl Nameplate {
         }
     }
 
+    /// The same, held to the published limits of a name at their air.
+    ///
+    /// # Errors
+    /// The name is not known, or the limits are not for parts of this rating.
+    pub fn held_to(self, name: &str) -> Result<Nameplate, String> {
+        let Some(table) = Self::limits_named(name) else {
+            let known: Vec<&str> = standards::LIMITS.iter().map(|l| l.name).collect();
+            return Err(format!(
+                "no limits are called {name}; known: {}",
+                known.join("; ")
+            ));
+        };
+        if self.rated_current_a > table.up_to_a {
+            return Err(format!(
+                "the limits \"{}\" have no source above {} A; without them usual windows are taken",
+                table.name, table.up_to_a
+            ));
+        }
+        Ok(self.with_limits(table).at_air_of(table))
+    }
+
     /// Published limits of a name.
     pub fn limits_named(name: &str) -> Option<&'static PublishedLimits> {
         standards::LIMITS

@@ -211,7 +211,7 @@ pub fn characteristic(
     })
 }
 
-/// Every row of the published limits that a part names.
+/// Every row of published limits that is for a part like it.
 pub fn check_all(
     device: &Device,
     case: &Case,
@@ -220,34 +220,18 @@ pub fn check_all(
     let Some(table) = limits else {
         return Ok(Vec::new());
     };
-    let mut checks = check_limits(device, case, table)?;
-    checks.extend(check_unbalanced(device, case, table)?);
-    Ok(checks)
-}
-
-/// Hold a device against published limits, at their own ambient.
-pub fn check_limits(
-    device: &Device,
-    case: &Case,
-    table: &PublishedLimits,
-) -> Result<Vec<LimitCheck>, PredictError> {
-    table
-        .rows
-        .iter()
-        .map(|row| check_limit(device, case, table, row))
-        .collect()
-}
-
-/// Hold a part of three poles against what a document asks of them when their currents differ.
-pub fn check_unbalanced(
-    device: &Device,
-    case: &Case,
-    table: &PublishedLimits,
-) -> Result<Vec<LimitCheck>, PredictError> {
     let (poles, notices) = device.bar();
-    let rows = table.rows_for(poles, notices);
-    let unequal = rows.iter().filter(|r| r.unequal.is_some());
-    unequal
+    check_rows(device, case, table, &table.rows_for(poles, notices))
+}
+
+/// Hold a device against rows of published limits, each in its own air.
+pub fn check_rows(
+    device: &Device,
+    case: &Case,
+    table: &PublishedLimits,
+    rows: &[Limit],
+) -> Result<Vec<LimitCheck>, PredictError> {
+    rows.iter()
         .map(|row| check_limit(device, case, table, row))
         .collect()
 }

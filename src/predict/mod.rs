@@ -36,6 +36,7 @@ mod leg;
 pub mod magnet;
 mod main_run;
 mod metals;
+mod nearby;
 mod not_modelled;
 mod options;
 pub mod outcome;
@@ -52,7 +53,6 @@ mod snap_picture;
 mod stress;
 mod tables;
 mod thin;
-mod together;
 mod trip_point;
 mod waits;
 mod warnings;
@@ -61,19 +61,18 @@ pub use assemble::predict;
 pub use case::Case;
 pub(crate) use cautions::{cautions, teaches};
 pub use course::{Course, CourseRun, course};
-pub use curve::{
-    Sketch, TYPICAL_MULTIPLES, characteristic, check_all, check_limits, check_unbalanced, currents,
-};
+pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_all, check_rows, currents};
 pub use dial::turned;
 pub use error::PredictError;
 pub use examine::{
     ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,
-    Once, Questions, Setting, examine_alone,
+    Questions, Setting, examine_alone,
 };
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use halt::Halt;
 pub use main_run::main_run;
 pub(crate) use main_run::{case_of, under};
+pub(crate) use nearby::Nearby;
 pub use options::{AskMetals, Options};
 pub use outcome::*;
 pub use record::{Recorder, Snapshot, shape_of, state_of};

@@ -3,8 +3,7 @@
 use super::PredictError;
 use super::bordered;
 use super::fidelity::{Converged, Ladder, converge};
-use super::proof::{HOTTEST_K, slope_along};
-use super::together::trip_point_near;
+use super::proof::{HOTTEST_K, gradient};
 use crate::device::{Device, Drive, Gauge, Model, Plant};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
@@ -98,13 +97,6 @@ pub fn trip_point_on(
     if let Some((current_a, state)) = bordered::trip_point(model, ambient_k, guess_a) {
         return Ok(TripPointAnswer::At { current_a, state });
     }
-    let steady = closed_steady(model, guess_a, ambient_k, &cold)?;
-    if let Some((current_a, state)) =
-        steady.and_then(|near| trip_point_near(model, ambient_k, guess_a, &near))
-        && model.peak_k(&state) < MELTED_K
-    {
-        return Ok(TripPointAnswer::At { current_a, state });
-    }
     let (mut low, mut high) = (0.0, f64::INFINITY);
     let mut below = cold.clone();
     let mut current = guess_a;
@@ -159,8 +151,19 @@ pub fn trip_point_on(
     })
 }
 
+/// How a steady state moves when its right-hand side is pulled: by what makes up for the pull.
+pub(super) fn steady_moves(plant: &Plant<'_>, y: &[f64], pull: &[f64]) -> Option<Vec<f64>> {
+    let mut jacobian = ProfileMatrix::zeros(plant.shape());
+    plant.jacobian(0.0, y, &mut jacobian);
+    let mut factors = ProfileMatrix::zeros(plant.shape());
+    factors.set_shifted_negative(&jacobian, 0.0);
+    let mut moves = pull.to_vec();
+    factors.factorise().then(|| factors.solve(&mut moves))?;
+    Some(moves)
+}
+
 /// Slope of the release margin at the steady state against the current.
-fn margin_per_ampere(model: &Model, ambient_k: f64, current: f64, y: &[f64]) -> f64 {
+pub(super) fn margin_per_ampere(model: &Model, ambient_k: f64, current: f64, y: &[f64]) -> f64 {
     let n = y.len();
     let rhs_at = |i: f64| {
         let plant = Plant {
@@ -179,21 +182,20 @@ fn margin_per_ampere(model: &Model, ambient_k: f64, current: f64, y: &[f64]) -> 
         model,
         drive: Drive::constant(current, ambient_k),
     };
-    let mut jacobian = ProfileMatrix::zeros(plant.shape());
-    plant.jacobian(0.0, y, &mut jacobian);
-    let mut factors = ProfileMatrix::zeros(plant.shape());
-    factors.set_shifted_negative(&jacobian, 0.0);
-    let mut z: Vec<f64> = up
+    let pull: Vec<f64> = up
         .iter()
         .zip(&down)
         .map(|(a, b)| (a - b) / (2.0 * step))
         .collect();
-    if !factors.factorise() {
+    let Some(z) = steady_moves(&plant, y, &pull) else {
         return f64::NAN;
-    }
-    factors.solve(&mut z);
+    };
     let event = plant.release();
-    let through = slope_along(&event, 0.0, y, &z);
+    let through: f64 = gradient(&event, 0.0, y, n)
+        .iter()
+        .zip(&z)
+        .map(|(g, z)| g * z)
+        .sum();
     through + (up_value - down_value) / (2.0 * step)
 }
 

@@ -45,6 +45,10 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
         wants(outcome).into(),
         free(outcome).into(),
     ];
+    let documents = outcome.documents.iter();
+    blocks.extend(documents.map(|d| Block::sentence(words::document(d))));
+    let formula = outcome.cost_formula.iter();
+    blocks.extend(formula.map(|f| Block::sentence(words::cost_formula(f))));
     for fight in &outcome.fights {
         let [a, b] = fight.wants.map(|w| name(&outcome.wants[w].want));
         blocks.push(Block::sentence(words::fight(&a, &b)));
@@ -98,6 +102,9 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
 
 /// What is wanted, in words.
 pub(super) fn name(want: &Want) -> String {
+    if let (Some(row), Some(current_a)) = (&want.limit, want.current_a) {
+        return words::limit_row(&row.demand, current_a / row.demand.multiple);
+    }
     let what = words::wanted(want.wanted);
     match want.current_a {
         Some(current_a) => say!("{what} at {} A", significant(current_a, 3); what),
@@ -106,6 +113,9 @@ pub(super) fn name(want: &Want) -> String {
 }
 
 fn amount(wanted: Wanted, value: f64) -> String {
+    if wanted == Wanted::Cost {
+        return significant(value, 4);
+    }
     match wanted.dimension() {
         Dimension::Time => duration(value, 4),
         Dimension::Current => format!("{} A", significant(value, 4)),
@@ -123,7 +133,15 @@ fn amount(wanted: Wanted, value: f64) -> String {
 /// Its window.
 fn window(want: &Want) -> String {
     let said = |end: Option<f64>| end.map(|v| amount(want.wanted, v));
-    words::window(said(want.least), said(want.most))
+    let window = match want.limit {
+        Some(row) if row.demand.must_hold => word!("is carried").to_owned(),
+        _ => words::window(said(want.least), said(want.most)),
+    };
+    match (want.aim, want.least, want.most) {
+        (None, ..) => window,
+        (Some(end), None, None) => words::aim(end).to_owned(),
+        (Some(end), ..) => format!("{window}; {}", words::aim(end)),
+    }
 }
 
 fn wants(outcome: &DesignOutcome) -> Table {

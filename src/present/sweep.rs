@@ -19,7 +19,7 @@ use crate::study::sweep::{Axis, Point, PointAnswer, SweepOutcome};
 /// Most points on a screen.
 const MOST_ROWS: usize = 24;
 /// Columns of the answers.
-const ANSWERS: [&str; 12] = [
+const ANSWERS: [&str; 11] = [
     "answer",
     "trip_time_s",
     "trip_point_a",
@@ -31,7 +31,6 @@ const ANSWERS: [&str; 12] = [
     "stress_over_yield",
     "drop_at_rated_mv",
     "trip_time_relative_error",
-    "note",
 ];
 
 /// Columns of what is known of the metals, where that was asked: nine of ten draws lie within.
@@ -73,6 +72,7 @@ pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
         let header: Vec<String> = std::iter::once("point".to_owned())
             .chain(paths)
             .chain(ANSWERS.iter().chain(known).map(|name| (*name).to_owned()))
+            .chain(["note".to_owned()])
             .collect();
         let header: Vec<&str> = header.iter().map(String::as_str).collect();
         let rows = outcome.points.iter().map(|point| {
@@ -89,6 +89,7 @@ pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
             if with_metals {
                 row.extend(known_of(point));
             }
+            row.push(why(point).unwrap_or_default());
             row
         });
         table(&header, rows)
@@ -134,7 +135,6 @@ fn answers(point: &Point) -> Vec<String> {
         };
         let mut row = vec![String::new(); ANSWERS.len()];
         tag.clone_into(&mut row[0]);
-        row[ANSWERS.len() - 1] = why(point).unwrap_or_default();
         return row;
     };
     let wait = |wait: &Wait| match wait.is_never() {
@@ -156,7 +156,6 @@ fn answers(point: &Point) -> Vec<String> {
         maybe(s.stress_over_yield),
         maybe(s.drop_at_rated_mv),
         maybe(s.trip_time.error_relative()),
-        why(point).unwrap_or_default(),
     ]
 }
 

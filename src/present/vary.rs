@@ -122,6 +122,8 @@ fn demands(outcome: &VaryOutcome) -> Block {
         let source = source.map(|source| worded(source));
         blocks.extend(source.map(|source| Block::sentence(say!("Limits: {source}"; source))));
     }
+    let elements = outcome.instantaneous.iter();
+    blocks.extend(elements.map(|found| Block::sentence(words::instantaneous(found))));
     Block::answer(word!("1  Too late, or too early?"), blocks)
 }
 

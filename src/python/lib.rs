@@ -8,6 +8,9 @@ use relatch::internals::load::{Programme, Repeat};
 use relatch::internals::predict::AskMetals;
 use relatch::internals::present;
 use relatch::internals::present::block::{Block, html_part};
+use relatch::internals::standards::Band;
+use relatch::internals::study::population::{Design, Settings, in_memory};
+use relatch::internals::study::sweep::Sweep;
 use relatch::internals::{evidence, family, scenario, study};
 use relatch::{bench::Asked, machine, part::Scenario};
 use std::fmt::Display;
@@ -106,7 +109,10 @@ fn predict(
 
 /// How long to wait, from a nameplate and what was timed.
 #[pyfunction]
-#[pyo3(signature = (rating_a, load_a, ambient_c, start, tripped, reset_held_s, reset_refused_s, limits, compensated, on))]
+#[pyo3(signature = (
+    rating_a, load_a, ambient_c, start, tripped, reset_held_s, reset_refused_s, limits, compensated, on,
+    reference_air_c, instantaneous, poles, phases, notices_lost_phase, resets_itself
+))]
 #[allow(clippy::too_many_arguments)] // they are the keywords of one function in Python
 fn wait(
     py: Python<'_>,
@@ -120,6 +126,12 @@ fn wait(
     limits: Option<&str>,
     compensated: bool,
     on: Option<&str>,
+    reference_air_c: Option<f64>,
+    instantaneous: Option<&str>,
+    poles: Option<u32>,
+    phases: Option<u32>,
+    notices_lost_phase: bool,
+    resets_itself: bool,
 ) -> PyResult<Told> {
     let finite = |x: &f64| x.is_finite() && *x > 0.0;
     let steps = start.iter().flatten().flat_map(|(s, a)| [*s, *a]);
@@ -136,25 +148,42 @@ fn wait(
             "{wrong}: currents and times are above zero and finite"
         )));
     }
-    if let Some(c) = ambient_c.filter(|c| !(-60.0..=150.0).contains(c)) {
-        return Err(input(format!(
-            "ambient_c = {c}: air of protectors is -60 to 150 degC"
-        )));
+    let airs = [
+        ("ambient_c", ambient_c),
+        ("reference_air_c", reference_air_c),
+    ];
+    for (name, air_c) in airs {
+        if let Some(c) = air_c.filter(|c| !(-60.0..=150.0).contains(c)) {
+            return Err(input(format!(
+                "{name} = {c}: air of protectors is -60 to 150 degC"
+            )));
+        }
+    }
+    for (name, count, most) in [("poles", poles, 4), ("phases", phases, 3)] {
+        if let Some(n) = count.filter(|n| !(1..=most).contains(n)) {
+            return Err(input(format!("{name} = {n}: 1 to {most} are known")));
+        }
     }
     let mut nameplate = machine::Nameplate::of_rating(rating_a);
     if let Some(name) = limits {
-        let table = machine::Nameplate::limits_named(name).ok_or_else(|| {
-            let known: Vec<&str> = relatch::PublishedLimits::all()
-                .iter()
-                .map(|l| l.name)
-                .collect();
+        nameplate = nameplate.held_to(name).map_err(input)?;
+    }
+    if let Some(c) = reference_air_c {
+        nameplate = nameplate.at_reference(c + 273.15);
+    }
+    if let Some(said) = instantaneous {
+        let known = Band::NAMES
+            .iter()
+            .find(|(name, _)| name.eq_ignore_ascii_case(said.trim()));
+        let (_, band) = known.ok_or_else(|| {
             input(format!(
-                "no limits are called {name}; known: {}",
-                known.join("; ")
+                "instantaneous = {said}: types B, C and D are known"
             ))
         })?;
-        nameplate = nameplate.with_limits(table).at_air_of(table);
+        nameplate.instantaneous = Some(*band);
     }
+    nameplate.resets_itself = resets_itself;
+    nameplate = nameplate.with_poles(poles, phases, notices_lost_phase);
     nameplate.compensated = compensated;
     let mut timed = machine::Timed::default();
     (timed.trip, timed.held_s, timed.refused_s) = (tripped, reset_held_s, reset_refused_s);
@@ -191,11 +220,11 @@ fn sweep(
     text: &str,
     over: Vec<String>,
     together: bool,
+    metals: bool,
 ) -> PyResult<(String, String, String)> {
     let over: Vec<&str> = over.iter().map(String::as_str).collect();
-    let swept = py
-        .detach(|| relatch::sweep(text, &over, together))
-        .map_err(input)?;
+    let sweep = Sweep::new(("the scenario", text), &over, together).map_err(input)?;
+    let swept = py.detach(|| sweep.with_metals(metals).run(&mut |_| {}));
     let (json, html) = told(present::sweep_json(&swept), &present::sweep_blocks(&swept))?;
     Ok((json, html, present::sweep_csv(&swept).map_err(failed)?))
 }
@@ -224,9 +253,12 @@ fn population(
     units: u64,
     sensitivity_rows: u64,
     seed: u64,
+    surrogate: bool,
 ) -> PyResult<Told> {
     let scenario = read(name, text)?;
-    let lot = py.detach(|| relatch::population(&scenario, units, sensitivity_rows, seed));
+    let settings = Settings::new(units, seed, Design::Sobol, sensitivity_rows, false, None);
+    let settings = settings.map_err(input)?.by_surrogate(surrogate);
+    let lot = py.detach(|| in_memory(&scenario, &settings));
     let lot = lot.map_err(|e| if e.is_input() { input(e) } else { failed(e) })?;
     told(present::vary_json(&lot), &present::vary_blocks(&lot))
 }
@@ -283,10 +315,12 @@ fn design(
     seed: u64,
     map: Option<[String; 2]>,
     trade: Option<[usize; 2]>,
+    metals: bool,
 ) -> PyResult<(String, String, String)> {
     let targets = study::design::read(Path::new(path)).map_err(input)?;
     let mut asked = Asked::default();
     (asked.units, asked.seed, asked.map, asked.trade) = (units, seed, map, trade);
+    asked.metals = metals;
     let found = py
         .detach(|| relatch::design(&targets, &asked))
         .map_err(input)?;

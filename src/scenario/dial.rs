@@ -28,7 +28,7 @@ pub(super) const DIAL: &[Row] = &[
     number("highest", "its highest mark", D::Current, MARK, Needed, inside!(dial.highest_a)),
     number("trips_at", "trip point in parts of the mark", D::Fraction,
         Bounds::between(1.01, 1.5, "1.05 to 1.20 is usual"),
-        Or(1.12), inside!(dial.trips_at)),
+        Or(1.12), inside!(dial.trips_at)).beside(),
 ];
 
 /// Read `[dial]`, once rating and release are known; false after a problem.

@@ -85,7 +85,11 @@ impl Scenario {
 
     /// The published limits that it names, as they hold for parts like it.
     pub fn limits(&self) -> Option<&'static PublishedLimits> {
-        let name = self.protector.limits.as_deref()?;
+        self.limits_of(self.protector.limits.as_deref()?)
+    }
+
+    /// The published limits of a name, as they hold for parts like it.
+    pub fn limits_of(&self, name: &str) -> Option<&'static PublishedLimits> {
         let latch = self.release.mechanism.latch();
         match latch.and_then(|l| l.compensating_m) {
             Some(_) => standards::find_compensated(name),

@@ -4,7 +4,7 @@ use crate::support::made;
 use crate::support::{case, run_at, shipped};
 use relatch::internals::device::Device;
 use relatch::internals::predict::{
-    Event, LimitCheck, Options, Outcome, check_all, check_limits, predict, trip_point,
+    Event, LimitCheck, Options, Outcome, check_all, predict, trip_point,
 };
 use relatch::internals::present::plot::moving::strike_of_width;
 use relatch::internals::present::plot::{Theme, age_figures, figures};
@@ -264,7 +264,7 @@ fn the_pug_mill_part_meets_the_published_window_but_one_row() {
     let s = shipped("01-pug-mill.toml");
     let device = Device::new(&s).expect("device");
     let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
-    for check in check_limits(&device, &case(&s), table).expect("checks") {
+    for check in check_all(&device, &case(&s), Some(table)).expect("checks") {
         let said = check.demand.multiple == 10.0;
         assert_eq!(
             check.met, !said,
@@ -403,7 +403,7 @@ fn the_worn_pump_part_is_found_by_the_hold_in_test_only() {
     let mut s = shipped("07-irrigation-pump-worn.toml");
     let device = Device::new(&s).expect("device");
     let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
-    for check in check_limits(&device, &case(&s), table).expect("checks") {
+    for check in check_all(&device, &case(&s), Some(table)).expect("checks") {
         assert_eq!(
             check.met,
             check.demand.multiple > 1.0,
@@ -422,7 +422,7 @@ fn the_late_part_misses_its_window() {
     let s = shipped("09-late-part.toml");
     let device = Device::new(&s).expect("device");
     let table = standards::find(s.protector.limits.as_deref().expect("limits")).expect("known");
-    let checks = check_limits(&device, &case(&s), table).expect("checks");
+    let checks = check_all(&device, &case(&s), Some(table)).expect("checks");
     assert!(checks.iter().any(|c| !c.met && c.demand.multiple == 2.0));
     assert!(late.trip.time_s().expect("trips late") > 2.5 * good.trip.time_s().expect("trips"));
 }

@@ -16,7 +16,7 @@ use std::sync::Arc;
 use relatch::internals::device::Device;
 use relatch::internals::load::Programme;
 use relatch::internals::material::Law;
-use relatch::internals::predict::{Case, Options, check_limits, predict, run, trip_point, turned};
+use relatch::internals::predict::{Case, Options, check_rows, predict, run, trip_point, turned};
 use relatch::internals::scenario::{Before, Scenario};
 use relatch::internals::standards::{self, PublishedLimits};
 
@@ -43,7 +43,7 @@ fn meets(s: &Scenario, limits: &PublishedLimits) {
 /// The multiples of the rows that a part misses, each with its time, s.
 fn missed(s: &Scenario, limits: &PublishedLimits) -> Vec<(f64, Option<f64>)> {
     let device = Device::new(&turned(s).expect("turned")).expect("device");
-    let checks = check_limits(&device, &case(s), limits).expect("checks");
+    let checks = check_rows(&device, &case(s), limits, limits.rows).expect("checks");
     assert_eq!(checks.len(), limits.rows.len());
     let missed = checks.iter().filter(|check| !check.met);
     missed
@@ -157,7 +157,7 @@ fn judgements_turn_at_the_printed_rows() {
                 rated_current_a: rated_a,
                 ..case(&s)
             };
-            check_limits(&device, &case, &limits).expect("checks")[0].met
+            check_rows(&device, &case, &limits, limits.rows).expect("checks")[0].met
         };
         let s = slowed(1.0);
         let device = Device::new(&s).expect("device");
@@ -223,7 +223,8 @@ fn rows_from_memory_say_so() {
     }
     let s = worked(|_| {});
     let device = Device::new(&s).expect("device");
-    let checks = check_limits(&device, &case(&s), table("motor class 20")).expect("checks");
+    let class = table("motor class 20");
+    let checks = check_rows(&device, &case(&s), class, class.rows).expect("checks");
     let marked = checks.iter().map(|check| check.demand.from_memory);
     assert_eq!(marked.collect::<Vec<bool>>(), [true, true, true, false]);
 }
@@ -309,7 +310,7 @@ fn p2_is_missed_by_parts_that_went_bad() {
         let s = shipped(file);
         let limits = table(s.protector.limits.as_deref().expect("names a table"));
         let device = Device::new(&s).expect("device");
-        let checks = check_limits(&device, &case(&s), limits).expect("checks");
+        let checks = check_rows(&device, &case(&s), limits, limits.rows).expect("checks");
         let missed: Vec<f64> = checks
             .iter()
             .filter(|c| !c.met)

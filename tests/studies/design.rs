@@ -14,7 +14,7 @@ const WORKED: &str = include_str!("../../scenarios/08-worked-strip.toml");
 
 #[test]
 fn every_wrong_file_gets_its_reviewed_message() {
-    every_file_gets_its_message("tests/wrong_targets", 17, &["NaN"], |path| {
+    every_file_gets_its_message("tests/wrong_targets", 33, &["NaN"], |path| {
         let text = std::fs::read_to_string(path).expect("a file");
         read_text(&path.display().to_string(), &text, &|named| {
             let text = relatch::internals::scenario::file_text(Path::new(named))?;
@@ -280,6 +280,81 @@ fn what_one_want_costs_another_is_a_curve_of_parts() {
     }
     let ends = [trade.points.first(), trade.points.last()].map(|p| p.expect("a point").values[1]);
     assert!(ends[1] < 0.97 * ends[0], "{ends:?}");
+}
+
+#[test]
+fn the_cost_goes_down_to_where_a_window_ends() {
+    // It trips the later the wider it is and the farther its latch travels, so the least width goes
+    // with the longest travel and the least time; the cost of width alone.
+    let free = [
+        ("strip.width", "from = \"3 mm\"\nto = \"7 mm\""),
+        ("latch.release_travel", "from = \"0.9 mm\"\nto = \"1.4 mm\""),
+    ];
+    let wants = [
+        "what = \"trip time\"\nat_least = \"4 s\"\nat_most = \"6 s\"",
+        "what = \"cost\"\nformula = \"0.3 + 0.1 strip.width[mm]^2\"\naim = \"least\"",
+    ];
+    let outcome = designed(WORKED, &free, &wants, &Asked::default());
+    met(&outcome);
+    assert!(1e3 * length_m(&outcome, "latch.release_travel") > 1.399);
+    let time_s = outcome.wants[0].value.expect("a time");
+    assert!((4.0..4.05).contains(&time_s), "{time_s}");
+    let (width_mm, cost) = (
+        1e3 * length_m(&outcome, "strip.width"),
+        outcome.wants[1].value.expect("a cost"),
+    );
+    assert!((cost / (0.3 + 0.1 * width_mm * width_mm) - 1.0).abs() < 1e-5);
+    // Narrower by one percent it is too early.
+    let narrower = format!("{} mm", 0.99 * width_mm);
+    let values = [("strip.width", narrower.as_str())];
+    let part = relatch::set(&outcome.scenario_text, &values).expect("a part");
+    let run = relatch::predict(&relatch::parse("part", &part).expect("a scenario")).expect("a run");
+    assert!(run.trip.time_s().expect("a time") < 4.0);
+}
+
+#[test]
+fn a_document_is_met_row_by_row_and_by_a_share_of_the_units() {
+    // The pug mill's part misses the last row of its document; a narrower strip does not.
+    const PUG_MILL: &str = include_str!("../../scenarios/01-pug-mill.toml");
+    let free = [
+        ("strip.width", "from = \"3 mm\"\nto = \"5 mm\""),
+        ("latch.release_travel", "from = \"1.0 mm\"\nto = \"2.6 mm\""),
+    ];
+    let mut asked = Asked::default();
+    (asked.units, asked.seed) = (24, 1);
+    let wants = ["what = \"published limits\"\nat_least = \"80 %\""];
+    let outcome = designed(PUG_MILL, &free, &wants, &asked);
+    met(&outcome);
+    assert_eq!((outcome.wants.len(), outcome.documents.len()), (6, 1));
+    let inside = outcome.documents[0].inside.expect("a lot");
+    assert!(inside.of == 24 && inside.units >= 20, "{inside:?}");
+    let part = relatch::parse("part", &outcome.scenario_text).expect("a scenario");
+    let curve = relatch::curve(&part, None)
+        .expect("a curve")
+        .expect("a part");
+    assert!(curve.limits.iter().all(|limit| limit.met));
+    // What no part within the bounds does is said, by its row.
+    let wants = [
+        "what = \"published limits\"",
+        "what = \"trip time\"\nof_rating = \"200 %\"\nis = \"60 s\"",
+    ];
+    let outcome = designed(PUG_MILL, &free, &wants, &Asked::default());
+    assert!(!outcome.met && !outcome.fights.is_empty());
+    assert_eq!(outcome.documents[0].share_wanted, None);
+}
+
+#[test]
+fn a_free_number_keeps_its_tolerance() {
+    let text = WORKED.replace("width = \"5 mm\"", "width = \"5 mm +- 1 %\"");
+    let free = [("strip.width", "from = \"4 mm\"\nto = \"6 mm\"")];
+    let wants = ["what = \"trip time\"\nis = \"5 s\"\nwithin = \"1 %\""];
+    let mut asked = Asked::default();
+    (asked.units, asked.seed) = (32, 1);
+    let outcome = designed(&text, &free, &wants, &asked);
+    assert!(outcome.scenario_text.contains(" mm +- 1 %\""));
+    // 1 % of the width is more than 1 % of the time.
+    let inside = outcome.in_lot.expect("a lot").inside.units;
+    assert!((1..31).contains(&inside), "{inside}");
 }
 
 #[test]

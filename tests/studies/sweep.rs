@@ -142,6 +142,7 @@ fn points_have_the_band_of_the_metals() {
     let number = |name: &str| rows[2][column(name)].parse::<f64>().expect("a number");
     let band = run.trip_time_s.band().expect("a band");
     assert_eq!(number("trip_time_low_s"), band.low);
+    assert_eq!(rows[0].last(), Some(&"note"));
     assert!(number("trip_time_low_s") < number("trip_time_s"));
     assert!(number("trip_time_high_s") > number("trip_time_s"));
     assert!(number("trip_point_low_a") < number("trip_point_a"));

@@ -23,6 +23,32 @@ const OPENING: [f64; 18] = [
 /// Halvings of the length of a cable.
 const HALVINGS: usize = 20;
 
+/// What one instantaneous element does, in few numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct PickUp {
+    /// Smallest alternating current that releases it, rms, A; `None`: none does.
+    pub rms_a: Option<f64>,
+    /// Chance that it opens at a closing of the scenario.
+    pub closings_share: f64,
+    /// Whether it holds at the lower end of its band.
+    pub holds_lower: bool,
+    /// Whether it releases at the upper end.
+    pub releases_upper: bool,
+}
+
+/// The same of the element of a scenario; `None`: it has none, or its iron forbids any motion.
+pub fn pick_up(scenario: &Scenario) -> Option<PickUp> {
+    let (asked, start_a) = Asked::of(scenario)?;
+    let closing = asked.closing(&scenario.closing?);
+    let band = asked.magnet.built.band.map(|band| asked.band(band));
+    Some(PickUp {
+        rms_a: rms_pick_up_a(&asked.magnet, start_a, asked.frequency_hz),
+        closings_share: closing.probability,
+        holds_lower: band.as_ref().is_some_and(|band| band.holds_lower),
+        releases_upper: band.is_some_and(|band| band.releases_upper),
+    })
+}
+
 /// The answers of the instantaneous element; `None` where there is none. `trip` is what the strip
 /// does.
 pub(in crate::predict) fn magnetic(
@@ -32,26 +58,16 @@ pub(in crate::predict) fn magnetic(
     trip: &Trip,
     with_table: bool,
 ) -> Result<Option<MagneticAnswer>, PredictError> {
-    let (Some(built), Some(closing)) = (scenario.magnetic, scenario.closing) else {
+    let (Some((asked, _)), Some(closing)) = (Asked::of(scenario), scenario.closing) else {
         return Ok(None);
     };
-    let magnet = Magnet {
-        built,
-        opening_time_s: device.release.opening_time_s,
-    };
-    // A scenario whose iron forbids any motion is refused when it is read.
+    let (magnet, frequency_hz) = (asked.magnet, asked.frequency_hz);
     let Some(direct) = magnet.direct_currents() else {
         return Ok(None);
     };
-    let frequency_hz = closing.current.frequency_hz().unwrap_or(USUAL_HZ);
     let x_over_r = match closing.current {
         ClosingCurrent::Alternating { x_over_r, .. } => x_over_r,
         _ => 0.0,
-    };
-    let asked = Asked {
-        magnet,
-        frequency_hz,
-        rated_a: scenario.protector.rated_current_a,
     };
     let pick_up_rms_a = rms_pick_up_a(&magnet, direct.start_a, frequency_hz);
     let answer = asked.closing(&closing);
@@ -73,7 +89,7 @@ pub(in crate::predict) fn magnetic(
         opening: pick_up_rms_a
             .filter(|_| with_table)
             .map_or_else(Vec::new, |a| asked.opening(a, x_over_r)),
-        band: built.band.map(|band| asked.band(band)),
+        band: magnet.built.band.map(|band| asked.band(band)),
         cable,
     }))
 }
@@ -109,6 +125,22 @@ struct Asked {
 }
 
 impl Asked {
+    /// What is asked of the element of a scenario, and the direct current that moves it, A. A
+    /// scenario whose iron forbids any motion is refused when it is read.
+    fn of(scenario: &Scenario) -> Option<(Asked, f64)> {
+        let (built, closing) = (scenario.magnetic?, scenario.closing?);
+        let magnet = Magnet {
+            built,
+            opening_time_s: scenario.release.opening_time_s,
+        };
+        let asked = Asked {
+            magnet,
+            frequency_hz: closing.current.frequency_hz().unwrap_or(USUAL_HZ),
+            rated_a: scenario.protector.rated_current_a,
+        };
+        Some((asked, magnet.direct_currents()?.start_a))
+    }
+
     fn alternating(&self, rms_a: f64, x_over_r: f64) -> ClosingCurrent {
         ClosingCurrent::Alternating {
             rms_a,

@@ -9,6 +9,7 @@ mod strike;
 
 pub use angles::{Angles, Poles, angles};
 pub(super) use answer::magnetic;
+pub use answer::{PickUp, pick_up};
 pub use flight::{Flight, Moved, flight};
 pub use pick_up::rms_pick_up_a;
 pub(super) use strike::strike;

@@ -90,7 +90,11 @@ pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
     let unmet = data.iter().filter(|(_, others_met)| !others_met);
     items.extend(unmet.map(|(at, _)| Mark::new(*at, Shape::Cross, EMBER).into()));
     let axis = |k: usize, values: Vec<f64>| {
-        let title = format!("{}, {}", name(wants[k]), words::unit_of(wants[k].wanted));
+        let (what, unit) = (name(wants[k]), words::unit_of(wants[k].wanted));
+        let title = match unit {
+            "" => what,
+            _ => format!("{what}, {unit}"),
+        };
         let [low, high] = [f64::min, f64::max].map(|end| values.iter().copied().reduce(end));
         let middle = 0.5 * (low.unwrap_or(0.0) + high.unwrap_or(0.0));
         let least = [1.0 - NO_COST, 1.0 + NO_COST].map(|part| part * middle);
@@ -117,6 +121,7 @@ pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
 /// A value as an axis has it.
 fn shown(wanted: Wanted, value: f64) -> f64 {
     match wanted.dimension() {
+        _ if wanted == Wanted::Cost => value,
         Dimension::Temperature => value - ZERO_CELSIUS_K,
         Dimension::Fraction => 100.0 * value,
         Dimension::Voltage => 1e3 * value,

@@ -107,24 +107,36 @@ def wait(
     limits: str | None = None,
     compensated: bool = False,
     on: str | None = None,
+    reference_air_c: float | None = None,
+    instantaneous: str | None = None,
+    poles: int | None = None,
+    phases: int | None = None,
+    notices_lost_phase: bool = False,
+    resets_itself: bool = False,
 ) -> Record:
     """How long to wait, from a nameplate: ranges over the parts that it may stand for.
 
     ``start``: (s, A) of each step of the start; ``tripped``: (s, A) of a trip timed from cold; ``on``: "motor" or
-    "box".
+    "box"; ``instantaneous``: "B", "C" or "D" beside the strip; ``phases`` on which the machine runs: of ``poles`` that
+    are more, the others carry nothing.
     """
     held, refused = [float(s) for s in reset_held_s], [float(s) for s in reset_refused_s]
-    return _record(_engine.wait(rating_a, load_a, ambient_c, start, tripped, held, refused, limits, compensated, on))
+    return _record(_engine.wait(
+        rating_a, load_a, ambient_c, start, tripped, held, refused, limits, compensated, on,
+        reference_air_c, instantaneous, poles, phases, notices_lost_phase, resets_itself))
 
 
-def sweep(scenario: Scenario, over: Mapping[str, Any], *, together: bool = False) -> Sweep:
+def sweep(
+    scenario: Scenario, over: Mapping[str, Any], *, together: bool = False, metals: bool = False
+) -> Sweep:
     """The scenario over one to three of its paths, each with each, or first with first.
 
     Values are a text ("12 A to 48 A in 7 by ratio", "edge-on, upright"), a list of texts, or an array with its
-    unit: ``(np.linspace(4, 6, 5), "mm")``. ``table`` holds an array for each column of the CSV.
+    unit: ``(np.linspace(4, 6, 5), "mm")``. ``table`` holds an array for each column of the CSV;
+    ``metals`` puts the bands there that the data of the metals leave.
     """
     axes = [f"{path}={_values(values)}" for path, values in over.items()]
-    told = _engine.sweep(scenario.text, axes, together)
+    told = _engine.sweep(scenario.text, axes, together, metals)
     found = _record(told)
     return cast(Sweep, Record({**vars(found), "table": _table(told[2])}, told[1]))
 
@@ -154,9 +166,19 @@ def compare(*scenarios: Scenario) -> Record:
     return _record(_engine.compare([(s.name, s.text) for s in scenarios]))
 
 
-def population(scenario: Scenario, units: int = 4096, *, sensitivity_rows: int = 0, seed: int = 1) -> Record:
-    """A lot from the tolerances of the scenario: scatter, rates outside limits, which tolerance matters."""
-    return _record(_engine.population(scenario.name, scenario.text, units, sensitivity_rows, seed))
+def population(
+    scenario: Scenario,
+    units: int = 4096,
+    *,
+    sensitivity_rows: int = 0,
+    seed: int = 1,
+    surrogate: bool = False,
+) -> Record:
+    """A lot from the tolerances of the scenario: scatter, rates outside limits, which tolerance matters.
+
+    ``surrogate``: polynomials where a bound measured on fresh units allows them; ``accuracy.surrogate`` says it.
+    """
+    return _record(_engine.population(scenario.name, scenario.text, units, sensitivity_rows, seed, surrogate))
 
 
 def failures(scenario: Scenario, years: float = 10.0, *, units: int = 16384, seed: int = 1) -> Record:
@@ -183,13 +205,14 @@ def design(
     seed: int = 1,
     map: tuple[str, str] | None = None,
     trade: tuple[int, int] | None = None,
+    metals: bool = False,
 ) -> Record:
     """The part that meets a file of targets, or misses them least: ``part``, a Scenario. ``map``: two free paths;
-    ``trade``: two wants by their numbers from 1."""
+    ``trade``: two wants by their numbers from 1; ``metals`` as in ``predict``."""
     wants = [n - 1 for n in trade] if trade else None
     if wants and min(wants) < 0:
         raise InputError("trade: wants are counted from 1")
-    told = _engine.design(os.fspath(targets), units, seed, list(map) if map else None, wants)
+    told = _engine.design(os.fspath(targets), units, seed, list(map) if map else None, wants, metals)
     part = Scenario(f"the part of {os.fspath(targets)}", told[2])
     return Record({**vars(_record(told)), "part": part}, told[1])
 

@@ -56,15 +56,36 @@ class Answers(unittest.TestCase):
         self.assertRaises(relatch.InputError, relatch.wait, float("nan"))
         self.assertRaises(relatch.InputError, relatch.wait, 10, 24, limits="none such")
 
+    def test_a_wait_knows_the_kinds_of_parts(self):
+        strip = relatch.wait(10, 24)
+        for kind in [{"instantaneous": "c"}, {"poles": 3, "phases": 1}, {"resets_itself": True},
+                     {"poles": 3, "phases": 2, "notices_lost_phase": True}, {"reference_air_c": 40}]:
+            self.assertNotEqual(relatch.wait(10, 24, **kind), strip, kind)
+        for wrong in [{"instantaneous": "K"}, {"poles": 5}, {"phases": 0}, {"reference_air_c": 400},
+                      {"limits": "equipment breaker window"}]:
+            self.assertRaises(relatch.InputError, relatch.wait, 25, 60, **wrong)
+        program = os.environ.get("RELATCH_PROGRAM")
+        if program:
+            flags = ["--rating", "10 A", "--load", "24 A", "--poles", "3", "--phases", "1", "--json"]
+            told = subprocess.run([program, "wait", *flags], check=True, capture_output=True, text=True)
+            asked = relatch.wait(10, 24, poles=3, phases=1)
+            self.assertEqual(asked, relatch.Record.of(json.loads(told.stdout), asked._repr_html_()))
+
     def test_a_sweep_is_a_table(self):
         part = relatch.load(SHIPPED / "08-worked-strip.toml")
         swept = relatch.sweep(part, {"load.current": (np.array([15.0, 30.0]), "A"), "strip.width": ["5 mm", "6 mm"]})
         self.assertEqual(len(swept.table["trip_point_a"]), 4)
         self.assertGreater(swept.table["trip_point_a"][1], swept.table["trip_point_a"][0])
+        self.assertEqual(list(swept.table)[-1], "note")
+        known = relatch.sweep(part, {"load.current": "15 A, 30 A"}, metals=True).table
+        self.assertTrue(np.all(known["trip_point_low_a"] < known["trip_point_high_a"]))
+        self.assertEqual(list(known)[-1], "note")
 
     def test_lots_fits_designs_and_diagnoses(self):
         lot = relatch.population(relatch.load(SHIPPED / "14-kiln-lot-set.toml"), 512)
         self.assertIn("Record", repr(lot))
+        quick = relatch.population(relatch.load(SHIPPED / "14-kiln-lot-set.toml"), 512, surrogate=True)
+        self.assertIn("surrogate", quick.accuracy)
         fitted = relatch.fit(next(SHIPPED.glob("datasheets/*.toml")))
         self.assertIsNotNone(relatch.predict(fitted.part).trip_point)
         found = relatch.design(SHIPPED / "targets" / "01-twenty-seconds.toml")

@@ -59,36 +59,57 @@ impl Function {
 impl Expression {
     /// Its value; `None` when a symbol has none.
     pub fn evaluate(&self, value_of: &dyn Fn(&str) -> Option<f64>) -> Option<f64> {
-        let at = |e: &Expression| e.evaluate(value_of);
+        let plain = |name: &str| value_of(name).map(|v| [v, 0.0]);
+        self.with_slope(&plain).map(|[value, _]| value)
+    }
+
+    /// Its value and its exact slope, from those of its symbols.
+    pub fn with_slope(&self, of: &dyn Fn(&str) -> Option<[f64; 2]>) -> Option<[f64; 2]> {
+        let at = |e: &Expression| e.with_slope(of);
         Some(match self {
-            Expression::Number(v) => *v,
-            Expression::Symbol(name) if name == "pi" => std::f64::consts::PI,
-            Expression::Symbol(name) => value_of(name)?,
+            Expression::Number(v) => [*v, 0.0],
+            Expression::Symbol(name) if name == "pi" => [std::f64::consts::PI, 0.0],
+            Expression::Symbol(name) => of(name)?,
             Expression::Sum(terms) => {
-                let mut sum = 0.0;
+                let mut sum = [0.0; 2];
                 for (is_less, term) in terms {
-                    let v = at(term)?;
-                    sum += if *is_less { -v } else { v };
+                    let v = at(term)?.map(|v| if *is_less { -v } else { v });
+                    sum = [sum[0] + v[0], sum[1] + v[1]];
                 }
                 sum
             }
             Expression::Product(factors) => {
-                let mut product = 1.0;
+                let mut product = [1.0, 0.0];
                 for factor in factors {
-                    product *= at(factor)?;
+                    let [v, slope] = at(factor)?;
+                    product = [product[0] * v, product[1] * v + product[0] * slope];
                 }
                 product
             }
-            Expression::Quotient(a, b) => at(a)? / at(b)?,
-            Expression::Power(base, exponent) => at(base)?.powf(at(exponent)?),
+            Expression::Quotient(a, b) => {
+                let ([a, a_slope], [b, b_slope]) = (at(a)?, at(b)?);
+                [a / b, (a_slope - a / b * b_slope) / b]
+            }
+            Expression::Power(base, exponent) => {
+                let ([b, b_slope], [e, e_slope]) = (at(base)?, at(exponent)?);
+                let value = b.powf(e);
+                // A constant exponent asks for no logarithm of what may be negative.
+                let by_exponent = if e_slope == 0.0 {
+                    0.0
+                } else {
+                    b.ln() * e_slope
+                };
+                [value, e * b.powf(e - 1.0) * b_slope + value * by_exponent]
+            }
             Expression::Call(function, argument) => {
-                let v = at(argument)?;
-                match function {
-                    Function::Sqrt => v.sqrt(),
-                    Function::Ln => v.ln(),
-                    Function::Exp => v.exp(),
-                    Function::Tanh => v.tanh(),
-                }
+                let [v, slope] = at(argument)?;
+                let [value, per_argument] = match function {
+                    Function::Sqrt => [v.sqrt(), 0.5 / v.sqrt()],
+                    Function::Ln => [v.ln(), 1.0 / v],
+                    Function::Exp => [v.exp(), v.exp()],
+                    Function::Tanh => [v.tanh(), 1.0 - v.tanh().powi(2)],
+                };
+                [value, per_argument * slope]
             }
         })
     }
@@ -137,5 +158,21 @@ impl Expression {
             }
             Expression::Call(_, a) => a.collect(found),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Expression;
+
+    #[test]
+    fn slopes_are_those_of_small_steps() {
+        let text = "3 - x^2 / (1 + x) + 2^x sqrt(x) ln(x + 2) + exp(-x) tanh(x)";
+        let e = Expression::read(text).expect("a formula");
+        let value = |x: f64| e.evaluate(&|_| Some(x)).expect("a value");
+        let [at, slope] = e.with_slope(&|_| Some([0.7, 2.0])).expect("a slope");
+        let by_steps = (value(0.7 + 1e-5) - value(0.7 - 1e-5)) / 1e-5;
+        assert_eq!(at, value(0.7));
+        assert!((slope / by_steps - 1.0).abs() < 1e-8, "{slope} {by_steps}");
     }
 }

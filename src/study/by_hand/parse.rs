@@ -3,9 +3,9 @@
 use super::expression::{Expression, Function};
 
 impl Expression {
-    /// Reads a formula in one line: `+ - / ^`, a space or a parenthesis for a product, `sqrt ln
-    /// tanh`, `pi`. All factors left of a stroke are its numerator, the one factor after it its
-    /// denominator.
+    /// Reads a formula in one line: `+ - / ^`, a space, a parenthesis or `*` for a product, `sqrt
+    /// ln exp tanh`, `pi`. All factors left of a stroke are its numerator, the one factor after it
+    /// its denominator. A name may go on with points and brackets: `strip.layer[0].thickness[mm]`.
     ///
     /// ```
     /// use relatch::internals::study::by_hand::Expression;
@@ -15,6 +15,11 @@ impl Expression {
     /// assert!(Expression::read("2 (a").is_none());
     /// ```
     pub fn read(text: &str) -> Option<Expression> {
+        parse(text).ok()
+    }
+
+    /// The same; or the byte from which on it is none.
+    pub fn parse(text: &str) -> Result<Expression, usize> {
         parse(text)
     }
 }
@@ -26,51 +31,77 @@ enum Token {
     Sign(char),
 }
 
-fn tokens(text: &str) -> Option<Vec<Token>> {
+/// Tokens, and where each begins; or where there is none.
+fn tokens(text: &str) -> Result<Vec<(Token, usize)>, usize> {
     let mut out = Vec::new();
     let mut rest = text.trim_start();
     while let Some(first) = rest.chars().next() {
-        let part = |belongs: fn(char) -> bool| {
-            let end = rest.find(|c| !belongs(c)).unwrap_or(rest.len());
-            rest.split_at(end)
-        };
-        if first.is_ascii_digit() {
-            let (number, after) = part(|c| c.is_ascii_digit() || c == '.');
-            out.push(Token::Number(number.parse().ok()?));
-            rest = after;
+        let at = text.len() - rest.len();
+        let (token, after) = if first.is_ascii_digit() {
+            let (number, after) = split(rest, |c| c.is_ascii_digit() || c == '.');
+            (Token::Number(number.parse().map_err(|_| at)?), after)
         } else if first.is_ascii_alphabetic() {
-            let (name, after) = part(|c| c.is_ascii_alphanumeric() || c == '_');
-            out.push(Token::Name(name.to_owned()));
-            rest = after;
-        } else if "+-/^()".contains(first) {
-            out.push(Token::Sign(first));
-            rest = &rest[1..];
+            let (name, after) = rest.split_at(name_length(rest));
+            (Token::Name(name.to_owned()), after)
+        } else if "+-*/^()".contains(first) {
+            (Token::Sign(first), &rest[1..])
         } else {
-            return None;
-        }
-        rest = rest.trim_start();
+            return Err(at);
+        };
+        out.push((token, at));
+        rest = after.trim_start();
     }
-    Some(out)
+    Ok(out)
 }
 
-/// The formula, if the whole text is one.
-pub(super) fn parse(text: &str) -> Option<Expression> {
+fn split(text: &str, belongs: impl Fn(char) -> bool) -> (&str, &str) {
+    text.split_at(text.find(|c| !belongs(c)).unwrap_or(text.len()))
+}
+
+/// Bytes of the name at the beginning of a text, with its points and brackets.
+fn name_length(text: &str) -> usize {
+    let mut end = 0;
+    loop {
+        let word = split(&text[end..], |c| c.is_ascii_alphanumeric() || c == '_');
+        end += word.0.len();
+        while let (true, Some(length)) = (text[end..].starts_with('['), text[end..].find(']')) {
+            end += length + 1;
+        }
+        let goes_on = |c: char| c.is_ascii_alphabetic();
+        match text[end..].strip_prefix('.') {
+            Some(more) if more.starts_with(goes_on) => end += 1,
+            _ => return end,
+        }
+    }
+}
+
+/// The formula, if the whole text is one; else where it ends to be one, in bytes.
+pub(super) fn parse(text: &str) -> Result<Expression, usize> {
     let mut reader = Reader {
         tokens: tokens(text)?,
         at: 0,
     };
-    let whole = reader.sum()?;
-    (reader.at == reader.tokens.len()).then_some(whole)
+    let whole = reader.sum();
+    match (whole, reader.tokens.get(reader.at)) {
+        (Some(whole), None) => Ok(whole),
+        // What was taken last does not belong there.
+        (None, _) if reader.at > 0 => Err(reader.tokens[reader.at - 1].1),
+        (_, token) => Err(token.map_or(text.len(), |token| token.1)),
+    }
 }
 
 struct Reader {
-    tokens: Vec<Token>,
+    tokens: Vec<(Token, usize)>,
     at: usize,
 }
 
 impl Reader {
+    fn next(&self) -> Option<&Token> {
+        self.tokens.get(self.at).map(|(token, _)| token)
+    }
+
     fn takes(&mut self, sign: char) -> bool {
-        let is_next = self.tokens.get(self.at) == Some(&Token::Sign(sign));
+        let is_next = self.next() == Some(&Token::Sign(sign));
         self.at += usize::from(is_next);
         is_next
     }
@@ -103,7 +134,7 @@ impl Reader {
                 let below = self.power()?;
                 let above = single(whole, Expression::Product)?;
                 whole = vec![Expression::Quotient(Box::new(above), Box::new(below))];
-            } else if self.starts_factor() {
+            } else if self.takes('*') || self.starts_factor() {
                 whole.push(self.power()?);
             } else {
                 return single(whole, Expression::Product);
@@ -113,7 +144,7 @@ impl Reader {
 
     fn starts_factor(&self) -> bool {
         matches!(
-            self.tokens.get(self.at),
+            self.next(),
             Some(Token::Number(_) | Token::Name(_) | Token::Sign('('))
         )
     }
@@ -128,7 +159,7 @@ impl Reader {
     }
 
     fn primary(&mut self) -> Option<Expression> {
-        let token = self.tokens.get(self.at)?.clone();
+        let token = self.next()?.clone();
         self.at += 1;
         match token {
             Token::Number(v) => Some(Expression::Number(v)),
@@ -174,7 +205,7 @@ mod tests {
                 _ => return None,
             })
         };
-        parse(text)?.evaluate(&names)
+        parse(text).ok()?.evaluate(&names)
     }
 
     #[test]
@@ -184,12 +215,30 @@ mod tests {
         assert_eq!(value("2 sqrt(a a) / a b_1"), Some(6.0));
         assert_eq!(value("b_1^(1/2) b_1^(1/2)").map(|v| v.round()), Some(3.0));
         assert_eq!(value("ln(1)"), Some(0.0));
+        assert_eq!(value("2 * a b_1 * 2"), Some(24.0));
+    }
+
+    #[test]
+    fn a_name_goes_on_with_points_and_brackets() {
+        let read = parse("2 strip.layer[0].thickness[mm] (film[W/(m2 K)] - 1)").expect("read");
+        let names = ["strip.layer[0].thickness[mm]", "film[W/(m2 K)]"];
+        assert_eq!(read.symbols(), names);
     }
 
     #[test]
     fn refuses_what_is_no_formula() {
-        for text in ["", "a +", "(a", "a)", "2 * a", "sqrt a", "a ^", "/ a"] {
-            assert_eq!(parse(text), None, "{text}");
+        for (text, at) in [
+            ("", 0),
+            ("a +", 2),
+            ("(a", 1),
+            ("a)", 1),
+            ("2 * * a", 4),
+            ("sqrt a", 0),
+            ("a ^", 2),
+            ("/ a", 0),
+            ("2 € a", 2),
+        ] {
+            assert_eq!(parse(text), Err(at), "{text}");
         }
         assert_eq!(value("unknown"), None);
     }

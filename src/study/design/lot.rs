@@ -2,9 +2,9 @@
 
 use super::error::DesignError;
 use super::outcome::InLot;
-use super::search::{Candidate, Search};
+use super::search::{Candidate, ROUNDS, Search};
 use super::solve::Asked;
-use super::want::{Found, found};
+use super::want::{Found, Want, found};
 use crate::predict::parallel;
 use crate::scenario::Scenario;
 use crate::statistics::rates::rate;
@@ -18,14 +18,15 @@ impl Search<'_> {
         part: &Candidate,
         asked: &Asked,
     ) -> Result<(InLot, Vec<f64>), DesignError> {
-        let (_, scenario) = self.scenario(&part.at).ok_or(DesignError::NoPart)?;
+        let (text, scenario) = self.scenario(&part.at).ok_or(DesignError::NoPart)?;
+        let cost = self.cost(&text);
         let settings = Settings::new(asked.units, asked.seed, Design::Sobol, 0, false, None)?;
         let plan = Plan::new(&scenario, &settings)?;
         let numbers: Vec<u64> = (0..asked.units).collect();
         let wants = &self.targets.wants;
         let unit = |k: &u64| {
             let unit: Option<Scenario> = single(&plan, *k).ok().map(|(_, scenario)| scenario);
-            unit.and_then(|unit| found(&unit, wants).ok())
+            unit.and_then(|unit| found(&unit, self.targets, cost).ok())
         };
         let units = parallel::map(&numbers, unit, &mut |_| {});
         self.predicted.fetch_add(asked.units, Ordering::Relaxed);
@@ -33,8 +34,14 @@ impl Search<'_> {
             unit.as_ref()
                 .is_some_and(|unit| wants[w].is_met(unit[w].value))
         };
-        let all = |unit: &&Option<Vec<_>>| (0..wants.len()).all(|w| inside(w, unit));
-        let hits = units.iter().filter(all).count() as u64;
+        let every = |of: &dyn Fn(&Want) -> bool| {
+            let among: Vec<usize> = (0..wants.len()).filter(|w| of(&wants[*w])).collect();
+            let all = |unit: &&Option<Vec<_>>| among.iter().all(|w| inside(*w, unit));
+            let hits = units.iter().filter(all).count() as u64;
+            rate(hits, asked.units, 1.0).map_err(VaryError::Statistics)
+        };
+        let of_document =
+            |number: usize| every(&|want| want.limit.is_some_and(|row| row.document == number));
         let each = |w: usize| units.iter().filter(|unit| inside(w, unit)).count() as u64;
         let deviation = |w: usize| {
             let merits = units.iter().flatten().map(|unit| unit[w].merit);
@@ -44,9 +51,60 @@ impl Search<'_> {
             (squares / (merits.len().max(2) - 1) as f64).sqrt()
         };
         let lot = InLot {
-            inside: rate(hits, asked.units, 1.0).map_err(VaryError::Statistics)?,
+            inside: every(&|_| true)?,
             inside_each: (0..wants.len()).map(each).collect(),
+            inside_documents: (0..self.targets.documents.len())
+                .map(of_document)
+                .collect::<Result<_, VaryError>>()?,
         };
         Ok((lot, (0..wants.len()).map(deviation).collect()))
+    }
+}
+
+/// Standard deviations between the middle of a lot and the end of a window, where there is room.
+const SIGMAS: f64 = 3.0;
+/// The same, less and less, where room costs.
+const FEWER_SIGMAS: [f64; 4] = [2.5, 2.0, 1.5, 1.0];
+
+impl Search<'_> {
+    /// A part drawn into the middle of its windows, as far as its lot needs it, and its lot. Where
+    /// something is to go as far as it can, no farther in than the wanted share of units asks for.
+    pub(super) fn in_lot(
+        &mut self,
+        part: Candidate,
+        asked: &Asked,
+    ) -> Result<(Candidate, InLot), DesignError> {
+        let (lot, mut deviations) = self.lot(&part, asked)?;
+        let (mut best, mut best_lot) = (part, lot);
+        let has_aim = self.targets.aim().is_some();
+        if has_aim && !self.targets.asks_for_units() {
+            return Ok((best, best_lot));
+        }
+        let fewer = FEWER_SIGMAS.iter().filter(|_| has_aim);
+        for sigmas in [SIGMAS].iter().chain(fewer) {
+            self.margins = deviations.iter().map(|d| (sigmas * d).max(1e-4)).collect();
+            let inner = self.candidate(best.at.clone());
+            let Some(inner) = inner.map(|start| self.descend(start, &self.moving(), ROUNDS)) else {
+                break;
+            };
+            let inner = self.aimed(inner);
+            let (inner_lot, inner_deviations) = self.lot(&inner, asked)?;
+            let is_better = match (has_aim, self.is_share(&inner_lot), self.is_share(&best_lot)) {
+                (true, true, true) => self.aim_of(&inner) < self.aim_of(&best),
+                (true, inner, best) if inner != best => inner,
+                _ => inner_lot.inside.units > best_lot.inside.units,
+            };
+            if !is_better {
+                break;
+            }
+            (best, best_lot, deviations) = (inner, inner_lot, inner_deviations);
+        }
+        Ok((best, best_lot))
+    }
+
+    /// Whether as many units of a lot meet each document as was wanted.
+    fn is_share(&self, lot: &InLot) -> bool {
+        let mut pairs = self.targets.documents.iter().zip(&lot.inside_documents);
+        pairs.all(|(document, inside)| document.share.is_none_or(|share| inside.share >= share))
     }
 }

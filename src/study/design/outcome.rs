@@ -21,10 +21,16 @@ pub struct DesignOutcome {
     pub free: Vec<FoundFree>,
     /// What was wanted, in the order of the file.
     pub wants: Vec<FoundWant>,
+    /// Published limits that were to be met, in the order of the file.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub documents: Vec<FoundDocument>,
+    /// What the cost was reckoned by.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cost_formula: Option<String>,
     /// How the wants answer to the free numbers, where that was computed.
     pub slopes: Vec<Slope>,
-    /// Largest difference between a slope by one step and by its half, over the largest slope of
-    /// its want.
+    /// Largest difference between a slope and the same from two whole predictions, over the largest
+    /// slope of its want.
     pub slopes_differ: Option<f64>,
     /// Wants that pull against each other; empty where every want is met.
     pub fights: Vec<Fight>,
@@ -80,6 +86,23 @@ pub struct FoundWant {
     pub met: bool,
 }
 
+/// A document as it came out; what the part does at each of its rows stands among the wants.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct FoundDocument {
+    /// Its name.
+    pub name: String,
+    /// The document, and how it was seen.
+    pub source: String,
+    /// Share of the units of a lot that were to meet it.
+    pub share_wanted: Option<f64>,
+    /// Units that meet every row of it, with the confidence limits of their share (95 %), when a
+    /// lot was asked for.
+    pub inside: Option<Rate>,
+    /// Whether the part meets every row of it, and as large a share of the units as was wanted.
+    pub met: bool,
+}
+
 /// How one want answers to one free number at the part that was found.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
@@ -111,6 +134,9 @@ pub struct InLot {
     pub inside: Rate,
     /// Those inside each window, in the order of the wants.
     pub inside_each: Vec<u64>,
+    /// Those that meet each document.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub inside_documents: Vec<Rate>,
 }
 
 /// Where the wants are met over two free numbers, all others as found.

@@ -1,19 +1,17 @@
 //! Targets as a file.
 
+use super::read_wants::{Wants, wants_of};
 use super::targets::{Choice, Free, Targets};
-use super::want::{Want, Wanted};
 use crate::diagnostic::Problem;
 use crate::document::{Bounds, Document, Read, TableReader};
 use crate::quantity::{Dimension, format_si};
-use crate::scenario::{ReadError, Scenario, kind_at, set};
+use crate::scenario::{ReadError, Scenario, kind_at, set, value_at};
 
 /// Finds the scenario that targets name: what it is called in messages, and its text.
 pub type Find<'f> = &'f dyn Fn(&str) -> Result<(String, String), ReadError>;
 
 /// Most sizes of a stock.
 const MOST_SIZES: f64 = 10_000.0;
-/// How near a value is wanted that is given without a window, as a share of it.
-const NEAR: f64 = 0.01;
 
 /// Reads targets; the scenario that they name lies beside the file.
 ///
@@ -58,7 +56,7 @@ pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, 
             None => None,
         };
         if let Some((name, text, scenario)) = base {
-            let (free, wants) = lists(&root, &scenario);
+            let (free, wanted) = lists(&root, (&text, &scenario));
             if free.is_empty() {
                 lacks(
                     &root,
@@ -66,7 +64,7 @@ pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, 
                     "`path = \"strip.width\"`, `from = \"4 mm\"`, `to = \"8 mm\"`",
                 );
             }
-            if wants.is_empty() {
+            if root.tables("want").is_empty() {
                 lacks(&root, "want", "`what = \"trip time\"`, `is = \"20 s\"`");
             }
             twice(&root, &free);
@@ -78,7 +76,9 @@ pub fn read_text(name: &str, text: &str, scenario: Find<'_>) -> Result<Targets, 
                 text,
                 scenario,
                 free: free.into_iter().flatten().map(|f| f.0).collect(),
-                wants: wants.into_iter().flatten().collect(),
+                wants: wanted.list,
+                documents: wanted.documents,
+                cost: wanted.cost,
             });
         }
         root.finish();
@@ -100,21 +100,20 @@ fn head(root: &TableReader<'_>) -> (Option<Read<String>>, Option<Read<String>>) 
     (title, root.required_text("scenario", "\"part.toml\""))
 }
 
-type Lists = (Vec<Option<Placed>>, Vec<Option<Want>>);
-
-fn lists(root: &TableReader<'_>, scenario: &Scenario) -> Lists {
+fn lists(root: &TableReader<'_>, of: (&str, &Scenario)) -> (Vec<Option<Placed>>, Wants) {
     let (free, wants) = (root.tables("free"), root.tables("want"));
-    let free = free.iter().map(free_of).collect();
-    (free, wants.iter().map(|t| want_of(t, scenario)).collect())
+    let free = free.iter().map(|t| free_of(t, of.0)).collect();
+    (free, wants_of(&wants, of))
 }
 
 /// Asks for every key of targets, whatever scenario they name.
 pub(super) fn asked_for(root: &TableReader<'_>) {
     head(root);
     let text = crate::scenario::starter("latch");
-    let part = text.map(|text| crate::scenario::read_text("", text));
-    if let Some(Ok(part)) = part {
-        lists(root, &part);
+    if let Some(text) = text
+        && let Ok(part) = crate::scenario::read_text("", text)
+    {
+        lists(root, (text, &part));
     }
 }
 
@@ -145,7 +144,7 @@ fn twice(root: &TableReader<'_>, free: &[Option<Placed>]) {
 /// Every end of a number and every word must make a scenario with the other free things somewhere:
 /// as they are, or at their least, middle or most.
 fn impossible(root: &TableReader<'_>, of: (&str, &str), free: &[&Placed]) {
-    let said = |k: usize, at: f64| (free[k].0.path.as_str(), free[k].0.choice.text(at));
+    let said = |k: usize, at: f64| (free[k].0.path.as_str(), free[k].0.text(at));
     let is_word = |k: usize| matches!(free[k].0.choice, Choice::Words(_));
     for (k, (one, span)) in free.iter().enumerate() {
         let ends = match &one.choice {
@@ -182,8 +181,8 @@ fn impossible(root: &TableReader<'_>, of: (&str, &str), free: &[&Placed]) {
     }
 }
 
-/// One `[[free]]`.
-fn free_of(t: &TableReader<'_>) -> Option<Placed> {
+/// One `[[free]]` of the text of a scenario.
+fn free_of(t: &TableReader<'_>, scenario: &str) -> Option<Placed> {
     let path = t.required_text("path", "\"strip.width\"")?;
     let kind = match kind_at(path.value.trim()) {
         Ok(kind) => kind,
@@ -203,11 +202,19 @@ fn free_of(t: &TableReader<'_>) -> Option<Placed> {
         None => words(t, &path),
     };
     t.finish();
+    let own = value_at(scenario, path.value.trim()).filter(|_| kind.is_some());
     let free = Free {
         path: path.value.trim().to_owned(),
         choice: choice?,
+        tolerance: own.map_or(String::new(), |own| tolerance_of(&own)),
     };
     Some((free, path.span))
+}
+
+/// What stands behind a number, from its `+-` on.
+fn tolerance_of(value: &str) -> String {
+    let at = ["+-", "+/-", "\u{b1}"].iter().find_map(|s| value.find(s));
+    at.map_or(String::new(), |at| format!(" {}", &value[at..]))
 }
 
 fn number(t: &TableReader<'_>, dimension: Dimension, path: &Read<String>) -> Option<Choice> {
@@ -284,77 +291,4 @@ fn words(t: &TableReader<'_>, path: &Read<String>) -> Option<Choice> {
         return None;
     }
     Some(Choice::Words(words))
-}
-
-/// One `[[want]]`.
-fn want_of(t: &TableReader<'_>, scenario: &Scenario) -> Option<Want> {
-    if !t.has("what") {
-        t.missing("what", "\"trip time\"");
-    }
-    let what = t.choice("what", &Wanted::WORDS);
-    let current = t.optional("current", Dimension::Current, Bounds::positive(1e6, ""));
-    let multiple = t.optional(
-        "of_rating",
-        Dimension::Fraction,
-        Bounds::positive(100.0, ""),
-    );
-    for key in ["is", "within", "at_least", "at_most"] {
-        t.has(key);
-    }
-    let Some(what) = what else {
-        t.finish();
-        return None;
-    };
-    let dimension = what.value.dimension();
-    let end = |key| {
-        t.optional(key, dimension, Bounds::ANY)
-            .map(|read| read.value)
-    };
-    let is = end("is");
-    let near = t.optional("within", Dimension::Fraction, Bounds::positive(1.0, ""));
-    let (mut least, mut most) = (end("at_least"), end("at_most"));
-    t.finish();
-    if let Some(is) = is {
-        let near = near.map_or(NEAR, |near| near.value) * is.abs();
-        (least, most) = (Some(is - near), Some(is + near));
-    }
-    let span = t.span_of("what");
-    if least.is_none() && most.is_none() {
-        if !["is", "at_least", "at_most"].iter().any(|key| t.has(key)) {
-            t.report(
-                Problem::new(span, "nothing is wanted of it")
-                    .help("give `is` (and `within`), `at_least`, `at_most`, or both of these"),
-            );
-        }
-        return None;
-    }
-    if let (Some(low), Some(high)) = (least, most)
-        && low >= high
-    {
-        t.report(
-            Problem::new(t.span_of("at_most"), "no answer lies in this window")
-                .also(t.span_of("at_least"), "not above this"),
-        );
-        return None;
-    }
-    let current_a = match (current, multiple) {
-        (Some(current), _) => Some(current.value),
-        (None, Some(multiple)) => Some(multiple.value * scenario.protector.rated_current_a),
-        (None, None) => None,
-    };
-    if current_a.is_some() && !what.value.is_under_current() {
-        t.report(
-            Problem::new(span, "this answer belongs to no current").help(
-                "leave `current` and `of_rating` out; waits for a start are those under the \
-                       load of the scenario",
-            ),
-        );
-        return None;
-    }
-    Some(Want {
-        wanted: what.value,
-        current_a,
-        least,
-        most,
-    })
 }

@@ -1,7 +1,7 @@
 //! Least squares over the free numbers: Levenberg and Marquardt's steps, held inside the bounds.
 //!
-//! Slopes are differences of whole predictions, whose numerical error (1e-5) lies far below the
-//! step of 1e-3.
+//! Slopes are those of the equations (`exact`); where these do not tell them, differences of whole
+//! predictions, whose numerical error (1e-5) lies far below the step of 1e-3.
 
 use super::targets::{Choice, Targets};
 use super::want::{Found, Want, found};
@@ -14,6 +14,8 @@ use std::sync::atomic::{AtomicU64, Ordering};
 pub(super) const STEP: f64 = 1e-3;
 /// Rounds of a descent.
 pub(super) const ROUNDS: usize = 30;
+/// Part of the usual margin where something else is to go as far as it can.
+const NEAR_THE_END: f64 = 0.1;
 /// Longest step of the search, as a share of the range.
 const LONGEST: f64 = 0.35;
 
@@ -44,9 +46,15 @@ impl Candidate {
 
 impl<'t> Search<'t> {
     pub(super) fn new(targets: &'t Targets) -> Self {
+        // What is to go as far as it can goes up to the others' ends.
+        let part = match targets.aim() {
+            Some(_) => NEAR_THE_END,
+            None => 1.0,
+        };
+        let margin = |want: &Want| part * want.usual_margin();
         Self {
             targets,
-            margins: targets.wants.iter().map(Want::usual_margin).collect(),
+            margins: targets.wants.iter().map(margin).collect(),
             weights: vec![1.0; targets.wants.len()],
             predicted: AtomicU64::new(0),
         }
@@ -55,8 +63,7 @@ impl<'t> Search<'t> {
     /// What is set in the scenario at a place.
     pub(super) fn values(&self, at: &[f64]) -> Vec<(&str, String)> {
         let free = self.targets.free.iter().zip(at);
-        free.map(|(f, at)| (f.path.as_str(), f.choice.text(*at)))
-            .collect()
+        free.map(|(f, at)| (f.path.as_str(), f.text(*at))).collect()
     }
 
     /// The scenario at a place, and its text; `None`: no such part.
@@ -66,10 +73,17 @@ impl<'t> Search<'t> {
         set((&self.targets.name, &self.targets.text), "design", &values).ok()
     }
 
+    /// What the text of a scenario costs, where that was asked.
+    pub(super) fn cost(&self, text: &str) -> f64 {
+        let cost = self.targets.cost.as_ref();
+        cost.map_or(f64::NAN, |cost| cost.value(text))
+    }
+
     /// The part at a place; `None`: there is none, or no prediction.
     pub(super) fn candidate(&self, at: Vec<f64>) -> Option<Candidate> {
         self.predicted.fetch_add(1, Ordering::Relaxed);
-        let found = found(&self.scenario(&at)?.1, &self.targets.wants).ok()?;
+        let (text, scenario) = self.scenario(&at)?;
+        let found = found(&scenario, self.targets, self.cost(&text)).ok()?;
         let wants = self.targets.wants.iter().enumerate();
         let miss = wants
             .map(|(k, want)| self.weights[k] * want.miss(found[k].merit, self.margins[k]))
@@ -77,29 +91,44 @@ impl<'t> Search<'t> {
         Some(Candidate { at, found, miss })
     }
 
-    /// Slopes of the merits over places, one column a free number of `over`; a column of nothing
-    /// where a step leads nowhere.
-    pub(super) fn slopes(&self, from: &Candidate, over: &[usize], step: f64) -> DMatrix<f64> {
+    /// Slopes of the merits over places, one column a free number of `over`.
+    pub(super) fn slopes(&self, from: &Candidate, over: &[usize]) -> DMatrix<f64> {
+        let exact = self.exact(from, over);
+        let left = over.iter().zip(&exact).filter(|(_, told)| told.is_none());
+        let left: Vec<usize> = left.map(|(k, _)| *k).collect();
+        let mut asked = self.differences(from, &left, STEP).into_iter();
+        let columns = exact.into_iter();
+        let columns: Vec<Vec<f64>> = columns
+            .map(|told| told.or_else(|| asked.next()).unwrap_or_default())
+            .collect();
+        DMatrix::from_fn(from.found.len(), over.len(), |w, k| columns[k][w])
+    }
+
+    /// The same as differences of whole predictions, a column each; nothing where a step leads
+    /// nowhere.
+    pub(super) fn differences(&self, from: &Candidate, over: &[usize], step: f64) -> Vec<Vec<f64>> {
         let column = |k: &usize| -> Vec<f64> {
             let step = if from.at[*k] + step > 1.0 {
                 -step
             } else {
                 step
             };
+            let choice = &self.targets.free[*k].choice;
+            let said = |at: f64| choice.place(choice.said(at));
             let mut at = from.at.clone();
             at[*k] += step;
+            let apart = said(at[*k]) - said(from.at[*k]);
             let beside = self.candidate(at);
             let each = from.found.iter().enumerate();
             each.map(|(w, here)| {
                 let there = beside.as_ref().map_or(f64::NAN, |b| b.found[w].merit);
-                Some((there - here.merit) / step)
+                Some((there - here.merit) / apart)
                     .filter(|s| s.is_finite())
                     .unwrap_or(0.0)
             })
             .collect()
         };
-        let columns = parallel::map(over, column, &mut |_| {});
-        DMatrix::from_fn(from.found.len(), over.len(), |w, k| columns[k][w])
+        parallel::map(over, column, &mut |_| {})
     }
 
     /// Descends over the free numbers of `over` until every want is met or nothing more is won.
@@ -110,15 +139,10 @@ impl<'t> Search<'t> {
             if best.sum() == 0.0 || over.is_empty() {
                 break;
             }
-            let mut slopes = self.slopes(&best, over, STEP);
-            for (mut row, weight) in slopes.row_iter_mut().zip(&self.weights) {
-                row *= *weight;
-            }
-            // What is held to the middle of its window pulls always.
-            let held: Vec<bool> = self.margins.iter().map(|m| *m == f64::MAX).collect();
+            let slopes = self.slopes(&best, over);
             let before = best.sum();
             for _ in 0..6 {
-                let Some(at) = step(&best, &slopes, (over, &held), damping) else {
+                let Some(at) = self.step(&best, &slopes, over, damping) else {
                     break;
                 };
                 match self.candidate(at).filter(|next| next.sum() < best.sum()) {
@@ -142,49 +166,89 @@ impl<'t> Search<'t> {
         let is_number = |k: &usize| !matches!(self.targets.free[*k].choice, Choice::Words(_));
         (0..self.targets.free.len()).filter(is_number).collect()
     }
-}
 
-/// Where a damped step of least squares leads, over the numbers that it does not push out of their
-/// bounds.
-fn step(
-    from: &Candidate,
-    slopes: &DMatrix<f64>,
-    (over, held): (&[usize], &[bool]),
-    damping: f64,
-) -> Option<Vec<f64>> {
-    let miss = DVector::from_vec(from.miss.clone());
-    // A want that is met does not pull, as long as it stays so.
-    let pulls = DMatrix::from_fn(slopes.nrows(), slopes.ncols(), |w, k| {
-        match miss[w] == 0.0 && !held[w] {
-            true => 0.0,
-            false => slopes[(w, k)],
+    /// Where a damped step of least squares leads, over the numbers that it does not push out of
+    /// their bounds. A want that is met pulls only if the step would take it out of its window.
+    fn step(
+        &self,
+        from: &Candidate,
+        slopes: &DMatrix<f64>,
+        over: &[usize],
+        damping: f64,
+    ) -> Option<Vec<f64>> {
+        let wants = self.targets.wants.iter().enumerate();
+        let missed = |merits: &dyn Fn(usize) -> f64| -> Vec<f64> {
+            let each = wants.clone();
+            each.map(|(w, want)| want.miss(merits(w), self.margins[w]))
+                .collect()
+        };
+        let merit = |w: usize| from.found[w].merit;
+        let own: Vec<Option<f64>> = missed(&merit)
+            .into_iter()
+            .map(|miss| (miss != 0.0).then_some(miss))
+            .collect();
+        let mut pulls = own.clone();
+        let mut way = self.way(from, slopes, over, (&pulls, damping))?;
+        for _ in 0..2 * own.len() {
+            let there = |w: usize| merit(w) + (slopes.row(w) * &way)[0];
+            let crossed = missed(&there).into_iter().enumerate();
+            // Up to the end that it would cross; what it would not cross does not pull.
+            let next = crossed
+                .map(|(w, miss)| own[w].or((miss != 0.0).then(|| merit(w) - (there(w) - miss))));
+            let next: Vec<Option<f64>> = next.collect();
+            let is_same = |(a, b): (&Option<f64>, &Option<f64>)| a.is_some() == b.is_some();
+            if next.iter().zip(&pulls).all(is_same) {
+                break;
+            }
+            pulls = next;
+            way = self.way(from, slopes, over, (&pulls, damping))?;
         }
-    });
-    let gradient = pulls.transpose() * &miss;
-    let is_open = |k: &usize| {
-        let at = from.at[over[*k]];
-        !(at <= 0.0 && gradient[*k] > 0.0 || at >= 1.0 && gradient[*k] < 0.0)
-    };
-    let open: Vec<usize> = (0..over.len()).filter(is_open).collect();
-    if open.is_empty() {
-        return None;
+        let longest = way.amax();
+        if longest > LONGEST {
+            way *= LONGEST / longest;
+        }
+        let mut at = from.at.clone();
+        for (k, by) in over.iter().zip(way.iter()) {
+            at[*k] = (at[*k] + by).clamp(0.0, 1.0);
+        }
+        (at != from.at).then_some(at)
     }
-    let pulls = pulls.select_columns(&open);
-    let mut normal = pulls.transpose() * &pulls;
-    let most = normal.diagonal().max().max(1e-12);
-    for k in 0..open.len() {
-        normal[(k, k)] += damping * most;
+
+    /// The way that makes the squares of what pulls least, by slopes.
+    fn way(
+        &self,
+        from: &Candidate,
+        slopes: &DMatrix<f64>,
+        over: &[usize],
+        (pulls, damping): (&[Option<f64>], f64),
+    ) -> Option<DVector<f64>> {
+        let weighted = pulls.iter().zip(&self.weights);
+        let weighted = weighted.map(|(pull, w)| pull.unwrap_or(0.0) * w);
+        let miss = DVector::from_iterator(pulls.len(), weighted);
+        let rows = DMatrix::from_fn(slopes.nrows(), slopes.ncols(), |w, k| match pulls[w] {
+            None => 0.0,
+            Some(_) => self.weights[w] * slopes[(w, k)],
+        });
+        let gradient = rows.transpose() * &miss;
+        let is_open = |k: &usize| {
+            let at = from.at[over[*k]];
+            !(at <= 0.0 && gradient[*k] > 0.0 || at >= 1.0 && gradient[*k] < 0.0)
+        };
+        let open: Vec<usize> = (0..over.len()).filter(is_open).collect();
+        if open.is_empty() {
+            return None;
+        }
+        let rows = rows.select_columns(&open);
+        let mut normal = rows.transpose() * &rows;
+        let most = normal.diagonal().max().max(1e-12);
+        for k in 0..open.len() {
+            normal[(k, k)] += damping * most;
+        }
+        let solved = normal.cholesky()?.solve(&-(rows.transpose() * &miss));
+        let mut way = DVector::zeros(over.len());
+        for (k, by) in open.iter().zip(solved.iter()) {
+            way[*k] = *by;
+        }
+        Some(way)
     }
-    let down = -(pulls.transpose() * &miss);
-    let mut way = normal.cholesky()?.solve(&down);
-    let longest = way.amax();
-    if longest > LONGEST {
-        way *= LONGEST / longest;
-    }
-    let mut at = from.at.clone();
-    for (k, by) in open.iter().zip(way.iter()) {
-        let place = &mut at[over[*k]];
-        *place = (*place + by).clamp(0.0, 1.0);
-    }
-    (at != from.at).then_some(at)
 }

@@ -2,24 +2,25 @@
 
 use super::error::DesignError;
 use super::map::over;
-use super::outcome::{DesignOutcome, End, FoundFree, FoundWant};
+use super::outcome::{DesignOutcome, End, FoundDocument, FoundFree, FoundWant, InLot};
 use super::pull::differ;
-use super::search::{Candidate, ROUNDS, STEP, Search};
+use super::search::{Candidate, STEP, Search};
 use super::targets::{Choice, Targets};
 use crate::answer::Caution;
 use crate::predict::Progress;
 use crate::study::summary::Summary;
+use nalgebra::DMatrix;
 use std::sync::atomic::Ordering;
 
-/// Standard deviations between the middle of a lot and the end of a window, where there is room.
-const SIGMAS: f64 = 3.0;
+/// Units of a lot where a share of them is wanted and nobody said how many.
+const USUAL_UNITS: u64 = 200;
 
 /// What is asked beside the part.
 #[derive(Debug, Clone, Default)]
 #[non_exhaustive]
 pub struct Asked {
     /// Units of a lot that is held against the windows; the design is then drawn into them by what
-    /// units scatter. 0: no lot.
+    /// units scatter. 0: no lot, or the usual number where targets want a share of one.
     pub units: u64,
     /// Start of every random number of the lot.
     pub seed: u64,
@@ -53,21 +54,19 @@ pub fn design(
     let mut search = Search::new(targets);
     let mut best = search.part(progress)?;
     let mut in_lot = None;
-    if asked.units > 0 {
+    if asked.units > 0 || targets.asks_for_units() {
         progress("units of a lot", 0.7);
-        let (lot, deviations) = search.lot(&best, asked)?;
-        in_lot = Some(lot.clone());
-        // Into the middle of the windows, as far as the lot needs it.
-        search.margins = deviations.iter().map(|d| (SIGMAS * d).max(1e-4)).collect();
-        let numbers = search.moving();
-        let inner = search.candidate(best.at.clone());
-        let inner = inner.map(|start| search.descend(start, &numbers, ROUNDS));
-        if let Some(inner) = inner {
-            let (better, _) = search.lot(&inner, asked)?;
-            if better.inside.units > lot.inside.units {
-                (best, in_lot) = (inner, Some(better));
-            }
-        }
+        let units = if asked.units > 0 {
+            asked.units
+        } else {
+            USUAL_UNITS
+        };
+        let asked = Asked {
+            units,
+            ..asked.clone()
+        };
+        let (better, lot) = search.in_lot(best, &asked)?;
+        (best, in_lot) = (better, Some(lot));
     }
     progress("what moves what", 0.8);
     let map = map_over.map(|pair| search.map(&best, pair, progress));
@@ -77,8 +76,9 @@ pub fn design(
         return Err(DesignError::NoPart);
     };
     let numbers = search.moving();
-    let slopes = search.slopes(&best, &numbers, STEP);
-    let halved = search.slopes(&best, &numbers, 0.5 * STEP);
+    let slopes = search.slopes(&best, &numbers);
+    let halved = search.differences(&best, &numbers, 0.5 * STEP);
+    let halved = DMatrix::from_fn(slopes.nrows(), slopes.ncols(), |w, k| halved[k][w]);
     let wants: Vec<FoundWant> = targets
         .wants
         .iter()
@@ -90,7 +90,10 @@ pub fn design(
             met: want.is_met(found.value),
         })
         .collect();
-    let met = wants.iter().all(|want| want.met);
+    let documents: Vec<FoundDocument> = (0..targets.documents.len())
+        .map(|number| document(targets, number, &wants, in_lot.as_ref()))
+        .collect();
+    let met = wants.iter().all(|want| want.met) && documents.iter().all(|d| d.met);
     let known = Summary::with_metals(&part, asked.metals).ok();
     Ok(DesignOutcome {
         format: 1,
@@ -105,6 +108,8 @@ pub fn design(
             false => search.fights(&best, &numbers, &slopes),
         },
         wants,
+        documents,
+        cost_formula: targets.cost.as_ref().map(|cost| cost.text.clone()),
         predicted: search.predicted.load(Ordering::Relaxed),
         in_lot,
         map,
@@ -113,6 +118,28 @@ pub fn design(
         scenario_text: text,
         cautions: vec![Caution::ModelEstimate],
     })
+}
+
+/// What came of a document.
+fn document(
+    targets: &Targets,
+    number: usize,
+    wants: &[FoundWant],
+    in_lot: Option<&InLot>,
+) -> FoundDocument {
+    let asked = &targets.documents[number];
+    let is_row = |w: &&FoundWant| w.want.limit.is_some_and(|row| row.document == number);
+    let inside = in_lot.map(|lot| lot.inside_documents[number]);
+    let is_enough = asked
+        .share
+        .is_none_or(|share| inside.is_some_and(|inside| inside.share >= share));
+    FoundDocument {
+        name: asked.limits.name.into(),
+        source: asked.limits.source.into(),
+        share_wanted: asked.share,
+        inside,
+        met: wants.iter().filter(is_row).all(|w| w.met) && is_enough,
+    }
 }
 
 impl Search<'_> {

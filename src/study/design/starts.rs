@@ -23,10 +23,10 @@ impl Search<'_> {
             let Some(found) = self.of_words(words) else {
                 continue;
             };
-            if best.as_ref().is_none_or(|b| found.sum() < b.sum()) {
+            if best.as_ref().is_none_or(|b| self.is_better(&found, b)) {
                 best = Some(found);
             }
-            if best.as_ref().is_some_and(|b| b.sum() == 0.0) {
+            if best.as_ref().is_some_and(|b| self.is_enough(b)) {
                 break;
             }
         }
@@ -108,11 +108,13 @@ impl Search<'_> {
             };
             let Some(start) = start else { continue };
             let end = self.to_stock(self.descend(start, &numbers, ROUNDS));
-            let Some(end) = end else { continue };
-            if best.as_ref().is_none_or(|b| end.sum() < b.sum()) {
+            let Some(end) = end.map(|end| self.aimed(end)) else {
+                continue;
+            };
+            if best.as_ref().is_none_or(|b| self.is_better(&end, b)) {
                 best = Some(end);
             }
-            if best.as_ref().is_some_and(|b| b.sum() == 0.0) {
+            if best.as_ref().is_some_and(|b| self.is_enough(b)) {
                 break;
             }
         }

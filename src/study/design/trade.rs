@@ -13,8 +13,6 @@ const SIDE: usize = 4;
 const APART: f64 = 0.08;
 /// How near the first is held to its value.
 const HELD: f64 = 0.002;
-/// What the second counts beside all others, and how far off it is wanted.
-const PULL: (f64, f64) = (0.02, 1.0);
 /// Rounds of a descent from one value to the next.
 const ROUNDS: usize = 12;
 
@@ -58,26 +56,13 @@ impl Search<'_> {
             most: value(HELD),
             ..given
         };
-        let far = from.found[second].merit;
-        let (least, most) = match (pulled.least, pulled.most) {
-            (None, _) => (None, Some(pulled.wanted.value(far - PULL.1))),
-            (_, None) => (Some(pulled.wanted.value(far + PULL.1)), None),
-            both => both,
-        };
-        targets.wants[second] = Want {
-            least,
-            most,
-            ..pulled
-        };
+        targets.wants[second] = pulled.drawn(from.found[second].merit);
         let mut search = Search::new(&targets);
         // The first at its value; the second into the middle of a window, or as far as it goes.
         search.margins[first] = f64::MAX;
-        match (pulled.least, pulled.most) {
-            (Some(_), Some(_)) => search.margins[second] = f64::MAX,
-            _ => {
-                search.margins[second] = 0.0;
-                search.weights[second] = PULL.0;
-            }
+        match pulled.goes_on() {
+            None => search.margins[second] = f64::MAX,
+            Some(_) => search.draw(second),
         }
         let start = search.candidate(from.at.clone())?;
         let next = search.descend(start, &search.moving(), ROUNDS);
@@ -93,7 +78,9 @@ impl Search<'_> {
         TradePoint {
             values: wants.map(|k| part.found[k].value),
             others_met: others.all(|(_, (want, found))| want.is_met(found.value)),
-            free: self.values(&part.at).into_iter().map(|(_, v)| v).collect(),
+            free: (self.targets.free.iter().zip(&part.at))
+                .map(|(free, at)| free.choice.text(*at))
+                .collect(),
         }
     }
 }

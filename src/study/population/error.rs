@@ -78,7 +78,8 @@ pub enum VaryError {
 const IDLE: &str = "all units would be the same: nothing varies these tolerances";
 const HELP: &str = "units differ in dimensions, clearances, forces, resistances and the like. What is known of a metal is the \
      same for all of them, and `relatch run` says what it leaves open; coils differ in `flexivity` and \
-     `resistivity` of [strip], `flexivity = \"100 % +- 2 points\"`";
+     `resistivity` of [strip], `flexivity = \"100 % +- 2 points\"`. Wear differs in `relatch failures`; of a dial \
+     `trips_at` and the latch's travel";
 
 impl VaryError {
     /// Where a text holds tolerances but none in which units differ, these, with line and caret.

@@ -1,6 +1,7 @@
 //! The numbers in which units differ: their distributions, the batches that share them, and how a
 //! unit's scenario is made from them.
 
+use super::dialled::Dialled;
 use super::{InputShape, VaryError, VaryWarning};
 use crate::quantity::Dimension;
 use crate::scenario::{Batch, Place, Scenario, Shape, Tolerance, impossible};
@@ -61,6 +62,7 @@ pub struct Inputs {
     pub warnings: Vec<VaryWarning>,
     push_at_end: bool,
     one_loss: bool,
+    dialled: Option<Dialled>,
 }
 
 /// Name of the setting among the inputs.
@@ -150,6 +152,7 @@ impl Inputs {
                 factors: factors(None)?,
             });
         }
+        let dialled = Dialled::of(scenario, &list)?;
         let own_loss = known.iter().any(|path| path.ends_with(".contact_loss"));
         Ok(Inputs {
             list,
@@ -157,6 +160,7 @@ impl Inputs {
             warnings,
             push_at_end: scenario.strip.push_point_m >= scenario.strip.length_m,
             one_loss: !own_loss && scenario.release.preload_loss == scenario.release.contact_loss,
+            dialled,
         })
     }
 
@@ -206,6 +210,9 @@ impl Inputs {
                 }
                 None => set_factor = *value,
             }
+        }
+        if let Some(dialled) = &self.dialled {
+            dialled.turn(scenario);
         }
         let strip = &mut scenario.strip;
         if self.push_at_end || strip.push_point_m > strip.length_m {

@@ -12,8 +12,10 @@
 
 pub mod chunk;
 pub mod design;
+mod dialled;
 mod error;
 pub mod inputs;
+mod instantaneous;
 #[cfg(feature = "files")]
 pub mod ledger;
 pub mod outcome;
@@ -30,6 +32,7 @@ mod unit;
 
 pub use crate::statistics::rates::{Quantile, Rate};
 pub use error::VaryError;
+pub use instantaneous::InstantaneousRecord;
 #[cfg(feature = "files")]
 pub use ledger::{Found, Ledger, Shards, merge};
 pub use outcome::*;
@@ -38,3 +41,21 @@ pub use settings::{Design, Settings, Shard};
 pub use single::{SingleUnit, single};
 pub use surrogate::SurrogateRecord;
 pub use table::si_suffix;
+
+use crate::predict::parallel;
+use crate::scenario::Scenario;
+
+/// A whole population, kept in memory alone.
+///
+/// # Errors
+/// Nothing varies, impossible parts, or a failure of the engine.
+pub fn in_memory(scenario: &Scenario, settings: &Settings) -> Result<VaryOutcome, VaryError> {
+    let plan = Plan::new(scenario, settings)?;
+    let chunks = settings.own_chunks();
+    let parts = parallel::map(&chunks, |c| chunk::compute(&plan, *c), &mut |_| {});
+    let mut whole = tally::Tally::new(&plan)?;
+    for part in parts {
+        whole.merge(&part?.0)?;
+    }
+    VaryOutcome::new(&plan, &whole)
+}

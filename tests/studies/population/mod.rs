@@ -3,7 +3,6 @@
 
 mod lanes;
 mod lots;
-mod once;
 mod runs;
 mod settings;
 mod surrogate;

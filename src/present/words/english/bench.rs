@@ -1,6 +1,8 @@
 //! Sweeps, comparisons and designs.
 
-use crate::study::design::{End, Wanted};
+use crate::answer::LimitDemand;
+use crate::present::number::{plain, significant};
+use crate::study::design::{End, FoundDocument, Wanted};
 
 /// Below a table of which some rows are left out.
 pub(crate) fn some_rows() -> &'static str {
@@ -38,6 +40,7 @@ pub(crate) fn wanted(wanted: Wanted) -> &'static str {
         Wanted::Drop => word!("drop at the rated current"),
         Wanted::PreloadShare => word!("preload share of the travel"),
         Wanted::PreloadEffect => word!("trip point per % of preload"),
+        Wanted::Cost => word!("cost"),
     }
 }
 
@@ -117,8 +120,8 @@ pub(crate) fn map_met(met: usize, of: usize, across: &str, up: &str) -> String {
 /// How the slopes were checked.
 pub(crate) fn slopes_checked(percent: &str) -> String {
     say!(
-        "What moves what is a difference of whole predictions; half the step changes it by at most \
-         {percent} %."
+        "What moves what is told by the equations where they tell it; from differences of whole predictions it is at \
+         most {percent} % away."
     ; percent)
 }
 
@@ -176,7 +179,59 @@ pub(crate) fn unit_of(wanted: Wanted) -> &'static str {
         Wanted::StripTemperature => "°C",
         Wanted::Drop => "mV",
         Wanted::StressOverYield | Wanted::PreloadShare => "%",
+        Wanted::Cost => "",
     }
+}
+
+/// The answer of a row of published limits.
+pub(crate) fn limit_row(demand: &LimitDemand, rated_a: f64) -> String {
+    let amperes = |multiple: f64| significant(multiple * rated_a, 3);
+    let at = match demand.poles {
+        None => amperes(demand.multiple),
+        Some(poles) => poles.map(|part| amperes(part * demand.multiple)).join("/"),
+    };
+    let after = (demand.after_multiple > 0.0).then(|| amperes(demand.after_multiple));
+    match (after, demand.air_c.map(plain)) {
+        (None, None) => say!("limit at {at} A"; at),
+        (Some(after), None) => say!("limit at {at} A after {after} A"; at, after),
+        (None, Some(air)) => say!("limit at {at} A in {air} °C"; at, air),
+        (Some(after), Some(air)) => {
+            say!("limit at {at} A after {after} A in {air} °C"; at, after, air)
+        }
+    }
+}
+
+/// As far as it goes.
+pub(crate) fn aim(end: End) -> &'static str {
+    match end {
+        End::Least => word!("as little as can be"),
+        End::Most => word!("as much as can be"),
+    }
+}
+
+/// What came of a document.
+pub(crate) fn document(found: &FoundDocument) -> String {
+    let (name, met) = (&found.name, met(found.met));
+    let Some(inside) = &found.inside else {
+        return format!("{name}: {met}.");
+    };
+    let percent = |share: f64| significant(100.0 * share, 3);
+    let [share, low, high] = [inside.share, inside.low, inside.high].map(percent);
+    let (units, of) = (inside.units, inside.of);
+    let by = say!(
+        "{units} of {of} units meet every row, {share} % (95 % confidence: {low} to {high} %)"
+    ; units, of, share, low, high);
+    match found.share_wanted {
+        None => format!("{name}: {met}; {by}."),
+        Some(wanted) => {
+            say!("{name}: {met}; {by}, and {} % were wanted.", percent(wanted); name, met, by)
+        }
+    }
+}
+
+/// The formula of the cost.
+pub(crate) fn cost_formula(formula: &str) -> String {
+    say!("The cost is {formula}."; formula)
 }
 
 /// Over the table of what one want costs the other.

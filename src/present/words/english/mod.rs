@@ -82,7 +82,9 @@ pub(crate) use mechanism::mechanism;
 pub(crate) use metals::{known_time, metal_data, property};
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
 pub(crate) use poles::{bar, loaded, looped, lost_phase};
-pub(crate) use population::{deviation, end, input, load_demand, set_at, surrogate, vary_warning};
+pub(crate) use population::{
+    deviation, end, input, instantaneous, load_demand, set_at, surrogate, vary_warning,
+};
 #[cfg(feature = "page")]
 pub(crate) use question::{
     ask_head, keep, kept, no_rating, not_understood, noted, question, rating_needed, sits, so_far,

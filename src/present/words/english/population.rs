@@ -1,10 +1,11 @@
 //! A population: its setting, what its load demands, and where it should not be trusted blindly.
 
 use super::amount;
-use crate::present::number::{plain, power_of_ten};
+use crate::present::number::{percent, plain, power_of_ten, significant};
 use crate::quantity::{Dimension, format_number, format_si};
 use crate::study::population::{
-    DemandFrom, InputRecord, InputShape, LoadRecord, Quantity, SetAt, SurrogateRecord, VaryWarning,
+    DemandFrom, InputRecord, InputShape, InstantaneousRecord, LoadRecord, Quantity, SetAt,
+    SurrogateRecord, VaryWarning,
 };
 
 /// How clearances are set, after "Each unit's".
@@ -96,10 +97,17 @@ pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
             "{path}: {sigmas:.1} standard uncertainties from the middle a part would be impossible; the spread is cut \
              there"
         ; path, sigmas),
-        VaryWarning::NotVaried { paths } => say!(
-            "tolerances that do not differ from unit to unit here: {}",
-            paths.join(", ")
-        ),
+        VaryWarning::NotVaried { paths } => {
+            let each = paths.iter().map(|path| match alike(path) {
+                Some(why) => format!("{path} ({why})"),
+                None => path.clone(),
+            });
+            let each: Vec<String> = each.collect();
+            say!(
+                "tolerances that do not differ from unit to unit here: {}",
+                each.join(", ")
+            )
+        }
         VaryWarning::AskedAlone => word!(
             "this part, or its load, cannot be computed side by side with others: every unit \
                                     was asked alone"
@@ -119,6 +127,49 @@ pub(crate) fn vary_warning(warning: &VaryWarning) -> String {
             quantity(*of)
         ; left_out, rows),
     }
+}
+
+/// Why units do not differ in a number.
+fn alike(path: &str) -> Option<&'static str> {
+    let table = path.split(['.', '[']).next().unwrap_or_default();
+    Some(match table {
+        "dial" => word!("marks are printed; `trips_at` and the travel differ"),
+        "ageing" | "duty" => word!("wear takes years: `relatch failures`"),
+        "closing" | "cable" => word!("the circuit is the same for all"),
+        "alloy" | "contact_metal" => {
+            word!("what is known of a metal moves all units alike: `relatch run`")
+        }
+        "protector" => word!("it is printed on all of them"),
+        _ => return None,
+    })
+}
+
+/// What the instantaneous elements of a lot do.
+pub(crate) fn instantaneous(found: &InstantaneousRecord) -> String {
+    let ampere = |a: Option<f64>| match a {
+        Some(a) => format!("{} A", significant(a, 3)),
+        None => super::never().to_owned(),
+    };
+    let ([low, _, high], drawn) = (found.pick_up_a.map(ampere), ampere(found.nominal_a));
+    let (units, closings) = (found.units, percent(found.closings_share));
+    let mut said = say!(
+        "Instantaneous elements of {units} units: pick-up {low} to {high} in nine of ten, {drawn} as drawn; they open \
+         at once in {closings} of this scenario's closings."
+    ; units, low, high, drawn, closings);
+    if let Some((band, holds, releases)) = &found.band {
+        let [lower, upper] = [holds, releases].map(|rate| percent(rate.share));
+        let band = format!("{band:?}");
+        said += " ";
+        said += &say!(
+            "Band {band}: {lower} hold at its lower end, {upper} release at its upper."
+        ; band, lower, upper);
+    }
+    if let Some((path, share)) = &found.most {
+        let share = percent(*share);
+        said += " ";
+        said += &say!("{path} makes {share} of that scatter."; path, share);
+    }
+    said + " " + word!("All other rates here are those of the strips.")
 }
 
 /// What polynomials in the engine's place are worth, in a lot of so many units.

@@ -8,6 +8,7 @@ mod scatter;
 pub use records::*;
 pub use remark::*;
 
+use super::instantaneous::{InstantaneousRecord, instantaneous};
 use super::settings::Design;
 use super::tally::{FailedUnit, Tally, drawn_input};
 use super::{Plan, SurrogateRecord, VaryError};
@@ -85,6 +86,9 @@ pub struct VaryOutcome {
     pub limits: Vec<LimitRecord>,
     /// Rates outside any.
     pub any_limit: Option<SidesRecord>,
+    /// The instantaneous elements, where units differ in them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub instantaneous: Option<InstantaneousRecord>,
     /// Which input matters, by variance.
     pub sensitivity: Vec<SensitivityRecord>,
     /// Which input matters, one at a time.
@@ -137,6 +141,7 @@ impl VaryOutcome {
         let whole = tally.trip_point_a.all.bins();
         let whole = whole.filter(|(e, _)| e.high.is_finite());
         let is_beside = plan.examiner.is_some();
+        let instantaneous = instantaneous(plan)?;
         let mut outcome = VaryOutcome {
             format: FORMAT,
             version: plan.settings.version.clone(),
@@ -181,17 +186,14 @@ impl VaryOutcome {
                     true => crate::predict::BESIDE_ACCURACY,
                     false => crate::predict::ACCURACY,
                 },
-                largest_trim: match (&plan.examiner, &plan.once) {
-                    (Some(examiner), _) => examiner.largest_trim(),
-                    (None, Some(once)) => once.largest_trim(),
-                    (None, None) => 0.0,
-                },
+                largest_trim: plan.examiner.as_ref().map_or(0.0, |e| e.largest_trim()),
                 surrogate: plan.surrogate_record.map(|record| SurrogateRecord {
                     engine: tally.engine,
                     ..record
                 }),
             },
-            warnings: warnings(plan, tally, &sensitivity),
+            warnings: warnings(plan, tally, &sensitivity, instantaneous.is_none()),
+            instantaneous,
             sensitivity,
             cautions: Vec::new(),
         };
@@ -219,12 +221,17 @@ impl VaryOutcome {
 }
 
 /// What has to be said beside the numbers.
-fn warnings(plan: &Plan, tally: &Tally, all: &[SensitivityRecord]) -> Vec<VaryWarning> {
+fn warnings(
+    plan: &Plan,
+    tally: &Tally,
+    all: &[SensitivityRecord],
+    strips_alone: bool,
+) -> Vec<VaryWarning> {
     let mut warnings = plan.inputs.warnings.clone();
     if plan.examiner.is_none() {
         warnings.push(VaryWarning::AskedAlone);
     }
-    if plan.scenario.magnetic.is_some() {
+    if plan.scenario.magnetic.is_some() && strips_alone {
         warnings.push(VaryWarning::StripsAlone);
     }
     if tally.failed > 0 {
