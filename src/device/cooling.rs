@@ -340,6 +340,16 @@ impl CoolingLaw {
                 Fitted::Laminar { still, moving } => {
                     still.at(film_k) + moving.at(film_k) * u.abs().sqrt().sqrt()
                 }
+                Fitted::Horizontal {
+                    scale,
+                    upper,
+                    lower,
+                } if u != 0.0 => {
+                    let upper = upper.at(film_k) * u.abs().sqrt().sqrt();
+                    let lower = lower.at(film_k) * u.abs().powf(0.2);
+                    let nusselt = thin_layer(1.4, upper).0 + thin_layer(2.5, lower).0;
+                    0.5 * scale.at(film_k) * nusselt
+                }
                 _ => self.coefficient_parts(film_k, u).0,
             }
         } else {

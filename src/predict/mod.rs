@@ -53,6 +53,7 @@ mod snap_picture;
 mod stress;
 mod tables;
 mod thin;
+mod together;
 mod trip_point;
 mod waits;
 mod warnings;
@@ -66,7 +67,7 @@ pub use dial::turned;
 pub use error::PredictError;
 pub use examine::{
     ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,
-    Questions, Setting, examine_alone,
+    Once, Questions, Setting, examine_alone,
 };
 pub use fidelity::{Converged, Fidelity, Ladder, converge};
 pub use halt::Halt;

@@ -10,6 +10,9 @@ use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 /// Hottest steady state that is looked for, K.
 pub(super) const HOTTEST_K: f64 = 20_000.0;
 
+/// Over which slopes of an event are taken, K.
+const SLOPE_STEP_K: f64 = 1e-3;
+
 /// What the end of a constant piece tends to.
 pub enum Target {
     /// Nothing to prove with.
@@ -130,8 +133,22 @@ pub fn reach(gradient: &[f64], along: &[f64]) -> f64 {
     each.sum()
 }
 
+/// Slope of the event along a direction.
+pub fn slope_along(event: &dyn Event, t: f64, y: &[f64], along: &[f64]) -> f64 {
+    let most = along.iter().fold(0.0f64, |m, v| m.max(v.abs()));
+    if !(most > 0.0) {
+        return 0.0;
+    }
+    let step = SLOPE_STEP_K / most;
+    let there = |sign: f64| -> Vec<f64> {
+        let moved = y.iter().zip(along).map(|(y, a)| y + sign * step * a);
+        moved.collect()
+    };
+    (event.value(t, &there(1.0)) - event.value(t, &there(-1.0))) / (2.0 * step)
+}
+
 /// Slope of the event against each of the first `n` unknowns.
-pub fn gradient(event: &dyn Event, t: f64, y: &[f64], n: usize) -> Vec<f64> {
+fn gradient(event: &dyn Event, t: f64, y: &[f64], n: usize) -> Vec<f64> {
     let mut probe = y.to_vec();
     (0..n)
         .map(|i| {

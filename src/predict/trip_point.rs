@@ -3,7 +3,8 @@
 use super::PredictError;
 use super::bordered;
 use super::fidelity::{Converged, Ladder, converge};
-use super::proof::{HOTTEST_K, gradient};
+use super::proof::{HOTTEST_K, slope_along};
+use super::together::trip_point_near;
 use crate::device::{Device, Drive, Gauge, Model, Plant};
 use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
@@ -95,6 +96,13 @@ pub fn trip_point_on(
         return Ok(TripPointAnswer::StaysOpen);
     }
     if let Some((current_a, state)) = bordered::trip_point(model, ambient_k, guess_a) {
+        return Ok(TripPointAnswer::At { current_a, state });
+    }
+    let steady = closed_steady(model, guess_a, ambient_k, &cold)?;
+    if let Some((current_a, state)) =
+        steady.and_then(|near| trip_point_near(model, ambient_k, guess_a, &near))
+        && model.peak_k(&state) < MELTED_K
+    {
         return Ok(TripPointAnswer::At { current_a, state });
     }
     let (mut low, mut high) = (0.0, f64::INFINITY);
@@ -191,11 +199,7 @@ pub(super) fn margin_per_ampere(model: &Model, ambient_k: f64, current: f64, y: 
         return f64::NAN;
     };
     let event = plant.release();
-    let through: f64 = gradient(&event, 0.0, y, n)
-        .iter()
-        .zip(&z)
-        .map(|(g, z)| g * z)
-        .sum();
+    let through = slope_along(&event, 0.0, y, &z);
     through + (up_value - down_value) / (2.0 * step)
 }
 

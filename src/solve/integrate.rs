@@ -2,6 +2,10 @@
 
 use super::{DenseStep, Rodas5p, System};
 
+/// Part of a step to which an event is found on the interpolant; the interpolant itself is right to
+/// a few ten-thousandths.
+const ROOT: f64 = 1e-6;
+
 /// How finely to integrate.
 #[derive(Debug, Clone, Copy)]
 pub struct Controls {
@@ -275,38 +279,65 @@ fn refine(
         dense.at(t + s * dense.h, y);
         event.value(t + s * dense.h, y)
     };
-    let (mut low, mut high) = bracket;
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if on_dense(middle) < 0.0 {
-            low = middle
-        } else {
-            high = middle
-        }
-        if high - low < 1e-12 {
-            break;
-        }
-    }
-    let mut h = (high * dense.h).max(1e-12 * dense.h);
-    // Slope of the event along the solution, from the dense output about the root.
-    let (left, right) = ((high - 1e-3).max(0.0), (high + 1e-3).min(1.0));
-    let slope = (on_dense(right) - on_dense(left)) / ((right - left) * dense.h);
+    let on_line = root(&mut on_dense, bracket);
+    let mut h = (on_line * dense.h).max(1e-12 * dense.h);
+    // Slope of the event along the solution, from the dense output about the root; from then on
+    // from the lengths tried.
+    let (left, right) = ((on_line - 1e-3).max(0.0), (on_line + 1e-3).min(1.0));
+    let mut slope = (on_dense(right) - on_dense(left)) / ((right - left) * dense.h);
+    let mut last: Option<(f64, f64)> = None;
     for _ in 0..8 {
         if !stepper.step(system, t, dense.start(), h, new, error) {
             break;
         }
         let value = event.value(t + h, new);
+        if let Some((h_before, before)) = last
+            && (h - h_before).abs() > 1e-9 * h
+            && (value - before) / (h - h_before) > 0.0
+        {
+            slope = (value - before) / (h - h_before);
+        }
+        last = Some((h, value));
         let change = -value / slope;
         if !change.is_finite() || change.abs() <= 1e-12 * (t.abs() + h) {
-            break;
+            return h;
         }
         let next = (h + change).clamp(0.1 * h, dense.h * 1.5);
         if next == h {
-            break;
+            return h;
         }
         h = next;
     }
     // The state must belong to the final length.
     let _ = stepper.step(system, t, dense.start(), h, new, error);
     h
+}
+
+/// Place of a zero of a value that is negative at the low end of a bracket and not at its high end:
+/// by the chord between both ends, with the value at an end that stays twice halved (the Illinois
+/// rule).
+fn root(value: &mut impl FnMut(f64) -> f64, (mut low, mut high): (f64, f64)) -> f64 {
+    let (mut at_low, mut at_high) = (value(low), value(high));
+    let mut was_low = None;
+    for _ in 0..60 {
+        let chord = high - (high - low) * at_high / (at_high - at_low);
+        let inside = low < chord && chord < high;
+        let next = if inside { chord } else { 0.5 * (low + high) };
+        let found = value(next);
+        let is_low = found < 0.0;
+        let stays_again = was_low == Some(is_low);
+        let moved = if is_low { next - low } else { high - next };
+        if is_low {
+            (low, at_low) = (next, found);
+            at_high *= if stays_again { 0.5 } else { 1.0 };
+        } else {
+            (high, at_high) = (next, found);
+            at_low *= if stays_again { 0.5 } else { 1.0 };
+        }
+        if moved < ROOT || high - low < ROOT {
+            return next;
+        }
+        was_low = Some(is_low);
+    }
+    high
 }

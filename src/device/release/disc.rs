@@ -1,7 +1,7 @@
 //! A disc on the grid: its shell at the temperatures of rim, faces and contact, and its distance
 //! from either fold.
 
-use super::{Gauge, Outline, ReleaseMechanism};
+use super::{Gauge, Kept, Outline, ReleaseMechanism};
 use crate::device::{Device, Grid, Model};
 use crate::physics::shell::{Course, Shell, ShellGrid, one_term};
 use crate::scenario::Disc;
@@ -111,7 +111,7 @@ impl Disc {
     /// Even curvature that is still missing at its snap through or back (with the contacts closed
     /// or open), as the rise that it takes from a free disc, m; of one that creeps, at the flat
     /// middle.
-    fn missing_m(&self, on: &Model, y: &[f64], closed: bool) -> f64 {
+    fn missing_m(&self, on: &Model, y: &[f64], closed: bool, kept: &mut Kept) -> f64 {
         let Some(parts) = &on.disc else {
             return f64::NAN;
         };
@@ -120,11 +120,14 @@ impl Disc {
         let shift = match &course.sides {
             Some(sides) => {
                 let even = if closed { &sides.trip } else { &sides.reset };
+                let near = kept.take().and_then(|fold| shell.fold_near(&fold));
+                *kept = near.or_else(|| shell.fold_from(even));
                 // Far from any state that parts see there may be no fold; then only an even disc is
                 // told.
-                shell
-                    .fold_from(even)
-                    .map_or_else(|| even.shift - shell.even_part(), |fold| fold.shift)
+                match kept {
+                    Some(fold) => fold.shift,
+                    None => even.shift - shell.even_part(),
+                }
             }
             None => shell
                 .flat_shift()
@@ -139,7 +142,11 @@ impl Disc {
             return Vec::new();
         };
         let course = if closed { &parts.closed } else { &parts.open };
-        let heights = self.shell_at(on, parts, y, closed).heights(course, closed);
+        let flat_k = on.device.laws.flat_temperature_k;
+        let flat = self.shell(&parts.grid, &on.device, flat_k, closed);
+        let heights = self
+            .shell_at(on, parts, y, closed)
+            .heights((&flat, course), closed);
         heights.into_iter().map(|h| h * self.radius_m).collect()
     }
 
@@ -167,10 +174,21 @@ impl Disc {
 }
 
 impl ReleaseMechanism for Disc {
-    fn distance_m(&self, on: &Model, gauge: Gauge, y: &[f64], _current_squared: f64) -> f64 {
+    fn distance_m(&self, on: &Model, gauge: Gauge, y: &[f64], current_squared: f64) -> f64 {
+        self.distance_near_m(on, gauge, y, current_squared, &mut None)
+    }
+
+    fn distance_near_m(
+        &self,
+        on: &Model,
+        gauge: Gauge,
+        y: &[f64],
+        _current_squared: f64,
+        kept: &mut Kept,
+    ) -> f64 {
         match gauge {
-            Gauge::Release { in_hand_m } => in_hand_m - self.missing_m(on, y, true),
-            Gauge::Relatch => self.missing_m(on, y, false),
+            Gauge::Release { in_hand_m } => in_hand_m - self.missing_m(on, y, true, kept),
+            Gauge::Relatch => self.missing_m(on, y, false, kept),
         }
     }
 

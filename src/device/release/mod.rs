@@ -14,8 +14,10 @@ pub(super) use disc::DiscParts;
 pub(super) use snap_blade::HingedWeights;
 
 use super::{Device, Model, Plant};
+use crate::physics::shell::Fold;
 use crate::scenario::Mechanism;
 use crate::solve::Event;
+use std::cell::RefCell;
 
 /// Which event.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -65,10 +67,25 @@ pub struct AtSnap {
     pub heights_m: Vec<f64>,
 }
 
+/// What an event keeps between the states of one march: the fold of a disc.
+pub type Kept = Option<Fold>;
+
 /// A release mechanism on a grid.
 pub trait ReleaseMechanism {
     /// Signed distance from an event, m.
     fn distance_m(&self, on: &Model, gauge: Gauge, y: &[f64], current_squared: f64) -> f64;
+
+    /// The same where the answer at a state nearby left something behind.
+    fn distance_near_m(
+        &self,
+        on: &Model,
+        gauge: Gauge,
+        y: &[f64],
+        current_squared: f64,
+        _kept: &mut Kept,
+    ) -> f64 {
+        self.distance_m(on, gauge, y, current_squared)
+    }
 
     /// The event function as a sum over the strip, where it is one.
     fn push(&self, _gauge: Gauge, _preload_loss: f64) -> Option<Push> {
@@ -166,7 +183,11 @@ impl Plant<'_> {
 
     /// The event as the general way sees it.
     pub fn event(&self, gauge: Gauge) -> PlantEvent<'_> {
-        PlantEvent { plant: self, gauge }
+        PlantEvent {
+            plant: self,
+            gauge,
+            kept: RefCell::default(),
+        }
     }
 
     /// The release as the general way sees it.
@@ -179,11 +200,14 @@ impl Plant<'_> {
 pub struct PlantEvent<'a> {
     plant: &'a Plant<'a>,
     gauge: Gauge,
+    kept: RefCell<Kept>,
 }
 
 impl Event for PlantEvent<'_> {
     fn value(&self, t: f64, y: &[f64]) -> f64 {
-        self.plant.distance_m(self.gauge, t, y)
+        let (model, squared) = (self.plant.model, self.plant.strip_current_squared(t));
+        let kept = &mut self.kept.borrow_mut();
+        (model.mechanism()).distance_near_m(model, self.gauge, y, squared, kept)
     }
 
     fn steepness(&self, _t: f64, y: &[f64], along: &[f64]) -> Option<f64> {

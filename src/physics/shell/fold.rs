@@ -6,8 +6,8 @@ use nalgebra::DVector;
 
 /// Newton steps towards a fold.
 const MOST_STEPS: usize = 30;
-/// Step that counts as none, against the largest slope.
-const SETTLED: f64 = 1e-11;
+/// Step after which there is none, against the largest slope: Newton's method squares what is left.
+const SETTLED: f64 = 1e-7;
 /// Parts in which a fold is followed from even to uneven curvature, where one leap does not reach
 /// it.
 const PARTS: [usize; 3] = [1, 4, 32];
@@ -46,6 +46,13 @@ impl Shell<'_> {
         })
     }
 
+    /// The fold that one of the same disc at other temperatures becomes, where they differ little.
+    #[must_use]
+    pub fn fold_near(&self, other: &Fold) -> Option<Fold> {
+        let fold = self.fold_at(other.slopes.clone(), other.shift)?;
+        (fold.is_most == other.is_most).then_some(fold)
+    }
+
     /// The fold near slopes and a shift.
     pub(super) fn fold_at(&self, mut slopes: DVector<f64>, mut shift: f64) -> Option<Fold> {
         let (grid, n) = (self.grid, self.grid.len());
@@ -53,11 +60,14 @@ impl Shell<'_> {
         let mut at_rim = DVector::zeros(n);
         at_rim[n - 1] = 1.0;
         for _ in 0..MOST_STEPS {
-            let rigidity = self.rigidity(&slopes);
-            let mut unit = DVector::zeros(n + 1);
-            unit[n] = 1.0;
-            // The border is what the rigidity lacks of a null vector; at a fold it is nothing.
-            let found = Self::bordered(rigidity.clone(), &at_rim, &at_rim, &unit)?;
+            // The border is what the rigidity lacks of a null vector; at a fold it is nothing. The
+            // shift bends it at the rim alone, so that one factorisation serves both questions.
+            let factors = Self::bordered(self.rigidity(&slopes), &at_rim, &at_rim).lu();
+            let solved = |right: DVector<f64>| {
+                let found = factors.solve(&right)?;
+                found.iter().all(|v| v.is_finite()).then_some(found)
+            };
+            let found = solved(DVector::zeros(n).push(1.0))?;
             let (snap, lacks) = (found.rows(0, n).into_owned(), found[n]);
             let lean = weight.component_mul(&slopes);
             let own = &grid.membrane * snap.component_mul(&lean);
@@ -65,11 +75,11 @@ impl Shell<'_> {
             let turn = self.slenderness
                 * (lean.component_mul(&(&grid.membrane * &square))
                     + 2.0 * weight.component_mul(&snap).component_mul(&own));
-            let mut right = -self.imbalance(&slopes, shift).push(0.0);
-            right[n] = -lacks;
-            let step = Self::bordered(rigidity, &-&turn, &self.even(), &right)?;
+            let balanced = solved(-self.imbalance(&slopes, shift).push(0.0))?;
+            let along = (lacks - turn.dot(&balanced.rows(0, n))) / turn.dot(&snap);
+            let step = balanced + along * &found;
             slopes += step.rows(0, n);
-            shift += step[n];
+            shift -= step[n] / (1.0 + self.poisson);
             if step.rows(0, n).amax() <= SETTLED * slopes.amax() {
                 return Some(Fold {
                     shift,

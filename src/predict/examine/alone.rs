@@ -1,6 +1,9 @@
 //! One unit alone: slower, and the reference that the answers side by side are held against.
 
-use super::{Air, Amperes, Finding, LEAST_CLEARANCE_M, Questions, Setting, case_of, own_case};
+use super::once::Once;
+use super::{
+    ACCURACY, Air, Amperes, Finding, LEAST_CLEARANCE_M, Questions, Setting, case_of, own_case,
+};
 use crate::answer::TripTime;
 use crate::device::Device;
 use crate::load::Programme;
@@ -12,6 +15,9 @@ use crate::predict::session::{Carried, Cooled, Session, Unwatched};
 use crate::predict::trip_point::{TripPointAnswer, trip_point};
 use crate::scenario::Scenario;
 
+/// How far a load is from the trip point, relative, from which one grid answers for it.
+const CLEAR: f64 = 0.05;
+
 /// The same questions of one unit, given as its scenario, to the accuracy of units side by side.
 ///
 /// # Errors
@@ -22,13 +28,41 @@ pub fn examine_alone(
     set_factor: f64,
     accuracy: f64,
 ) -> Result<Finding, PredictError> {
+    let finely = Finely::Until(accuracy);
+    examine(scenario, questions, set_factor, finely)
+}
+
+/// How finely a unit is asked.
+#[derive(Clone, Copy)]
+pub(super) enum Finely<'a> {
+    /// Until two grids agree to this accuracy.
+    Until(f64),
+    /// Each question on one grid.
+    Once(&'a Once),
+}
+
+impl Finely<'_> {
+    fn accuracy(self) -> f64 {
+        match self {
+            Finely::Until(accuracy) => accuracy,
+            Finely::Once(_) => ACCURACY,
+        }
+    }
+}
+
+pub(super) fn examine(
+    scenario: &Scenario,
+    questions: &Questions,
+    set_factor: f64,
+    finely: Finely<'_>,
+) -> Result<Finding, PredictError> {
     let mut device = Device::new(scenario)?;
     let Some(latch) = scenario.release.mechanism.latch() else {
-        return answers(scenario, &device, questions, f64::INFINITY, accuracy);
+        return answers(scenario, &device, questions, f64::INFINITY, finely);
     };
     let mut clearance_m = latch.release_travel_m;
     if let Some(setting) = questions.setting {
-        let over_m = set_alone(scenario, &device, &setting, set_factor, accuracy)?;
+        let over_m = set_alone(scenario, &device, &setting, set_factor, finely.accuracy())?;
         clearance_m += over_m;
         if !(clearance_m > LEAST_CLEARANCE_M) {
             return Ok(Finding::unknown(questions, clearance_m));
@@ -39,7 +73,7 @@ pub fn examine_alone(
         }
         device = Device::new(&set)?;
     }
-    answers(scenario, &device, questions, clearance_m, accuracy)
+    answers(scenario, &device, questions, clearance_m, finely)
 }
 
 /// How far the clearance has to be widened, m.
@@ -66,7 +100,7 @@ fn answers(
     device: &Device,
     questions: &Questions,
     clearance_m: f64,
-    accuracy: f64,
+    finely: Finely<'_>,
 ) -> Result<Finding, PredictError> {
     let mut finding = Finding::unknown(questions, clearance_m);
     let own = own_case(scenario);
@@ -76,7 +110,11 @@ fn answers(
     };
     for (k, point) in finding.trip_points_a.iter_mut().enumerate() {
         let guess_a = scenario.protector.rated_current_a;
-        *point = match trip_point(device, air_k(k), guess_a, accuracy)?.value {
+        let answer = match finely {
+            Finely::Until(accuracy) => trip_point(device, air_k(k), guess_a, accuracy)?.value,
+            Finely::Once(once) => once.trip_point(device, k, air_k(k), guess_a)?,
+        };
+        *point = match answer {
             TripPointAnswer::At { current_a, .. } => current_a,
             TripPointAnswer::StaysOpen => 0.0,
             TripPointAnswer::NeverReleases => f64::INFINITY,
@@ -88,7 +126,7 @@ fn answers(
             (Amperes::Own, true) => own.clone(),
             _ => case_of(scenario, air_k(carry.air), carry.before_a),
         };
-        case.accuracy = accuracy;
+        case.accuracy = finely.accuracy();
         let load = match carry.current {
             Amperes::Own => scenario.load.clone(),
             Amperes::Of(a) => Programme::constant(a),
@@ -100,9 +138,15 @@ fn answers(
             finding.times_s[k] = time.time_s().unwrap_or(never_s);
             continue;
         }
-        match run(device, &case, &load, carry.cool) {
+        let trip_point_a = finding.trip_points_a[carry.air];
+        let answer = match finely {
+            Finely::Once(once) if is_clear_of(&load, trip_point_a) => {
+                once.run(device, k, &case, &load, carry.cool)
+            }
+            _ => run(device, &case, &load, carry.cool).map(|answer| answer.value),
+        };
+        match answer {
             Ok(answer) => {
-                let answer = answer.value;
                 finding.times_s[k] = answer.trip_time_s.unwrap_or(f64::INFINITY);
                 if let (Carried::Released, Some(cooled)) = (answer.carried, answer.cooled) {
                     finding.waits_s[k] = match cooled {
@@ -116,4 +160,11 @@ fn answers(
         }
     }
     Ok(finding)
+}
+
+/// Whether a load is so far from the trip point that what one grid leaves there is not stretched in
+/// its trip time.
+fn is_clear_of(load: &Programme, trip_point_a: f64) -> bool {
+    let over = load.last_a() / trip_point_a;
+    !(1.0 - CLEAR..1.0 + CLEAR).contains(&over)
 }

@@ -4,16 +4,19 @@
 //! A unit's calibration, trip points and trips follow one another on the same register, so that its
 //! laws are made polynomials once. What cannot be answered side by side is NaN here and is asked of
 //! the unit alone ([`examine_alone`]), which is also the reference that the answers side by side
-//! are held against.
+//! are held against. Units of a kind that has no form side by side are asked one by one, each
+//! question once ([`Once`]).
 
 mod alone;
 mod asked;
 mod beside;
+mod once;
 mod stage;
 mod trim;
 
 pub use alone::examine_alone;
 pub use asked::{Air, Amperes, Carry, Finding, Member, Questions, Setting};
+pub use once::Once;
 
 use super::Halt;
 use super::case::Case;

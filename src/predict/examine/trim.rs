@@ -11,9 +11,9 @@ const MOST_TRIM: f64 = 5e-3;
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Trim {
     pub clearance_m: f64,
-    trip_points: Vec<f64>,
-    times: Vec<f64>,
-    waits: Vec<f64>,
+    pub trip_points: Vec<f64>,
+    pub times: Vec<f64>,
+    pub waits: Vec<f64>,
 }
 
 impl Trim {

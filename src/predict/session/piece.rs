@@ -9,6 +9,9 @@ use crate::solve::{Controls, Event, Failure, Stop, integrate};
 /// Tolerance of steps that do not aim at their event, in parts of that of a march of the same
 /// accuracy.
 const UNAIMED: f64 = 2e-3;
+/// Steps after which one that nobody watches and that has not come to its event is worth a proof that
+/// there is none: events come sooner, and what settles comes to its end in as many.
+const STEPS_BEFORE_PROOF: usize = 40;
 /// Time that stands for ever where nothing can be proved, s.
 const ENDLESS_S: f64 = 1e9;
 
@@ -158,11 +161,12 @@ impl Session<'_> {
         };
         let plant = Plant { model, drive };
         let event = stretch.gauge.map(|g| plant.event(g));
-        let target = match &event {
-            Some(event) if stretch.settles => Target::of(&plant, event, self.t, y),
+        let target = |t: f64, y: &[f64]| match &event {
+            Some(event) if stretch.settles => Target::of(&plant, event, t, y),
             _ => Target::None,
         };
-        let mut proved = false;
+        let mut judge = watch.wants_steps().then(|| target(self.t, y));
+        let (mut proved, mut steps) = (false, 0);
         let report = integrate(
             &plant,
             self.t,
@@ -176,7 +180,11 @@ impl Session<'_> {
                 } else {
                     watch.step(&whole, dense);
                 }
-                proved = hold_proof(&target, dense.end());
+                steps += 1;
+                let (t, y) = (dense.t_end(), dense.end());
+                if judge.is_some() || steps >= STEPS_BEFORE_PROOF || t >= stretch.end_s {
+                    proved = hold_proof(judge.get_or_insert_with(|| target(t, y)), y);
+                }
                 !proved && !self.halt.is_due()
             },
         )?;

@@ -9,7 +9,8 @@ use crate::device::Device;
 use crate::load::{Current, Programme, Repeat};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::{
-    ACCURACY, Air, Amperes, Carry, Examiner, Finding, Questions, Setting, examine_alone, turned,
+    ACCURACY, Air, Amperes, Carry, Examiner, Finding, Once, Questions, Setting, examine_alone,
+    turned,
 };
 use crate::scenario::{Before, Scenario};
 use crate::standards::{Limit, PublishedLimits};
@@ -76,6 +77,8 @@ pub struct Plan {
     pub nominal: Finding,
     /// Asks units side by side, where that is possible.
     pub examiner: Option<Examiner>,
+    /// Asks them one by one where it is not.
+    pub once: Option<Once>,
     /// Airs that units' own lie within, K.
     pub own_air_k: (f64, f64),
     /// Polynomials in the engine's place, where they hold.
@@ -192,21 +195,23 @@ impl Plan {
         questions.airs = airs;
         questions.carries = carries;
         let demand = demand(&scenario, table);
-        let is_served = inputs.are_served_beside()
-            && constant_load(&scenario.load)
-            && scenario.surroundings.ambient.len() == 1;
+        let is_constant = constant_load(&scenario.load) && scenario.surroundings.ambient.len() == 1;
         let reach_k = inputs
             .list
             .iter()
             .find(|i| i.path == "surroundings.ambient")
             .map_or(0.0, |i| AIR_REACH * i.deviation);
         let own_air_k = (stated_air_k - reach_k, stated_air_k + reach_k);
-        let examiner = if is_served {
+        let examiner = if is_constant && inputs.are_served_beside() {
             Examiner::new(&scenario, &device, &questions, own_air_k)?
         } else {
             None
         };
         let nominal = examine_alone(&scenario, &questions, 1.0, ACCURACY)?;
+        let once = match is_constant && examiner.is_none() {
+            true => Once::new(&scenario, &questions, &nominal)?,
+            false => None,
+        };
         for row in &mut limits {
             let time_s = nominal.times_s[row.carry];
             row.missed = time_s < row.limit.at_least_s
@@ -226,6 +231,7 @@ impl Plan {
             demand,
             nominal,
             examiner,
+            once,
             own_air_k,
             surrogate: None,
             surrogate_record: None,

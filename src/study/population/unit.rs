@@ -84,7 +84,9 @@ pub fn exactly(plan: &Plan, values: &[f64]) -> Vec<Answered> {
 
 fn alone(plan: &Plan, values: &[f64], work: &mut Scenario) -> Answered {
     let set_factor = plan.inputs.apply(values, work);
-    let finding =
-        examine_alone(work, &plan.questions, set_factor, ACCURACY).map_err(|e| e.to_string());
-    Answered::of(plan, finding, true)
+    let finding = match &plan.once {
+        Some(once) => once.examine(work, set_factor),
+        None => examine_alone(work, &plan.questions, set_factor, ACCURACY),
+    };
+    Answered::of(plan, finding.map_err(|e| e.to_string()), true)
 }

@@ -3,6 +3,7 @@
 
 mod lanes;
 mod lots;
+mod once;
 mod runs;
 mod settings;
 mod surrogate;

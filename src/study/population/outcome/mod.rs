@@ -186,7 +186,11 @@ impl VaryOutcome {
                     true => crate::predict::BESIDE_ACCURACY,
                     false => crate::predict::ACCURACY,
                 },
-                largest_trim: plan.examiner.as_ref().map_or(0.0, |e| e.largest_trim()),
+                largest_trim: match (&plan.examiner, &plan.once) {
+                    (Some(examiner), _) => examiner.largest_trim(),
+                    (None, Some(once)) => once.largest_trim(),
+                    (None, None) => 0.0,
+                },
                 surrogate: plan.surrogate_record.map(|record| SurrogateRecord {
                     engine: tally.engine,
                     ..record
