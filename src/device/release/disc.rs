@@ -142,11 +142,7 @@ impl Disc {
             return Vec::new();
         };
         let course = if closed { &parts.closed } else { &parts.open };
-        let flat_k = on.device.laws.flat_temperature_k;
-        let flat = self.shell(&parts.grid, &on.device, flat_k, closed);
-        let heights = self
-            .shell_at(on, parts, y, closed)
-            .heights((&flat, course), closed);
+        let heights = self.shell_at(on, parts, y, closed).heights(course, closed);
         heights.into_iter().map(|h| h * self.radius_m).collect()
     }
 

@@ -1,18 +1,13 @@
 //! The path of equilibrium of a disc: followed along the height of its centre, which falls as it is
 //! heated.
 
-use super::{Fold, Shell, one_term};
+use super::{Fold, Shell};
 use nalgebra::DVector;
-use std::sync::OnceLock;
 
 /// Height that one step of the path takes, as a part of the rise as made.
 const STRIDE: f64 = 1.0 / 48.0;
 /// The path is followed between so many times the rise as made on either side.
 const REACH: f64 = 1.6;
-/// Rises over the thickness between which the folds are looked for near those of the one-term form,
-/// and how far their heights may lie from those, in rises.
-const DIRECT: std::ops::RangeInclusive<f64> = 2.1..=4.0;
-const NEAR: f64 = 0.2;
 /// Newton steps at one height.
 const MOST_STEPS: usize = 20;
 /// Step after which there is none, against the largest slope: Newton's method squares what is left.
@@ -30,8 +25,7 @@ pub struct Sides {
 /// The path of a disc without curvature of its own, and its folds; no folds: it creeps.
 #[derive(Clone, Debug)]
 pub struct Course {
-    /// Followed when it is first asked for.
-    path: OnceLock<Vec<Stand>>,
+    path: Vec<Stand>,
     /// The first most from the cold side and the last least from the hot side.
     pub sides: Option<Sides>,
 }
@@ -47,32 +41,9 @@ impl Shell<'_> {
     /// The path along even curvature on top of its own.
     #[must_use]
     pub fn course(&self) -> Course {
-        let path = OnceLock::new();
-        let sides = self
-            .folds_near_one_term()
-            .or_else(|| self.folds(path.get_or_init(|| self.path())));
+        let path = self.path();
+        let sides = self.folds(&path);
         Course { path, sides }
-    }
-
-    /// The folds from those of the one-term form, which are near them as long as the disc is shallow
-    /// enough to have no others and snaps beyond doubt.
-    fn folds_near_one_term(&self) -> Option<Sides> {
-        let thickness = (12.0 * (1.0 - self.poisson.powi(2)) / self.slenderness).sqrt();
-        let over_thickness = self.rise / thickness;
-        let (trip, reset) = one_term::folds(over_thickness, self.poisson)
-            .filter(|_| DIRECT.contains(&over_thickness))?;
-        // The dome that is left at either fold, as a part of the one as made.
-        let made = 0.5 * over_thickness * (1.0 - self.poisson).sqrt();
-        let left = ((made * made - 1.0) / 3.0).sqrt() / made;
-        let fold = |sign: f64, shift: f64| {
-            let fold = self.fold_at(sign * left * self.as_made(), shift * thickness)?;
-            let off = fold.height / self.rise - sign * left;
-            (fold.is_most == (sign > 0.0) && off.abs() < NEAR).then_some(fold)
-        };
-        Some(Sides {
-            trip: fold(1.0, trip)?,
-            reset: fold(-1.0, reset)?,
-        })
     }
 
     fn folds(&self, path: &[Stand]) -> Option<Sides> {
@@ -104,9 +75,9 @@ impl Shell<'_> {
 
     /// Heights over the rim at all nodes from the centre, as parts of R, where it stands on the
     /// side on which it is made (`as_made`) or on the other; where there is nothing to stand on, on
-    /// the side that is left. `flat`, `even`: the same disc without curvature of its own.
+    /// the side that is left. `even`: the same disc without curvature of its own.
     #[must_use]
-    pub fn heights(&self, (flat, even): (&Shell<'_>, &Course), as_made: bool) -> Vec<f64> {
+    pub fn heights(&self, even: &Course, as_made: bool) -> Vec<f64> {
         let own = |as_made: bool| {
             let sides = even.sides.as_ref()?;
             self.fold_from(if as_made { &sides.trip } else { &sides.reset })
@@ -125,8 +96,7 @@ impl Shell<'_> {
             None => true,
         };
         let shift = self.even_part();
-        let path = even.path.get_or_init(|| flat.path());
-        let near = nearest(path, as_made, shift).map(|stand| stand.slopes.clone());
+        let near = nearest(&even.path, as_made, shift).map(|stand| stand.slopes.clone());
         let quick = near.and_then(|slopes| self.rest(slopes));
         // Near a fold the even disc is no guide: its own path is followed.
         let slopes = quick
@@ -237,43 +207,4 @@ fn nearest(path: &[Stand], as_made: bool, shift: f64) -> Option<&Stand> {
     };
     let nearer = |w: &[Stand]| usize::from(w[1].shift - shift < shift - w[0].shift);
     pair.map_or(path.first(), |w| w.get(nearer(w)))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::super::ShellGrid;
-    use super::*;
-
-    /// Where the folds are looked for at once, they are those that the whole path leads to.
-    #[test]
-    fn folds_found_at_once_are_those_of_the_path() {
-        let thickness = 0.02;
-        for rise in [2.1, 2.5, 3.2, 4.0] {
-            for force in [0.0, 0.3, 1.0] {
-                let grid = ShellGrid::new(0.2, 12);
-                let shell = Shell {
-                    grid: &grid,
-                    poisson: 0.3,
-                    slenderness: 12.0 * (1.0 - 0.09) / (thickness * thickness),
-                    rise: rise * thickness,
-                    force: force * thickness,
-                    curvature: Vec::new(),
-                    strain: Vec::new(),
-                };
-                let followed = shell.folds(&shell.path()).expect("it snaps");
-                let Some(direct) = shell.folds_near_one_term() else {
-                    assert!(force > 0.0, "{rise} {force}");
-                    continue;
-                };
-                let pairs = [
-                    (&direct.trip, &followed.trip),
-                    (&direct.reset, &followed.reset),
-                ];
-                for (direct, followed) in pairs {
-                    let off = direct.shift - followed.shift;
-                    assert!(off.abs() < 1e-9 * thickness, "{rise} {force} {off}");
-                }
-            }
-        }
-    }
 }
