@@ -264,7 +264,7 @@ pub mod details {
         NotModelled, OpeningTime, Part, PrematureReset, RepeatedReset, State,
     };
     pub use crate::predict::{
-        BladeMoment, BranchPoint, EnergyCurve, Film, Frame, HeatFlow, LoadedBy, Moment, Shape,
+        BranchPoint, EnergyCurve, Film, Frame, HeatFlow, LoadedBy, Moment, Shape, SnapMoment,
         SnapPicture, StressAcross, StressLayer, Strike, StrikeFrame,
     };
     pub use crate::scenario::schema::{

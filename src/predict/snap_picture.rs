@@ -1,41 +1,35 @@
-//! A snap blade at one temperature throughout: energy against rise, and where it can stand.
+//! A blade or a disc that snaps, at one temperature throughout: energy against rise, and where it
+//! can stand.
 
-use super::outcome::{BladeMoment, BranchPoint, EnergyCurve, SnapPicture};
+use super::outcome::{BranchPoint, EnergyCurve, SnapMoment, SnapPicture};
 use super::trip_point::{relatch_temperature_k, trip_temperature_k};
 use crate::device::Model;
 use crate::physics::constants::ZERO_CELSIUS_K;
-use crate::scenario::{Mechanism, SnapBlade};
+use crate::scenario::{Disc, Mechanism, SnapBlade};
 use std::f64::consts::PI;
 
-/// Rises at which the force is looked at.
+/// Rises at which the force on a blade is looked at.
 const RISES: usize = 96;
 /// Temperatures between the two snaps.
 const BETWEEN: usize = 32;
 
-/// The picture of a blade; `None` for a latch and for a blade that never snaps through.
+/// The picture; `None` for a latch and for what never snaps through.
 pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture> {
-    let Mechanism::SnapBlade(blade) = &model.device.release.mechanism else {
+    let mechanism = &model.device.release.mechanism;
+    if !matches!(mechanism, Mechanism::SnapBlade(_) | Mechanism::Disc(_)) {
         return None;
-    };
+    }
     let trip_k = trip_temperature_k(model)?;
     let reset_k = relatch_temperature_k(model);
     let low_k = reset_k.unwrap_or(ambient_k - 40.0).min(trip_k - 1.0);
     let gap_k = trip_k - low_k;
     let from_k = ambient_k.min(low_k - 0.15 * gap_k);
     let to_k = trip_k + 0.25 * gap_k;
-    let largest_m = 1.25
-        * [from_k, to_k]
-            .into_iter()
-            .flat_map(|t| {
-                let y = model.uniform(t);
-                [true, false].map(|closed| blade.standing_rise_m(model, &y, 0.0, closed))
-            })
-            .flatten()
-            .map(f64::abs)
-            .fold(0.0, f64::max);
-    if !(largest_m > 0.0 && largest_m.is_finite()) {
-        return None;
-    }
+    let snaps: Box<dyn Snaps + '_> = match mechanism {
+        Mechanism::SnapBlade(blade) => Box::new(Blade::between(blade, model, [from_k, to_k])?),
+        Mechanism::Disc(disc) if !disc.creeps(model) => Box::new((disc, model)),
+        _ => return None,
+    };
     let mut temperatures: Vec<f64> = Vec::new();
     let below = (0..8).map(|k| from_k + (low_k - from_k) * f64::from(k) / 8.0);
     // Close together near the snaps, where the branches turn.
@@ -45,19 +39,29 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
     temperatures.extend(below.chain(between).chain(above));
     let branches = temperatures
         .into_iter()
-        .map(|t| branch_point(blade, model, t, largest_m))
+        .map(|t| branch_point(t, &snaps.stands(t)))
         .collect();
-    let mut moments = vec![(BladeMoment::Cold, ambient_k)];
+    let mut moments = vec![(SnapMoment::Cold, ambient_k)];
     if let Some(reset_k) = reset_k {
         if reset_k > ambient_k + 1.0 {
-            moments.push((BladeMoment::SnapsBack, reset_k));
+            moments.push((SnapMoment::SnapsBack, reset_k));
         }
-        moments.push((BladeMoment::HalfWay, 0.5 * (reset_k + trip_k)));
+        moments.push((SnapMoment::HalfWay, 0.5 * (reset_k + trip_k)));
     }
-    moments.push((BladeMoment::SnapsThrough, trip_k));
+    moments.push((SnapMoment::SnapsThrough, trip_k));
     let energy = moments
         .into_iter()
-        .map(|(moment, t)| energy_curve(blade, model, moment, t, largest_m))
+        .map(|(moment, t)| {
+            let (rise_mm, energy_mj) = snaps.energies(t).into_iter().unzip();
+            let stands = snaps.stands(t).into_iter().filter(|r| r.is_stable);
+            EnergyCurve {
+                moment,
+                temperature_c: t - ZERO_CELSIUS_K,
+                rise_mm,
+                energy_mj,
+                stands_at_mm: stands.map(|r| 1e3 * r.rise_m).collect(),
+            }
+        })
         .collect();
     Some(SnapPicture {
         energy,
@@ -67,10 +71,84 @@ pub(super) fn snap_picture(model: &Model, ambient_k: f64) -> Option<SnapPicture>
     })
 }
 
-/// A root of the force, and whether the blade stands there by itself.
+/// A rise at which nothing has to hold it, and whether it stands there by itself.
 struct Root {
     rise_m: f64,
     is_stable: bool,
+}
+
+/// What snaps, at a temperature.
+trait Snaps {
+    /// Where it can stand.
+    fn stands(&self, at_k: f64) -> Vec<Root>;
+    /// Rises, mm, from below and energies above the flat one, mJ.
+    fn energies(&self, at_k: f64) -> Vec<(f64, f64)>;
+}
+
+fn branch_point(at_k: f64, all: &[Root]) -> BranchPoint {
+    let rise = |keep: &dyn Fn(&Root) -> bool| all.iter().find(|r| keep(r)).map(|r| 1e3 * r.rise_m);
+    let unstable = rise(&|r| !r.is_stable);
+    let middle_mm = unstable.unwrap_or(0.0);
+    BranchPoint {
+        temperature_c: at_k - ZERO_CELSIUS_K,
+        closed_mm: rise(&|r| r.is_stable && 1e3 * r.rise_m > middle_mm),
+        unstable_mm: unstable,
+        snapped_mm: rise(&|r| r.is_stable && 1e3 * r.rise_m < middle_mm),
+    }
+}
+
+/// A blade, and the largest rise that is looked at.
+struct Blade<'a> {
+    blade: &'a SnapBlade,
+    model: &'a Model,
+    largest_m: f64,
+}
+
+impl<'a> Blade<'a> {
+    fn between(blade: &'a SnapBlade, model: &'a Model, ends_k: [f64; 2]) -> Option<Self> {
+        let rises = ends_k.into_iter().flat_map(|t| {
+            let y = model.uniform(t);
+            [true, false].map(|closed| blade.standing_rise_m(model, &y, 0.0, closed))
+        });
+        let largest_m = 1.25 * rises.flatten().map(f64::abs).fold(0.0, f64::max);
+        (largest_m > 0.0 && largest_m.is_finite()).then_some(Self {
+            blade,
+            model,
+            largest_m,
+        })
+    }
+
+    fn with_force<R>(&self, at_k: f64, f: impl FnOnce(&dyn Fn(f64) -> f64) -> R) -> R {
+        let y = self.model.uniform(at_k);
+        self.blade.with_holding_force(self.model, &y, f)
+    }
+}
+
+impl Snaps for Blade<'_> {
+    fn stands(&self, at_k: f64) -> Vec<Root> {
+        self.with_force(at_k, |force| roots(force, self.largest_m))
+    }
+
+    /// The force integrated from the flat blade by Simpson's rule.
+    fn energies(&self, at_k: f64) -> Vec<(f64, f64)> {
+        self.with_force(at_k, |force| {
+            let step = self.largest_m / 48.0;
+            let side = |sign: f64| {
+                let mut energy = 0.0;
+                (1..=48)
+                    .map(|k| {
+                        let (a, b) = (sign * step * f64::from(k - 1), sign * step * f64::from(k));
+                        energy +=
+                            (b - a) / 6.0 * (force(a) + 4.0 * force(0.5 * (a + b)) + force(b));
+                        (1e3 * b, 1e3 * energy)
+                    })
+                    .collect::<Vec<_>>()
+            };
+            let (left, right) = (side(-1.0), side(1.0));
+            let points = left.into_iter().rev().chain([(0.0, 0.0)]).chain(right);
+            points.collect()
+        })
+    }
 }
 
 fn roots(force: &dyn Fn(f64) -> f64, largest_m: f64) -> Vec<Root> {
@@ -99,58 +177,23 @@ fn roots(force: &dyn Fn(f64) -> f64, largest_m: f64) -> Vec<Root> {
     found
 }
 
-fn branch_point(blade: &SnapBlade, model: &Model, t_k: f64, largest_m: f64) -> BranchPoint {
-    let y = model.uniform(t_k);
-    blade.with_holding_force(model, &y, |force| {
-        let all = roots(force, largest_m);
-        let rise =
-            |keep: &dyn Fn(&Root) -> bool| all.iter().find(|r| keep(r)).map(|r| 1e3 * r.rise_m);
-        let unstable = rise(&|r| !r.is_stable);
-        let middle_mm = unstable.unwrap_or(0.0);
-        BranchPoint {
-            temperature_c: t_k - ZERO_CELSIUS_K,
-            closed_mm: rise(&|r| r.is_stable && 1e3 * r.rise_m > middle_mm),
-            unstable_mm: unstable,
-            snapped_mm: rise(&|r| r.is_stable && 1e3 * r.rise_m < middle_mm),
-        }
-    })
-}
+impl Snaps for (&Disc, &Model) {
+    /// Between the shapes of the landscape, where what they lack passes nothing.
+    fn stands(&self, at_k: f64) -> Vec<Root> {
+        let held = self.0.turns_over(self.1, at_k);
+        let pairs = held.windows(2);
+        pairs
+            .filter(|w| (w[0].lacks < 0.0) != (w[1].lacks < 0.0))
+            .map(|w| Root {
+                rise_m: w[0].rise_m
+                    + (w[1].rise_m - w[0].rise_m) * w[0].lacks / (w[0].lacks - w[1].lacks),
+                is_stable: w[0].lacks < 0.0,
+            })
+            .collect()
+    }
 
-/// The force integrated from the flat blade by Simpson's rule.
-fn energy_curve(
-    blade: &SnapBlade,
-    model: &Model,
-    moment: BladeMoment,
-    t_k: f64,
-    largest_m: f64,
-) -> EnergyCurve {
-    let y = model.uniform(t_k);
-    blade.with_holding_force(model, &y, |force| {
-        let step = largest_m / 48.0;
-        let side = |sign: f64| {
-            let mut energy = 0.0;
-            (1..=48)
-                .map(|k| {
-                    let (a, b) = (sign * step * f64::from(k - 1), sign * step * f64::from(k));
-                    energy += (b - a) / 6.0 * (force(a) + 4.0 * force(0.5 * (a + b)) + force(b));
-                    (1e3 * b, 1e3 * energy)
-                })
-                .collect::<Vec<_>>()
-        };
-        let (left, right) = (side(-1.0), side(1.0));
-        let points = left.into_iter().rev().chain([(0.0, 0.0)]).chain(right);
-        let (rise_mm, energy_mj) = points.unzip();
-        let standing = roots(force, largest_m);
-        EnergyCurve {
-            moment,
-            temperature_c: t_k - ZERO_CELSIUS_K,
-            rise_mm,
-            energy_mj,
-            stands_at_mm: standing
-                .iter()
-                .filter(|r| r.is_stable)
-                .map(|r| 1e3 * r.rise_m)
-                .collect(),
-        }
-    })
+    fn energies(&self, at_k: f64) -> Vec<(f64, f64)> {
+        let held = self.0.turns_over(self.1, at_k).into_iter().rev();
+        held.map(|h| (1e3 * h.rise_m, 1e3 * h.energy_j)).collect()
+    }
 }

@@ -22,7 +22,7 @@ const PLAN: [(&str, &[&str]); 10] = [
     ),
     ("02-curtain-winch", &["cool_down"]),
     ("03-deck-oven", &["ambient_correction"]),
-    ("04-fog-machine", &["time_course", "snap_blade"]),
+    ("04-fog-machine", &["time_course", "snap"]),
     ("05-classroom-strip", &["strip_shape", "stress"]),
     ("06-irrigation-pump-new", &["preload_shift"]),
     ("15-theatre-saw", &["characteristic", "strike"]),
@@ -303,7 +303,7 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 )
             }
         }
-        "snap_blade" => {
+        "snap" => {
             let snap = outcome.snap.as_ref()?;
             format!(
                 "It snaps through at {} and comes back only at {}: in between it can stand either way.",

@@ -322,3 +322,34 @@ fn the_distance_from_release_rises_with_temperature() {
         .collect();
     assert!(values.windows(2).all(|w| w[1] > w[0]), "{values:?}");
 }
+
+/// Where it can stand at one temperature throughout: either way between the snaps, on the side of the
+/// closed contacts alone below them, on the other above; as high as the device has it.
+#[test]
+fn where_a_disc_can_stand() {
+    let scenario = worked(|text| text.replace("60 degC", "25 degC"));
+    let outcome = predict(&scenario, &Options::default(), &mut |_, _| ()).unwrap();
+    let picture = outcome.snap.unwrap();
+    let reset_c = picture.reset_temperature_c.unwrap();
+    let trip_c = picture.trip_temperature_c;
+    for point in &picture.branches {
+        let at_c = point.temperature_c;
+        let near = 0.05 * (trip_c - reset_c);
+        if (at_c - reset_c).abs() < near || (at_c - trip_c).abs() < near {
+            continue;
+        }
+        let stands = [point.closed_mm, point.unstable_mm, point.snapped_mm].map(|h| h.is_some());
+        let expected = [
+            at_c < trip_c,
+            at_c > reset_c && at_c < trip_c,
+            at_c > reset_c,
+        ];
+        assert_eq!(stands, expected, "{point:?}");
+    }
+    // The first shape is that of the cold disc.
+    let drawn = outcome.shapes[0].y_mm.iter().copied();
+    let top_mm = drawn.fold(0.0, f64::max);
+    let cold = picture.branches.iter().find(|p| p.temperature_c >= 25.0);
+    close(cold.unwrap().closed_mm.unwrap(), top_mm, 4e-4);
+    assert_eq!(picture.energy.len(), 4);
+}

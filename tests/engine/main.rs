@@ -18,7 +18,6 @@ mod support;
 mod volumes;
 
 mod across_layers;
-mod blade_landscape;
 mod convergence;
 mod convergence_figure;
 mod cooling;
@@ -28,6 +27,7 @@ mod discs;
 mod error_bar;
 mod grid;
 mod identities;
+mod landscapes;
 mod magnet;
 mod matrix;
 mod mechanisms;

@@ -5,6 +5,7 @@ use super::{Gauge, Kept, Outline, ReleaseMechanism};
 use crate::device::{Device, Grid, Model};
 use crate::physics::shell::{Course, Shell, ShellGrid, one_term};
 use crate::scenario::Disc;
+use std::f64::consts::PI;
 
 /// Order of the shell outside the contact; the grid of the heat may ask for more.
 const LEAST_ORDER: usize = 10;
@@ -12,6 +13,17 @@ const MOST_ORDER: usize = 16;
 
 /// Pieces of a drawn disc.
 const DRAWN: usize = 80;
+
+/// A shape of a disc on its way over.
+#[derive(Debug, Clone, Copy)]
+pub struct HeldRise {
+    /// Height of the centre over the rim, m.
+    pub rise_m: f64,
+    /// Even curvature, times its radius, that it lacks to stand there by itself.
+    pub lacks: f64,
+    /// Energy above the flat disc, that of the contact force with it, J.
+    pub energy_j: f64,
+}
 
 /// The shell of a disc on a grid.
 #[derive(Debug, Clone)]
@@ -58,6 +70,12 @@ impl DiscParts {
 }
 
 impl Disc {
+    /// Bending stiffness D of its wall.
+    fn rigidity_n_m(&self, device: &Device, at_k: f64) -> f64 {
+        let laws = &device.laws;
+        laws.bend(at_k).stiffness_n_m2 / laws.width_m / (1.0 - self.poisson.powi(2))
+    }
+
     /// Its shell without curvature of its own, with the moduli of a temperature.
     fn shell<'g>(
         &self,
@@ -68,7 +86,7 @@ impl Disc {
     ) -> Shell<'g> {
         let bend = device.laws.bend(at_k);
         let (r, nu, width) = (self.radius_m, self.poisson, device.laws.width_m);
-        let rigidity = bend.stiffness_n_m2 / width / (1.0 - nu * nu);
+        let rigidity = self.rigidity_n_m(device, at_k);
         let force_n = match closed {
             true => self.contact_force_n * (1.0 - device.release.preload_loss),
             false => self.open_force_n,
@@ -78,7 +96,7 @@ impl Disc {
             poisson: nu,
             slenderness: bend.axial_stiffness_n / width * r * r / rigidity,
             rise: self.rise_m / r,
-            force: force_n * r / (2.0 * std::f64::consts::PI * rigidity),
+            force: force_n * r / (2.0 * PI * rigidity),
             curvature: Vec::new(),
             strain: Vec::new(),
         }
@@ -144,6 +162,30 @@ impl Disc {
         let course = if closed { &parts.closed } else { &parts.open };
         let heights = self.shell_at(on, parts, y, closed).heights(course, closed);
         heights.into_iter().map(|h| h * self.radius_m).collect()
+    }
+
+    /// How it turns over at one temperature throughout, from high above the rim to below it: with
+    /// the contacts closed above the plane of the rim, with open ones below it.
+    pub fn turns_over(&self, on: &Model, at_k: f64) -> Vec<HeldRise> {
+        let Some(parts) = &on.disc else {
+            return Vec::new();
+        };
+        let (y, unit_j) = (
+            on.uniform(at_k),
+            2.0 * PI * self.rigidity_n_m(&on.device, at_k),
+        );
+        let side = |closed: bool| {
+            let course = if closed { &parts.closed } else { &parts.open };
+            let shell = self.shell_at(on, parts, &y, closed);
+            shell.landscape(course, |height| (height > 0.0) == closed)
+        };
+        let both = side(true).into_iter().chain(side(false));
+        both.map(|held| HeldRise {
+            rise_m: self.radius_m * held.height,
+            lacks: held.lacks,
+            energy_j: unit_j * held.energy,
+        })
+        .collect()
     }
 
     /// Whether it creeps instead of snapping.

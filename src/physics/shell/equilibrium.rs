@@ -25,16 +25,16 @@ pub struct Sides {
 /// The path of a disc without curvature of its own, and its folds; no folds: it creeps.
 #[derive(Clone, Debug)]
 pub struct Course {
-    path: Vec<Stand>,
+    pub(super) path: Vec<Stand>,
     /// The first most from the cold side and the last least from the hot side.
     pub sides: Option<Sides>,
 }
 
 /// Equilibrium with the centre at a height.
 #[derive(Clone, Debug)]
-struct Stand {
-    slopes: DVector<f64>,
-    shift: f64,
+pub(super) struct Stand {
+    pub(super) slopes: DVector<f64>,
+    pub(super) shift: f64,
 }
 
 impl Shell<'_> {
@@ -175,7 +175,7 @@ impl Shell<'_> {
     }
 
     /// Equilibrium with the centre at a height, by Newton's method.
-    fn stand(&self, from: Stand, height: f64) -> Option<Stand> {
+    pub(super) fn stand(&self, from: Stand, height: f64) -> Option<Stand> {
         let n = self.grid.len();
         let Stand {
             mut slopes,

@@ -15,10 +15,12 @@
 
 mod equilibrium;
 mod fold;
+mod landscape;
 pub mod one_term;
 
 pub use equilibrium::{Course, Sides};
 pub use fold::Fold;
+pub use landscape::Held;
 
 use super::lobatto::{derivative_matrix, gauss_lobatto};
 use nalgebra::{DMatrix, DVector};

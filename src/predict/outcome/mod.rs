@@ -28,7 +28,7 @@ pub use rows::{
     RepeatedReset,
 };
 pub use strength::{
-    BladeMoment, BranchPoint, EnergyCurve, LoadedBy, SnapPicture, StressAcross, StressLayer,
+    BranchPoint, EnergyCurve, LoadedBy, SnapMoment, SnapPicture, StressAcross, StressLayer,
 };
 pub use strike::{Strike, StrikeFrame};
 pub use trip::{AlongStrip, Governs, HeldCurrent, Proof, Release, Reset, Trip, TripPoint};

@@ -18,7 +18,7 @@ pub enum LoadedBy {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
-pub enum BladeMoment {
+pub enum SnapMoment {
     /// At the ambient.
     Cold,
     /// Where it snaps back.
@@ -64,14 +64,14 @@ pub struct StressLayer {
     pub yield_mpa: Option<f64>,
 }
 
-/// A snap blade at one temperature throughout, without current: why it snaps and why it comes back
-/// later.
+/// A blade or a disc at one temperature throughout, without current: why it snaps and why it comes
+/// back later.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct SnapPicture {
     /// Energy against rise at a few temperatures.
     pub energy: Vec<EnergyCurve>,
-    /// Where the blade can stand, against temperature.
+    /// Where it can stand, against temperature.
     pub branches: Vec<BranchPoint>,
     /// Temperature at which it snaps through, degC.
     pub trip_temperature_c: f64,
@@ -79,19 +79,21 @@ pub struct SnapPicture {
     pub reset_temperature_c: Option<f64>,
 }
 
-/// Elastic energy against rise (amplitude of the first sine mode, the others in equilibrium).
+/// Energy against rise: of a blade, elastic, against the amplitude of its first sine mode, the others
+/// in equilibrium; of a disc, elastic and of the contact force, against the height of its centre, with
+/// the shape that an even moment at its rim holds there.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct EnergyCurve {
     /// What this temperature is.
-    pub moment: BladeMoment,
+    pub moment: SnapMoment,
     /// degC.
     pub temperature_c: f64,
     /// Rise, mm.
     pub rise_mm: Vec<f64>,
-    /// Energy above the energy of the flat blade, mJ.
+    /// Above the energy of the flat shape, mJ.
     pub energy_mj: Vec<f64>,
-    /// Rises at which the blade stands by itself, mm.
+    /// Rises at which it stands by itself, mm.
     pub stands_at_mm: Vec<f64>,
 }
 

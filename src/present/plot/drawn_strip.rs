@@ -1,7 +1,7 @@
 //! The strip drawn to scale, cold and bent, with its layers.
 
 use super::Figure;
-use super::area::Area;
+use super::area::{Area, Point};
 use super::axis::extent;
 use super::canvas::{self, Anchor, Canvas};
 use super::label::Labels;
@@ -72,6 +72,9 @@ const ROOM: Area = Area::new(60.0, 180.0, 2340.0, 960.0);
 const ROW: f64 = 44.0;
 /// The enlarged section.
 const SECTION: Area = Area::new(230.0, 1070.0, 740.0, 1420.0);
+/// Thickness of a section below which a piece is drawn, and that of the piece.
+const THIN: f64 = 16.0;
+const PIECE: f64 = 120.0;
 
 fn title(outcome: &Outcome) -> &'static str {
     match outcome.part.disc {
@@ -303,16 +306,28 @@ fn scale_bar(canvas: &mut Canvas, units_per_mm: f64) {
     canvas.text(&text, (right, y + 38.0), SMALL, INK, Anchor::Right)
 }
 
-/// Width and thickness to one scale, as large as fits.
+/// Width and thickness to one scale, as large as fits; a piece, where the layers of the whole would
+/// be thin lines.
 fn section(canvas: &mut Canvas, outcome: &Outcome) {
     let part = &outcome.part;
     let layers = &part.layer_thicknesses_mm;
     let thickness: f64 = layers.iter().sum();
     let at = (SECTION.left, SECTION.top - 30.0);
-    canvas.bold(word!("Section"), at, BODY, INK, Anchor::Left);
-    let scale = ((SECTION.right - SECTION.left) / part.width_mm)
-        .min((SECTION.bottom - SECTION.top) / thickness);
-    let right = SECTION.left + scale * part.width_mm;
+    let scale = (SECTION.width() / part.width_mm).min(SECTION.height() / thickness);
+    let is_whole = scale * thickness >= THIN;
+    let (name, scale, right) = match is_whole {
+        true => (
+            word!("Section"),
+            scale,
+            SECTION.left + scale * part.width_mm,
+        ),
+        false => (
+            word!("Section, a piece"),
+            PIECE / thickness,
+            SECTION.middle().0,
+        ),
+    };
+    canvas.bold(name, at, BODY, INK, Anchor::Left);
     let mut top = SECTION.top;
     let mut names: Vec<f64> = Vec::new();
     for (k, layer) in layers.iter().enumerate() {
@@ -324,6 +339,9 @@ fn section(canvas: &mut Canvas, outcome: &Outcome) {
         top = bottom;
     }
     crate::present::chart::spread(&mut names, 48.0, (SECTION.top - 8.0, SECTION.bottom + 40.0));
+    if !is_whole {
+        broken(canvas, right, (SECTION.top, top));
+    }
     let mut from = SECTION.top;
     for ((k, layer), name) in layers.iter().enumerate().zip(names) {
         let text = layer_words(outcome, k);
@@ -334,6 +352,20 @@ fn section(canvas: &mut Canvas, outcome: &Outcome) {
         canvas.text(&text, (right + 46.0, name + 24.0), SMALL, INK, Anchor::Left);
         from += scale * layer;
     }
+}
+
+/// Where a piece is broken off: a jagged edge.
+fn broken(canvas: &mut Canvas, right: f64, (top, bottom): (f64, f64)) {
+    let jags = 8;
+    let step = (bottom - top + 8.0) / f64::from(jags);
+    let at = |k: i32| {
+        let x = right - if k % 2 == 0 { 0.0 } else { 22.0 };
+        (x, top - 4.0 + step * f64::from(k))
+    };
+    let edge: Vec<Point> = (0..=jags).map(at).collect();
+    let beyond = [(right + 4.0, bottom + 4.0), (right + 4.0, top - 4.0)];
+    canvas.polygon(&[&edge[..], &beyond].concat(), PAPER);
+    canvas.line(&edge, stroke(INK, 2, SOLID));
 }
 
 fn facts(canvas: &mut Canvas, outcome: &Outcome, moved_mm: f64) {

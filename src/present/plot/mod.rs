@@ -29,7 +29,7 @@ pub mod moving;
 mod pole_sets;
 mod release;
 mod scatter;
-mod snap_blade;
+mod snap;
 mod stress;
 mod stretch;
 mod strip_drawing;
@@ -66,7 +66,7 @@ const DRAWN: [Draw; 14] = [
     along_strip::figure,
     heat_flow::figure,
     stress::figure,
-    snap_blade::figure,
+    snap::figure,
     cool_down::figure,
     memory::figure,
     characteristic::figure,

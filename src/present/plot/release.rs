@@ -35,11 +35,11 @@ pub(super) fn look(part: &Part) -> Look {
             sketch: Some(latch),
             at_work: Some(mechanism::latch as AtWork).filter(|_| kind == MechanismKind::Latch),
         },
-        kind @ (MechanismKind::SnapBlade | MechanismKind::Disc) => Look {
+        MechanismKind::SnapBlade | MechanismKind::Disc => Look {
             has_free_tip: false,
             has_height: false,
             sketch: None,
-            at_work: Some(mechanism::blade as AtWork).filter(|_| kind == MechanismKind::SnapBlade),
+            at_work: Some(mechanism::snap),
         },
     }
 }

@@ -197,7 +197,7 @@ pub fn film(outcome: &Outcome) -> Film {
 
 /// Energy and branches of a made-up blade.
 fn snap() -> SnapPicture {
-    let curve = |moment: BladeMoment, temperature_c: f64, tilt: f64, stands_at_mm: Vec<f64>| {
+    let curve = |moment: SnapMoment, temperature_c: f64, tilt: f64, stands_at_mm: Vec<f64>| {
         let rise_mm: Vec<f64> = (-20..=20).map(|k| f64::from(k) * 0.04).collect();
         made!(EnergyCurve {
             moment,
@@ -223,10 +223,10 @@ fn snap() -> SnapPicture {
         .collect();
     made!(SnapPicture {
         energy: vec![
-            curve(BladeMoment::Cold, 25.0, -6.0, vec![0.62]),
-            curve(BladeMoment::SnapsBack, 70.0, -2.5, vec![0.56]),
-            curve(BladeMoment::HalfWay, 90.0, 0.0, vec![-0.5, 0.5]),
-            curve(BladeMoment::SnapsThrough, 110.0, 2.5, vec![-0.56]),
+            curve(SnapMoment::Cold, 25.0, -6.0, vec![0.62]),
+            curve(SnapMoment::SnapsBack, 70.0, -2.5, vec![0.56]),
+            curve(SnapMoment::HalfWay, 90.0, 0.0, vec![-0.5, 0.5]),
+            curve(SnapMoment::SnapsThrough, 110.0, 2.5, vec![-0.56]),
         ],
         branches,
         trip_temperature_c: 110.0,

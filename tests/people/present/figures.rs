@@ -36,7 +36,7 @@ fn every_figure_there_is_data_for_and_no_other() {
             "ambient_correction"
         ]
     );
-    assert!(stems(fabricated::blade()).contains(&"snap_blade"));
+    assert!(stems(fabricated::blade()).contains(&"snap"));
 }
 
 #[test]

@@ -1,16 +1,16 @@
 //! The mechanism at work, in section: strip, latch with its tooth, spring, contacts, button and case;
 //! the release in slow motion, a reset that comes too early, the one that holds, and the same part
-//! with a tired spring below it. A blade snaps beside its fold. To scale is what the scenario says;
+//! with a tired spring below it. A blade or a disc snaps beside its fold. To scale is what the scenario says;
 //! everything else is a sketch.
 
-mod blade;
 mod case;
 mod forces;
 mod latch;
+mod snap;
 mod story;
 
-pub(super) use blade::reel as blade;
 pub(super) use latch::reel as latch;
+pub(super) use snap::reel as snap;
 
 use super::canvas::Canvas;
 #[cfg(feature = "page")]

@@ -1,6 +1,6 @@
 //! What happens in a run, and the moments that are drawn.
 
-use crate::predict::{BladeMoment, Event, LoadedBy, Moment};
+use crate::predict::{Event, LoadedBy, Moment, SnapMoment};
 
 /// The name of an event.
 pub(crate) fn event(event: Event) -> &'static str {
@@ -61,12 +61,12 @@ pub(crate) fn moment(moment: Moment) -> &'static str {
 }
 
 /// The name of a temperature at which a blade is looked at.
-pub(crate) fn blade_moment(moment: BladeMoment) -> &'static str {
+pub(crate) fn snap_moment(moment: SnapMoment) -> &'static str {
     match moment {
-        BladeMoment::Cold => word!("cold"),
-        BladeMoment::SnapsBack => word!("snaps back"),
-        BladeMoment::HalfWay => word!("half-way between"),
-        BladeMoment::SnapsThrough => word!("snaps through"),
+        SnapMoment::Cold => word!("cold"),
+        SnapMoment::SnapsBack => word!("snaps back"),
+        SnapMoment::HalfWay => word!("half-way between"),
+        SnapMoment::SnapsThrough => word!("snaps through"),
     }
 }
 

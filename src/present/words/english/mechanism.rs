@@ -230,23 +230,20 @@ mod at_work {
         ; title, worn)
     }
 
-    /// Below the drawing of a blade, in lines.
-    pub(crate) fn blade_sketched() -> [&'static str; 2] {
+    /// Below the drawing of what snaps, in lines.
+    pub(crate) fn snap_sketched() -> [&'static str; 2] {
         [
             word!("No maker's part. The snap takes milliseconds; its shapes between are sketched."),
             word!(
-                "The dot is mean temperature and rise; the curves are of a blade that is evenly warm."
+                "The dot is mean temperature and rise; the curves hold where all of it is equally warm."
             ),
         ]
     }
-    pub(crate) fn blade_temperature() -> &'static str {
-        word!("Temperature of the blade, °C")
-    }
-    pub(crate) fn blade_rise() -> &'static str {
-        word!("Rise at mid span, mm")
+    pub(crate) fn snap_rise() -> &'static str {
+        word!("Rise of the middle, mm")
     }
     /// Where it can stand, in the order of the curves.
-    pub(crate) fn blade_branches() -> [&'static str; 3] {
+    pub(crate) fn snap_branches() -> [&'static str; 3] {
         [
             word!("contacts closed"),
             word!("topples at a touch"),
@@ -254,27 +251,27 @@ mod at_work {
         ]
     }
 
-    pub(crate) fn blade_bends(rise: &str) -> String {
+    pub(crate) fn snap_bends(rise: &str) -> String {
         say!("heats: rise {rise}, contacts closed"; rise)
     }
 
-    pub(crate) fn blade_snaps(time: &str) -> String {
+    pub(crate) fn snap_snaps(time: &str) -> String {
         say!("no way to stand is left on this side: it snaps after {time} (in slow motion)"; time)
     }
 
-    pub(crate) fn blade_cools(rise: &str) -> String {
+    pub(crate) fn snap_cools(rise: &str) -> String {
         say!("snapped and cools: rise {rise}"; rise)
     }
 
-    pub(crate) fn blade_back(wait: &str) -> String {
+    pub(crate) fn snap_back(wait: &str) -> String {
         say!("snaps back after {wait} (in slow motion)"; wait)
     }
 
-    pub(crate) fn blade_description(title: &str) -> String {
+    pub(crate) fn snap_description(title: &str) -> String {
         say!(
-            "{title}: a blade between two hinges heats, holds out until no equilibrium is left on its side, \
-             snaps over in slow motion and opens the contacts, cools and snaps back. Beside it the rises at \
-             which it can stand against temperature, with a dot where it is."
+            "{title}: it heats, holds out until no equilibrium is left on its side, snaps over in slow motion \
+             and opens the contacts, cools and snaps back. Beside it the rises of its middle at which it can \
+             stand against temperature, with a dot where it is."
         ; title)
     }
 }

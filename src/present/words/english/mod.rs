@@ -60,7 +60,7 @@ pub(crate) use dial::{dial, dial_span, dial_too_hot, dial_verdict, set_it_to_the
 pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;
-pub(crate) use event::{blade_moment, event, event_text, loaded_by, moment};
+pub(crate) use event::{event, event_text, loaded_by, moment, snap_moment};
 pub(crate) use evidence::{evidence, evidence_brief, says, sign};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use failures::*;

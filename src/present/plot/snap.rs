@@ -1,4 +1,4 @@
-//! Why a blade snaps: its energy at a few temperatures, and the rises at which it can stand.
+//! Why a blade or a disc snaps: its energy at a few temperatures, and the rises at which it can stand.
 
 use super::Figure;
 use crate::predict::{BranchPoint, Outcome, SnapPicture};
@@ -26,10 +26,10 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
         "{} (all of it at one temperature, no current)",
         outcome.scenario
     );
-    Chart::new("snap_blade", word!("Why the blade snaps"), subtitle, columns.into()).described(say!(
-        "Left: elastic energy against the rise of the blade; a dot marks a rise at which it stands. \
-         Warming lifts the valley on the side of the closed contacts until it is gone. Right: the rises \
-         at which it can stand against temperature; it snaps through at {} {back}.",
+    Chart::new("snap", word!("Why it snaps"), subtitle, columns.into()).described(say!(
+        "Left: energy against the rise of the middle; a dot marks a rise at which it stands. Warming \
+         lifts the valley on the side of the closed contacts until it is gone. Right: the rises at which \
+         it can stand against temperature; it snaps through at {} {back}.",
         celsius(Some(snap.trip_temperature_c), 0)
     ; back))
 }
@@ -41,7 +41,7 @@ fn energy(snap: &SnapPicture) -> Panel {
     let energies = curves.iter().flat_map(|c| c.energy_mj.iter().copied());
     let lowest = energies.filter(|e| e.is_finite()).fold(0.0, f64::min);
     let y = Axis::linear(
-        word!("Energy above the flat blade, mJ"),
+        word!("Energy above the flat shape, mJ"),
         1.12 * lowest,
         -0.75 * lowest,
         6,
@@ -63,13 +63,13 @@ fn energy(snap: &SnapPicture) -> Panel {
         items.extend(curve.stands_at_mm.iter().filter_map(stands));
         let text = format!(
             "{}, {}",
-            words::blade_moment(curve.moment),
+            words::snap_moment(curve.moment),
             celsius(Some(curve.temperature_c), 0)
         );
         items.push(Line::new(points, stroke).named(text).into());
     }
-    let x = Axis::airy(word!("Rise at mid span, mm"), rises, 6, 0.0);
-    Panel::new(x, y, items).captioned(word!("Energy: a dot lies where the blade stands"))
+    let x = Axis::airy(word!("Rise of the middle, mm"), rises, 6, 0.0);
+    Panel::new(x, y, items).captioned(word!("Energy: a dot lies where it stands"))
 }
 
 fn branches(snap: &SnapPicture) -> Panel {
@@ -80,7 +80,7 @@ fn branches(snap: &SnapPicture) -> Panel {
         .flatten();
     let temperatures = points.iter().map(|p| p.temperature_c);
     let x = Axis::airy(word!("Temperature, °C"), temperatures, 6, 0.02);
-    let y = Axis::airy(word!("Rise at mid span, mm"), rises, 6, 0.10);
+    let y = Axis::airy(word!("Rise of the middle, mm"), rises, 6, 0.10);
     let line = |of: fn(&BranchPoint) -> Option<f64>| -> Vec<Datum> {
         let at = |p: &BranchPoint| (p.temperature_c, of(p).unwrap_or(f64::NAN));
         points.iter().map(at).collect()

@@ -1,4 +1,4 @@
-//! A blade that snaps, and beside it where it can stand.
+//! A blade or a disc that snaps, and beside it where it can stand.
 
 use super::super::area::Area;
 use super::super::axis::{Axis, extent};
@@ -19,7 +19,7 @@ use std::sync::Arc;
 const HEIGHT: i32 = 960;
 const INSIDE: Area = Area::new(110.0, 290.0, 1390.0, 860.0);
 const PANEL: Area = Area::new(1620.0, 290.0, 2340.0, 800.0);
-/// Length of the blade.
+/// Its length.
 const LENGTH: f64 = 1080.0;
 /// Time one picture is shown, and how long one that matters stands, hundredths of a second.
 const SHOWN_CS: u32 = 8;
@@ -38,7 +38,7 @@ struct Moment {
     for_cs: u32,
 }
 
-/// The film of a blade that snaps over and back.
+/// The film of what snaps over and back.
 pub(in crate::present::plot) fn reel<'a>(outcome: &'a Outcome, film: &'a Film) -> Option<Reel<'a>> {
     let snap = outcome.snap.as_ref()?;
     let moments = moments(outcome, film)?;
@@ -109,7 +109,7 @@ pub(in crate::present::plot) fn reel<'a>(outcome: &'a Outcome, film: &'a Film) -
             Mark::Hinge.draw(canvas, place.at(x, 0.0), QUIET);
         }
         fold(canvas, &panel, snap);
-        for (k, line) in say::blade_sketched().iter().enumerate() {
+        for (k, line) in say::snap_sketched().iter().enumerate() {
             let at = (INSIDE.left, f64::from(HEIGHT) - 62.0 + 36.0 * k as f64);
             canvas.text(line, at, SMALL, QUIET, Anchor::Left);
         }
@@ -117,13 +117,13 @@ pub(in crate::present::plot) fn reel<'a>(outcome: &'a Outcome, film: &'a Film) -
     Some(Reel {
         height: HEIGHT,
         subtitle: say!(
-            "Blade {}; contacts, hinges and case sketched",
+            "Contacts, supports and case sketched; {}",
             scale_words(times)
         ),
         below: Box::new(below),
         parts,
         times: clock,
-        description: say::blade_description(&outcome.scenario),
+        description: say::snap_description(&outcome.scenario),
     })
 }
 
@@ -139,7 +139,7 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
             at: (frame.state.strip_mean_c, rise_mm),
             is_open: false,
             clock: say::under_load(&duration(frame.state.time_s, 3)),
-            words: say::blade_bends(&mm(rise_mm)),
+            words: say::snap_bends(&mm(rise_mm)),
             for_cs: SHOWN_CS,
         });
     }
@@ -154,7 +154,7 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
         [false, true],
         [
             say::under_load(&duration(trip_s, 3)),
-            say::blade_snaps(&duration(trip_s, 3)),
+            say::snap_snaps(&duration(trip_s, 3)),
         ],
     ));
     for frame in &film.cooling {
@@ -164,7 +164,7 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
             at: (frame.state.strip_mean_c, rise_mm),
             is_open: true,
             clock: say::since_opening(&duration((frame.state.time_s - opened_s).max(0.0), 3)),
-            words: say::blade_cools(&mm(rise_mm)),
+            words: say::snap_cools(&mm(rise_mm)),
             for_cs: SHOWN_CS,
         });
     }
@@ -174,13 +174,13 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
     ) {
         let (end, start) = (film.cooling.last()?, film.heating.first()?);
         let celsius = end.state.strip_mean_c;
-        // The cold shape, as high as the blade stands at this temperature.
+        // The cold shape, as high as it stands at this temperature.
         let closed_mm = closed_at(outcome, celsius)?;
         let share = closed_mm / start.state.tip_deflection_mm;
         let mut shape = start.shape.clone();
         shape.y_mm.iter_mut().for_each(|y| *y *= share);
         let rises = (celsius, end.state.tip_deflection_mm, closed_mm);
-        let back = say::blade_back(&duration(wait, 3));
+        let back = say::snap_back(&duration(wait, 3));
         let clock = say::since_opening(&duration(wait, 3));
         list.extend(snap(
             (&end.shape, &shape),
@@ -235,7 +235,7 @@ fn snap(
     (0..=SLOW).map(moment).collect()
 }
 
-/// The moving contact on the blade, the fixed one on a leaf that follows while they touch.
+/// The moving contact in the middle, the fixed one on a leaf that follows while they touch.
 fn contacts(canvas: &mut Canvas, place: &Place, (x_mm, fixed_mm): (f64, f64), moving_mm: f64) {
     let (fixed, moving) = (place.at(x_mm, fixed_mm), place.at(x_mm, moving_mm));
     let side = if fixed_mm > 0.0 { -1.0 } else { 1.0 };
@@ -254,8 +254,8 @@ fn fold_panel(snap: &SnapPicture, moments: &[Moment]) -> Plane {
     let rises = rises.flatten().chain(moments.iter().map(|m| m.at.1));
     let temperatures = points.iter().map(|p| p.temperature_c);
     let (low, high) = extent(rises).unwrap_or((-1.0, 1.0));
-    let x = Axis::airy(say::blade_temperature(), temperatures, 4, 0.02);
-    let y = Axis::airy(say::blade_rise(), [low, high].into_iter(), 5, 0.10);
+    let x = Axis::airy(word!("Temperature, °C"), temperatures, 4, 0.02);
+    let y = Axis::airy(say::snap_rise(), [low, high].into_iter(), 5, 0.10);
     Plane::new(PANEL, &x, &y)
 }
 
@@ -275,7 +275,7 @@ fn fold(canvas: &mut Canvas, panel: &Plane, snap: &SnapPicture) {
         (|p| p.snapped_mm, stroke(MOSS, 7, LONG)),
     ];
     let tops = (0..3).map(|k| PANEL.top - 88.0 + 32.0 * f64::from(k));
-    for (((of, stroke), name), y) in branches.into_iter().zip(say::blade_branches()).zip(tops) {
+    for (((of, stroke), name), y) in branches.into_iter().zip(say::snap_branches()).zip(tops) {
         canvas.line(&line(of), stroke);
         canvas.line(&[(PANEL.left, y), (PANEL.left + 70.0, y)], stroke);
         canvas.text(
