@@ -23,10 +23,9 @@ pub const AT_ONCE_S: f64 = 0.2;
 /// circuits reaches it; above, every closing does.
 const RATIOS: (f64, f64) = (0.5, 1.15);
 const STEPS: usize = 26;
+const STEP: f64 = (RATIOS.1 - RATIOS.0) / (STEPS - 1) as f64;
 /// Closing angles of a half turn: the other half is the same with the other sign.
 const ANGLES: usize = 24;
-/// Pick-ups that a band is averaged over.
-const PICK_UPS: usize = 40;
 /// Moving mass, kg, spring force at rest, N, spring, N/m, and force of the trigger, N, of armatures
 /// from light to heavy. Invented within what such parts have (common practice, no source).
 const ARMATURES: [(f64, f64, f64, f64); 3] = [
@@ -96,27 +95,58 @@ impl Element {
         let multiple = current_a / self.rated_a;
         let of = |band: &Band| {
             let [low, high] = band.multiples();
-            let pick_up = |k: usize| low * (high / low).powf((k as f64 + 0.5) / PICK_UPS as f64);
-            let sum: f64 = (0..PICK_UPS).map(|k| share(multiple / pick_up(k))).sum();
-            sum / PICK_UPS as f64
+            (summed(multiple / low) - summed(multiple / high)) / (high / low).ln()
         };
         self.bands().iter().map(of).sum::<f64>() / self.bands().len() as f64
     }
 }
 
-/// Share of closings that release at a current over the pick-up.
-fn share(ratio: f64) -> f64 {
-    static SHARES: OnceLock<Vec<f64>> = OnceLock::new();
-    let shares = SHARES.get_or_init(flown);
-    let place = (ratio - RATIOS.0) / (RATIOS.1 - RATIOS.0) * (STEPS - 1) as f64;
+/// The share of closings that release, summed over the logarithm of the current over the pick-up
+/// from where none does up to a ratio; between the ratios that are flown the share is a straight
+/// line.
+fn summed(ratio: f64) -> f64 {
+    static TABLE: OnceLock<Vec<Piece>> = OnceLock::new();
+    let place = (ratio - RATIOS.0) / STEP;
     if place < 0.0 {
         return 0.0;
     }
-    let k = place as usize;
-    match (shares.get(k), shares.get(k + 1)) {
-        (Some(a), Some(b)) => a + (place - k as f64) * (b - a),
-        _ => 1.0,
+    let table = TABLE.get_or_init(pieces);
+    table[(place as usize).min(table.len() - 1)].up_to(ratio)
+}
+
+/// A straight piece of the share.
+struct Piece {
+    from: f64,
+    share: f64,
+    slope: f64,
+    before: f64,
+}
+
+impl Piece {
+    fn up_to(&self, ratio: f64) -> f64 {
+        let level = self.share - self.slope * self.from;
+        self.before + level * (ratio / self.from).ln() + self.slope * (ratio - self.from)
     }
+}
+
+fn ratio(k: usize) -> f64 {
+    RATIOS.0 + STEP * k as f64
+}
+
+/// From each ratio that is flown on; from the last one on all release.
+fn pieces() -> Vec<Piece> {
+    let shares = flown();
+    let mut pieces: Vec<Piece> = Vec::new();
+    for (k, share) in shares.iter().enumerate() {
+        let next = shares.get(k + 1);
+        pieces.push(Piece {
+            from: ratio(k),
+            share: next.map_or(1.0, |_| *share),
+            slope: next.map_or(0.0, |next| (next - share) / STEP),
+            before: pieces.last().map_or(0.0, |piece| piece.up_to(ratio(k))),
+        });
+    }
+    pieces
 }
 
 /// The shares at all ratios, as means over armatures and circuits.
@@ -129,9 +159,7 @@ fn flown() -> Vec<f64> {
             start_a.and_then(|a| rms_pick_up_a(&magnet, a, FREQUENCY_HZ)),
         )
     });
-    let ratios: Vec<f64> = (0..STEPS)
-        .map(|k| RATIOS.0 + (RATIOS.1 - RATIOS.0) * k as f64 / (STEPS - 1) as f64)
-        .collect();
+    let ratios: Vec<f64> = (0..STEPS).map(ratio).collect();
     let at = |ratio: &f64| {
         let mut releases = 0;
         for (magnet, pick_up_a) in &picked_up {
@@ -220,6 +248,35 @@ mod tests {
             .sum::<f64>()
             / 3.0;
         assert!((any.chance(130.0) - mean).abs() < 1e-12);
+    }
+
+    /// A band is its pick-ups one by one, evenly on a logarithmic scale.
+    #[test]
+    fn a_band_is_the_mean_of_its_pick_ups() {
+        let shares = flown();
+        let share = |ratio: f64| {
+            let place = ((ratio - RATIOS.0) / STEP).max(0.0);
+            let k = place as usize;
+            match (shares.get(k), shares.get(k + 1)) {
+                (Some(a), Some(b)) => a + (place - k as f64) * (b - a),
+                _ => 1.0,
+            }
+        };
+        for (band, multiple) in [
+            (Band::B, 3.1),
+            (Band::C, 6.5),
+            (Band::D, 14.0),
+            (Band::D, 21.0),
+        ] {
+            let [low, high] = band.multiples();
+            let pick_up = |k: u32| low * (high / low).powf((f64::from(k) + 0.5) / 5000.0);
+            let mean = (0..5000).map(|k| share(multiple / pick_up(k))).sum::<f64>() / 5000.0;
+            let chance = of(Some(band)).chance(20.0 * multiple);
+            assert!(
+                (chance - mean).abs() < 1e-4,
+                "{band:?} {multiple}: {chance} {mean}"
+            );
+        }
     }
 
     /// Another element than those of the family, looked at at every closing angle, with the turns
