@@ -29,8 +29,9 @@ pub struct Wait {
     #[arg(long, value_name = "CURRENT", value_parser = current, required_unless_present = "tripped")]
     load: Option<f64>,
     /// Air at the protector [default: 25 degC]
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
-    ambient: Option<f64>,
+    #[arg(long, alias = "ambient", value_name = "TEMPERATURE", value_parser = temperature,
+        allow_hyphen_values = true)]
+    air: Option<f64>,
     /// What the machine draws when it starts again, e.g. "60 A for 0.6 s" or "60 A for 0.6 s, 9 A"
     #[arg(long, value_name = "START", value_parser = start)]
     start: Option<Programme>,
@@ -38,7 +39,7 @@ pub struct Wait {
     #[arg(long, value_name = "PLACE")]
     on: Option<On>,
     /// A trip from cold that was timed, e.g. "after 9 s at 24 A"
-    #[arg(long, value_name = "WHEN", value_parser = trip)]
+    #[arg(long, alias = "trip", value_name = "WHEN", value_parser = trip)]
     tripped: Option<(f64, f64)>,
     /// A wait after that trip at which the reset held, e.g. "after 40 s"; may be given several
     /// times
@@ -120,7 +121,7 @@ impl Wait {
         let told = Told {
             nameplate,
             load_a: self.load,
-            ambient_k: self.ambient,
+            ambient_k: self.air,
             start: self.start,
             sits: self.on.map(|on| match on {
                 On::Motor => Sits::OnTheMachine,

@@ -284,3 +284,44 @@ fn target<S: Simd>(
     let slope = reach(&gradient, &shape);
     Target::safe(steady, shape, unknowns, value, slope)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::device::{Device, Fineness};
+    use crate::scenario::read_text;
+
+    /// While the contacts of a strong current open, the strip goes on heating past the fits that
+    /// everybody pays for.
+    #[test]
+    fn a_strip_beyond_its_fits_goes_on_in_registers() {
+        let text = include_str!("../../scenarios/08-worked-strip.toml");
+        let scenario = read_text("worked strip", text).unwrap_or_else(|e| panic!("{e}"));
+        let device = Device::new(&scenario).unwrap();
+        let end_element_m = device.length_m;
+        let fineness = Fineness {
+            order: 9,
+            end_element_m,
+        };
+        let model = Model::new(&device, fineness);
+        let mut marches = Marches::default();
+        for (from_k, leaves) in [(400.0, false), (1200.0, true)] {
+            let mut y = model.uniform(from_k);
+            let mut leg = Leg {
+                model: &model,
+                drive: Drive::open(293.15),
+                gauge: None,
+                settles: false,
+                t: 0.0,
+                end_s: 0.05,
+                tolerance: 1e-6,
+                y: &mut y,
+                marches: &mut marches,
+            };
+            let left = matches!(dispatch(&mut leg), Tried::LeftFits);
+            assert_eq!(left, leaves, "{from_k} K");
+            let report = leg.run().expect("in registers").expect("marches");
+            assert_eq!(report.t, 0.05);
+        }
+    }
+}

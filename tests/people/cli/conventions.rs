@@ -35,7 +35,7 @@ fn completions_name_every_command() {
     }
     let page = fs::read_to_string(folder.path().join("man1/relatch-wait.1")).unwrap();
     assert!(
-        page.contains(".TH relatch-wait 1") && page.contains("ambient"),
+        page.contains(".TH relatch-wait 1") && page.contains("Air at the protector"),
         "{page}"
     );
     let again = run(folder.path(), &["manual", "--out", "man1"]);

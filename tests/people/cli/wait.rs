@@ -52,14 +52,7 @@ fn the_wait_is_one_line_with_its_cautions_around_it() {
 
 #[test]
 fn parts_that_never_reset_make_the_wait_never_on_every_surface() {
-    let hot = [
-        "--rating",
-        "10 A",
-        "--load",
-        "14.2 A",
-        "--ambient",
-        "75 degC",
-    ];
+    let hot = ["--rating", "10 A", "--load", "14.2 A", "--air", "75 degC"];
     let ran = wait(&hot);
     let said = headline(&ran);
     assert!(said.starts_with("NEVER in this air, in "), "{said}");
@@ -360,7 +353,7 @@ fn on_a_motor_the_motor_rules() {
 
 #[test]
 fn amounts_that_can_only_mean_one_thing_are_understood_and_said() {
-    let ran = wait(&["--rating", "16", "--load", "34,2 A", "--ambient", "105 F"]);
+    let ran = wait(&["--rating", "16", "--load", "34,2 A", "--air", "105 F"]);
     for echo in [
         "\"16\" read as 16 A",
         "\"34,2 A\" read as 34.2 A",
@@ -441,7 +434,7 @@ fn a_wait_is_counted_down_until_interrupted() {
     let last = lines.last().unwrap_or(first);
     assert!(last.starts_with("Stopped after"), "{last}");
     assert!(count.wait().expect("it ends").success());
-    let never = [&words[..5], &["--ambient", "75 degC", "--watch"]].concat();
+    let never = [&words[..5], &["--air", "75 degC", "--watch"]].concat();
     let ran = run(folder.path(), &never[..]);
     assert!(
         ran.code == 0 && ran.out.contains("Nothing to count down to"),
