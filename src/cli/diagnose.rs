@@ -36,7 +36,8 @@ pub struct Diagnose {
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
         "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
-        "setting", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "load_kind",
+        "setting", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "phase_currents",
+        "hums", "cycles", "load_kind",
         "position",
     ])]
     case: Option<PathBuf>,
@@ -57,6 +58,15 @@ pub struct Diagnose {
     pole: Option<String>,
     #[command(flatten)]
     kind: Kind,
+    /// Currents of all three phases under one load, e.g. "14 A, 13.8 A, 0 A"
+    #[arg(long, value_name = "CURRENTS", requires = "rating")]
+    phase_currents: Option<String>,
+    /// It closes by itself: how long it is on and off once that repeats, e.g. "on 20 s, off 3 min"
+    #[arg(long, value_name = "TIMES", requires = "rating")]
+    cycles: Option<String>,
+    /// The motor hums and does not start
+    #[arg(long, requires = "rating")]
+    hums: bool,
     /// What hangs behind it: "motor", "drive", "heater", "dimmed heater", "lamps", "transformer",
     /// "electronics", "direct current"
     #[arg(long, value_name = "KIND", requires = "rating")]
@@ -307,6 +317,9 @@ impl Diagnose {
             instantaneous: self.kind.instantaneous,
             notices_lost_phase: self.kind.notices_lost_phase,
             phases: self.kind.phases,
+            phase_currents: self.phase_currents.clone(),
+            hums: self.hums,
+            cycles: self.cycles.clone(),
             pole: self.pole.clone(),
             load: self.load_kind.clone(),
             position: self.position.clone(),

@@ -5,7 +5,7 @@
 //! "the two" are right.
 
 use super::hypothesis::Hypothesis;
-use super::latent::{JOINT, LOAD, LOSS, PLACE, Particle, START};
+use super::latent::{JOINT, LOAD, LOSS, PLACE, Particle, START, log_lost_phase};
 use super::record::{Cause, Verdict};
 
 /// What to do: one thing, or two.
@@ -131,6 +131,11 @@ fn cure(particle: &mut Particle, cause: Cause) {
         Cause::HotSurroundings => x[PLACE] = 0.0,
         Cause::BadConnection => x[JOINT] = -3.2,
         Cause::WornEarly => x[LOSS] = 0.0,
+        Cause::LostPhase => {
+            particle.lost_phase = false;
+            x[LOAD] = (x[LOAD] - log_lost_phase()).min(-0.05);
+            x[START] = -1.2;
+        }
         Cause::WornLate | Cause::WrongRating | Cause::NothingWrong => {}
     }
 }

@@ -89,6 +89,7 @@ impl<'a> Aim<'a> {
                     pace: log_pace.exp(),
                 },
             },
+            lost_phase: self.prior.lost_phase,
             x: draw_in(ORDER, stream, |k, x, choice, p| {
                 self.number(k, x, choice, p)
             }),

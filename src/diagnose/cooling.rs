@@ -19,7 +19,7 @@ pub fn waits(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Option<Wa
         |carrier| {
             let particle = &carrier.particle;
             let wear = scales.wear(particle);
-            let part = scales.part(particle, scales.in_place(wear));
+            let part = scales.part(particle, scales.in_place(particle, wear));
             let air = [(0.0, scales.felt_k(scales.air_k(particle)))];
             let load = scales.load(particle, true);
             let own = Opened::from_cold(&part, &air, &load);

@@ -1,6 +1,7 @@
 //! Combinations of causes that are weighed against each other.
 
 use super::record::Cause;
+use crate::evidence::Case;
 
 /// How trips in service come about under a hypothesis.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -29,6 +30,11 @@ impl Hypothesis {
     /// Whether a cause is one of them.
     pub fn has(&self, cause: Cause) -> bool {
         self.causes.contains(&cause)
+    }
+
+    /// Whether a case can be about it.
+    pub fn can_be(&self, case: &Case) -> bool {
+        !self.has(Cause::LostPhase) || case.phases == Some(3)
     }
 
     /// Whether it is about the part alone, not about its machine or its place.
@@ -86,4 +92,6 @@ pub const HYPOTHESES: &[Hypothesis] = &[
     one(&[Cause::StartOrStall, Cause::HotSurroundings], 0.01),
     one(&[Cause::BadConnection, Cause::WornEarly], 0.015),
     one(&[Cause::Overload, Cause::WornLate], 0.01),
+    // Only of machines on three phases: some third of their heat failures (a trade journal's split).
+    one(&[Cause::LostPhase], 0.10),
 ];

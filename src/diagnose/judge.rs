@@ -62,7 +62,11 @@ pub fn causes(posterior: &Posterior) -> Vec<CauseShare> {
         cause,
         probability: of_cause(posterior, cause),
     };
-    let mut causes: Vec<CauseShare> = Cause::ALL.map(share).into();
+    // A phase is no matter of machines that have one.
+    let is_asked =
+        |c: &Cause| *c != Cause::LostPhase || posterior.hypotheses.iter().any(|h| h.has(*c));
+    let asked = Cause::ALL.into_iter().filter(is_asked);
+    let mut causes: Vec<CauseShare> = asked.map(share).collect();
     causes.sort_by(|a, b| b.probability.total_cmp(&a.probability));
     causes
 }

@@ -316,3 +316,76 @@ temperature = "24 degC"
     let (soon, late) = (event("3 s"), event("15 min"));
     assert!(soon < 0.5 * late, "{soon} {late}");
 }
+
+/// What `relatch run` says of a phase lost in mid-run (`scenarios/16-pump-lost-phase.toml`: 10.5 A
+/// long, then 18.186 A in two poles, and a trip), told as a technician finds it.
+#[test]
+fn a_lost_phase_is_told_by_the_currents_of_the_phases() {
+    let current_a = 18.186;
+    let case = |phases: &str, more: &str| {
+        let text = format!(
+            r#"
+format = 1
+kind = "case"
+title = "A pump"
+
+[protector]
+rating = "12 A"
+reference_air = "23 degC"
+poles = 3
+notices_lost_phase = true
+
+[machine]
+load = "motor"
+rated_current = "10.8 A"
+phases = {phases}
+{more}
+
+[[reading]]
+current = "{current_a:.2} A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[[air]]
+at = "the part"
+temperature = "35 degC"
+"#
+        );
+        let case = evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"));
+        judged(&case, &Family::new(&case.nameplate, 48).unwrap(), 1)
+    };
+    let told = case("3", "phase_currents = \"18.2 A, 17.9 A, 0.3 A\"");
+    assert_eq!(told.causes[0].cause, Cause::LostPhase, "{:?}", told.causes);
+    assert!(told.causes[0].probability > 0.8, "{:?}", told.causes);
+    // Where nobody looked it is one of several; where all carry the same it is none.
+    let open = probability(&case("3", ""), Cause::LostPhase);
+    assert!((0.02..0.9).contains(&open), "{open}");
+    let even = case("3", "phase_currents = \"18.2 A, 17.9 A, 18.0 A\"");
+    assert!(
+        probability(&even, Cause::LostPhase) < 0.1 * open,
+        "{:?}",
+        even.causes
+    );
+    // A machine on one phase is not asked about it.
+    let single = case("1", "");
+    assert!(single.causes.iter().all(|c| c.cause != Cause::LostPhase));
+}
+
+#[test]
+fn a_part_that_goes_on_and_off_tells_how_far_its_load_is_above_what_it_holds() {
+    let of = |cycles: &str| {
+        of(&format!(
+            "[machine]\nrated_current = \"9.2 A\"\ncycles = \"{cycles}\"\n"
+        ))
+    };
+    // On for a third of the time is 1.6 times what it holds, for nine tenths hardly more than that:
+    // what a warm place or a worn part does to a load that is as it should be.
+    let (third, most) = (of("on 20 s, off 40 s"), of("on 9 min, off 1 min"));
+    let overload = |found: &Judged| probability(found, Cause::Overload);
+    assert!(
+        overload(&third) > overload(&most) + 0.05,
+        "{:?} {:?}",
+        third.causes,
+        most.causes
+    );
+}

@@ -45,12 +45,18 @@ pub struct Particle {
     pub drawn: Drawn,
     /// The other numbers.
     pub x: [f64; COUNT],
+    /// A phase of its machine is lost.
+    pub lost_phase: bool,
 }
 
 impl Particle {
     /// Logarithm of the current of a start over the rating: of the machine as it is at other times.
     pub fn log_start(&self) -> f64 {
-        self.x[LOAD] - self.x[BURST] + self.x[PEAK]
+        let more = match self.lost_phase {
+            true => self.x[BURST].max(log_lost_phase()),
+            false => self.x[BURST],
+        };
+        self.x[LOAD] - more + self.x[PEAK]
     }
 
     /// The same with a sound joint.
@@ -77,6 +83,16 @@ impl Particle {
     }
 }
 
+/// Logarithm of what a motor that goes on giving the same power on two phases draws in them, over
+/// what it drew before: the root of three (textbook).
+pub fn log_lost_phase() -> f64 {
+    0.5 * 3f64.ln()
+}
+
+/// How far it may lie from that: shaft loads fall with the speed, currents rise with the losses
+/// (common practice, no source).
+const LOST_PHASE: f64 = 0.12;
+
 /// What is believed of each number under one hypothesis.
 #[derive(Debug, Clone)]
 pub struct Prior {
@@ -85,6 +101,8 @@ pub struct Prior {
     /// Of the logarithm of the current at other times over the rating, where that may be the usual
     /// one.
     usual: Option<Density>,
+    /// A phase is lost.
+    pub lost_phase: bool,
 }
 
 /// How often a machine that draws too much when it trips draws what it should at other times
@@ -156,11 +174,16 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     let rated = case.nameplate.rated_current_a;
     let plate = case.equipment_rated_a.map(|a| (a / rated).ln());
     let suits = suits(case);
+    if !hypothesis.can_be(case) {
+        return None;
+    }
     // What a sound machine of this plate draws; without one, what parts usually carry.
-    let usual = match plate {
-        Some(p) => Density::cut(p - 0.03, 0.08, p - 0.7, p.max(0.0) + 0.02),
-        None => Density::cut(-0.29, 0.25, -1.9, 0.02),
+    let (middle, spread, low, high) = match plate {
+        Some(p) => (p - 0.03, 0.08, p - 0.7, p.max(0.0) + 0.02),
+        None => (-0.29, 0.25, -1.9, 0.02),
     };
+    let usual = Density::cut(middle, spread, low, high);
+    let lost_phase = hypothesis.has(Cause::LostPhase);
     let load = if hypothesis.has(Cause::Overload) {
         let least = plate.map_or(0.03, |p| (p + 0.10).max(0.03));
         Density::cut(least.max(0.34), 0.3, least, least.max(0.34) + 1.5)
@@ -173,6 +196,11 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     } else {
         match plate {
             _ if !suits => return None,
+            _ if lost_phase => {
+                let more = log_lost_phase();
+                let ends = (low + more - LOST_PHASE, high + more + 2.0 * LOST_PHASE);
+                Density::cut(middle + more, spread.hypot(LOST_PHASE), ends.0, ends.1)
+            }
             _ => usual.clone(),
         }
     };
@@ -188,6 +216,11 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             healthy
         }
     };
+    let [long_start, short_start] = [
+        Density::cut(1.6, 0.8, 0.2, 4.1),
+        Density::cut(-1.2, 0.6, -4.0, 0.2),
+    ];
+    let at_times = (hypothesis.has(Cause::Overload) || lost_phase) && suits;
     let each = [
         load,
         choose(
@@ -211,16 +244,17 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             Density::half(0.03)
         },
         Density::cut(1.6, 0.35, 0.5, 2.6),
-        if faulty_start {
-            Density::cut(1.6, 0.8, 0.2, 4.1)
-        } else {
-            Density::cut(-1.2, 0.6, -4.0, 0.2)
+        match (faulty_start, lost_phase) {
+            (true, _) => long_start,
+            (_, false) => short_start,
+            // Lost before the start it stands and hums, lost in mid-run it goes on.
+            (_, true) => Density::mixed(0.5, long_start, short_start),
         },
         form(case),
         // Any machine may have been read while it had less to do than when it trips, as often
         // whatever is wrong.
         Density::mixed(
-            match hypothesis.has(Cause::Overload) {
+            match hypothesis.has(Cause::Overload) || lost_phase {
                 true if suits => 1.0 - LESS_TO_DO / (1.0 - AT_TIMES),
                 true => 0.5,
                 false => 1.0 - LESS_TO_DO,
@@ -232,7 +266,8 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
     ];
     Some(Prior {
         each,
-        usual: (hypothesis.has(Cause::Overload) && suits).then_some(usual),
+        usual: at_times.then_some(usual),
+        lost_phase,
     })
 }
 

@@ -194,6 +194,7 @@ mod tests {
                 Particle {
                     drawn: family.draw(&stream).unwrap(),
                     x,
+                    lost_phase: false,
                 }
             })
             .collect()

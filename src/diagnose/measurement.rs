@@ -22,6 +22,8 @@ pub enum Measurement {
     LookAtTheJoints,
     /// Running current with a true-RMS meter; shows A.
     RunningCurrent,
+    /// Currents of all three phases; shows the least over the greatest.
+    PhaseCurrents,
     /// True-RMS current right up to a trip; shows A.
     CurrentUpToTheTrip,
     /// Air at the protector when it trips; shows degC.
@@ -58,7 +60,7 @@ impl Measurement {
         match self {
             Measurement::ReadThePlate | Measurement::ReadTheMarking => (3.0, 0.0),
             Measurement::LookAtTheJoints => (10.0, 0.0),
-            Measurement::RunningCurrent => (5.0, 0.0),
+            Measurement::RunningCurrent | Measurement::PhaseCurrents => (5.0, 0.0),
             Measurement::CurrentUpToTheTrip => (30.0, 1.0),
             Measurement::AirAtThePart | Measurement::DropBesideASister => (15.0, 0.0),
             Measurement::TerminalTemperatures => (35.0, 0.0),
@@ -90,6 +92,8 @@ impl Measurement {
             Measurement::ReadThePlate => &[Missing::Plate],
             Measurement::ReadTheMarking => &[Missing::Drawing],
             Measurement::LookAtTheJoints => &[Missing::Joints],
+            // Any clamp tells one that is missing from the others.
+            Measurement::PhaseCurrents => &[],
             Measurement::RunningCurrent => &[Missing::TrueRms],
             Measurement::CurrentUpToTheTrip => &[Missing::TrueRms, Missing::UpToTheTrip],
             Measurement::AirAtThePart => &[Missing::Air],

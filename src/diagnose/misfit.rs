@@ -4,7 +4,7 @@ use super::hypothesis::Trips;
 use super::latent::{BURST, LOAD, Particle, ROOM};
 use super::outcome::log_by_chance;
 use super::posterior::Posterior;
-use super::readings::labels;
+use super::readings::{labels, phases_by_chance};
 use super::record::{Contradiction, Expected, Misfit};
 use super::scales::Scales;
 use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
@@ -38,6 +38,7 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
     let events = scales.case.readings.len()
         + scales.case.air.len()
         + usize::from(scales.case.start.is_some())
+        + phases_by_chance(scales.case).len()
         + scales.case.drops.len();
     for carrier in &posterior.carriers {
         scales.surrogate(&carrier.particle, &mut items);
@@ -109,6 +110,7 @@ fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
     out.extend(case.air.iter().map(|_| slip(AIR)));
     // A peak and a time.
     out.extend(case.start.iter().map(|_| 2.0 * slip(START_SEEN)));
+    out.extend(phases_by_chance(case));
     out.extend(case.drops.iter().map(|_| slip(DROP)));
     out.extend(
         case.events

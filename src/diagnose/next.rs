@@ -134,6 +134,10 @@ fn candidates(scales: &Scales<'_>) -> Vec<Measurement> {
         (case.marking_agrees.is_none(), Measurement::ReadTheMarking),
         (on_machine, Measurement::LookAtTheJoints),
         (on_machine && !true_rms, Measurement::RunningCurrent),
+        (
+            on_machine && case.phases == Some(3) && case.phase_currents.is_none(),
+            Measurement::PhaseCurrents,
+        ),
         (tripping && !up_to_the_trip, Measurement::CurrentUpToTheTrip),
         (on_machine && !air_is_known, Measurement::AirAtThePart),
         (
@@ -195,6 +199,10 @@ fn shown(
         Measurement::LookAtTheJoints => seen(Cause::BadConnection, JOINTS, noise(12)),
         Measurement::RunningCurrent => {
             rated_a * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * noise(9))
+        }
+        Measurement::PhaseCurrents => {
+            let least = if g.lost_phase { 0.05 } else { 0.96 };
+            least * (1.0 + 0.03 * noise(13))
         }
         Measurement::CurrentUpToTheTrip => rated_a * g.x[LOAD].exp() * (1.0 + 0.02 * noise(1)),
         Measurement::AirAtThePart => g.x[ROOM] + g.x[PLACE] + 2.0 * noise(2) - ZERO_CELSIUS_K,

@@ -5,10 +5,13 @@ use super::latent::{BURST, FORM, LOAD, Particle, ROOM, START};
 use super::outcome::{about_s, log_by_chance};
 use super::scales::{Scales, TwoTerminals};
 use super::scatter::{
-    AIR, DROP, LEVEL, LEVEL_K, METER, RESISTANCE, START_SEEN, TERMINALS, TERMINALS_APART,
-    TERMINALS_K, UNSTEADY, at_least, gauss, wrong_time,
+    AIR, DROP, LEVEL, LEVEL_K, METER, RESISTANCE, SELECTED_S, START_SEEN, TERMINALS,
+    TERMINALS_APART, TERMINALS_K, UNSTEADY, at_least, gauss, wrong_time,
 };
-use crate::evidence::{AirPlace, Case, Event, Meter, Outcome, Taken, Terminals, Unit, Waveform};
+use crate::evidence::{
+    AirPlace, Case, Cycles, Event, Meter, Outcome, Taken, Terminals, Unit, Waveform,
+};
+use crate::family::{CYCLING, Steps, log_over_held};
 use crate::statistics::normal;
 
 /// How often what comes in mid-run comes again at about the same time, and how near, in natural
@@ -25,6 +28,16 @@ const CUT_OFF: f64 = 1.15;
 /// How much less likely, as a logarithm, a further trip is that nobody explains (common practice,
 /// no source).
 const FURTHER: f64 = 3.0;
+/// How far the least of three sound phases lies below the greatest, as a part of it; how often it is
+/// something else, a coil of the motor or an entry; up to where a lost phase shows (common
+/// practice, no source).
+const PHASES_APART: f64 = 0.06;
+const PHASES_SLIP: f64 = 0.03;
+const LOST_SHOWS: f64 = 0.25;
+/// How often a motor hums without starting where a phase is lost, where it stands for longer than
+/// [`STANDS_S`] at a start, and else (common practice, no source).
+const HUMS: (f64, f64, f64) = (0.5, 0.25, 0.02);
+const STANDS_S: f64 = 3.0;
 /// Probability that a meter called true-RMS responds to the average (common practice, no source).
 const MISCALLED: f64 = 0.08;
 /// Probability that the air of the room was taken for that at the part (common practice, no
@@ -138,10 +151,23 @@ pub fn labels(case: &Case) -> Vec<String> {
     out.extend(case.readings.iter().map(|r| r.label.clone()));
     out.extend(case.air.iter().map(|a| a.label.clone()));
     out.extend(case.start.iter().map(|s| s.label.clone()));
+    out.extend(case.phase_currents.iter().map(|p| p.label.clone()));
+    out.extend(case.hums.iter().map(|_| "the machine".into()));
+    out.extend(case.cycles.iter().map(|c| c.label.clone()));
     out.extend(case.drops.iter().map(|d| d.label.clone()));
     out.extend(case.events.iter().map(|e| e.label.clone()));
     out.extend(case.terminals.iter().map(|t| t.label.clone()));
     out
+}
+
+/// Logarithms of the density of what the phases, a hum and rounds say when they are wrong, in the
+/// order of [`labels`].
+pub fn phases_by_chance(case: &Case) -> Vec<f64> {
+    let phases = case.phase_currents.iter().map(|_| PHASES_SLIP.ln());
+    let hums = case.hums.iter().map(|_| HUMS.2.ln());
+    let cycles = case.cycles.iter();
+    let cycles = cycles.map(|_| (METER.chance / METER.width).ln());
+    phases.chain(hums).chain(cycles).collect()
 }
 
 impl Scales<'_> {
@@ -193,6 +219,20 @@ impl Scales<'_> {
             };
             out.push(gauss(peak, start.peak_a.relative().max(0.02), START_SEEN) + duration);
         }
+        if let Some(currents) = &self.case.phase_currents {
+            out.push(phases(particle, currents.least_over_greatest()));
+        }
+        if let Some(hums) = self.case.hums {
+            let chance = match particle.lost_phase {
+                true => HUMS.0,
+                false if x[START] > STANDS_S.ln() => HUMS.1,
+                false => HUMS.2,
+            };
+            out.push(if hums { chance } else { 1.0 - chance }.ln());
+        }
+        if let Some(cycles) = &self.case.cycles {
+            out.push(self.cycles(particle, cycles));
+        }
         let (sound_w, member) = (
             self.sound_w(particle),
             &self.family.members()[particle.drawn.member],
@@ -220,6 +260,31 @@ impl Scales<'_> {
             });
         }
     }
+}
+
+impl Scales<'_> {
+    /// Logarithm of the likelihood of the times for which a part that closes by itself is on and off.
+    fn cycles(&self, particle: &Particle, cycles: &Cycles) -> f64 {
+        let wear = self.in_place(particle, self.wear(particle));
+        let load = [(f64::INFINITY, self.rated_a() * particle.x[LOAD].exp())];
+        let part = self.quick.part(particle.drawn, wear);
+        let felt_k = self.felt_k(self.air_k(particle));
+        let over_held = -part.factor(&Steps::cold(&load), felt_k, SELECTED_S).0;
+        let rise_k = self.family.members()[particle.drawn.member].rise_k;
+        let told = log_over_held(cycles.on_s, cycles.off_s, rise_k);
+        gauss(over_held - told, CYCLING, METER)
+    }
+}
+
+/// Logarithm of the likelihood of the least of the phases' currents over the greatest.
+fn phases(particle: &Particle, ratio: f64) -> f64 {
+    let (apart, slip) = (PHASES_APART, PHASES_SLIP);
+    let right = match particle.lost_phase {
+        // Nothing, or what a magnetising current or the next pole's field makes a clamp show.
+        true => f64::from(u8::from(ratio < LOST_SHOWS)) / LOST_SHOWS,
+        false => 2.0 * normal::density((1.0 - ratio) / apart) / apart,
+    };
+    ((1.0 - slip) * right + slip).ln()
 }
 
 /// Whether a start of some duration, s, is one that the part cut off: it would have taken longer.

@@ -27,6 +27,8 @@ pub enum Cause {
     WornEarly,
     /// The protector releases too late, or not at all.
     WornLate,
+    /// A phase of a three-phase machine is lost: its motor draws more in the two that are left.
+    LostPhase,
     /// The protector's rating does not suit the machine, which draws what its own plate says.
     WrongRating,
     /// Nothing: a single trip, memory of an earlier one, a measuring error.
@@ -35,7 +37,7 @@ pub enum Cause {
 
 impl Cause {
     /// Every cause.
-    pub const ALL: [Cause; 8] = [
+    pub const ALL: [Cause; 9] = [
         Cause::Overload,
         Cause::StartOrStall,
         Cause::HotSurroundings,
@@ -44,12 +46,13 @@ impl Cause {
         Cause::WornLate,
         Cause::WrongRating,
         Cause::NothingWrong,
+        Cause::LostPhase,
     ];
 
     /// What mends it.
     pub fn mended_by(self) -> Verdict {
         match self {
-            Cause::Overload | Cause::StartOrStall => Verdict::FindTheLoad,
+            Cause::Overload | Cause::StartOrStall | Cause::LostPhase => Verdict::FindTheLoad,
             Cause::HotSurroundings | Cause::WrongRating => Verdict::CoolOrReRate,
             Cause::BadConnection => Verdict::ReMakeTheConnection,
             Cause::WornEarly => Verdict::ReplaceTheProtector,
@@ -166,6 +169,11 @@ impl Diagnosis {
     pub fn probability(&self, cause: Cause) -> f64 {
         let share = self.causes.iter().find(|c| c.cause == cause);
         share.map_or(0.0, |c| c.probability)
+    }
+
+    /// Whether a phase of the machine is lost, more probably than not.
+    pub fn has_lost_a_phase(&self) -> bool {
+        self.probability(Cause::LostPhase) > 0.5
     }
 
     /// The causes that the verdict is about; while the evidence is not enough, the most probable

@@ -116,8 +116,14 @@ impl<'a> Scales<'a> {
     }
 
     /// A state as a pole sees it that carries the current in service.
-    pub fn in_place(&self, wear: Wear) -> Wear {
-        self.case.nameplate.loaded.wear(wear)
+    pub fn in_place(&self, particle: &Particle, wear: Wear) -> Wear {
+        let all = self.case.nameplate.loaded;
+        let loaded = if particle.lost_phase {
+            all.without_a_phase()
+        } else {
+            all
+        };
+        loaded.wear(wear)
     }
 
     /// The load in service.
@@ -150,12 +156,15 @@ impl<'a> Scales<'a> {
                 joint_w: 0.0,
                 ..wear
             },
-            (Unit::ThisPart, _) => self.in_place(wear),
+            (Unit::ThisPart, _) => self.in_place(particle, wear),
             (Unit::AsNew, _) | (Unit::Twin, Setting::Bench { .. }) => Wear::NONE,
-            (Unit::Twin, _) => self.in_place(Wear {
-                joint_w: wear.joint_w,
-                ..Wear::NONE
-            }),
+            (Unit::Twin, _) => self.in_place(
+                particle,
+                Wear {
+                    joint_w: wear.joint_w,
+                    ..Wear::NONE
+                },
+            ),
         }
     }
 
@@ -179,7 +188,7 @@ impl<'a> Scales<'a> {
 
     /// Whether the machine of a particle trips the part, in some state of wear, within half a day.
     pub fn trips(&self, particle: &Particle, wear: Wear, with_start: bool) -> bool {
-        let part = self.part(particle, self.in_place(wear));
+        let part = self.part(particle, self.in_place(particle, wear));
         let air = [(0.0, self.felt_k(self.air_k(particle)))];
         let load = self.load(particle, with_start);
         let carried = part.cold(&air).carry(&load, SELECTED_S);
@@ -219,7 +228,7 @@ impl<'a> Scales<'a> {
     /// settled, or at the trip where that load trips too.
     pub fn terminals(&self, particle: &Particle) -> TwoTerminals {
         let wear = self.wear(particle);
-        let part = self.part(particle, self.in_place(wear));
+        let part = self.part(particle, self.in_place(particle, wear));
         let air_k = self.air_k(particle);
         let felt_k = self.felt_k(air_k);
         let air = [(0.0, felt_k)];

@@ -233,6 +233,7 @@ fn drawn(scales: &Scales<'_>, prior: &Prior, stream: &Stream) -> Option<Particle
     Some(Particle {
         drawn: scales.family.draw(stream)?,
         x: draw(prior, stream),
+        lost_phase: prior.lost_phase,
     })
 }
 

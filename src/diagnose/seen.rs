@@ -49,6 +49,25 @@ pub enum Says {
         /// s.
         duration_s: f64,
     },
+    /// Currents of all phases.
+    Phases {
+        /// The least, A.
+        least_a: f64,
+        /// The greatest, A.
+        greatest_a: f64,
+    },
+    /// Whether it hums without starting.
+    Hums {
+        /// Whether it does.
+        hums: bool,
+    },
+    /// It goes on and off by itself.
+    Cycles {
+        /// s
+        on_s: f64,
+        /// s
+        off_s: f64,
+    },
     /// A drop across the closed protector.
     Drop {
         /// V.
@@ -162,6 +181,24 @@ pub(super) fn evidence(case: &Case) -> Vec<Evidence> {
             duration_s: s.duration_s.value,
         };
         line(&s.label, says);
+    }
+    if let Some(p) = &case.phase_currents {
+        let greatest_a = p.each_a.iter().copied().fold(0.0, f64::max);
+        let least_a = p.least_over_greatest() * greatest_a;
+        line(
+            &p.label,
+            Says::Phases {
+                least_a,
+                greatest_a,
+            },
+        );
+    }
+    if let Some(hums) = case.hums {
+        line("the machine", Says::Hums { hums });
+    }
+    if let Some(c) = &case.cycles {
+        let (on_s, off_s) = (c.on_s, c.off_s);
+        line(&c.label, Says::Cycles { on_s, off_s });
     }
     for d in &case.drops {
         let says = Says::Drop {

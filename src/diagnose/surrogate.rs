@@ -65,7 +65,7 @@ impl Scales<'_> {
             sum.event(event, log);
         }
         if let Some(t) = &self.case.terminals {
-            let wear = self.in_place(self.wear(particle));
+            let wear = self.in_place(particle, self.wear(particle));
             let part = self.quick.part(particle.drawn, wear);
             let air_k = self.air_k(particle);
             let load = [(f64::INFINITY, self.other_a(particle))];
@@ -82,7 +82,9 @@ impl Scales<'_> {
     /// Probability that the machine of a particle trips the part within half a day, in some state
     /// of wear.
     pub fn quickly_trips(&self, particle: &Particle, wear: Wear) -> f64 {
-        let part = self.quick.part(particle.drawn, self.in_place(wear));
+        let part = self
+            .quick
+            .part(particle.drawn, self.in_place(particle, wear));
         let air_k = self.felt_k(self.air_k(particle));
         let (load, count) = self.service_steps(particle, true);
         let steps = Steps::cold(&load[..count]);

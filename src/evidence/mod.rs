@@ -49,6 +49,7 @@ pub use measured::Measured;
 pub use missing::Missing;
 pub use question::Question;
 pub use record::{
-    Air, AirPlace, Case, Drop, Meter, Reading, Sign, StartSeen, Supply, Taken, Terminals, Waveform,
+    Air, AirPlace, Case, Cycles, Drop, Meter, PhaseCurrents, Reading, Sign, StartSeen, Supply,
+    Taken, Terminals, Waveform,
 };
 pub use stop_watch::{ABOUT, REACTION_S, TimeFault, read_time};

@@ -1,7 +1,11 @@
 //! A whole case.
 
-use super::{Accuracy, Event, FromLog, JAW, LogFindings, Measured, Missing, Setting, Unit};
+use super::{
+    Accuracy, Before, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting, Unit,
+    read_time,
+};
 use crate::family::{Assumed, LeftOut, Nameplate};
+use crate::quantity::{Dimension, Quantity};
 use serde::{Deserialize, Serialize};
 
 /// What a meter shows.
@@ -124,6 +128,90 @@ pub struct Terminals {
     pub other_k: Measured,
 }
 
+/// Currents of all three phases, read one after the other under one load.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhaseCurrents {
+    /// The line as the case has it.
+    pub label: String,
+    /// A.
+    pub each_a: [f64; 3],
+}
+
+impl PhaseCurrents {
+    /// `14 A, 13.8 A, 0 A`.
+    ///
+    /// # Errors
+    /// What belongs there.
+    pub fn read(label: &str, text: &str) -> Result<PhaseCurrents, String> {
+        let amperes = |part: &str| {
+            let read = Quantity::read(part.trim(), Dimension::Current).ok()?;
+            (read.value_si >= 0.0).then_some(read.value_si)
+        };
+        let each: Option<Vec<f64>> = text.split(',').map(amperes).collect();
+        let each_a: Option<[f64; 3]> = each.and_then(|each| each.try_into().ok());
+        match each_a {
+            Some(each_a) if each_a.iter().any(|a| *a > 0.0) => Ok(PhaseCurrents {
+                label: label.into(),
+                each_a,
+            }),
+            _ => Err(
+                "three currents belong here, not all of them none: \"14 A, 13.8 A, 0 A\"".into(),
+            ),
+        }
+    }
+
+    /// The least of them over the greatest.
+    pub fn least_over_greatest(&self) -> f64 {
+        let least = self.each_a.iter().copied().fold(f64::INFINITY, f64::min);
+        least / self.each_a.iter().copied().fold(0.0, f64::max)
+    }
+}
+
+/// How long a part that closes by itself is on and off in a round, once rounds repeat.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cycles {
+    /// The line as the case has it.
+    pub label: String,
+    /// s
+    pub on_s: f64,
+    /// s
+    pub off_s: f64,
+}
+
+impl Cycles {
+    /// `on 20 s, off 3 min`.
+    ///
+    /// # Errors
+    /// What belongs there.
+    pub fn read(label: &str, text: &str) -> Result<Cycles, String> {
+        let time_s = |part: &str, word: &str| {
+            let told = part.trim().strip_prefix(word)?.trim();
+            let time = read_time(told).ok()?;
+            (time.value > 0.0 && time.value < 1e6).then_some(time.value)
+        };
+        let read = text.split_once(',').and_then(|(on, off)| {
+            Some(Cycles {
+                label: label.into(),
+                on_s: time_s(on, "on")?,
+                off_s: time_s(off, "off")?,
+            })
+        });
+        read.ok_or_else(|| "two times belong here: \"on 20 s, off 3 min\"".into())
+    }
+
+    /// That it trips in service.
+    pub(in crate::evidence) fn trip(&self) -> Event {
+        Event {
+            outcome: Outcome::TrippedWithin {
+                from_s: 0.0,
+                to_s: f64::INFINITY,
+            },
+            before: Before::Unknown,
+            ..Event::trip_from_cold(&self.label, 1.0)
+        }
+    }
+}
+
 /// Voltage of the supply.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Supply {
@@ -183,6 +271,14 @@ pub struct Case {
     pub waveform: Waveform,
     /// Whether the machine starts with a surge (a motor, lamps).
     pub has_start: Option<bool>,
+    /// Phases that the machine runs on, where somebody says.
+    pub phases: Option<u32>,
+    /// Currents of all of them.
+    pub phase_currents: Option<PhaseCurrents>,
+    /// Whether it hums without starting, where somebody listened.
+    pub hums: Option<bool>,
+    /// How long it is on and off by itself.
+    pub cycles: Option<Cycles>,
     /// Readings of the running current.
     pub readings: Vec<Reading>,
     /// A start that was captured.
@@ -225,6 +321,10 @@ impl Case {
             marking_agrees: None,
             waveform: Waveform::Unknown,
             has_start: None,
+            phases: None,
+            phase_currents: None,
+            hums: None,
+            cycles: None,
             readings: Vec::new(),
             start: None,
             air: Vec::new(),
@@ -330,7 +430,7 @@ impl Case {
         instantaneous
             .into_iter()
             .chain(LeftOut::other_rating(plate))
-            .chain(plate.resets_itself.then_some(LeftOut::SnapsBack))
+            .chain(plate.resets_itself.then_some(LeftOut::ClosesByItself))
             .collect()
     }
 

@@ -35,7 +35,7 @@ pub use fit::{
     AirFit, BandRow, BestPart, Effort, FitAnswer, FitCurve, FitError, FitRow, Kept, LeftOpen,
     Preload, Printed, fit_in, fit_with,
 };
-pub use kinds::{AT_ONCE_S, Element, Instantaneous, Loaded};
+pub use kinds::{AT_ONCE_S, CYCLING, Element, Instantaneous, Loaded, log_over_held};
 pub use member::Member;
 pub use nameplate::{AirRow, Nameplate, Point, Window};
 pub use not_modelled::LeftOut;

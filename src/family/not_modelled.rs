@@ -28,6 +28,8 @@ pub enum LeftOut {
     HeatOfTheMachine,
     /// A disc or a blade that snaps back.
     SnapsBack,
+    /// The same where causes are weighed: on-times and waits of such parts are not those of strips.
+    ClosesByItself,
 }
 
 impl LeftOut {

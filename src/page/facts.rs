@@ -46,6 +46,10 @@ pub struct Facts {
     pub preload: Slider,
     /// Thickness, %.
     pub thickness: Slider,
+    /// Where its dial stands, A; `None`: it has none.
+    pub dial: Option<Slider>,
+    /// Pole whose phase is lost, 0 for none; `None`: it has not three.
+    pub lost: Option<Slider>,
     /// Posture word, or `None` where the scenario has another law.
     pub posture: Option<&'static str>,
     /// The scenario's own cooling in words.
@@ -73,9 +77,36 @@ pub fn facts(preset: &Preset) -> Facts {
             own_text: "100 %".into(),
             idle: None,
         },
+        dial: dial(s),
+        lost: lost(s),
         posture,
         posture_text,
     }
+}
+
+fn dial(s: &Scenario) -> Option<Slider> {
+    let dial = s.dial?;
+    let own = s.protector.rated_current_a;
+    Some(Slider {
+        least: dial.lowest_a,
+        most: dial.highest_a,
+        step: round_down(own / 100.0),
+        own: Some(own),
+        own_text: format!("{} A", significant(own, 4)),
+        idle: None,
+    })
+}
+
+fn lost(s: &Scenario) -> Option<Slider> {
+    let count = s.poles.as_ref().map(|p| p.each.len()).filter(|n| *n >= 3)?;
+    Some(Slider {
+        least: 0.0,
+        most: count as f64,
+        step: 1.0,
+        own: Some(0.0),
+        own_text: word!("none").into(),
+        idle: None,
+    })
 }
 
 fn current(s: &Scenario) -> Slider {

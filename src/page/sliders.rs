@@ -16,6 +16,10 @@ pub struct Sliders {
     pub preload_left_percent: Option<f64>,
     /// Thickness of every layer, percent of the scenario's.
     pub thickness_percent: Option<f64>,
+    /// Where a dial stands, A.
+    pub dial_a: Option<f64>,
+    /// Pole whose phase is lost, from 1; 0: none.
+    pub lost_phase: Option<f64>,
     /// How the strip lies in the air.
     pub posture: Option<Posture>,
 }
@@ -49,6 +53,8 @@ pub(super) const AMBIENT_C: (f64, f64) = (-20.0, 90.0);
 pub(super) const PRELOAD_PERCENT: (f64, f64) = (10.0, 100.0);
 /// Least and most thickness, percent of the scenario's.
 pub(super) const THICKNESS_PERCENT: (f64, f64) = (70.0, 130.0);
+/// Poles that a part may have.
+const POLES: (f64, f64) = (0.0, 4.0);
 /// Most current that is answered, A; the slider of a part ends at a multiple of its rating.
 const MOST_CURRENT_A: f64 = 200_000.0;
 
@@ -64,6 +70,8 @@ impl Sliders {
     /// The first value that does not, with its range.
     pub fn checked(self) -> Result<Sliders, PageError> {
         within("current_a", self.current_a, (0.0, MOST_CURRENT_A), "A")?;
+        within("dial_a", self.dial_a, (0.0, MOST_CURRENT_A), "A")?;
+        within("lost_phase", self.lost_phase, POLES, "")?;
         within("ambient_c", self.ambient_c, AMBIENT_C, "degC")?;
         within(
             "preload_left_percent",

@@ -62,6 +62,23 @@ fn values(scenario: &Scenario, sliders: &Sliders) -> Vec<(String, String)> {
         .preload_left_percent
         .map(|left| format!("{} %", tidy(100.0 - left)));
     set(&format!("{mechanism}.preload_loss"), lost);
+    let dial = sliders.dial_a.filter(|_| scenario.dial.is_some());
+    set(
+        "protector.rated_current",
+        dial.map(|mark| format!("{} A", tidy(mark))),
+    );
+    // The motor goes on with more in the poles that are left.
+    let lost = sliders.lost_phase.filter(|lost| *lost >= 1.0);
+    if let (Some(lost), Some(poles)) = (lost, &scenario.poles) {
+        for (k, pole) in poles.each.iter().enumerate() {
+            let more = match k + 1 == lost as usize {
+                true => 0.0,
+                false => poles.lost_phase_factor,
+            };
+            let path = format!("poles.pole[{k}].current");
+            set(&path, Some(tidy(more * pole.current_factor)));
+        }
+    }
     let air = sliders
         .ambient_c
         .map(|celsius| format!("{} degC", tidy(celsius)));

@@ -291,10 +291,12 @@ fn drawn_world<'a>(
 /// A case, or `None` when no machine of this kind trips in four hundred tries.
 pub fn case(family: &Family, stream: &Stream, strong: bool) -> Option<Truth> {
     let dice = Dice::new(stream);
-    let total: f64 = HYPOTHESES.iter().map(|h| h.weight).sum();
+    // Machines on one phase.
+    let met = || HYPOTHESES.iter().filter(|h| !h.has(Cause::LostPhase));
+    let total: f64 = met().map(|h| h.weight).sum();
     let mut left = dice.uniform() * total;
     let mut hypothesis = HYPOTHESES[0];
-    for h in HYPOTHESES {
+    for h in met() {
         if left < h.weight {
             hypothesis = *h;
             break;

@@ -129,7 +129,9 @@ fn question_of(measurement: Measurement) -> Question {
         Measurement::ReadThePlate => Question::Plate,
         Measurement::ReadTheMarking => Question::Marking,
         Measurement::LookAtTheJoints | Measurement::TerminalTemperatures => Question::Terminals,
-        Measurement::RunningCurrent | Measurement::CurrentUpToTheTrip => Question::Current,
+        Measurement::RunningCurrent
+        | Measurement::PhaseCurrents
+        | Measurement::CurrentUpToTheTrip => Question::Current,
         Measurement::AirAtThePart => Question::Air,
         Measurement::DropBesideASister => Question::Drop,
         Measurement::TimedTrip { .. } => Question::BenchTrip,

@@ -57,6 +57,12 @@ pub struct Flags {
     pub notices_lost_phase: bool,
     /// Phases that the machine runs on.
     pub phases: Option<u32>,
+    /// Currents of all three: `14 A, 13.8 A, 0 A`.
+    pub phase_currents: Option<String>,
+    /// Whether the machine hums without starting.
+    pub hums: bool,
+    /// How long it is on and off by itself: `on 20 s, off 3 min`.
+    pub cycles: Option<String>,
     /// Kind of load: `motor`.
     pub load: Option<String>,
     /// Where the machine's switch stands when it trips.

@@ -19,7 +19,10 @@ impl Gathered<'_> {
         let mut nameplate = Nameplate::of_rating(set.unwrap_or(printed_a));
         marked(&mut nameplate, printed_a, flags.poles, flags.pole.clone());
         nameplate.instantaneous = flags.instantaneous;
-        nameplate = nameplate.with_poles(flags.poles, flags.phases, flags.notices_lost_phase);
+        // Whoever reads three currents has three phases.
+        let phases = flags.phases.or(flags.phase_currents.as_ref().map(|_| 3));
+        nameplate = nameplate.with_poles(flags.poles, phases, flags.notices_lost_phase);
+        nameplate.resets_itself = flags.cycles.is_some();
         let rated_a = nameplate.rated_current_a;
         let limits = |text: &str| limits(text, rated_a);
         if let Some(table) = self.asked("limits", flags.limits.as_ref(), limits) {

@@ -5,7 +5,8 @@ use super::Gathered;
 use super::measured::{air, quantity};
 use crate::diagnostic::nearest;
 use crate::evidence::{
-    Accuracy, Drop, Measured, Sign, StartSeen, Supply, Terminals, last_digit, read_time,
+    Accuracy, Cycles, Drop, Measured, PhaseCurrents, Sign, StartSeen, Supply, Terminals,
+    last_digit, read_time,
 };
 use crate::family::Assumed;
 use crate::quantity::Dimension;
@@ -28,6 +29,20 @@ impl Gathered<'_> {
             self.case.assumed.push(Assumed::StartAsUsual { line });
             self.case.has_start = Some(true);
             self.case.start = Some(start);
+        }
+        self.case.phase_currents =
+            self.asked("phase-currents", flags.phase_currents.as_ref(), |text| {
+                PhaseCurrents::read("currents of the phases", text)
+            });
+        let is_three = flags.phase_currents.is_some();
+        self.case.phases = flags.phases.or(is_three.then_some(3));
+        self.case.hums = flags.hums.then_some(true);
+        self.case.cycles = self.asked("cycles", flags.cycles.as_ref(), |text| {
+            Cycles::read("goes on and off", text)
+        });
+        let trip = self.case.cycles.as_ref().map(Cycles::trip);
+        if self.case.trips_in_service().next().is_none() {
+            self.case.events.extend(trip);
         }
         self.case.supply = self.asked("supply", flags.supply.as_ref(), |text| {
             written(supply(text), "\"196 V running of 230 V\"")

@@ -91,7 +91,11 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     let mut events: Vec<Placed<_>> = events.into_iter().collect::<Option<_>>()?;
     events.sort_by_key(|e| e.span.start);
     event::check_order(root, &events);
-    let nothing = readings.is_empty() && events.is_empty() && logs.is_empty() && signs.is_empty();
+    let nothing = readings.is_empty()
+        && events.is_empty()
+        && logs.is_empty()
+        && signs.is_empty()
+        && machine.cycles.is_none();
     // What is misspelt is said already.
     if nothing && !root.document().has_problems() {
         root.report(
@@ -112,6 +116,11 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     case.equipment = machine.name;
     case.equipment_rated_a = machine.rated_a;
     case.waveform = machine.waveform;
+    case.phases = machine.phases;
+    case.phase_currents = machine.phase_currents;
+    case.hums = machine.hums;
+    case.nameplate.resets_itself |= machine.cycles.is_some();
+    case.cycles = machine.cycles;
     case.has_start = machine.surge.or(root.has("start").then_some(true));
     case.readings = readings
         .into_iter()
@@ -135,6 +144,13 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
             line: implied.what.label.clone(),
         });
         events.push(implied);
+    }
+    let trips = |e: &Placed<Event>| e.what.unit == Unit::ThisPart && e.what.is_trip();
+    if let Some(cycles) = case.cycles.as_ref().filter(|_| !events.iter().any(trips)) {
+        events.push(Placed {
+            span: usize::MAX..usize::MAX,
+            what: cycles.trip(),
+        });
     }
     case.assumed = assumed;
     let (places, events) = events.into_iter().map(|e| (e.span.start, e.what)).unzip();

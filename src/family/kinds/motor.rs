@@ -13,7 +13,7 @@ const MOTORS: u64 = 400;
 /// Temperatures of the case at which such discs open, degC (common practice, no source).
 const OPENS_C: (f64, f64) = (85.0, 150.0);
 /// They close so much below, K (a maker's technical notes: 30 +- 15 K).
-const DIFFERENTIAL_K: (f64, f64) = (15.0, 45.0);
+pub(super) const DIFFERENTIAL_K: (f64, f64) = (15.0, 45.0);
 /// Time constant of a small motor that stands, its fan too, s (common practice, no source).
 const STANDS_S: (f64, f64) = (600.0, 3000.0);
 

@@ -43,6 +43,13 @@ impl Loaded {
         }
     }
 
+    /// The same with a phase lost: one pole fewer carries the current.
+    #[must_use]
+    pub fn without_a_phase(self) -> Loaded {
+        let carrying = self.carrying.min(self.of.saturating_sub(1)).max(1);
+        Loaded { carrying, ..self }
+    }
+
     /// Whether some pole carries nothing.
     pub fn some_idle(&self) -> bool {
         self.carrying < self.of

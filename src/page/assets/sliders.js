@@ -1,13 +1,16 @@
 // The sliders: sends them, shows what comes back. Every number, sentence and figure comes from the program.
 
-const NAMES = ["current", "ambient", "preload", "thickness"];
+const ALL = ["current", "ambient", "preload", "thickness", "dial", "lost"];
+let NAMES = []; // those that the part has
 const SENT = {
   current: "current_a",
   ambient: "ambient_c",
   preload: "preload_left_percent",
   thickness: "thickness_percent",
+  dial: "dial_a",
+  lost: "lost_phase",
 };
-const UNITS = { current: " A", ambient: " °C", preload: " %", thickness: " %" };
+const UNITS = { current: " A", ambient: " °C", preload: " %", thickness: " %", dial: " A", lost: "" };
 const calm = matchMedia("(prefers-reduced-motion: reduce)");
 
 let presets = [];
@@ -121,6 +124,7 @@ function move(name, value) {
 }
 
 function place() {
+  for (const name of ["dial", "lost"]) $(name + "-field").hidden = !NAMES.includes(name);
   for (const name of NAMES) {
     const facts = preset[name];
     for (const input of [$(name), $(name + "-value")]) {
@@ -143,6 +147,8 @@ function place() {
 function choose(id, state = {}) {
   preset = presets.find((p) => p.id === id);
   ({ moved = {}, posture = null } = state);
+  NAMES = ALL.filter((name) => preset[name]);
+  for (const name in moved) if (!preset[name]) delete moved[name];
   for (const name in moved) moved[name] = within(name, moved[name]);
   base = null;
   kept = null;
@@ -153,7 +159,7 @@ function choose(id, state = {}) {
   ask();
 }
 
-for (const name of NAMES) {
+for (const name of ALL) {
   $(name).addEventListener("input", () => move(name, Number($(name).value)));
   $(name + "-value").addEventListener("change", (event) => {
     const value = event.target.valueAsNumber;

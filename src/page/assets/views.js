@@ -89,7 +89,7 @@ function stateOf(hash) {
   const number = (text) => text.trim() !== "" && Number.isFinite(Number(text)) ? Number(text) : undefined;
   const one = (list) => (text) => list.includes(text) ? text : undefined;
   const known = take("part", (id) => presets.find((p) => p.id === id)) ?? presets[0];
-  const values = NAMES.map((name) => [name, take(name, number)])
+  const values = ALL.filter((name) => known[name]).map((name) => [name, take(name, number)])
     .filter(([, value]) => value !== undefined);
   const state = {
     known,

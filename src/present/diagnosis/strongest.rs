@@ -16,6 +16,8 @@ enum Kind {
     AirAtThePart,
     AirInTheRoom,
     Start,
+    /// Currents of all phases, or a hum.
+    Phases,
     Drop,
     Terminals,
     /// Voltage of the supply.
@@ -45,6 +47,7 @@ fn order(cause: Cause) -> &'static [Kind] {
             AirAtThePart,
         ],
         Cause::StartOrStall => &[Start, Recorded, TrueCurrent, Current, Trip],
+        Cause::LostPhase => &[Phases, TrueCurrent, Recorded, Current, Voltage, Trip, Start],
         Cause::HotSurroundings => &[AirAtThePart, Hold, TrueCurrent, AirInTheRoom, Current],
         Cause::BadConnection => &[Drop, Terminals, TrueCurrent, AirAtThePart, Current],
         Cause::WornEarly => &[
@@ -111,7 +114,9 @@ fn kind(says: &Says) -> Kind {
             ..
         } => AirAtThePart,
         Says::Air { .. } => AirInTheRoom,
+        Says::Cycles { .. } => Recorded,
         Says::Start { .. } => Start,
+        Says::Phases { .. } | Says::Hums { .. } => Phases,
         Says::Drop { .. } => Drop,
         Says::Terminals { .. } => Terminals,
         Says::Supply { .. } => Voltage,

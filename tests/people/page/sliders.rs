@@ -11,6 +11,7 @@ fn all() -> Sliders {
         preload_left_percent: Some(73.0),
         thickness_percent: Some(105.0),
         posture: Some(Posture::Flat),
+        ..Sliders::default()
     }
 }
 
@@ -150,4 +151,41 @@ fn sliders_reach_what_the_scenarios_have_in_round_steps() {
         };
         assert_eq!(facts.current.step, step);
     }
+}
+
+/// A part that has a dial or poles can be set and lose a phase; what is asked is what is written.
+#[test]
+fn dials_and_lost_phases_are_written_into_the_scenario() {
+    let preset = |file: &str| {
+        let text = std::fs::read_to_string(format!("scenarios/{file}.toml")).expect("a file");
+        Preset::new(file, &text).expect("a scenario")
+    };
+    let pump = preset("16-pump-lost-phase");
+    let shown = facts(&pump);
+    assert!(shown.dial.is_none() && shown.lost.is_some_and(|s| s.most == 3.0));
+    let lost = Sliders {
+        lost_phase: Some(2.0),
+        ..Sliders::default()
+    };
+    let text = written(&pump, &lost).expect("text");
+    let scenario = read_text("lost", &text).unwrap_or_else(|e| panic!("{e}\n{text}"));
+    let own = scenario.poles.expect("poles").each;
+    let factors: Vec<f64> = own.iter().map(|p| p.current_factor).collect();
+    assert_eq!(factors, [1.732, 0.0, 1.732]);
+    let conveyor = preset("18-conveyor-class-20");
+    let dial = facts(&conveyor).dial.expect("a dial");
+    assert_eq!((dial.least, dial.most), (9.0, 13.0));
+    let set = Sliders {
+        dial_a: Some(9.5),
+        ..Sliders::default()
+    };
+    let text = written(&conveyor, &set).expect("text");
+    let scenario = read_text("set", &text).unwrap_or_else(|e| panic!("{e}\n{text}"));
+    assert!((scenario.protector.rated_current_a - 9.5).abs() < 1e-12);
+    // A part without either has no such slider, and is not changed by one.
+    let oven = preset("03-deck-oven");
+    assert!(facts(&oven).dial.is_none() && facts(&oven).lost.is_none());
+    let text = written(&oven, &set).expect("text");
+    let scenario = read_text("oven", &text).expect("a scenario");
+    assert_eq!(scenario.protector.rated_current_a, 32.0);
 }

@@ -15,6 +15,7 @@ pub fn cause(cause: Cause) -> &'static str {
         Cause::BadConnection => word!("bad joint at the protector"),
         Cause::WornEarly => word!("protector worn: trips too early"),
         Cause::WornLate => word!("protector worn: trips too late or never"),
+        Cause::LostPhase => word!("a phase is lost: more current in the others"),
         Cause::WrongRating => word!("rating does not suit the machine"),
         Cause::NothingWrong => word!("nothing wrong: one-off, warm, misread"),
     }
@@ -29,6 +30,7 @@ pub(crate) fn cause_short(cause: Cause) -> &'static str {
         Cause::BadConnection => word!("bad joint"),
         Cause::WornEarly => word!("worn early"),
         Cause::WornLate => word!("worn late"),
+        Cause::LostPhase => word!("lost phase"),
         Cause::WrongRating => word!("wrong rating"),
         Cause::NothingWrong => word!("nothing wrong"),
     }
@@ -93,6 +95,9 @@ pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
             word!("It trips too early: replace it by one of the same rating and type. Never fit a higher rating to stop the \
              tripping.")
                 .into()
+        }
+        Verdict::FindTheLoad if diagnosis.has_lost_a_phase() => {
+            word!("The protector did its job: a phase is lost, and the motor draws more in those that are left.").into()
         }
         Verdict::FindTheLoad => {
             word!("The protector did its job: the machine draws too much, running or starting.").into()

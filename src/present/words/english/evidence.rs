@@ -63,6 +63,23 @@ pub(crate) fn says(says: &Says) -> String {
         Says::Start { peak_a, duration_s } => {
             say!("{} A for {}", significant(*peak_a, 3), spoken(*duration_s))
         }
+        Says::Phases {
+            least_a,
+            greatest_a,
+        } => say!(
+            "from {} A to {} A: the least is {:.0} % of the greatest",
+            significant(*least_a, 3),
+            significant(*greatest_a, 3),
+            100.0 * least_a / greatest_a
+        ),
+        Says::Hums { hums: true } => word!("hums and does not start").into(),
+        Says::Hums { hums: false } => word!("starts").into(),
+        Says::Cycles { on_s, off_s } => say!(
+            "on {}, off {}: {:.0} % of the time on",
+            spoken(*on_s),
+            spoken(*off_s),
+            100.0 * on_s / (on_s + off_s)
+        ),
         Says::Drop {
             voltage_v,
             current_a,

@@ -284,6 +284,11 @@ pub(crate) fn left_out(left_out: &LeftOut) -> String {
         LeftOut::HeatOfTheMachine => {
             word!("Not modelled: the heat of the machine on which the protector sits.").to_owned()
         }
+        LeftOut::ClosesByItself => word!("Not modelled: the snap of a disc or blade that closes by itself. It cools further \
+            before it closes than these strips, and on or in a motor the motor's heat decides: times to the trip and waits \
+            are weighed as those of a strip beside the motor. Tell how long it is on and off (cycles): that is weighed by \
+            its share, which holds for both.")
+            .to_owned(),
         LeftOut::SnapsBack => word!("Not modelled: a disc or blade that snaps back. Parts that close by themselves usually \
             have one (common practice, no source), and it cools much further before it closes than these strips \
             before their latch catches: waits may be several times longer.")

@@ -15,6 +15,7 @@ pub(crate) fn measurement(measurement: Measurement) -> String {
         Measurement::ReadTheMarking => word!("the protector's marking beside the drawing").into(),
         Measurement::LookAtTheJoints => word!("a look at both joints, dead").into(),
         Measurement::RunningCurrent => word!("running current with a true-RMS meter").into(),
+        Measurement::PhaseCurrents => word!("currents of all three phases").into(),
         Measurement::CurrentUpToTheTrip => word!("true-RMS current right up to a trip").into(),
         Measurement::AirAtThePart => word!("air at the protector when it trips").into(),
         Measurement::DropBesideASister => {
@@ -50,6 +51,12 @@ pub(crate) fn how(measurement: Measurement) -> &'static str {
         Measurement::RunningCurrent => {
             word!(
                 "Clamp one conductor over its insulation, several turns through the jaw below 10 A."
+            )
+        }
+        Measurement::PhaseCurrents => {
+            word!(
+                "Clamp each conductor in turn, over its insulation, under one load; a motor that hums and stands: off at \
+             once."
             )
         }
         Measurement::CurrentUpToTheTrip => {
@@ -172,6 +179,7 @@ fn to_look(measurement: Measurement) -> &'static str {
         Measurement::ReadTheMarking => word!("compare marking and drawing"),
         Measurement::LookAtTheJoints => word!("look at both joints, dead"),
         Measurement::RunningCurrent => word!("true-RMS running current"),
+        Measurement::PhaseCurrents => word!("currents of all three phases"),
         Measurement::CurrentUpToTheTrip => word!("true-RMS current up to a trip"),
         Measurement::AirAtThePart => word!("air at the protector"),
         Measurement::DropBesideASister => word!("millivolt drop beside a sister part"),
@@ -226,6 +234,9 @@ fn shown(measurement: Measurement, shows: Shows) -> String {
         | Measurement::RunningCurrent
         | Measurement::CurrentUpToTheTrip => {
             format!("{side} {} A", significant(value, 3))
+        }
+        Measurement::PhaseCurrents => {
+            say!("the least {side} {:.0} % of the greatest", 100.0 * value; side)
         }
         Measurement::AirAtThePart => format!("{side} {value:.0} °C"),
         Measurement::DropBesideASister => {

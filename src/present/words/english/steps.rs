@@ -31,6 +31,15 @@ fn look() -> &'static str {
         "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts."
     )
 }
+/// What to look at first in a machine that draws too much.
+fn look_at_it(diagnosis: &Diagnosis) -> &'static str {
+    match diagnosis.has_lost_a_phase() {
+        true => word!(
+            "Isolate, lock, prove dead: look for a blown fuse, an open pole of a switch or contactor, a loose wire."
+        ),
+        false => look(),
+    }
+}
 fn replace() -> &'static str {
     word!("Fit a part of the same rating, type and reference air.")
 }
@@ -85,7 +94,7 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         ],
         Verdict::FindTheLoad => &[
             word!("Leave the protector: it did its job."),
-            look(),
+            look_at_it(diagnosis),
             word!("Then read the true-RMS current through a whole run."),
         ],
         Verdict::CoolOrReRate => &[
@@ -126,7 +135,7 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     for first in &diagnosis.mend_first {
         match first {
             Verdict::ReMakeTheConnection => steps.extend([isolate(), re_make()]),
-            Verdict::FindTheLoad => steps.push(look()),
+            Verdict::FindTheLoad => steps.push(look_at_it(diagnosis)),
             Verdict::CoolOrReRate => steps.push(cool()),
             Verdict::ReplaceTheProtector => steps.extend([isolate(), replace()]),
             _ => {}

@@ -83,6 +83,8 @@ pub fn seen(m: &Machine, measurement: Measurement, dice: &Dice) -> Seen {
             Seen::yes(often(JOINT_SEEN, Fault::Joint), Written::Nothing)
         }
         Measurement::RunningCurrent => reading(m.other_a, false),
+        // Machines on one phase are not asked for it.
+        Measurement::PhaseCurrents => Seen::yes(false, Written::Nothing),
         // A stall is what flows when it trips.
         Measurement::CurrentUpToTheTrip => reading(m.stall.map_or(m.run_a, |s| s.1), true),
         Measurement::AirAtThePart => {

@@ -1,7 +1,7 @@
 //! What mends a machine, what that takes, and when it runs safely.
 
 use crate::outside::machine::{Fault, Machine};
-use relatch::internals::diagnose::{HYPOTHESES, Verdict};
+use relatch::internals::diagnose::{Cause, HYPOTHESES, Verdict};
 
 /// What can be done; minutes with a test run, as the plan counts them (`diagnose/plan.rs`, which is
 /// held to them).
@@ -120,6 +120,7 @@ pub fn usual_order() -> Vec<Done> {
     let often = |v: Verdict| -> f64 {
         let with = HYPOTHESES
             .iter()
+            .filter(|h| !h.has(Cause::LostPhase))
             .filter(|h| h.causes.iter().any(|c| c.mended_by() == v));
         with.map(|h| h.weight).sum()
     };
