@@ -266,7 +266,13 @@ impl Scales<'_> {
     /// Logarithm of the likelihood of the times for which a part that closes by itself is on and off.
     fn cycles(&self, particle: &Particle, cycles: &Cycles) -> f64 {
         let wear = self.in_place(particle, self.wear(particle));
-        let load = [(f64::INFINITY, self.rated_a() * particle.x[LOAD].exp())];
+        // A machine that stands through all of it draws what it does at a start.
+        let stands = self.case.has_start != Some(false) && particle.x[START].exp() >= cycles.on_s;
+        let log_a = match stands {
+            true => particle.log_start(),
+            false => particle.x[LOAD],
+        };
+        let load = [(f64::INFINITY, self.rated_a() * log_a.exp())];
         let part = self.quick.part(particle.drawn, wear);
         let felt_k = self.felt_k(self.air_k(particle));
         let over_held = -part.factor(&Steps::cold(&load), felt_k, SELECTED_S).0;

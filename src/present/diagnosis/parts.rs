@@ -44,7 +44,11 @@ pub(super) fn lateness(diagnosis: &Diagnosis) -> Option<Block> {
 
 /// The verdict and how sure that is, in capitals.
 pub(super) fn verdict(diagnosis: &Diagnosis) -> String {
-    let name = words::verdict(diagnosis.verdict).to_uppercase();
+    let name = match diagnosis.verdict {
+        Verdict::FindTheLoad if diagnosis.has_lost_a_phase() => words::cause(Cause::LostPhase),
+        verdict => words::verdict(verdict),
+    };
+    let name = name.to_uppercase();
     match diagnosis.verdict {
         Verdict::NotEnoughEvidence => name,
         _ => say!("{name} ({} sure)", percent(diagnosis.confidence); name),
