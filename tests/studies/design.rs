@@ -55,6 +55,9 @@ fn twenty_seconds_at_twice_the_rating_and_a_reset_in_twenty_five_are_confirmed_b
     met(&outcome);
     let part = relatch::parse("part", &outcome.scenario_text).expect("a scenario");
     assert_eq!(part.changed.len(), 3);
+    // A step is one prediction, because the equations tell its slopes; three more check them.
+    assert!(outcome.predicted <= 8, "{}", outcome.predicted);
+    assert!(outcome.slopes_differ.expect("slopes") < 0.005);
     let run = relatch::predict(&part).expect("a prediction");
     assert!(run.metal_data.is_some() && outcome.metal_data == run.metal_data);
     let (time_s, wait_s) = (
@@ -310,6 +313,36 @@ fn the_cost_goes_down_to_where_a_window_ends() {
     let part = relatch::set(&outcome.scenario_text, &values).expect("a part");
     let run = relatch::predict(&relatch::parse("part", &part).expect("a scenario")).expect("a run");
     assert!(run.trip.time_s().expect("a time") < 4.0);
+}
+
+#[test]
+fn the_cost_goes_down_along_bounds_to_where_a_row_ends() {
+    // As narrow as it may be, and so short that 1.35 times the rating is just not held.
+    const PUG_MILL: &str = include_str!("../../scenarios/01-pug-mill.toml");
+    let values = [
+        ("latch.release_travel", "0.8 mm"),
+        ("latch.relatch_travel", "0.5 mm"),
+    ];
+    let text = relatch::set(PUG_MILL, &values).expect("a part");
+    let free = [
+        ("strip.width", "from = \"3 mm\"\nto = \"5 mm\""),
+        ("strip.length", "from = \"20 mm\"\nto = \"36 mm\""),
+    ];
+    let wants = [
+        "what = \"published limits\"",
+        "what = \"cost\"\nformula = \"0.1 strip.width[mm] * strip.length[mm]\"\naim = \"least\"",
+    ];
+    let outcome = designed(&text, &free, &wants, &Asked::default());
+    met(&outcome);
+    assert!(1e3 * length_m(&outcome, "strip.width") < 3.005);
+    let length_mm = 1e3 * length_m(&outcome, "strip.length");
+    let shorter = format!("{} mm", 0.99 * length_mm);
+    let part = relatch::set(&outcome.scenario_text, &[("strip.length", &shorter)]).expect("a part");
+    let part = relatch::parse("part", &part).expect("a scenario");
+    let curve = relatch::curve(&part, Some(&[20.0]))
+        .expect("a curve")
+        .expect("asked for");
+    assert!(curve.limits.iter().any(|limit| !limit.met), "{length_mm}");
 }
 
 #[test]

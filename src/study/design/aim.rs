@@ -10,6 +10,8 @@ use std::sync::atomic::Ordering;
 const PULL: f64 = 0.02;
 /// Descents one after the other, each with the aim as far off again.
 const MOST_DESCENTS: usize = 6;
+/// Steps of one number, in parts of its range.
+const FELT: [f64; 4] = [0.1, 0.03, 0.01, 0.003];
 /// Less than this on the scale of merits is no progress.
 const LEAST_PROGRESS: f64 = 1e-5;
 
@@ -43,6 +45,32 @@ impl Search<'_> {
             match end.filter(|end| self.is_met(end)) {
                 Some(end) if self.aim_of(&end) < self.aim_of(&best) - LEAST_PROGRESS => best = end,
                 _ => break,
+            }
+        }
+        self.felt(best)
+    }
+
+    /// A part brought on by one number at a time: at the ends of several windows and bounds a step
+    /// of least squares finds no way on.
+    fn felt(&self, part: Candidate) -> Candidate {
+        let (numbers, mut best) = (self.moving(), part);
+        for step in FELT {
+            let mut is_better = true;
+            while is_better {
+                is_better = false;
+                for (k, by) in numbers.iter().flat_map(|k| [(*k, -step), (*k, step)]) {
+                    let mut at = best.at.clone();
+                    at[k] = (at[k] + by).clamp(0.0, 1.0);
+                    if at == best.at {
+                        continue;
+                    }
+                    let goes_on = |next: &Candidate| {
+                        self.is_met(next) && self.aim_of(next) < self.aim_of(&best) - LEAST_PROGRESS
+                    };
+                    if let Some(next) = self.candidate(at).filter(goes_on) {
+                        (best, is_better) = (next, true);
+                    }
+                }
             }
         }
         best

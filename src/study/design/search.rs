@@ -16,6 +16,8 @@ pub(super) const STEP: f64 = 1e-3;
 pub(super) const ROUNDS: usize = 30;
 /// Part of the usual margin where something else is to go as far as it can.
 const NEAR_THE_END: f64 = 0.1;
+/// So little of a miss is none, on the scale of merits.
+const NEGLIGIBLE: f64 = 1e-4;
 /// Longest step of the search, as a share of the range.
 const LONGEST: f64 = 0.35;
 
@@ -84,11 +86,20 @@ impl<'t> Search<'t> {
         self.predicted.fetch_add(1, Ordering::Relaxed);
         let (text, scenario) = self.scenario(&at)?;
         let found = found(&scenario, self.targets, self.cost(&text)).ok()?;
-        let wants = self.targets.wants.iter().enumerate();
-        let miss = wants
-            .map(|(k, want)| self.weights[k] * want.miss(found[k].merit, self.margins[k]))
+        let miss = (0..found.len())
+            .map(|w| self.weights[w] * self.miss(w, found[w].merit))
             .collect();
         Some(Candidate { at, found, miss })
+    }
+
+    /// How far a merit is from where it is wanted; nothing where it hardly is, or the last steps
+    /// would only come closer and closer to the margin.
+    fn miss(&self, want: usize, merit: f64) -> f64 {
+        let miss = self.targets.wants[want].miss(merit, self.margins[want]);
+        match miss.abs() <= NEGLIGIBLE.min(0.3 * self.margins[want]) {
+            true => 0.0,
+            false => miss,
+        }
     }
 
     /// Slopes of the merits over places, one column a free number of `over`.
@@ -183,9 +194,8 @@ impl<'t> Search<'t> {
                 .collect()
         };
         let merit = |w: usize| from.found[w].merit;
-        let own: Vec<Option<f64>> = missed(&merit)
-            .into_iter()
-            .map(|miss| (miss != 0.0).then_some(miss))
+        let own: Vec<Option<f64>> = (0..slopes.nrows())
+            .map(|w| Some(self.miss(w, merit(w))).filter(|miss| *miss != 0.0))
             .collect();
         let mut pulls = own.clone();
         let mut way = self.way(from, slopes, over, (&pulls, damping))?;
