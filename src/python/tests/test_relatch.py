@@ -77,7 +77,7 @@ class Answers(unittest.TestCase):
         self.assertEqual(len(swept.table["trip_point_a"]), 4)
         self.assertGreater(swept.table["trip_point_a"][1], swept.table["trip_point_a"][0])
         self.assertEqual(list(swept.table)[-1], "note")
-        known = relatch.sweep(part, {"load.current": "15 A, 30 A"}, metals=True).table
+        known = relatch.sweep(relatch.load(PUG_MILL), {"load.current": "15 A, 30 A"}, metals=True).table
         self.assertTrue(np.all(known["trip_point_low_a"] < known["trip_point_high_a"]))
         self.assertEqual(list(known)[-1], "note")
 
