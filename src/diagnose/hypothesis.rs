@@ -92,6 +92,7 @@ pub const HYPOTHESES: &[Hypothesis] = &[
     one(&[Cause::StartOrStall, Cause::HotSurroundings], 0.01),
     one(&[Cause::BadConnection, Cause::WornEarly], 0.015),
     one(&[Cause::Overload, Cause::WornLate], 0.01),
-    // Only of machines on three phases: some third of their heat failures (a trade journal's split).
+    // Only of machines on three phases: a third of the 44 % of their failures that a water-well trade
+    // journal gives to heat and lost phases together (the split from memory).
     one(&[Cause::LostPhase], 0.10),
 ];

@@ -41,7 +41,7 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
     let missed = outcome.wants.iter().filter(|want| !want.met).count();
     let mut blocks = vec![
         Block::title(&outcome.title, below),
-        Block::sentence(words::designed(outcome.wants.len(), missed)),
+        Block::sentence(words::designed(outcome.wants.len(), missed, outcome.met)),
         wants(outcome).into(),
         free(outcome).into(),
     ];

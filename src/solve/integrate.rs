@@ -315,13 +315,13 @@ fn refine(
 
 /// Place of a zero of a value that is negative at the low end of a bracket and not at its high end:
 /// by the chord between both ends, with the value at an end that stays twice halved (the Illinois
-/// rule).
+/// rule). A chord that hardly moves an end is believed when the value changes its sign beside it.
 fn root(value: &mut impl FnMut(f64) -> f64, (mut low, mut high): (f64, f64)) -> f64 {
     let (mut at_low, mut at_high) = (value(low), value(high));
-    let mut was_low = None;
+    let (mut was_low, mut is_stuck) = (None, false);
     for _ in 0..60 {
         let chord = high - (high - low) * at_high / (at_high - at_low);
-        let inside = low < chord && chord < high;
+        let inside = low < chord && chord < high && !is_stuck;
         let next = if inside { chord } else { 0.5 * (low + high) };
         let found = value(next);
         let is_low = found < 0.0;
@@ -334,10 +334,20 @@ fn root(value: &mut impl FnMut(f64) -> f64, (mut low, mut high): (f64, f64)) -> 
             (high, at_high) = (next, found);
             at_low *= if stays_again { 0.5 } else { 1.0 };
         }
-        if moved < ROOT || high - low < ROOT {
+        if high - low < ROOT {
             return next;
         }
         was_low = Some(is_low);
+        is_stuck = moved < ROOT;
+        if is_stuck {
+            let beside = if is_low { low + ROOT } else { high - ROOT };
+            let there = value(beside);
+            match (is_low, there < 0.0) {
+                (true, true) => (low, at_low) = (beside, there),
+                (false, false) => (high, at_high) = (beside, there),
+                _ => return next,
+            }
+        }
     }
     high
 }

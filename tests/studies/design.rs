@@ -376,6 +376,24 @@ fn a_document_is_met_row_by_row_and_by_a_share_of_the_units() {
     assert_eq!(outcome.documents[0].share_wanted, None);
 }
 
+/// As little strip as the lot lets it have: a cheaper part would lose too many units, and the part on
+/// its own could be cheaper.
+#[test]
+fn the_least_cost_leaves_as_many_units_inside_as_were_wanted() {
+    let path = Path::new("scenarios/targets/02-least-strip.toml");
+    let targets = Targets::load(path).unwrap_or_else(|e| panic!("{e}"));
+    let mut asked = Asked::default();
+    (asked.units, asked.seed) = (40, 1);
+    let in_lot = relatch::design(&targets, &asked).expect("a part");
+    met(&in_lot);
+    let inside = in_lot.documents[0].inside.expect("a lot");
+    assert!((0.9..0.99).contains(&inside.share), "{inside:?}");
+    let mut wants = in_lot.wants.iter();
+    let cost = wants.find(|w| w.want.wanted == Wanted::Cost);
+    let cost = cost.and_then(|w| w.value).expect("a cost");
+    assert!((0.4125..0.425).contains(&cost), "{cost}");
+}
+
 #[test]
 fn a_free_number_keeps_its_tolerance() {
     let text = WORKED.replace("width = \"5 mm\"", "width = \"5 mm +- 1 %\"");

@@ -12,6 +12,8 @@ const PULL: f64 = 0.02;
 const MOST_DESCENTS: usize = 6;
 /// Steps of one number, in parts of its range.
 const FELT: [f64; 4] = [0.1, 0.03, 0.01, 0.003];
+/// A sum of squares of what is missed that is none.
+const HARDLY: f64 = 1e-9;
 /// Less than this on the scale of merits is no progress.
 const LEAST_PROGRESS: f64 = 1e-5;
 
@@ -64,8 +66,11 @@ impl Search<'_> {
                     if at == best.at {
                         continue;
                     }
+                    // No farther out of the margins, which keep the units of a lot inside.
                     let goes_on = |next: &Candidate| {
-                        self.is_met(next) && self.aim_of(next) < self.aim_of(&best) - LEAST_PROGRESS
+                        self.is_met(next)
+                            && next.sum() <= best.sum() + HARDLY
+                            && self.aim_of(next) < self.aim_of(&best) - LEAST_PROGRESS
                     };
                     if let Some(next) = self.candidate(at).filter(goes_on) {
                         (best, is_better) = (next, true);

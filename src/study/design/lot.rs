@@ -63,8 +63,8 @@ impl Search<'_> {
 
 /// Standard deviations between the middle of a lot and the end of a window, where there is room.
 const SIGMAS: f64 = 3.0;
-/// The same, less and less, where room costs.
-const FEWER_SIGMAS: [f64; 4] = [2.5, 2.0, 1.5, 1.0];
+/// Where room costs, how often the least of it is looked for by halves.
+const HALVINGS: usize = 5;
 
 impl Search<'_> {
     /// A part drawn into the middle of its windows, as far as its lot needs it, and its lot. Where
@@ -74,32 +74,49 @@ impl Search<'_> {
         part: Candidate,
         asked: &Asked,
     ) -> Result<(Candidate, InLot), DesignError> {
-        let (lot, mut deviations) = self.lot(&part, asked)?;
-        let (mut best, mut best_lot) = (part, lot);
+        let (lot, deviations) = self.lot(&part, asked)?;
         let has_aim = self.targets.aim().is_some();
-        if has_aim && !self.targets.asks_for_units() {
+        if has_aim && self.is_share(&lot) {
+            return Ok((part, lot));
+        }
+        let (mut best, mut best_lot) = match self.drawn_in(&part, SIGMAS, &deviations, asked)? {
+            Some((inner, inner_lot)) if inner_lot.inside.units > lot.inside.units => {
+                (inner, inner_lot)
+            }
+            _ => return Ok((part, lot)),
+        };
+        if !has_aim || !self.is_share(&best_lot) {
             return Ok((best, best_lot));
         }
-        let fewer = FEWER_SIGMAS.iter().filter(|_| has_aim);
-        for sigmas in [SIGMAS].iter().chain(fewer) {
-            self.margins = deviations.iter().map(|d| (sigmas * d).max(1e-4)).collect();
-            let inner = self.candidate(best.at.clone());
-            let Some(inner) = inner.map(|start| self.descend(start, &self.moving(), ROUNDS)) else {
-                break;
-            };
-            let inner = self.aimed(inner);
-            let (inner_lot, inner_deviations) = self.lot(&inner, asked)?;
-            let is_better = match (has_aim, self.is_share(&inner_lot), self.is_share(&best_lot)) {
-                (true, true, true) => self.aim_of(&inner) < self.aim_of(&best),
-                (true, inner, best) if inner != best => inner,
-                _ => inner_lot.inside.units > best_lot.inside.units,
-            };
-            if !is_better {
-                break;
+        let (mut too_few, mut enough) = (0.0, SIGMAS);
+        for _ in 0..HALVINGS {
+            let sigmas = 0.5 * (too_few + enough);
+            match self.drawn_in(&best, sigmas, &deviations, asked)? {
+                Some((inner, inner_lot)) if self.is_share(&inner_lot) => {
+                    (best, best_lot, enough) = (inner, inner_lot, sigmas);
+                }
+                _ => too_few = sigmas,
             }
-            (best, best_lot, deviations) = (inner, inner_lot, inner_deviations);
         }
         Ok((best, best_lot))
+    }
+
+    /// A part so many standard deviations inside its windows, or as near to that as it gets, and
+    /// its lot.
+    fn drawn_in(
+        &mut self,
+        from: &Candidate,
+        sigmas: f64,
+        deviations: &[f64],
+        asked: &Asked,
+    ) -> Result<Option<(Candidate, InLot)>, DesignError> {
+        self.margins = deviations.iter().map(|d| (sigmas * d).max(1e-4)).collect();
+        let Some(start) = self.candidate(from.at.clone()) else {
+            return Ok(None);
+        };
+        let inner = self.aimed(self.descend(start, &self.moving(), ROUNDS));
+        let (lot, _) = self.lot(&inner, asked)?;
+        Ok(Some((inner, lot)))
     }
 
     /// Whether as many units of a lot meet each document as was wanted.

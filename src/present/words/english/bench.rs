@@ -68,10 +68,13 @@ pub(crate) fn met(met: bool) -> &'static str {
     if met { word!("met") } else { word!("MISSED") }
 }
 
-/// What came of a design.
-pub(crate) fn designed(wants: usize, missed: usize) -> String {
-    match missed {
-        0 => say!("MET: this part meets all {wants} wants."; wants),
+/// What came of a design, with its lot where a share of one was wanted.
+pub(crate) fn designed(wants: usize, missed: usize, is_met: bool) -> String {
+    match (missed, is_met) {
+        (0, true) => say!("MET: this part meets all {wants} wants."; wants),
+        (0, false) => say!(
+            "NOT MET: this part itself meets all {wants} wants, but fewer units of its lot do than were wanted."
+        ; wants),
         _ => say!(
             "NOT MET: no part was found within these bounds that meets all; this one misses {missed} of {wants} wants, \
              and of all parts looked at it misses them least."
