@@ -266,6 +266,7 @@ fn bar(share: f64, letters: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::present::block::Table;
 
     #[test]
     fn folded_lines_stay_as_far_in_as_they_began() {
@@ -275,6 +276,19 @@ mod tests {
             folded,
             "\nOne question at a time, and no more than\nthat.\n  (16 A, 13; or nothing where nobody\n  knows)\n> "
         );
+    }
+
+    /// Where a table has no room, a case is a list of its cells.
+    #[test]
+    fn a_cell_without_a_heading_stands_alone() {
+        let far = "a_word_that_is_far_too_long_for_so_few_columns";
+        let table = Table::new("")
+            .text("Wanted", ["wait"])
+            .text("", ["met"])
+            .text("By", [far]);
+        let text = terminal(&[table.into()], Screen::new(40, false));
+        assert!(text.contains("met\n") && !text.contains(": met"), "{text}");
+        assert!(text.contains("By:"), "{text}");
     }
 
     #[test]

@@ -90,11 +90,11 @@ fn down(out: &mut Lines, columns: &[&Column], rows: usize) {
             out.indented(at(first, k), Style::Bold);
             for column in rest.iter().filter(|c| !at(c, k).is_empty()) {
                 let lead = " ".repeat(out.indent + 2);
-                out.say(
-                    &lead,
-                    &format!("{}: {}", column.heading, at(column, k)),
-                    Style::Plain,
-                );
+                let text = match column.heading.is_empty() {
+                    true => at(column, k).to_owned(),
+                    false => format!("{}: {}", column.heading, at(column, k)),
+                };
+                out.say(&lead, &text, Style::Plain);
             }
         }
     } else {
