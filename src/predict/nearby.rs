@@ -97,16 +97,19 @@ impl Nearby {
         self.pairs.iter().map(pair).collect()
     }
 
+    /// The part on the grid of steady states.
+    fn settled(&self) -> (Fineness, Arc<Model>) {
+        let rung = Ladder::new(&self.device, f64::INFINITY, ACCURACY).rung(0);
+        (rung.fineness, self.device.on(rung.fineness))
+    }
+
     /// How the largest current that is held for ever in an air moves with each number, A.
     pub(crate) fn trip_point(
         &self,
         air_k: f64,
         guess_a: f64,
     ) -> Result<Vec<Option<f64>>, PredictError> {
-        let fineness = Ladder::new(&self.device, f64::INFINITY, ACCURACY)
-            .rung(0)
-            .fineness;
-        let model = self.device.on(fineness);
+        let (fineness, model) = self.settled();
         let TripPointAnswer::At { current_a, state } = trip_point_on(&model, air_k, guess_a)?
         else {
             return Ok(vec![None; self.pairs.len()]);
@@ -133,10 +136,7 @@ impl Nearby {
         current_a: f64,
         air_k: f64,
     ) -> Result<Vec<Option<f64>>, PredictError> {
-        let fineness = Ladder::new(&self.device, f64::INFINITY, ACCURACY)
-            .rung(0)
-            .fineness;
-        let model = self.device.on(fineness);
+        let (fineness, model) = self.settled();
         let steady = closed_steady(&model, current_a, air_k, &model.uniform(air_k))?;
         let drive = Drive::constant(current_a, air_k);
         let plant = Plant {

@@ -176,9 +176,13 @@ impl Model {
 impl Plant<'_> {
     /// Signed distance from an event at a time and state, m: negative before it.
     pub fn distance_m(&self, gauge: Gauge, t: f64, y: &[f64]) -> f64 {
+        self.distance_near_m(gauge, t, y, &mut None)
+    }
+
+    fn distance_near_m(&self, gauge: Gauge, t: f64, y: &[f64], kept: &mut Kept) -> f64 {
         let squared = self.strip_current_squared(t);
         let mechanism = self.model.mechanism();
-        mechanism.distance_m(self.model, gauge, y, squared)
+        mechanism.distance_near_m(self.model, gauge, y, squared, kept)
     }
 
     /// The event as the general way sees it.
@@ -205,9 +209,8 @@ pub struct PlantEvent<'a> {
 
 impl Event for PlantEvent<'_> {
     fn value(&self, t: f64, y: &[f64]) -> f64 {
-        let (model, squared) = (self.plant.model, self.plant.strip_current_squared(t));
         let kept = &mut self.kept.borrow_mut();
-        (model.mechanism()).distance_near_m(model, self.gauge, y, squared, kept)
+        self.plant.distance_near_m(self.gauge, t, y, kept)
     }
 
     fn steepness(&self, _t: f64, y: &[f64], along: &[f64]) -> Option<f64> {

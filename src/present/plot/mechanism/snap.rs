@@ -9,7 +9,7 @@ use super::super::strip_drawing::{Place, draw, enlarged, scale_words};
 use super::super::style::*;
 use super::case::case;
 use super::{Part, Reel};
-use crate::predict::{BranchPoint, Film, Outcome, Shape, SnapPicture};
+use crate::predict::{BranchPoint, Film, Frame, Outcome, Shape, SnapPicture};
 use crate::present::chart::Shape as Mark;
 use crate::present::number::{duration, significant};
 use crate::present::words::mechanism as say;
@@ -133,15 +133,9 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
     let mm = |v: f64| format!("{} mm", significant(v, 3));
     let mut list: Vec<Moment> = Vec::new();
     for frame in &film.heating {
-        let rise_mm = frame.state.tip_deflection_mm;
-        list.push(Moment {
-            shape: frame.shape.clone(),
-            at: (frame.state.strip_mean_c, rise_mm),
-            is_open: false,
-            clock: say::under_load(&duration(frame.state.time_s, 3)),
-            words: say::snap_bends(&mm(rise_mm)),
-            for_cs: SHOWN_CS,
-        });
+        let clock = say::under_load(&duration(frame.state.time_s, 3));
+        let words = say::snap_bends(&mm(frame.state.tip_deflection_mm));
+        list.push(shown(frame, false, [clock, words]));
     }
     let (from, to) = (film.heating.last()?, film.cooling.first()?);
     list.extend(snap(
@@ -158,15 +152,10 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
         ],
     ));
     for frame in &film.cooling {
-        let rise_mm = frame.state.tip_deflection_mm;
-        list.push(Moment {
-            shape: frame.shape.clone(),
-            at: (frame.state.strip_mean_c, rise_mm),
-            is_open: true,
-            clock: say::since_opening(&duration((frame.state.time_s - opened_s).max(0.0), 3)),
-            words: say::snap_cools(&mm(rise_mm)),
-            for_cs: SHOWN_CS,
-        });
+        let since_s = (frame.state.time_s - opened_s).max(0.0);
+        let clock = say::since_opening(&duration(since_s, 3));
+        let words = say::snap_cools(&mm(frame.state.tip_deflection_mm));
+        list.push(shown(frame, true, [clock, words]));
     }
     if let (Some(wait), true) = (
         outcome.reset.relatch_wait.time_s(),
@@ -196,6 +185,18 @@ fn moments(outcome: &Outcome, film: &Film) -> Option<Vec<Moment>> {
         last.for_cs = STANDS_CS;
     }
     Some(list)
+}
+
+/// A frame of the film as it is.
+fn shown(frame: &Frame, is_open: bool, [clock, words]: [String; 2]) -> Moment {
+    Moment {
+        shape: frame.shape.clone(),
+        at: (frame.state.strip_mean_c, frame.state.tip_deflection_mm),
+        is_open,
+        clock,
+        words,
+        for_cs: SHOWN_CS,
+    }
 }
 
 /// The rise at which it stands with closed contacts, where its temperature is nearest to this, mm.
