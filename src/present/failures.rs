@@ -87,7 +87,10 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
         .map(|y| y.per_year.as_ref().map_or(NONE.into(), words::of_a_million));
     // Of units that still served: the hazard, which tells wearing out from weeding out.
     let hazard = |y: &YearRecord| y.hazard_per_year.map_or(NONE.into(), words::million);
-    let years = Table::new(words::failures_caption(outcome.confidence))
+    // Said above the table: where a question stands over it, a caption does not.
+    let above = |caption: String| Block::sentence(format!("{caption}:"));
+    blocks.push(above(words::failures_caption(outcome.confidence)));
+    let years = Table::new("")
         .numbers(word!("Years"), rows.iter().map(|y| plain(y.years)))
         .numbers(
             word!("failed by then"),
@@ -111,7 +114,8 @@ fn of_way(outcome: &FailuresOutcome, way: &WayRecord) -> Vec<Block> {
             "Which spread to halve: failures saved in {} years",
             plain(outcome.years)
         );
-        let table = Table::new(caption)
+        blocks.push(above(caption));
+        let table = Table::new("")
             .text(word!("Spread of"), worth.iter().map(|s| s.path.clone()))
             .numbers(word!("of a million"), worth.iter().map(million))
             .numbers(word!("share"), worth.iter().map(percent));

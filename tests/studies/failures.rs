@@ -191,6 +191,10 @@ fn returned_parts_confront_the_prediction() {
         run(at, &[&all[..], &["--returned", returned]].concat())
     };
     assert!(said("sound.csv").out.contains("0 of 200 seen"));
+    // Of what the numbers are stands above them.
+    let screen = said("sound.csv").out;
+    assert!(screen.contains("Of a million units, in parentheses the 95 % interval:"));
+    assert!(screen.contains("Which spread to halve: failures saved in "));
     assert!(said("sound.csv").out.contains("as predicted"));
     assert!(said("worn.csv").out.contains("do NOT"));
     // Nobody writes into a pipe: it is refused, and not waited for.
