@@ -2,6 +2,7 @@
 //! write it as it is said; what was understood is then said aloud. Files stay strict.
 
 use super::failure::say;
+use crate::evidence::is_other;
 use crate::quantity::{Dimension, Quantity, beside, strict, two, understood};
 
 /// An amount in SI.
@@ -14,6 +15,14 @@ pub fn read(text: &str, dimension: Dimension) -> Result<f64, String> {
 /// A current as files write it, see [`strictly`].
 pub fn current_text(text: &str) -> Result<String, String> {
     Ok(strictly(text, Dimension::Current))
+}
+
+/// A rated current as files write it; what is no heated strip is told as that.
+pub fn rating_text(text: &str) -> Result<String, String> {
+    match is_other(text) {
+        Some(why) => Err(why),
+        None => current_text(text),
+    }
 }
 
 /// A temperature as files write it, see [`strictly`].

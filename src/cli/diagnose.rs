@@ -36,13 +36,13 @@ pub struct Diagnose {
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
         "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
-        "setting", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "phase_currents",
+        "setting", "opened_by", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "phase_currents",
         "hums", "cycles", "load_kind",
         "position",
     ])]
     case: Option<PathBuf>,
     /// Rated current of the protector, e.g. "13 A" (instead of a case file)
-    #[arg(long, value_name = "CURRENT", value_parser = amount::current_text)]
+    #[arg(long, value_name = "CURRENT", value_parser = amount::rating_text)]
     rating: Option<String>,
     /// Air that the rating is stated for [default: 23 degC]
     #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "rating")]
@@ -77,7 +77,7 @@ pub struct Diagnose {
     position: Option<String>,
     /// Reading of the running current, e.g. "11.3 A", or "11.3 A on high" of a machine with a
     /// switch; may be given several times
-    #[arg(long, value_name = "CURRENT", value_parser = amount::reading_text, requires = "rating")]
+    #[arg(long, alias = "load", value_name = "CURRENT", value_parser = amount::reading_text, allow_hyphen_values = true, requires = "rating")]
     reading: Vec<String>,
     /// What the meter shows: "true RMS", "average responding" or "unknown"
     #[arg(long, value_name = "KIND", requires = "reading")]

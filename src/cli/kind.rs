@@ -1,10 +1,15 @@
 //! What is printed of a part beside its rating: the flags that `wait` and `diagnose` share.
 
+use crate::evidence::heated;
 use crate::standards::Band;
 use clap::Args;
 
 #[derive(Debug, Args)]
 pub struct Kind {
+    /// What opens it: "strip" or "disc" that its current heats; a fuse, electronics, a dashpot, a
+    /// thermistor and what is rated in degC are refused with the reason
+    #[arg(long = "kind", value_name = "WHAT", value_parser = heated, requires = "rating")]
+    pub opened_by: Option<String>,
     /// Type of the instantaneous element beside the strip: B, C or D; B16 on a part means type B,
     /// 16 A
     #[arg(long, value_name = "TYPE", value_parser = band, requires = "rating")]

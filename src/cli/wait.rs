@@ -6,6 +6,7 @@ use super::ask::{self, Talk};
 use super::countdown::count_down;
 use super::kind::Kind;
 use super::output::{print, show};
+use crate::evidence::is_other;
 use crate::family::{Nameplate, Said, Sits, Timed, Told, WaitQuestion, wait};
 use crate::load::Programme;
 use crate::present::{wait_blocks, wait_full_blocks, wait_json, words};
@@ -23,10 +24,11 @@ enum On {
 #[derive(Debug, Args)]
 pub struct Wait {
     /// Rated current of the protector, e.g. "10 A"
-    #[arg(long, value_name = "CURRENT", value_parser = current)]
+    #[arg(long, value_name = "CURRENT", value_parser = rating)]
     rating: f64,
     /// Current that tripped it, or under which it ran, e.g. "24 A" [default: that of --tripped]
-    #[arg(long, value_name = "CURRENT", value_parser = current, required_unless_present = "tripped")]
+    #[arg(long, alias = "reading", value_name = "CURRENT", value_parser = current, allow_hyphen_values = true,
+        required_unless_present = "tripped")]
     load: Option<f64>,
     /// Air at the protector [default: 25 degC]
     #[arg(long, alias = "ambient", value_name = "TEMPERATURE", value_parser = temperature,
@@ -154,6 +156,10 @@ fn sits(talk: &mut dyn Talk) -> Result<Option<On>, Failure> {
 
 /// What was understood is said aloud.
 const SAID: Said = Said(amount::read);
+
+fn rating(text: &str) -> Result<f64, String> {
+    is_other(text).map_or_else(|| SAID.current(text), Err)
+}
 
 fn current(text: &str) -> Result<f64, String> {
     SAID.current(text)

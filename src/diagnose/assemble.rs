@@ -14,7 +14,7 @@ use super::plan::{Step, plan};
 use super::posterior::Posterior;
 use super::record::{
     Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict, cannot_tell_apart,
-    still_open,
+    may_read_low, still_open,
 };
 use super::scales::Scales;
 use super::seen::{evidence, points};
@@ -89,7 +89,9 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     } else {
         let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
         let plan = match verdict {
-            Verdict::NotEnoughEvidence => plan(&tried.rights, &tried.shown, &energise),
+            Verdict::NotEnoughEvidence => {
+                plan(&tried.rights, &tried.shown, &energise, may_read_low(case))
+            }
             _ => Vec::new(),
         };
         (next(&posterior, &tried), plan)

@@ -13,7 +13,9 @@
 
 use super::record::Verdict;
 use super::scatter::MOST_LOSS;
-use crate::evidence::{Before, Case, Event, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform};
+use crate::evidence::{
+    Before, Case, Event, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
+};
 use crate::family::{Element, Family, draws};
 use serde::{Deserialize, Serialize};
 
@@ -161,7 +163,7 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
             Outcome::TrippedWithin { to_s, .. } => to_s,
             Outcome::Held { .. } => return None,
         };
-        let at_most_a = at_most_a(case, event);
+        let at_most_a = at_most_a(case, event, time_s);
         let soonest_s = square_s * (rated_a / at_most_a).powi(2);
         (time_s < soonest_s).then(|| WhyNot::TooSoon {
             label: event.label.clone(),
@@ -185,8 +187,9 @@ fn heat_to_release_s(family: &Family) -> f64 {
     all.iter().map(soonest).fold(f64::INFINITY, f64::min)
 }
 
-/// Largest current that the load of an event may have had, A.
-fn at_most_a(case: &Case, event: &Event) -> f64 {
+/// Largest current that the load of an event may have had up to a time, A; of a start that was
+/// captured, with the heat that it made until then.
+fn at_most_a(case: &Case, event: &Event, time_s: f64) -> f64 {
     let with_start = match &event.setting {
         Setting::Bench { current_a } => {
             return current_a.value + 2.0 * current_a.standard_uncertainty;
@@ -211,7 +214,12 @@ fn at_most_a(case: &Case, event: &Event) -> f64 {
     let run_a = read_a.reduce(f64::max).unwrap_or(unread_a);
     match &case.start {
         _ if !with_start => run_a,
-        Some(start) => run_a.max(start.peak_a.value + 2.0 * start.peak_a.standard_uncertainty),
+        Some(start) => {
+            let most = |m: &Measured| m.value + 2.0 * m.standard_uncertainty;
+            let part = (most(&start.duration_s) / time_s).min(1.0);
+            let squares = part * most(&start.peak_a).powi(2) + (1.0 - part) * run_a.powi(2);
+            run_a.max(squares.sqrt())
+        }
         None => START_OVER_RUN * run_a,
     }
 }
@@ -219,7 +227,6 @@ fn at_most_a(case: &Case, event: &Event) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::evidence::Measured;
     use crate::family::Nameplate;
 
     fn of(joint: f64, late: f64) -> Energise {
@@ -268,6 +275,27 @@ mod tests {
         let soon = tripped_after(0.02, 7.0);
         let no = Energise::by_rule(&case, soon, Verdict::NothingToMend, 0.0, 0.0);
         assert!(matches!(&no, Energise::No { .. }) && !no.lets_measure());
+    }
+
+    /// A start that is over long before the trip makes no more heat than it lasts.
+    #[test]
+    fn a_short_start_does_not_explain_a_trip_after_it() {
+        let mut case = Case::of(Nameplate::of_rating(10.0));
+        let family = Family::new(&case.nameplate, 40).expect("a family");
+        case.readings
+            .push(crate::evidence::Reading::true_rms("clamp", 6.0));
+        let trip = Event::trip_from_cold("the trip", 0.3);
+        case.events.push(trip);
+        let mut soon_after = |duration_s: f64| {
+            case.start = Some(crate::evidence::StartSeen {
+                label: "start".into(),
+                peak_a: Measured::new(90.0, 0.0),
+                duration_s: Measured::new(duration_s, 0.0),
+            });
+            case.has_start = Some(true);
+            too_soon(&case, &family).len()
+        };
+        assert_eq!([0.01, 0.25].map(&mut soon_after), [1, 0]);
     }
 
     /// An instantaneous element of type C opens between 5 and 10 times the rating (IEC 60898-1): it

@@ -9,7 +9,7 @@ use super::record::{Contradiction, Expected, Misfit};
 use super::scales::Scales;
 use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
 use super::surrogate::{NEVER_S, trip_s};
-use crate::evidence::{AirPlace, Event, Outcome, Taken, Unit};
+use crate::evidence::{AirPlace, Case, Event, Outcome, Taken, Unit};
 use crate::family::Spread;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
@@ -71,14 +71,19 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
         .into_iter()
         .map(|c| &c.particle)
         .collect();
-    let misfits = (0..n)
-        .filter(|k| alone[*k] > PROBABLE)
-        .map(|k| Misfit {
+    let misfit = |k: usize| {
+        let expected = expected(scales, &chosen, k, events);
+        let said = written(scales.case, k, events);
+        // What would fit is not called wrong.
+        let fits = said.is_some_and(|s| expected.as_ref().is_some_and(|e| e.holds(s)));
+        (!fits).then(|| Misfit {
             entry: labels[k].clone(),
             probability: alone[k],
-            expected: expected(scales, &chosen, k, events),
+            expected,
         })
-        .collect();
+    };
+    let doubtful = (0..n).filter(|k| alone[*k] > PROBABLE);
+    let misfits = doubtful.filter_map(misfit).collect();
     let mut contradictions = Vec::new();
     for i in 0..n {
         for j in i + 1..n {
@@ -120,6 +125,21 @@ fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
     // Their difference and their level.
     out.extend(case.terminals.iter().map(|_| 2.0 * slip(TERMINALS)));
     out
+}
+
+/// What an entry says, in the unit of [`expected`].
+fn written(case: &Case, item: usize, events: usize) -> Option<f64> {
+    if let Some(reading) = case.readings.get(item) {
+        return Some(reading.current_a.value);
+    }
+    let air = item.checked_sub(case.readings.len());
+    if let Some(air) = air.and_then(|k| case.air.get(k)) {
+        return Some(air.temperature_k.value - ZERO_CELSIUS_K);
+    }
+    match case.events.get(item.checked_sub(events)?)?.outcome {
+        Outcome::Tripped { after_s } => Some(after_s.value),
+        _ => None,
+    }
 }
 
 /// What an entry should have been, as far as that is a number.

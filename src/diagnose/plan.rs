@@ -5,9 +5,10 @@
 //! cost, each tried only when those before it did not help; a measurement comes first where its
 //! cost and the expected cost of mending after its results are less than that (D. Heckerman, J. S.
 //! Breese, K. Rommelse: Decision-theoretic troubleshooting, Communications of the ACM 38(3), 1995).
-//! Safety is not weighed against cost: a joint that may burn is looked at before anything else,
-//! nothing is switched on for a measurement while the part may be late, and a machine that may not
-//! be switched on yet is not tried.
+//! Safety is not weighed against cost: a joint that may burn is looked at before anything else, a
+//! part that may be late is timed, nothing is switched on for a measurement until then, and a
+//! machine that may not be switched on yet is not tried. Nor is anything mended on a reading that
+//! the shape of the current makes doubtful.
 
 use super::advice::Advice;
 use super::energise::{Energise, First};
@@ -164,6 +165,12 @@ impl Alive<'_> {
         }
     }
 
+    fn and(mut self, more: Self) -> Self {
+        self.which.extend(more.which);
+        self.which.sort_unstable();
+        self
+    }
+
     fn side(&self, shown: &Shown, cut: f64, is_low: bool) -> Self {
         let side = self
             .which
@@ -218,21 +225,27 @@ impl Alive<'_> {
 }
 
 /// The plan: at most five steps. Nothing is planned where it may not be switched on at all.
-pub fn plan(rights: &[Rights], shown: &[Shown], energise: &Energise) -> Vec<Step> {
+/// `may_read_low`: the meter may read low on a current of this shape.
+pub fn plan(
+    rights: &[Rights],
+    shown: &[Shown],
+    energise: &Energise,
+    may_read_low: bool,
+) -> Vec<Step> {
     let mut steps = Vec::new();
     if matches!(energise, Energise::No { .. }) {
         return steps;
     }
+    let rights: Vec<Rights> = rights.iter().map(replaced).collect();
     let mut alive = Alive {
-        rights,
+        rights: &rights,
         which: (0..rights.len()).collect(),
     };
     let mut left: Vec<&Shown> = shown.iter().collect();
-    let mut first = safe_first(energise);
+    let mut first = come_first(energise, may_read_low);
     while steps.len() < STEPS && alive.which.len() >= FEW {
-        let forced = first
-            .pop()
-            .and_then(|m| left.iter().position(|s| s.measurement == m));
+        let at_hand = |is_it: IsIt| left.iter().position(|s| is_it(s.measurement));
+        let forced = std::iter::from_fn(|| first.pop()).find_map(at_hand);
         let best = match forced {
             Some(k) => alive.after(left[k], true).map(|(cut, _)| (k, cut)),
             None if alive.best().1 >= SURE_ENOUGH => None,
@@ -267,16 +280,33 @@ pub fn plan(rights: &[Rights], shown: &[Shown], energise: &Energise) -> Vec<Step
     steps
 }
 
+/// A part that is late is mended by another one, as one that is early.
+fn replaced(rights: &Rights) -> Rights {
+    let place = |v| Advice::ALL.iter().position(|a| *a == Advice::one(v));
+    let mut rights = *rights;
+    let [late, replace] = [Verdict::DoNotReEnergise, Verdict::ReplaceTheProtector].map(place);
+    if let (Some(late), Some(replace)) = (late, replace) {
+        rights[replace] |= std::mem::take(&mut rights[late]);
+    }
+    rights
+}
+
+type IsIt = fn(Measurement) -> bool;
+
 /// What comes before anything else, the last first.
-fn safe_first(energise: &Energise) -> Vec<Measurement> {
-    let Energise::NotYet { after } = energise else {
-        return Vec::new();
+fn come_first(energise: &Energise, may_read_low: bool) -> Vec<IsIt> {
+    let of = |first: &First| -> IsIt {
+        match first {
+            First::ReMakeTheConnection { .. } => |m| m == Measurement::LookAtTheJoints,
+            First::TimeATrip { .. } => |m| matches!(m, Measurement::TimedTrip { .. }),
+        }
     };
-    let of = |first: &First| match first {
-        First::ReMakeTheConnection { .. } => Some(Measurement::LookAtTheJoints),
-        First::TimeATrip { .. } => None,
-    };
-    after.iter().filter_map(of).collect()
+    let read: IsIt = |m| m == Measurement::RunningCurrent;
+    let mut first: Vec<IsIt> = may_read_low.then_some(read).into_iter().collect();
+    if let Energise::NotYet { after } = energise {
+        first.extend(after.iter().rev().map(of));
+    }
+    first
 }
 
 fn cheapest(alive: &Alive<'_>, left: &[&Shown]) -> Option<(usize, f64, f64)> {
@@ -326,12 +356,15 @@ fn measuring<'a>(alive: &Alive<'a>, shown: &Shown, cut: f64) -> (Step, Option<Al
         results,
     };
     let [low, high] = sides;
-    let rest = match known {
-        [true, true] => None,
-        [false, true] => Some(low),
-        [true, false] => Some(high),
-        // The next step is chosen for both.
-        [false, false] => Some(alive.clone()),
+    // Where re-making a joint may not be all, the steps go on.
+    let high = match known[1] && best[1].1 < SURE_ENOUGH {
+        true => Some(high.without(best[1].0)),
+        false => Some(high).filter(|_| !known[1]),
+    };
+    // The next step is chosen for both.
+    let rest = match (Some(low).filter(|_| !known[0]), high) {
+        (Some(low), Some(high)) => Some(low.and(high)),
+        (low, high) => low.or(high),
     };
     (step, rest)
 }
@@ -411,7 +444,7 @@ mod tests {
                 values: value(|k| (k % 2) as f64),
             },
         ];
-        let steps = plan(&rights, &shown, &Energise::Yes);
+        let steps = plan(&rights, &shown, &Energise::Yes, false);
         assert_eq!(steps.len(), 1, "{steps:?}");
         let Action::Measure { measurement } = &steps[0].action else {
             panic!("{steps:?}");
@@ -420,7 +453,7 @@ mod tests {
         for result in &steps[0].results {
             assert!(matches!(&result.then, Then::Mend { right, .. } if *right > 0.99));
         }
-        let steps = plan(&rights, &shown[1..], &Energise::Yes);
+        let steps = plan(&rights, &shown[1..], &Energise::Yes, false);
         let mends = |s: &Step| matches!(s.action, Action::Mend { .. });
         assert!(steps.len() == 2 && steps.iter().all(mends), "{steps:?}");
         // The cheaper of two that are as probable.
@@ -442,32 +475,80 @@ mod tests {
         let not_yet = Energise::NotYet {
             after: vec![First::ReMakeTheConnection { probability: 0.15 }],
         };
-        let steps = plan(&rights, &shown, &not_yet);
+        let steps = plan(&rights, &shown, &not_yet, false);
         let first = &steps[0].action;
         assert!(
             matches!(first, Action::Measure { measurement } if *measurement == Measurement::LookAtTheJoints)
         );
-        assert!(plan(&rights, &shown, &Energise::No { why: Vec::new() }).is_empty());
+        assert!(plan(&rights, &shown, &Energise::No { why: Vec::new() }, false).is_empty());
     }
 
     #[test]
     fn a_joint_that_shows_heat_is_re_made_even_where_it_is_probably_not_the_cause() {
-        let rights = of(&[(LOAD, 85), (JOINT, 15)]);
+        let rights = of(&[(LOAD, 55), (WORN, 30), (JOINT, 15)]);
         // Two in three of those that show heat are others'.
         let shown = [Shown {
             measurement: Measurement::LookAtTheJoints,
-            values: (0..100)
-                .map(|k| f64::from(u8::from(!(30..85).contains(&k))))
-                .collect(),
+            values: (0..100).map(|k| f64::from(u8::from(k >= 55))).collect(),
         }];
         let not_yet = Energise::NotYet {
             after: vec![First::ReMakeTheConnection { probability: 0.15 }],
         };
-        let steps = plan(&rights, &shown, &not_yet);
+        let steps = plan(&rights, &shown, &not_yet, false);
         let Then::Mend { mend, right } = &steps[0].results[1].then else {
             panic!("{steps:?}");
         };
         assert_eq!(mend[..], [Verdict::ReMakeTheConnection]);
         assert!((right - 15.0 / 45.0).abs() < 1e-12, "{right}");
+        // It may not be all: the steps go on for those whom it does not help.
+        let replaces = |s: &Step| {
+            let mend = vec![Verdict::ReplaceTheProtector];
+            s.action == Action::Mend { mend }
+        };
+        assert!(steps[1..].iter().any(replaces), "{steps:?}");
+    }
+
+    /// A part that may be late is timed first, and mended by another one.
+    #[test]
+    fn a_part_that_may_be_late_is_timed_first_and_replaced() {
+        let late = Advice::ALL
+            .iter()
+            .position(|a| *a == Advice::one(Verdict::DoNotReEnergise))
+            .expect("an advice");
+        let rights = of(&[(LOAD, 50), (late, 50)]);
+        let shown = [
+            Shown {
+                measurement: Measurement::ReadThePlate,
+                values: (0..100).map(|k| f64::from(u8::from(k < 50))).collect(),
+            },
+            Shown {
+                measurement: Measurement::TimedTrip { current_a: 20.0 },
+                values: (0..100).map(f64::from).collect(),
+            },
+        ];
+        let not_yet = Energise::NotYet {
+            after: vec![First::TimeATrip { probability: 0.5 }],
+        };
+        let steps = plan(&rights, &shown, &not_yet, false);
+        let timed = Measurement::TimedTrip { current_a: 20.0 };
+        assert_eq!(steps[0].measured(), Some(timed), "{steps:?}");
+        let Then::Mend { mend, .. } = &steps[0].results[1].then else {
+            panic!("{steps:?}");
+        };
+        assert_eq!(mend[..], [Verdict::ReplaceTheProtector]);
+    }
+
+    #[test]
+    fn nothing_is_mended_on_a_reading_that_may_be_low() {
+        let rights = of(&[(WORN, 70), (LOAD, 30)]);
+        let shown = [Shown {
+            measurement: Measurement::RunningCurrent,
+            // It makes nothing known alone.
+            values: (0..100).map(|k| f64::from(k % 10)).collect(),
+        }];
+        let first =
+            |may_read_low| plan(&rights, &shown, &Energise::Yes, may_read_low)[0].measured();
+        assert_eq!(first(true), Some(Measurement::RunningCurrent));
+        assert_eq!(first(false), None);
     }
 }

@@ -6,7 +6,7 @@ use super::measurement::NextMeasurement;
 use super::plan::Step;
 use super::seen::Evidence;
 use crate::answer::Caution;
-use crate::evidence::Case;
+use crate::evidence::{Case, Meter, Waveform};
 use crate::family::{Assumed, LeftOut, PartsWait, Spread};
 use serde::{Deserialize, Serialize};
 
@@ -291,6 +291,18 @@ pub enum Expected {
     NoTrip,
 }
 
+impl Expected {
+    /// Whether a number lies in what would fit.
+    pub(crate) fn holds(&self, number: f64) -> bool {
+        match self {
+            Self::CurrentA(r) | Self::AirC(r) | Self::TripS(r) => {
+                (r.low..=r.high).contains(&number)
+            }
+            Self::NoTrip => false,
+        }
+    }
+}
+
 /// Whether it would have tripped otherwise.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
@@ -407,12 +419,20 @@ pub(super) fn low_supply(case: &Case) -> Option<f64> {
     case.supply_over_nominal().filter(|v| *v < LOW_SUPPLY)
 }
 
+/// Whether currents were read, and none as true RMS.
+fn is_never_true_rms(case: &Case) -> bool {
+    let mut readings = case.readings.iter();
+    !case.readings.is_empty() && readings.all(|r| r.meter != Meter::TrueRms)
+}
+
+/// Whether a current that is known not to be a sine was read with a meter that may not see it all.
+pub(super) fn may_read_low(case: &Case) -> bool {
+    case.waveform == Waveform::Distorted && is_never_true_rms(case)
+}
+
 /// What could not be ruled out of a case.
 pub(super) fn still_open(case: &Case) -> Vec<StillOpen> {
-    use crate::evidence::{Meter, Waveform};
-    let may_read_low = !case.readings.is_empty()
-        && case.waveform != Waveform::Sine
-        && case.readings.iter().all(|r| r.meter != Meter::TrueRms);
+    let may_read_low = case.waveform != Waveform::Sine && is_never_true_rms(case);
     let limits_unknown = case.nameplate.windows.is_empty();
     [
         may_read_low.then_some(StillOpen::MeterMayReadLow),

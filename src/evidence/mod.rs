@@ -27,6 +27,7 @@ mod log_targets;
 mod log_words;
 mod measured;
 mod missing;
+mod other_kind;
 mod question;
 mod read;
 pub mod record;
@@ -47,6 +48,7 @@ pub use log_error::FromLogError;
 pub use log_questions::{LogQuestions, Noted, TripsAre};
 pub use measured::Measured;
 pub use missing::Missing;
+pub use other_kind::{heated, is_other};
 pub use question::Question;
 pub use record::{
     Air, AirPlace, Case, Cycles, Drop, Meter, PhaseCurrents, Reading, Sign, StartSeen, Supply,

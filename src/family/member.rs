@@ -105,9 +105,9 @@ impl Member {
         device.clamped.resistance_ohm = strip_ohm * between(0.02, 0.15, u(9));
         device.contact.resistance_ohm = strip_ohm * between(0.02, 0.15, u(10));
         if let Some(winding) = &mut device.winding {
-            winding.heat_capacity_j_per_k = between(0.06, 0.3, u(14));
-            winding.conductance_to_strip_w_per_k = between(0.05, 0.2, u(15));
-            winding.conductance_to_air_w_per_k = between(0.002, 0.01, u(16));
+            winding.heat_capacity_j_per_k = q * between(0.06, 0.3, u(14));
+            winding.conductance_to_strip_w_per_k = q * between(0.05, 0.2, u(15));
+            winding.conductance_to_air_w_per_k = q * between(0.002, 0.01, u(16));
         }
         let rise_k = 55.0 + 70.0 * u(11);
         let preload_share = 0.1 + 0.7 * u(12);

@@ -200,6 +200,12 @@ impl Nameplate {
         }
     }
 
+    /// Whether it is held to the trip class of a motor overload relay.
+    pub(super) fn is_of_a_motor_class(&self) -> bool {
+        let name = self.limits.as_deref();
+        name.is_some_and(|name| name.starts_with("motor class"))
+    }
+
     /// The same, held to the published limits of a name at their air.
     ///
     /// # Errors

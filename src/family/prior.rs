@@ -14,6 +14,8 @@ const DESIGNS: u64 = 0x5eed_0f0d_e516_0001;
 /// Paces considered, as factors: the designs cover the dimensions that parts have, so that only
 /// what they leave open is left to the pace.
 const PACES: (f64, f64) = (0.33, 3.0);
+/// The same of motor overload relays, which are made as slow as their class asks.
+const PACES_OF_CLASSES: (f64, f64) = (0.33, 10.0);
 /// Trip points of parts whose sheet says nothing narrower: from just above the rating to 1.45 of
 /// it.
 const TRIP_MULTIPLES: (f64, f64) = (1.01, 1.45);
@@ -60,6 +62,7 @@ pub struct Family {
     /// Logarithm of the weight of each member by the air table (at most 0).
     air: Vec<f64>,
     multiples: (f64, f64),
+    paces: (f64, f64),
     /// Share of the box of placings that keeps the limits, averaged over the members.
     kept: f64,
 }
@@ -81,7 +84,8 @@ impl Family {
         nameplate: &Nameplate,
         designs: std::ops::Range<u64>,
     ) -> Result<Family, FamilyError> {
-        let strips = strips(nameplate.rated_current_a);
+        let of_a_class = nameplate.is_of_a_motor_class();
+        let strips = strips(nameplate.rated_current_a, of_a_class);
         let none = |why: &str| FamilyError::NoneKeepsTheLimits(why.into());
         let sequence = SobolSequence::scrambled(DRAWS, DESIGNS)
             .map_err(|_| none("no designs could be drawn"))?;
@@ -111,6 +115,7 @@ impl Family {
             air: air.iter().map(|a| a - best).collect(),
             members,
             multiples,
+            paces: if of_a_class { PACES_OF_CLASSES } else { PACES },
             kept: 0.0,
         };
         family.kept = family.share_kept();
@@ -150,7 +155,7 @@ impl Family {
 
     /// Range of paces.
     pub fn paces(&self) -> (f64, f64) {
-        PACES
+        self.paces
     }
 
     /// Cold trip time of a part as new at a multiple of the rating, at the reference air, s.
@@ -174,16 +179,13 @@ impl Family {
     /// Logarithm of the density that [`Family::draw`] draws from.
     pub fn log_drawn_density(&self, drawn: Drawn) -> f64 {
         let p = drawn.placing;
-        let (low, high) = self.multiples;
-        let inside = p.trip_multiple >= low
-            && p.trip_multiple <= high
-            && p.pace >= PACES.0
-            && p.pace <= PACES.1;
+        let ((low, high), (quick, slow)) = (self.multiples, self.paces);
+        let inside =
+            p.trip_multiple >= low && p.trip_multiple <= high && p.pace >= quick && p.pace <= slow;
         if !inside || !self.keeps_limits(drawn) {
             return f64::NEG_INFINITY;
         }
-        let volume =
-            self.members.len() as f64 * (high - low) * (PACES.1 / PACES.0).ln() * self.kept;
+        let volume = self.members.len() as f64 * (high - low) * (slow / quick).ln() * self.kept;
         -volume.ln()
     }
 
@@ -239,12 +241,12 @@ impl Family {
     /// Candidate number `k` of a stream of draws from the box of placings; `None` when it keeps the
     /// limits not. Accepted candidates are draws from the prior without its soft part.
     pub fn candidate(&self, stream: &Stream, draw: u32) -> Option<Drawn> {
-        let (low, high) = self.multiples;
+        let ((low, high), (quick, slow)) = (self.multiples, self.paces);
         let drawn = Drawn {
             member: stream.below(draw, self.members.len() as u64) as usize,
             placing: Placing {
                 trip_multiple: low + (high - low) * stream.uniform(draw + 1),
-                pace: PACES.0 * (PACES.1 / PACES.0).powf(stream.uniform(draw + 2)),
+                pace: quick * (slow / quick).powf(stream.uniform(draw + 2)),
             },
         };
         self.keeps_limits(drawn).then_some(drawn)

@@ -59,13 +59,13 @@ pub(super) fn pattern() -> Scenario {
 }
 
 /// Devices with the strips of a rating, at a reference air: heated directly, by a winding, or some
-/// of both.
-pub(super) fn strips(rated_current_a: f64) -> Vec<Device> {
+/// of both. Motor overload relays have a winding at every rating (common practice, no source).
+pub(super) fn strips(rated_current_a: f64, of_a_motor_class: bool) -> Vec<Device> {
     let mut all = Vec::new();
-    if rated_current_a >= WOUND_BELOW_A {
+    if rated_current_a >= WOUND_BELOW_A && !of_a_motor_class {
         all.extend(heated(rated_current_a, false));
     }
-    if rated_current_a < DIRECT_FROM_A {
+    if rated_current_a < DIRECT_FROM_A || of_a_motor_class {
         all.extend(heated(rated_current_a, true));
     }
     all
@@ -102,7 +102,7 @@ mod tests {
     #[test]
     fn the_pattern_reads_and_gives_every_strip() {
         let wound = |rated_a: f64| {
-            let all = strips(rated_a);
+            let all = strips(rated_a, false);
             let count = all.iter().filter(|d| d.winding.is_some()).count();
             (all.len(), count)
         };

@@ -1,7 +1,7 @@
 //! What an answer says, as lines of a case file.
 
 use crate::diagnostic::nearest;
-use crate::evidence::{Question, Sign, read_before, read_time};
+use crate::evidence::{Question, Sign, is_other, read_before, read_time};
 use crate::quantity::{Dimension, Quantity, beside, strict, two};
 use toml_edit::Value;
 
@@ -162,22 +162,8 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
 
 /// The rating; what is no current-heated strip is recognised.
 fn rating(answer: &str) -> Result<Vec<Lines>, String> {
-    let lower = answer.to_lowercase();
-    let other = ["fuse", "electronic", "thermistor", "dashpot"];
-    if let Some(kind) = other.into_iter().find(|k| lower.contains(k)) {
-        return Err(format!(
-            "a strip that its current heats is meant; \"{kind}\" is another kind of protector, \
-             which this program does \
-             not know"
-        ));
-    }
-    if Quantity::read(answer, Dimension::Temperature).is_ok() {
-        return Err(
-            "a part rated by its temperature alone feels the machine, not its current: \
-        this program does not \
-                    know it. A rated current in A is meant"
-                .into(),
-        );
+    if let Some(why) = is_other(answer) {
+        return Err(why);
     }
     let rating = strict(answer, Dimension::Current);
     Ok(vec![("[protector]", vec![("rating", rating.into())])])

@@ -9,6 +9,7 @@ use super::Case;
 use crate::family::Nameplate;
 use crate::standards::Band;
 pub use log::FlagLog;
+pub(super) use printed::near_and_known;
 
 /// What somebody says without a file. All are texts as they were typed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

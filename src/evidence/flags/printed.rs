@@ -66,7 +66,7 @@ fn limits(name: &str, rated_a: f64) -> Result<&'static PublishedLimits, String> 
 }
 
 /// The nearest of some names, and all of them.
-pub(super) fn near_and_known<'n>(
+pub(in crate::evidence) fn near_and_known<'n>(
     name: &str,
     known: impl Iterator<Item = &'n str> + Clone,
 ) -> String {

@@ -3,6 +3,7 @@
 use super::common::{AIR, AMPERES, one_of, with_tolerance};
 use crate::diagnostic::{Problem, nearest};
 use crate::document::{Bounds, TableReader};
+use crate::evidence::heated;
 use crate::family::{AirRow, Assumed, Nameplate, Point, Window};
 use crate::quantity::{Dimension, format_number};
 use crate::standards::{self, Band};
@@ -30,6 +31,11 @@ pub(super) struct Printed {
 
 pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     let rated = t.required("rating", Dimension::Current, RATING);
+    if let Some(kind) = t.text("kind", "\"strip\"")
+        && let Err(why) = heated(&kind.value)
+    {
+        t.report(Problem::new(kind.span, "this protector cannot be weighed").label(why));
+    }
     let reference = t.optional("reference_air", Dimension::Temperature, AIR);
     let compensated = t.boolean("compensated");
     let set = t.optional("setting", Dimension::Current, RATING);

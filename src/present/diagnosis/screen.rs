@@ -31,6 +31,8 @@ struct Room {
     causes: usize,
     /// Whether it is said what the shares in the steps are.
     is_explained: bool,
+    /// Whether it is said what a better entry would have been.
+    is_asked: bool,
     /// Whether evidence goes without its name where that is long, and what is doubted without what
     /// follows.
     is_terse: bool,
@@ -47,7 +49,7 @@ enum Next {
 
 /// What gives way, in its order, where the screen has no room: the strongest piece of evidence
 /// never does.
-const LEVELS: [Room; 17] = {
+const LEVELS: [Room; 18] = {
     const ALL: Room = Room {
         pieces: 3,
         next: Next::How,
@@ -56,6 +58,7 @@ const LEVELS: [Room; 17] = {
         steps: 5,
         causes: 3,
         is_explained: true,
+        is_asked: true,
         is_terse: false,
     };
     const PLAIN: Room = Room {
@@ -73,6 +76,10 @@ const LEVELS: [Room; 17] = {
     const TERSE: Room = Room {
         is_terse: true,
         ..LEAST
+    };
+    const CURT: Room = Room {
+        is_asked: false,
+        ..TERSE
     };
     [
         ALL,
@@ -101,19 +108,20 @@ const LEVELS: [Room; 17] = {
             next: Next::Nothing,
             ..TERSE
         },
-        Room { steps: 4, ..TERSE },
-        Room { steps: 3, ..TERSE },
-        Room { steps: 2, ..TERSE },
+        CURT,
+        Room { steps: 4, ..CURT },
+        Room { steps: 3, ..CURT },
+        Room { steps: 2, ..CURT },
         Room {
             steps: 1,
             causes: 1,
-            ..TERSE
+            ..CURT
         },
         Room {
             steps: 1,
             causes: 1,
             doubts: 0,
-            ..TERSE
+            ..CURT
         },
     ]
 };
@@ -162,7 +170,8 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
             Assumed::CoarseDigit { .. } | Assumed::LoopedThroughAllPoles
         )
     };
-    let asked = diagnosis.assumed.iter().filter(asked);
+    let all = diagnosis.assumed.iter().filter(|_| room.is_asked);
+    let asked = all.filter(asked);
     blocks.extend(asked.map(|a| Block::note(format!("{}.", words::assumed(a)))));
     blocks.extend(next(diagnosis, room.next));
     blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));

@@ -130,8 +130,8 @@ fn an_answer_that_cannot_be_is_explained_and_asked_again() {
     ]);
     let told = told.expect("a diagnosis");
     for why in [
-        "\"fuse\" is another kind of protector",
-        "feels the machine, not its current",
+        "\"fuse\" is no strip that its own current heats",
+        "feels the machine's temperature, not its own current",
         "Not understood: ",
         "answer \"no\", or which: smell",
     ] {

@@ -186,6 +186,77 @@ fn a_trip_too_soon_for_a_strip_is_never_switched_on_again() {
     assert!(soon.contains("no heated strip"), "{soon}");
     let slow = told("after 20 min from cold");
     assert!(!slow.contains("no heated strip"), "{slow}");
+    // Four of them are told once, the soonest.
+    let trips = ["after 0.04 s", "after 0.03 s", "after 0.03 s"];
+    let more = trips.iter().flat_map(|t| ["--trip", t]);
+    let all: Vec<&str> = flags
+        .iter()
+        .copied()
+        .chain([trips[0]])
+        .chain(more)
+        .collect();
+    let said = run(folder.path(), &all).out;
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert_eq!(said.matches("It tripped within").count(), 1, "{said}");
+    assert!(said.contains("It tripped within 0.030 s"), "{said}");
+}
+
+/// A strip that its own current heats is asked for; what is none is told what it is.
+#[test]
+fn what_is_no_heated_strip_is_refused_with_the_reason() {
+    let folder = tempfile::tempdir().unwrap();
+    let told = |words: &[&str]| {
+        let ran = run(folder.path(), words);
+        (ran.code, ran.err)
+    };
+    let trip = ["--trip", "after 8 min"];
+    let of = |first: &'static str, flags: &[&'static str]| {
+        let rest = if first == "wait" {
+            ["--load", "14 A"]
+        } else {
+            trip
+        };
+        told(&[&[first][..], flags, &rest].concat())
+    };
+    for command in ["diagnose", "wait"] {
+        let (code, err) = of(command, &["--rating", "150 degC"]);
+        assert!(code == 2 && err.contains("feels the machine"), "{err}");
+        let (code, err) = of(command, &["--rating", "10 A", "--kind", "blown fuse"]);
+        assert!(code == 2 && err.contains("never reset"), "{err}");
+        let (code, err) = of(command, &["--rating", "10 A", "--kind", "discc"]);
+        assert!(code == 2 && err.contains("did you mean \"disc\"?"), "{err}");
+        let (code, err) = of(command, &["--rating", "10 A", "--kind", "Disc"]);
+        assert_eq!(code, 0, "{err}");
+    }
+}
+
+/// A time that would fit is not called wrong beside the range that holds it.
+#[test]
+fn an_entry_is_never_called_wrong_where_it_would_fit() {
+    let folder = tempfile::tempdir().unwrap();
+    let flags = [
+        "diagnose",
+        "--json",
+        "--rating",
+        "16 A",
+        "--load",
+        "13.6 A",
+        "--drop",
+        "123 mV at 13.6 A, sister 17 mV",
+        "--terminals",
+        "106 degC and 37 degC",
+        "--trip",
+        "after 30 min",
+    ];
+    let ran = run(folder.path(), &flags);
+    let json: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    for misfit in json["does_not_fit"].as_array().expect("a list") {
+        if misfit["entry"] == "trip after 30 min" {
+            let range = &misfit["expected"]["trip_s"];
+            let [low, high] = ["low", "high"].map(|end| range[end].as_f64().expect("s"));
+            assert!(!(low..=high).contains(&1800.0), "{misfit}");
+        }
+    }
 }
 
 #[test]

@@ -222,6 +222,22 @@ fn both_elements_of_a_wall_box_part_may_act_and_each_has_its_wait() {
     let start = answered(&[&start[..], &["--instantaneous", "C"]].concat());
     let element = start.instantaneous.expect("an element");
     assert!(element.by_load == 0.0 && element.by_start.is_some_and(|p| (0.1..0.4).contains(&p)));
+    // Where the strip lets it start, the answer itself says that the element may not.
+    let by_both = [
+        "--rating",
+        "15 A",
+        "--load",
+        "130 A",
+        "--start",
+        "120 A for 0.1 s",
+    ];
+    let said = wait(&[&by_both[..], &["--instantaneous", "C"]].concat());
+    let told = headline(&said);
+    assert!(
+        told.contains(" for the strip; but in ") && !told.contains("start again then"),
+        "{told}"
+    );
+    assert_eq!(said.out.matches("however long").count(), 1, "{}", said.out);
     let folder = tempfile::tempdir().expect("a folder");
     let wrong = run(
         folder.path(),

@@ -695,3 +695,31 @@ fn work_orders_to_be_looked_at() {
         std::fs::write(folder.join(format!("{name}.txt")), full).unwrap();
     }
 }
+
+/// What the answer above asks for first is the first step, unless the mend sees to it.
+#[test]
+fn what_must_come_before_it_runs_is_the_first_step() {
+    let (mut diagnosis, case) = worn();
+    diagnosis.energise = Energise::NotYet {
+        after: vec![
+            First::ReMakeTheConnection { probability: 0.2 },
+            First::TimeATrip { probability: 0.2 },
+        ],
+    };
+    let steps = |diagnosis: &Diagnosis| {
+        let text = one_line(&terminal(
+            &diagnosis_blocks(diagnosis, &case),
+            Screen::new(80, false),
+        ));
+        ["1. First look at both joints", "First time a trip"].map(|said| text.contains(said))
+    };
+    // A new part is not late.
+    diagnosis.mend = vec![Verdict::ReplaceTheProtector];
+    assert_eq!(steps(&diagnosis), [true, false]);
+    diagnosis.verdict = Verdict::FindTheLoad;
+    diagnosis.mend = vec![Verdict::FindTheLoad];
+    assert_eq!(steps(&diagnosis), [true, true]);
+    diagnosis.verdict = Verdict::ReMakeTheConnection;
+    diagnosis.mend = vec![Verdict::ReMakeTheConnection];
+    assert_eq!(steps(&diagnosis), [false, true]);
+}

@@ -34,8 +34,8 @@ pub fn assumed(assumed: &Assumed) -> String {
             let which = pole.as_ref().map_or(word!("one pole").into(), |pole| say!("pole {pole}"; pole));
             let of = poles.map_or(String::new(), |n| say!(" of {n}"; n));
             say!(
-                "weighed is {which}{of}; the others are taken to carry the same: a lost phase or a pole that carries \
-                 more is not seen"
+                "weighed is {which}{of}; the others are taken to carry the same: a pole that carries more is not seen, and a \
+                 lost phase only where the machine is said to run on three"
             ; which, of)
         }
         Assumed::DiscOnAMotor => word!(

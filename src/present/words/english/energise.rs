@@ -8,7 +8,7 @@ use crate::present::number::{duration, percent, significant};
 pub(crate) fn energise_text(energise: &Energise) -> String {
     match energise {
         Energise::No { why } => {
-            let why: Vec<String> = why.iter().map(why_not).collect();
+            let why: Vec<String> = once(why).into_iter().map(why_not).collect();
             say!("NO: do not reset, do not switch on. {}", why.join(" "))
         }
         Energise::NotYet { after } => {
@@ -17,6 +17,21 @@ pub(crate) fn energise_text(energise: &Energise) -> String {
         }
         Energise::Yes => word!("YES, once the cause is found and mended.").to_owned(),
     }
+}
+
+/// Of trips that came too soon the soonest alone: one is enough.
+fn once(why: &[WhyNot]) -> Vec<&WhyNot> {
+    let time_s = |w: &WhyNot| match w {
+        WhyNot::TooSoon { time_s, .. } => Some(*time_s),
+        _ => None,
+    };
+    let soonest = why.iter().filter_map(time_s).fold(f64::INFINITY, f64::min);
+    let mut told = false;
+    let is_told = |w: &&WhyNot| match time_s(w) {
+        Some(t) => t == soonest && !std::mem::replace(&mut told, true),
+        None => true,
+    };
+    why.iter().filter(is_told).collect()
 }
 
 fn why_not(why: &WhyNot) -> String {

@@ -10,11 +10,11 @@ use crate::standards::{Band, covered};
 /// The wait in one line.
 pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
     let strip = match &answer.instantaneous {
-        Some(element) if answer.trips < FEW || element.by_load > 1.0 - FEW => {
-            at_once(element).unwrap_or_else(|| strip_headline(answer))
-        }
-        _ => strip_headline(answer),
+        Some(element) if is_its_own(answer, element) => at_once(element),
+        Some(element) => at_its_start(element, &answer.start.nine_of_ten),
+        None => None,
     };
+    let strip = strip.unwrap_or_else(|| strip_headline(answer));
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         // Pumps 10 to 20 min, vacuum cleaners 30 min, air compressors 30 to 60 min (trade pages and
         // a service guide).
@@ -29,6 +29,11 @@ pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
 /// A share below which something does not happen.
 const FEW: f64 = 0.05;
 
+/// Whether the element acts and the strip does not.
+fn is_its_own(answer: &WaitAnswer, element: &Instantaneous) -> bool {
+    answer.trips < FEW || element.by_load > 1.0 - FEW
+}
+
 /// Where the element acts and the strip does not.
 fn at_once(element: &Instantaneous) -> Option<String> {
     let opens = element.by_load.max(element.by_start.unwrap_or(0.0));
@@ -42,8 +47,27 @@ fn at_once(element: &Instantaneous) -> Option<String> {
     })
 }
 
+/// Where the strip lets the machine start, and the element may not.
+fn at_its_start(element: &Instantaneous, strip: &Wait) -> Option<String> {
+    let share = element.by_start.filter(|share| *share >= FEW)?;
+    let wait = match strip {
+        Wait::None | Wait::After(_) => how_long(strip),
+        _ => return None,
+    };
+    Some(match percent(share) {
+        share if element.by_start > Some(1.0 - FEW) => say!(
+            "{}: this start opens the instantaneous element at once, in {share} of closings, however long one waits.",
+            never()
+        ; share),
+        share => say!(
+            "{wait} for the strip; but in {share} of closings this start opens the instantaneous element at once, however \
+             long one waits."
+        ; wait, share),
+    })
+}
+
 /// What the instantaneous element does beside the strip.
-pub(crate) fn element_acts(element: &Instantaneous, load_a: f64) -> Vec<String> {
+fn element_acts(element: &Instantaneous, answer: &WaitAnswer) -> Vec<String> {
     let kind = element
         .band
         .map_or(word!("of type B, C or D"), |band| match band {
@@ -52,7 +76,7 @@ pub(crate) fn element_acts(element: &Instantaneous, load_a: f64) -> Vec<String> 
             Band::D => word!("of type D"),
         });
     let [low, high] = [element.may_open_from_a, element.opens_from_a].map(plain);
-    let load = plain(load_a);
+    let load = plain(answer.load_a);
     let reset = wait(&element.reset.nine_of_ten, 2);
     let mut said = vec![match element.by_load {
         p if p < 0.005 => say!(
@@ -70,7 +94,9 @@ pub(crate) fn element_acts(element: &Instantaneous, load_a: f64) -> Vec<String> 
             percent(p)
         ; kind, low, high, load, reset),
     }];
-    if let Some(p) = element.by_start.filter(|p| *p >= 0.005) {
+    let is_told =
+        !is_its_own(answer, element) && at_its_start(element, &answer.start.nine_of_ten).is_some();
+    if let Some(p) = element.by_start.filter(|p| *p >= 0.005 && !is_told) {
         said.push(say!(
             "The start opens it at once in {} of closings, however long one waits.",
             percent(p)
@@ -235,7 +261,7 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
         Agreement::Nothing => {}
     }
     if let Some(element) = &answer.instantaneous {
-        said.extend(element_acts(element, answer.load_a));
+        said.extend(element_acts(element, answer));
     }
     if asks_no_start(answer) {
         said.push(

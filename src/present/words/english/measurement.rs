@@ -143,7 +143,7 @@ pub(crate) fn plan_step(step: &Step) -> String {
                     None => said,
                 })
             });
-            let told = told.unwrap_or_else(|| word!("Then next").to_owned());
+            let told = told.unwrap_or_else(|| word!("Then ask again with that").to_owned());
             format!("{} ({minutes}). {told}.", capital(to_look(*m)))
         }
         Action::Mend { mend } => {

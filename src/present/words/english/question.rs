@@ -174,7 +174,7 @@ pub(crate) fn question(question: Question) -> (&'static str, &'static str) {
     match question {
         Question::Rating => (
             word!("Which rated current is printed on the protector?"),
-            "16 A, 13",
+            word!("16 A, 13; or what else it is: fuse, electronic, dashpot, thermistor, 130 degC"),
         ),
         Question::Signs => (
             word!(

@@ -2,7 +2,9 @@
 //! prevail.
 
 use super::{cause, list, plan_step};
-use crate::diagnose::{Action, Cause, Diagnosis, Measurement, Step, Then, Verdict};
+use crate::diagnose::{
+    Action, Cause, Diagnosis, Energise, First, Measurement, Step, Then, Verdict,
+};
 use crate::present::number::percent;
 
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs
@@ -118,7 +120,11 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         ],
         Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
     };
-    let mut steps: Vec<String> = steps.iter().map(|s| (*s).to_owned()).collect();
+    let before = before_it_runs(diagnosis);
+    let mut steps: Vec<String> = before
+        .chain(steps.iter().copied())
+        .map(str::to_owned)
+        .collect();
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
         steps.push(say!(
@@ -127,6 +133,21 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         ));
     }
     steps
+}
+
+/// What must come before it may be switched on, where what is to be mended does not see to it.
+fn before_it_runs(diagnosis: &Diagnosis) -> impl Iterator<Item = &'static str> {
+    let after = match &diagnosis.energise {
+        Energise::NotYet { after } => &after[..],
+        _ => &[],
+    };
+    let is_left = |mends| !diagnosis.mend.contains(&mends);
+    after.iter().filter_map(move |first| match first {
+        First::ReMakeTheConnection { .. } => is_left(Verdict::ReMakeTheConnection)
+            .then(|| word!("First look at both joints, dead; signs of heat: re-make them.")),
+        First::TimeATrip { .. } => is_left(Verdict::ReplaceTheProtector)
+            .then(|| word!("First time a trip of the protector on a bench: it may be late.")),
+    })
 }
 
 /// What is known and safe to mend is said first, even if a second cause is open.
@@ -180,10 +201,11 @@ fn two_causes(diagnosis: &Diagnosis) -> Vec<String> {
         .filter(|c| !is_protector(c))
         .map(|c| cause(*c))
         .collect();
-    let mut steps = vec![match outside.is_empty() {
+    let mut steps: Vec<String> = before_it_runs(diagnosis).map(str::to_owned).collect();
+    steps.push(match outside.is_empty() {
         true => word!("Mend the machine or the place first.").to_owned(),
         false => say!("Mend first: {}.", list(&outside)),
-    }];
+    });
     if causes.iter().any(is_protector) {
         steps.push(say!(
             "Replace the protector all the same, by one of the same rating at the same reference \

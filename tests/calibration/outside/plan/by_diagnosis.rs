@@ -6,7 +6,7 @@ use crate::outside::dice::Dice;
 use crate::outside::machine::Machine;
 use crate::outside::read;
 use relatch::internals::diagnose::{
-    Action, Diagnosis, Measurement, Shows, Step, Then, Verdict, diagnose,
+    Action, Diagnosis, Measurement, SURE_ENOUGH, Shows, Step, Then, Verdict, diagnose,
 };
 
 /// Diagnoses until somebody gives up.
@@ -75,8 +75,11 @@ impl Walker<'_> {
                         _ => false,
                     });
                     match then.map(|r| &r.then) {
-                        Some(Then::Mend { mend, .. }) => {
-                            return self.mend(Done::of(mend.iter().copied()));
+                        Some(Then::Mend { mend, right }) => {
+                            let runs = self.mend(Done::of(mend.iter().copied()));
+                            if runs || *right >= SURE_ENOUGH {
+                                return runs;
+                            }
                         }
                         Some(Then::GoOn) => {}
                         _ => return false,
