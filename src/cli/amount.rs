@@ -62,6 +62,12 @@ pub fn supply_text(text: &str) -> Result<String, String> {
     Ok(said(text, Some(measured + &nominal.unwrap_or_default())))
 }
 
+/// `14, 13,8, 0`: the currents of three phases as files write them.
+pub fn phases_text(text: &str) -> Result<String, String> {
+    let each = text.split(", ").map(|a| strict(a, Dimension::Current));
+    Ok(said(text, Some(each.collect::<Vec<_>>().join(", "))))
+}
+
 /// `58 and 31`: both terminals as files write them.
 pub fn terminals_text(text: &str) -> Result<String, String> {
     let dimensions = [Dimension::Temperature; 2];

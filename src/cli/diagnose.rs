@@ -59,7 +59,7 @@ pub struct Diagnose {
     #[command(flatten)]
     kind: Kind,
     /// Currents of all three phases under one load, e.g. "14 A, 13.8 A, 0 A"
-    #[arg(long, value_name = "CURRENTS", requires = "rating")]
+    #[arg(long, value_name = "CURRENTS", value_parser = amount::phases_text, requires = "rating")]
     phase_currents: Option<String>,
     /// It closes by itself: how long it is on and off once that repeats, e.g. "on 20 s, off 3 min"
     #[arg(long, value_name = "TIMES", requires = "rating")]

@@ -1,7 +1,8 @@
 //! May it be switched on again? One rule, and nothing softens it:
 //!
 //! * **No** after a sign of a fault, after a trip that came sooner than any current-heated strip of
-//!   the rating can release under that load, and for a part that trips too late.
+//!   the rating can release under that load, or at once on the machine, and for a part that trips
+//!   too late.
 //! * **Not yet** while a bad joint (it can burn) or a late part (it protects nothing) has more than
 //!   one chance in ten.
 //! * **Yes** otherwise; the cause is still to be found first.
@@ -16,7 +17,7 @@ use super::scatter::MOST_LOSS;
 use crate::evidence::{
     Before, Case, Event, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
 };
-use crate::family::{Element, Family, draws};
+use crate::family::{AT_ONCE_S, Element, Family, draws};
 use serde::{Deserialize, Serialize};
 
 /// Probability of a part that protects nothing, from which nothing is switched on.
@@ -148,7 +149,8 @@ impl Energise {
     }
 }
 
-/// Trips of this part from cold that came sooner than any strip of the family can release.
+/// Trips of this part from cold that came sooner than any strip of the family can release, or at
+/// once on the machine, whatever it draws when it starts.
 pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
     let rated_a = case.nameplate.rated_current_a;
     let square_s = heat_to_release_s(family);
@@ -165,15 +167,22 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
         };
         let at_most_a = at_most_a(case, event, time_s);
         let soonest_s = square_s * (rated_a / at_most_a).powi(2);
-        (time_s < soonest_s).then(|| WhyNot::TooSoon {
-            label: event.label.clone(),
-            time_s,
-            soonest_s,
-            at_most_a,
-            opens: element.map(|e| e.chance(at_most_a)),
-        })
+        let at_once = time_s <= AT_ONCE_S && matches!(event.setting, Setting::InService { .. });
+        if time_s < soonest_s {
+            return Some(WhyNot::TooSoon {
+                label: event.label.clone(),
+                time_s,
+                soonest_s,
+                at_most_a,
+                opens: element.map(|e| e.chance(at_most_a)),
+            });
+        }
+        let signs = vec![Sign::TripsAtOnceCold];
+        (at_once && !case.signs.contains(&signs[0])).then_some(WhyNot::Signs { signs })
     };
-    case.events.iter().filter_map(judged).collect()
+    let mut all: Vec<WhyNot> = case.events.iter().filter_map(judged).collect();
+    all.dedup();
+    all
 }
 
 /// Time to release at the rated current if no heat were lost, of the fastest part whose preload is
@@ -296,6 +305,25 @@ mod tests {
             too_soon(&case, &family).len()
         };
         assert_eq!([0.01, 0.25].map(&mut soon_after), [1, 0]);
+    }
+
+    /// What may be a start may be a short circuit as well.
+    #[test]
+    fn a_trip_at_once_on_the_machine_is_no_even_where_a_start_could_do_it() {
+        let mut case = Case::of(Nameplate::of_rating(16.0));
+        let family = Family::new(&case.nameplate, 40).expect("a family");
+        case.has_start = Some(true);
+        case.start = Some(crate::evidence::StartSeen {
+            label: "start".into(),
+            peak_a: Measured::new(300.0, 0.0),
+            duration_s: Measured::new(0.1, 0.0),
+        });
+        let mut why = |time_s| {
+            case.events = vec![Event::trip_from_cold("the trip", time_s)];
+            too_soon(&case, &family)
+        };
+        assert!(matches!(&why(0.1)[..], [WhyNot::Signs { .. }]));
+        assert_eq!(why(0.4), Vec::new());
     }
 
     /// An instantaneous element of type C opens between 5 and 10 times the rating (IEC 60898-1): it

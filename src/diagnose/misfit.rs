@@ -13,6 +13,7 @@ use crate::evidence::{AirPlace, Case, Event, Outcome, Taken, Unit};
 use crate::family::Spread;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
+use std::ops::RangeInclusive;
 
 /// From this probability on an entry is called wrong, and two entries are said not to go together.
 const PROBABLE: f64 = 0.5;
@@ -75,7 +76,7 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
         let expected = expected(scales, &chosen, k, events);
         let said = written(scales.case, k, events);
         // What would fit is not called wrong.
-        let fits = said.is_some_and(|s| expected.as_ref().is_some_and(|e| e.holds(s)));
+        let fits = said.is_some_and(|s| expected.as_ref().is_some_and(|e| e.meets(&s)));
         (!fits).then(|| Misfit {
             entry: labels[k].clone(),
             probability: alone[k],
@@ -127,18 +128,20 @@ fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
     out
 }
 
-/// What an entry says, in the unit of [`expected`].
-fn written(case: &Case, item: usize, events: usize) -> Option<f64> {
+/// What an entry says, in the unit of [`expected`]: from where to where.
+fn written(case: &Case, item: usize, events: usize) -> Option<RangeInclusive<f64>> {
+    let one = |number: f64| Some(number..=number);
     if let Some(reading) = case.readings.get(item) {
-        return Some(reading.current_a.value);
+        return one(reading.current_a.value);
     }
     let air = item.checked_sub(case.readings.len());
     if let Some(air) = air.and_then(|k| case.air.get(k)) {
-        return Some(air.temperature_k.value - ZERO_CELSIUS_K);
+        return one(air.temperature_k.value - ZERO_CELSIUS_K);
     }
     match case.events.get(item.checked_sub(events)?)?.outcome {
-        Outcome::Tripped { after_s } => Some(after_s.value),
-        _ => None,
+        Outcome::Tripped { after_s } => one(after_s.value),
+        Outcome::TrippedWithin { from_s, to_s } => Some(from_s..=to_s),
+        Outcome::Held { .. } => None,
     }
 }
 
@@ -173,7 +176,7 @@ fn expected(
     }
     let k = item.checked_sub(events)?;
     let event = case.events.get(k)?;
-    if !matches!(event.outcome, Outcome::Tripped { .. }) {
+    if matches!(event.outcome, Outcome::Held { .. }) {
         return None;
     }
     over(&|g| trip_s(scales.quick_factor(g, k))).map(|s| match s.median < NEVER_S {

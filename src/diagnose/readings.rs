@@ -164,7 +164,8 @@ pub fn labels(case: &Case) -> Vec<String> {
 /// order of [`labels`].
 pub fn phases_by_chance(case: &Case) -> Vec<f64> {
     let phases = case.phase_currents.iter().map(|_| PHASES_SLIP.ln());
-    let hums = case.hums.iter().map(|_| HUMS.2.ln());
+    // Who hears a hum is not mistaken.
+    let hums = case.hums.iter().map(|_| f64::NEG_INFINITY);
     let cycles = case.cycles.iter();
     let cycles = cycles.map(|_| (METER.chance / METER.width).ln());
     phases.chain(hums).chain(cycles).collect()

@@ -292,11 +292,11 @@ pub enum Expected {
 }
 
 impl Expected {
-    /// Whether a number lies in what would fit.
-    pub(crate) fn holds(&self, number: f64) -> bool {
+    /// Whether something of what was said lies in what would fit.
+    pub(crate) fn meets(&self, said: &std::ops::RangeInclusive<f64>) -> bool {
         match self {
             Self::CurrentA(r) | Self::AirC(r) | Self::TripS(r) => {
-                (r.low..=r.high).contains(&number)
+                *said.start() <= r.high && r.low <= *said.end()
             }
             Self::NoTrip => false,
         }

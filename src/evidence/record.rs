@@ -21,6 +21,18 @@ pub enum Meter {
     Unknown,
 }
 
+impl Meter {
+    /// The kind that a person names.
+    pub fn spoken(said: &str) -> Option<Meter> {
+        match said.trim().to_lowercase().replace('-', " ").as_str() {
+            "true rms" | "trms" | "rms" => Some(Meter::TrueRms),
+            "unknown" => Some(Meter::Unknown),
+            mean if mean.starts_with("average") || mean == "mean" => Some(Meter::AverageResponding),
+            _ => None,
+        }
+    }
+}
+
 /// Shape of the current.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]

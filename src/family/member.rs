@@ -19,6 +19,9 @@ pub(super) const DRAWS: usize = 17;
 /// Trip point over the rating for which a winding is laid out: the middle of what sheets allow
 /// (from memory).
 const WOUND_TRIP_MULTIPLE: f64 = 1.22;
+/// Largest current that a winding is laid out for, A: beyond, the strip alone would make the heat,
+/// and a part of a larger rating is the same one with less resistance.
+const WOUND_FOR_A: f64 = 5.0;
 /// Grid and tolerance of family runs: a per mille, far below what stop-watches see.
 pub(super) const ROUGH_TOLERANCE: f64 = 1e-3;
 /// The same with a winding: at the looser one its lag behind the current is missed now and then, by
@@ -114,7 +117,7 @@ impl Member {
         let relatch_part = RELATCH.0 + (RELATCH.1 - RELATCH.0) * u(13);
         let mut member = Member::adjusted(
             device,
-            rated_current_a,
+            rated_current_a.min(WOUND_FOR_A),
             reference_k,
             rise_k,
             preload_share,

@@ -106,6 +106,9 @@ impl Family {
         .into_iter()
         .flatten()
         .collect();
+        if members.is_empty() {
+            return Err(none("no design could be adjusted at that reference air"));
+        }
         let multiples = trip_multiples(nameplate)
             .ok_or_else(|| none("the current to be carried lies above the one that must trip"))?;
         let air = parallel::map(&members, |m| air_weight(m, nameplate), &mut |_| {});
@@ -120,7 +123,9 @@ impl Family {
         };
         family.kept = family.share_kept();
         if !(family.kept > 0.0) {
-            return Err(none(&family.why_none()));
+            return Err(none(
+                "their windows leave no characteristic of a heated strip between them; check multiples and times",
+            ));
         }
         Ok(family)
     }
@@ -272,14 +277,6 @@ impl Family {
         .into_iter()
         .sum();
         hits as f64 / (64.0 * 64.0)
-    }
-
-    /// The window that turns most designs away.
-    fn why_none(&self) -> String {
-        if self.members.is_empty() {
-            return "no design could be adjusted at that reference air".into();
-        }
-        "their windows leave no characteristic of a heated strip between them; check multiples and times".into()
     }
 }
 

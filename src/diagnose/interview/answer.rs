@@ -1,7 +1,7 @@
 //! What an answer says, as lines of a case file.
 
 use crate::diagnostic::nearest;
-use crate::evidence::{Question, Sign, is_other, read_before, read_time};
+use crate::evidence::{Meter, Question, Sign, is_other, read_before, read_time};
 use crate::quantity::{Dimension, Quantity, beside, strict, two};
 use toml_edit::Value;
 
@@ -191,10 +191,9 @@ fn signs(lower: &str, is_no: bool) -> Result<Vec<Lines>, String> {
 }
 
 fn meter(lower: &str) -> Result<&'static str, String> {
-    let words = lower.replace('-', " ");
-    match words.as_str() {
-        "true rms" | "trms" | "rms" => Ok("true RMS"),
-        w if w.starts_with("average") || w == "mean" => Ok("average responding"),
+    match Meter::spoken(lower) {
+        Some(Meter::TrueRms) => Ok("true RMS"),
+        Some(Meter::AverageResponding) => Ok("average responding"),
         _ => Err("answer \"true RMS\" (it says so on the meter) or \"average responding\"".into()),
     }
 }

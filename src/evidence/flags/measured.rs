@@ -100,7 +100,10 @@ impl Gathered<'_> {
         self.case.equipment_rated_a = rated_a;
         let kind = self.asked("load-kind", flags.load.as_ref(), |text| {
             let known = LOAD_KINDS.iter().map(|(name, _)| *name);
-            let named = LOAD_KINDS.iter().find(|(name, _)| *name == text.trim());
+            let said = text.to_lowercase();
+            // The longest name in it: a dimmed heater is one.
+            let named = LOAD_KINDS.iter().filter(|(name, _)| said.contains(name));
+            let named = named.max_by_key(|(name, _)| name.len());
             (named.map(|(_, kind)| *kind)).ok_or_else(|| near_and_known(text, known))
         });
         if let Some((surge, waveform)) = kind {
@@ -118,12 +121,7 @@ fn above_zero_a(current_a: f64) -> Result<f64, String> {
 }
 
 fn meter(text: &str) -> Result<Meter, String> {
-    match text.trim().to_lowercase().as_str() {
-        "true rms" | "true-rms" => Ok(Meter::TrueRms),
-        "average responding" | "average-responding" => Ok(Meter::AverageResponding),
-        "unknown" => Ok(Meter::Unknown),
-        _ => Err("allowed: true RMS, average responding, unknown".into()),
-    }
+    Meter::spoken(text).ok_or_else(|| "allowed: true RMS, average responding, unknown".into())
 }
 
 /// A quantity; without a tolerance its uncertainty is zero here.
@@ -173,6 +171,16 @@ fn event(text: &str, tripped: bool) -> Result<Event, String> {
     if matches!(before, Before::AfterTrip { .. }) {
         return Err(
             "a second trip after the first needs a case file; `relatch new case` prints one".into(),
+        );
+    }
+    if ["at once", "instantly", "immediately"].contains(&time) {
+        return Err("that is a sign of a fault: --sign \"trips at once cold\"".into());
+    }
+    if time.contains(" at ") {
+        return Err(
+            "the current at that time is --reading; of a test on a bench a case file says it \
+             (`on = \"bench\"`); `relatch new case` prints one"
+                .into(),
         );
     }
     let word = if tripped { "after " } else { "for " };

@@ -65,7 +65,8 @@ fn written<T>(read: Result<T, String>, way: &str) -> Result<T, String> {
 
 fn sign(text: &str) -> Result<Sign, String> {
     let key = text.trim().to_lowercase().replace([' ', '-'], "_");
-    if let Some((_, sign)) = Sign::NAMES.iter().find(|(name, _)| *name == key) {
+    let is_said = |name: &str| key.contains(name) || key == "smoke" && name == "smell";
+    if let Some((_, sign)) = Sign::NAMES.iter().find(|(name, _)| is_said(name)) {
         return Ok(*sign);
     }
     let names = || Sign::NAMES.iter().map(|(name, _)| *name);

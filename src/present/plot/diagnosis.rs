@@ -13,7 +13,7 @@ use crate::present::chart::{
 use crate::present::diagnosis::number_of;
 use crate::present::number::plain;
 
-pub(super) const SIZE: (i32, i32) = (1250, 700);
+pub(super) const SIZE: (i32, i32) = (960, 620);
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 

@@ -257,6 +257,13 @@ fn an_entry_is_never_called_wrong_where_it_would_fit() {
             assert!(!(low..=high).contains(&1800.0), "{misfit}");
         }
     }
+    // Nor one between two times, some of which would.
+    let ran = run(
+        &cases(),
+        &["diagnose", "02-proofing-cabinet.toml", "--json"],
+    );
+    let json: serde_json::Value = serde_json::from_str(&ran.out).expect("JSON");
+    assert_eq!(json["does_not_fit"], serde_json::json!([]));
 }
 
 #[test]

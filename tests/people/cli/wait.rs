@@ -482,3 +482,21 @@ fn on_a_terminal_it_asks_where_the_protector_sits() {
         );
     }
 }
+
+/// Relays with a dial are heater-wound and as slow as their class, whatever their rating.
+#[test]
+fn motor_classes_have_parts_at_every_rating() {
+    let trip_s = |rating: &'static str, load: &'static str, class: &'static str| {
+        let plate = ["--rating", rating, "--load", load, "--limits", class];
+        let answer = answered(&plate);
+        answer.trip_s.expect("trips").median
+    };
+    // 7.2 times the rating: 4 to 10 s, 6 to 20 s, 9 to 30 s (IEC 60947-4-1).
+    for (rating, load) in [("3 A", "21.6 A"), ("24 A", "172.8 A"), ("80 A", "576 A")] {
+        let s = ["motor class 10", "motor class 20", "motor class 30"]
+            .map(|class| trip_s(rating, load, class));
+        assert!((4.0..=10.0).contains(&s[0]), "{rating}: {s:?}");
+        assert!((6.0..=20.0).contains(&s[1]), "{rating}: {s:?}");
+        assert!((9.0..=30.0).contains(&s[2]), "{rating}: {s:?}");
+    }
+}

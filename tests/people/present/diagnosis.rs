@@ -656,7 +656,7 @@ fn the_figure_tells_everything_without_colour() {
             .description
             .contains("3 measured points are marked, 0 of them still closed")
     );
-    assert!(figure.svg.contains("viewBox=\"0 0 1250 700\"") && figure.svg.contains("<text"));
+    assert!(figure.svg.contains("viewBox=\"0 0 960 620\"") && figure.svg.contains("<text"));
     let (held, _) = late();
     let held = diagnosis_figure(&held).expect("there is data");
     assert!(held.description.contains("1 of them still closed"));
@@ -719,6 +719,14 @@ fn what_must_come_before_it_runs_is_the_first_step() {
     diagnosis.verdict = Verdict::FindTheLoad;
     diagnosis.mend = vec![Verdict::FindTheLoad];
     assert_eq!(steps(&diagnosis), [true, true]);
+    let mut low = diagnosis.clone();
+    low.still_open = vec![StillOpen::SupplyIsLow { over_nominal: 0.82 }];
+    low.evidence.truncate(2);
+    let text = one_line(&terminal(
+        &diagnosis_blocks(&low, &case),
+        Screen::new(80, false),
+    ));
+    assert!(text.contains("1. Mend the supply first: at 82 %"), "{text}");
     diagnosis.verdict = Verdict::ReMakeTheConnection;
     diagnosis.mend = vec![Verdict::ReMakeTheConnection];
     assert_eq!(steps(&diagnosis), [false, true]);

@@ -3,7 +3,7 @@
 
 use super::{cause, list, plan_step};
 use crate::diagnose::{
-    Action, Cause, Diagnosis, Energise, First, Measurement, Step, Then, Verdict,
+    Action, Cause, Diagnosis, Energise, First, Measurement, Step, StillOpen, Then, Verdict,
 };
 use crate::present::number::percent;
 
@@ -120,11 +120,9 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         ],
         Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
     };
-    let before = before_it_runs(diagnosis);
-    let mut steps: Vec<String> = before
-        .chain(steps.iter().copied())
-        .map(str::to_owned)
-        .collect();
+    let supply = supply_first(diagnosis).filter(|_| diagnosis.verdict == Verdict::FindTheLoad);
+    let rest = before_it_runs(diagnosis).chain(steps.iter().copied());
+    let mut steps: Vec<String> = supply.into_iter().chain(rest.map(str::to_owned)).collect();
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
         steps.push(say!(
@@ -133,6 +131,17 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         ));
     }
     steps
+}
+
+/// A supply that is low while the machine runs is mended before anything is looked for in it.
+fn supply_first(diagnosis: &Diagnosis) -> Option<String> {
+    diagnosis.still_open.iter().find_map(|open| match open {
+        StillOpen::SupplyIsLow { over_nominal } => Some(say!(
+            "Mend the supply first: at {} of its voltage a motor draws more.",
+            percent(*over_nominal)
+        )),
+        _ => None,
+    })
 }
 
 /// What must come before it may be switched on, where what is to be mended does not see to it.
@@ -163,6 +172,7 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         }
     }
     let mut steps: Vec<String> = steps.into_iter().map(str::to_owned).collect();
+    steps.extend(supply_first(diagnosis));
     // A joint that is re-made first is not looked at or re-made once more.
     let remade = diagnosis.mend_first.contains(&Verdict::ReMakeTheConnection);
     let is_new = |step: &&Step| !remade || !is_of_the_joint_alone(step);
