@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::engine::Options;
-use super::job::{Delivery, Sets, read_all};
+use super::job::{Air, Delivery, Sets, read_all};
 use super::output::print;
 use super::prints::Prints;
 use crate::present::{Look, curve_blocks, json};
@@ -17,6 +17,8 @@ pub struct Curve {
     scenario: PathBuf,
     #[command(flatten)]
     sets: Sets,
+    #[command(flatten)]
+    air: Air,
     /// Currents, as "12 A, 20 A" or in multiples of the rating, as "1.35x, 2x"
     #[arg(long, value_name = "LIST", value_delimiter = ',', value_parser = current)]
     currents: Option<Vec<Current>>,
@@ -49,7 +51,10 @@ enum Current {
 impl Curve {
     /// Reads, predicts, writes and prints.
     pub fn execute(self) -> Result<(), Failure> {
-        let jobs = read_all(std::slice::from_ref(&self.scenario), &self.sets)?;
+        let jobs = read_all(
+            std::slice::from_ref(&self.scenario),
+            &self.air.in_place(&self.sets),
+        )?;
         for job in &jobs {
             let folder = self
                 .out

@@ -1,6 +1,7 @@
 //! A scenario on the command line: where it comes from, what it is called, what it predicts.
 
 use super::Failure;
+use super::amount;
 use super::engine;
 use super::failure::say;
 use super::output::show;
@@ -47,6 +48,21 @@ impl Sets {
     pub fn and(mut self, path: &str, value: Option<String>) -> Sets {
         self.set.extend(value.map(|value| (path.to_owned(), value)));
         self
+    }
+}
+
+/// Other air than that of the scenario.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub struct Air {
+    /// Air at the protector instead of the scenario's, e.g. "40 degC"
+    #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true)]
+    air: Option<String>,
+}
+
+impl Air {
+    /// What is set, with this air.
+    pub fn in_place(&self, sets: &Sets) -> Sets {
+        sets.clone().and("surroundings.ambient", self.air.clone())
     }
 }
 

@@ -1,9 +1,10 @@
 //! `relatch run`: the main job.
 
 use super::Failure;
+use super::amount;
 use super::engine::Options;
 use super::failure::say;
-use super::job::{Delivery, Job, Sets, read_all};
+use super::job::{Air, Delivery, Job, Sets, read_all};
 use super::output::print;
 use super::prints::Prints;
 use crate::predict::{AskMetals, Outcome};
@@ -36,8 +37,10 @@ pub struct Run {
     #[arg(long, conflicts_with = "no_files")]
     report: bool,
     /// Carry this constant current instead of the scenario's load, e.g. "13 A"
-    #[arg(long, value_name = "CURRENT", value_parser = amperes)]
+    #[arg(long, value_name = "CURRENT", value_parser = amperes, allow_hyphen_values = true)]
     load: Option<String>,
+    #[command(flatten)]
+    air: Air,
     /// Compute the trip time a second time with an explicit stepper and state the difference
     #[arg(long)]
     cross_check: bool,
@@ -66,7 +69,8 @@ impl Run {
             let why = "error: --moving writes files, --json alone writes none: add --out DIR";
             return Err(Failure::Input(why.to_owned()));
         }
-        let sets = self.sets.clone().and("load.current", self.load.clone());
+        let sets = self.air.in_place(&self.sets);
+        let sets = sets.and("load.current", self.load.clone());
         let jobs = read_all(&self.scenarios, &sets)?;
         for job in &jobs {
             if let Some(folder) = self.folder(job, jobs.len()) {
@@ -140,5 +144,6 @@ impl Run {
 
 /// A current as a file writes it.
 fn amperes(text: &str) -> Result<String, String> {
-    read_current_text(text).map(|_| text.to_owned())
+    let text = amount::current_text(text)?;
+    read_current_text(&text).map(|_| text)
 }

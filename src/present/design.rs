@@ -69,6 +69,7 @@ pub fn design_blocks(outcome: &DesignOutcome) -> Vec<Block> {
         blocks.push(Block::heading(word!("With the tolerances of the scenario")));
         blocks.push(Block::sentence(in_lot(lot)));
         let each = outcome.wants.iter().zip(&lot.inside_each);
+        let each = each.filter(|(want, _)| want.want.has_window());
         let each = each.map(|(want, inside)| {
             let share = *inside as f64 / lot.inside.of.max(1) as f64;
             (

@@ -164,7 +164,11 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
         let bend = words::mechanism(part.mechanism).moves;
         let mm = significant(release.tip_deflection_mm, 3);
         heat += &format!(", {bend} {mm} mm");
-        list.push((word!("Strip at release"), heat));
+        let name = match part.disc {
+            None => word!("Strip at release"),
+            Some(_) => word!("Disc at release"),
+        };
+        list.push((name, heat));
     }
     let name = words::mechanism(part.mechanism).travel;
     list.push((name, travel(outcome)));

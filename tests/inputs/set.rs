@@ -195,6 +195,42 @@ fn the_program_sets_and_says_what_was_set() {
         "30 A",
     ]);
     assert!(code == Some(2) && err.contains("set twice"), "{err}");
+    let (_, warmer, _) = run(&[
+        "run",
+        "right.toml",
+        "--json",
+        "--quiet",
+        "--load",
+        "30",
+        "--air",
+        "-5 °C",
+    ]);
+    let flags = [
+        "--set",
+        "load.current=30 A",
+        "--set",
+        "surroundings.ambient=-5 degC",
+    ];
+    let json = [&["run", "right.toml", "--json", "--quiet"][..], &flags].concat();
+    let by_path: serde_json::Value = serde_json::from_str(&run(&json).1).expect("JSON");
+    let warmer: serde_json::Value = serde_json::from_str(&warmer).expect("JSON");
+    let changed = |json: &serde_json::Value| {
+        let mut all: Vec<_> = json["changed"].as_array().expect("a list").to_vec();
+        all.sort_by_key(ToString::to_string);
+        all
+    };
+    assert_eq!(changed(&warmer), changed(&by_path));
+    assert_eq!(warmer["trip"], by_path["trip"]);
+    let (code, _, err) = run(&["curve", "right.toml", "--air", "-5", "--currents", "2x"]);
+    assert!(
+        code == Some(0) && err.contains("\"-5\" read as -5 °C"),
+        "{err}"
+    );
+    let (code, _, err) = run(&["run", "right.toml", "--load", "-5 A"]);
+    assert!(
+        code == Some(2) && err.contains("a current that a protector could carry"),
+        "{err}"
+    );
     let (code, _, err) = run(&["run", "right.toml", "--set", "strip.length"]);
     assert!(code == Some(2) && err.contains("path and value"), "{err}");
 }

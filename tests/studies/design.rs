@@ -5,6 +5,8 @@
 use crate::reviewed::every_file_gets_its_message;
 use relatch::bench::Asked;
 use relatch::bench::{Choice, MapCell, Wanted};
+use relatch::internals::present::block::{Screen, terminal};
+use relatch::internals::present::design_blocks;
 use relatch::internals::quantity::{Dimension, Quantity};
 use relatch::internals::study::design::{read, read_text};
 use relatch::{DesignOutcome, ReadError, Targets};
@@ -392,6 +394,13 @@ fn the_least_cost_leaves_as_many_units_inside_as_were_wanted() {
     let cost = wants.find(|w| w.want.wanted == Wanted::Cost);
     let cost = cost.and_then(|w| w.value).expect("a cost");
     assert!((0.4125..0.425).contains(&cost), "{cost}");
+    // What has no window has no units inside of it.
+    let text = terminal(&design_blocks(&in_lot), Screen::PLAIN);
+    let told = text.split("With the tolerances").nth(1).expect("the lot");
+    assert!(
+        told.contains("limit at 13.5 A ") && !told.contains("cost "),
+        "{told}"
+    );
 }
 
 #[test]

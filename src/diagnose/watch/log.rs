@@ -18,11 +18,6 @@ impl<R: BufRead> Feed<R> {
         Feed { log, spans }
     }
 
-    /// The log: its layout, and what was odd in it.
-    pub fn log(&self) -> &LogReader<R> {
-        &self.log
-    }
-
     /// Reads at most `most` rows that are there by now and hands what they tell on; the number of
     /// rows read.
     ///

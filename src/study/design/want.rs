@@ -156,6 +156,11 @@ impl Want {
         self.limit.is_some_and(|row| row.demand.must_hold)
     }
 
+    /// Whether some values are outside; an aim alone has none.
+    pub fn has_window(&self) -> bool {
+        self.must_hold() || self.least.is_some() || self.most.is_some()
+    }
+
     /// Whether a value is inside.
     pub fn is_met(&self, value: f64) -> bool {
         !value.is_nan()
