@@ -254,6 +254,17 @@ captured_with = "a recorder"
     assert!(cut_off > 0.6 && over < 0.3, "{cut_off} {over}");
 }
 
+/// A log with a row every ten seconds, and a machine that never gets over its start: the one row of
+/// load is a start, not a current that no sound part would trip at.
+#[test]
+fn a_start_within_one_row_of_a_log_is_a_start() {
+    let name = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/field/11-start.toml");
+    let case = evidence::read(name.as_ref()).unwrap_or_else(|e| panic!("{e}"));
+    let found = judged(&case, &Family::new(&case.nameplate, 48).unwrap(), 1);
+    let start = probability(&found, Cause::StartOrStall);
+    assert!(start > 0.4, "{start}");
+}
+
 #[test]
 fn a_plate_a_little_above_the_rating_does_not_rule_hot_air_out() {
     let rest = |plate: &str| {

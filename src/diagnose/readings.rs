@@ -25,6 +25,9 @@ const MID_RUN: (f64, f64) = (900.0, 1.3);
 const STAYS_AWAY: f64 = 0.6;
 /// A start that lasted until this part of the trip time was cut off by it.
 const CUT_OFF: f64 = 1.15;
+/// How often a start that was caught is the one that a log shows to have ended within a row (common
+/// practice, no source).
+const MAY_BE_CUT: f64 = 0.5;
 /// How much less likely, as a logarithm, a further trip is that nobody explains (common practice,
 /// no source).
 const FURTHER: f64 = 3.0;
@@ -213,10 +216,14 @@ impl Scales<'_> {
             let peak = (start.peak_a.value / self.rated_a()).ln() - particle.log_start();
             let longer = x[START] - start.duration_s.value.max(1e-3).ln();
             let u = start.duration_s.relative().max(0.03);
-            let duration = if ends_in_the_trip(self.case, start.duration_s.value) {
-                at_least(longer, u, START_SEEN)
-            } else {
-                gauss(longer, u, START_SEEN)
+            let cut = chance_of_a_cut(self.case, start.duration_s.value);
+            let duration = match cut {
+                0.0 => gauss(longer, u, START_SEEN),
+                1.0 => at_least(longer, u, START_SEEN),
+                cut => {
+                    let whole = (1.0 - cut) * gauss(longer, u, START_SEEN).exp();
+                    (whole + cut * at_least(longer, u, START_SEEN).exp()).ln()
+                }
             };
             out.push(gauss(peak, start.peak_a.relative().max(0.02), START_SEEN) + duration);
         }
@@ -294,10 +301,17 @@ fn phases(particle: &Particle, ratio: f64) -> f64 {
     ((1.0 - slip) * right + slip).ln()
 }
 
-/// Whether a start of some duration, s, is one that the part cut off: it would have taken longer.
-fn ends_in_the_trip(case: &Case, duration_s: f64) -> bool {
-    case.trips_in_service()
-        .any(|e| about_s(&e.outcome) < CUT_OFF * duration_s)
+/// Chance that a start of some duration, s, is one that the part cut off: it would have taken longer.
+/// Where a log shows only that the trip came within a row, the start may be that one or another.
+fn chance_of_a_cut(case: &Case, duration_s: f64) -> f64 {
+    let until_s = CUT_OFF * duration_s;
+    let trips = case.trips_in_service();
+    let chance = |outcome: &Outcome| match *outcome {
+        Outcome::TrippedWithin { from_s: 0.0, to_s } if to_s >= until_s => MAY_BE_CUT,
+        _ if about_s(outcome) < until_s => 1.0,
+        _ => 0.0,
+    };
+    trips.map(|e| chance(&e.outcome)).fold(0.0, f64::max)
 }
 
 /// Logarithm of the likelihood of the temperatures of the terminals: how far apart they are speaks

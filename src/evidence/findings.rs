@@ -118,6 +118,12 @@ pub enum LogNote {
         /// Pieces of its programme.
         pieces: usize,
     },
+    /// A load came, tripped the part and went within two rows at most, which show neither how strong
+    /// nor how long it was.
+    TooShort {
+        /// The event.
+        label: String,
+    },
     /// Too slow to show starts and pauses: no trip is computed from it.
     TooSlow {
         /// From row to row, s.

@@ -6,7 +6,7 @@
 
 use super::falls::{Falls, Marks};
 use super::log_course::{Collect, Course};
-use super::log_event::{before, event, gap_note};
+use super::log_event::{before, event, gap_note, too_short};
 use super::log_gather::{Gathered, gather};
 use super::log_targets::{Target, targets};
 use super::log_words::span_words;
@@ -169,17 +169,20 @@ fn conclude<R: BufRead>(
                 name,
                 &mut out.assumed,
             );
-            let gaps_s = g.gap_s;
-            let condensed = g.condenser.finish();
-            let gaps_note = gap_note(&label, gaps_s, &g.all, &condensed);
-            findings.notes.extend(gaps_note);
-            out.events.extend(event(
-                label,
-                &t,
-                condensed,
-                before,
-                questions.air_k.or(at_part),
-            ));
+            let air_k = questions.air_k.or(at_part);
+            if t.tripped && g.is_too_short() {
+                findings.notes.push(LogNote::TooShort {
+                    label: label.clone(),
+                });
+                out.events.push(too_short(label, &t, before, air_k));
+            } else {
+                let gaps_s = g.gap_s;
+                let condensed = g.condenser.finish();
+                let gaps_note = gap_note(&label, gaps_s, &g.all, &condensed);
+                findings.notes.extend(gaps_note);
+                out.events
+                    .extend(event(label, &t, condensed, before, air_k));
+            }
         }
         opened_at = t.tripped.then_some(0.5 * (t.not_before_s + t.not_after_s));
     }
@@ -253,7 +256,7 @@ fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
 }
 
 /// The RMS current over the window before the trip; bounds from averages are an even spread. A load
-/// that came and went within one row was stronger than the row shows, up to the largest value where
+/// that came and went within two rows at most was stronger than they show, up to the largest value where
 /// the log has it; it may be a start.
 fn reading(
     label: &str,
@@ -265,11 +268,14 @@ fn reading(
     if g.window.time_s <= 0.0 {
         return None;
     }
-    let within_a_row = g.window.rows.is_some_and(|(first, last)| first == last);
-    if within_a_row && layout.maximum.is_none() {
+    if g.is_too_short() && layout.maximum.is_none() {
         return None;
     }
-    let most_a = if within_a_row { g.window.peak_a } else { 0.0 };
+    let most_a = if g.is_too_short() {
+        g.window.peak_a
+    } else {
+        0.0
+    };
     let (low, high) = (g.window.rms_a(), g.window.rms_high_a().max(most_a));
     let middle = 0.5 * (low + high);
     let uncertainty_a = questions

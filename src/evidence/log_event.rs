@@ -78,6 +78,29 @@ pub(super) fn event(
     })
 }
 
+/// A load that came and went within two rows at most: neither its current nor its length is known.
+/// It began with a start, and the trip ended it before the next row.
+pub(super) fn too_short(
+    label: String,
+    t: &Target,
+    before: Before,
+    air_k: Option<Measured>,
+) -> Event {
+    Event {
+        label,
+        unit: Unit::ThisPart,
+        setting: Setting::InService { with_start: true },
+        before,
+        air_k,
+        outcome: Outcome::TrippedWithin {
+            from_s: 0.0,
+            to_s: t.not_after_s - t.load_from_s,
+        },
+        times: 1,
+        reset_between_s: None,
+    }
+}
+
 /// What gaps before a trip may have hidden.
 pub(super) fn gap_note(
     label: &str,

@@ -13,6 +13,8 @@ const MOST_PIECES: usize = 200;
 /// The heat of a programme differs from that of the log by at most this share of what its RMS
 /// current gives in half a minute.
 const HEAT_SHARE: f64 = 0.005;
+/// Two rows whose RMS current is at least this part of the larger one are both full of load.
+const ALIKE: f64 = 0.97;
 
 /// What is summed up for one target.
 pub(super) struct Gathered {
@@ -20,6 +22,8 @@ pub(super) struct Gathered {
     pub all: Totals,
     pub window: Totals,
     pub gap_s: f64,
+    /// Current of the row in which the load ends, A, where it is another than those of the window.
+    pub last_a: f64,
     pub condenser: Condenser,
     pub air: (f64, u32),
 }
@@ -35,6 +39,7 @@ impl Gathered {
             all: Totals::default(),
             window: Totals::default(),
             gap_s: 0.0,
+            last_a: 0.0,
             condenser: Condenser::new(settings),
             air: (0.0, 0),
         }
@@ -46,11 +51,24 @@ impl Gathered {
         ((t.load_to_s - WINDOW_S).max(t.load_from_s), t.load_to_s)
     }
 
+    /// Whether the load came and went within one row, or two of which one shows less of it than the
+    /// other: they show neither how strong nor how long it was.
+    pub fn is_too_short(&self) -> bool {
+        let of_two = [self.window.rms_a(), self.last_a];
+        let (least, most) = (of_two[0].min(of_two[1]), of_two[0].max(of_two[1]));
+        let is_one = self.window.rows.is_some_and(|(first, last)| first == last);
+        is_one && least < ALIKE * most
+    }
+
     fn span(&mut self, span: &Span) {
         self.condenser.push(span);
         let (from_s, to_s) = (self.target.load_from_s, self.target.load_to_s);
         if span.current.is_none() {
             self.gap_s += (span.to_s.min(to_s) - span.from_s.max(from_s)).max(0.0);
+        }
+        if span.to_s > to_s && span.from_s < self.target.not_after_s {
+            let shown_a = span.current.map_or(0.0, |c| c.value);
+            self.last_a = self.last_a.max(shown_a);
         }
         let window = self.window();
         for (totals, (from_s, to_s)) in

@@ -468,9 +468,17 @@ fn a_gap_at_the_trip_is_said() {
     assert_eq!(found.findings.account.gaps.count, 1);
 }
 
-/// A load that came and went within one row of a log was stronger than the row shows.
+/// A load that came and went within one row of a log, or within two that show unlike parts of it, was
+/// stronger than they show: it is a start that the trip ended, not a current that was carried.
 #[test]
 fn a_load_within_one_row_was_stronger_than_the_row_shows() {
+    let is_a_start = |event: &Event, within_s: f64| {
+        let Outcome::TrippedWithin { from_s, to_s } = event.outcome else {
+            panic!("{event:?}")
+        };
+        assert!(from_s == 0.0 && (to_s - within_s).abs() < 1e-9, "{event:?}");
+        event.setting == Setting::InService { with_start: true }
+    };
     let field = |name: &str| read(Path::new(&format!("tests/field/{name}.toml"))).unwrap();
     let of_log = |case: &Case| {
         let readings = case.readings.iter();
@@ -480,11 +488,27 @@ fn a_load_within_one_row_was_stronger_than_the_row_shows() {
     // A row of one second that a start trips: nothing is told of the running current.
     let start = field("08-start");
     assert_eq!((start.readings.len(), of_log(&start).len()), (2, 0));
-    assert!(matches!(start.events[0].setting, Setting::Recorded(_)));
+    assert!(is_a_start(&start.events[0], 1.0));
     // 9.7 A on average over the minute in which it tripped, 14.2 A at most: anything between.
     let worn = of_log(&field("38-worn"))[0];
     let most_a = worn.value + 3f64.sqrt() * worn.standard_uncertainty;
     assert!(worn.value > 11.5 && most_a > 14.1, "{worn:?}");
+    let two_rows = |first: &str, second: &str| {
+        let rest = "\n0,0\n10,0\n".to_owned();
+        let zeros: String = (4..20).map(|k| format!("{}0,0\n", k)).collect();
+        let text = format!("time (s),current RMS (A){rest}20,{first}\n30,{second}\n{zeros}");
+        let open = || LogReader::new("two", text.as_bytes(), Default::default());
+        from_log("two", &LogQuestions::default(), open).unwrap_or_else(|e| panic!("{e}"))
+    };
+    let unlike = two_rows("31", "17");
+    assert!(is_a_start(&unlike.events[0], 20.0) && unlike.readings.is_empty());
+    assert!(matches!(
+        unlike.findings.notes[..],
+        [LogNote::TooShort { .. }]
+    ));
+    let alike = two_rows("24", "23.9");
+    assert!(matches!(alike.events[0].setting, Setting::Recorded(_)));
+    assert_eq!(alike.readings.len(), 1);
 }
 
 /// Notes by the clock find their falls, and say how far off they are.

@@ -203,7 +203,7 @@ fn the_program_sets_and_says_what_was_set() {
         "--load",
         "30",
         "--air",
-        "-5 °C",
+        "-5 degC",
     ]);
     let flags = [
         "--set",

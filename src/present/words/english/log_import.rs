@@ -247,6 +247,10 @@ fn log_note(note: &LogNote) -> String {
              largest current {with:.3} A; the event is computed with the largest ({pieces} pieces)",
             spoken(*gaps_s)
         ; label, without, with, pieces),
+        LogNote::TooShort { label } => say!(
+            "{label}: the load came and went within two rows at most, which show neither how strong nor how long it \
+             was: taken as a start that the trip ended before the next row"; label
+        ),
         LogNote::TooSlow { interval_s } => say!(
             "a row every {} shows neither starts nor pauses: the log gives bounds of the heat, and no trip is \
              computed from it",
