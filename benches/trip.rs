@@ -13,7 +13,9 @@ use peers::{Setting, settings};
 use relatch::internals::device::{Device, Fineness, Magnet, Model, Sheet, Unit};
 use relatch::internals::load::Programme;
 use relatch::internals::predict::magnet::{HORIZON_S, Poles, angles};
-use relatch::internals::predict::{Case, Unwatched, characteristic, run, run_on, trip_point};
+use relatch::internals::predict::{
+    Case, Unwatched, characteristic, main_run, run, run_on, trip_point,
+};
 use relatch::internals::scenario::BarKind;
 use side_by_side::{Question, side_by_side};
 use std::hint::black_box;
@@ -401,6 +403,31 @@ fn kinds() {
     );
 }
 
+/// Answers to strong currents, with heat across the layers where it counts, over those of one
+/// temperature a section.
+fn across() {
+    println!("\n| times the rating | with heat across the layers over one temperature a section |");
+    println!("|---|---|");
+    for multiple in [2.0, 5.0, 15.0, 50.0] {
+        let mut part = shipped("01-pug-mill.toml");
+        let case = case(&part);
+        part.load = Programme::constant(multiple * case.rated_current_a);
+        let (device, _) = main_run(&part, &case).expect("run");
+        let even = Device::new(&part).expect("device");
+        let time_s = |device: &Device| {
+            shortest(|| {
+                black_box(
+                    run(device, &case, &part.load, false)
+                        .expect("run")
+                        .value
+                        .trip_time_s,
+                );
+            })
+        };
+        println!("| {multiple} | {:.2} |", time_s(&device) / time_s(&even));
+    }
+}
+
 /// The grid that gives 1e-5 at a current (orders measured on this strip).
 fn engine_order(b: &Bench, current_a: f64) -> Arc<Model> {
     b.model(match current_a {
@@ -419,6 +446,7 @@ fn main() {
     // `cargo test --benches` only looks whether everything runs.
     if !std::env::args().any(|a| a == "--test") {
         ratios();
+        across();
         kinds();
     }
 }

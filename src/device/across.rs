@@ -5,15 +5,19 @@
 //! the accuracy of the model, so that one temperature a section serves it once the modes left by a
 //! stronger one have decayed.
 
-use super::fast::{Crossing, CrossingFits, by_difference};
+use super::fast::{Crossing, CrossingFits, Layers, by_difference};
 use super::{Drive, Gauge, Model, Phase, Plant, PushDistance};
 use crate::solve::wide::{Row, Wide};
-use crate::solve::{Distance, Flow, StiffFlow};
+use crate::solve::{Distance, Flow, Sight, StiffFlow, newton};
 use pulp::Simd;
 
 /// Decay of the slowest mode that is waited for, in its own time constants: a three-thousandth is
 /// left.
 const SETTLED: f64 = 8.0;
+
+/// What it costs to take a mode to be at rest, in parts of what it bends over its rests until the
+/// event: measured on shipped parts at 10 to 20 times the rating, 1 to 3.
+const CHANGES: f64 = 3.0;
 
 impl Model {
     /// The same grid with one temperature a section, where a drive is too weak to need more.
@@ -51,7 +55,9 @@ struct Packing {
     reference_k: f64,
     /// Length of a row.
     row: usize,
+    /// Modes of the model, and those that move in the march.
     slow: usize,
+    moving: usize,
     strip: usize,
     modes: usize,
 }
@@ -63,18 +69,19 @@ impl Packing {
             reference_k: drive.ambient.value_k,
             row: model.layout.modes.div_ceil(lanes) * lanes,
             slow: model.slow_modes(),
+            moving: model.slow_modes(),
             strip: model.layout.strip,
             modes: model.layout.modes,
         }
     }
 
     fn len(&self) -> usize {
-        self.row * (1 + self.slow)
+        self.row * (1 + self.moving)
     }
 
     /// Places of the amplitudes: in the march's state and in the model's.
     fn amplitudes(self) -> impl Iterator<Item = (usize, usize)> {
-        (0..self.slow).flat_map(move |k| {
+        (0..self.moving).flat_map(move |k| {
             (0..self.strip).map(move |j| ((k + 1) * self.row + j, self.modes + j * self.slow + k))
         })
     }
@@ -103,21 +110,52 @@ pub struct Across<'a, S: Simd> {
     plant: Plant<'a>,
     packing: Packing,
     crossing: Crossing<'a, S>,
-    fastest_per_s: f64,
 }
 
 impl<'a, S: Simd> Across<'a, S> {
     /// Of a model whose heat across the layers is resolved; `None` where there is no such form.
     pub fn new(simd: S, model: &'a Model, drive: Drive) -> Option<Across<'a, S>> {
-        let through = model.device.through.as_ref()?;
-        let along_per_s = model.uniform_model.as_ref()?.fastest_per_s()?;
         Some(Across {
             simd,
             plant: Plant { model, drive },
             packing: Packing::of(model, &drive, S::F64_LANES),
             crossing: Crossing::new(simd, model, drive)?,
-            fastest_per_s: through.fastest_per_s(along_per_s),
         })
+    }
+
+    /// Look how soon the event comes from this state, and let only those modes move whose lag behind
+    /// their sources shows then, where this part of the way to the event counts.
+    pub fn move_what_lags(&mut self, gauge: Gauge, t: f64, y: &[f64], counts: f64) {
+        let along = &self.crossing.along;
+        let Some(mut push) = PushDistance::new(self.simd, along.model, gauge) else {
+            return;
+        };
+        if !along.constant {
+            return;
+        }
+        // Modes at nothing: what their amplitudes gain is their sources.
+        let (row, modes) = (self.packing.row, self.packing.modes);
+        let mut state = Row::zeros(self.len());
+        state.fill(self.packing.reference_k);
+        state[..modes].copy_from_slice(&y[..modes]);
+        let mut rates = Row::zeros(self.len());
+        self.crossing.rates(t, &state, &mut rates);
+        let (value, rate) = push.value_and_rate(t, &state, &rates);
+        let ahead_s = newton(Sight { value, rate });
+        if ahead_s.is_finite() {
+            let sources = rates[row..].chunks_exact(row);
+            let bent_m = self.crossing.at_rest_m(sources);
+            let lags = |(per_s, bent_m): (f64, f64)| {
+                CHANGES * bent_m.abs() >= counts * value.abs() * per_s * ahead_s
+            };
+            let lagging: Vec<bool> = bent_m.map(lags).collect();
+            self.let_move(lagging.iter().rposition(|lags| *lags).map_or(0, |k| k + 1));
+        }
+    }
+
+    fn let_move(&mut self, moving: usize) {
+        self.crossing.move_only(moving);
+        self.packing.moving = moving;
     }
 
     /// The state as the march sees it.
@@ -125,9 +163,31 @@ impl<'a, S: Simd> Across<'a, S> {
         self.packing.pack(y)
     }
 
-    /// The march's state as the model's.
+    /// The march's state as the model's, but for the modes that follow.
     pub fn unpack(&self, packed: &[f64], y: &mut [f64]) {
         self.packing.unpack(packed, y);
+    }
+
+    /// Give the modes that follow what they have come to at this time.
+    pub fn rest(&mut self, t: f64, y: &mut [f64]) {
+        let (moved, slow) = (self.packing.moving, self.packing.slow);
+        if moved == slow {
+            return;
+        }
+        for station in y[self.packing.modes..].chunks_exact_mut(slow) {
+            station[moved..].fill(0.0);
+        }
+        self.let_move(slow);
+        let (state, mut rates) = (self.pack(y), Row::zeros(self.len()));
+        self.crossing.rates(t, &state, &mut rates);
+        let per_s: Vec<f64> = self.crossing.mode_rates().collect();
+        for (from, at) in self.packing.amplitudes() {
+            let k = (at - self.packing.modes) % slow;
+            if k >= moved {
+                y[at] = rates[from] / per_s[k] * self.packing.kelvin;
+            }
+        }
+        self.let_move(moved);
     }
 
     /// The fits it is computed with.
@@ -145,7 +205,7 @@ impl<'a, S: Simd> Across<'a, S> {
                 .push(gauge, model.device.release.preload_loss)?;
             Some((
                 PushDistance::new(self.simd, uniform, gauge)?,
-                Crossing::new(self.simd, model, drive)?,
+                self.crossing.layers(),
                 push.deflection,
             ))
         };
@@ -154,7 +214,6 @@ impl<'a, S: Simd> Across<'a, S> {
             packing: self.packing,
             gauge,
             in_registers: in_registers(),
-            moved: Row::zeros(self.packing.len()),
         }
     }
 }
@@ -165,7 +224,8 @@ impl<S: Simd> Flow<S> for Across<'_, S> {
     }
 
     fn unknowns(&self) -> usize {
-        self.plant.model.layout.len
+        let Packing { modes, strip, .. } = self.packing;
+        modes + strip * self.packing.moving
     }
 
     fn rates(&mut self, t: Wide<S>, y: &[f64], dy: &mut [f64]) {
@@ -177,7 +237,7 @@ impl<S: Simd> Flow<S> for Across<'_, S> {
     }
 
     fn fastest_per_s(&self) -> f64 {
-        self.fastest_per_s
+        self.crossing.fastest_per_s()
     }
 }
 
@@ -204,18 +264,14 @@ pub struct AcrossDistance<'a, S: Simd> {
     gauge: Gauge,
     /// The distance at one temperature a section, what heat across the layers adds, and how much
     /// that counts.
-    in_registers: Option<(PushDistance<'a, S>, Crossing<'a, S>, f64)>,
-    moved: Row,
+    in_registers: Option<(PushDistance<'a, S>, Layers<'a, S>, f64)>,
 }
 
 impl<S: Simd> Distance for AcrossDistance<'_, S> {
     fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
-        if let Some((push, crossing, factor)) = &mut self.in_registers {
+        if let Some((push, layers, factor)) = &mut self.in_registers {
             let (value, rate) = push.value_and_rate(t, y, dy);
-            let (more, faster) = by_difference(y, dy, |after_s, there| {
-                self.moved.copy_from_slice(there);
-                crossing.deflection_m(t + after_s, &self.moved)
-            });
+            let (more, faster) = layers.deflection(t, y, dy);
             return (value + *factor * more, rate + *factor * faster);
         }
         let mut state = vec![0.0; self.plant.model.layout.len];

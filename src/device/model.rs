@@ -205,7 +205,8 @@ impl Model {
             .uniform()
             .map(|uniform| Arc::new(Model::new(&uniform, fineness)));
         let crossing = uniform_model.as_ref().and_then(|uniform: &Arc<Model>| {
-            CrossingParts::new(device, &grid, &layout, uniform.along.as_ref()?.len)
+            let along = uniform.along.as_ref()?;
+            CrossingParts::new(device, &grid, &layout, along.len, along.fastest_per_s)
         });
         Model {
             crossing,
@@ -276,6 +277,11 @@ impl Model {
     /// Whether every temperature of the strip lies in the range of the fits of the fast right-hand
     /// side.
     pub fn within_fits(&self, ambient_k: f64, y: &[f64]) -> bool {
+        self.within_fits_by(ambient_k, y, 0.0)
+    }
+
+    /// The same of temperatures so far on either side of them, K.
+    pub(super) fn within_fits_by(&self, ambient_k: f64, y: &[f64], away_k: f64) -> bool {
         let Some(parts) = &self.along else {
             return false;
         };
@@ -283,7 +289,7 @@ impl Model {
         let (low, high) = parts.range_k(&self.device, air);
         y[..self.layout.strip]
             .iter()
-            .all(|t| low <= *t && *t <= high)
+            .all(|t| low <= *t - away_k && *t + away_k <= high)
     }
 
     /// Fastest rate at which heat evens out along the strip, 1/s, where the fast form exists.

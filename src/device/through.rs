@@ -176,8 +176,8 @@ impl ThroughLaw {
     }
 
     /// Bound of all rates of a strip whose mean evens out along it at this rate, 1/s: the fastest
-    /// of mean and modes together at the steepest profile along the strip.
-    pub fn fastest_per_s(&self, along_per_s: f64) -> f64 {
+    /// of the mean and the first modes together at the steepest profile along the strip.
+    pub fn fastest_per_s(&self, along_per_s: f64, moving: usize) -> f64 {
         let layers = across_layers(&self.laws, REFERENCE_K);
         let sum = |f: &dyn Fn(&AcrossLayer) -> f64| layers.iter().map(f).sum::<f64>();
         let capacity = sum(&|l| l.thickness_m * l.capacity_j_per_m3_k);
@@ -187,7 +187,7 @@ impl ThroughLaw {
             (0, m) | (m, 0) => self.slow[m - 1].axial / capacity.sqrt(),
             (k, l) => self.slow[k - 1].coupling[l - 1],
         };
-        let rates = DMatrix::from_fn(1 + self.len(), 1 + self.len(), |k, l| {
+        let rates = DMatrix::from_fn(1 + moving, 1 + moving, |k, l| {
             let relaxes = if k == l && k > 0 {
                 self.slow[k - 1].rate_per_s
             } else {

@@ -103,7 +103,7 @@ impl Ladder {
                         order: march_order(diffused, decades).min(HIGHEST_ORDER + k),
                         end_element_m: self.length_m,
                     },
-                    tolerance: 10f64.powf(3.0 - 1.3 * decades),
+                    tolerance: tolerance_of(decades),
                 }
             }
         }
@@ -127,6 +127,16 @@ impl Ladder {
             Kind::March { .. } | Kind::Graded => SAFETY,
         }
     }
+}
+
+/// Local tolerance of a march that gives so many decades.
+fn tolerance_of(decades: f64) -> f64 {
+    10f64.powf(3.0 - 1.3 * decades)
+}
+
+/// Accuracy that a march of a local tolerance gives.
+pub(super) fn accuracy_of(tolerance: f64) -> f64 {
+    10f64.powf((tolerance.log10() - 3.0) / 1.3)
 }
 
 /// Order of one element that gives as many decades when heat has diffused over a part of the

@@ -1,5 +1,6 @@
 //! One smooth piece of load and ambient, marched in registers towards an event.
 
+use super::fidelity::accuracy_of;
 use super::proof::{HOTTEST_K, Target, hold_proof, reach};
 use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model, Phase};
 use crate::solve::wide::{Row, dispatch};
@@ -97,6 +98,10 @@ impl Leg<'_, '_> {
         let Some(mut across) = Across::new(simd, self.model, self.drive) else {
             return Tried::NotServed;
         };
+        if let Some(gauge) = self.gauge {
+            let counts = accuracy_of(self.tolerance);
+            across.move_what_lags(gauge, self.t, self.y, counts);
+        }
         let fits = across.fits();
         let longest_s = STEPS_BEFORE_GENERAL as f64 * STABLE / across.fastest_per_s();
         let aims = self.gauge.is_some() && self.drive.phase == Phase::Closed;
@@ -105,7 +110,10 @@ impl Leg<'_, '_> {
         }
         let (unknowns, len) = (across.unknowns(), across.len());
         let mut y = across.pack(self.y);
-        let march = (self.marches.across).get_or_insert_with(|| March::new(unknowns, len));
+        let march = match &mut self.marches.across {
+            Some(march) if march.is_for(len) => march,
+            other => other.insert(March::new(unknowns, len)),
+        };
         let mut distance = self.gauge.map(|g| across.distance(g));
         let mut lost = None;
         let report = march.run(
@@ -133,6 +141,7 @@ impl Leg<'_, '_> {
         }
         Tried::Report(report.map(|report| {
             across.unpack(&y, self.y);
+            across.rest(report.t, self.y);
             LegReport {
                 end: if report.stop == Stop::Event {
                     LegEnd::Event

@@ -70,6 +70,11 @@ impl March {
         }
     }
 
+    /// Whether it is for states of so many numbers.
+    pub fn is_for(&self, len: usize) -> bool {
+        self.new.len() == len
+    }
+
     /// March `y` from `t_start` to `t_end` or to the event. `observe` sees every accepted step and
     /// stops the march by returning false.
     #[allow(clippy::too_many_arguments)]

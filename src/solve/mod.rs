@@ -53,6 +53,7 @@ pub use march::{Accepted, March, Marched};
 pub use matrix::{ProfileMatrix, Shape};
 pub use rodas5p::Rodas5p;
 pub use settle::settle;
+pub use sight::{Sight, newton};
 pub use steady::{SteadyFailure, steady_state};
 pub use system::System;
 pub use wide::Wide;

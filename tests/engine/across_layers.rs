@@ -8,13 +8,17 @@
 //! that program gives is the second column.
 
 use crate::support::made;
-use crate::support::{case, fine_model, worked};
-use relatch::internals::device::{Device, Model, Plant, quasi_steady_across};
+use crate::support::{apart, case, fine_model, shipped, worked};
+use pulp::Simd;
+use relatch::internals::device::{
+    Across, Device, Drive, Fineness, Gauge, Model, Plant, quasi_steady_across,
+};
 use relatch::internals::load::Programme;
 use relatch::internals::material::{Alloy, Law};
 use relatch::internals::predict::{Fidelity, Unwatched, Watch, run, run_on};
 use relatch::internals::scenario::{ContactResistance, Convection, Layer, Scenario};
-use relatch::internals::solve::DenseStep;
+use relatch::internals::solve::wide::dispatch;
+use relatch::internals::solve::{DenseStep, Flow, March, Marched};
 use std::sync::Arc;
 
 const RATED_A: f64 = 53.09;
@@ -236,4 +240,74 @@ fn weak_currents_are_served_by_one_temperature_a_section() {
         all.trip_time_s.expect("trips"),
     );
     assert!((a / b - 1.0).abs() < 1e-5, "{a} {b}");
+}
+
+/// A cold trip in which all modes move, or only those whose lag counts.
+struct Trip<'a> {
+    model: &'a Model,
+    drive: Drive,
+    counts: Option<f64>,
+}
+
+impl pulp::WithSimd for Trip<'_> {
+    type Output = Marched;
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Marched {
+        let mut across = Across::new(simd, self.model, self.drive).expect("resolved");
+        let gauge = Gauge::Release { in_hand_m: 0.0 };
+        let cold = self.model.uniform(self.drive.ambient_k(0.0));
+        if let Some(counts) = self.counts {
+            across.move_what_lags(gauge, 0.0, &cold, counts);
+        }
+        let mut y = across.pack(&cold);
+        let mut march = March::new(across.unknowns(), across.len());
+        let mut event = across.distance(gauge);
+        let flow = &mut across;
+        march
+            .run(
+                simd,
+                flow,
+                Some(&mut event),
+                0.0,
+                &mut y,
+                10.0,
+                5e-6,
+                &mut |_| true,
+            )
+            .expect("marches")
+    }
+}
+
+/// A mode that has long come to rest only shortens the steps: without it the same time costs less
+/// than half of the work.
+#[test]
+fn modes_that_follow_at_once_cost_nothing() {
+    for file in ["01-pug-mill.toml", "09-late-part.toml"] {
+        let s = shipped(file);
+        let device = Device::new(&s).expect("device").resolved(0.0);
+        let model = device.on(Fineness {
+            order: 20,
+            end_element_m: device.length_m,
+        });
+        for multiple in [10.0, 15.0, 20.0] {
+            let drive = Drive::constant(multiple * s.protector.rated_current_a, 298.15);
+            let trip = |counts| {
+                let model = &model;
+                dispatch(Trip {
+                    model,
+                    drive,
+                    counts,
+                })
+            };
+            let (all, lagging) = (trip(None), trip(Some(4e-6)));
+            let apart = apart(lagging.t, all.t);
+            assert!(apart < 4e-6, "{file}, {multiple} x: {apart:e}");
+            assert!(
+                2 * lagging.rate_count < all.rate_count,
+                "{file}, {multiple} x: {} of {} evaluations",
+                lagging.rate_count,
+                all.rate_count
+            );
+        }
+    }
 }

@@ -1,8 +1,11 @@
 //! Currents so strong that heat has no time to leave the strip, or even its layers.
 
 use crate::adiabatic::action_a2_s_per_m4;
-use crate::support::{fine_model, run_at, worked};
+use crate::support::{case, fine_model, run_at, worked};
+use relatch::internals::device::{Device, Model};
+use relatch::internals::load::Programme;
 use relatch::internals::material::Law;
+use relatch::internals::predict::{Fidelity, Unwatched, run_on};
 use std::sync::Arc;
 
 /// The faster the heat, the nearer is the trip to `I^2 t` of a conductor that loses none; what is
@@ -66,4 +69,18 @@ fn the_limit_of_strong_currents_is_the_action_of_a_conductor() {
         (2.0 * faster - slower).abs() < 0.05 * slower,
         "{slower} {faster}"
     );
+}
+
+/// A current that melts the strip while its contacts open would heat it without end: it is followed
+/// until it melts.
+#[test]
+fn a_strip_is_followed_until_it_melts() {
+    let s = worked(|s| s.release.opening_time_s = 5e-3);
+    let device = Device::new(&s).expect("device");
+    let model = Model::new(&device, Fidelity::quick(device.length_m).fineness);
+    let load = Programme::constant(200_000.0);
+    let run = run_on(&model, 1e-5, &case(&s), &load, true, &mut Unwatched).expect("run");
+    let open = run.open_state.expect("opens");
+    let peak_k = model.strip_range_k(&open).1;
+    assert!((1800.0..50_000.0).contains(&peak_k), "{peak_k} K");
 }

@@ -14,7 +14,7 @@ mod unit;
 pub use along::{Along, AlongParts};
 pub use beside::{Beside, LaneLoad};
 pub use crossing::CrossingFits;
-pub(in crate::device) use crossing::{Crossing, CrossingParts};
+pub(in crate::device) use crossing::{Crossing, CrossingParts, Layers};
 pub use fit::{Fitted, StripFit};
 pub(in crate::device) use gauge::by_difference;
 pub use gauge::{EventDistance, GaugeParts, PushDistance};

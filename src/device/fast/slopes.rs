@@ -1,6 +1,6 @@
 //! Slopes of the fast right-hand side: against the state, by columns, and against time.
 
-use super::along::Along;
+use super::along::{Along, SlopeScratch};
 use super::fit::Fitted;
 use super::station::place;
 use crate::device::build::winding_resistance;
@@ -9,7 +9,7 @@ use crate::device::time_slope::time_slope;
 use crate::scenario::ShuntNode;
 use crate::solve::StiffFlow;
 use crate::solve::Wide;
-use crate::solve::wide::{Row, registers, registers_mut, splat, vectorized};
+use crate::solve::wide::{registers, registers_mut, splat, vectorized};
 use pulp::Simd;
 
 impl<S: Simd> StiffFlow<S> for Along<'_, S> {
@@ -41,8 +41,9 @@ impl<S: Simd> Along<'_, S> {
         let air = l.housing.map_or(self.drive.ambient_k(t), |h| y[h]);
         let surface = self.surface();
         // The flows themselves, for the slope of the heat capacity under them.
-        let mut rates = std::mem::replace(&mut self.rates_here, Row::zeros(0));
-        self.rates_at(t, y, &mut rates);
+        let room = self.slopes.take();
+        let mut scratch = room.unwrap_or_else(|| SlopeScratch::new(len));
+        self.rates_at(t, y, &mut scratch.rates);
         for s in 0..len / S::F64_LANES {
             let t_k = self.strip_temperature(y, s);
             let at = place(simd, &d.fit, t_k);
@@ -51,17 +52,15 @@ impl<S: Simd> Along<'_, S> {
             let (_, conduction) = at.value_and_slope(simd, &d.fit, Fitted::Conduction);
             let (own, against_air) = surface.loss_slopes(simd, t_k, splat(simd, air));
             let w = self.weight(s);
-            let rate = self.state(&rates, s);
+            let rate = self.state(&scratch.rates, s);
             let own_slope = (ohm_slope * splat(simd, strip_squared) - own) * w;
             let diagonal = own_slope - rate * w * capacity_slope;
-            let scratch = &mut self.slopes;
             registers_mut::<S>(&mut scratch.diagonal)[s] = diagonal.raw();
             registers_mut::<S>(&mut scratch.conduction)[s] = conduction.raw();
             registers_mut::<S>(&mut scratch.resistance)[s] = (ohm_slope * w).raw();
             registers_mut::<S>(&mut scratch.loss)[s] = (own * w).raw();
             registers_mut::<S>(&mut scratch.against_air)[s] = (against_air * w).raw();
         }
-        self.rates_here = rates;
         columns[..l.len * len].fill(0.0);
         for (s, block) in parts.stiffness.iter().enumerate() {
             let entries = registers::<S>(&block.entries);
@@ -70,12 +69,11 @@ impl<S: Simd> Along<'_, S> {
                 if j >= n {
                     continue;
                 }
-                let k = splat(simd, -self.slopes.conduction[j]);
+                let k = splat(simd, -scratch.conduction[j]);
                 registers_mut::<S>(&mut columns[j * len..(j + 1) * len])[s] =
                     (Wide::of(simd, *entry) * k).raw();
             }
         }
-        let scratch = &self.slopes;
         let mut add = |row: usize, column: usize, v: f64| columns[column * len + row] += v;
         for j in 0..n {
             add(j, j, scratch.diagonal[j]);
@@ -138,5 +136,6 @@ impl<S: Simd> Along<'_, S> {
                 *v = (Wide::of(simd, *v) * Wide::of(simd, *m)).raw();
             }
         }
+        self.slopes = Some(scratch);
     }
 }

@@ -158,6 +158,7 @@ impl<S: Simd> Place<S> {
 
 /// Loss of the strip's surface: convection in short polynomials where the law has that form, number
 /// by number where it has not; radiation.
+#[derive(Clone, Copy)]
 pub struct Surface<'a> {
     /// The law.
     pub law: &'a CoolingLaw,

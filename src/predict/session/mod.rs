@@ -281,6 +281,9 @@ impl<'a> Session<'a> {
         while self.t < until_s {
             let ahead = self.ahead(Some((programme, start_s)), until_s);
             self.advance(&ahead.plant, ahead.end_s, watch)?;
+            if self.has_molten() {
+                self.t = until_s;
+            }
         }
         Ok(())
     }

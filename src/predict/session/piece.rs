@@ -1,9 +1,10 @@
 //! One smooth piece of a session: the way it is integrated, and on which model.
 
 use super::{Session, Watch};
-use crate::device::{Drive, Gauge, Model, Plant};
+use crate::device::{Drive, Gauge, Model, Phase, Plant};
 use crate::predict::leg::{Leg, LegEnd, LegReport};
 use crate::predict::proof::{Target, hold_proof};
+use crate::predict::trip_point::MELTED_K;
 use crate::solve::{Controls, Event, Failure, Stop, integrate};
 
 /// Tolerance of steps that do not aim at their event, in parts of that of a march of the same
@@ -167,6 +168,9 @@ impl Session<'_> {
         };
         let mut judge = watch.wants_steps().then(|| target(self.t, y));
         let (mut proved, mut steps) = (false, 0);
+        // What a current does to a molten strip while its contacts open is asked by nobody.
+        let opens = stretch.gauge.is_none() && drive.phase == Phase::Closed;
+        let stays_solid = |y: &[f64]| !opens || model.peak_k(y) <= MELTED_K;
         let report = integrate(
             &plant,
             self.t,
@@ -185,7 +189,7 @@ impl Session<'_> {
                 if judge.is_some() || steps >= STEPS_BEFORE_PROOF || t >= stretch.end_s {
                     proved = hold_proof(judge.get_or_insert_with(|| target(t, y)), y);
                 }
-                !proved && !self.halt.is_due()
+                !proved && !self.halt.is_due() && stays_solid(y)
             },
         )?;
         self.goes_on()?;

@@ -9,7 +9,7 @@ mod parts;
 
 pub use parts::AlongParts;
 
-use super::fit::{Fitted, GROUP};
+use super::fit::{Fitted, GROUP, StripFit};
 use super::station::{Located, OnePiece, Place, Surface};
 use crate::device::Model;
 use crate::device::build::winding_resistance;
@@ -31,19 +31,20 @@ pub struct Along<'a, S: Simd> {
     pub(in crate::device) constant: bool,
     /// Conductance from the winding per length of strip, W/(m K).
     per_length: f64,
-    share_squared: f64,
-    one_piece: bool,
+    pub(in crate::device) share_squared: f64,
+    pub(in crate::device) one_piece: bool,
     has_winding: bool,
     has_housing: bool,
     has_shunt: bool,
     theta: Row,
     pub(in crate::device) inverse_mass: Row,
-    pub(in crate::device) rates_here: Row,
-    pub(in crate::device) slopes: SlopeScratch,
+    /// Room for slopes, once they are asked for.
+    pub(in crate::device) slopes: Option<SlopeScratch>,
 }
 
 /// Slopes of the terms of the equation at every node.
 pub(in crate::device) struct SlopeScratch {
+    pub(in crate::device) rates: Row,
     pub(in crate::device) diagonal: Row,
     pub(in crate::device) conduction: Row,
     pub(in crate::device) resistance: Row,
@@ -52,15 +53,50 @@ pub(in crate::device) struct SlopeScratch {
 }
 
 impl SlopeScratch {
-    fn new(len: usize) -> SlopeScratch {
+    pub(in crate::device) fn new(len: usize) -> SlopeScratch {
         let zero = || Row::zeros(len);
         SlopeScratch {
+            rates: zero(),
             diagonal: zero(),
             conduction: zero(),
             resistance: zero(),
             loss: zero(),
             against_air: zero(),
         }
+    }
+}
+
+/// How stations resist the current.
+pub(in crate::device) trait Stations<S: Simd> {
+    /// Resistances per length of register `s`, ohm/m, which lose heat to the air, W/m; `theta` is
+    /// what conducts along the strip there.
+    fn resistance<L: Located<S>>(
+        &mut self,
+        s: usize,
+        at: &L,
+        t_k: Wide<S>,
+        loss: Wide<S>,
+        theta: &mut Wide<S>,
+    ) -> Wide<S>;
+}
+
+/// Stations of one temperature each.
+struct Even<'a, S: Simd> {
+    simd: S,
+    fit: &'a StripFit,
+}
+
+impl<S: Simd> Stations<S> for Even<'_, S> {
+    #[inline(always)]
+    fn resistance<L: Located<S>>(
+        &mut self,
+        _: usize,
+        at: &L,
+        _: Wide<S>,
+        _: Wide<S>,
+        _: &mut Wide<S>,
+    ) -> Wide<S> {
+        at.value(self.simd, self.fit, Fitted::Resistance)
     }
 }
 
@@ -93,17 +129,8 @@ impl<'a, S: Simd> Along<'a, S> {
             has_shunt: model.device.shunt_heat_to.is_some(),
             theta: Row::zeros(parts.len + GROUP),
             inverse_mass: Row::zeros(parts.len),
-            rates_here: Row::zeros(parts.len),
-            slopes: SlopeScratch::new(parts.len),
+            slopes: None,
         })
-    }
-
-    /// Without the heat that the strip and what lies beside it make of the current: somebody else
-    /// adds it.
-    pub(in crate::device) fn without_joule_heat(mut self) -> Along<'a, S> {
-        self.share_squared = 0.0;
-        self.has_shunt = false;
-        self
     }
 
     pub(in crate::device) fn surface(&self) -> Surface<'a> {
@@ -160,16 +187,28 @@ impl<'a, S: Simd> Along<'a, S> {
         dy: &mut [f64],
     ) {
         vectorized!(self.simd, {
+            let mut even = Even {
+                simd: self.simd,
+                fit: &self.model.device.fit,
+            };
             if self.one_piece {
-                self.rates_of::<OnePiece<S>>(squared, ambient, y, dy);
+                self.rates_of::<OnePiece<S>>(&mut even, squared, ambient, y, dy);
             } else {
-                self.rates_of::<Place<S>>(squared, ambient, y, dy);
+                self.rates_of::<Place<S>>(&mut even, squared, ambient, y, dy);
             }
         });
     }
 
+    /// The same of stations that resist in their own way.
     #[inline(always)]
-    fn rates_of<L: Located<S>>(&mut self, squared: f64, ambient: f64, y: &[f64], dy: &mut [f64]) {
+    pub(in crate::device) fn rates_of<L: Located<S>>(
+        &mut self,
+        stations: &mut impl Stations<S>,
+        squared: f64,
+        ambient: f64,
+        y: &[f64],
+        dy: &mut [f64],
+    ) {
         let simd = self.simd;
         let model = self.model;
         let (d, l) = (&model.device, &model.layout);
@@ -200,9 +239,10 @@ impl<'a, S: Simd> Along<'a, S> {
                 let (strip, w) = (Wide::of(simd, c[0]), Wide::of(simd, c[1]));
                 let t_k = (Wide::of(simd, ys[s]) - base).times_plus(strip, base);
                 let at = L::find(simd, fit, t_k);
-                theta[s] = at.value(simd, fit, Fitted::Conduction).raw();
+                let mut conducts = at.value(simd, fit, Fitted::Conduction);
                 let loss = surface.loss(simd, t_k, splat(simd, air));
-                let ohm = at.value(simd, fit, Fitted::Resistance);
+                let ohm = stations.resistance(s, &at, t_k, loss, &mut conducts);
+                theta[s] = conducts.raw();
                 let capacity = at.value(simd, fit, Fitted::Capacity);
                 let mut gain = strip_squared.times_plus(ohm, -loss);
                 if self.has_housing {
