@@ -31,7 +31,7 @@ struct Room {
     causes: usize,
     /// Whether it is said what the shares in the steps are.
     is_explained: bool,
-    /// Whether it is said what a better entry would have been.
+    /// Whether it is said in full what a better entry would have been.
     is_asked: bool,
     /// Whether evidence goes without its name where that is long, and what is doubted without what
     /// follows.
@@ -170,9 +170,12 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
             Assumed::CoarseDigit { .. } | Assumed::LoopedThroughAllPoles
         )
     };
-    let all = diagnosis.assumed.iter().filter(|_| room.is_asked);
-    let asked = all.filter(asked);
-    blocks.extend(asked.map(|a| Block::note(format!("{}.", words::assumed(a)))));
+    let asked = diagnosis.assumed.iter().filter(asked);
+    let said = match room.is_asked {
+        true => words::assumed,
+        false => words::assumed_brief,
+    };
+    blocks.extend(asked.map(|a| Block::note(format!("{}.", said(a)))));
     blocks.extend(next(diagnosis, room.next));
     blocks.push(cautions(diagnosis, &[Place::Measuring, Place::Testing]));
     let wait = match diagnosis.energise {

@@ -108,3 +108,14 @@ pub fn assumed(assumed: &Assumed) -> String {
         ; log),
     }
 }
+
+/// The same in as few words as tell what to write instead.
+pub(crate) fn assumed_brief(assumed: &Assumed) -> String {
+    match assumed {
+        Assumed::CoarseDigit { line, digit_a, .. } => {
+            let digit = significant(*digit_a, 1);
+            say!("{line}: its last digit is {digit} A; write every digit"; line, digit)
+        }
+        other => self::assumed(other),
+    }
+}

@@ -48,6 +48,7 @@ pub(crate) use ageing::{
 };
 pub(crate) use amount::amount;
 pub use assumed::assumed;
+pub(crate) use assumed::assumed_brief;
 pub(crate) use bench::*;
 pub(crate) use caution::{caution, caution_brief, caution_short};
 #[cfg(feature = "page")]
