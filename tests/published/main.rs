@@ -36,6 +36,7 @@ mod thermostat_metal;
 mod thermostat_metal_layers;
 mod timoshenko_1925;
 mod transients;
+mod trip_bar;
 mod truss;
 mod weibull_lives;
 mod wiedemann_franz;
