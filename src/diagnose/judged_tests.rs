@@ -363,6 +363,9 @@ temperature = "35 degC"
 "#
         );
         let case = evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"));
+        // Of one phase looped through all poles nothing needs to be assumed.
+        let one = |a: &crate::family::Assumed| matches!(a, crate::family::Assumed::OnePole { .. });
+        assert_eq!(case.nameplate.assumed.iter().any(one), phases == "3");
         judged(&case, &Family::new(&case.nameplate, 48).unwrap(), 1)
     };
     let told = case("3", "phase_currents = \"18.2 A, 17.9 A, 0.3 A\"");

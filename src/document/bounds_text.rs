@@ -21,7 +21,7 @@ pub(super) fn out_of_bounds(
             format_si(x, dimension)
         }
     };
-    let what = dimension.name();
+    let what = name_within(dimension, bounds);
     // A negative number is a slip of sign, not of size.
     let negative = v < 0.0 && least >= 0.0 && dimension != Dimension::Temperature;
     let message = if v == 0.0 && !bounds.zero_allowed() {
@@ -45,6 +45,47 @@ pub(super) fn out_of_bounds(
     match written.and_then(|text| other_unit(text, dimension, bounds)) {
         Some(meant) if wrong_by_decades => problem.help(format!("did you mean `\"{meant}\"`?")),
         _ => problem,
+    }
+}
+
+/// What a number within these bounds is called: what may exceed one is no fraction.
+pub(crate) fn name_within(dimension: Dimension, bounds: Bounds) -> &'static str {
+    match dimension {
+        Dimension::Fraction if bounds.ends().1 > 1.0 => "a number",
+        _ => dimension.name(),
+    }
+}
+
+/// How such a number may look in a file: the usual one of its kind, unless the hint of its bounds
+/// names a range in which it does not lie; then the first that is named.
+pub(crate) fn example_within(dimension: Dimension, bounds: Bounds) -> String {
+    let bare = dimension == Dimension::Fraction;
+    let value = |text: &str| {
+        let is_number = text.starts_with(|c: char| c.is_ascii_digit());
+        let read = Quantity::read(text, dimension).ok().filter(|_| is_number);
+        read.map(|q| q.value_si).filter(|v| bounds.allows(*v))
+    };
+    let words: Vec<&str> = bounds.hint().split([' ', ',', ';']).collect();
+    let texts = words.windows(2).map(|pair| match bare {
+        true => pair[0].to_owned(),
+        false => pair.join(" "),
+    });
+    let named: Vec<(f64, String)> = texts.filter_map(|t| Some((value(&t)?, t))).collect();
+    let usual = match (bare, bounds.ends().1 > 1.0) {
+        (true, true) => "2",
+        (true, false) => "0.8",
+        _ => dimension.example(),
+    };
+    let text = match named.as_slice() {
+        [first, .., last] if !value(usual).is_some_and(|v| first.0 <= v && v <= last.0) => {
+            let above_zero = named.iter().find(|(v, _)| *v > 0.0);
+            above_zero.map_or(usual, |(_, text)| text)
+        }
+        _ => usual,
+    };
+    match bare {
+        true => text.to_owned(),
+        false => format!("\"{text}\""),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Lists of a table: numbers, pairs of numbers, or anything.
 
-use super::scalars::example_of;
+use super::bounds_text::example_within;
 use super::{Asked, Bounds, Read, TableReader};
 use crate::diagnostic::Problem;
 use crate::quantity::Dimension;
@@ -50,7 +50,7 @@ impl<'d> TableReader<'d> {
         dimension: Dimension,
         bounds: Bounds,
     ) -> Option<Vec<f64>> {
-        let example = format!("[{}]", example_of(dimension));
+        let example = format!("[{}]", example_within(dimension, bounds));
         let items = self.items(key, &example)?;
         let path = self.path_of(key);
         let read: Vec<Option<Read<f64>>> = items
@@ -70,8 +70,8 @@ impl<'d> TableReader<'d> {
     ) -> Option<Vec<(Read<f64>, Read<f64>)>> {
         let example = format!(
             "[[{}, {}]]",
-            example_of(dimensions.0),
-            example_of(dimensions.1)
+            example_within(dimensions.0, bounds.0),
+            example_within(dimensions.1, bounds.1)
         );
         let items = self.items(key, &example)?;
         let path = self.path_of(key);

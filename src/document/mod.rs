@@ -13,9 +13,9 @@ mod table;
 mod value;
 
 pub(crate) use asked::{Asked, AskedKeys};
+pub(crate) use bounds_text::{example_within, name_within};
 pub use file::{FileKind, MOST_BYTES, ReadError, read_file};
 pub use parse::{Document, Noted};
-pub(crate) use scalars::example_of;
 #[cfg(feature = "files")]
 pub(crate) use staged::{TEMPORARY, temporary};
 pub use table::TableReader;

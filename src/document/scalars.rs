@@ -1,6 +1,6 @@
 //! Single values of a table: quantities, texts, flags, whole numbers and words.
 
-use super::bounds_text::{out_of_bounds, with_unit};
+use super::bounds_text::{example_within, name_within, out_of_bounds, with_unit};
 use super::{Asked, Bounds, Noted, Read, TableReader};
 use crate::diagnostic::{Problem, nearest};
 use crate::quantity::{Dimension, Quantity};
@@ -29,7 +29,7 @@ impl TableReader<'_> {
         bounds: Bounds,
     ) -> Option<Read<f64>> {
         if self.get(key).is_none() {
-            let example = example_of(dimension);
+            let example = example_within(dimension, bounds);
             self.missing(key, &example);
         }
         self.optional(key, dimension, bounds)
@@ -87,7 +87,8 @@ impl TableReader<'_> {
                 return None;
             }
             _ => {
-                self.wrong_kind(value, dimension.name(), &example_of(dimension));
+                let example = example_within(dimension, bounds);
+                self.wrong_kind(value, name_within(dimension, bounds), &example);
                 return None;
             }
         };
@@ -247,14 +248,5 @@ impl TableReader<'_> {
         } else {
             Some(default)
         }
-    }
-}
-
-/// How a value of a kind may look in a file.
-pub(crate) fn example_of(dimension: Dimension) -> String {
-    if dimension == Dimension::Fraction {
-        dimension.example().to_owned()
-    } else {
-        format!("\"{}\"", dimension.example())
     }
 }

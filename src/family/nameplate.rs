@@ -180,13 +180,19 @@ impl Nameplate {
     pub fn with_poles(mut self, of: Option<u32>, phases: Option<u32>, notices: bool) -> Nameplate {
         let of = of.unwrap_or(if notices { 3 } else { 1 });
         self.loaded = Loaded::by_phases(of, phases, notices);
+        let is_looped = notices && phases == Some(1);
+        if self.loaded.some_idle() || is_looped {
+            // What is said of the idle ones, or of the loop, says it.
+            self.assumed
+                .retain(|a| !matches!(a, Assumed::OnePole { pole: None, .. }));
+        }
         if self.loaded.some_idle() {
             self.assumed.push(Assumed::SomePolesCarry {
                 carrying: self.loaded.carrying,
                 of: self.loaded.of,
                 notices,
             });
-        } else if notices && phases == Some(1) {
+        } else if is_looped {
             self.assumed.push(Assumed::LoopedThroughAllPoles);
         }
         self

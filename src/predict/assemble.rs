@@ -72,7 +72,9 @@ pub fn predict(
     let part = known.part()?;
     let error_estimate = known.error_estimate(recorded.energy_balance(model))?;
     let trip = trip_record(scenario, case, model, main, known.squared)?;
-    let magnetic = magnetic(scenario, &device, case, &trip, at_length)?;
+    let hot_sketch = options.sketch.as_ref().and_then(|s| s.hot_fraction);
+    let with_times = at_length || hot_sketch.is_some();
+    let magnetic = magnetic(scenario, &device, case, &trip, with_times)?;
     let mut outcome = Outcome {
         format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),

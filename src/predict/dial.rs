@@ -47,9 +47,9 @@ pub fn turned(scenario: &Scenario) -> Result<Cow<'_, Scenario>, PredictError> {
     let ladder = Ladder::new(&device, f64::INFINITY, scenario.ask.accuracy);
     let model = device.on(ladder.rung(1).fineness);
     let steady = closed_steady(&model, current_a, air_k, &model.uniform(air_k))?;
-    let beyond_m = steady.map(|y| {
+    let beyond_m = steady.as_ref().map(|y| {
         let squared = (device.current_share * current_a).powi(2);
-        model.release_excess_m(&y, squared)
+        model.release_excess_m(y, squared)
     });
     let mut turned = scenario.clone();
     let travel_m = turned.release.mechanism.latch_mut().zip(beyond_m);
@@ -57,9 +57,16 @@ pub fn turned(scenario: &Scenario) -> Result<Cow<'_, Scenario>, PredictError> {
         latch.widen(beyond_m);
         latch.release_travel_m
     });
+    let allowed = scenario.strip.allow_extrapolation;
+    let too_hot = |k: &f64| check_ranges(&device, allowed, (air_k, *k), &mut Vec::new()).is_err();
+    let too_hot_k = steady.map(|y| model.peak_k(&y)).filter(too_hot);
     match travel_m {
-        Some(travel_m) if travel_m > 0.0 => Ok(Cow::Owned(turned)),
-        _ => Err(PredictError::NoTravel { mark_a, travel_m }),
+        Some(travel_m) if travel_m > 0.0 && too_hot_k.is_none() => Ok(Cow::Owned(turned)),
+        _ => Err(PredictError::NoTravel {
+            mark_a,
+            travel_m,
+            too_hot_c: too_hot_k.map(|k| k - ZERO_CELSIUS_K),
+        }),
     }
 }
 

@@ -57,6 +57,8 @@ pub enum PredictError {
         mark_a: f64,
         /// What it would have to be, m; `None`: the part has no steady state at its trip point.
         travel_m: Option<f64>,
+        /// Its hottest there, degC, where that is beyond what is known of its metals.
+        too_hot_c: Option<f64>,
     },
     /// A history asks for something that cannot be done.
     History(String),
@@ -119,7 +121,18 @@ impl fmt::Display for PredictError {
             ),
             PredictError::NoTravel {
                 mark_a,
+                too_hot_c: Some(hottest_c),
+                ..
+            } => write!(
+                f,
+                "at its mark of {mark_a:.3} A the part would have to stand {hottest_c:.0} degC at the \
+                 current that is to be its trip point, beyond what is known of its metals; end the \
+                 dial lower"
+            ),
+            PredictError::NoTravel {
+                mark_a,
                 travel_m: Some(travel_m),
+                ..
             } => write!(
                 f,
                 "at its mark of {mark_a:.3} A the dial would have to leave a clearance of {:.3} mm: \
@@ -130,6 +143,7 @@ impl fmt::Display for PredictError {
             PredictError::NoTravel {
                 mark_a,
                 travel_m: None,
+                ..
             } => write!(
                 f,
                 "at its mark of {mark_a:.3} A the part has no steady state at the current that is to \

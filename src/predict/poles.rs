@@ -58,10 +58,11 @@ pub fn poles_record(
     let holds = |a: f64| point.current_a().is_some_and(|most| a < most);
     let running_a = Some(load.last_a()).filter(|a| holds(*a));
     let running_a = running_a.unwrap_or(case.rated_current_a);
-    let lost: Vec<usize> = match factors.len() {
-        ..3 => Vec::new(),
-        count => (0..count).filter(|k| factors[*k] > 0.0).collect(),
-    };
+    // Of fewer than three that carry current the loss of one stops the machine.
+    let mut lost: Vec<usize> = (0..factors.len()).filter(|k| factors[*k] > 0.0).collect();
+    if lost.len() < 3 {
+        lost.clear();
+    }
     let lost = parallel::map(
         &lost,
         |k| {

@@ -1,7 +1,7 @@
 //! The answers in sentences and in names with values, for every rendering that people read.
 
 use crate::answer::Wait;
-use crate::predict::{Outcome, Release, Trip, TripPoint};
+use crate::predict::{NotModelled, Outcome, Release, Trip, TripPoint};
 use crate::present::limits::{shared_source, verdict};
 use crate::present::number::{
     NONE, celsius, digits, duration, finite, plain, signed, significant, with_unit,
@@ -172,11 +172,17 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
     }
     let name = words::mechanism(part.mechanism).travel;
     list.push((name, travel(outcome)));
-    let temperatures = say!(
-        "trips at {} and relatches at {}, without current",
-        celsius(part.trip_temperature_c, 1),
-        celsius(part.relatch_temperature_c, 1)
-    );
+    let follows = outcome
+        .not_modelled
+        .contains(&NotModelled::SlowCompensation);
+    let temperatures = match part.trip_temperature_c {
+        None if follows => word!("never trips it: the compensating strip bends along").to_owned(),
+        at => say!(
+            "trips at {} and relatches at {}, without current",
+            celsius(at, 1),
+            celsius(part.relatch_temperature_c, 1)
+        ),
+    };
     list.push((word!("Uniform temperature"), temperatures));
     let speed = finite(part.time_constant_s).map_or(NONE.to_owned(), |t| duration(t, 3));
     let bend = significant(part.flexivity_per_k * 1e6, 3);
@@ -239,7 +245,7 @@ fn limits(outcome: &Outcome) -> Option<String> {
         .collect();
     match (limits.len(), missed.is_empty()) {
         (0, _) => None,
-        (count, true) => Some(say!("all {count} met"; count)),
+        (count, true) => Some(words::all_met(count, limits)),
         (count, false) => {
             let text = missed.join("; ");
             Some(say!(

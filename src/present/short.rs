@@ -2,10 +2,10 @@
 
 use super::block::html_part;
 use super::cautions::{Caution, cautions};
-use super::number::{celsius, digits, duration, finite, signed, significant};
+use super::number::{celsius, digits, duration, finite, percent, signed, significant};
 use super::{run, sentences, words};
 use crate::answer::{Place, Wait, WhyNotAsked};
-use crate::predict::{Governs, Outcome, Release, Trip, TripPoint};
+use crate::predict::{FirstToAct, Governs, Outcome, Release, Trip, TripPoint};
 use serde::Serialize;
 
 /// One answer: the number, and what belongs beside it.
@@ -13,8 +13,8 @@ use serde::Serialize;
 pub struct Line {
     /// What it is.
     pub name: &'static str,
-    /// Which answer it is: "after", "at_once", "never", "up_to", "none", "any", "later",
-    /// "not_asked" or "not_known".
+    /// Which answer it is: "after", "at_once", "at_times" (in some closings), "never", "up_to",
+    /// "none", "any", "later", "not_asked" or "not_known".
     pub answer: &'static str,
     /// The number with its unit, or a word where there is none.
     pub value: String,
@@ -83,9 +83,20 @@ fn line(name: &'static str, answer: &'static str, value: String, note: String) -
 
 fn trip(o: &Outcome) -> Line {
     let mut line = strip_trip(o);
-    if let Some(magnetic) = &o.magnetic {
-        line.note = format!("{} {}", words::first_to_act(magnetic), line.note);
-    }
+    let Some(magnetic) = &o.magnetic else {
+        return line;
+    };
+    line.note = format!("{} {}", words::first_to_act(magnetic), line.note);
+    // In one closing of several the large word is not the strip's.
+    let share = percent(magnetic.closing.probability);
+    (line.answer, line.value) = match magnetic.first {
+        FirstToAct::Magnetic => ("at_once", words::at_once().into()),
+        FirstToAct::MagneticOrStrip | FirstToAct::MagneticOrNone => {
+            ("at_times", say!("at once in {share}"; share))
+        }
+        FirstToAct::Strip | FirstToAct::None => return line,
+    };
+    line.name = word!("Trips");
     line
 }
 

@@ -3,7 +3,7 @@
 use super::mechanism::TABLES as MECHANISMS;
 use super::rows::{Need, Number, Row, Slot, TABLES, Table, Value as Form};
 use super::unread;
-use crate::document::{Bounds, example_of};
+use crate::document::{Bounds, example_within, name_within};
 use crate::material::{PropertyKind, property_rules};
 use crate::quantity::{Dimension, format_si};
 use serde_json::{Map, Value, json};
@@ -165,12 +165,14 @@ fn number(n: Number, need: Need) -> Value {
 
 /// A number with its unit; a fraction may be bare.
 pub(crate) fn quantity(dimension: Dimension, bounds: Bounds) -> Value {
-    let units = dimension.units().join(", ");
-    let mut said = format!("{}, in {units}", dimension.name());
+    let mut said = match name_within(dimension, bounds) {
+        name if name == dimension.name() => format!("{name}, in {}", dimension.units().join(", ")),
+        number => number.to_owned(),
+    };
     if !bounds.hint().is_empty() {
         said = format!("{said}; {}", bounds.hint());
     }
-    let example = example_of(dimension);
+    let example = example_within(dimension, bounds);
     let mut form = json!({
         "type": "string", "pattern": NUMBER, "description": said,
         "examples": [example.trim_matches('"')],

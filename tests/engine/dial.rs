@@ -39,8 +39,6 @@ fn dial_of(s: &Scenario) -> Dial {
     outcome.dial.expect("a dial")
 }
 
-/// A mark means that the part trips at a multiple of it: found again by the search for trip points,
-/// which knows nothing of the dial.
 /// What a document asks of three poles whose currents differ.
 fn unbalanced(device: &Device, case: &Case, table: &PublishedLimits) -> Vec<LimitCheck> {
     let mut checks = check_all(device, case, Some(table)).expect("checks");
@@ -48,6 +46,8 @@ fn unbalanced(device: &Device, case: &Case, table: &PublishedLimits) -> Vec<Limi
     checks
 }
 
+/// A mark means that the part trips at a multiple of it: found again by the search for trip points,
+/// which knows nothing of the dial.
 #[test]
 fn every_mark_trips_at_its_multiple() {
     for (lowest, highest, trips_at) in [("6 A", "9 A", 1.12), ("7 A", "10 A", 1.05)] {
@@ -115,6 +115,16 @@ fn a_dial_that_reaches_too_low_says_so() {
     low.protector.rated_current_a = 2.0;
     let error = turned(&low).expect_err("no travel").to_string();
     assert!(error.contains("at its mark of 2.000 A"), "{error}");
+}
+
+/// A mark at which the strip would glow is not made possible by a higher beginning.
+#[test]
+fn a_dial_that_reaches_too_high_says_so() {
+    let s = part("", "[dial]\nlowest = \"6 A\"\nhighest = \"60 A\"\n");
+    let mut high = s.clone();
+    high.protector.rated_current_a = 60.0;
+    let error = turned(&high).expect_err("no travel").to_string();
+    assert!(error.contains("end the dial lower"), "{error}");
 }
 
 /// Free deflection of a clamped strip that is warm all over: kappa l^2 / 2 (S. Timoshenko, 1925).

@@ -6,9 +6,11 @@ use relatch::internals::device::Device;
 use relatch::internals::predict::{
     Event, LimitCheck, Options, Outcome, check_all, predict, trip_point,
 };
+use relatch::internals::present::block::{Screen, terminal};
 use relatch::internals::present::plot::moving::strike_of_width;
 use relatch::internals::present::plot::{Theme, age_figures, figures};
-use relatch::internals::present::text;
+use relatch::internals::present::short::shown;
+use relatch::internals::present::{curve_blocks, run_blocks, text};
 use relatch::internals::scenario::{Mechanism, Reset, Scenario, read_text};
 use relatch::internals::standards;
 use relatch::internals::study::ageing::{self, AgeOutcome, DateAt, age};
@@ -91,11 +93,14 @@ fn both_kinds_stand_in_one_file() {
     assert_eq!((poles.count, poles.sets.len()), (3, 5));
     let [three, one] = [&both, &of(&shipped("15-theatre-saw.toml"))].map(|o| {
         let answer = o.magnetic.as_ref().expect("an element");
-        (answer.closing.poles, answer.closing.probability)
+        let sure = answer.opening.iter().find(|row| row.probability >= 1.0);
+        let over = sure.expect("a row").current_a / answer.pick_up_rms_a.expect("a pick-up");
+        (answer.closing.poles, answer.closing.probability, over)
     });
     assert_eq!((three.0, one.0), (3, 1));
-    // Three angles a third of a period apart: never less likely than one.
+    // Three angles a third of a period apart: never less likely than one, in the table of times too.
     assert!(three.1 > 1.5 * one.1, "{three:?} {one:?}");
+    assert!(three.2 < 0.85 && one.2 > 0.95, "{three:?} {one:?}");
 }
 
 /// The armature is followed from the closing that releases soonest to its release, and drawn.
@@ -134,11 +139,71 @@ fn the_armature_of_the_saw_is_drawn_as_it_strikes() {
     assert!(holds.expect("an outcome").strike.is_none());
 }
 
+/// On 80 columns the element is told in one table, its pick-ups by name, and what a strip's times and a
+/// band are not.
+#[test]
+fn the_saw_says_what_its_element_does() {
+    use relatch::internals::physics::closing_current::ClosingCurrent;
+    let options = made!(Options {
+        without_course: true,
+        without_tables: true,
+        characteristic: true,
+        currents_a: Some(vec![40.0, 60.0]),
+        ..Options::default()
+    });
+    let mut s = shipped("15-theatre-saw.toml");
+    let of = |s: &Scenario| predict(s, &options, &mut |_, _| {}).expect("an outcome");
+    let screens = |o: &Outcome| {
+        [run_blocks(o), curve_blocks(o)].map(|b| terminal(&b, Screen::new(80, false)))
+    };
+    let saw = of(&s);
+    let [run, curve] = screens(&saw);
+    let head = |l: &&str| l.contains("x rated") && l.contains("First");
+    let head = run.lines().find(head).expect("the table of times");
+    assert!(head.contains("Chance"), "{run}");
+    let in_a_line = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = in_a_line(&run);
+    for words in [
+        "Direct current pick-up 186.7 A (9.33 x rated), applied at once",
+        "Pick-up 141.3 A (7.07 x rated) rms",
+        "rms; direct current is another document's",
+    ] {
+        assert!(said.contains(words), "{words}: {run}");
+    }
+    assert!(curve.contains("Time to trip of the strip alone"), "{curve}");
+    // The figure marks this closing, and a page does not say NEVER in large type.
+    let drawn = figures(&saw);
+    let drawn = drawn
+        .iter()
+        .find(|f| f.stem == "characteristic")
+        .expect("a figure");
+    assert!(drawn.svg.contains("this closing: 110 A, opens in 33 %"));
+    let first = &shown(&saw).lines[0];
+    assert_eq!(
+        (first.name, first.answer, &*first.value),
+        ("Trips", "at_times", "at once in 33 %")
+    );
+    // Direct current is closed at no angle.
+    s.closing.as_mut().expect("a closing").current = ClosingCurrent::Direct {
+        current_a: 200.0,
+        time_constant_s: 0.005,
+    };
+    let [run, _] = screens(&of(&s));
+    let answer = run.split("2  How long").next().expect("the first answer");
+    assert!(
+        answer.contains("opens it at once, cleared after"),
+        "{answer}"
+    );
+    assert!(!answer.contains("angle"), "{answer}");
+}
+
 /// The conveyor's dial is told with both ends held to the class, and drawn.
 #[test]
 fn the_conveyor_says_what_its_dial_does() {
     let options = made!(Options {
         without_course: true,
+        characteristic: true,
+        currents_a: Some(vec![22.0, 44.0]),
         ..Options::default()
     });
     let s = shipped("18-conveyor-class-20.toml");
@@ -147,14 +212,22 @@ fn the_conveyor_says_what_its_dial_does() {
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     for words in [
         "What does the dial do?",
-        "at 9 A 10 of 10 rows met and at 13 A 10 of 10 rows met",
+        "at 9 A 10 of 10 rows met (9 of them from memory) and at 13 A 10 of 10 rows met (9 of them \
+         from memory)",
+        "Published limits all 10 met (9 of them from memory)",
+        "Uniform temperature never trips it: the compensating strip bends along",
         "all other rows from memory",
         "never higher to stop the tripping",
     ] {
         assert!(said.contains(words), "{words}: {said}");
     }
     assert!(!said.contains("NOT MET"));
-    assert!(figures(&o).iter().any(|f| f.stem == "dial"));
+    let drawn = figures(&o);
+    assert!(drawn.iter().any(|f| f.stem == "dial"));
+    // Every letter beside a limit is explained below.
+    let curve = drawn.iter().find(|f| f.stem == "characteristic");
+    let curve = &curve.expect("a characteristic").svg;
+    assert!(curve.contains("1.15, 1.15 and 0 times rated") && !curve.contains("more in result"));
     let csv = relatch::internals::present::dial_csv(&o).expect("CSV");
     let csv = csv.expect("a dial");
     let rows: Vec<Vec<&str>> = csv.lines().map(|l| l.split(',').collect()).collect();
@@ -184,6 +257,13 @@ fn a_lost_phase_is_noticed_by_a_part_that_carries_the_pump() {
     let s = shipped("16-pump-lost-phase.toml");
     let o = predict(&s, &options, &mut |_, _| {}).expect("an outcome");
     assert!(!o.trip.trips(), "the pump runs: {:?}", o.trip);
+    let said = text(&o).split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains("does what its mirror image does"), "{said}");
+    assert_eq!(
+        said.matches(" after the loss, and can be reset ").count(),
+        3,
+        "{said}"
+    );
     let poles = o.poles.expect("poles");
     let held = |loaded: &[usize]| {
         let set = poles
@@ -213,6 +293,13 @@ fn a_lost_phase_is_noticed_by_a_part_that_carries_the_pump() {
     let sets = o.poles.expect("poles").sets;
     let cold_s = |k: usize| sets[k].cold[0].time.time_s().expect("trips");
     assert!(cold_s(1) < cold_s(0), "{} {}", cold_s(1), cold_s(0));
+    // A machine on one phase has none to lose and run on; how it is wired is asked.
+    let mut single = s.clone();
+    let poles = &mut single.poles.as_mut().expect("poles").each;
+    (poles[1].current_factor, poles[2].current_factor) = (0.0, 0.0);
+    let o = predict(&single, &even, &mut |_, _| {}).expect("an outcome");
+    assert!(o.poles.as_ref().is_some_and(|p| p.lost_phase.is_empty()));
+    assert!(text(&o).contains("single-phase") && !text(&o).contains("is not protected"));
 }
 
 /// Good parts carry at least 0.95 of their rating at 60 degC and can be reset there.

@@ -88,7 +88,7 @@ pub(in crate::predict) fn magnetic(
         closing: answer,
         opening: pick_up_rms_a
             .filter(|_| with_table)
-            .map_or_else(Vec::new, |a| asked.opening(a, x_over_r)),
+            .map_or_else(Vec::new, |a| asked.opening(a, x_over_r, poles(&closing))),
         band: magnet.built.band.map(|band| asked.band(band)),
         cable,
     }))
@@ -115,6 +115,14 @@ fn first(closing: &ClosingAnswer, opening_s: f64, trip: &Trip) -> FirstToAct {
         FirstToAct::MagneticOrNone
     } else {
         FirstToAct::None
+    }
+}
+
+/// Whether one element sees the closing, or three a third of a period apart.
+fn poles(closing: &Closing) -> Poles {
+    match closing.poles {
+        3 => Poles::Three,
+        _ => Poles::One,
     }
 }
 
@@ -158,12 +166,7 @@ impl Asked {
     }
 
     fn closing(&self, closing: &Closing) -> ClosingAnswer {
-        let poles = if closing.poles == 3 {
-            Poles::Three
-        } else {
-            Poles::One
-        };
-        let found = self.angles(&closing.current, poles);
+        let found = self.angles(&closing.current, poles(closing));
         let (law, size_a, x_over_r) = match closing.current {
             ClosingCurrent::Alternating {
                 rms_a, x_over_r, ..
@@ -188,10 +191,10 @@ impl Asked {
         }
     }
 
-    fn opening(&self, pick_up_a: f64, x_over_r: f64) -> Vec<OpeningTime> {
+    fn opening(&self, pick_up_a: f64, x_over_r: f64, poles: Poles) -> Vec<OpeningTime> {
         let row = |over: &f64| {
             let current_a = over * pick_up_a;
-            let found = self.angles(&self.alternating(current_a, x_over_r), Poles::One);
+            let found = self.angles(&self.alternating(current_a, x_over_r), poles);
             let direct = ClosingCurrent::Direct {
                 current_a,
                 time_constant_s: 0.0,

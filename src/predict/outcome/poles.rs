@@ -28,6 +28,13 @@ impl Poles {
         let idle = self.current_factors.contains(&0.0);
         self.bar == BarKind::Differential && idle
     }
+
+    /// Whether some sets are not listed because their mirror images are.
+    pub(crate) fn has_mirror_images(&self) -> bool {
+        let single = |k: usize| self.sets.iter().any(|s| s.loaded == [k + 1]);
+        let mut factors = self.current_factors.iter().enumerate();
+        factors.any(|(k, factor)| *factor > 0.0 && !single(k))
+    }
 }
 
 /// Some poles loaded, the others without current.

@@ -59,7 +59,7 @@ pub(super) fn drawn(chart: &Chart, sheet: Sheet) -> Figure {
 
 /// Most lines below the panels, where the sheet grows with them and where not.
 const MOST_ROWS: usize = 30;
-const USUAL_ROWS: usize = 9;
+const USUAL_ROWS: usize = 14;
 
 /// Where everything would lie on a sheet.
 struct Draft<'a> {

@@ -2,9 +2,10 @@
 //! its published band.
 
 use super::log_log::is_positive;
-use crate::predict::{MagneticAnswer, OpeningTime};
+use crate::predict::{ClosingLaw, MagneticAnswer, OpeningTime};
 use crate::present::chart::style::*;
-use crate::present::chart::{Bar, Datum, Foot, Item, Line, Side};
+use crate::present::chart::{Bar, Datum, Foot, Item, Line, Mark, Shape, Side};
+use crate::present::number::{percent, significant};
 use crate::present::words;
 
 /// Currents drawn, up to this multiple of the rms pick-up.
@@ -18,6 +19,7 @@ pub(super) fn extent(answer: &MagneticAnswer, rated_a: f64) -> Vec<Datum> {
     let band = answer.band.iter().flat_map(|check| check.multiples);
     points
         .chain(band.map(|m| (m * rated_a, JOINED_AT_S)))
+        .chain(own(answer).map(|(at, _)| at))
         .collect()
 }
 
@@ -44,6 +46,7 @@ pub(super) fn items(answer: &MagneticAnswer, rated_a: f64, bottom_s: f64) -> Vec
     ];
     let lines = lines.into_iter().filter(|(points, ..)| points.len() > 1);
     items.extend(lines.map(|(points, name, stroke)| Line::new(points, stroke).named(name).into()));
+    items.extend(own(answer).map(|(at, text)| Mark::new(at, Shape::Ring, INK).named(text).into()));
     items
 }
 
@@ -61,6 +64,17 @@ pub(super) fn notes(answer: &MagneticAnswer) -> Vec<Foot> {
     );
     let left_out = Foot::Note(format!("{lines} {}", words::neglected()));
     band.into_iter().chain([left_out]).collect()
+}
+
+/// What the closing of the scenario does, where it is as the lines are: alternating, and some angle
+/// releases.
+fn own(answer: &MagneticAnswer) -> Option<(Datum, String)> {
+    let closing = &answer.closing;
+    let is_rms = closing.law == ClosingLaw::Alternating;
+    let first_s = closing.earliest_s.filter(|t| is_rms && is_positive(*t))?;
+    let (size, share) = (significant(closing.size_a, 3), percent(closing.probability));
+    let text = say!("this closing: {size} A, opens in {share}"; size, share);
+    Some(((closing.size_a, first_s), text))
 }
 
 fn earliest(answer: &MagneticAnswer) -> Vec<Datum> {

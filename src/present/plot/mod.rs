@@ -91,9 +91,10 @@ pub fn figures(outcome: &Outcome) -> Vec<Figure> {
 /// What is said where a figure tells when it can be switched on again; nothing where it holds its
 /// load.
 fn again(outcome: &Outcome) -> &'static [Caution] {
-    match outcome.trip.trips() {
-        true => &[Caution::FindCause],
-        false => &[],
+    match (outcome.trip.trips(), outcome.part.resets_itself()) {
+        (true, true) => &[Caution::StartsByItself, Caution::FindCause],
+        (true, false) => &[Caution::FindCause],
+        (false, _) => &[],
     }
 }
 

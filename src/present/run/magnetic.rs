@@ -40,7 +40,7 @@ fn facts(answer: &MagneticAnswer, rated_a: f64) -> Vec<(&'static str, String)> {
     );
     let step = answer.step_a.map_or_else(
         || word!("no direct current releases it").to_owned(),
-        |a| say!("{}, applied at once", amperes(a)),
+        |a| say!("pick-up {}, applied at once", amperes(a)),
     );
     let slowly = answer.static_a.map_or_else(
         || {
@@ -101,7 +101,11 @@ fn facts(answer: &MagneticAnswer, rated_a: f64) -> Vec<(&'static str, String)> {
 fn opening(rows: &[OpeningTime]) -> Table {
     let shown = || SHOWN.iter().filter_map(|k| rows.get(*k));
     let time = |s: Option<f64>| s.map_or(NONE.to_owned(), |s| duration(s, 2));
-    Table::new(word!("Time to clear, of the instantaneous element alone"))
+    let caption = word!(
+        "Time to clear, of the instantaneous element alone: direct current at once, alternating \
+         current at the angles that clear first and last"
+    );
+    Table::new(caption)
         .numbers(
             word!("Current"),
             shown().map(|r| format!("{} A", significant(r.current_a, 3))),
@@ -110,12 +114,9 @@ fn opening(rows: &[OpeningTime]) -> Table {
             word!("x rated"),
             shown().map(|r| significant(r.multiple, 3)),
         )
-        .numbers(word!("Direct, at once"), shown().map(|r| time(r.direct_s)))
-        .numbers(
-            word!("Alternating, earliest"),
-            shown().map(|r| time(r.earliest_s)),
-        )
-        .numbers(word!("latest"), shown().map(|r| time(r.latest_s)))
+        .numbers(word!("Direct"), shown().map(|r| time(r.direct_s)))
+        .numbers(word!("First"), shown().map(|r| time(r.earliest_s)))
+        .numbers(word!("Last"), shown().map(|r| time(r.latest_s)))
         .numbers(word!("Chance"), shown().map(chance))
 }
 

@@ -77,7 +77,7 @@ pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
         cautions_at(&list, &[Place::Top, Place::Testing]),
     ];
     match &outcome.characteristic {
-        Some(characteristic) => blocks.extend(curve(characteristic)),
+        Some(found) => blocks.extend(curve(found, outcome.magnetic.is_some())),
         None => blocks.push(Block::heading(word!(
             "The time-current characteristic was not computed."
         ))),
@@ -94,11 +94,13 @@ pub fn curve_blocks(outcome: &Outcome) -> Vec<Block> {
     blocks
 }
 
-fn curve(found: &Characteristic) -> Vec<Block> {
-    let mut blocks = vec![
-        Block::heading(say!("Time to trip in air of {} °C", plain(found.ambient_c))),
-        characteristic(found, "").into(),
-    ];
+fn curve(found: &Characteristic, is_strip_only: bool) -> Vec<Block> {
+    let air = plain(found.ambient_c);
+    let heading = match is_strip_only {
+        true => say!("Time to trip of the strip alone in air of {air} °C"; air),
+        false => say!("Time to trip in air of {air} °C"; air),
+    };
+    let mut blocks = vec![Block::heading(heading), characteristic(found, "").into()];
     let no_hot = words::no_hot_curve(found).map(|reason| say!("No hot curve: {reason}"; reason));
     blocks.extend(
         no_hot

@@ -12,6 +12,11 @@ pub(in crate::present) fn blocks(outcome: &Outcome) -> Vec<Block> {
     };
     let how = say!("{} poles: {}.", poles.count, words::bar(poles.bar));
     let mut inside = vec![Block::sentence(how), sets(poles).into()];
+    inside.extend(poles.has_mirror_images().then(|| {
+        Block::sentence(word!(
+            "What is not listed does what its mirror image does: from either side the part is the same."
+        ))
+    }));
     inside.extend(
         poles
             .lost_phase

@@ -95,7 +95,7 @@ const DISC: &[Row] = &[
     number("radius", "radius", D::Length, Bounds::between(1e-3, 0.1, "discs have 4 mm to 30 mm"),
         Needed, kind!(release.mechanism => Mechanism::Disc, radius_m)).alone(),
     number("rise", "rise of the middle over the rim as made", D::Length,
-        Bounds::positive(0.02, "discs rise 2 to 4 times their thickness"),
+        Bounds::positive(0.02, "discs rise 0.3 mm to 1 mm, 2 to 4 times their thickness"),
         Needed, kind!(release.mechanism => Mechanism::Disc, rise_m)).alone(),
     number("contact_radius", "radius of the contact at its middle", D::Length,
         Bounds::positive(0.05, "contacts have 1 mm to 3 mm"),
@@ -116,7 +116,7 @@ const DISC: &[Row] = &[
         Bounds::not_negative(100.0, "most discs stand free when they are open"),
         Or(0.0), kind!(release.mechanism => Mechanism::Disc, open_force_n)).alone(),
     number("rated_closings", "closings at the fault current its contacts are rated for", D::Fraction,
-        Bounds::positive(1e8, "discs are rated for some thousand operations"),
+        Bounds::positive(1e8, "discs are rated for 6000 to 100000 operations (from memory)"),
         May, Slot::Maybe(|s, _| match &mut s.release.mechanism {
             Mechanism::Disc(disc) => Some(&mut disc.rated_closings),
             _ => None,

@@ -1,8 +1,7 @@
 //! A table of a file read by its rows.
 
 use super::{Need, Number, Row, Slot, Table, Value, number_of};
-use crate::document::{Bounds, Read, TableReader};
-use crate::quantity::Dimension;
+use crate::document::{Bounds, Read, TableReader, example_within};
 use crate::scenario::Scenario;
 
 /// A table being read, what is known of its keys, and which entry of a list it is.
@@ -130,7 +129,7 @@ impl<'t, 'd> Fields<'t, 'd> {
                 }
                 match default {
                     Some(default) => store(at(s, k), Some(default)),
-                    None => self.lacks(row, &example(n.dimension)),
+                    None => self.lacks(row, &example_within(n.dimension, n.bounds)),
                 }
             }
         }
@@ -177,7 +176,7 @@ impl<'t, 'd> Fields<'t, 'd> {
     pub(in crate::scenario) fn needed(&self, key: &'static str) -> Option<Read<f64>> {
         let (row, n) = self.row_of(key)?;
         if !self.t.has(key) {
-            let usual = example(n.dimension);
+            let usual = example_within(n.dimension, n.bounds);
             let example = if let Need::Like(like) = row.need {
                 like
             } else {
@@ -250,10 +249,6 @@ impl<'t, 'd> Fields<'t, 'd> {
             _ => None,
         }
     }
-}
-
-fn example(dimension: Dimension) -> String {
-    crate::document::example_of(dimension)
 }
 
 fn store<T>(place: Option<&mut T>, value: Option<T>) -> bool {

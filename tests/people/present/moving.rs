@@ -141,6 +141,8 @@ fn the_film_of_a_disc_speaks_of_a_disc() {
         shown.description
     );
     assert!(!shown.svg.contains(">Strip") && shown.svg.contains(">Disc"));
+    // It closes by itself, and what it starts may be under somebody's hands.
+    assert!(shown.svg.contains(">! The machine may start by itself"));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! A dial by which the rated current is set.
 
-use super::list;
+use super::{list, of_memory};
 use crate::predict::{Dial, DialMark};
 use crate::present::language::worded;
 use crate::present::number::{celsius, fixed, plain};
@@ -21,7 +21,8 @@ pub(crate) fn dial_verdict(dial: &Dial) -> Option<String> {
     let source = worded(&dial.ends().next()?.limits.first()?.source);
     let end = |mark: &DialMark| {
         let met = mark.limits.iter().filter(|l| l.met).count();
-        say!("at {} A {met} of {rows} rows met", plain(mark.mark_a); met, rows)
+        let memory = of_memory(&mark.limits);
+        say!("at {} A {met} of {rows} rows met{memory}", plain(mark.mark_a); met, rows, memory)
     };
     let ends: Vec<String> = dial.ends().map(end).collect();
     let ends: Vec<&str> = ends.iter().map(String::as_str).collect();

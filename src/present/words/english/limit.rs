@@ -1,7 +1,7 @@
 //! Published limits.
 
 use crate::answer::{LimitDemand, TripTime};
-use crate::predict::{Characteristic, CurvePoint};
+use crate::predict::{Characteristic, CurvePoint, LimitCheck};
 use crate::present::number::{plain, round_duration};
 
 /// The demand in a sentence.
@@ -41,6 +41,20 @@ pub(crate) fn demand_in_air(row: LimitDemand) -> String {
     match row.air_c {
         Some(air_c) => say!("{asked} at {} °C", plain(air_c); asked),
         None => asked,
+    }
+}
+
+/// That all of so many rows are met, and how many of them nobody has read.
+pub(crate) fn all_met(count: usize, rows: &[LimitCheck]) -> String {
+    let memory = of_memory(rows);
+    say!("all {count} met{memory}"; count, memory)
+}
+
+/// " (9 of them from memory)"; nothing where all were read.
+pub(crate) fn of_memory(rows: &[LimitCheck]) -> String {
+    match rows.iter().filter(|l| l.demand.from_memory).count() {
+        0 => String::new(),
+        count => say!(" ({count} of them from memory)"; count),
     }
 }
 

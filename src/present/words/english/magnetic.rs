@@ -43,7 +43,10 @@ fn cleared(closing: &ClosingAnswer) -> Option<String> {
 /// How often it releases, and when.
 pub(crate) fn closing_does(closing: &ClosingAnswer) -> String {
     let Some(cleared) = cleared(closing) else {
-        return word!("does not release it within 0.1 s, at any closing angle").into();
+        return match closing.law {
+            ClosingLaw::Direct => word!("does not release it within 0.1 s").into(),
+            _ => word!("does not release it within 0.1 s, at any closing angle").into(),
+        };
     };
     if closing.law == ClosingLaw::Direct {
         return say!("releases it; cleared after {cleared}"; cleared);
@@ -87,10 +90,15 @@ pub(crate) fn first_to_act(answer: &MagneticAnswer) -> String {
     let share = percent(closing.probability);
     match answer.first {
         FirstToAct::Magnetic => {
+            // Direct current knows no angle.
+            let always = match closing.law {
+                ClosingLaw::Direct => "",
+                _ => word!(", at every closing angle"),
+            };
             say!(
-                "The instantaneous element opens it at once, at every closing angle{when}; the strip \
-                 comes too late. Of the strip alone:"
-            ; when)
+                "The instantaneous element opens it at once{always}{when}; the strip comes too \
+                 late. Of the strip alone:"
+            ; always, when)
         }
         FirstToAct::MagneticOrStrip => {
             say!(
@@ -119,7 +127,8 @@ pub(crate) fn band(check: &BandCheck) -> String {
         (false, false) => word!("NOT MET, at either limit"),
     };
     say!(
-        "{verdict}: no release within 0.1 s at {low} x, release at {high} x rated, rms [{}]",
+        "{verdict}: no release within 0.1 s at {low} x, release at {high} x rated, rms; direct \
+         current is another document's [{}]",
         check.source
     ; verdict, low, high)
 }

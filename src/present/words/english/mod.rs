@@ -68,7 +68,7 @@ pub(crate) use failures::*;
 pub(crate) use family::{asks_no_start, left_open, left_out, wait_headline, wait_shares, waits};
 #[cfg(feature = "figures")]
 pub(crate) use figure::computed_from;
-pub(crate) use limit::{demand, demand_in_air, no_hot_curve};
+pub(crate) use limit::{all_met, demand, demand_in_air, no_hot_curve, of_memory};
 pub use log_import::log_import;
 #[cfg(feature = "cli")]
 pub(crate) use log_import::{log_assumption, log_findings};

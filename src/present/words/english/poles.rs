@@ -1,9 +1,9 @@
 //! Poles on one trip bar, and a phase that is lost.
 
 use super::{list, never, trip_time, trip_why};
-use crate::answer::TripTime;
+use crate::answer::{TripTime, Wait};
 use crate::predict::{LostPhase, PoleSet, Poles};
-use crate::present::number::significant;
+use crate::present::number::{duration, significant};
 use crate::scenario::BarKind;
 
 /// How the strips release the part.
@@ -43,7 +43,16 @@ pub(crate) fn lost_phase(lost: &LostPhase) -> String {
             say!("{others}, and it {} trips: the motor is not protected against this.", never(); others)
         }
         time => match trip_why(time) {
-            None => say!("{others}; it trips {} after the loss.", trip_time(time, 3); others),
+            None => {
+                let trips = trip_time(time, 3);
+                match &lost.relatch_wait {
+                    Wait::After(time) => say!(
+                        "{others}; it trips {trips} after the loss, and can be reset {} later.",
+                        duration(time.value, 3)
+                    ; others, trips),
+                    _ => say!("{others}; it trips {trips} after the loss."; others, trips),
+                }
+            }
             Some(why) => format!("{others}; {why}."),
         },
     }
