@@ -299,7 +299,7 @@ fn modes_that_follow_at_once_cost_nothing() {
                     counts,
                 })
             };
-            let (all, lagging) = (trip(None), trip(Some(4e-6)));
+            let (all, lagging) = (trip(None), trip(Some(1.6e-5)));
             let apart = apart(lagging.t, all.t);
             assert!(apart < 4e-6, "{file}, {multiple} x: {apart:e}");
             assert!(
