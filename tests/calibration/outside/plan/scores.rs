@@ -42,7 +42,9 @@ fn cost(k: usize) -> Cost {
         First::Mend(done) => {
             let mends: Vec<Verdict> = done.verdicts();
             let right = machine.rights(&name(mends.iter().copied()));
-            (right != Right::No, format!("{mends:?}"))
+            // A late part is mended by another one, whatever that is called.
+            let useful = right != Right::No || done.runs_safely(&machine);
+            (useful, format!("{mends:?}"))
         }
         First::Look(look, cut) => (thought.separates(look, cut, &dice), format!("{look:?}")),
         First::Nothing => (false, "nothing".to_owned()),
