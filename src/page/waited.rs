@@ -19,6 +19,9 @@ pub(super) struct WaitAsked {
     start: String,
     sits: Option<Sits>,
     instantaneous: Option<Band>,
+    poles: Option<u32>,
+    phases: Option<u32>,
+    notices_lost_phase: bool,
     resets_itself: bool,
     tripped: String,
     held: String,
@@ -57,7 +60,18 @@ pub(super) fn waited(asked: &WaitAsked) -> Result<Waited, PageError> {
     let rating = known("rated current", &asked.rating, |t| SAID.current(t))?.ok_or_else(|| {
         PageError::Asked(word!("the rated current is needed, for example 10 A").into())
     })?;
-    let mut nameplate = Nameplate::of_rating(rating);
+    let few = |name: &str, most: u32, number: Option<u32>| match number {
+        Some(n) if !(1..=most).contains(&n) => {
+            Err(PageError::Asked(format!("{name}: 1 to {most}")))
+        }
+        number => Ok(number),
+    };
+    let (poles, phases) = (
+        few("poles", 4, asked.poles)?,
+        few("phases", 3, asked.phases)?,
+    );
+    let mut nameplate =
+        Nameplate::of_rating(rating).with_poles(poles, phases, asked.notices_lost_phase);
     nameplate.instantaneous = asked.instantaneous;
     nameplate.resets_itself = asked.resets_itself;
     let told = Told {

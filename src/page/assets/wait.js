@@ -9,6 +9,9 @@ function waitAsked() {
   const asked = {
     sits: $("wait-sits").value || null,
     instantaneous: $("wait-instantaneous").value || null,
+    poles: Number($("wait-poles").value) || null,
+    phases: Number($("wait-phases").value) || null,
+    notices_lost_phase: $("wait-notices").value === "yes",
     resets_itself: $("wait-resets").value === "itself",
   };
   for (const name of WAIT_FIELDS) asked[name] = $("wait-" + name).value;

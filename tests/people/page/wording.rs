@@ -78,12 +78,30 @@ fn a_wait_is_said_in_words_of_the_page() {
         question[field] = said.into();
         asked.push(question);
     }
+    let mut on_three = bare.clone();
+    (on_three["poles"], on_three["phases"]) = (3.into(), 2.into());
+    asked.push(on_three);
     for spoken in ["", "/de", "/es", "/fr"] {
         for question in &asked {
             let answer = assert_in_words_of_the_page(&format!("{spoken}/wait"), question);
-            assert!(answer["shown"].as_str().is_some_and(|t| t.len() > 500));
+            let shown = answer["shown"].as_str().expect("an answer");
+            assert!(shown.len() > 500);
+            assert!(
+                spoken != "" || question["poles"].is_null() != shown.contains("3 poles"),
+                "{shown}"
+            );
         }
     }
+}
+
+#[test]
+fn a_wait_of_more_poles_than_parts_have_is_refused() {
+    let question = json!({"rating": "10 A", "load": "24 A", "poles": 9});
+    let answer = Offline::default().answer(&format!("/wait\n{question}"));
+    assert!(
+        answer.starts_with("4") && answer.contains("poles: 1 to 4"),
+        "{answer}"
+    );
 }
 
 #[test]
