@@ -87,7 +87,7 @@ fn a_wait_is_said_in_words_of_the_page() {
             let shown = answer["shown"].as_str().expect("an answer");
             assert!(shown.len() > 500);
             assert!(
-                spoken != "" || question["poles"].is_null() != shown.contains("3 poles"),
+                !spoken.is_empty() || question["poles"].is_null() != shown.contains("3 poles"),
                 "{shown}"
             );
         }
