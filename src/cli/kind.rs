@@ -1,6 +1,7 @@
 //! What is printed of a part beside its rating: the flags that `wait` and `diagnose` share.
 
 use crate::evidence::heated;
+use crate::scenario::MOST_POLES;
 use crate::standards::Band;
 use clap::Args;
 
@@ -15,7 +16,7 @@ pub struct Kind {
     #[arg(long, value_name = "TYPE", value_parser = band, requires = "rating")]
     pub instantaneous: Option<Band>,
     /// How many poles it has
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=4), requires = "rating")]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=MOST_POLES as i64), requires = "rating")]
     pub poles: Option<u32>,
     /// It compares its poles, and trips sooner when one carries nothing
     #[arg(long, requires = "rating")]

@@ -268,13 +268,10 @@ fn reading(
     if g.window.time_s <= 0.0 {
         return None;
     }
-    if g.is_too_short() && layout.maximum.is_none() {
-        return None;
-    }
-    let most_a = if g.is_too_short() {
-        g.window.peak_a
-    } else {
-        0.0
+    let most_a = match (g.is_too_short(), &layout.maximum) {
+        (true, None) => return None,
+        (true, Some(_)) => g.window.peak_a,
+        (false, _) => 0.0,
     };
     let (low, high) = (g.window.rms_a(), g.window.rms_high_a().max(most_a));
     let middle = 0.5 * (low + high);

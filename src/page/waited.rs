@@ -6,6 +6,7 @@ use crate::family::{Nameplate, Said, Sits, Timed, Told, wait};
 use crate::present::block::html_part;
 use crate::present::{wait_full_blocks, words};
 use crate::quantity::read_loosely;
+use crate::scenario::MOST_POLES;
 use crate::standards::Band;
 use serde::{Deserialize, Serialize};
 
@@ -67,7 +68,7 @@ pub(super) fn waited(asked: &WaitAsked) -> Result<Waited, PageError> {
         number => Ok(number),
     };
     let (poles, phases) = (
-        few("poles", 4, asked.poles)?,
+        few("poles", MOST_POLES as u32, asked.poles)?,
         few("phases", 3, asked.phases)?,
     );
     let mut nameplate =

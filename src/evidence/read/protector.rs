@@ -6,6 +6,7 @@ use crate::document::{Bounds, TableReader};
 use crate::evidence::heated;
 use crate::family::{AirRow, Assumed, Nameplate, Point, Window};
 use crate::quantity::{Dimension, format_number};
+use crate::scenario::MOST_POLES;
 use crate::standards::{self, Band};
 
 const RATING: Bounds = Bounds::between(
@@ -39,7 +40,10 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     let reference = t.optional("reference_air", Dimension::Temperature, AIR);
     let compensated = t.boolean("compensated");
     let set = t.optional("setting", Dimension::Current, RATING);
-    let poles = t.has("poles").then(|| t.whole("poles", 4)).flatten();
+    let poles = t
+        .has("poles")
+        .then(|| t.whole("poles", MOST_POLES as u32))
+        .flatten();
     let pole = t.text("pole", "\"L2\"");
     if let (Some(rated), Some(set)) = (&rated, &set)
         && !is_setting(set.value, rated.value)
