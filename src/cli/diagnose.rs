@@ -35,7 +35,7 @@ pub struct Diagnose {
     /// starter. Without a case and without --rating it asks, on a terminal
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating", "LogAnswers", "watch", "sign", "start", "supply", "drop", "terminals",
+        "machine_rating", "LogAnswers", "watch", "sign", "marking", "joints", "start", "supply", "drop", "terminals",
         "setting", "opened_by", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "phase_currents",
         "hums", "cycles", "load_kind",
         "position",
@@ -104,6 +104,13 @@ pub struct Diagnose {
     /// latch cold"; may be given several times
     #[arg(long, value_name = "SIGN", requires = "rating")]
     sign: Vec<String>,
+    /// The protector's marking beside the drawing: "agrees" or "differs"
+    #[arg(long, value_name = "WORD", requires = "rating")]
+    marking: Option<String>,
+    /// What a look at both joints, dead, has shown: "no marks", "marks of heat"; "re-made": it has
+    /// tripped since
+    #[arg(long, value_name = "FOUND", requires = "rating")]
+    joints: Option<String>,
     /// A start that was captured, e.g. "50 A for 0.7 s"
     #[arg(long, value_name = "CURRENT", value_parser = amount::start_text, requires = "rating")]
     start: Option<String>,
@@ -125,7 +132,8 @@ pub struct Diagnose {
     /// Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
         "reading", "trip", "held", "machine_rating", "LogAnswers",
-        "sign", "start", "supply", "drop", "terminals", "load_kind", "position", "cannot", "full",
+        "sign", "marking", "joints", "start", "supply", "drop", "terminals", "load_kind", "position", "cannot",
+        "full",
     ])]
     watch: Option<PathBuf>,
     /// With --watch: read to the end of the log and stop there
@@ -308,6 +316,8 @@ impl Diagnose {
             machine_rating: self.machine_rating.clone(),
             log: self.log.named(),
             signs: self.sign.clone(),
+            marking: self.marking.clone(),
+            joints: self.joints.clone(),
             start: self.start.clone(),
             supply: self.supply.clone(),
             drop: self.drop.clone(),

@@ -15,7 +15,7 @@
 use super::record::Verdict;
 use super::scatter::MOST_LOSS;
 use crate::evidence::{
-    Before, Case, Event, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
+    Before, Case, Event, Joints, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
 };
 use crate::family::{AT_ONCE_S, Element, Family, draws};
 use serde::{Deserialize, Serialize};
@@ -96,6 +96,9 @@ pub enum First {
     ReMakeTheConnection {
         /// Probability of a bad joint, 0..1.
         probability: f64,
+        /// What was found at the joints, where somebody looked.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        found: Option<Joints>,
     },
     /// A timed trip on a bench shows that it is not late.
     TimeATrip {
@@ -125,7 +128,10 @@ impl Energise {
         }
         let mut after = Vec::new();
         if joint > ONE_IN_TWENTY {
-            after.push(First::ReMakeTheConnection { probability: joint });
+            after.push(First::ReMakeTheConnection {
+                probability: joint,
+                found: case.joints,
+            });
         }
         if late > ONE_IN_TEN {
             after.push(First::TimeATrip { probability: late });

@@ -19,6 +19,7 @@ mod judged_tests;
 mod latent;
 mod likelihood;
 mod log_pictures;
+mod looked;
 mod measurement;
 mod misfit;
 mod next;

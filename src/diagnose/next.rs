@@ -5,6 +5,7 @@ use super::advice::Advice;
 use super::hypothesis::Hypothesis;
 use super::judge::{SURE_ENOUGH, VERDICTS, most_probable};
 use super::latent::{BURST, JOINT, LOAD, PLACE, Particle, ROOM, START};
+use super::looked::{JOINTS_SHOW, MARKING_DIFFERS};
 use super::measurement::{Meaning, Measurement, NextMeasurement, Shows};
 use super::otherwise::may_start;
 use super::plan::Shown;
@@ -27,10 +28,6 @@ const CLASSES: usize = 4;
 const POSSIBLE: f64 = 0.05;
 /// Least expected information worth a measurement, bits.
 const WORTHWHILE: f64 = 0.02;
-/// How often a marking does not agree where the rating does not suit, and else; the same for joints
-/// that can be seen or smelt to be bad (common practice, no source).
-const MARKING: [f64; 2] = [0.5, 0.02];
-const JOINTS: [f64; 2] = [0.65, 0.05];
 
 /// What the measurements that can be made would show for some particles.
 pub struct Tried<'a> {
@@ -132,7 +129,10 @@ fn candidates(scales: &Scales<'_>) -> Vec<Measurement> {
             Measurement::ReadThePlate,
         ),
         (case.marking_agrees.is_none(), Measurement::ReadTheMarking),
-        (on_machine, Measurement::LookAtTheJoints),
+        (
+            on_machine && case.joints.is_none(),
+            Measurement::LookAtTheJoints,
+        ),
         (on_machine && !true_rms, Measurement::RunningCurrent),
         (
             on_machine && case.phases == Some(3) && case.phase_currents.is_none(),
@@ -195,8 +195,8 @@ fn shown(
     let on_bench = |current_a: f64, longest_s: f64| bench(scales, g, current_a, longest_s);
     match measurement {
         Measurement::ReadThePlate => rated_a * plate(hypothesis, g, noise(10)).exp(),
-        Measurement::ReadTheMarking => seen(Cause::WrongRating, MARKING, noise(11)),
-        Measurement::LookAtTheJoints => seen(Cause::BadConnection, JOINTS, noise(12)),
+        Measurement::ReadTheMarking => seen(Cause::WrongRating, MARKING_DIFFERS, noise(11)),
+        Measurement::LookAtTheJoints => seen(Cause::BadConnection, JOINTS_SHOW, noise(12)),
         Measurement::RunningCurrent => {
             rated_a * (g.x[LOAD] - g.x[BURST]).exp() * (1.0 + 0.02 * noise(9))
         }

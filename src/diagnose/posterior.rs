@@ -7,6 +7,7 @@
 use super::advice::{Advice, Mended, is_right, least};
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
 use super::latent::{Particle, Prior, prior, suits};
+use super::looked;
 use super::record::{Cause, Verdict, low_supply};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
@@ -306,6 +307,9 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
             Some(false) => 10.0,
             None => 1.0,
         };
+    }
+    if let Some(found) = case.joints {
+        factor *= looked::joints(found, hypothesis.has(Cause::BadConnection));
     }
     // A motor on a low supply draws more, running and starting.
     if low_supply(case).is_some()

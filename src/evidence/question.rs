@@ -24,6 +24,8 @@ pub enum Question {
     Plate,
     /// The marking beside the drawing.
     Marking,
+    /// What a look at both joints, dead, has shown.
+    Joints,
     /// Both terminals under load.
     Terminals,
     /// Drop across the closed part.

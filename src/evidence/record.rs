@@ -1,5 +1,6 @@
 //! A whole case.
 
+use super::Joints;
 use super::{
     Accuracy, Before, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting, Unit,
     read_time,
@@ -279,6 +280,8 @@ pub struct Case {
     pub equipment_rated_a: Option<f64>,
     /// Whether the protector's marking agrees with the drawing, where somebody looked.
     pub marking_agrees: Option<bool>,
+    /// What was found or done at its joints, where somebody looked.
+    pub joints: Option<Joints>,
     /// Shape of the current.
     pub waveform: Waveform,
     /// Whether the machine starts with a surge (a motor, lamps).
@@ -331,6 +334,7 @@ impl Case {
             nameplate,
             equipment_rated_a: None,
             marking_agrees: None,
+            joints: None,
             waveform: Waveform::Unknown,
             has_start: None,
             phases: None,

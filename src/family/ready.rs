@@ -63,44 +63,60 @@ impl<'a> Opened<'a> {
         run.carry(load, HORIZON_S)
     }
 
-    fn starts(&self, wait_s: f64, start: &Programme) -> bool {
+    /// The same part after a wait, s.
+    fn rested(&self, wait_s: f64) -> Option<Opened<'a>> {
         let mut run = self.run.clone();
+        run.rest(wait_s)?;
+        Some(Opened { run, ..*self })
+    }
+
+    /// Whether a start holds now, with a margin.
+    fn starts(&self, start: &Programme) -> bool {
         let margin_m = MARGIN_PART * self.part.release_travel_m();
-        run.rest(wait_s).is_some()
-            && matches!(
-                run.carry_with_margin(start, HORIZON_S, margin_m),
-                Some(Carries::Holds | Carries::StillHolds)
-            )
+        let carried = self
+            .run
+            .clone()
+            .carry_with_margin(start, HORIZON_S, margin_m);
+        matches!(carried, Some(Carries::Holds | Carries::StillHolds))
     }
 
     /// The smallest wait, not before relatch, after which a start holds for an hour with a margin;
     /// to one part in two hundred.
     pub fn start_after(&self, relatch_s: f64, start: &Programme) -> Start {
-        if self.starts(relatch_s, start) {
-            return Start::After(relatch_s);
+        self.holds_from(relatch_s, start).unwrap_or(Start::Never)
+    }
+
+    /// `None` when a computation fails. Each wait goes on from the longest one after which the
+    /// start does not hold.
+    fn holds_from(&self, relatch_s: f64, start: &Programme) -> Option<Start> {
+        let mut failed = self.rested(relatch_s)?;
+        if failed.starts(start) {
+            return Some(Start::After(relatch_s));
         }
         let cold_s = self.part.cold_after_s().max(4.0 * relatch_s);
-        if !self.starts(cold_s, start) {
-            return Start::Never;
+        if !failed.rested(cold_s - relatch_s)?.starts(start) {
+            return Some(Start::Never);
         }
         // A latch may hold at once: waits below a thousandth of the longest are no waits.
-        let (mut failed, mut held) = (relatch_s.max(1e-3 * cold_s), cold_s);
-        if self.starts(failed, start) {
-            return Start::After(failed);
+        let (mut failed_s, mut held_s) = (relatch_s.max(1e-3 * cold_s), cold_s);
+        failed = failed.rested(failed_s - relatch_s)?;
+        if failed.starts(start) {
+            return Some(Start::After(failed_s));
         }
         // Waits spread over decades: halve on the logarithm first.
-        while held - failed > 0.005 * held {
-            let middle = if held > 1.5 * failed {
-                (held * failed).sqrt()
+        while held_s - failed_s > 0.005 * held_s {
+            let middle_s = if held_s > 1.5 * failed_s {
+                (held_s * failed_s).sqrt()
             } else {
-                0.5 * (held + failed)
+                0.5 * (held_s + failed_s)
             };
-            if self.starts(middle, start) {
-                held = middle;
+            let middle = failed.rested(middle_s - failed_s)?;
+            if middle.starts(start) {
+                held_s = middle_s;
             } else {
-                failed = middle;
+                (failed_s, failed) = (middle_s, middle);
             }
         }
-        Start::After(held)
+        Some(Start::After(held_s))
     }
 }

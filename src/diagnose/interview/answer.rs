@@ -8,6 +8,14 @@ use toml_edit::Value;
 /// A table of a case file with some of its keys.
 pub type Lines = (&'static str, Vec<(&'static str, Value)>);
 
+/// Words of what was found at the joints, and what they say.
+const JOINTS: [(&str, &str); 4] = [
+    ("re-made", "re-made"),
+    ("remade", "re-made"),
+    ("no", "no marks"),
+    ("mark", "marks of heat"),
+];
+
 /// Whether somebody says that it is not known.
 pub fn is_open(answer: &str) -> bool {
     let words = answer.trim().to_lowercase();
@@ -84,6 +92,11 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
                 "differs from the drawing"
             };
             table("[protector]", vec![("marking", said.into())])
+        }
+        Question::Joints => {
+            let said = JOINTS.into_iter().find(|(word, _)| lower.contains(word));
+            let said = said.ok_or("answer \"no marks\", \"marks of heat\" or \"re-made\"")?;
+            table("[history]", vec![("joints", said.1.into())])
         }
         Question::Terminals => {
             let both = [Dimension::Temperature; 2];

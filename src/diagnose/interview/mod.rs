@@ -128,7 +128,8 @@ fn question_of(measurement: Measurement) -> Question {
     match measurement {
         Measurement::ReadThePlate => Question::Plate,
         Measurement::ReadTheMarking => Question::Marking,
-        Measurement::LookAtTheJoints | Measurement::TerminalTemperatures => Question::Terminals,
+        Measurement::LookAtTheJoints => Question::Joints,
+        Measurement::TerminalTemperatures => Question::Terminals,
         Measurement::RunningCurrent
         | Measurement::PhaseCurrents
         | Measurement::CurrentUpToTheTrip => Question::Current,

@@ -73,7 +73,10 @@ fn a_joint_that_may_burn_is_looked_at_first_and_nothing_is_planned_after_no() {
         values: (0..100).map(|k| f64::from(u8::from(k >= 85))).collect(),
     }];
     let not_yet = Energise::NotYet {
-        after: vec![First::ReMakeTheConnection { probability: 0.15 }],
+        after: vec![First::ReMakeTheConnection {
+            probability: 0.15,
+            found: None,
+        }],
     };
     let steps = plan(&rights, &shown, &not_yet, false);
     let first = &steps[0].action;
@@ -92,7 +95,10 @@ fn a_joint_that_shows_heat_is_re_made_even_where_it_is_probably_not_the_cause() 
         values: (0..100).map(|k| f64::from(u8::from(k >= 55))).collect(),
     }];
     let not_yet = Energise::NotYet {
-        after: vec![First::ReMakeTheConnection { probability: 0.15 }],
+        after: vec![First::ReMakeTheConnection {
+            probability: 0.15,
+            found: None,
+        }],
     };
     let steps = plan(&rights, &shown, &not_yet, false);
     let Then::Mend { mend, right } = &steps[0].results[1].then else {

@@ -40,6 +40,10 @@ pub struct Flags {
     pub log: Option<FlagLog>,
     /// Signs of a fault: `smell`.
     pub signs: Vec<String>,
+    /// The marking beside the drawing: `agrees` or `differs`.
+    pub marking: Option<String>,
+    /// What was found at the joints: `no marks`.
+    pub joints: Option<String>,
     /// A start: `50 A for 0.7 s`.
     pub start: Option<String>,
     /// Voltage of the supply: `196 V running of 230 V`.

@@ -3,9 +3,11 @@
 
 use super::Gathered;
 use super::measured::{air, quantity};
+use super::near_and_known;
 use crate::diagnostic::nearest;
+use crate::evidence::read::protector::MARKING;
 use crate::evidence::{
-    Accuracy, Cycles, Drop, Measured, PhaseCurrents, Sign, StartSeen, Supply, Terminals,
+    Accuracy, Cycles, Drop, Joints, Measured, PhaseCurrents, Sign, StartSeen, Supply, Terminals,
     last_digit, read_time,
 };
 use crate::family::Assumed;
@@ -21,6 +23,8 @@ impl Gathered<'_> {
             let read = self.taken("sign", text, sign(text));
             self.case.signs.extend(read);
         }
+        self.case.marking_agrees = self.asked("marking", flags.marking.as_ref(), marking);
+        self.case.joints = self.asked("joints", flags.joints.as_ref(), Joints::read);
         let read = self.asked("start", flags.start.as_ref(), |text| {
             written(start(text), "\"50 A for 0.7 s\"")
         });
@@ -56,6 +60,17 @@ impl Gathered<'_> {
             written(terminals(text), "\"58 degC and 31 degC\"")
         });
     }
+}
+
+/// Whether it agrees with the drawing.
+fn marking(text: &str) -> Result<bool, String> {
+    let said = text.trim().to_lowercase();
+    let named = MARKING.iter().find(|(name, _)| name.starts_with(&said));
+    let known = MARKING.iter().map(|(name, _)| *name);
+    let named = named.filter(|_| !said.is_empty());
+    named
+        .map(|n| n.1)
+        .ok_or_else(|| near_and_known(&said, known))
 }
 
 /// How it is written, beside what is wrong with it.

@@ -137,6 +137,7 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     case.age_years = life.age_years;
     case.trips_so_far = life.trips;
     case.short_circuit = life.short_circuit;
+    case.joints = life.joints;
     if logs.is_empty()
         && let Some(implied) = implied_trip(&case.readings, &events, surge)
     {

@@ -20,6 +20,12 @@ const MULTIPLE: Bounds = Bounds::between(
     "a multiple of the rated current, for example 2.0",
 );
 
+/// How the marking beside the drawing is written, and whether it agrees.
+pub(in crate::evidence) const MARKING: [(&str, bool); 2] = [
+    ("agrees with the drawing", true),
+    ("differs from the drawing", false),
+];
+
 /// What the table says beside the nameplate.
 pub(super) struct Printed {
     pub nameplate: Nameplate,
@@ -80,13 +86,7 @@ pub(super) fn protector(t: &TableReader<'_>) -> Option<Printed> {
     let resets_itself = t.choice_or("resets", &[("by hand", false), ("by itself", true)], false);
     let instantaneous = t.choice("instantaneous", &Band::NAMES);
     let notices_lost_phase = t.boolean("notices_lost_phase");
-    let marking_agrees = t.choice(
-        "marking",
-        &[
-            ("agrees with the drawing", true),
-            ("differs from the drawing", false),
-        ],
-    );
+    let marking_agrees = t.choice("marking", &MARKING);
     t.finish();
 
     let printed_a = rated?.value;

@@ -1,8 +1,9 @@
-//! `[signs]` and `[history]`: what was seen before anything was measured, and the life of the part.
+//! `[signs]` and `[history]`: what was seen before anything was measured, and the life of the part
+//! and its joints.
 
 use crate::diagnostic::Problem;
 use crate::document::TableReader;
-use crate::evidence::{Sign, read_age_years, read_count};
+use crate::evidence::{Joints, Sign, read_age_years, read_count};
 
 pub(super) fn signs(t: &TableReader<'_>) -> Vec<Sign> {
     let mut seen = Vec::new();
@@ -15,12 +16,13 @@ pub(super) fn signs(t: &TableReader<'_>) -> Vec<Sign> {
     seen
 }
 
-/// Age, trips so far, a short circuit.
+/// Age, trips so far, a short circuit, what was found at the joints.
 #[derive(Debug, Default)]
 pub(super) struct Life {
     pub age_years: Option<f64>,
     pub trips: Option<u32>,
     pub short_circuit: Option<bool>,
+    pub joints: Option<Joints>,
 }
 
 pub(super) fn history(t: &TableReader<'_>) -> Life {
@@ -54,6 +56,7 @@ pub(super) fn history(t: &TableReader<'_>) -> Life {
         };
     }
     life.short_circuit = t.boolean("short_circuit").map(|b| b.value);
+    life.joints = t.choice("joints", &Joints::NAMES).map(|j| j.value);
     t.finish();
     life
 }

@@ -155,35 +155,63 @@ fn pieces() -> Vec<Piece> {
 
 /// The shares at all ratios, as means over armatures and circuits.
 fn flown() -> Vec<f64> {
-    let magnets = ARMATURES.map(magnet);
-    let picked_up = magnets.map(|magnet| {
+    let mut closings = Vec::new();
+    for magnet in ARMATURES.map(magnet) {
         let start_a = magnet.direct_currents().map(|d| d.start_a);
-        (
+        let picks_up = start_a.and_then(|a| rms_pick_up_a(&magnet, a, FREQUENCY_HZ));
+        let pick_up_a = picks_up.unwrap_or(f64::NAN);
+        closings.extend(X_OVER_R.map(|x_over_r| Closings {
             magnet,
-            start_a.and_then(|a| rms_pick_up_a(&magnet, a, FREQUENCY_HZ)),
-        )
-    });
-    let ratios: Vec<f64> = (0..STEPS).map(ratio).collect();
-    let at = |ratio: &f64| {
-        let mut releases = 0;
-        for (magnet, pick_up_a) in &picked_up {
-            for x_over_r in X_OVER_R {
-                let current = ClosingCurrent::Alternating {
-                    rms_a: ratio * pick_up_a.unwrap_or(f64::NAN),
-                    frequency_hz: FREQUENCY_HZ,
-                    x_over_r,
-                };
-                let released = (0..ANGLES).filter(|k| {
-                    let angle_rad = std::f64::consts::PI * (*k as f64 + 0.5) / ANGLES as f64;
-                    let flown = flight(magnet, &current, angle_rad, HORIZON_S, &mut |_, _, _| ());
-                    flown.release.is_some()
-                });
-                releases += released.count();
+            pick_up_a,
+            x_over_r,
+        }));
+    }
+    let from = parallel::map(&closings, Closings::release_from, &mut |_| {}).concat();
+    let share = |k| from.iter().filter(|from| **from <= k).count() as f64 / from.len() as f64;
+    (0..STEPS).map(share).collect()
+}
+
+/// Closings of one armature onto one circuit.
+struct Closings {
+    magnet: Magnet,
+    pick_up_a: f64,
+    x_over_r: f64,
+}
+
+impl Closings {
+    /// Number of the smallest ratio that releases, of every closing angle; beyond the last where
+    /// none does. A larger current pulls harder at every moment, so all larger ratios release too.
+    fn release_from(&self) -> Vec<usize> {
+        let mut from = STEPS / 2;
+        let found = (0..ANGLES).map(|k| {
+            let angle_rad = std::f64::consts::PI * (k as f64 + 0.5) / ANGLES as f64;
+            // Neighbouring angles release from neighbouring ratios.
+            while from < STEPS && !self.releases(from, angle_rad) {
+                from += 1;
             }
-        }
-        releases as f64 / (ARMATURES.len() * X_OVER_R.len() * ANGLES) as f64
-    };
-    parallel::map(&ratios, at, &mut |_| {})
+            while from > 0 && self.releases(from - 1, angle_rad) {
+                from -= 1;
+            }
+            from
+        });
+        found.collect()
+    }
+
+    fn releases(&self, k: usize, angle_rad: f64) -> bool {
+        let current = ClosingCurrent::Alternating {
+            rms_a: ratio(k) * self.pick_up_a,
+            frequency_hz: FREQUENCY_HZ,
+            x_over_r: self.x_over_r,
+        };
+        let flown = flight(
+            &self.magnet,
+            &current,
+            angle_rad,
+            HORIZON_S,
+            &mut |_, _, _| (),
+        );
+        flown.release.is_some()
+    }
 }
 
 /// A plunger coil of a wall-box part with one of the armatures.
@@ -258,6 +286,29 @@ mod tests {
             .sum::<f64>()
             / 3.0;
         assert!((any.chance(130.0) - mean).abs() < 1e-12);
+    }
+
+    /// Flown at every ratio, from the smallest that releases on all do.
+    #[test]
+    fn a_larger_current_releases_wherever_a_smaller_one_does() {
+        for (armature, x_over_r) in ARMATURES.into_iter().zip(X_OVER_R) {
+            let magnet = magnet(armature);
+            let start_a = magnet.direct_currents().expect("moves").start_a;
+            let pick_up_a = rms_pick_up_a(&magnet, start_a, FREQUENCY_HZ).expect("picks up");
+            let closings = Closings {
+                magnet,
+                pick_up_a,
+                x_over_r,
+            };
+            let from = closings.release_from();
+            for (angle, from) in from.into_iter().enumerate().step_by(5) {
+                let angle_rad = std::f64::consts::PI * (angle as f64 + 0.5) / ANGLES as f64;
+                for k in 0..STEPS {
+                    let releases = closings.releases(k, angle_rad);
+                    assert_eq!(releases, k >= from, "{x_over_r} {angle} {k}");
+                }
+            }
+        }
     }
 
     /// A band is its pick-ups one by one, evenly on a logarithmic scale.

@@ -17,6 +17,9 @@ const DRAWS_TIMED: u64 = 360;
 const ROUGHLY: f64 = 0.4;
 /// The least chance to be simulated.
 const LEAST: f64 = 0.02;
+/// Weight over the mean one below which a part is not followed further: all of them together are
+/// less than this.
+const LIGHT: f64 = 1e-3;
 /// Parts that must agree with what was timed before they speak for the others.
 const ENOUGH: f64 = 5.0;
 
@@ -56,7 +59,12 @@ pub(super) fn agreeing(
     let weights: Vec<f64> = prior.iter().zip(&agree).map(|(p, a)| p * a).collect();
     match Agreement::of(&agree, &weights) {
         Agreement::NoPartAgrees => (drawn, prior, Agreement::NoPartAgrees),
-        narrowed => (drawn, weights, narrowed),
+        narrowed => {
+            let least = LIGHT * weights.iter().sum::<f64>() / weights.len() as f64;
+            let both = drawn.into_iter().zip(weights);
+            let (drawn, weights) = both.filter(|(_, weight)| *weight > least).unzip();
+            (drawn, weights, narrowed)
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! What the case says of the part and the machine, in words.
 
-use crate::evidence::{Before, Case, Event, Outcome, Setting, Unit};
+use crate::evidence::{Before, Case, Event, Joints, Outcome, Setting, Unit};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::language::worded;
 use crate::present::number::{celsius, duration, plain, significant, spoken};
@@ -34,6 +34,14 @@ pub(super) fn facts(case: &Case) -> Vec<String> {
             word!("DOES NOT agree")
         };
         facts.push(say!("marking {not} with the drawing"; not));
+    }
+    if let Some(found) = case.joints {
+        let found = match found {
+            Joints::NoMarks => word!("no marks of heat"),
+            Joints::MarksOfHeat => word!("marks of heat"),
+            Joints::ReMade => word!("re-made, and it has tripped since"),
+        };
+        facts.push(say!("joints: {found}"; found));
     }
     if let Some(years) = case.age_years.filter(|a| a.is_finite()) {
         facts.push(say!("{} years old", significant(years, 2)));

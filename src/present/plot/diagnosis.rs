@@ -1,6 +1,5 @@
 //! What was seen, against sound parts of the nameplate and against this part as it now seems: trip
-//! time against current, log-log. A small figure for a page of words; its text stays readable at a
-//! third of its size.
+//! time against current, log-log. A low figure for a page of words.
 
 use super::Figure;
 use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
@@ -13,7 +12,8 @@ use crate::present::chart::{
 use crate::present::diagnosis::number_of;
 use crate::present::number::plain;
 
-pub(super) const SIZE: (i32, i32) = (960, 620);
+/// As wide as half of a sheet of paper its type is 8 points.
+const SIZE: (i32, i32) = (960, 440);
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 

@@ -2,6 +2,7 @@
 
 use super::{capital, list, sign};
 use crate::diagnose::{Energise, First, WhyNot};
+use crate::evidence::Joints;
 use crate::present::number::{duration, percent, significant};
 
 /// The answer with its reasons.
@@ -74,10 +75,23 @@ fn why_not(why: &WhyNot) -> String {
 
 fn first(first: &First) -> String {
     match first {
-        First::ReMakeTheConnection { probability } => say!(
-            "A joint may be bad ({}) and can burn: first open, check and re-make it, dead.",
-            percent(*probability)
-        ),
+        First::ReMakeTheConnection { probability, found } => {
+            let bad = percent(*probability);
+            match found {
+                None => say!(
+                    "A joint may be bad ({bad}) and can burn: first open, check and re-make it, dead."
+                ; bad),
+                Some(Joints::MarksOfHeat) => say!(
+                    "A joint shows marks of heat (bad: {bad}) and can burn: first re-make it, dead."
+                ; bad),
+                Some(Joints::NoMarks) => say!(
+                    "A joint may be bad without marks ({bad}) and can burn: first re-make both, dead."
+                ; bad),
+                Some(Joints::ReMade) => say!(
+                    "A joint may be bad though re-made ({bad}): first compare its drop with a sister's."
+                ; bad),
+            }
+        }
         First::TimeATrip { probability } => say!(
             "The protector may be late ({}) and protect nothing: first time a trip of it on a bench.",
             percent(*probability)

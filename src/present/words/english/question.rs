@@ -128,6 +128,7 @@ fn named(key: &str) -> &'static str {
         "from" => word!("before it"),
         "at" => word!("air of"),
         "marking" => word!("marking"),
+        "joints" => word!("joints"),
         "hotter" => word!("hotter terminal"),
         "other" => word!("other terminal"),
         "voltage" => word!("drop"),
@@ -158,6 +159,9 @@ fn valued(value: &str) -> Option<&'static str> {
         "the room" => word!("the room"),
         "agrees with the drawing" => word!("agrees with the drawing"),
         "differs from the drawing" => word!("differs from the drawing"),
+        "no marks" => word!("no marks of heat"),
+        "marks of heat" => word!("marks of heat"),
+        "re-made" => word!("re-made, and it has tripped since"),
         "follows the protector" => word!("the trouble follows the protector"),
         "stays at the place" => word!("the trouble stays at the place"),
         _ => return None,
@@ -220,6 +224,13 @@ pub(crate) fn question(question: Question) -> (&'static str, &'static str) {
              maker's list?"
             ),
             word!("yes; no"),
+        ),
+        Question::Joints => (
+            word!(
+                "Does a joint of the protector show marks of heat (discoloured, brittle, molten), or were both re-made and \
+                 it has tripped since? Isolate, lock, prove dead before you open anything."
+            ),
+            word!("no marks; marks of heat; re-made"),
         ),
         Question::Terminals => (
             word!(

@@ -5,6 +5,7 @@ use super::{cause, list, plan_step};
 use crate::diagnose::{
     Action, Cause, Diagnosis, Energise, First, Measurement, Step, StillOpen, Then, Verdict,
 };
+use crate::evidence::Joints;
 use crate::present::number::percent;
 
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs
@@ -152,8 +153,16 @@ fn before_it_runs(diagnosis: &Diagnosis) -> impl Iterator<Item = &'static str> {
     };
     let is_left = |mends| !diagnosis.mend.contains(&mends);
     after.iter().filter_map(move |first| match first {
-        First::ReMakeTheConnection { .. } => is_left(Verdict::ReMakeTheConnection)
-            .then(|| word!("First look at both joints, dead; signs of heat: re-make them.")),
+        First::ReMakeTheConnection { found, .. } => {
+            let step = match found {
+                None => word!("First look at both joints, dead; signs of heat: re-make them."),
+                Some(Joints::ReMade) => {
+                    word!("First compare the drop across the protector with a sister's.")
+                }
+                Some(_) => word!("First re-make both joints, dead."),
+            };
+            is_left(Verdict::ReMakeTheConnection).then_some(step)
+        }
         First::TimeATrip { .. } => is_left(Verdict::ReplaceTheProtector)
             .then(|| word!("First time a trip of the protector on a bench: it may be late.")),
     })

@@ -1,6 +1,6 @@
 //! The plan of the diagnosis, followed.
 
-use super::looks::seen;
+use super::looks::{self, seen};
 use super::mends::{Done, mended};
 use crate::outside::dice::Dice;
 use crate::outside::machine::Machine;
@@ -40,7 +40,11 @@ impl Walker<'_> {
     fn mend(&mut self, what: Done) -> bool {
         self.minutes += what.minutes_after(self.done);
         self.done = self.done.and(what);
-        self.done.runs_safely(self.m)
+        let runs = self.done.runs_safely(self.m);
+        if !runs && what.has(Done::of([Verdict::ReMakeTheConnection])) {
+            self.toml = looks::joints_are("re-made", &self.toml);
+        }
+        runs
     }
 
     /// What a measurement shows now; what is known is not measured again.

@@ -21,6 +21,7 @@ enum Written {
     /// Under a heading that is there.
     Under(&'static str, String),
     Behind(String),
+    Joints(&'static str),
     Nothing,
 }
 
@@ -42,9 +43,20 @@ impl Seen {
                 toml.replacen(heading, &format!("{heading}{line}\n"), 1)
             }
             Written::Behind(entry) => format!("{toml}{entry}"),
+            Written::Joints(found) => joints_are(found, toml),
             Written::Nothing => toml.to_owned(),
         }
     }
+}
+
+/// A case file with what was found or done at the joints, in place of what was found before.
+pub fn joints_are(found: &str, toml: &str) -> String {
+    const TABLE: &str = "\n[history]\njoints = ";
+    let before = toml.split_once(TABLE).map(|(before, rest)| {
+        let after = rest.split_once('\n').map_or("", |(_, after)| after);
+        format!("{before}{after}")
+    });
+    format!("{}{TABLE}\"{found}\"\n", before.as_deref().unwrap_or(toml))
 }
 
 /// What a measurement shows.
@@ -80,7 +92,9 @@ pub fn seen(m: &Machine, measurement: Measurement, dice: &Dice) -> Seen {
             Seen::yes(differs, Written::Under("[protector]\n", line))
         }
         Measurement::LookAtTheJoints => {
-            Seen::yes(often(JOINT_SEEN, Fault::Joint), Written::Nothing)
+            let marks = often(JOINT_SEEN, Fault::Joint);
+            let found = if marks { "marks of heat" } else { "no marks" };
+            Seen::yes(marks, Written::Joints(found))
         }
         Measurement::RunningCurrent => reading(m.other_a, false),
         // Machines on one phase are not asked for it.
