@@ -112,6 +112,8 @@ pub enum Held {
     StaysOpen,
     /// Any: no current releases it before the strip melts.
     NeverReleases,
+    /// Not known: the metals' data do not reach so far.
+    OutOfRange,
 }
 
 impl PropertyName {

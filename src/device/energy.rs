@@ -126,6 +126,16 @@ impl Plant<'_> {
         self.powers(t, y).electrical_w - self.drive.current(t).0.powi(2) * motor_ohm
     }
 
+    /// Millivolt drop of the pole that drops most, V: what a meter across one pole shows. `None`
+    /// where no current flows.
+    pub fn drop_v(&self, t: f64, y: &[f64]) -> Option<f64> {
+        if let Some(poles) = &self.model.poles {
+            return poles.largest_drop_v(self, t, y);
+        }
+        let current_a = self.drive.current(t).0;
+        (current_a > 0.0).then(|| self.own_power_w(t, y) / current_a)
+    }
+
     /// Where the heat goes at a time and state. What is stored comes from the right-hand side of
     /// the heat equation, not from the other terms: that they add up is a check of both.
     pub fn heat_flows(&self, t: f64, y: &[f64]) -> HeatFlows {

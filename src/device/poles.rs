@@ -208,6 +208,16 @@ impl PoleNet {
         all
     }
 
+    /// The largest drop across one of them, V.
+    pub(super) fn largest_drop_v(&self, plant: &Plant<'_>, t: f64, y: &[f64]) -> Option<f64> {
+        let mut largest: Option<f64> = None;
+        self.each(&plant.model.layout, y, |_, pole, model, y| {
+            let drop = plant.of_pole(pole, model).drop_v(t, y);
+            largest = largest.into_iter().chain(drop).reduce(f64::max);
+        });
+        largest
+    }
+
     /// Where the heat of all poles goes.
     pub(super) fn heat_flows(&self, plant: &Plant<'_>, t: f64, y: &[f64]) -> HeatFlows {
         let mut all = HeatFlows::default();

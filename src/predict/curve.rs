@@ -107,6 +107,19 @@ pub(super) fn points(
     parallel::map(list, one, done).into_iter().collect()
 }
 
+/// An answer, where the metals' data reach over all it went through, or may be extrapolated.
+pub(super) fn within_data(
+    device: &Device,
+    case: &Case,
+    load: &Programme,
+    answer: Converged<RunAnswer>,
+    allow_extrapolation: bool,
+) -> Result<Converged<RunAnswer>, PredictError> {
+    let range_k = range_to_open_contacts(device, case, load, &answer)?;
+    check_ranges(device, allow_extrapolation, range_k, &mut Vec::new())?;
+    Ok(answer)
+}
+
 /// One point: what a run under this current would say.
 pub(super) fn point(
     device: &Device,
@@ -115,11 +128,8 @@ pub(super) fn point(
     allow_extrapolation: bool,
 ) -> Result<CurvePoint, PredictError> {
     let load = Programme::constant(current_a);
-    let answer = run(device, case, &load, false).and_then(|answer| {
-        let range_k = range_to_open_contacts(device, case, &load, &answer)?;
-        check_ranges(device, allow_extrapolation, range_k, &mut Vec::new())?;
-        Ok(answer)
-    });
+    let answer = run(device, case, &load, false)
+        .and_then(|answer| within_data(device, case, &load, answer, allow_extrapolation));
     let time = match answer {
         Ok(answer) => trip_time(&answer, &load, case),
         Err(PredictError::HotBeyondRelease { .. }) => TripTime::AlreadyOpen,

@@ -167,6 +167,7 @@ impl<'a> Known<'a> {
         }
         let (device, case) = (self.device, self.case);
         let (ask, load) = (&self.scenario.ask, &self.scenario.load);
+        let asked = (load, self.scenario.strip.allow_extrapolation);
         // The part as it is stands in the table too.
         let own = device.release.preload_loss;
         let mut losses = ask.losses.clone();
@@ -176,11 +177,11 @@ impl<'a> Known<'a> {
         }
         Ok(Tables {
             premature_reset: premature_reset(device, case, load, &ask.waits_s, &self.run.value)?,
-            preload_shift: preload_shift(device, case, load, &losses, progress)?,
+            preload_shift: preload_shift(device, case, asked, &losses, progress)?,
             ambient_correction: ambient_correction(
                 device,
                 case,
-                load,
+                asked,
                 &ask.ambients_k,
                 self.scenario.protector.reference_ambient_k,
                 progress,

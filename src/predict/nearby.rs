@@ -130,8 +130,8 @@ impl Nearby {
         Ok(pairs.into_iter().map(|pair| moves(pair?)).collect())
     }
 
-    /// How the power that the part takes at a current held for ever moves, W.
-    pub(crate) fn power(
+    /// How the drop across a pole at a current held for ever moves, V.
+    pub(crate) fn drop(
         &self,
         current_a: f64,
         air_k: f64,
@@ -143,11 +143,11 @@ impl Nearby {
             model: &model,
             drive,
         };
-        let power = |plant: &Plant<'_>, y: &[f64]| plant.own_power_w(0.0, y);
+        let drop = |plant: &Plant<'_>, y: &[f64]| plant.drop_v(0.0, y).unwrap_or(0.0);
         let moves = |pair: Pair| {
             let y = steady.as_ref()?;
             let slope = steady_moves(&plant, y, &pair.pull(drive, 0.0, y))?;
-            Some(pair.moves(drive, y, &slope, &power))
+            Some(pair.moves(drive, y, &slope, &drop))
         };
         let pairs = self.pairs_on(&model, fineness);
         Ok(pairs.into_iter().map(|pair| moves(pair?)).collect())

@@ -64,7 +64,10 @@ pub fn describe(
         flexivity_per_k: (bend(hot) - bend(flat)) * device.laws.thickness_m / (hot - flat),
         resistance_ohm: device.resistance_ohm(reference_k),
         power_at_rated_w,
-        drop_at_rated_mv: power_at_rated_w.map(|p| 1e3 * p / rated),
+        drop_at_rated_mv: steady
+            .as_ref()
+            .and_then(|y| plant.drop_v(0.0, y))
+            .map(|drop| 1e3 * drop),
         preload_share: mechanism.preload_share(compliance_m_per_n, loss),
         preload_loss: loss,
         release_travel_mm: 1e3 * mechanism.release_deflection_m(0.0, loss),

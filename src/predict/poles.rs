@@ -41,9 +41,9 @@ pub fn poles_record(
             case.rated_current_a,
             case.accuracy,
         )?;
-        let (trip_time, relatch_wait) = trip_and_wait(&device, case, load)?;
-        let cold = case.at_ambient(case.ambient_k()).from(Before::Cold);
         let allowed = scenario.strip.allow_extrapolation;
+        let (trip_time, relatch_wait) = trip_and_wait(&device, case, load, allowed)?;
+        let cold = case.at_ambient(case.ambient_k()).from(Before::Cold);
         Ok(PoleSet {
             loaded: loaded.clone(),
             trip_point: held(&point.value, point.error_relative),

@@ -1,11 +1,13 @@
 //! Tables against lost preload and against the ambient.
 
 use super::case::Case;
+use super::curve::within_data;
 use super::outcome::{AmbientCorrection, HeldCurrent, PreloadShift, PrematureReset, TripPoint};
 use super::records::{held, relatch_wait, trip_time};
 use super::run::{RunAnswer, run};
 use super::trip_point::{TripPointAnswer, trip_point, trip_temperature_k};
 use super::waits::premature;
+use super::warnings::check_ranges;
 use super::{PredictError, Progress, parallel};
 use crate::answer::{Estimate, Held, TripTime, Wait, WhyNever, WhyNotAsked};
 use crate::device::{Device, Fineness, Model};
@@ -92,13 +94,13 @@ pub fn trip_point_record(device: &Device, case: &Case) -> Result<PointReport, Pr
 pub fn preload_shift(
     device: &Device,
     case: &Case,
-    load: &Programme,
+    (load, allow_extrapolation): (&Programme, bool),
     losses: &[f64],
     progress: &mut Progress<'_>,
 ) -> Result<Vec<PreloadShift>, PredictError> {
     let rows = parallel::map(
         losses,
-        |loss| preload_row(device, case, load, *loss),
+        |loss| preload_row(device, case, (load, allow_extrapolation), *loss),
         &mut |n| {
             progress("preload shift", n as f64 / losses.len() as f64);
         },
@@ -106,13 +108,16 @@ pub fn preload_shift(
     rows.into_iter().collect()
 }
 
-/// Trip and wait under a load, for a row of a table.
+/// Trip and wait under a load, for a row of a table; as a run with the same air says them.
 pub(crate) fn trip_and_wait(
     device: &Device,
     case: &Case,
     load: &Programme,
+    allow_extrapolation: bool,
 ) -> Result<(TripTime, Wait), PredictError> {
-    Ok(match run(device, case, load, true) {
+    let answer = run(device, case, load, true)
+        .and_then(|answer| within_data(device, case, load, answer, allow_extrapolation));
+    Ok(match answer {
         Ok(answer) => (trip_time(&answer, load, case), relatch_wait(&answer.value)),
         Err(PredictError::HotBeyondRelease { .. }) => (
             TripTime::AlreadyOpen,
@@ -134,7 +139,7 @@ pub(crate) fn trip_and_wait(
 fn preload_row(
     device: &Device,
     case: &Case,
-    load: &Programme,
+    (load, allow_extrapolation): (&Programme, bool),
     loss: f64,
 ) -> Result<PreloadShift, PredictError> {
     let worn = device.with_loss(loss)?;
@@ -146,7 +151,7 @@ fn preload_row(
             end_element_m: worn.length_m,
         },
     );
-    let (trip_time, relatch_wait) = trip_and_wait(&worn, case, load)?;
+    let (trip_time, relatch_wait) = trip_and_wait(&worn, case, load, allow_extrapolation)?;
     Ok(PreloadShift {
         loss,
         trip_point: held(&point.value, point.error_relative),
@@ -160,7 +165,7 @@ fn preload_row(
 pub fn ambient_correction(
     device: &Device,
     case: &Case,
-    load: &Programme,
+    (load, allow_extrapolation): (&Programme, bool),
     ambients_k: &[f64],
     reference_k: f64,
     progress: &mut Progress<'_>,
@@ -170,7 +175,7 @@ pub fn ambient_correction(
         .current_a();
     let rows = parallel::map(
         ambients_k,
-        |k| ambient_row(device, case, load, *k, reference),
+        |k| ambient_row(device, case, (load, allow_extrapolation), *k, reference),
         &mut |n| {
             progress("ambient correction", n as f64 / ambients_k.len() as f64);
         },
@@ -181,10 +186,24 @@ pub fn ambient_correction(
 fn ambient_row(
     device: &Device,
     case: &Case,
-    load: &Programme,
+    (load, allow_extrapolation): (&Programme, bool),
     ambient_k: f64,
     reference_a: Option<f64>,
 ) -> Result<AmbientCorrection, PredictError> {
+    let air_k = (ambient_k, ambient_k);
+    if let Err(error) = check_ranges(device, allow_extrapolation, air_k, &mut Vec::new()) {
+        return Ok(AmbientCorrection {
+            ambient_c: ambient_k - ZERO_CELSIUS_K,
+            factor: None,
+            trip_point: Held::OutOfRange,
+            trip_time: TripTime::Failed {
+                why: error.in_a_row()?,
+            },
+            relatch_wait: Wait::NotAsked {
+                why: WhyNotAsked::Failed,
+            },
+        });
+    }
     let point = trip_point(device, ambient_k, case.rated_current_a, case.accuracy)?;
     let trip_point = held(&point.value, point.error_relative);
     let (trip_time, relatch_wait) = match trip_point {
@@ -194,7 +213,12 @@ fn ambient_row(
                 why: WhyNever::StaysWarm,
             },
         ),
-        _ => trip_and_wait(device, &case.at_ambient(ambient_k), load)?,
+        _ => trip_and_wait(
+            device,
+            &case.at_ambient(ambient_k),
+            load,
+            allow_extrapolation,
+        )?,
     };
     Ok(AmbientCorrection {
         ambient_c: ambient_k - ZERO_CELSIUS_K,

@@ -60,11 +60,12 @@ pub struct Part {
     pub width_mm: f64,
     /// Flexivity kappa h / dT between the flat temperature and the trip temperature, 1/K.
     pub flexivity_per_k: f64,
-    /// Resistance from terminal to terminal at the reference air, ohm.
+    /// Resistance from terminal to terminal of a pole at the reference air, ohm.
     pub resistance_ohm: f64,
-    /// Heat made at rated current in the steady state, W (`None` if it trips below its rating).
+    /// Heat made at rated current in the steady state, of all poles, W (`None` if it trips below its
+    /// rating).
     pub power_at_rated_w: Option<f64>,
-    /// Millivolt drop at rated current in the steady state, mV.
+    /// Millivolt drop at rated current in the steady state, across the pole that drops most, mV.
     pub drop_at_rated_mv: Option<f64>,
     /// Share of the release travel that the preload holds (latch), 0..1.
     pub preload_share: Option<f64>,

@@ -107,7 +107,7 @@ impl Rows<'_> {
         let stuck = self.part(worn, worn.stuck.1);
         let timed = |multiple: f64| {
             let load = Programme::constant(multiple * self.rated_a);
-            trip_and_wait(&stuck, &case, &load)
+            trip_and_wait(&stuck, &case, &load, true)
         };
         let ((twice, wait), (six, _)) = (timed(2.0)?, timed(6.0)?);
         let errors = [

@@ -178,8 +178,7 @@ impl Around<'_> {
         }
         if want.wanted == Wanted::Drop {
             let air_k = self.scenario.protector.reference_ambient_k;
-            let power = self.nearby.power(rated_a, air_k)?;
-            return Ok(power.into_iter().map(|p| Some(p? / rated_a)).collect());
+            return self.nearby.drop(rated_a, air_k);
         }
         let which = usize::from(want.wanted == Wanted::ResetWait);
         let current_a = self.current_a(want).unwrap_or(rated_a);

@@ -74,6 +74,7 @@ pub(crate) fn held(held: &Held, most_digits: usize) -> String {
         }
         Held::StaysOpen => word!("no current").to_owned(),
         Held::NeverReleases => word!("any current").to_owned(),
+        Held::OutOfRange => NONE.to_owned(),
     }
 }
 
@@ -83,5 +84,7 @@ pub(crate) fn held_why(held: &Held) -> Option<&'static str> {
         Held::UpTo(_) => None,
         Held::StaysOpen => Some(stays_open()),
         Held::NeverReleases => Some(never_releases()),
+        // Why stands beside the trip time.
+        Held::OutOfRange => None,
     }
 }
