@@ -263,6 +263,16 @@ impl Sign {
         ("trips_without_load", Sign::TripsWithoutLoad),
         ("does_not_latch_cold", Sign::LatchDoesNotHold),
     ];
+
+    /// Whether words say that there is no such sign: "no smell", "without soot".
+    pub fn is_denied(words: &str) -> bool {
+        const DENIALS: [&str; 14] = [
+            "no", "not", "none", "never", "without", "kein", "keine", "nicht", "ohne", "sin",
+            "ningún", "sans", "pas", "aucun",
+        ];
+        let first = words.split([' ', '_', '-']).find(|w| !w.is_empty());
+        first.is_some_and(|w| DENIALS.contains(&w.to_lowercase().as_str()))
+    }
 }
 
 /// Everything known of one case.

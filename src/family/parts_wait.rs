@@ -18,6 +18,9 @@ pub struct PartsWait {
     pub nineteen_of_twenty: Wait,
     /// Until ninety-nine of a hundred are.
     pub ninety_nine_of_hundred: Wait,
+    /// Until nine of ten of those are that ever are.
+    #[serde(default = "PartsWait::not_written")]
+    pub nine_of_ten_ready: Wait,
     /// Share of those that never are, however long one waits, 0..1.
     pub never: f64,
 }
@@ -32,7 +35,15 @@ impl PartsWait {
             nine_of_ten: wait,
             nineteen_of_twenty: wait,
             ninety_nine_of_hundred: wait,
+            nine_of_ten_ready: wait,
             never: 0.0,
+        }
+    }
+
+    /// What an older record does not say.
+    fn not_written() -> Wait {
+        Wait::NotAsked {
+            why: WhyNotAsked::Failed,
         }
     }
 
@@ -47,6 +58,7 @@ impl PartsWait {
             s if s.is_finite() => Wait::of(Estimate::of(s)),
             _ => Wait::Never { why },
         };
+        let ready = Weighted::new(waits.iter().copied().filter(|w| w.0.is_finite()));
         let total: f64 = waits.iter().map(|w| w.1).sum();
         let never = waits.iter().filter(|w| w.0.is_infinite());
         PartsWait {
@@ -55,6 +67,10 @@ impl PartsWait {
             nine_of_ten: at(0.9),
             nineteen_of_twenty: at(0.95),
             ninety_nine_of_hundred: at(0.99),
+            nine_of_ten_ready: match ready.is_empty() {
+                true => Wait::Never { why },
+                false => Wait::of(Estimate::of(ready.at(0.9))),
+            },
             never: never.fold(0.0, |sum, w| sum + w.1) / total,
         }
     }
@@ -75,6 +91,7 @@ mod tests {
         assert_eq!(some.one_in_twenty, Wait::None);
         assert_eq!(some.half.time_s(), Some(5.0));
         assert!(some.nine_of_ten.is_never());
+        assert_eq!(some.nine_of_ten_ready.time_s(), Some(6.0));
         let none = over(&[]);
         assert!(matches!(none.half, Wait::NotAsked { .. }));
         assert!(!none.half.is_never());

@@ -104,10 +104,10 @@ impl Said {
     pub fn after(self, text: &str) -> Result<f64, String> {
         let text = text.trim();
         let s = (self.0)(text.strip_prefix("after ").unwrap_or(text), Dimension::Time)?;
-        if (0.05..=1e5).contains(&s) {
+        if (0.001..=1e5).contains(&s) {
             Ok(s)
         } else {
-            Err("a time from 0.05 s to a day is meant, for example \"after 40 s\"".into())
+            Err("a time from 1 ms to a day is meant, for example \"after 40 s\"".into())
         }
     }
 

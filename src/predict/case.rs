@@ -65,6 +65,14 @@ impl Case {
         ambient_piece(&self.ambient, 0.0).0.at(0.0)
     }
 
+    /// Coldest and hottest ambient, K, where it changes.
+    pub fn ambient_range_k(&self) -> Option<[f64; 2]> {
+        let all = || self.ambient.iter().map(|(_, k)| *k);
+        let low = all().fold(f64::INFINITY, f64::min);
+        let high = all().fold(f64::NEG_INFINITY, f64::max);
+        (high > low).then_some([low, high])
+    }
+
     /// Session at time zero.
     pub fn start<'m>(
         &'m self,

@@ -43,6 +43,9 @@ pub fn describe(
         rated_current_a: rated,
         reference_ambient_c: reference_k - ZERO_CELSIUS_K,
         ambient_c: case.ambient_k() - ZERO_CELSIUS_K,
+        ambient_range_c: case
+            .ambient_range_k()
+            .map(|k| k.map(|k| k - ZERO_CELSIUS_K)),
         mechanism: device.release.mechanism.kind(),
         reset: device.release.reset,
         layer_alloys: device

@@ -46,6 +46,7 @@ pub fn compare_blocks(outcome: &CompareOutcome) -> Vec<Block> {
     let list = in_words(&outcome.cautions);
     let mut blocks = vec![
         Block::title(names.join(" | "), say!("relatch {}", outcome.version)),
+        cautions_at(&list, &[Place::Top]),
         answers(&outcome.scenarios).into(),
     ];
     let known = |s: &Compared| {
@@ -71,7 +72,10 @@ pub fn compare_blocks(outcome: &CompareOutcome) -> Vec<Block> {
         });
     }
     blocks.push(Block::note(words::one_at_a_time()));
-    blocks.push(cautions_at(&list, &[Place::End]));
+    blocks.push(cautions_at(
+        &list,
+        &[Place::BeforeWaits, Place::BesideWaits, Place::End],
+    ));
     blocks
 }
 
@@ -82,10 +86,7 @@ fn answers(scenarios: &[Compared]) -> Table {
     let table = Table::new("")
         .across()
         .text(word!("Scenario"), scenarios.iter().map(|s| s.name.clone()));
-    answered(table, &say).reasons(scenarios.iter().map(|s| {
-        let s = &s.summary;
-        words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
-    }))
+    answered(table, &say).reasons(scenarios.iter().map(|s| words::beside(&s.summary)))
 }
 
 /// One row a difference, then what they do together, then what is left over the sum.
@@ -130,11 +131,8 @@ fn causes(first: &Compared, other: &Compared, cause: &Cause) -> Table {
             alone.into_iter().chain([whole, rest]).map(cell),
         );
     }
-    table.reasons(changes.iter().map(|change| {
-        match &change.summary {
-            None => Some(words::not_alone().to_owned()),
-            Some(s) => words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait)
-                .or_else(|| words::trip_why(&s.trip_time)),
-        }
+    table.reasons(changes.iter().map(|change| match &change.summary {
+        None => Some(words::not_alone().to_owned()),
+        Some(s) => words::beside(s),
     }))
 }

@@ -200,7 +200,7 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
              turns on so little.",
             significant(part.length_mm, 3),
             significant(part.thickness_mm, 3),
-            significant(trip.release()?.tip_deflection_mm, 3)
+            significant(plot::drawn_strip::moved_mm(outcome)?, 3)
         ),
         "along_strip" => {
             let release = outcome
@@ -238,10 +238,11 @@ fn sentence(figure: &str, outcome: &Outcome) -> Option<String> {
                 .filter_map(|r| r.trips_after.time_s())
                 .collect();
             format!(
-                "Reset each time as soon as it catches, it carries the load for {}, then {}, and in \
-                 the end {}: the strip remembers.",
+                "Reset each time as soon as it catches, it carries the load for {}, then {}, and the \
+                 time no. {} for {}: the strip remembers.",
                 time(carried.first().copied())?,
                 time(carried.get(1).copied())?,
+                carried.len(),
                 time(carried.last().copied())?
             )
         }

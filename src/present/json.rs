@@ -75,7 +75,11 @@ pub fn worded(outcome: &Outcome) -> Result<Value, serde_json::Error> {
                 json!(words::metal_data(data)),
             );
         }
-        say(&mut value, "/trip/trips", json!(outcome.trip.trips()));
+        say(
+            &mut value,
+            "/trip/trips",
+            json!(outcome.trip.is_known().then(|| outcome.trip.trips())),
+        );
         say(&mut value, "/trip/text", json!(trip.first()));
         say(&mut value, "/trip_point/text", json!(trip.last()));
         say(

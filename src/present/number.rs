@@ -38,6 +38,16 @@ pub fn significant(value: f64, digits: usize) -> String {
     format!("{:.0}", (value / step).round() * step)
 }
 
+/// Digits, at least so many, that tell a number from another that is not the same.
+pub(crate) fn digits_apart(value: f64, other: f64, digits: usize) -> usize {
+    let same = |digits: &usize| significant(value, *digits) == significant(other, *digits);
+    let most = 8;
+    if value == other {
+        return digits;
+    }
+    (digits..most).find(|d| !same(d)).unwrap_or(most)
+}
+
 /// How small something is, as a power of ten: 1e-6.
 pub(crate) fn power_of_ten(value: f64, decimals: usize) -> String {
     marked(format!("{value:.decimals$e}"))

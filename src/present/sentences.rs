@@ -1,10 +1,10 @@
 //! The answers in sentences and in names with values, for every rendering that people read.
 
 use crate::answer::Wait;
-use crate::predict::{NotModelled, Outcome, Release, Trip, TripPoint};
+use crate::predict::{HeldCurrent, NotModelled, Outcome, Release, Trip, TripPoint};
 use crate::present::limits::{shared_source, verdict};
 use crate::present::number::{
-    NONE, celsius, digits, duration, finite, plain, signed, significant, with_unit,
+    NONE, celsius, digits, digits_apart, duration, finite, plain, signed, significant, with_unit,
 };
 use crate::present::words;
 
@@ -48,6 +48,14 @@ fn tripped(answer: &str, release: &Release) -> String {
     text + "."
 }
 
+/// What is held, with digits enough to tell it from a load that trips.
+pub(crate) fn held_amperes(outcome: &Outcome, held: &HeldCurrent) -> String {
+    let digits = digits(outcome.error_estimate.trip_point_relative);
+    let loaded = outcome.trip.release().map(|r| r.current_a);
+    let digits = loaded.map_or(digits, |a| digits_apart(held.current_a, a, digits));
+    significant(held.current_a, digits)
+}
+
 fn trip_point(outcome: &Outcome) -> String {
     let held = match &outcome.trip_point {
         TripPoint::UpTo(held) => held,
@@ -58,12 +66,14 @@ fn trip_point(outcome: &Outcome) -> String {
             return say!("It holds any current: {}.", words::never_releases());
         }
     };
-    let digits = digits(outcome.error_estimate.trip_point_relative);
     let mut text = say!(
         "It holds {} A for ever ({} x rated)",
-        significant(held.current_a, digits),
+        held_amperes(outcome, held),
         significant(held.multiple_of_rated, 3)
     );
+    if outcome.part.ambient_range_c.is_some() {
+        text += &say!(" in air of {} °C", plain(outcome.part.ambient_c));
+    }
     if held.multiple_of_rated < 1.0 {
         text += word!(", LESS THAN ITS RATING");
     }

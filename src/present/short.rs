@@ -2,7 +2,7 @@
 
 use super::block::html_part;
 use super::cautions::{Caution, cautions};
-use super::number::{celsius, digits, duration, finite, percent, signed, significant};
+use super::number::{celsius, digits, duration, finite, percent, plain, signed, significant};
 use super::{run, sentences, words};
 use crate::answer::{Place, Wait, WhyNotAsked};
 use crate::predict::{FirstToAct, Governs, Outcome, Release, Trip, TripPoint};
@@ -159,14 +159,16 @@ fn trip_point(o: &Outcome) -> Line {
         }
     };
     let mut note = say!("{} x rated", significant(held.multiple_of_rated, 3));
+    if o.part.ambient_range_c.is_some() {
+        note += &say!(" in air of {} °C", plain(o.part.ambient_c));
+    }
     if held.multiple_of_rated < 1.0 {
         note += word!(", LESS THAN ITS RATING");
     }
     if let Some(slope) = finite(held.per_kelvin_ambient_a) {
         note += &say!("; {} A per kelvin of air", signed(slope, 2));
     }
-    let digits = digits(o.error_estimate.trip_point_relative);
-    let value = format!("{} A", significant(held.current_a, digits));
+    let value = format!("{} A", sentences::held_amperes(o, held));
     line(name, "up_to", value, note)
 }
 
@@ -183,8 +185,16 @@ fn wait(o: &Outcome, wait: &Wait, [after, without]: [&'static str; 2], note: &st
         } => line(after, "later", "…".into(), why),
         Wait::NotAsked {
             why: WhyNotAsked::NoStartUp,
-        } => line(after, "not_asked", word!("not asked").into(), why),
-        _ => line(after, "not_known", word!("no answer").into(), why),
+        } => line(without, "not_asked", word!("not asked").into(), why),
+        Wait::NotAsked {
+            why: WhyNotAsked::DoesNotTrip,
+        } => line(
+            without,
+            "not_asked",
+            word!("not asked: it does not trip").into(),
+            why,
+        ),
+        _ => line(without, "not_known", word!("not known").into(), why),
     }
 }
 

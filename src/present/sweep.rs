@@ -162,10 +162,7 @@ fn answers(point: &Point) -> Vec<String> {
 /// Why a point lacks numbers.
 fn why(point: &Point) -> Option<String> {
     match &point.answer {
-        PointAnswer::Answered(s) => match s.trip_time {
-            TripTime::HoldsForEver => words::trip_why(&s.trip_time),
-            _ => words::row_why(&s.trip_point, &s.trip_time, &s.relatch_wait),
-        },
+        PointAnswer::Answered(s) => words::beside(s),
         PointAnswer::Impossible { why } => Some(words::impossible(why)),
         PointAnswer::Failed { why } => Some(why.clone()),
     }
@@ -186,13 +183,14 @@ pub fn sweep_blocks(outcome: &SweepOutcome) -> Vec<Block> {
     let list = in_words(&outcome.cautions);
     vec![
         Block::title(&outcome.scenario, below),
+        cautions_at(&list, &[Place::Top]),
         Block::sentence(words::swept(points.len(), trips)),
         rows(outcome).at_most(MOST_ROWS).into(),
         Block::note(match points.len() > MOST_ROWS {
             true => words::some_rows(),
             false => "",
         }),
-        cautions_at(&list, &[Place::End]),
+        cautions_at(&list, &[Place::BeforeWaits, Place::BesideWaits, Place::End]),
     ]
 }
 

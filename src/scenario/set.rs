@@ -4,7 +4,8 @@
 use super::rows::{Row, TABLES, Table, Value};
 use super::{ReadError, Scenario, read_text};
 use crate::diagnostic::{Problem, Report, nearest};
-use crate::quantity::Dimension;
+use crate::physics::closing_current::ClosingCurrent;
+use crate::quantity::{Dimension, Quantity};
 use std::ops::Range;
 use toml_edit::{Array, DocumentMut, Item, TableLike};
 
@@ -59,6 +60,9 @@ pub fn set(
     if values.is_empty() {
         return Ok((text.to_owned(), scenario));
     }
+    let closing = closing_too(&scenario, values);
+    let values: Vec<(&str, &str)> = values.iter().copied().chain(closing).collect();
+    let values = values.as_slice();
     let text = text.trim_start_matches('\u{feff}').replace("\r\n", "\n");
     let mut sheet = Sheet::new(values);
     let changed = match text.parse::<DocumentMut>() {
@@ -82,6 +86,26 @@ pub fn set(
         }
         Err(other) => Err(other),
     }
+}
+
+/// The current that it is closed onto, where the load that is set stands in its place: both were the
+/// same.
+fn closing_too<'v>(
+    scenario: &Scenario,
+    values: &[(&'v str, &'v str)],
+) -> Option<(&'v str, &'v str)> {
+    const CLOSING: &str = "closing.current";
+    let load = values.iter().find(|(path, _)| *path == "load.current")?;
+    let is_set = values.iter().any(|(path, _)| *path == CLOSING);
+    let closed_a = match scenario.closing.as_ref()?.current {
+        ClosingCurrent::Alternating { rms_a, .. } => rms_a,
+        ClosingCurrent::Direct { current_a, .. } => current_a,
+        _ => return None,
+    };
+    let begins_a = scenario.load.piece_after(0.0).at(0.0).0;
+    let is_a_current = Quantity::read(load.1, Dimension::Current).is_ok();
+    let is_the_same = is_a_current && (closed_a - begins_a).abs() <= 1e-9 * closed_a;
+    (is_the_same && !is_set).then_some((CLOSING, load.1))
 }
 
 /// What kind of number stands at a path; `None`: words, or a list.

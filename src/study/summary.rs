@@ -1,9 +1,9 @@
 //! What a scenario answers in a few numbers: for tables in which many scenarios stand one below the
 //! other.
 
-use crate::answer::{Estimate, Held, MetalData, TripTime, Wait};
+use crate::answer::{Caution, Estimate, Held, MetalData, TripTime, Wait};
 use crate::predict::{
-    AskMetals, Options, Outcome, PredictError, StressAcross, Trip, TripPoint, predict,
+    AskMetals, Options, Outcome, PredictError, StressAcross, Trip, TripPoint, Warning, predict,
 };
 use crate::scenario::Scenario;
 use serde::{Deserialize, Serialize};
@@ -30,6 +30,16 @@ pub struct Summary {
     pub stress_over_yield: Option<f64>,
     /// Drop at rated current in the steady state, mV.
     pub drop_at_rated_mv: Option<f64>,
+    /// Share of closings in which an instantaneous element opens it at once, 0..1; the numbers here
+    /// are those of the strip beside it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opens_at_once: Option<f64>,
+    /// Where these numbers should not be trusted blindly.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub warnings: Vec<Warning>,
+    /// Cautions of the prediction, most urgent first.
+    #[serde(skip)]
+    pub cautions: Vec<Caution>,
     /// What is known of the metals, where that was asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub metal_data: Option<MetalData>,
@@ -103,9 +113,21 @@ impl Summary {
             strip_peak_c: outcome.trip.release().map(|release| release.strip_peak_c),
             stress_over_yield: outcome.stress.as_ref().and_then(over_yield),
             drop_at_rated_mv: outcome.part.drop_at_rated_mv,
+            opens_at_once: outcome.magnetic.as_ref().map(|m| m.closing.probability),
+            warnings: outcome.warnings.clone(),
+            cautions: outcome.cautions.clone(),
             metal_data: outcome.metal_data.clone(),
         }
     }
+}
+
+/// The cautions of several predictions, each once, most urgent first.
+pub(crate) fn cautions_of<'s>(all: impl Iterator<Item = &'s Summary>) -> Vec<Caution> {
+    let mut list: Vec<Caution> = all.flat_map(|s| s.cautions.iter().copied()).collect();
+    list.push(Caution::ModelEstimate);
+    list.sort_by_key(|c| *c as u8);
+    list.dedup();
+    list
 }
 
 /// The largest stress over the yield strength of its layer; `None` where no strength is known.

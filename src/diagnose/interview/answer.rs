@@ -185,7 +185,8 @@ fn rating(answer: &str) -> Result<Vec<Lines>, String> {
 fn signs(lower: &str, is_no: bool) -> Result<Vec<Lines>, String> {
     let mut seen = Vec::new();
     let parts = lower.split([',', ';']).flat_map(|p| p.split(" and "));
-    for word in parts.map(str::trim).filter(|w| !w.is_empty() && !is_no) {
+    let said = |w: &&str| !w.is_empty() && !is_no && !Sign::is_denied(w);
+    for word in parts.map(str::trim).filter(said) {
         let key = word.replace([' ', '-'], "_");
         let known = || Sign::NAMES.iter().map(|(name, _)| *name);
         let found = known()

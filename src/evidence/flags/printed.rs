@@ -26,7 +26,7 @@ impl Gathered<'_> {
         let rated_a = nameplate.rated_current_a;
         let limits = |text: &str| limits(text, rated_a);
         if let Some(table) = self.asked("limits", flags.limits.as_ref(), limits) {
-            nameplate = nameplate.with_limits(table);
+            nameplate = nameplate.with_limits(table).at_air_of(table);
         }
         let reference = self.asked("reference-air", flags.reference_air.as_ref(), air);
         match reference {

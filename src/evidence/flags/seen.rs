@@ -80,6 +80,9 @@ fn written<T>(read: Result<T, String>, way: &str) -> Result<T, String> {
 
 fn sign(text: &str) -> Result<Sign, String> {
     let key = text.trim().to_lowercase().replace([' ', '-'], "_");
+    if Sign::is_denied(&key) {
+        return Err("that is no sign: leave the flag out where there is none".into());
+    }
     let is_said = |name: &str| key.contains(name) || key == "smoke" && name == "smell";
     if let Some((_, sign)) = Sign::NAMES.iter().find(|(name, _)| is_said(name)) {
         return Ok(*sign);
@@ -231,6 +234,28 @@ mod tests {
         assert!((sister.value - 0.072).abs() < 1e-12);
         let terminals = case.terminals.expect("terminals");
         assert!((terminals.hotter_k.value - 331.15).abs() < 1e-9);
+    }
+
+    #[test]
+    fn no_smell_is_no_sign() {
+        for said in [
+            "no smell",
+            "never trips at once cold",
+            "Ohne Geruch",
+            "no_soot",
+        ] {
+            assert!(sign(said).is_err(), "{said}");
+        }
+        assert_eq!(sign("does not latch cold"), Ok(Sign::LatchDoesNotHold));
+    }
+
+    #[test]
+    fn what_was_found_at_the_joints_and_the_marking_is_part_of_the_case() {
+        let mut flags = flags();
+        (flags.joints, flags.marking) = (Some("no marks".into()), Some("differs".into()));
+        let case = from_flags(&flags).expect("a case");
+        assert_eq!(case.joints, Some(Joints::NoMarks));
+        assert_eq!(case.marking_agrees, Some(false));
     }
 
     #[test]

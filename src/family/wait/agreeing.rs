@@ -20,6 +20,13 @@ const LEAST: f64 = 0.02;
 /// Weight over the mean one below which a part is not followed further: all of them together are
 /// less than this.
 const LIGHT: f64 = 1e-3;
+/// A reading that was not taken up to the trip counts as so much more (a maker's note: meters that
+/// respond to the average read up to 40 % low).
+const MAY_BE_LOW: f64 = 1.6;
+/// Part of the way to release that a worn part may have lost.
+const MOST_LOST: f64 = 0.5;
+/// A trip that comes so many times later than the latest sound part is no reading's slip.
+const LATE: f64 = 3.0;
 /// Parts that must agree with what was timed before they speak for the others.
 const ENOUGH: f64 = 5.0;
 
@@ -58,7 +65,11 @@ pub(super) fn agreeing(
     let prior: Vec<f64> = drawn.iter().map(|d| 1.0 / roughly(d)).collect();
     let weights: Vec<f64> = prior.iter().zip(&agree).map(|(p, a)| p * a).collect();
     match Agreement::of(&agree, &weights) {
-        Agreement::NoPartAgrees => (drawn, prior, Agreement::NoPartAgrees),
+        Agreement::NoPartAgrees => {
+            let all = draws(family, DRAWS_TIMED);
+            let found = outside(family, &all, question).unwrap_or(Agreement::NoPartAgrees);
+            (drawn, prior, found)
+        }
         narrowed => {
             let least = LIGHT * weights.iter().sum::<f64>() / weights.len() as f64;
             let both = drawn.into_iter().zip(weights);
@@ -66,6 +77,23 @@ pub(super) fn agreeing(
             (drawn, weights, narrowed)
         }
     }
+}
+
+/// Whether the trip that was timed lies outside of what any part does, far enough that neither a
+/// reading nor wear of a part that still protects explains it.
+fn outside(family: &Family, all: &[Drawn], question: &WaitQuestion) -> Option<Agreement> {
+    let (seen_s, seen_a) = question.timed.trip?;
+    let multiple = seen_a / question.nameplate.rated_current_a;
+    let times = all.iter().map(|d| family.cold_trip_s(*d, multiple));
+    let (soonest_s, latest_s) = times.fold((f64::INFINITY, 0.0_f64), |(low, high), s| {
+        (low.min(s), high.max(s))
+    });
+    // Without loss of heat a time goes with the square of the current; a reading may be so low.
+    let soonest_s = soonest_s / (MAY_BE_LOW * MAY_BE_LOW);
+    if seen_s < soonest_s * (1.0 - MOST_LOST) {
+        return Some(Agreement::TooSoon { soonest_s });
+    }
+    (seen_s > LATE * latest_s).then_some(Agreement::TooLate { latest_s })
 }
 
 impl Agreement {

@@ -41,6 +41,16 @@ pub enum Agreement {
     },
     /// Too few sound parts of the family agree: the answer is that of all of them.
     NoPartAgrees,
+    /// The trip came sooner than a heated strip of this rating can: nothing is to be reset.
+    TooSoon {
+        /// The soonest that any can, s.
+        soonest_s: f64,
+    },
+    /// The trip came later than any sound part of this rating lets it.
+    TooLate {
+        /// The latest of them, s.
+        latest_s: f64,
+    },
 }
 
 /// The answer.

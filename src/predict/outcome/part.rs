@@ -42,6 +42,10 @@ pub struct Part {
     pub reference_ambient_c: f64,
     /// Air in the scenario at time zero, degC.
     pub ambient_c: f64,
+    /// Coldest and hottest air in the scenario, degC, where it changes; answers beside the run are those
+    /// of its first moment.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ambient_range_c: Option<[f64; 2]>,
     /// What the strip releases.
     pub mechanism: MechanismKind,
     /// Who closes it again.

@@ -150,6 +150,11 @@ impl Trip {
         }
     }
 
+    /// Whether it is known if it ever trips.
+    pub fn is_known(&self) -> bool {
+        !matches!(self, Self::NotWithin { .. })
+    }
+
     /// Whether it trips.
     pub fn trips(&self) -> bool {
         self.release().is_some()

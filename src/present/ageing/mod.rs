@@ -28,6 +28,10 @@ pub fn age_blocks(outcome: &AgeOutcome) -> Vec<Block> {
     blocks.push(sensitivity(outcome));
     blocks.push(Block::heading(word!("4  Drift")));
     blocks.push(drift(outcome).into());
+    blocks.push(Block::sentence(say!(
+        "All from cold in air of {} °C, the reference; \"in service\" in the air of the duty.",
+        plain(outcome.reference_ambient_c)
+    )));
     blocks.push(Block::sentence(covered(outcome)));
     blocks.push(Block::heading(word!(
         "5  What the spring goes through in a year"

@@ -99,17 +99,7 @@ pub(super) fn live(outcome: &Outcome, sheet: Sheet) -> Option<Figure> {
 
 fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
     let part = &outcome.part;
-    let drawable = |s: &&Shape| s.x_mm.len() > 4 && s.x_mm.len() == s.y_mm.len();
-    let cold = outcome.shapes.iter().find(drawable);
-    let at_release = |s: &&Shape| drawable(s) && s.moment == crate::predict::Moment::Release;
-    let bent = outcome
-        .shapes
-        .iter()
-        .find(at_release)
-        .or(outcome.shapes.iter().rfind(drawable));
-    let (Some(cold), Some(bent)) = (cold, bent) else {
-        return None;
-    };
+    let (cold, bent) = cold_and_bent(outcome)?;
     if part.layer_thicknesses_mm.is_empty() || !(part.length_mm > 0.0) {
         return None;
     }
@@ -285,6 +275,21 @@ fn layer_words(outcome: &Outcome, k: usize) -> String {
 }
 
 /// How far the point that moves most has moved, mm.
+/// The shapes that are drawn: as it starts, and at release or the last.
+fn cold_and_bent(outcome: &Outcome) -> Option<(&Shape, &Shape)> {
+    let drawable = |s: &&Shape| s.x_mm.len() > 4 && s.x_mm.len() == s.y_mm.len();
+    let mut shapes = outcome.shapes.iter().filter(drawable);
+    let cold = shapes.next()?;
+    let rest = || outcome.shapes.iter().filter(drawable);
+    let bent = rest().find(|s| s.moment == crate::predict::Moment::Release);
+    Some((cold, bent.or(rest().next_back())?))
+}
+
+/// How far it moves between the two shapes that are drawn, mm.
+pub(in crate::present) fn moved_mm(outcome: &Outcome) -> Option<f64> {
+    cold_and_bent(outcome).map(|(cold, bent)| moved(cold, bent))
+}
+
 fn moved(cold: &Shape, bent: &Shape) -> f64 {
     let pairs = cold.y_mm.iter().zip(&bent.y_mm);
     pairs.map(|(a, b)| (b - a).abs()).fold(0.0, f64::max)

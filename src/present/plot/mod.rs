@@ -11,7 +11,7 @@ mod cool_down;
 mod course_panels;
 mod diagnosis;
 mod dial;
-mod drawn_strip;
+pub(super) mod drawn_strip;
 mod drift;
 mod failures;
 mod feasible;

@@ -19,7 +19,10 @@ pub(in crate::present) fn head(outcome: &Outcome) -> Block {
     let below = say!(
         "{}; air {} °C, rating stated for {} °C; relatch {}{}",
         words::part_line(part.rated_current_a, part.mechanism, part.reset),
-        plain(part.ambient_c),
+        match part.ambient_range_c {
+            Some([low, high]) => say!("{} to {}", plain(low), plain(high)),
+            None => plain(part.ambient_c),
+        },
         plain(part.reference_ambient_c),
         outcome.version,
         words::changed(&outcome.changed)

@@ -4,7 +4,7 @@ use super::differences::{Difference, differences, taken_over};
 use crate::answer::{Caution, Estimate, Failed, TripTime, Wait, WhyNotAsked};
 use crate::predict::{PredictError, Progress, currents, parallel, under};
 use crate::scenario::{Scenario, read_text};
-use crate::study::summary::Summary;
+use crate::study::summary::{Summary, cautions_of};
 use serde::{Deserialize, Serialize};
 
 /// Currents of a curve.
@@ -103,12 +103,13 @@ pub fn compare(
             });
         }
     }
+    let cautions = cautions_of(scenarios.iter().map(|s| &s.summary));
     Ok(CompareOutcome {
         format: 1,
         version: env!("CARGO_PKG_VERSION").into(),
         scenarios,
         causes,
-        cautions: vec![Caution::ModelEstimate],
+        cautions,
     })
 }
 

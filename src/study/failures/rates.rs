@@ -91,6 +91,13 @@ impl Rates<'_> {
             });
             before = Some((*years, failed.share));
         }
+        // What has failed by a year has failed by the next one too.
+        for k in 1..rows.len() {
+            rows[k].failed.low = rows[k].failed.low.max(rows[k - 1].failed.low);
+        }
+        for k in (1..rows.len()).rev() {
+            rows[k - 1].failed.high = rows[k - 1].failed.high.min(rows[k].failed.high);
+        }
         rows
     }
 

@@ -5,7 +5,7 @@ use super::over::{Axis, Over};
 use crate::answer::Caution;
 use crate::predict::{PredictError, parallel};
 use crate::scenario::{ReadError, Scenario, set};
-use crate::study::summary::Summary;
+use crate::study::summary::{Summary, cautions_of};
 use serde::{Deserialize, Serialize};
 
 /// Most points of a sweep.
@@ -223,6 +223,7 @@ impl Sweep {
     }
 
     pub(super) fn outcome(&self, points: Vec<Point>) -> SweepOutcome {
+        let cautions = cautions_of(points.iter().filter_map(Point::summary));
         SweepOutcome {
             format: 1,
             version: env!("CARGO_PKG_VERSION").into(),
@@ -232,7 +233,7 @@ impl Sweep {
             axes: self.axes.clone(),
             zipped: self.zipped,
             points,
-            cautions: vec![Caution::ModelEstimate],
+            cautions,
         }
     }
 }

@@ -1,5 +1,6 @@
 //! A wait that is counted down.
 
+use super::family::counted;
 use super::wait::wait_why;
 use crate::answer::Wait;
 use crate::family::{LeftOut, WaitAnswer};
@@ -13,14 +14,16 @@ pub fn countdown(answer: &WaitAnswer) -> Result<Vec<(f64, &'static str)>, String
             (3600.0, word!("motors have usually cooled")),
         ]);
     }
-    let asks_start = !matches!(answer.start.half, Wait::NotAsked { .. });
-    let all = if asks_start {
-        &answer.start
-    } else {
-        &answer.reset
+    let all = counted(answer);
+    let most = match all.nine_of_ten.is_never() {
+        true => (
+            all.nine_of_ten_ready,
+            word!("nine of ten of those that ever hold do"),
+        ),
+        false => (all.nine_of_ten, word!("nine of ten such parts hold")),
     };
     let targets: Vec<(f64, &str)> = [
-        (all.nine_of_ten, word!("nine of ten such parts hold")),
+        most,
         (
             all.ninety_nine_of_hundred,
             word!("ninety-nine of a hundred hold"),

@@ -121,7 +121,7 @@ pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
                 .into()
         }
         Verdict::NotEnoughEvidence => say!(
-            "Most likely so far: {} ({}).",
+            "What is likeliest to help so far: {} ({}).",
             advice(&diagnosis.likely),
             percent(diagnosis.confidence)
         ),

@@ -4,7 +4,7 @@ use super::{capital, never, no_wait, wait, wait_why};
 use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::diagnose::Waits;
 use crate::family::{Agreement, Instantaneous, LeftOpen, LeftOut, PartsWait, WaitAnswer};
-use crate::present::number::{percent, plain};
+use crate::present::number::{duration, percent, plain};
 use crate::standards::{Band, covered};
 
 /// The wait in one line.
@@ -15,12 +15,32 @@ pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
         None => None,
     };
     let strip = strip.unwrap_or_else(|| strip_headline(answer));
+    match answer.timed {
+        Agreement::TooSoon { soonest_s } => {
+            return say!(
+                "NO: no heated strip of this rating trips so soon (before {}). Do not reset: look for a short circuit or \
+                 an earth fault, dead.",
+                duration(soonest_s, 2)
+            );
+        }
+        Agreement::TooLate { latest_s } => {
+            return say!(
+                "NO: sound parts of this rating have all tripped by {}. This one protects nothing: take it out of service.",
+                duration(latest_s, 2)
+            );
+        }
+        _ => {}
+    }
+    let never_at_all = counted(answer).half.is_never();
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         // Pumps 10 to 20 min, vacuum cleaners 30 min, air compressors 30 to 60 min (trade pages and
         // a service guide).
-        say!(
-            "WAIT 10 min to 1 h, until the motor has cooled: its heat rules here. The strip alone: {strip}"
-        ; strip)
+        match never_at_all {
+            true => say!("{strip} On a motor besides: its heat stays 10 min to 1 h."; strip),
+            false => say!(
+                "WAIT 10 min to 1 h, until the motor has cooled: its heat rules here. The strip alone: {strip}"
+            ; strip),
+        }
     } else {
         strip
     }
@@ -112,12 +132,31 @@ fn element_acts(element: &Instantaneous, answer: &WaitAnswer) -> Vec<String> {
     said
 }
 
+/// Waits that the headline says and a count goes down to.
+pub(super) fn counted(answer: &WaitAnswer) -> &PartsWait {
+    match &answer.instantaneous {
+        Some(element) if is_its_own(answer, element) && at_once(element).is_some() => {
+            &element.reset
+        }
+        _ => strips(answer),
+    }
+}
+
+fn strips(answer: &WaitAnswer) -> &PartsWait {
+    let asks_start = !matches!(answer.start.half, Wait::NotAsked { .. });
+    match asks_start && !answer.closes_by_itself {
+        true => &answer.start,
+        false => &answer.reset,
+    }
+}
+
 fn strip_headline(answer: &WaitAnswer) -> String {
     let asks_start = !matches!(answer.start.half, Wait::NotAsked { .. });
-    let (all, ready): (&PartsWait, _) = match asks_start {
-        _ if answer.closes_by_itself => (&answer.reset, word!("have closed by themselves")),
-        true => (&answer.start, word!("start again")),
-        false => (&answer.reset, word!("hold")),
+    let all = strips(answer);
+    let ready = match asks_start {
+        _ if answer.closes_by_itself => word!("have closed by themselves"),
+        true => word!("start again"),
+        false => word!("hold"),
     };
     let those = || {
         let worst = &all.ninety_nine_of_hundred;
@@ -149,10 +188,10 @@ fn strip_headline(answer: &WaitAnswer) -> String {
                 }
             }
         }
-        (half, Wait::Never { .. }) => {
+        (_, Wait::Never { .. }) => {
             say!(
-                "{}: half of such parts {ready} then; {}.",
-                how_long(&half),
+                "{}: nine of ten of those that ever {ready} do then; {}.",
+                how_long(&all.nine_of_ten_ready),
                 those()
             ; ready)
         }
@@ -236,6 +275,10 @@ fn parts_wait(all: &PartsWait, why: &str) -> String {
             wait(half, 2),
             wait(longer, 2)
         ; never),
+        (_, Wait::Never { .. }) => say!(
+            "after {} (nine of ten of those that ever do){never}",
+            wait(&all.nine_of_ten_ready, 2)
+        ; never),
         (half, _) => say!("after {}{never}", wait(half, 2); never),
     }
 }
@@ -258,7 +301,7 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
              protector, or a part that is not sound. The waits are those of all parts.")
                 .to_owned(),
         ),
-        Agreement::Nothing => {}
+        Agreement::Nothing | Agreement::TooSoon { .. } | Agreement::TooLate { .. } => {}
     }
     if let Some(element) = &answer.instantaneous {
         said.extend(element_acts(element, answer));

@@ -57,7 +57,11 @@ pub(crate) fn property(of: PropertyName) -> &'static str {
 /// From one number to another, with the unit once where both have the same.
 fn between(low: &str, high: &str) -> String {
     let short = match (low.rsplit_once(' '), high.rsplit_once(' ')) {
-        (Some((number, unit)), Some((_, same))) if unit == same && !number.contains(' ') => number,
+        (Some((number, unit)), Some((_, same)))
+            if unit == same && [low, high].iter().all(|t| t.matches(' ').count() == 1) =>
+        {
+            number
+        }
         _ => low,
     };
     say!("{short} to {high}"; short, high)

@@ -101,12 +101,32 @@ pub(crate) use warning::{not_modelled, warning};
 pub(crate) use watched::{carried, event_flag, reading};
 
 use crate::answer::{Held, TripTime, Wait};
+use crate::present::number::percent;
+use crate::study::summary::Summary;
 
 /// Why a row of a table lacks numbers. That it holds is said by the row itself.
 pub(crate) fn row_why(point: &Held, trip: &TripTime, relatch: &Wait) -> Option<String> {
     let held = held_why(point).map(str::to_owned);
     let tripped = || trip_why(trip).filter(|_| *trip != TripTime::HoldsForEver);
     held.or_else(tripped).or_else(|| wait_why(relatch))
+}
+
+/// What belongs beside the numbers of a prediction among several: who acts before the strip, why a
+/// number is missing, warnings.
+pub(crate) fn beside(s: &Summary) -> Option<String> {
+    let opens = s.opens_at_once.filter(|p| *p >= 0.005).map(|p| {
+        say!(
+            "the instantaneous element opens it at once in {} of closings; the numbers are the strip's",
+            percent(p)
+        )
+    });
+    let missing = match s.trip_time {
+        TripTime::HoldsForEver => trip_why(&s.trip_time),
+        _ => row_why(&s.trip_point, &s.trip_time, &s.relatch_wait),
+    };
+    let warned = s.warnings.iter().map(warning);
+    let all: Vec<String> = opens.into_iter().chain(missing).chain(warned).collect();
+    (!all.is_empty()).then(|| all.join("; "))
 }
 
 /// What never comes, everywhere.
