@@ -165,6 +165,13 @@ impl<'m, 'w> Player<'m, 'w> {
                 programme,
                 longest_s: own,
             } => {
+                if self.session.phase == Phase::Open && self.reset_was_refused() {
+                    // Nothing flows: it stays open while the load would run.
+                    if own.is_finite() {
+                        self.wait_open(*own)?;
+                    }
+                    return Ok(());
+                }
                 if self.session.phase == Phase::Open {
                     return Err(PredictError::History(format!(
                         "the history runs the load at {now:.3} s, but the contacts are open; put a \
@@ -210,6 +217,16 @@ impl<'m, 'w> Player<'m, 'w> {
         }
         self.session.t = self.session.t.max(until);
         Ok(())
+    }
+
+    /// Whether a reset came too early since the contacts opened.
+    fn reset_was_refused(&self) -> bool {
+        let mut since = self.events.iter().rev();
+        since.find_map(|e| match e.event {
+            Event::ResetRefused => Some(true),
+            Event::ContactsOpen => Some(false),
+            _ => None,
+        }) == Some(true)
     }
 
     fn reset_by_hand(&mut self, now: f64) {

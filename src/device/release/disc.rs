@@ -1,7 +1,7 @@
 //! A disc on the grid: its shell at the temperatures of rim, faces and contact, and its distance
 //! from either fold.
 
-use super::{Gauge, Kept, Outline, ReleaseMechanism};
+use super::{Gauge, Kept, Outline, ReleaseMechanism, on_the_branch};
 use crate::device::{Device, Grid, Model};
 use crate::physics::shell::{Course, Shell, ShellGrid, one_term};
 use crate::scenario::Disc;
@@ -160,8 +160,12 @@ impl Disc {
             return Vec::new();
         };
         let course = if closed { &parts.closed } else { &parts.open };
-        let heights = self.shell_at(on, parts, y, closed).heights(course, closed);
-        heights.into_iter().map(|h| h * self.radius_m).collect()
+        let heights = |y: &[f64]| self.shell_at(on, parts, y, closed).heights(course, closed);
+        // With the contacts closed the middle is above the rim, with open ones below it.
+        let stands = |h: &Vec<f64>| h.first().is_some_and(|h| (*h > 0.0) == closed);
+        let seen = on_the_branch(on, y, closed, |y| Some(heights(y)).filter(stands));
+        let seen = seen.unwrap_or_else(|| heights(y));
+        seen.into_iter().map(|h| h * self.radius_m).collect()
     }
 
     /// How it turns over at one temperature throughout, from high above the rim to below it: with

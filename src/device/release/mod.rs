@@ -36,6 +36,27 @@ impl Gauge {
     pub const RELEASE: Gauge = Gauge::Release { in_hand_m: 0.0 };
 }
 
+/// What is seen of a branch at a state, or a hair short of its snap: at the snap the branch may be
+/// gone to the last digits. What is closed snaps by heat, what is open by cold.
+fn on_the_branch<T>(
+    on: &Model,
+    y: &[f64],
+    closed: bool,
+    seen: impl Fn(&[f64]) -> Option<T>,
+) -> Option<T> {
+    let flat_k = on.device.laws.flat_temperature_k;
+    let short_of = |part: f64| -> Vec<f64> {
+        let factor = if closed { 1.0 - part } else { 1.0 + part };
+        let mut y = y.to_vec();
+        for k in &mut y[..on.layout.strip] {
+            *k = flat_k + factor * (*k - flat_k);
+        }
+        y
+    };
+    let hairs = [0.0, 1e-6, 1e-5, 1e-4, 1e-3].into_iter();
+    hairs.map(short_of).find_map(|y| seen(&y))
+}
+
 /// An event function that is a sum over the strip: what registers can add up.
 #[derive(Debug, Clone, Copy)]
 pub struct Push {

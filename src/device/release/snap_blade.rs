@@ -1,6 +1,6 @@
 //! A snap blade on the grid: its modes, its margins and its drawn height.
 
-use super::{AtSnap, Gauge, Outline, ReleaseMechanism};
+use super::{AtSnap, Gauge, Outline, ReleaseMechanism, on_the_branch};
 use crate::device::{Device, Grid, Model};
 use crate::physics::snap_blade::one_term::OneTermBlade;
 use crate::physics::snap_blade::{BladeState, Fold, SnapBlade as Arch};
@@ -59,9 +59,11 @@ impl ReleaseMechanism for SnapBlade {
     }
 
     fn seen_m(&self, on: &Model, y: &[f64], current_squared: f64, closed: bool) -> f64 {
-        // At the snap the branch it leaves is gone; it lies on the other one.
-        let rise = |closed| self.standing_rise_m(on, y, current_squared, closed);
-        rise(closed).or_else(|| rise(!closed)).unwrap_or(0.0)
+        // Past the snap the branch it leaves is gone; it lies on the other one.
+        let rise = |y: &[f64], closed| self.standing_rise_m(on, y, current_squared, closed);
+        on_the_branch(on, y, closed, |y| rise(y, closed))
+            .or_else(|| rise(y, !closed))
+            .unwrap_or(0.0)
     }
 
     fn outline(&self, on: &Model, y: &[f64], current_squared: f64, closed: bool) -> Outline {
@@ -160,16 +162,19 @@ impl SnapBlade {
         closed: bool,
         x_m: &[f64],
     ) -> Vec<f64> {
-        let modes = curvature_modes(on, y, current_squared);
-        let arch = self.arch(on, y, &modes);
-        // Just past a snap the branch asked for is gone; the blade lies on the other one.
-        let state = if closed {
-            arch.closed_state().or_else(|| arch.snapped_state())
-        } else {
-            arch.snapped_state().or_else(|| arch.closed_state())
+        let heights = |y: &[f64], closed: bool| -> Option<Vec<f64>> {
+            let modes = curvature_modes(on, y, current_squared);
+            let arch = self.arch(on, y, &modes);
+            let state = match closed {
+                true => arch.closed_state(),
+                false => arch.snapped_state(),
+            }?;
+            Some(x_m.iter().map(|x| arch.height_m(*x, &state)).collect())
         };
-        let height = |x| state.as_ref().map_or(0.0, |s| arch.height_m(x, s));
-        x_m.iter().map(|x| height(*x)).collect()
+        // Past a snap the branch asked for is gone; the blade lies on the other one.
+        on_the_branch(on, y, closed, |y| heights(y, closed))
+            .or_else(|| heights(y, !closed))
+            .unwrap_or_else(|| vec![0.0; x_m.len()])
     }
 
     /// The shallow arch that it is at these temperatures.
