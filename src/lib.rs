@@ -246,6 +246,25 @@ pub mod answers {
     };
 }
 
+/// Why there is no answer: the error of each function, to be matched.
+pub mod errors {
+    #[doc(inline)]
+    pub use crate::device::DeviceError;
+    #[doc(inline)]
+    pub use crate::family::{FamilyError, FitError};
+    #[doc(no_inline)]
+    pub use crate::predict::PredictError;
+    #[doc(no_inline)]
+    pub use crate::scenario::ReadError;
+    #[doc(inline)]
+    pub use crate::solve::Failure as IntegrationFailure;
+    #[doc(inline)]
+    pub use crate::study::{
+        ageing::AgeError, by_hand::ByHandError, design::DesignError, failures::FailuresError,
+        population::VaryError, sweep::SweepError,
+    };
+}
+
 /// What figures are drawn of, what tables list in full and how it was computed: nobody has to name
 /// it to ask or to judge an answer.
 #[doc(hidden)]
@@ -256,7 +275,7 @@ pub mod details {
         Otherwise, State as PartState, StillOpen, Waits,
     };
     pub use crate::evidence::{AirPlace, Drop, StartSeen, Supply, Taken, Terminals, Waveform};
-    pub use crate::family::{Assumed, FamilyError, FitError, LeftOpen, LeftOut};
+    pub use crate::family::{Assumed, LeftOpen, LeftOut};
     pub use crate::material::{Expansion, Law, Property};
     pub use crate::predict::{
         Across, AlongStrip, BandCheck, CableAnswer, ClosingAnswer, ClosingLaw, ComputedWith,
@@ -272,17 +291,14 @@ pub mod details {
         ShuntNode, ThroughThickness, Tolerance,
     };
     pub use crate::study::ageing::{
-        AgeEffort, AgeError, AgeErrors, AgeNotModelled, ByYear, Covered, DateAt, Drawn, DutyRecord,
-        NoFit, NoLives, NoRow, Sensitivity, WeibullRecord,
+        AgeEffort, AgeErrors, AgeNotModelled, ByYear, Covered, DateAt, Drawn, DutyRecord, NoFit,
+        NoLives, NoRow, Sensitivity, WeibullRecord,
     };
-    pub use crate::study::by_hand::ByHandError;
-    pub use crate::study::design::DesignError;
-    pub use crate::study::failures::{Computed as FailuresComputed, FailuresError};
+    pub use crate::study::failures::Computed as FailuresComputed;
     pub use crate::study::population::{
         AccuracyRecord, BandRecord, DemandFrom, Design, IndexRecord, InputRecord, InputShape,
-        LoadRecord, SetAt, SidesRecord, SpreadRecord, TornadoRecord, VaryError,
+        LoadRecord, SetAt, SidesRecord, SpreadRecord, TornadoRecord,
     };
-    pub use crate::study::sweep::SweepError;
 }
 
 /// What a scenario is made of: the protector, its place and its load.

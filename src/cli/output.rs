@@ -14,6 +14,11 @@ pub fn fold(text: &str) -> Result<(), Failure> {
     print(&screen().folded(text))
 }
 
+/// Columns of what is printed.
+pub fn columns() -> usize {
+    screen().columns()
+}
+
 fn screen() -> Screen {
     let found = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
     screen_of(std::io::stdout().is_terminal(), found, |name| {

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::failure::say;
-use super::output::print;
+use super::output::{columns, print};
 use crate::diagnose::{Feed, Line, SoundParts, Watch};
 use crate::evidence::{Air, AirPlace, Flags, LogQuestions, before_a_log};
 use crate::family::Family;
@@ -218,7 +218,7 @@ impl Screen {
 
     fn head(&mut self, rated_current_a: f64, air_k: f64, parts: usize) -> Result<(), Failure> {
         if !self.json {
-            return self.tell(&watch_head(rated_current_a, air_k, parts));
+            return self.tell(&watch_head(rated_current_a, air_k, parts, columns()));
         }
         let cautions = cautions::over_a_watch()
             .into_iter()
@@ -245,7 +245,7 @@ impl Screen {
         if self.json {
             return print(&format!("{}\n", json_line(line)?));
         }
-        self.tell(&watch_line(line))
+        self.tell(&watch_line(line, columns()))
     }
 
     fn wiped(&mut self) -> String {
@@ -261,7 +261,7 @@ impl Screen {
             return Ok(());
         }
         self.printed = Some(Instant::now());
-        let state = watch_status(&watch.status(silent_s));
+        let state = watch_status(&watch.status(silent_s), columns());
         if !self.terminal {
             if state == self.state {
                 return Ok(());
@@ -280,7 +280,7 @@ impl Screen {
         if self.json {
             return print(&format!("{}\n", json_line(&status)?));
         }
-        self.tell(&format!("{}\n", watch_status(&status)))
+        self.tell(&format!("{}\n", watch_status(&status, columns())))
     }
 }
 

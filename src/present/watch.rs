@@ -7,12 +7,13 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::cautions::{after_a_fall, over_a_watch};
 use crate::present::number::{duration, fixed, plain, significant};
 
-/// Columns of a line.
-const WIDTH: usize = 98;
+/// Columns of a line at most: longer ones are hard to follow.
+const MOST_COLUMNS: usize = 98;
 
 /// What stands over a log that is followed: whose parts they are, and that all of it is an
 /// estimate.
-pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String {
+pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize, columns: usize) -> String {
+    let wrapped = |first: &str, text: &str| wrapped(first, text, columns);
     let mut out = wrapped(
         "",
         &say!(
@@ -28,7 +29,8 @@ pub fn watch_head(rated_current_a: f64, ambient_k: f64, parts: usize) -> String 
 }
 
 /// One change, with the time since the first row; several lines where cautions belong to it.
-pub fn watch_line(line: &Line) -> String {
+pub fn watch_line(line: &Line, columns: usize) -> String {
+    let wrapped = |first: &str, text: &str| wrapped(first, text, columns);
     let stamp = format!("{}  ", clock(line.time_s));
     let mut out = wrapped(&stamp, &words(&line.what));
     if matches!(line.what, What::Fell(Fallen { waits: Some(_), .. })) {
@@ -39,8 +41,9 @@ pub fn watch_line(line: &Line) -> String {
     out
 }
 
-/// Where things stand, in one line without its end.
-pub fn watch_status(status: &Status) -> String {
+/// Where things stand, in one line without its end: what it has no room for is left out, the last
+/// first.
+pub fn watch_status(status: &Status, columns: usize) -> String {
     let mut parts = Vec::new();
     match status.current_a {
         _ if status.silent_s >= 30.0 => parts.push(say!(
@@ -67,11 +70,14 @@ pub fn watch_status(status: &Status) -> String {
     if let Some(countdown) = &status.countdown {
         parts.push(count(countdown));
     }
-    format!(
-        "{}  {}",
-        clock(status.time_s + status.silent_s),
-        parts.join(" | ")
-    )
+    let stamp = clock(status.time_s + status.silent_s);
+    let line = |parts: &[String]| format!("{stamp}  {}", parts.join(" | "));
+    while parts.len() > 1 && block::width(&line(&parts)) >= columns {
+        // The RMS value is the first to go: what is used and what comes is asked for.
+        let least = usize::from(parts.len() > 2);
+        parts.remove(least);
+    }
+    line(&parts)
 }
 
 fn words(what: &What) -> String {
@@ -246,9 +252,11 @@ fn clock(seconds: f64) -> String {
 }
 
 /// A paragraph with a first part that stands out, its end included.
-fn wrapped(first: &str, text: &str) -> String {
+fn wrapped(first: &str, text: &str, columns: usize) -> String {
     let below = " ".repeat(block::width(first));
-    let room = WIDTH.saturating_sub(block::width(first));
+    let room = columns
+        .min(MOST_COLUMNS)
+        .saturating_sub(block::width(first));
     let lines = block::wrapped(text, room).into_iter().enumerate();
     lines
         .map(|(k, line)| format!("{}{line}\n", if k == 0 { first } else { &below }))

@@ -20,7 +20,7 @@ const JOINTS: [(&str, &str); 4] = [
 pub fn is_open(answer: &str) -> bool {
     let words = answer.trim().to_lowercase();
     let words = words.trim_end_matches('.');
-    const OPEN: [&str; 8] = [
+    const OPEN: [&str; 14] = [
         "",
         "?",
         "-",
@@ -29,8 +29,59 @@ pub fn is_open(answer: &str) -> bool {
         "do not know",
         "unknown",
         "not known",
+        "weiß nicht",
+        "nicht bekannt",
+        "no sé",
+        "no lo sé",
+        "je ne sais pas",
+        "inconnu",
     ];
     OPEN.contains(&words)
+}
+
+/// What answers are made of in the other languages of the questions, longer ones first.
+const IN_ENGLISH: [(&str, &str); 24] = [
+    ("aus kaltem zustand", "from cold"),
+    ("ab kalt", "from cold"),
+    ("aus kalt", "from cold"),
+    ("heiß nach", "hot after"),
+    ("warm nach", "hot after"),
+    ("kalt", "cold"),
+    ("nein", "no"),
+    ("keine", "none"),
+    ("nie", "never"),
+    ("ja", "yes"),
+    ("und", "and"),
+    ("en frío", "from cold"),
+    ("desde frío", "from cold"),
+    ("caliente después de", "hot after"),
+    ("frío", "cold"),
+    ("sí", "yes"),
+    ("y", "and"),
+    ("à froid", "from cold"),
+    ("chaud après", "hot after"),
+    ("froid", "cold"),
+    ("non", "no"),
+    ("jamais", "never"),
+    ("oui", "yes"),
+    ("et", "and"),
+];
+
+/// An answer with its words in English, whatever language the question was asked in. What is an
+/// answer in English stays as it is.
+fn in_english(answer: &str) -> String {
+    let mut said = format!(" {answer} ");
+    for (word, english) in IN_ENGLISH {
+        let found = said.to_lowercase().find(&format!(" {word} "));
+        let is_alone = answer.chars().count() == 1;
+        if let Some(at) = found.filter(|at| !is_alone && said.is_char_boundary(*at)) {
+            let end = at + 1 + word.len();
+            if said.is_char_boundary(end) {
+                said.replace_range(at + 1..end, english);
+            }
+        }
+    }
+    said.trim().to_owned()
 }
 
 /// The lines of an answer; whether their values can be is for the reader of case files to say.
@@ -38,7 +89,8 @@ pub fn is_open(answer: &str) -> bool {
 /// # Errors
 /// What was not understood, and how to answer.
 pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
-    let answer = answer.trim();
+    let answer = in_english(answer.trim().trim_end_matches('.'));
+    let answer = answer.as_str();
     let lower = answer.to_lowercase();
     let is_no = ["no", "none", "never", "n"].contains(&lower.as_str());
     let current = |text: &str| strict(text, Dimension::Current);

@@ -241,12 +241,12 @@ fn a_shipped_log_is_followed_to_its_end() {
     );
     assert!(lines.iter().all(|l| l.time_s.is_finite()));
     for line in &lines {
-        let text = crate::present::watch_line(line);
+        let text = crate::present::watch_line(line, 80);
         assert!(text.lines().all(|l| l.chars().count() <= 100), "{text}");
         assert!(!text.contains("NaN") && !text.contains("inf"), "{text}");
         print!("{text}");
     }
-    println!("{}", crate::present::watch_status(&watch.status(0.0)));
+    println!("{}", crate::present::watch_status(&watch.status(0.0), 80));
 }
 
 #[test]

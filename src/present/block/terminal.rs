@@ -32,6 +32,11 @@ impl Screen {
         Self { columns, is_styled }
     }
 
+    /// Its columns.
+    pub fn columns(self) -> usize {
+        self.columns
+    }
+
     /// Each line of `text` in as many as it needs, the later ones as far in as the first.
     pub fn folded(self, text: &str) -> String {
         let fold = |line: &str| {

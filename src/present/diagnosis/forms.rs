@@ -2,6 +2,7 @@
 
 use super::known::timed;
 use crate::evidence::{AirPlace, Case, Unit};
+use crate::family::Assumed;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Field, Table};
 use crate::present::language::worded;
@@ -23,11 +24,20 @@ pub(super) fn replacement(case: &Case) -> Block {
     } else {
         word!("not compensated")
     };
-    let rating = say!(
-        "{} A at {} °C",
-        plain(plate.rated_current_a),
-        plain(plate.reference_ambient_k - ZERO_CELSIUS_K)
-    );
+    let reference = plain(plate.reference_ambient_k - ZERO_CELSIUS_K);
+    let dial = plate.assumed.iter().find_map(|a| match a {
+        Assumed::SetByDial {
+            rating_a,
+            setting_a,
+        } => Some([*rating_a, *setting_a].map(plain)),
+        _ => None,
+    });
+    let rating = match dial {
+        Some([rating_a, setting_a]) => {
+            say!("{rating_a} A, dial at {setting_a} A"; rating_a, setting_a)
+        }
+        None => say!("{} A at {} °C", plain(plate.rated_current_a), reference),
+    };
     let reset = if plate.resets_itself {
         word!("by itself")
     } else {
@@ -112,7 +122,7 @@ pub(super) fn replacement(case: &Case) -> Block {
 pub(super) fn times(case: &Case) -> Table {
     let twice = [
         significant(2.0 * case.nameplate.rated_current_a, 3),
-        "2.0".to_owned(),
+        significant(2.0, 2),
         String::new(),
         String::new(),
         String::new(),
