@@ -4,8 +4,10 @@ use super::PredictError;
 use super::case::Case;
 use super::fidelity::{Converged, Ladder, converge};
 use super::session::{Carried, Cooled, Session, Unwatched, Watch};
+use super::trip_point::{BOILED_K, MELTED_K};
 use crate::device::{Device, Model};
 use crate::load::Programme;
+use crate::physics::constants::ZERO_CELSIUS_K;
 
 /// Longest wait for a relatch, s.
 pub(super) const LONGEST_COOLING_S: f64 = 30.0 * 86_400.0;
@@ -52,6 +54,12 @@ pub(super) fn run_from(
     watch: &mut dyn Watch,
 ) -> Result<RunAnswer, PredictError> {
     let carried = session.carry(load, 0.0, case.longest_s, 0.0, watch)?;
+    let peak_k = session.model.peak_k(&session.y);
+    if carried == Carried::StillHolding && peak_k > MELTED_K {
+        return Err(PredictError::Melts {
+            peak_c: peak_k.min(BOILED_K) - ZERO_CELSIUS_K,
+        });
+    }
     let mut answer = RunAnswer {
         carried,
         trip_time_s: None,

@@ -10,6 +10,8 @@ use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
 
 /// A strip this hot has melted; a current that leaves it latched there never releases it, K.
 pub(super) const MELTED_K: f64 = 1800.0;
+/// No metal of a strip is there any more, K (iron boils at 3134 K, from memory).
+pub(super) const BOILED_K: f64 = 10_000.0;
 
 /// Trip point of a model.
 #[derive(Debug, Clone)]

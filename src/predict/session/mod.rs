@@ -10,7 +10,7 @@ use super::Halt;
 use super::ambient::ambient_piece;
 use super::cycle::Cycle;
 use super::leg::{LegEnd, Marches};
-use super::trip_point::MELTED_K;
+use super::trip_point::{BOILED_K, MELTED_K};
 use crate::device::{Drive, Gauge, Model, Phase, Plant};
 use crate::load::{Piece, Programme};
 use crate::solve::{Controls, DenseStep, Failure};
@@ -242,6 +242,9 @@ impl<'a> Session<'a> {
                 Towards::Event => return Ok(Carried::Released),
                 Towards::Proved => return Ok(Carried::HeldForEver),
                 Towards::Undecided => return Ok(Carried::StillHolding),
+                Towards::End if self.model.peak_k(&self.y) > BOILED_K => {
+                    return Ok(Carried::StillHolding);
+                }
                 Towards::End => {}
             }
             if let Some(period) = programme.period_s()

@@ -4,7 +4,7 @@ use super::{Session, Watch};
 use crate::device::{Drive, Gauge, Model, Phase, Plant};
 use crate::predict::leg::{Leg, LegEnd, LegReport};
 use crate::predict::proof::{Target, hold_proof};
-use crate::predict::trip_point::MELTED_K;
+use crate::predict::trip_point::{BOILED_K, MELTED_K};
 use crate::solve::{Controls, Event, Failure, Stop, integrate};
 
 /// Tolerance of steps that do not aim at their event, in parts of that of a march of the same
@@ -168,9 +168,11 @@ impl Session<'_> {
         };
         let mut judge = watch.wants_steps().then(|| target(self.t, y));
         let (mut proved, mut steps) = (false, 0);
-        // What a current does to a molten strip while its contacts open is asked by nobody.
+        // What a current does to a molten strip while its contacts open is asked by nobody; nor what it
+        // does to one that has boiled away and still is not released.
         let opens = stretch.gauge.is_none() && drive.phase == Phase::Closed;
-        let stays_solid = |y: &[f64]| !opens || model.peak_k(y) <= MELTED_K;
+        let most_k = if opens { MELTED_K } else { BOILED_K };
+        let stays_solid = |y: &[f64]| model.peak_k(y) <= most_k;
         let report = integrate(
             &plant,
             self.t,
