@@ -403,3 +403,26 @@ fn a_part_that_goes_on_and_off_tells_how_far_its_load_is_above_what_it_holds() {
         most.causes
     );
 }
+
+/// A look at the joints counts: marks speak for a bad one, none against it, and one that was re-made
+/// is hardly to blame for a trip since.
+#[test]
+fn what_was_found_at_the_joints_weighs() {
+    let joint = |found: &str| {
+        let history = match found {
+            "" => String::new(),
+            found => format!("\n[history]\njoints = \"{found}\"\n"),
+        };
+        probability(
+            &of(&format!("{READ_AT_OTHER_TIMES}{history}")),
+            Cause::BadConnection,
+        )
+    };
+    let [open, none, marks, re_made] = ["", "no marks", "marks of heat", "re-made"].map(joint);
+    // Odds against the other causes: 0.35 / 0.95, 0.65 / 0.05 and 0.05 times those before.
+    let odds = |p: f64| p / (1.0 - p);
+    for (p, factor) in [(none, 0.35 / 0.95), (marks, 13.0), (re_made, 0.05)] {
+        let found = odds(p) / odds(open);
+        assert!((found / factor).ln().abs() < 0.1, "{found} {factor}");
+    }
+}

@@ -6,6 +6,7 @@ mod program;
 #[path = "../support/mod.rs"]
 mod support;
 
+mod agree;
 mod cli;
 mod page;
 mod present;

@@ -294,3 +294,52 @@ fn with_from(first: (&'static str, Value), from: Option<String>) -> Vec<(&'stati
     let from = from.map(|from| ("from", from.into()));
     std::iter::once(first).chain(from).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn answers_are_understood_in_the_languages_of_the_questions() {
+        for (said, english) in [
+            ("nein", "no"),
+            ("non", "no"),
+            ("8 min ab kalt", "8 min from cold"),
+            ("8 min en frío", "8 min from cold"),
+            ("58 °C und 31 °C", "58 °C and 31 °C"),
+            ("58 °C et 31 °C", "58 °C and 31 °C"),
+            ("2 min heiß nach 9 A", "2 min hot after 9 A"),
+            ("y", "y"),
+            ("room 24 degC", "room 24 degC"),
+        ] {
+            assert_eq!(in_english(said), english);
+        }
+        assert!(lines(Question::Signs, "nein").is_ok());
+        assert!(is_open("weiß nicht"));
+    }
+
+    #[test]
+    fn a_sign_that_is_denied_is_none() {
+        let said = lines(Question::Signs, "no smell, soot").expect("signs");
+        let seen: Vec<_> = said[0]
+            .1
+            .iter()
+            .filter(|(_, v)| v.as_bool() == Some(true))
+            .collect();
+        assert_eq!(seen.len(), 1);
+        assert_eq!(seen[0].0, "soot");
+    }
+
+    #[test]
+    fn what_was_found_at_the_joints_is_a_line() {
+        for (said, found) in [
+            ("No marks", "no marks"),
+            ("marks of heat", "marks of heat"),
+            ("re-made, and it tripped", "re-made"),
+        ] {
+            let line = lines(Question::Joints, said).expect("a line");
+            assert_eq!(line[0].1[0].1.as_str(), Some(found));
+        }
+        assert!(lines(Question::Joints, "blue").is_err());
+    }
+}

@@ -193,3 +193,47 @@ fn instantaneous(
         reset: PartsWait::over(&waits, WhyNever::StaysWarm),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::family::{Nameplate, Timed};
+
+    fn timed(rated_a: f64, trip: (f64, f64)) -> Agreement {
+        let mut question = WaitQuestion::new(Nameplate::of_rating(rated_a), trip.1);
+        question.timed = Timed {
+            trip: Some(trip),
+            ..Timed::default()
+        };
+        wait(&question).expect("an answer").timed
+    }
+
+    #[test]
+    fn what_no_sound_part_does_is_no_wait() {
+        // 0.1 s at 14 A is 20 A²s on a 13 A part: no strip of it warms by a kelvin.
+        for trip in [(0.02, 14.0), (0.1, 14.0)] {
+            let found = timed(13.0, trip);
+            assert!(
+                matches!(found, Agreement::TooSoon { .. }),
+                "{trip:?} {found:?}"
+            );
+        }
+        // Windows published for 200 % end by two minutes.
+        let found = timed(13.0, (1200.0, 30.0));
+        assert!(matches!(found, Agreement::TooLate { .. }), "{found:?}");
+        let found = timed(10.0, (9.0, 24.0));
+        assert!(matches!(found, Agreement::Narrowed { .. }), "{found:?}");
+    }
+
+    #[test]
+    fn hotter_air_never_makes_the_wait_look_shorter() {
+        let ready = |air_c: f64| {
+            let mut question = WaitQuestion::new(Nameplate::of_rating(10.0), 15.0);
+            question.ambient_k = air_c + 273.15;
+            let reset = wait(&question).expect("an answer").reset;
+            reset.nine_of_ten_ready.time_s().expect("some reset")
+        };
+        let waits = [30.0, 40.0, 50.0].map(ready);
+        assert!(waits.windows(2).all(|w| w[1] > w[0]), "{waits:?}");
+    }
+}

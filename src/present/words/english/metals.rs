@@ -100,3 +100,15 @@ fn undecided((known, what): (&Known, &'static str)) -> Option<String> {
         _ => None,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::between;
+
+    #[test]
+    fn a_unit_is_left_out_only_where_both_numbers_have_it() {
+        assert_eq!(between("46 s", "2 min 8 s"), "46 s to 2 min 8 s");
+        assert_eq!(between("46 s", "58 s"), "46 to 58 s");
+        assert_eq!(between("46 s", "1 min"), "46 s to 1 min");
+    }
+}
