@@ -119,12 +119,12 @@ fn where_the_air_changes_the_trip_point_says_in_which() {
     let oven = outcome("03-deck-oven", &[]);
     let range = oven.part.ambient_range_c.expect("it changes");
     assert!(
-        (range[0] - 35.0).abs() < 1e-9 && range[1] > 60.0,
+        (range[0] - 32.0).abs() < 1e-9 && range[1] > 60.0,
         "{range:?}"
     );
     let said = text(&oven);
     assert!(
-        said.contains("air 35 to 72 °C") && said.contains("in air of 35 °C"),
+        said.contains("air 32 to 72 °C") && said.contains("in air of 35 °C"),
         "{said}"
     );
     assert!(shown(&oven).lines[1].note.contains("in air of 35 °C"));
