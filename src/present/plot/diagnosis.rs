@@ -13,7 +13,7 @@ use crate::present::diagnosis::number_of;
 use crate::present::number::plain;
 
 /// As wide as half of a sheet of paper its type is 8 points.
-const SIZE: (i32, i32) = (960, 440);
+const SIZE: (i32, i32) = (960, 560);
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 
@@ -23,6 +23,10 @@ pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     let mut chart = chart(diagnosis)?;
     chart.has_header = false;
     chart.sheet = Sheet::of_units(SIZE);
+    // The words below it say from which state.
+    for panel in chart.columns.iter_mut().flat_map(|c| &mut c.panels) {
+        word!("Time to trip, s").clone_into(&mut panel.y.title);
+    }
     chart.described(description(diagnosis))
 }
 
