@@ -10,7 +10,7 @@ use crate::present::number::spoken;
 pub fn countdown(answer: &WaitAnswer) -> Result<Vec<(f64, &'static str)>, String> {
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         return Ok(vec![
-            (600.0, word!("no motor has cooled sooner: feel it")),
+            (600.0, word!("the first motors have cooled: feel it")),
             (3600.0, word!("motors have usually cooled")),
         ]);
     }

@@ -242,7 +242,7 @@ fn rounded_up(wait: &Wait) -> String {
 pub(crate) fn waits(waits: &Waits) -> String {
     let by = match waits.by_own_load {
         true => "",
-        false => word!("Tripped at twice the rating: "),
+        false => word!("If it trips at twice the rating: "),
     };
     let (reset, start) = (
         parts_wait(&waits.reset, word!("in this air it does not cool enough")),
