@@ -221,7 +221,7 @@ fn never_is_never_on_every_surface() {
     }));
     for text in surfaces(&diagnosis, &case) {
         assert!(
-            text.contains("Tripped at twice the rating: reset NEVER (76 %): in this air"),
+            text.contains("If it trips at twice the rating: reset NEVER (76 %): in this air"),
             "{text}"
         );
         assert!(text.contains("19 of 20), NEVER in 4 %"), "{text}");
