@@ -5,7 +5,7 @@
 //! "the two" are right.
 
 use super::hypothesis::Hypothesis;
-use super::latent::{JOINT, LOAD, LOSS, PLACE, Particle, START, log_lost_phase};
+use super::latent::{JOINT, LOAD, LOSS, PLACE, Particle, ROOM, START, WARM_ROOM_K, log_lost_phase};
 use super::record::{Cause, Verdict};
 
 /// What to do: one thing, or two.
@@ -122,13 +122,19 @@ pub fn put_right(hypothesis: &Hypothesis, particle: &Particle) -> Particle {
     cured
 }
 
+/// A hot room is brought so far below what counts as hot, K (common practice, no source).
+const COOLED_K: f64 = 10.0;
+
 /// Put a cause right.
 fn cure(particle: &mut Particle, cause: Cause) {
     let x = &mut particle.x;
     match cause {
         Cause::Overload => x[LOAD] = x[LOAD].min(-0.05),
         Cause::StartOrStall => x[START] = -1.2,
-        Cause::HotSurroundings => x[PLACE] = 0.0,
+        Cause::HotSurroundings => {
+            x[PLACE] = x[PLACE].min(0.0);
+            x[ROOM] = x[ROOM].min(WARM_ROOM_K - COOLED_K);
+        }
         Cause::BadConnection => x[JOINT] = -3.2,
         Cause::WornEarly => x[LOSS] = 0.0,
         Cause::LostPhase => {

@@ -3,14 +3,14 @@
 use super::bands::bands;
 use super::base_rule::base_rule;
 use super::cooling::waits;
-use super::energise::{Energise, too_soon};
+use super::energise::{ByEntries, Energise, First};
 use super::judge::{causes, is_sure, most_probable, of_cause};
 use super::latent::{JOINT, LATE, LOAD, Particle};
 use super::measurement::{Measurement, NextMeasurement};
 use super::misfit::doubted;
 use super::next::{Tried, matters, next};
 use super::otherwise::otherwise;
-use super::plan::{Step, plan};
+use super::plan::{Step, plan, watch_min};
 use super::posterior::Posterior;
 use super::record::{
     Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict, cannot_tell_apart,
@@ -64,33 +64,46 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let scales = Scales::new(case, family);
     let posterior = Posterior::of(&scales, seed);
     let (advice, probability) = most_probable(&posterior);
-    let too_soon = too_soon(case, family);
-    let is_fault = !case.signs.is_empty() || !too_soon.is_empty();
+    let entries = ByEntries::of(&scales);
+    let is_fault = !entries.why.is_empty();
+    let is_of_the_part = matches!(
+        advice.verdict(),
+        Verdict::ReplaceTheProtector | Verdict::DoNotReEnergise
+    );
     let (verdict, confidence) = if is_fault {
         (Verdict::DoNotReEnergise, 1.0)
-    } else if is_sure(advice, probability) {
+    } else if is_sure(advice, probability) && (is_of_the_part || !entries.may_be_late()) {
         (advice.verdict(), probability)
     } else {
         (Verdict::NotEnoughEvidence, probability)
     };
     let causes = causes(&posterior);
     let [joint, late] = [Cause::BadConnection, Cause::WornLate].map(|c| of_cause(&posterior, c));
-    let energise = Energise::by_rule(case, too_soon, verdict, joint, late);
+    let energise = Energise::by_rule(case, &entries, verdict, joint, late);
     let mend: Vec<Verdict> = if verdict == advice.verdict() {
         advice.parts().collect()
     } else {
         Vec::new()
     };
     let state = state(&scales, &posterior, seed);
-    let doubted = doubted(&scales, &posterior, seed);
+    let mut doubted = doubted(&scales, &posterior, seed);
+    let misfits = &mut doubted.misfits;
+    misfits.retain(|m| !entries.stands_on(&m.entry));
     // Where a measurement can change nothing, none is tried.
-    let (next, plan) = if is_fault || !matters(&posterior) {
+    let (next, plan) = if is_fault || !matters(&posterior) && !entries.may_be_late() {
         (Vec::new(), Vec::new())
     } else {
         let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
         let plan = match verdict {
             Verdict::NotEnoughEvidence => {
-                plan(&tried.rights, &tried.shown, &energise, may_read_low(case))
+                let read_low = may_read_low(case);
+                plan(
+                    &tried.rights,
+                    &tried.shown,
+                    &energise,
+                    read_low,
+                    watch_min(case),
+                )
             }
             _ => Vec::new(),
         };
@@ -198,10 +211,12 @@ fn cautions(
         [] => next.iter().take(1).map(|n| n.measurement).collect(),
         plan => plan.iter().filter_map(Step::measured).collect(),
     };
-    let mends = plan.iter().any(|step| step.measured().is_none());
+    let is_of_a_joint = |first: &First| matches!(first, First::ReMakeTheConnection { .. });
+    let mends = plan.iter().any(|step| step.measured().is_none())
+        || energise.first().iter().any(is_of_a_joint);
     let times_a_trip = verdict == Verdict::ReplaceTheProtector
         || planned.iter().any(|m| m.is_dead() && m.effort().1 > 0.0)
-        || matches!(energise, Energise::NotYet { .. }) && !energise.lets_measure();
+        || (energise.first().iter()).any(|first| matches!(first, First::TimeATrip { .. }));
     let is_live = mends || planned.iter().any(|m| m.is_live());
     let all = [
         (true, Caution::FindCause),

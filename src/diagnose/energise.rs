@@ -1,23 +1,35 @@
 //! May it be switched on again? One rule, and nothing softens it:
 //!
 //! * **No** after a sign of a fault, after a trip that came sooner than any current-heated strip of
-//!   the rating can release under that load, or at once on the machine, and for a part that trips
-//!   too late.
-//! * **Not yet** while a bad joint (it can burn) or a late part (it protects nothing) has more than
-//!   one chance in ten.
+//!   the rating can release under that load, or at once on the machine from any state, with a
+//!   terminal hotter than insulation bears, and for a part that trips too late: that a record or a
+//!   bench shows to be, or that most probably is.
+//! * **Not yet** while a bad joint (it can burn) has more than one chance in twenty, or in five where
+//!   it was measured to be sound; a joint that was measured to be hot; a late part (it protects
+//!   nothing) with more than one chance in ten, or by a current read beside it; a part that is not
+//!   that of the drawing; a motor that hums and stands.
 //! * **Yes** otherwise; the cause is still to be found first.
+//!
+//! What is measured counts here as it was written down, however improbable it is: a wrong entry costs
+//! a look.
 //!
 //! How soon a strip can release: without any loss of heat the time goes with one over the square of
 //! the current. So the soonest trip of the family far above its trip point gives a lower bound at
 //! every current; of a part that has lost its preload, the share that is left of it. Parts of the
 //! family that no sheet excludes are the fastest there.
 
+use super::burning::{hot_joint, hot_terminal_k, joints_measured_sound};
+use super::measurement::Measurement;
+use super::plan::IsIt;
 use super::record::Verdict;
+use super::scales::Scales;
 use super::scatter::MOST_LOSS;
+use super::too_late::{Passed, too_late};
 use crate::evidence::{
     Before, Case, Event, Joints, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
 };
 use crate::family::{AT_ONCE_S, Element, Family, draws};
+use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::{Deserialize, Serialize};
 
 /// Probability of a part that protects nothing, from which nothing is switched on.
@@ -25,6 +37,9 @@ const ONE_IN_TEN: f64 = 0.1;
 /// The same of a joint that can burn: what is found of one differs twofold between seeds, so that
 /// one in twenty may be one in ten.
 const ONE_IN_TWENTY: f64 = 0.05;
+/// The same where drop or terminals are those of a sound joint: what is left is the chance that they
+/// were measured wrongly.
+const ONE_IN_FIVE: f64 = 0.2;
 /// A machine draws at most so many times its running current when it starts (motors switched
 /// straight on: 6 to 8; common practice, no source).
 const START_OVER_RUN: f64 = 8.0;
@@ -80,6 +95,19 @@ pub enum WhyNot {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         opens: Option<f64>,
     },
+    /// It tripped at once on the machine, where it was warm or had tripped before.
+    AtOnce {
+        /// When it tripped, s.
+        time_s: f64,
+    },
+    /// It let a load flow that was recorded, or sent through it on a bench, far longer than any part
+    /// of the rating.
+    TooLate(Passed),
+    /// A terminal is hotter than insulation bears.
+    HotTerminal {
+        /// degC.
+        temperature_c: f64,
+    },
     /// It trips too late or not at all.
     Late {
         /// Probability, 0..1.
@@ -99,43 +127,125 @@ pub enum First {
         /// What was found at the joints, where somebody looked.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         found: Option<Joints>,
+        /// Heat that its drop makes above that of a sound part, W, where it was measured to be hot.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        heat_w: Option<f64>,
     },
     /// A timed trip on a bench shows that it is not late.
     TimeATrip {
         /// Probability of a late part, 0..1.
         probability: f64,
+        /// How long it let a current flow that was read beside it, where that is far too long.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        passed: Option<Passed>,
     },
+    /// The part of the drawing is fitted: the marking is another one's.
+    FitThePartOfTheDrawing,
+    /// It is looked, dead, why the motor hums and stands.
+    LookWhyItHums,
+}
+
+impl First {
+    /// The look or measurement of a plan that sees to it, where there is one.
+    pub(super) fn is_measured(&self) -> Option<IsIt> {
+        match self {
+            First::ReMakeTheConnection { .. } => Some(|m| m == Measurement::LookAtTheJoints),
+            First::TimeATrip { .. } => Some(|m| matches!(m, Measurement::TimedTrip { .. })),
+            First::FitThePartOfTheDrawing | First::LookWhyItHums => None,
+        }
+    }
+}
+
+/// What the entries of a case say by themselves, however probable they are found.
+#[derive(Debug, Clone, Default)]
+pub struct ByEntries {
+    /// What forbids it.
+    pub why: Vec<WhyNot>,
+    /// Heat of a joint above that of a sound part, W.
+    joint_w: Option<f64>,
+    /// How long a current flowed that was read.
+    passed: Option<Passed>,
+    /// Entries that this stands on: they are not asked for again.
+    stands_on: Vec<String>,
+}
+
+impl ByEntries {
+    /// Of a case.
+    pub fn of(scales: &Scales<'_>) -> ByEntries {
+        let (case, family) = (scales.case, scales.family);
+        let signs = Some(case.signs.clone()).filter(|signs| !signs.is_empty());
+        let mut why: Vec<WhyNot> = signs
+            .map(|signs| WhyNot::Signs { signs })
+            .into_iter()
+            .collect();
+        why.extend(too_soon(case, family));
+        why.extend(hot_terminal_k(case).map(|k| WhyNot::HotTerminal {
+            temperature_c: k - ZERO_CELSIUS_K,
+        }));
+        let late = too_late(scales);
+        let shown = late.as_ref().filter(|l| l.is_shown);
+        why.extend(shown.map(|l| WhyNot::TooLate(l.passed)));
+        let hot = hot_joint(case, family);
+        ByEntries {
+            why,
+            joint_w: hot.as_ref().map(|(_, w)| *w),
+            passed: late.as_ref().filter(|l| !l.is_shown).map(|l| l.passed),
+            stands_on: (hot.map(|(entry, _)| entry).into_iter())
+                .chain(late.into_iter().flat_map(|l| l.entries))
+                .collect(),
+        }
+    }
+
+    /// Whether the part may be late by a current that was read: then nothing else is advised.
+    pub fn may_be_late(&self) -> bool {
+        self.passed.is_some()
+    }
+
+    /// Whether it stands on an entry, or on the mean of the record that an entry is about.
+    pub fn stands_on(&self, entry: &str) -> bool {
+        self.stands_on.iter().any(|e| entry.ends_with(e.as_str()))
+    }
 }
 
 impl Energise {
-    /// By the rule: signs and trips of the case, the verdict, and the probabilities of a bad joint
-    /// and a late part.
+    /// By the rule: the entries of the case, the verdict, and the probabilities of a bad joint and a
+    /// late part.
     pub fn by_rule(
         case: &Case,
-        too_soon: Vec<WhyNot>,
+        entries: &ByEntries,
         verdict: Verdict,
         joint: f64,
         late: f64,
     ) -> Energise {
-        let mut why = Vec::new();
-        if !case.signs.is_empty() {
-            let signs = case.signs.clone();
-            why.push(WhyNot::Signs { signs });
-        }
-        why.extend(too_soon);
+        let mut why = entries.why.clone();
         if why.is_empty() && verdict == Verdict::DoNotReEnergise {
             why.push(WhyNot::Late { probability: late });
         }
-        let mut after = Vec::new();
-        if joint > ONE_IN_TWENTY {
-            after.push(First::ReMakeTheConnection {
-                probability: joint,
-                found: case.joints,
-            });
-        }
-        if late > ONE_IN_TEN {
-            after.push(First::TimeATrip { probability: late });
-        }
+        let joints_may_be = match joints_measured_sound(case) {
+            true => ONE_IN_FIVE,
+            false => ONE_IN_TWENTY,
+        };
+        let remake = First::ReMakeTheConnection {
+            probability: joint,
+            found: case.joints,
+            heat_w: entries.joint_w,
+        };
+        let time = First::TimeATrip {
+            probability: late,
+            passed: entries.passed,
+        };
+        let is_other = case.marking_agrees == Some(false);
+        let all = [
+            (is_other, First::FitThePartOfTheDrawing),
+            (case.hums == Some(true), First::LookWhyItHums),
+            (joint > joints_may_be || entries.joint_w.is_some(), remake),
+            (late > ONE_IN_TEN || entries.passed.is_some(), time),
+        ];
+        let after: Vec<First> = all
+            .iter()
+            .filter(|(asked, _)| *asked)
+            .map(|a| a.1)
+            .collect();
         match (why.is_empty(), after.is_empty()) {
             (false, _) => Energise::No { why },
             (true, false) => Energise::NotYet { after },
@@ -143,27 +253,48 @@ impl Energise {
         }
     }
 
-    /// Whether the machine may run for a measurement, attended: not with a part that may be late.
-    pub fn lets_measure(&self) -> bool {
+    /// What must come before it is energised.
+    pub fn first(&self) -> &[First] {
         match self {
-            Energise::No { .. } => false,
-            Energise::NotYet { after } => {
-                !after.iter().any(|a| matches!(a, First::TimeATrip { .. }))
-            }
-            Energise::Yes => true,
+            Energise::NotYet { after } => after,
+            _ => &[],
         }
+    }
+
+    /// Whether a measurement sees to what must come first.
+    pub fn demands(&self, measurement: Measurement) -> bool {
+        let mut asked = self.first().iter().filter_map(First::is_measured);
+        asked.any(|is_it| is_it(measurement))
+    }
+
+    /// Whether nothing but a late part forbids it.
+    pub fn is_late(&self) -> bool {
+        let late = |w: &WhyNot| matches!(w, WhyNot::Late { .. } | WhyNot::TooLate(_));
+        matches!(self, Energise::No { why } if why.iter().all(late))
+    }
+
+    /// Whether the machine may run for a measurement, attended: not with a part that may be late,
+    /// nor on a joint that was hot; a motor that stands would stand again.
+    pub fn lets_measure(&self) -> bool {
+        let forbids = |first: &First| match first {
+            First::ReMakeTheConnection { heat_w, .. } => heat_w.is_some(),
+            First::TimeATrip { .. } | First::LookWhyItHums => true,
+            First::FitThePartOfTheDrawing => false,
+        };
+        !matches!(self, Energise::No { .. }) && !self.first().iter().any(forbids)
     }
 }
 
-/// Trips of this part from cold that came sooner than any strip of the family can release, or at
-/// once on the machine, whatever it draws when it starts.
+/// Trips of this part from cold that came sooner than any strip of the family can release, or from
+/// any state at once on the machine, whatever it draws when it starts: a strip that was closed again,
+/// or carries its load, is far from release.
 pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
     let rated_a = case.nameplate.rated_current_a;
     let square_s = heat_to_release_s(family);
     let element = Element::of(&case.nameplate);
     let judged = |event: &Event| {
         let from_cold = matches!(event.before, Before::Cold | Before::Unknown);
-        if event.unit != Unit::ThisPart || !from_cold {
+        if event.unit != Unit::ThisPart {
             return None;
         }
         let time_s = match event.outcome {
@@ -174,6 +305,12 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
         let at_most_a = at_most_a(case, event, time_s);
         let soonest_s = square_s * (rated_a / at_most_a).powi(2);
         let at_once = time_s <= AT_ONCE_S && matches!(event.setting, Setting::InService { .. });
+        if at_once && !from_cold {
+            return Some(WhyNot::AtOnce { time_s });
+        }
+        if !from_cold {
+            return None;
+        }
         if time_s < soonest_s {
             return Some(WhyNot::TooSoon {
                 label: event.label.clone(),
@@ -246,7 +383,8 @@ mod tests {
 
     fn of(joint: f64, late: f64) -> Energise {
         let case = Case::of(Nameplate::of_rating(10.0));
-        Energise::by_rule(&case, Vec::new(), Verdict::NotEnoughEvidence, joint, late)
+        let entries = ByEntries::default();
+        Energise::by_rule(&case, &entries, Verdict::NotEnoughEvidence, joint, late)
     }
 
     #[test]
@@ -287,8 +425,11 @@ mod tests {
         // The same time is no fault under a current that heats so fast.
         assert_eq!(tripped_after(0.02, 400.0), Vec::new());
         let case = Case::of(Nameplate::of_rating(10.0));
-        let soon = tripped_after(0.02, 7.0);
-        let no = Energise::by_rule(&case, soon, Verdict::NothingToMend, 0.0, 0.0);
+        let soon = ByEntries {
+            why: tripped_after(0.02, 7.0),
+            ..ByEntries::default()
+        };
+        let no = Energise::by_rule(&case, &soon, Verdict::NothingToMend, 0.0, 0.0);
         assert!(matches!(&no, Energise::No { .. }) && !no.lets_measure());
     }
 
@@ -311,6 +452,69 @@ mod tests {
             too_soon(&case, &family).len()
         };
         assert_eq!([0.01, 0.25].map(&mut soon_after), [1, 0]);
+    }
+
+    /// A strip that was closed again, or carries its load, is as far from release as heat takes.
+    #[test]
+    fn a_trip_at_once_on_the_machine_is_no_from_any_state() {
+        let mut case = Case::of(Nameplate::of_rating(10.0));
+        let family = Family::new(&case.nameplate, 40).expect("a family");
+        let mut why = |before, time_s| {
+            let trip = Event::trip_from_cold("the trip", time_s);
+            case.events = vec![Event { before, ..trip }];
+            too_soon(&case, &family)
+        };
+        let rested = Before::AfterTrip { wait_s: 1200.0 };
+        for before in [rested, Before::Hot { current_a: 7.0 }] {
+            assert_eq!(why(before, 0.1), [WhyNot::AtOnce { time_s: 0.1 }]);
+            assert_eq!(why(before, 20.0), Vec::new());
+        }
+    }
+
+    #[test]
+    fn what_was_measured_or_read_comes_first_however_improbable() {
+        let case = Case::of(Nameplate::of_rating(10.0));
+        let by = |case: &Case, entries: &ByEntries, joint| {
+            Energise::by_rule(case, entries, Verdict::NothingToMend, joint, 0.0)
+        };
+        let hot = ByEntries {
+            joint_w: Some(25.0),
+            ..ByEntries::default()
+        };
+        let passed = ByEntries {
+            passed: Some(Passed {
+                time_s: 1140.0,
+                latest_s: 80.0,
+            }),
+            ..ByEntries::default()
+        };
+        for entries in [&hot, &passed] {
+            let not_yet = by(&case, entries, 0.0);
+            assert!(
+                not_yet.first().len() == 1 && !not_yet.lets_measure(),
+                "{not_yet:?}"
+            );
+        }
+        let none = ByEntries::default();
+        let mut other = case.clone();
+        other.marking_agrees = Some(false);
+        assert_eq!(
+            by(&other, &none, 0.0).first(),
+            [First::FitThePartOfTheDrawing]
+        );
+        let mut hums = case.clone();
+        hums.hums = Some(true);
+        let stands = by(&hums, &none, 0.0);
+        assert!(stands.first() == [First::LookWhyItHums] && !stands.lets_measure());
+        // Where both terminals are as warm, one chance in ten is no reason.
+        let mut sound = case.clone();
+        sound.terminals = Some(crate::evidence::Terminals {
+            label: "terminals".into(),
+            hotter_k: Measured::new(322.0, 2.0),
+            other_k: Measured::new(320.0, 2.0),
+        });
+        assert_eq!(by(&sound, &none, 0.1), Energise::Yes);
+        assert!(by(&case, &none, 0.1) != Energise::Yes && by(&sound, &none, 0.25) != Energise::Yes);
     }
 
     /// What may be a start may be a short circuit as well.

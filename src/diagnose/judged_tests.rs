@@ -426,3 +426,68 @@ fn what_was_found_at_the_joints_weighs() {
         assert!((found / factor).ln().abs() < 0.1, "{found} {factor}");
     }
 }
+
+/// A joint that glows comes and goes: its trips need not fit what it drops when it is measured.
+#[test]
+fn the_more_a_joint_drops_the_surer_it_is_bad() {
+    let bad = |sister_mv: u32| {
+        let found = of(&format!(
+            r#"
+[machine]
+waveform = "sine"
+starts_with_a_surge = false
+
+[[reading]]
+current = "7.7 A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[[drop]]
+voltage = "2.1 V"
+current = "7.7 A"
+sister = "{sister_mv} mV"
+
+[[trip]]
+after = "14 min"
+from = "cold"
+"#
+        ));
+        probability(&found, Cause::BadConnection)
+    };
+    let [tenths, volts] = [700, 60].map(bad);
+    assert!(tenths > 0.8 && volts > 0.8, "{tenths} {volts}");
+}
+
+/// A place over an oven is hot; a thermometer says so.
+#[test]
+fn a_room_that_was_read_as_hot_is_hot_air_and_not_a_slip() {
+    let hot = |room_c: u32| {
+        let found = of(&format!(
+            r#"
+[machine]
+rated_current = "7.4 A"
+waveform = "sine"
+starts_with_a_surge = false
+
+[[reading]]
+current = "7.4 A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[[air]]
+at = "the room"
+temperature = "{room_c} degC"
+
+[[trip]]
+after = "30 min"
+from = "cold"
+"#
+        ));
+        probability(&found, Cause::HotSurroundings)
+    };
+    let [usual, warm, hotter] = [22, 50, 60].map(hot);
+    assert!(
+        warm > 0.6 && hotter > 0.6 && usual < 0.4,
+        "{usual} {warm} {hotter}"
+    );
+}

@@ -4,7 +4,7 @@ use super::density::Density;
 use super::hypothesis::{Hypothesis, Trips};
 use super::record::Cause;
 use super::scatter::MOST_LOSS;
-use crate::evidence::{Case, Waveform};
+use crate::evidence::{AirPlace, Case, Waveform};
 use crate::family::{Drawn, Wear};
 use crate::statistics::stream::Stream;
 
@@ -155,6 +155,11 @@ impl Prior {
 
 /// Usual air where nobody measured it, K, and how far it may lie from that.
 const USUAL_ROOM_K: (f64, f64) = (295.65, 5.0);
+/// Rooms where people work, K: a shed in frost, a warm one, and a place over an oven or a boiler
+/// (common practice, no source). Ratings are stated for air of 23 to 40 degC.
+const COLDEST_K: f64 = 253.15;
+pub const WARM_ROOM_K: f64 = 313.15;
+const HOTTEST_K: f64 = 338.15;
 
 /// A plate up to so much above the rating is met in practice, and is carried: parts trip from a few
 /// per cent above it on (common practice, no source).
@@ -220,17 +225,25 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
         Density::cut(1.6, 0.8, 0.2, 4.1),
         Density::cut(-1.2, 0.6, -4.0, 0.2),
     ];
+    let is_room_hot = is_room_hot(case);
+    let [hot_place, usual_place] = [
+        Density::cut(30.0, 12.0, 10.0, 75.0),
+        Density::cut(3.0, 4.0, -3.0, 12.0),
+    ];
     let at_times = (hypothesis.has(Cause::Overload) || lost_phase) && suits;
     let each = [
         load,
         choose(
             Cause::HotSurroundings,
-            Density::cut(30.0, 12.0, 10.0, 75.0),
-            Density::cut(3.0, 4.0, -3.0, 12.0),
+            match is_room_hot {
+                true => Density::mixed(0.5, hot_place, usual_place.clone()),
+                false => hot_place,
+            },
+            usual_place,
         ),
         choose(
             Cause::BadConnection,
-            Density::cut(0.2, 0.7, -1.2, 2.3),
+            bad_joint(),
             Density::cut(GOOD_JOINT, 0.7, -6.0, SOUND_JOINT),
         ),
         choose(
@@ -262,13 +275,40 @@ pub fn prior(case: &Case, hypothesis: &Hypothesis) -> Option<Prior> {
             Density::half(0.04),
             Density::cut(0.35, 0.45, 0.0, 2.2),
         ),
-        Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1),
+        room(case, hypothesis.has(Cause::HotSurroundings) && is_room_hot),
     ];
     Some(Prior {
         each,
         usual: at_times.then_some(usual),
         lost_phase,
     })
+}
+
+/// Logarithm of the heat of a bad joint over that of a sound part. One in ten lies beyond ten times
+/// that: a bad joint drops tenths of a volt to several volts (a trade page on voltage-drop testing,
+/// launchmyhvac.com), a sound part of some amperes some 60 mV.
+fn bad_joint() -> Density {
+    let usual = Density::cut(0.2, 0.7, -1.2, 2.3);
+    Density::mixed(0.9, usual, Density::uniform(2.3, 3.4))
+}
+
+/// Whether the room was read as hot.
+fn is_room_hot(case: &Case) -> bool {
+    let mut rooms = case.air.iter().filter(|a| a.place == AirPlace::InTheRoom);
+    rooms.any(|a| a.temperature_k.value > WARM_ROOM_K)
+}
+
+/// Air in the room: the usual one where nobody measured, and one in ten anything from a frosty shed
+/// to a warm room where somebody did, who may have had a reason. A hotter one is itself what is
+/// wrong: of places read as hot half are (common practice, no source).
+fn room(case: &Case, is_hot: bool) -> Density {
+    let usual = Density::normal(USUAL_ROOM_K.0, USUAL_ROOM_K.1);
+    let was_measured = case.air.iter().any(|a| a.place == AirPlace::InTheRoom);
+    match (is_hot, was_measured) {
+        (true, _) => Density::mixed(0.5, usual, Density::uniform(WARM_ROOM_K - 5.0, HOTTEST_K)),
+        (false, true) => Density::mixed(0.9, usual, Density::uniform(COLDEST_K, WARM_ROOM_K)),
+        (false, false) => usual,
+    }
 }
 
 /// What a meter for averages shows over the true RMS: 5 to 40 % low on drives, dimmers and switched

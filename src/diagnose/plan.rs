@@ -16,6 +16,7 @@ use super::judge::SURE_ENOUGH;
 use super::measurement::{Measurement, Shows};
 use super::posterior::Rights;
 use super::record::Verdict;
+use crate::evidence::{Case, Outcome};
 use serde::{Deserialize, Serialize};
 
 /// Steps of a plan.
@@ -23,6 +24,9 @@ const STEPS: usize = 5;
 /// Cost of what is left when no mend has helped, minutes: somebody is called (common practice, no
 /// source).
 const CALLED: f64 = 240.0;
+/// A run is watched so long at least and at most, minutes (common practice, no source).
+const SHORTEST_RUN: f64 = 10.0;
+const LONGEST_RUN: f64 = 480.0;
 /// A step must save so much of the expected cost.
 const SAVES: f64 = 0.02;
 /// Fewer particles than this tell nothing.
@@ -115,9 +119,11 @@ pub struct Shown {
     pub values: Vec<f64>,
 }
 
-/// Effort of a mend with its test run, minutes (common practice, no source).
-fn mend_minutes(verdict: Verdict) -> f64 {
+/// Effort of a mend with its test run, minutes (common practice, no source); `watch_min`: how long it
+/// is watched to see whether it trips again.
+fn mend_minutes(verdict: Verdict, watch_min: f64) -> f64 {
     match verdict {
+        Verdict::NothingToMend => watch_min,
         Verdict::FindTheLoad => 90.0,
         Verdict::CoolOrReRate => 60.0,
         Verdict::ReMakeTheConnection => 30.0,
@@ -127,8 +133,16 @@ fn mend_minutes(verdict: Verdict) -> f64 {
     }
 }
 
-fn advice_minutes(advice: Advice) -> f64 {
-    advice.parts().map(mend_minutes).sum()
+/// How long a run is watched, minutes: twice the longest time that it took to trip. What holds no
+/// longer than it took before has shown nothing.
+pub fn watch_min(case: &Case) -> f64 {
+    let told_s = case.trips_in_service().map(|e| match e.outcome {
+        Outcome::Tripped { after_s } => after_s.value,
+        Outcome::TrippedWithin { from_s, .. } => from_s,
+        Outcome::Held { .. } => 0.0,
+    });
+    let longest_s = told_s.fold(0.0, f64::max);
+    (2.0 * longest_s / 60.0).clamp(SHORTEST_RUN, LONGEST_RUN)
 }
 
 /// Particles that agree with what the steps so far have shown.
@@ -136,9 +150,15 @@ fn advice_minutes(advice: Advice) -> f64 {
 struct Alive<'a> {
     rights: &'a [Rights],
     which: Vec<usize>,
+    watch_min: f64,
 }
 
 impl Alive<'_> {
+    fn minutes(&self, k: usize) -> f64 {
+        let parts = Advice::ALL[k].parts();
+        parts.map(|v| mend_minutes(v, self.watch_min)).sum()
+    }
+
     fn share(&self, k: usize) -> f64 {
         let right = self.which.iter().filter(|p| self.rights[**p][k]).count();
         right as f64 / self.which.len().max(1) as f64
@@ -152,7 +172,7 @@ impl Alive<'_> {
 
     /// The mend with the highest probability per cost.
     fn next_mend(&self) -> Option<usize> {
-        let worth = |k: usize| self.share(k) / advice_minutes(Advice::ALL[k]);
+        let worth = |k: usize| self.share(k) / self.minutes(k);
         let all = (0..Advice::ALL.len()).filter(|k| self.share(*k) > 0.0);
         all.max_by(|a, b| worth(*a).total_cmp(&worth(*b)).then(b.cmp(a)))
     }
@@ -160,8 +180,8 @@ impl Alive<'_> {
     fn without(&self, k: usize) -> Self {
         let left = self.which.iter().filter(|p| !self.rights[**p][k]);
         Alive {
-            rights: self.rights,
             which: left.copied().collect(),
+            ..*self
         }
     }
 
@@ -177,8 +197,8 @@ impl Alive<'_> {
             .iter()
             .filter(|p| (shown.values[**p] < cut) == is_low);
         Alive {
-            rights: self.rights,
             which: side.copied().collect(),
+            ..*self
         }
     }
 
@@ -193,7 +213,7 @@ impl Alive<'_> {
                 return cost + still * CALLED;
             };
             // Somebody is called before a mend that hardly ever helps.
-            let minutes = advice_minutes(Advice::ALL[k]);
+            let minutes = self.minutes(k);
             if left.share(k) * CALLED < minutes {
                 return cost + still * CALLED;
             }
@@ -209,7 +229,9 @@ impl Alive<'_> {
         let mut sorted: Vec<f64> = self.which.iter().map(|p| shown.values[*p]).collect();
         sorted.sort_by(f64::total_cmp);
         let n = sorted.len();
-        let mut cuts: Vec<f64> = (1..12).map(|k| sorted[k * n / 12]).collect();
+        // The last shows what is seldom seen at all.
+        let cuts = (1..12).map(|k| sorted[k * n / 12]);
+        let mut cuts: Vec<f64> = cuts.chain([sorted[n - 1]]).collect();
         cuts.dedup();
         let cost = |cut: f64| {
             let sides = [true, false].map(|is_low| self.side(shown, cut, is_low));
@@ -225,12 +247,13 @@ impl Alive<'_> {
 }
 
 /// The plan: at most five steps. Nothing is planned where it may not be switched on at all.
-/// `may_read_low`: the meter may read low on a current of this shape.
+/// `may_read_low`: the meter may read low on a current of this shape; `watch_min`: [`watch_min`].
 pub fn plan(
     rights: &[Rights],
     shown: &[Shown],
     energise: &Energise,
     may_read_low: bool,
+    watch_min: f64,
 ) -> Vec<Step> {
     let mut steps = Vec::new();
     if matches!(energise, Energise::No { .. }) {
@@ -240,6 +263,7 @@ pub fn plan(
     let mut alive = Alive {
         rights: &rights,
         which: (0..rights.len()).collect(),
+        watch_min,
     };
     let mut left: Vec<&Shown> = shown.iter().collect();
     let mut first = come_first(energise, may_read_low);
@@ -291,21 +315,14 @@ fn replaced(rights: &Rights) -> Rights {
     rights
 }
 
-type IsIt = fn(Measurement) -> bool;
+/// Whether a measurement is the one that is meant.
+pub type IsIt = fn(Measurement) -> bool;
 
 /// What comes before anything else, the last first.
 fn come_first(energise: &Energise, may_read_low: bool) -> Vec<IsIt> {
-    let of = |first: &First| -> IsIt {
-        match first {
-            First::ReMakeTheConnection { .. } => |m| m == Measurement::LookAtTheJoints,
-            First::TimeATrip { .. } => |m| matches!(m, Measurement::TimedTrip { .. }),
-        }
-    };
     let read: IsIt = |m| m == Measurement::RunningCurrent;
     let mut first: Vec<IsIt> = may_read_low.then_some(read).into_iter().collect();
-    if let Energise::NotYet { after } = energise {
-        first.extend(after.iter().rev().map(of));
-    }
+    first.extend(energise.first().iter().rev().filter_map(First::is_measured));
     first
 }
 
@@ -380,7 +397,7 @@ fn mending<'a>(alive: &Alive<'a>, k: usize) -> (Step, Alive<'a>) {
         action: Action::Mend {
             mend: Advice::ALL[k].parts().collect(),
         },
-        minutes: advice_minutes(Advice::ALL[k]),
+        minutes: alive.minutes(k),
         trips_used: 0.0,
         results: vec![result(runs, Then::Done), result(1.0 - runs, Then::GoOn)],
     };

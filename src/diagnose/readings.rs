@@ -1,11 +1,11 @@
 //! What a particle makes of everything that was read off an instrument and needs no simulation.
 
 use super::hypothesis::{Hypothesis, Trips};
-use super::latent::{BURST, FORM, LOAD, Particle, ROOM, START};
+use super::latent::{BURST, FORM, JOINT, LOAD, Particle, ROOM, SOUND_JOINT, START};
 use super::outcome::{about_s, log_by_chance};
 use super::scales::{Scales, TwoTerminals};
 use super::scatter::{
-    AIR, DROP, LEVEL, LEVEL_K, METER, RESISTANCE, SELECTED_S, START_SEEN, TERMINALS,
+    self, AIR, LEVEL, LEVEL_K, METER, RESISTANCE, SELECTED_S, START_SEEN, TERMINALS,
     TERMINALS_APART, TERMINALS_K, UNSTEADY, at_least, gauss, wrong_time,
 };
 use crate::evidence::{
@@ -249,6 +249,7 @@ impl Scales<'_> {
         let own = member.trip_point_a / (particle.drawn.placing.trip_multiple * rated);
         let part_ohm = member.drop_v / member.trip_point_a * own * own;
         let joint_ohm = particle.wear(sound_w).joint_w / (rated * rated);
+        let is_bad = x[JOINT] > SOUND_JOINT;
         for drop in &self.case.drops {
             let shown = (drop.voltage_v.value / drop.current_a.value).max(1e-9).ln();
             let u = drop.voltage_v.relative().hypot(drop.current_a.relative());
@@ -258,12 +259,12 @@ impl Scales<'_> {
                         .max(1e-6)
                         .ln();
                     let u = u.hypot(sister.relative()).hypot(RESISTANCE);
-                    gauss(ratio - ((part_ohm + joint_ohm) / part_ohm).ln(), u, DROP)
+                    scatter::drop(ratio - ((part_ohm + joint_ohm) / part_ohm).ln(), u, is_bad)
                 }
-                None => gauss(
+                None => scatter::drop(
                     shown - (part_ohm + joint_ohm).ln(),
                     u.hypot(1.5 * RESISTANCE),
-                    DROP,
+                    is_bad,
                 ),
             });
         }

@@ -55,6 +55,12 @@ pub const DROP: Slip = Slip {
     chance: 0.03,
     width: 3.0,
 };
+/// What a wire or a lead too much adds to a drop is about what the part itself drops: a wrong drop is
+/// so much less likely the higher it is, in natural logarithms (common practice, no source).
+const TOO_MUCH: f64 = 0.7;
+/// How often a bad joint was hotter while it was measured than over the runs that trip, and by how
+/// much at most, in natural logarithms: one that glows comes and goes (common practice, no source).
+const COMES_AND_GOES: (f64, f64) = (0.3, 3.5);
 /// Terminals; K.
 pub const TERMINALS: Slip = Slip {
     chance: 0.02,
@@ -107,10 +113,38 @@ pub fn gauss(miss: f64, deviation: f64, slip: Slip) -> f64 {
     ((1.0 - slip.chance) * right + slip.chance / slip.width).ln()
 }
 
+/// Logarithm of the density of a drop, natural logarithms, of a part whose joint is bad or is not.
+pub fn drop(miss: f64, deviation: f64, is_bad: bool) -> f64 {
+    let (often, hotter) = COMES_AND_GOES;
+    let right = normal::density(miss / deviation) / deviation;
+    let right = match is_bad {
+        true if (0.0..hotter).contains(&miss) => (1.0 - often) * right + often / hotter,
+        true => (1.0 - often) * right,
+        false => right,
+    };
+    let wrong = DROP.chance / DROP.width * (-miss.max(0.0) / TOO_MUCH).exp();
+    ((1.0 - DROP.chance) * right + wrong).ln()
+}
+
 /// Logarithm of the likelihood of a measured number that the true one exceeds by so much, or falls
 /// short of it.
 pub fn at_least(more: f64, deviation: f64, slip: Slip) -> f64 {
     // The density of one that is only known from below is spread over what wrong entries may say.
     let right = normal::cdf(more / deviation);
     ((1.0 - slip.chance) * right / slip.width + slip.chance / slip.width).ln()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Each tenfold more volts speaks more for a bad joint, of tenths of a volt as of several.
+    #[test]
+    fn the_more_it_drops_the_less_likely_a_sound_joint_dropped_it() {
+        let speaks = |miss: f64| drop(miss, 0.15, true) - drop(miss, 0.15, false);
+        assert!(speaks(1.0) > 1.0 && speaks(2.0) > speaks(1.0) + 1.0);
+        assert!(speaks(3.3) > speaks(2.0) + 1.0 && speaks(0.0) < 0.0);
+        // Too low is as likely of both.
+        assert!((drop(-3.0, 0.15, true) - drop(-3.0, 0.15, false)).abs() < 1e-9);
+    }
 }

@@ -148,12 +148,23 @@ fn current(text: &str, accuracy: Accuracy) -> Result<(Measured, Option<f64>), St
 }
 
 pub(super) fn air(text: &str) -> Result<Measured, String> {
+    let allowed = "air at a protector lies between -60 degC and 150 degC";
+    temperature(text, 423.15, allowed, AIR_K)
+}
+
+/// A temperature from -60 degC to an end, K; without a tolerance it is known to `open_k`.
+pub(super) fn temperature(
+    text: &str,
+    up_to_k: f64,
+    allowed: &str,
+    open_k: f64,
+) -> Result<Measured, String> {
     let mut read = quantity(text, Dimension::Temperature)?;
-    if !(213.15..=423.15).contains(&read.value) {
-        return Err("air at a protector lies between -60 degC and 150 degC".into());
+    if !(213.15..=up_to_k).contains(&read.value) {
+        return Err(allowed.into());
     }
     if read.standard_uncertainty == 0.0 {
-        read.standard_uncertainty = AIR_K;
+        read.standard_uncertainty = open_k;
     }
     Ok(read)
 }

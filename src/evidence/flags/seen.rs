@@ -2,9 +2,10 @@
 //! the terminals.
 
 use super::Gathered;
-use super::measured::{air, quantity};
+use super::measured::{quantity, temperature};
 use super::near_and_known;
 use crate::diagnostic::nearest;
+use crate::evidence::read::place::TERMINAL_K;
 use crate::evidence::read::protector::MARKING;
 use crate::evidence::{
     Accuracy, Cycles, Drop, Joints, Measured, PhaseCurrents, Sign, StartSeen, Supply, Terminals,
@@ -190,7 +191,8 @@ fn drop(text: &str) -> Result<Drop, String> {
 
 fn terminals(text: &str) -> Result<Terminals, String> {
     let (one, other) = halves(text, " and ")?;
-    let [one, other] = [one, other].map(air);
+    let allowed = "a terminal lies between -60 degC and 600 degC";
+    let [one, other] = [one, other].map(|t| temperature(t, 873.15, allowed, TERMINAL_K));
     let (one, other) = (one?, other?);
     let (hotter_k, other_k) = match one.value >= other.value {
         true => (one, other),
@@ -234,6 +236,11 @@ mod tests {
         assert!((sister.value - 0.072).abs() < 1e-12);
         let terminals = case.terminals.expect("terminals");
         assert!((terminals.hotter_k.value - 331.15).abs() < 1e-9);
+        // One that burns is one all the same; air is no matter there.
+        let burns = super::terminals("180 degC and 60 degC").expect("terminals");
+        assert!((burns.hotter_k.value - 453.15).abs() < 1e-9);
+        let glows = super::terminals("700 degC and 60 degC").unwrap_err();
+        assert!(glows.contains("a terminal lies between"), "{glows}");
     }
 
     #[test]

@@ -6,7 +6,7 @@ mod datasheet;
 mod event;
 mod log;
 mod machine;
-mod place;
+pub(super) mod place;
 pub(super) mod protector;
 mod signs;
 mod swap;

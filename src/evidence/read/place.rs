@@ -9,9 +9,12 @@ use crate::quantity::Dimension;
 
 /// Standard uncertainty of the temperature of a terminal that states none, K. Common practice, no
 /// source.
-const TERMINAL_K: f64 = 2.0;
-const TERMINAL: Bounds =
-    Bounds::between(213.15, 573.15, "a terminal above 300 degC would glow soon");
+pub(in crate::evidence) const TERMINAL_K: f64 = 2.0;
+const TERMINAL: Bounds = Bounds::between(
+    213.15,
+    873.15,
+    "a terminal above 600 degC glows; are these degF?",
+);
 const DROP: Bounds = Bounds::positive(
     50.0,
     "the closed part drops some ten to some hundred millivolts",

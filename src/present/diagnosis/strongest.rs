@@ -3,7 +3,7 @@
 //! A drop across the part speaks about a joint more directly than a trip time does. The order is
 //! common practice, no source; nothing is weighed here.
 
-use crate::diagnose::{Cause, Diagnosis, Evidence, Happened, Load, Says};
+use crate::diagnose::{Cause, Diagnosis, Energise, Evidence, Happened, Load, Says, Verdict};
 use crate::evidence::{AirPlace, Meter, Unit};
 
 /// Kinds of evidence.
@@ -74,11 +74,16 @@ pub(super) fn that_bear_most(
     let kinds: Vec<Kind> = diagnosis.evidence.iter().map(|e| kind(&e.says)).collect();
     let orders: Vec<&[Kind]> = diagnosis.about().into_iter().map(order).collect();
     let longest = orders.iter().map(|o| o.len()).max().unwrap_or(0);
+    // What clears the joints comes first where it may be switched on before a cause is found.
+    let clears: &[Kind] = match (&diagnosis.energise, diagnosis.verdict) {
+        (Energise::Yes, Verdict::NotEnoughEvidence | Verdict::NothingToMend) => &[Drop, Terminals],
+        _ => &[],
+    };
     // The best kind of every cause comes before the second best of any; one line of a kind before
     // two.
-    let ranked = (0..longest)
-        .flat_map(|rank| orders.iter().filter_map(move |o| o.get(rank)))
-        .filter_map(|wanted| kinds.iter().position(|k| k == wanted));
+    let ranked = (0..longest).flat_map(|rank| orders.iter().filter_map(move |o| o.get(rank)));
+    let ranked =
+        (clears.iter().chain(ranked)).filter_map(|wanted| kinds.iter().position(|k| k == wanted));
     // What is probably wrong comes last.
     let doubted = |k: &usize| {
         let label = diagnosis.evidence[*k].label.trim();

@@ -328,7 +328,11 @@ fn what_has_no_room_is_counted() {
 fn while_a_joint_may_burn_every_surface_says_not_yet_and_a_sure_joint_is_mended_first() {
     let (mut diagnosis, case) = worn();
     let after = |probability| Energise::NotYet {
-        after: vec![First::ReMakeTheConnection { probability }],
+        after: vec![First::ReMakeTheConnection {
+            probability,
+            found: None,
+            heat_w: None,
+        }],
     };
     diagnosis.energise = after(0.95);
     diagnosis.verdict = Verdict::NotEnoughEvidence;
@@ -696,14 +700,78 @@ fn work_orders_to_be_looked_at() {
     }
 }
 
+/// Whatever else is planned: a part of another marking is exchanged, a motor that stands is looked at,
+/// a joint that was measured to be hot is re-made, all of it isolated.
+#[test]
+fn what_is_certain_comes_before_the_plan_and_isolated() {
+    let (mut diagnosis, case) = worn();
+    diagnosis.verdict = Verdict::NotEnoughEvidence;
+    diagnosis.mend = Vec::new();
+    let hot = First::ReMakeTheConnection {
+        probability: 0.2,
+        found: None,
+        heat_w: Some(25.0),
+    };
+    let asked = [
+        (
+            First::FitThePartOfTheDrawing,
+            "not that of the drawing",
+            "2. Fit the part",
+        ),
+        (
+            First::LookWhyItHums,
+            "It hums and stands",
+            "2. Look, dead: does it turn freely",
+        ),
+        (hot, "makes 25 W more", "2. Cut back and re-make"),
+    ];
+    for (first, answer, step) in asked {
+        diagnosis.energise = Energise::NotYet { after: vec![first] };
+        for text in surfaces(&diagnosis, &case) {
+            let told = ["NOT YET", answer, "1. Switch off, lock, prove dead", step];
+            assert_order(&text, &told);
+        }
+    }
+}
+
+/// A fuse is soon looked at: a lost phase stands beside what is more probable.
+#[test]
+fn a_lost_phase_that_may_be_is_looked_for_beside_a_stiff_drive() {
+    let (mut diagnosis, case) = worn();
+    diagnosis.verdict = Verdict::FindTheLoad;
+    diagnosis.mend = vec![Verdict::FindTheLoad];
+    let mut told = |probability| {
+        diagnosis.causes.retain(|c| c.cause != Cause::LostPhase);
+        let mut share = diagnosis.causes[0].clone();
+        (share.cause, share.probability) = (Cause::LostPhase, probability);
+        diagnosis.causes.push(share);
+        let text = one_line(&terminal(
+            &diagnosis_blocks(&diagnosis, &case),
+            Screen::new(80, false),
+        ));
+        ["a blown fuse", "a stiff or blocked drive"].map(|said| text.contains(said))
+    };
+    assert_eq!(
+        [0.05, 0.3, 0.6].map(&mut told),
+        [[false, true], [true, true], [true, false]]
+    );
+}
+
 /// What the answer above asks for first is the first step, unless the mend sees to it.
 #[test]
 fn what_must_come_before_it_runs_is_the_first_step() {
     let (mut diagnosis, case) = worn();
     diagnosis.energise = Energise::NotYet {
         after: vec![
-            First::ReMakeTheConnection { probability: 0.2 },
-            First::TimeATrip { probability: 0.2 },
+            First::ReMakeTheConnection {
+                probability: 0.2,
+                found: None,
+                heat_w: None,
+            },
+            First::TimeATrip {
+                probability: 0.2,
+                passed: None,
+            },
         ],
     };
     let steps = |diagnosis: &Diagnosis| {
@@ -711,7 +779,13 @@ fn what_must_come_before_it_runs_is_the_first_step() {
             &diagnosis_blocks(diagnosis, &case),
             Screen::new(80, false),
         ));
-        ["1. First look at both joints", "First time a trip"].map(|said| text.contains(said))
+        assert_eq!(
+            text.matches("Switch off, lock, prove dead").count(),
+            1,
+            "{text}"
+        );
+        assert!(text.contains("1. Switch off, lock, prove dead"), "{text}");
+        ["2. First look at both joints", "First time a trip"].map(|said| text.contains(said))
     };
     // A new part is not late.
     diagnosis.mend = vec![Verdict::ReplaceTheProtector];

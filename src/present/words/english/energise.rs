@@ -69,13 +69,38 @@ fn why_not(why: &WhyNot) -> String {
             });
             text + &element.unwrap_or_default()
         }
+        WhyNot::AtOnce { time_s } => say!(
+            "It tripped within {} when it was warm or closed again: a heated strip takes longer from any state. A short \
+             circuit, an earth fault or a broken latch: a qualified person looks first.",
+            duration(*time_s, 2)
+        ),
+        WhyNot::TooLate(passed) => say!(
+            "It let its load flow for {}; the slowest part of this rating opens within {}. It protects nothing, unless \
+             that current is wrong: prove it with the part out.",
+            duration(passed.time_s, 2),
+            duration(passed.latest_s, 2)
+        ),
+        WhyNot::HotTerminal { temperature_c } => say!(
+            "A terminal at {:.0} °C is hotter than insulation bears: it burns. Isolate, let it cool, replace what is \
+             burnt.",
+            temperature_c
+        ),
         WhyNot::Late { .. } => word!("It trips too late or not at all.").to_owned(),
     }
 }
 
 fn first(first: &First) -> String {
     match first {
-        First::ReMakeTheConnection { probability, found } => {
+        First::ReMakeTheConnection {
+            heat_w: Some(heat_w),
+            ..
+        } => say!(
+            "A joint makes {} W more than a sound part and can burn: first re-make both, dead. Do not measure it live again.",
+            significant(*heat_w, 2)
+        ),
+        First::ReMakeTheConnection {
+            probability, found, ..
+        } => {
             let bad = percent(*probability);
             match found {
                 None => say!(
@@ -92,7 +117,24 @@ fn first(first: &First) -> String {
                 ; bad),
             }
         }
-        First::TimeATrip { probability } => say!(
+        First::TimeATrip {
+            passed: Some(passed),
+            ..
+        } => say!(
+            "By the current that was read it held for {}, where the slowest part of this rating opens within {}: first \
+             time a trip of it on a bench.",
+            duration(passed.time_s, 2),
+            duration(passed.latest_s, 2)
+        ),
+        First::FitThePartOfTheDrawing => word!(
+            "The fitted part is not that of the drawing, which may ask for less: first fit that one."
+        )
+        .to_owned(),
+        First::LookWhyItHums => word!(
+            "It hums and stands: first look for the cause, dead."
+        )
+        .to_owned(),
+        First::TimeATrip { probability, .. } => say!(
             "The protector may be late ({}) and protect nothing: first time a trip of it on a bench.",
             percent(*probability)
         ),

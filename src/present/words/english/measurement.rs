@@ -163,6 +163,12 @@ pub(crate) fn plan_step(step: &Step) -> String {
     }
 }
 
+/// A measuring step of the plan with nothing but what it asks for.
+pub(crate) fn plan_step_brief(step: &Step) -> String {
+    step.measured()
+        .map_or_else(String::new, |m| format!("{}.", capital(to_look(m))))
+}
+
 fn then(then: &Then) -> String {
     match then {
         Then::Mend { mend, right } => format!("{} ({})", to_mend(mend), percent(*right)),

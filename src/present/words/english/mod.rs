@@ -76,7 +76,7 @@ pub(crate) use log_line::log_line;
 pub(crate) use magnetic::{
     band, band_name, closing_current, closing_does, first_to_act, neglected, waits_are_the_strips,
 };
-pub(crate) use measurement::{effort, how, measurement, plan_step, result};
+pub(crate) use measurement::{effort, how, measurement, plan_step, plan_step_brief, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;

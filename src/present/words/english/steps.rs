@@ -1,7 +1,7 @@
 //! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules
 //! prevail.
 
-use super::{cause, list, plan_step};
+use super::{cause, list, plan_step, plan_step_brief};
 use crate::diagnose::{
     Action, Cause, Diagnosis, Energise, First, Measurement, Step, StillOpen, Then, Verdict,
 };
@@ -11,6 +11,9 @@ use crate::present::number::percent;
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs
 /// more than a nuisance: a tenth is enough.
 const LATE_FROM: f64 = 0.1;
+/// From here on a lost phase is looked for although something else is more probable: a fuse is soon
+/// looked at.
+const PHASE_FROM: f64 = 0.1;
 /// From here on it is told as a finding.
 const LATE_FOUND: f64 = 0.5;
 
@@ -34,13 +37,21 @@ fn look() -> &'static str {
         "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts."
     )
 }
+fn look_at_the_phases() -> &'static str {
+    word!(
+        "Isolate, lock, prove dead: look for a blown fuse, an open pole of a switch or contactor, a loose wire."
+    )
+}
 /// What to look at first in a machine that draws too much.
-fn look_at_it(diagnosis: &Diagnosis) -> &'static str {
-    match diagnosis.has_lost_a_phase() {
-        true => word!(
-            "Isolate, lock, prove dead: look for a blown fuse, an open pole of a switch or contactor, a loose wire."
-        ),
-        false => look(),
+fn look_at_it(diagnosis: &Diagnosis) -> Vec<&'static str> {
+    let phase = diagnosis.probability(Cause::LostPhase);
+    let hums = diagnosis.energise.first().contains(&First::LookWhyItHums);
+    match hums {
+        // That comes first in any case.
+        true => vec![look()],
+        false if diagnosis.has_lost_a_phase() => vec![look_at_the_phases()],
+        false if phase > PHASE_FROM => vec![look_at_the_phases(), look()],
+        false => vec![look()],
     }
 }
 fn replace() -> &'static str {
@@ -68,7 +79,12 @@ pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
 
 /// Steps to take now, in their order, with at most so many of the plan.
 pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
-    let late = diagnosis.probability(Cause::WornLate) >= LATE_FOUND;
+    let late = match &diagnosis.energise {
+        Energise::No { .. } => diagnosis.energise.is_late(),
+        _ => diagnosis.probability(Cause::WornLate) >= LATE_FOUND,
+    };
+    let looks = look_at_it(diagnosis);
+    let found;
     let steps: &[&str] = match diagnosis.verdict {
         Verdict::DoNotReEnergise if late => &[
             word!("Switch off, lock and tag the circuit; the machine stays out of service."),
@@ -95,11 +111,12 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
                 "Time the new part once at 200 % before it goes in, and write that time on its label."
             ),
         ],
-        Verdict::FindTheLoad => &[
-            word!("Leave the protector: it did its job."),
-            look_at_it(diagnosis),
-            word!("Then read the true-RMS current through a whole run."),
-        ],
+        Verdict::FindTheLoad => {
+            let leave = word!("Leave the protector: it did its job.");
+            let read = word!("Then read the true-RMS current through a whole run.");
+            found = [&[leave], &looks[..], &[read]].concat();
+            &found
+        }
         Verdict::CoolOrReRate => &[
             cool(),
             word!("Test again there: only then is it known whether the protector is worn as well."),
@@ -122,8 +139,12 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
     };
     let supply = supply_first(diagnosis).filter(|_| diagnosis.verdict == Verdict::FindTheLoad);
-    let rest = before_it_runs(diagnosis).chain(steps.iter().copied());
-    let mut steps: Vec<String> = supply.into_iter().chain(rest.map(str::to_owned)).collect();
+    let before = before_it_runs(diagnosis);
+    // It is isolated once, before the first step at the part.
+    let again = |step: &&str| !before.is_empty() && *step == isolate();
+    let rest = steps.iter().copied().filter(|step| !again(step));
+    let rest = before.iter().copied().chain(rest).map(str::to_owned);
+    let mut steps: Vec<String> = supply.into_iter().chain(rest).collect();
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
         steps.push(say!(
@@ -145,16 +166,13 @@ fn supply_first(diagnosis: &Diagnosis) -> Option<String> {
     })
 }
 
-/// What must come before it may be switched on, where what is to be mended does not see to it.
-fn before_it_runs(diagnosis: &Diagnosis) -> impl Iterator<Item = &'static str> {
-    let after = match &diagnosis.energise {
-        Energise::NotYet { after } => &after[..],
-        _ => &[],
-    };
+/// What must come before it may be switched on, where what is to be mended does not see to it: dead.
+fn before_it_runs(diagnosis: &Diagnosis) -> Vec<&'static str> {
     let is_left = |mends| !diagnosis.mend.contains(&mends);
-    after.iter().filter_map(move |first| match first {
-        First::ReMakeTheConnection { found, .. } => {
+    let step = |first: &First| match first {
+        First::ReMakeTheConnection { found, heat_w, .. } => {
             let step = match found {
+                _ if heat_w.is_some() => word!("First re-make both joints, dead."),
                 None => word!("First look at both joints, dead; signs of heat: re-make them."),
                 Some(Joints::ReMade) => {
                     word!("First compare the drop across the protector with a sister's.")
@@ -163,34 +181,95 @@ fn before_it_runs(diagnosis: &Diagnosis) -> impl Iterator<Item = &'static str> {
             };
             is_left(Verdict::ReMakeTheConnection).then_some(step)
         }
-        First::TimeATrip { .. } => is_left(Verdict::ReplaceTheProtector)
-            .then(|| word!("First time a trip of the protector on a bench: it may be late.")),
-    })
+        First::TimeATrip { .. } => is_left(Verdict::ReplaceTheProtector).then(time_a_trip),
+        First::FitThePartOfTheDrawing | First::LookWhyItHums => before_all(first),
+    };
+    let mut steps: Vec<&str> = diagnosis.energise.first().iter().filter_map(step).collect();
+    if !steps.is_empty() {
+        steps.insert(0, isolate());
+    }
+    steps
+}
+
+fn time_a_trip() -> &'static str {
+    word!("First time a trip of the protector on a bench: it may be late.")
+}
+
+/// What comes first whatever is planned.
+fn before_all(first: &First) -> Option<&'static str> {
+    match first {
+        First::FitThePartOfTheDrawing => Some(word!(
+            "Fit the part that the drawing asks for: the fitted one is another."
+        )),
+        First::LookWhyItHums => Some(word!(
+            "Look, dead: does it turn freely by hand; all fuses, all poles of switch and contactor; the capacitor."
+        )),
+        // What was read says that it is late; chances say only that it may be.
+        First::TimeATrip {
+            passed: Some(_), ..
+        } => Some(time_a_trip()),
+        First::ReMakeTheConnection { .. } | First::TimeATrip { .. } => None,
+    }
 }
 
 /// What is known and safe to mend is said first, even if a second cause is open.
 fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
-    let mut steps: Vec<&str> = Vec::new();
-    for first in &diagnosis.mend_first {
+    let before = diagnosis.energise.first();
+    let mut steps: Vec<&str> = before.iter().filter_map(before_all).collect();
+    let is_hot = |first: &First| matches!(first, First::ReMakeTheConnection { heat_w, .. } if heat_w.is_some());
+    let is_hot = before.iter().any(is_hot);
+    let mut mends = diagnosis.mend_first.clone();
+    if is_hot && !mends.contains(&Verdict::ReMakeTheConnection) {
+        mends.insert(0, Verdict::ReMakeTheConnection);
+    }
+    for first in &mends {
         match first {
-            Verdict::ReMakeTheConnection => steps.extend([isolate(), re_make()]),
-            Verdict::FindTheLoad => steps.push(look_at_it(diagnosis)),
+            Verdict::ReMakeTheConnection => steps.push(re_make()),
+            Verdict::FindTheLoad => steps.extend(look_at_it(diagnosis)),
             Verdict::CoolOrReRate => steps.push(cool()),
-            Verdict::ReplaceTheProtector => steps.extend([isolate(), replace()]),
+            Verdict::ReplaceTheProtector => steps.push(replace()),
             _ => {}
         }
     }
+    // A joint that is re-made first is not looked at or re-made once more.
+    let remade = mends.contains(&Verdict::ReMakeTheConnection);
+    let timed = steps.contains(&time_a_trip());
+    let is_timed = |m| matches!(m, Measurement::TimedTrip { .. });
+    let is_new = |step: &&Step| {
+        !(remade && is_of_the_joint_alone(step) || timed && step.measured().is_some_and(is_timed))
+    };
+    let plan: Vec<&Step> = diagnosis.plan.iter().filter(is_new).collect();
+    let is_look = |s: &&Step| s.measured() == Some(Measurement::LookAtTheJoints);
+    let is_at_the_part = |m: &Verdict| {
+        matches!(
+            m,
+            Verdict::ReMakeTheConnection | Verdict::ReplaceTheProtector
+        )
+    };
+    let is_touched = before.iter().any(|first| before_all(first).is_some())
+        || mends.iter().any(is_at_the_part)
+        || plan.first().is_some_and(is_look);
+    if is_touched {
+        steps.insert(0, isolate());
+    }
     let mut steps: Vec<String> = steps.into_iter().map(str::to_owned).collect();
     steps.extend(supply_first(diagnosis));
-    // A joint that is re-made first is not looked at or re-made once more.
-    let remade = diagnosis.mend_first.contains(&Verdict::ReMakeTheConnection);
-    let is_new = |step: &&Step| !remade || !is_of_the_joint_alone(step);
-    let plan: Vec<&Step> = diagnosis.plan.iter().filter(is_new).collect();
     steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
-    if plan.len() > planned {
+    // What it must not be switched on without is never cut.
+    let demanded = |step: &&&Step| {
+        step.measured()
+            .is_some_and(|m| diagnosis.energise.demands(m))
+    };
+    let cut = plan.iter().skip(planned);
+    steps.extend(
+        cut.clone()
+            .filter(demanded)
+            .map(|step| plan_step_brief(step)),
+    );
+    if cut.filter(|step| !demanded(step)).next().is_some() {
         steps.push(word!("Then as the full text says.").to_owned());
     }
-    let on_a_guess = match (diagnosis.mend_first.is_empty(), plan.is_empty()) {
+    let on_a_guess = match (mends.is_empty(), plan.is_empty()) {
         (false, true) => {
             word!("That is out of order whatever else is: change no other part on a guess. ")
         }
@@ -220,7 +299,8 @@ fn two_causes(diagnosis: &Diagnosis) -> Vec<String> {
         .filter(|c| !is_protector(c))
         .map(|c| cause(*c))
         .collect();
-    let mut steps: Vec<String> = before_it_runs(diagnosis).map(str::to_owned).collect();
+    let before = before_it_runs(diagnosis);
+    let mut steps: Vec<String> = before.into_iter().map(str::to_owned).collect();
     steps.push(match outside.is_empty() {
         true => word!("Mend the machine or the place first.").to_owned(),
         false => say!("Mend first: {}.", list(&outside)),

@@ -1,0 +1,124 @@
+//! Joints that burn, and joints that do not, by what was measured at them alone.
+
+use super::latent::SOUND_JOINT;
+use super::scatter::TERMINALS_K;
+use crate::evidence::{Case, Drop, Joints};
+use crate::family::{Family, draws};
+
+/// From so much more heat than in a sound part on, W, and so large a part of that part's own, a joint
+/// is re-made. A bad one drops tenths of a volt to several volts, and is the worse the more it drops
+/// (a trade page on voltage-drop testing, launchmyhvac.com); a quarter of a volt at 12 A is 3 W.
+const MORE_W: f64 = 3.0;
+const MORE_OF_SOUND: f64 = 0.5;
+/// Hotter than what insulation of wires bears, K: PVC of the usual classes 70 to 105 degC (from
+/// memory).
+const INSULATION_K: f64 = 378.15;
+/// Parts drawn.
+const PARTS: u64 = 200;
+
+/// The entry of the hottest joint by its drop, and its heat above that of a sister part, W, or above
+/// that of any sound part where no sister was measured; `None` where none is hot.
+pub fn hot_joint(case: &Case, family: &Family) -> Option<(String, f64)> {
+    let hot = case.drops.iter().filter_map(|drop| {
+        let current_a = drop.current_a.value;
+        let shown_w =
+            (drop.voltage_v.value - 2.0 * drop.voltage_v.standard_uncertainty) * current_a;
+        let sound_w = match drop.sister_v {
+            Some(sister) => (sister.value + 2.0 * sister.standard_uncertainty) * current_a,
+            None => largest_ohm(family) * current_a * current_a,
+        };
+        let more_w = shown_w - sound_w;
+        let is_hot = more_w > MORE_W && more_w > MORE_OF_SOUND * sound_w;
+        is_hot.then(|| (drop.label.clone(), more_w))
+    });
+    hot.max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// Largest resistance of a sound part of a family, ohm.
+fn largest_ohm(family: &Family) -> f64 {
+    let rated_a = family.nameplate().rated_current_a;
+    let ohm = |drawn: &crate::family::Drawn| {
+        let member = &family.members()[drawn.member];
+        let own = member.trip_point_a / (drawn.placing.trip_multiple * rated_a);
+        member.drop_v / member.trip_point_a * own * own
+    };
+    draws(family, PARTS).iter().map(ohm).fold(0.0, f64::max)
+}
+
+/// The terminal that is hotter than insulation bears, K.
+pub fn hot_terminal_k(case: &Case) -> Option<f64> {
+    let hotter_k = case.terminals.as_ref()?.hotter_k.value;
+    (hotter_k > INSULATION_K).then_some(hotter_k)
+}
+
+/// Whether a drop beside a sister's or both terminals were measured and all of them are those of
+/// sound joints.
+pub fn joints_measured_sound(case: &Case) -> bool {
+    let is_sound = |drop: &Drop| {
+        let sister = drop.sister_v.map(|s| s.value);
+        sister.is_some_and(|v| drop.voltage_v.value <= (1.0 + SOUND_JOINT.exp()) * v)
+    };
+    let apart_k = |t: &crate::evidence::Terminals| t.hotter_k.value - t.other_k.value;
+    let is_measured = !case.drops.is_empty() || case.terminals.is_some();
+    is_measured
+        && case.drops.iter().all(is_sound)
+        && (case.terminals.iter()).all(|t| apart_k(t) <= TERMINALS_K)
+        && case.joints != Some(Joints::MarksOfHeat)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::evidence::{Measured, Terminals};
+    use crate::family::Nameplate;
+
+    fn with_drop(volts: f64, sister_v: Option<f64>) -> Case {
+        Case::of(Nameplate::of_rating(16.0)).with_drop(Drop {
+            label: "drop".into(),
+            voltage_v: Measured::new(volts, 0.01 * volts),
+            current_a: Measured::new(12.3, 0.2),
+            sister_v: sister_v.map(|v| Measured::new(v, 0.01 * v)),
+        })
+    }
+
+    #[test]
+    fn a_joint_that_makes_some_watts_more_than_a_sound_part_is_hot_however_much_it_drops() {
+        let family = Family::new(&Nameplate::of_rating(16.0), 24).expect("a family");
+        let hot = |v, sister| hot_joint(&with_drop(v, sister), &family).map(|(_, w)| w);
+        for volts in [0.33, 0.7, 2.1, 8.0] {
+            let w = hot(volts, Some(0.06)).expect("a hot joint");
+            assert!(
+                (w - (0.98 * volts - 1.02 * 0.06) * 12.3).abs() < 1e-9,
+                "{w}"
+            );
+            assert!(hot(volts, None).is_some(), "{volts}");
+        }
+        for (volts, sister) in [(0.06, Some(0.06)), (0.21, Some(0.06)), (0.06, None)] {
+            assert_eq!(hot(volts, sister), None);
+        }
+    }
+
+    #[test]
+    fn what_was_measured_says_that_joints_are_sound_or_burn() {
+        let at = |hotter_c: f64, other_c: f64| {
+            let mut case = Case::of(Nameplate::of_rating(16.0));
+            let k = |c: f64| Measured::new(c + 273.15, 2.0);
+            case.terminals = Some(Terminals {
+                label: "terminals".into(),
+                hotter_k: k(hotter_c),
+                other_k: k(other_c),
+            });
+            case
+        };
+        assert!(joints_measured_sound(&at(49.0, 47.0)));
+        assert!(!joints_measured_sound(&at(58.0, 47.0)));
+        assert!(joints_measured_sound(&with_drop(0.062, Some(0.06))));
+        assert!(!joints_measured_sound(&with_drop(0.085, Some(0.06))));
+        assert!(!joints_measured_sound(&with_drop(0.06, None)));
+        assert!(!joints_measured_sound(&Case::of(Nameplate::of_rating(
+            16.0
+        ))));
+        assert_eq!(hot_terminal_k(&at(104.0, 60.0)), None);
+        assert_eq!(hot_terminal_k(&at(180.0, 60.0)), Some(453.15));
+    }
+}
