@@ -133,7 +133,8 @@ impl Energise {
                 found: case.joints,
             });
         }
-        if late > ONE_IN_TEN {
+        // What was timed inside its window is timed.
+        if late > ONE_IN_TEN && !case.trips_in_time() {
             after.push(First::TimeATrip { probability: late });
         }
         match (why.is_empty(), after.is_empty()) {
