@@ -30,6 +30,7 @@ const LARGEST: u64 = 4 * 1024 * 1024;
 
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("writes").multiple(true).args(["work_order", "figures"])))]
+#[command(group(ArgGroup::new("currents").multiple(true).args(["reading", "phase_currents"])))]
 pub struct Diagnose {
     /// Case file, with its logs beside it; `-` reads standard input. `relatch new case` prints a
     /// starter. Without a case and without --rating it asks, on a terminal
@@ -80,7 +81,7 @@ pub struct Diagnose {
     #[arg(long, alias = "load", value_name = "CURRENT", value_parser = amount::reading_text, allow_hyphen_values = true, requires = "rating")]
     reading: Vec<String>,
     /// What the meter shows: "true RMS", "average responding" or "unknown"
-    #[arg(long, value_name = "KIND", requires = "reading")]
+    #[arg(long, value_name = "KIND", requires = "currents")]
     meter: Option<String>,
     /// Accuracy of the meter from its sheet [default: 2 % + 5 digits]
     #[arg(long, value_name = "ACCURACY", requires = "reading")]
@@ -91,7 +92,8 @@ pub struct Diagnose {
     /// Air 10 mm to 20 mm from the protector, e.g. "52 degC"
     #[arg(long, value_name = "TEMPERATURE", value_parser = amount::temperature_text, allow_hyphen_values = true, requires = "rating")]
     air: Option<String>,
-    /// A trip: "after 8.3 min", "after 8.3 min from cold", "not known"; may be given several times
+    /// A trip: "after 8.3 min", "after 8.3 min from cold", "between 10 and 20 min", "not known";
+    /// may be given several times
     #[arg(long, value_name = "WHEN", value_parser = amount::event_text, requires = "rating")]
     trip: Vec<String>,
     /// A time without a trip: "1 h", "1 h from cold"; may be given several times

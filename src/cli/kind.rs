@@ -30,6 +30,15 @@ fn band(text: &str) -> Result<Band, String> {
     let said = text.trim().to_uppercase();
     let named = Band::NAMES.iter().find(|(name, _)| *name == said);
     named.map(|(_, band)| *band).ok_or_else(|| {
-        "types B, C and D are known (IEC 60898-1); others have limits of their own".into()
+        let begins = |(name, _): &&(&str, Band)| said.starts_with(name);
+        match Band::NAMES.iter().find(begins) {
+            Some((name, _)) => {
+                let amperes = said.trim_start_matches(name);
+                format!("the type alone: --instantaneous {name}, and --rating \"{amperes} A\"")
+            }
+            None => {
+                "types B, C and D are known (IEC 60898-1); others have limits of their own".into()
+            }
+        }
     })
 }

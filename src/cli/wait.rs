@@ -16,6 +16,7 @@ use clap::{Args, ValueEnum};
 #[derive(Debug, Clone, Copy, ValueEnum)]
 enum On {
     /// On or in a motor, pump or compressor
+    #[value(aliases = ["pump", "compressor"])]
     Motor,
     /// In a box of its own
     Box,

@@ -206,12 +206,14 @@ fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
         }
     }
     let air = |place: AirPlace| case.air.iter().find(|a| a.place == place);
-    let room = air(AirPlace::InTheRoom);
+    let somewhere = air(AirPlace::NotSaid);
+    let room = air(AirPlace::InTheRoom).or(somewhere);
     if let Some(room) = room {
         let t = room.temperature_k;
         lead(ROOM, t.value, t.standard_uncertainty.max(1.0), ALONE);
     }
     let at_part = air(AirPlace::AtThePart)
+        .or(somewhere)
         .map(|a| a.temperature_k)
         .or_else(|| {
             case.events

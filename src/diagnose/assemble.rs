@@ -10,7 +10,7 @@ use super::measurement::{Measurement, NextMeasurement};
 use super::misfit::doubted;
 use super::next::{Tried, matters, next};
 use super::otherwise::otherwise;
-use super::plan::{Step, plan, watch_min};
+use super::plan::{Step, plan, tests, watch_min};
 use super::posterior::Posterior;
 use super::record::{
     Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict, cannot_tell_apart,
@@ -20,7 +20,7 @@ use super::scales::Scales;
 use super::seen::{evidence, points};
 use crate::answer::Caution;
 use crate::evidence::Case;
-use crate::family::{Family, FamilyError, Spread, Wear};
+use crate::family::{Assumed, Family, FamilyError, Spread, Wear};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
 use crate::statistics::weighted::Weighted;
@@ -65,6 +65,13 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let posterior = Posterior::of(&scales, seed);
     let (advice, probability) = most_probable(&posterior);
     let entries = ByEntries::of(&scales);
+    let bench_only = case.is_bench_only();
+    let nothing_is_told = case.events.is_empty() && case.signs.is_empty() && case.hums.is_none();
+    let assumes_a_trip = if nothing_is_told {
+        &[Assumed::ItTrips][..]
+    } else {
+        &[]
+    };
     let is_fault = !entries.why.is_empty();
     let is_of_the_part = matches!(
         advice.verdict(),
@@ -94,7 +101,9 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         (Vec::new(), Vec::new())
     } else {
         let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
+        let next = next(&posterior, &tried);
         let plan = match verdict {
+            Verdict::NotEnoughEvidence if bench_only => tests(&next),
             Verdict::NotEnoughEvidence => {
                 let read_low = may_read_low(case);
                 plan(
@@ -107,7 +116,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
             }
             _ => Vec::new(),
         };
-        (next(&posterior, &tried), plan)
+        (next, plan)
     };
     Diagnosis {
         format: FORMAT,
@@ -117,7 +126,8 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         seed,
         rated_current_a: case.nameplate.rated_current_a,
         reference_ambient_c: case.nameplate.reference_ambient_k - ZERO_CELSIUS_K,
-        bench_only: case.is_bench_only(),
+        bench_only,
+        nothing_tripped: case.is_told_without_a_trip() && !bench_only,
         verdict,
         confidence,
         mend_first: mend_first(verdict, &causes),
@@ -141,7 +151,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         points: points(case, &state),
         cannot_tell_apart: cannot_tell_apart(case),
         cautions: cautions(verdict, &energise, &next, &plan),
-        assumed: [&case.assumed[..], &case.nameplate.assumed].concat(),
+        assumed: [&case.assumed[..], &case.nameplate.assumed, assumes_a_trip].concat(),
         computed: computed(family, &posterior),
         causes,
         energise,

@@ -53,5 +53,6 @@ fn air_k(case: &Case, log: &LogFindings) -> f64 {
     };
     own.or_else(|| at(AirPlace::AtThePart))
         .or_else(|| at(AirPlace::InTheRoom))
+        .or_else(|| at(AirPlace::NotSaid))
         .map_or(case.nameplate.reference_ambient_k, |t| t.value)
 }

@@ -53,7 +53,7 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
                 let event = k
                     .checked_sub(events)
                     .and_then(|e| scales.case.events.get(e));
-                if event.is_some_and(&passes) {
+                if event.is_some_and(&passes) || is_derived(scales.case, k) {
                     return 0.0;
                 }
                 (by_chance[k] - items[k]).exp().min(1.0)
@@ -102,6 +102,14 @@ pub fn doubted(scales: &Scales<'_>, posterior: &Posterior, seed: u64) -> Doubted
         misfits,
         contradictions,
     }
+}
+
+/// What the program computed from a log itself, or asks about already, is not named as wrong.
+fn is_derived(case: &Case, item: usize) -> bool {
+    let air = item.checked_sub(case.readings.len());
+    let air = air.and_then(|k| case.air.get(k));
+    case.readings.get(item).is_some_and(|r| r.of_log)
+        || air.is_some_and(|a| a.place == AirPlace::NotSaid)
 }
 
 fn is_trip_in_service(event: &Event) -> bool {
@@ -170,7 +178,7 @@ fn expected(
     {
         return over(&|g| match air.place {
             AirPlace::InTheRoom => g.x[ROOM] - ZERO_CELSIUS_K,
-            AirPlace::AtThePart => scales.air_k(g) - ZERO_CELSIUS_K,
+            AirPlace::AtThePart | AirPlace::NotSaid => scales.air_k(g) - ZERO_CELSIUS_K,
         })
         .map(Expected::AirC);
     }

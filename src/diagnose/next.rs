@@ -12,13 +12,14 @@ use super::plan::Shown;
 use super::posterior::{Carrier, Posterior, Rights};
 use super::record::{Cause, Verdict};
 use super::scales::Scales;
-use crate::evidence::{AirPlace, Case, Meter, Setting, Taken, Unit, Waveform};
+use crate::evidence::{AirPlace, Case, Meter, Outcome, Setting, Taken, Unit, Waveform};
 use crate::family::{Carries, Wear};
 use crate::load::Programme;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
 use crate::statistics::normal;
 use crate::statistics::stream::{Purpose, Stream};
+use std::ops::RangeInclusive;
 
 /// Particles that a measurement is tried on.
 const SAMPLE: usize = 320;
@@ -149,11 +150,19 @@ fn candidates(scales: &Scales<'_>) -> Vec<Measurement> {
             Measurement::TerminalTemperatures,
         ),
         (
-            !tested(case, 1.5, 3.0),
+            !tested(case, if on_machine { 1.5..=3.0 } else { 1.8..=2.2 }, 0.0),
             Measurement::TimedTrip { current_a: twice_a },
         ),
         (
-            !tested(case, 0.9, 1.15),
+            !tested(
+                case,
+                0.9..=1.15,
+                if on_machine {
+                    0.0
+                } else {
+                    0.9 * Measurement::LONGEST_HOLD_S
+                },
+            ),
             Measurement::HoldTest { current_a: rated_a },
         ),
         (tripping && start, Measurement::CaptureOfAStart),
@@ -165,13 +174,15 @@ fn candidates(scales: &Scales<'_>) -> Vec<Measurement> {
     .collect()
 }
 
-/// Whether this part was tested on a bench between two multiples of its rating.
-fn tested(case: &Case, low: f64, high: f64) -> bool {
+/// Whether this part was tested on a bench between two multiples of its rating, and tripped or held
+/// so long, s.
+fn tested(case: &Case, multiples: RangeInclusive<f64>, held_s: f64) -> bool {
     let rated_a = case.nameplate.rated_current_a;
     case.events.iter().any(|e| match e.setting {
         Setting::Bench { current_a } => {
-            let multiple = current_a.value / rated_a;
-            e.unit == Unit::ThisPart && multiple >= low && multiple <= high
+            e.unit == Unit::ThisPart
+                && multiples.contains(&(current_a.value / rated_a))
+                && !matches!(e.outcome, Outcome::Held { for_s } if for_s < held_s)
         }
         _ => false,
     })

@@ -13,7 +13,7 @@
 use super::advice::Advice;
 use super::energise::{Energise, First};
 use super::judge::SURE_ENOUGH;
-use super::measurement::{Measurement, Shows};
+use super::measurement::{Measurement, NextMeasurement, Shows};
 use super::posterior::Rights;
 use super::record::Verdict;
 use crate::evidence::{Case, Outcome};
@@ -302,6 +302,27 @@ pub fn plan(
     }
     close(&mut steps);
     steps
+}
+
+/// The plan for a part on a bench: there is no machine to mend or to try, tests alone tell whether
+/// it is kept.
+pub fn tests(next: &[NextMeasurement]) -> Vec<Step> {
+    let step = |next: &NextMeasurement| Step {
+        action: Action::Measure {
+            measurement: next.measurement,
+        },
+        minutes: next.minutes,
+        trips_used: next.trips_used,
+        results: Vec::from_iter(next.results.iter().map(|result| StepResult {
+            shows: Some(result.shows),
+            probability: result.probability,
+            then: Then::Mend {
+                mend: result.mend.clone(),
+                right: result.right,
+            },
+        })),
+    };
+    next.iter().take(STEPS).map(step).collect()
 }
 
 /// A part that is late is mended by another one, as one that is early.

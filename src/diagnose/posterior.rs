@@ -8,7 +8,7 @@ use super::advice::{Advice, Mended, is_right, least};
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
 use super::latent::{Particle, Prior, prior, suits};
 use super::looked;
-use super::record::{Cause, Verdict, low_supply};
+use super::record::{Cause, Verdict, off_supply};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
 use crate::evidence::Case;
@@ -35,6 +35,10 @@ const NEGLIGIBLE: f64 = 12.0;
 /// The engine makes the evidence at most so much more probable than superposition does, as a
 /// logarithm.
 const MUCH: f64 = 50.0;
+
+/// Weight of a sound part where nothing has tripped and nobody suspects it: one in sixteen is late
+/// then (common practice, no source).
+const UNSUSPECTED: f64 = 0.9;
 
 /// A particle that was simulated.
 #[derive(Debug, Clone, Copy)]
@@ -243,12 +247,12 @@ impl Posterior {
 }
 
 /// Prior weight of a hypothesis; `None` when the case cannot be about it (common practice, no
-/// source). Where a part was tested on a bench and no trip in service is told, nothing trips a
-/// machine: a part that is taken to a bench is suspected, and is as probably at fault as it is
-/// sound. Where nothing but the bench is told it may have tripped too soon; where the machine is
-/// told of, it would have.
+/// source). Where it is told how the part did and no trip in service, nothing trips a machine. A
+/// part that is taken to a bench is suspected, and is as probably at fault as it is sound; one that
+/// held its machine is not. Where nothing but the bench is told it may have tripped too soon; where
+/// the machine is told of, it would have.
 fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
-    if !case.is_tested_without_a_trip() {
+    if !case.is_told_without_a_trip() {
         // The plate itself says what is wrong.
         let other = !suits(case) && !hypothesis.has(Cause::WrongRating);
         return Some(hypothesis.weight * if other { 0.1 } else { 1.0 });
@@ -259,7 +263,9 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     };
     let (early, late) = (weight_of(Cause::WornEarly), weight_of(Cause::WornLate));
     let weight = match hypothesis.causes {
-        [Cause::NothingWrong] => early + late,
+        [Cause::NothingWrong] if case.is_tested() => early + late,
+        [Cause::NothingWrong] => UNSUSPECTED,
+        [Cause::WornLate] if !case.is_tested() => late,
         [Cause::WornEarly] if !case.is_bench_only() => late,
         [Cause::WornLate] if !case.is_bench_only() => early,
         _ => hypothesis.weight,
@@ -311,8 +317,9 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
     if let Some(found) = case.joints {
         factor *= looked::joints(found, hypothesis.has(Cause::BadConnection));
     }
-    // A motor on a low supply draws more, running and starting.
-    if low_supply(case).is_some()
+    // A motor on a low supply draws more, running and starting, a heater on a high one; where
+    // nobody says what it is, it may be a motor.
+    if off_supply(case).is_some_and(|(over, more)| more.unwrap_or(over < 1.0))
         && (hypothesis.has(Cause::Overload) || hypothesis.has(Cause::StartOrStall))
     {
         factor *= 2.0;

@@ -31,12 +31,14 @@ const MAY_BE_CUT: f64 = 0.5;
 /// How much less likely, as a logarithm, a further trip is that nobody explains (common practice,
 /// no source).
 const FURTHER: f64 = 3.0;
-/// How far the least of three sound phases lies below the greatest, as a part of it; how often it is
-/// something else, a coil of the motor or an entry; up to where a lost phase shows (common
-/// practice, no source).
+/// How far the least of three sound phases lies below the greatest, as a part of it; how often
+/// phases are unlike though none is lost, by unlike voltages or a coil of the motor, and how far;
+/// how often an entry is wrong; up to where a lost phase shows (common practice, no source).
 const PHASES_APART: f64 = 0.06;
+const UNLIKE: f64 = 0.1;
+const UNLIKE_FROM: (f64, f64) = (0.4, 0.95);
 const PHASES_SLIP: f64 = 0.03;
-const LOST_SHOWS: f64 = 0.25;
+pub(super) const LOST_SHOWS: f64 = 0.25;
 /// How often a motor hums without starting where a phase is lost, where it stands for longer than
 /// [`STANDS_S`] at a start, and else (common practice, no source).
 const HUMS: (f64, f64, f64) = (0.5, 0.25, 0.02);
@@ -201,14 +203,19 @@ impl Scales<'_> {
         for air in &self.case.air {
             let truth = match air.place {
                 AirPlace::InTheRoom => x[ROOM],
-                AirPlace::AtThePart => self.air_k(particle),
+                AirPlace::AtThePart | AirPlace::NotSaid => self.air_k(particle),
             };
             let u = air.temperature_k.standard_uncertainty.max(0.3);
             let mut log = gauss(air.temperature_k.value - truth, u, AIR);
-            if air.place == AirPlace::AtThePart {
-                // A thermometer that hangs near the part, and shows the room.
+            // A thermometer that hangs near the part may show the room.
+            let in_the_room = match air.place {
+                AirPlace::InTheRoom => 0.0,
+                AirPlace::AtThePart => NEAR_ONLY,
+                AirPlace::NotSaid => 0.5,
+            };
+            if in_the_room > 0.0 {
                 let room = gauss(air.temperature_k.value - x[ROOM], u, AIR);
-                log = ((1.0 - NEAR_ONLY) * log.exp() + NEAR_ONLY * room.exp()).ln();
+                log = ((1.0 - in_the_room) * log.exp() + in_the_room * room.exp()).ln();
             }
             out.push(log);
         }
@@ -272,7 +279,8 @@ impl Scales<'_> {
 }
 
 impl Scales<'_> {
-    /// Logarithm of the likelihood of the times for which a part that closes by itself is on and off.
+    /// Logarithm of the likelihood of the times for which a part that closes by itself is on and
+    /// off.
     fn cycles(&self, particle: &Particle, cycles: &Cycles) -> f64 {
         let wear = self.in_place(particle, self.wear(particle));
         // A machine that stands through all of it draws what it does at a start.
@@ -297,13 +305,19 @@ fn phases(particle: &Particle, ratio: f64) -> f64 {
     let right = match particle.lost_phase {
         // Nothing, or what a magnetising current or the next pole's field makes a clamp show.
         true => f64::from(u8::from(ratio < LOST_SHOWS)) / LOST_SHOWS,
-        false => 2.0 * normal::density((1.0 - ratio) / apart) / apart,
+        false => {
+            let (from, to) = UNLIKE_FROM;
+            let unlike = f64::from(u8::from((from..=to).contains(&ratio))) / (to - from);
+            let alike = 2.0 * normal::density((1.0 - ratio) / apart) / apart;
+            (1.0 - UNLIKE) * alike + UNLIKE * unlike
+        }
     };
     ((1.0 - slip) * right + slip).ln()
 }
 
-/// Chance that a start of some duration, s, is one that the part cut off: it would have taken longer.
-/// Where a log shows only that the trip came within a row, the start may be that one or another.
+/// Chance that a start of some duration, s, is one that the part cut off: it would have taken
+/// longer. Where a log shows only that the trip came within a row, the start may be that one or
+/// another.
 fn chance_of_a_cut(case: &Case, duration_s: f64) -> f64 {
     let until_s = CUT_OFF * duration_s;
     let trips = case.trips_in_service();

@@ -4,7 +4,8 @@
 use super::energise::Energise;
 use super::measurement::NextMeasurement;
 use super::plan::Step;
-use super::seen::Evidence;
+use super::readings::LOST_SHOWS;
+use super::seen::{Evidence, Says};
 use crate::answer::Caution;
 use crate::evidence::{Case, Meter, Waveform};
 use crate::family::{Assumed, LeftOut, PartsWait, Spread};
@@ -106,6 +107,9 @@ pub struct Diagnosis {
     /// Nothing but bench tests of the part is known: the answer is about the part, no machine is
     /// assumed.
     pub bench_only: bool,
+    /// It is told how the part held its machine, and no trip: none is looked for.
+    #[serde(default)]
+    pub nothing_tripped: bool,
     /// First of all: may it be energised again?
     pub energise: Energise,
     /// What to do.
@@ -174,6 +178,27 @@ impl Diagnosis {
     /// Whether a phase of the machine is lost, more probably than not.
     pub fn has_lost_a_phase(&self) -> bool {
         self.probability(Cause::LostPhase) > 0.5
+    }
+
+    /// Current of the machine's own plate, A.
+    pub fn plate_a(&self) -> Option<f64> {
+        self.evidence.iter().find_map(|e| match e.says {
+            Says::Plate { rated_a, .. } => Some(rated_a),
+            _ => None,
+        })
+    }
+
+    /// The largest current of a dial, which stands at [`Diagnosis::rated_current_a`], A.
+    pub fn dial_a(&self) -> Option<f64> {
+        self.assumed.iter().find_map(|a| match a {
+            Assumed::SetByDial { rating_a, .. } => Some(*rating_a),
+            _ => None,
+        })
+    }
+
+    /// Whether the rating does not suit the machine, rather than the place the part.
+    pub fn rating_is_wrong(&self) -> bool {
+        self.probability(Cause::WrongRating) > self.probability(Cause::HotSurroundings)
     }
 
     /// The causes that the verdict is about; while the evidence is not enough, the most probable
@@ -322,10 +347,18 @@ pub enum StillOpen {
     MeterMayReadLow,
     /// The published limits of the part are not known.
     LimitsNotKnown,
-    /// The supply sags while the machine runs: a motor then draws more.
-    SupplyIsLow {
+    /// The supply is far from the nominal voltage while the machine runs.
+    SupplyIsOff {
         /// Voltage while it runs over the nominal one.
         over_nominal: f64,
+        /// Whether the load draws more for it: a motor on a low supply, a heater on a high one;
+        /// `None`: it is not said what the load is.
+        draws_more: Option<bool>,
+    },
+    /// The phases carry unlike currents, and none is lost.
+    PhasesAreUnlike {
+        /// The least over the greatest.
+        least_over_greatest: f64,
     },
 }
 
@@ -410,13 +443,27 @@ pub struct Computed {
     pub effective: f64,
 }
 
-/// Motors are made for 90 to 110 % of their voltage; below that they draw more (IEC 60034-1 zone B,
-/// from memory).
-const LOW_SUPPLY: f64 = 0.9;
+/// Supplies keep within a tenth of their nominal voltage, and motors are made for that (IEC 60038,
+/// IEC 60034-1 zone B, both from memory).
+const SUPPLY_IS_OFF: f64 = 0.1;
 
-/// Voltage of a supply that is low, over the nominal one.
-pub(super) fn low_supply(case: &Case) -> Option<f64> {
-    case.supply_over_nominal().filter(|v| *v < LOW_SUPPLY)
+/// A supply that is off: its voltage over the nominal one, and whether the load draws more for it,
+/// where its kind is known.
+pub(super) fn off_supply(case: &Case) -> Option<(f64, Option<bool>)> {
+    let over = case.supply_over_nominal()?;
+    let draws_more = case.by_voltage.map(|power| over.powi(power) > 1.0);
+    ((over - 1.0).abs() > SUPPLY_IS_OFF).then_some((over, draws_more))
+}
+
+/// Least current over the greatest below which phases are told as unlike: a tenth from their mean,
+/// which 1 to 2 % between the voltages make of a motor (NEMA MG 1 as a trade journal tells it: six
+/// to ten times that of the voltages).
+const UNLIKE: f64 = 0.85;
+
+/// The least current over the greatest of phases that are unlike though none is lost.
+fn unlike_phases(case: &Case) -> Option<f64> {
+    let ratio = case.phase_currents.as_ref()?.least_over_greatest();
+    (LOST_SHOWS..UNLIKE).contains(&ratio).then_some(ratio)
 }
 
 /// Whether currents were read, and none as true RMS.
@@ -437,7 +484,13 @@ pub(super) fn still_open(case: &Case) -> Vec<StillOpen> {
     [
         may_read_low.then_some(StillOpen::MeterMayReadLow),
         limits_unknown.then_some(StillOpen::LimitsNotKnown),
-        low_supply(case).map(|over_nominal| StillOpen::SupplyIsLow { over_nominal }),
+        off_supply(case).map(|(over_nominal, draws_more)| StillOpen::SupplyIsOff {
+            over_nominal,
+            draws_more,
+        }),
+        unlike_phases(case).map(|least_over_greatest| StillOpen::PhasesAreUnlike {
+            least_over_greatest,
+        }),
     ]
     .into_iter()
     .flatten()

@@ -344,6 +344,7 @@ mod tests {
                 current_a: measured(12.5, 0.03),
                 meter: Meter::TrueRms,
                 taken: Taken::UpToTheTrip,
+                of_log: false,
             }],
             events: vec![
                 event(Setting::InService { with_start: true }, 260.0),

@@ -33,6 +33,13 @@ pub enum Says {
         /// Shape of the current.
         waveform: Waveform,
     },
+    /// The machine's own plate.
+    Plate {
+        /// A.
+        rated_a: f64,
+        /// Over the rating.
+        over_rated: f64,
+    },
     /// A temperature of the air.
     Air {
         /// Where.
@@ -166,6 +173,14 @@ pub(super) fn evidence(case: &Case) -> Vec<Evidence> {
             waveform: case.waveform,
         };
         line(&r.label, says);
+    }
+    if let Some(rated_a) = case.equipment_rated_a {
+        let over_rated = rated_a / case.nameplate.rated_current_a;
+        let says = Says::Plate {
+            rated_a,
+            over_rated,
+        };
+        line("the machine's plate", says);
     }
     for a in &case.air {
         let says = Says::Air {

@@ -28,6 +28,8 @@ pub(super) struct Falls {
     pub runs_in_all: u64,
     /// Starts of all loads, s.
     pub loads_from_s: Vec<f64>,
+    /// The log ends under load.
+    pub ends_under_load: bool,
     /// End of the last load, s, and its RMS current, A.
     pub last_load: Option<(f64, f64)>,
 }
@@ -120,6 +122,7 @@ impl Marks {
     }
 
     pub fn finish(mut self) -> Falls {
+        self.out.ends_under_load = self.load.is_some();
         self.end(None);
         self.out
     }

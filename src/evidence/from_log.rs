@@ -105,7 +105,7 @@ fn conclude<R: BufRead>(
     name: &str,
     questions: &LogQuestions,
     log: &LogReader<R>,
-    falls: Falls,
+    mut falls: Falls,
     gathered: Vec<Gathered>,
 ) -> FromLog {
     let (layout, account) = (log.layout(), log.account());
@@ -114,7 +114,7 @@ fn conclude<R: BufRead>(
         file: name.into(),
         layout: layout.clone(),
         account: account.clone(),
-        runs: falls.runs,
+        runs: std::mem::take(&mut falls.runs),
         runs_in_all: falls.runs_in_all,
         trips: Vec::new(),
         notes: Vec::new(),
@@ -136,6 +136,7 @@ fn conclude<R: BufRead>(
     }
     let only_assumed = questions.trips == TripsAre::NotSaid;
     let mut opened_at: Option<f64> = None;
+    let mut airs: Vec<(String, f64)> = Vec::new();
     for g in gathered {
         let t = g.target;
         let air_k = (g.air.1 > 0).then(|| Measured::new(g.air.0 / f64::from(g.air.1), AIR_K));
@@ -148,16 +149,12 @@ fn conclude<R: BufRead>(
             }
             findings.trips.push(trip_found(&g, air_k));
         }
-        let label = target_label(name, &t, falls.first_s);
+        let label = target_label(name, &t, &falls);
         if let Some(reading) = reading(&label, questions, layout, meter, &g) {
             out.readings.push(reading);
         }
         if let Some(temperature_k) = air_k {
-            out.air.push(Air {
-                label: format!("air before {label}"),
-                place: questions.air_at,
-                temperature_k,
-            });
+            airs.push((format!("air before {label}"), temperature_k.value));
         }
         let at_part = air_k.filter(|_| questions.air_at == AirPlace::AtThePart);
         if !too_slow {
@@ -186,6 +183,11 @@ fn conclude<R: BufRead>(
         }
         opened_at = t.tripped.then_some(0.5 * (t.not_before_s + t.not_after_s));
     }
+    out.air.extend(air(name, questions.air_at, &airs));
+    if questions.air_at == AirPlace::NotSaid && !airs.is_empty() {
+        out.assumed
+            .push(Assumed::LogAirAnywhere { log: name.into() });
+    }
     if !questions.accuracy_stated {
         out.assumed.push(Assumed::LogMeterAsUsual {
             log: name.into(),
@@ -204,6 +206,27 @@ fn conclude<R: BufRead>(
 /// Standard uncertainty of an air temperature in a log, K. Common practice, no source.
 const AIR_K: f64 = 1.5;
 
+/// The air of a log's column before its trips, as one entry: it changes between them, and a case
+/// has one.
+fn air(name: &str, place: AirPlace, airs: &[(String, f64)]) -> Option<Air> {
+    let (label, n) = match airs {
+        [] => return None,
+        [(label, _)] => (label.clone(), 1.0),
+        several => {
+            let n = several.len();
+            (format!("air before the {n} trips of {name}"), n as f64)
+        }
+    };
+    let mean = |f: &dyn Fn(f64) -> f64| airs.iter().map(|(_, k)| f(*k)).sum::<f64>() / n;
+    let middle_k = mean(&|k| k);
+    let spread_k = mean(&|k| (k - middle_k).powi(2)).sqrt();
+    Some(Air {
+        label,
+        place,
+        temperature_k: Measured::new(middle_k, AIR_K.hypot(spread_k)),
+    })
+}
+
 /// What the log's own header says of its meter.
 fn meter_of(layout: &Layout) -> Meter {
     match (layout.kind, layout.statistic) {
@@ -220,9 +243,14 @@ fn bounded(layout: &Layout) -> bool {
     layout.minimum.is_some() && layout.maximum.is_some()
 }
 
-fn target_label(name: &str, t: &Target, first_s: f64) -> String {
-    let what = if t.tripped { "trip" } else { "end of the load" };
-    format!("{name}: {what} at {}", span_words(t.not_before_s - first_s))
+fn target_label(name: &str, t: &Target, falls: &Falls) -> String {
+    let what = match (t.tripped, falls.ends_under_load) {
+        (true, _) => "trip",
+        (false, true) => "end of the log",
+        (false, false) => "end of the load",
+    };
+    let at_s = t.not_before_s - falls.first_s;
+    format!("{name}: {what} at {}", span_words(at_s))
 }
 
 fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
@@ -255,9 +283,14 @@ fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
     }
 }
 
+/// How far a steady current that heats alike may lie from the RMS of one that comes and goes, as a
+/// standard uncertainty over its standard deviation: a strip that settles in each pulse feels more
+/// (common practice, no source).
+const COMES_AND_GOES: f64 = 0.3;
+
 /// The RMS current over the window before the trip; bounds from averages are an even spread. A load
-/// that came and went within two rows at most was stronger than they show, up to the largest value where
-/// the log has it; it may be a start.
+/// that came and went within two rows at most was stronger than they show, up to the largest value
+/// where the log has it; it may be a start.
 fn reading(
     label: &str,
     questions: &LogQuestions,
@@ -279,7 +312,8 @@ fn reading(
         .accuracy
         .standard_uncertainty(middle, questions.digit_a)
         .hypot(JAW * middle)
-        .hypot(0.5 * (high - low) / 3f64.sqrt());
+        .hypot(0.5 * (high - low) / 3f64.sqrt())
+        .hypot(COMES_AND_GOES * (low * low - g.window.mean_a().powi(2)).max(0.0).sqrt());
     let what = match layout.kind {
         CurrentKind::Average if high > low => "RMS current between its bounds",
         CurrentKind::Average => "average current",
@@ -295,5 +329,69 @@ fn reading(
         } else {
             Taken::WhileRunning
         },
+        of_log: true,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::logs::LogReader;
+
+    /// Two trips of a load that comes and goes, beside an air that warms.
+    fn read(questions: &LogQuestions) -> FromLog {
+        let mut text = String::from("time (s),current RMS (A),ambient (degC)\n");
+        for s in 0..2600 {
+            let amperes = match s % 1300 {
+                ..400 => 13.0,
+                400..500 => 4.0,
+                500..900 => 13.0,
+                _ => 0.0,
+            };
+            text += &format!("{s},{amperes},{}\n", 30 + 10 * (s / 1300));
+        }
+        let open = || LogReader::new("night", text.as_bytes(), Default::default());
+        from_log("night", questions, open).unwrap_or_else(|e| panic!("{e}"))
+    }
+
+    #[test]
+    fn where_a_column_of_temperatures_was_measured_is_asked() {
+        let mut questions = LogQuestions {
+            trips: TripsAre::EveryFall,
+            ..LogQuestions::default()
+        };
+        let asked = |log: &FromLog| {
+            let is_it = |a: &Assumed| matches!(a, Assumed::LogAirAnywhere { .. });
+            log.assumed.iter().any(is_it)
+        };
+        let log = read(&questions);
+        let [air] = &log.air[..] else {
+            panic!("{:?}", log.air)
+        };
+        assert!(asked(&log) && air.place == AirPlace::NotSaid);
+        // One entry for both trips, which lie 10 K apart.
+        assert!((air.temperature_k.value - 308.15).abs() < 0.1);
+        assert!((4.9..5.4).contains(&air.temperature_k.standard_uncertainty));
+        questions.air_at = AirPlace::AtThePart;
+        let told = read(&questions);
+        assert!(!asked(&told) && told.events[1].air_k.is_some_and(|k| k.value > 312.0));
+    }
+
+    /// The mean over the window is not what heats a strip that settles in each pulse.
+    #[test]
+    fn the_mean_of_a_load_that_comes_and_goes_leaves_room_for_its_pulses() {
+        let questions = LogQuestions {
+            trips: TripsAre::EveryFall,
+            ..LogQuestions::default()
+        };
+        let reading = &read(&questions).readings[0];
+        let (mean, u) = (
+            reading.current_a.value,
+            reading.current_a.standard_uncertainty,
+        );
+        assert!(
+            reading.of_log && mean < 12.5 && mean + 1.5 * u > 13.0,
+            "{mean} {u}"
+        );
+    }
 }

@@ -67,7 +67,7 @@ impl Default for LogQuestions {
             digit_a: 0.0,
             trips: TripsAre::NotSaid,
             within_s: 180.0,
-            air_at: AirPlace::InTheRoom,
+            air_at: AirPlace::NotSaid,
             air_k: None,
             before: None,
         }

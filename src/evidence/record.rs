@@ -68,6 +68,8 @@ pub struct Reading {
     pub meter: Meter,
     /// When.
     pub taken: Taken,
+    /// Computed by the program from a log, whose course an event follows: nobody can take it again.
+    pub of_log: bool,
 }
 
 impl Reading {
@@ -81,6 +83,7 @@ impl Reading {
             current_a: Measured::new(current_a, sheet_a.hypot(JAW * current_a)),
             meter: Meter::TrueRms,
             taken: Taken::UpToTheTrip,
+            of_log: false,
         }
     }
 }
@@ -104,6 +107,8 @@ pub enum AirPlace {
     AtThePart,
     /// In the room.
     InTheRoom,
+    /// One of the two: nobody says which.
+    NotSaid,
 }
 
 /// A temperature of the air.
@@ -294,6 +299,9 @@ pub struct Case {
     pub joints: Option<Joints>,
     /// Shape of the current.
     pub waveform: Waveform,
+    /// Power of the voltage by which the current of the machine goes, where its kind is known: 1 of
+    /// a heater, -1 of what keeps its power (a motor, a drive).
+    pub by_voltage: Option<i32>,
     /// Whether the machine starts with a surge (a motor, lamps).
     pub has_start: Option<bool>,
     /// Phases that the machine runs on, where somebody says.
@@ -346,6 +354,7 @@ impl Case {
             marking_agrees: None,
             joints: None,
             waveform: Waveform::Unknown,
+            by_voltage: None,
             has_start: None,
             phases: None,
             phase_currents: None,
@@ -399,6 +408,24 @@ impl Case {
         self
     }
 
+    /// The worst pole is what trips a part: the greatest current of the phases counts as a reading,
+    /// where no other is as high.
+    pub(super) fn worst_phase_counts(&mut self, meter: Meter) {
+        let Some(phases) = &self.phase_currents else {
+            return;
+        };
+        let greatest_a = phases.each_a.iter().copied().fold(0.0, f64::max);
+        let as_high = |r: &Reading| r.current_a.value >= 0.98 * greatest_a;
+        if !self.readings.iter().any(as_high) {
+            self.readings.push(Reading {
+                label: format!("greatest of the {}", phases.label),
+                meter,
+                taken: Taken::WhileRunning,
+                ..Reading::true_rms("", greatest_a)
+            });
+        }
+    }
+
     /// What was assumed of the case and of its nameplate.
     pub fn all_assumed(&self) -> impl Iterator<Item = &Assumed> {
         self.nameplate.assumed.iter().chain(&self.assumed)
@@ -436,9 +463,43 @@ impl Case {
             && self.start.is_none()
     }
 
-    /// Whether the part was tested on a bench and no trip of it in service is told.
-    pub fn is_tested_without_a_trip(&self) -> bool {
-        !self.events.iter().all(Event::is_in_service) && self.trips_in_service().next().is_none()
+    /// Whether this part was tested on a bench.
+    pub fn is_tested(&self) -> bool {
+        !self.events.iter().all(Event::is_in_service)
+    }
+
+    /// Whether it is told how the part was tested or held its machine, and no trip on the machine:
+    /// then none is looked for. A motor that stands and hums is at fault all the same.
+    pub fn is_told_without_a_trip(&self) -> bool {
+        let in_service = || self.events.iter().filter(|e| e.is_in_service());
+        let held = in_service().any(|e| e.unit == Unit::ThisPart);
+        (self.is_tested() || held && self.trips_so_far.is_none_or(|n| n == 0))
+            && !in_service().any(Event::is_trip)
+            && self.hums != Some(true)
+    }
+
+    /// Whether a test on a bench from cold shows that the part trips in time: sooner than a
+    /// published window asks under no more current.
+    pub fn trips_in_time(&self) -> bool {
+        let rated_a = self.nameplate.rated_current_a;
+        let in_time = |e: &Event| {
+            let (Setting::Bench { current_a }, Outcome::Tripped { after_s }) =
+                (&e.setting, e.outcome)
+            else {
+                return false;
+            };
+            let most = |m: &Measured| m.value + 2.0 * m.standard_uncertainty;
+            let is_own = e.unit == Unit::ThisPart && e.before == Before::Cold;
+            // What trips so soon trips as soon under more.
+            let asked = self
+                .nameplate
+                .windows
+                .iter()
+                .filter(|w| w.after_multiple == 0.0);
+            let mut asked = asked.filter(|w| w.multiple * rated_a >= current_a.value);
+            is_own && asked.any(|w| w.at_most_s.is_finite() && most(&after_s) <= w.at_most_s)
+        };
+        self.events.iter().any(in_time)
     }
 
     /// What the model leaves out that may matter here.

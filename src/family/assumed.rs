@@ -127,6 +127,13 @@ pub enum Assumed {
         /// After the first row, s.
         at_s: f64,
     },
+    /// Where the temperatures of a log were measured is not known.
+    LogAirAnywhere {
+        /// File of the log.
+        log: String,
+    },
+    /// No trip is told, and no time without one.
+    ItTrips,
     /// A fall to zero in a log is a trip.
     FallIsATrip {
         /// File of the log.

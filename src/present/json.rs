@@ -240,7 +240,7 @@ pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error
         let mut value = serde_json::to_value(diagnosis)?;
         beside_answers(&mut value);
         value["energise"]["allowed"] = json!(diagnosis.energise == Energise::Yes);
-        value["energise"]["text"] = words::energise_text(&diagnosis.energise).into();
+        value["energise"]["text"] = words::energise_text(diagnosis).into();
         value["text"] = words::verdict_text(diagnosis).into();
         let rule = &diagnosis.base_rule;
         value["base_rule"]["text"] = words::base_rule(rule, diagnosis.rated_current_a).into();
@@ -297,7 +297,7 @@ pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error
         for (k, step) in diagnosis.plan.iter().enumerate() {
             value["plan"][k]["text"] = words::plan_step(step).into();
         }
-        value["would_prove_wrong"] = json!(words::proved_wrong_by(diagnosis.verdict));
+        value["would_prove_wrong"] = json!(words::proved_wrong_by(diagnosis));
         serialised(&value)
     })
 }

@@ -447,6 +447,7 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
         current_a: Measured::new(shown, 0.02 * shown),
         meter,
         taken,
+        of_log: false,
     }];
     let mut air = Vec::new();
     let mut thermometer = |label: &str, place, truth: f64| {

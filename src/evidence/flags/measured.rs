@@ -2,11 +2,11 @@
 
 use super::Gathered;
 use super::printed::near_and_known;
-use crate::evidence::load_kind::LOAD_KINDS;
+use crate::evidence::load_kind::{LOAD_KINDS, spoken};
 use crate::evidence::read::current::{at_position, is_elsewhere};
 use crate::evidence::{
-    Accuracy, Air, AirPlace, Before, Event, JAW, Measured, Meter, Outcome, Reading, Setting, Taken,
-    Unit, last_digit, read_before, read_time,
+    Accuracy, Air, AirPlace, Before, Event, JAW, Measured, Meter, Outcome, PhaseCurrents, Reading,
+    Setting, Taken, Unit, last_digit, read_before, read_time,
 };
 use crate::family::Assumed;
 use crate::quantity::{Dimension, Quantity};
@@ -52,8 +52,17 @@ impl Gathered<'_> {
                     true => Taken::UpToTheTrip,
                     false => Taken::WhileRunning,
                 },
+                of_log: false,
             });
         }
+        self.case.phase_currents =
+            self.asked("phase-currents", flags.phase_currents.as_ref(), |text| {
+                PhaseCurrents::read("currents of the phases", text)
+            });
+        let is_three = flags.phase_currents.is_some();
+        self.case.phases = flags.phases.or(is_three.then_some(3));
+        self.case
+            .worst_phase_counts(meter.unwrap_or(Meter::Unknown));
         if !flags.readings.is_empty() && flags.accuracy.is_none() {
             self.case.assumed.push(Assumed::MeterAsUsual {
                 line: None,
@@ -94,21 +103,25 @@ impl Gathered<'_> {
     pub(super) fn machine(&mut self) {
         let flags = self.flags;
         let rated_a = self.asked("machine-rating", flags.machine_rating.as_ref(), |text| {
+            if let Ok(power) = quantity(text, Dimension::Power) {
+                let a = power.value / 230.0;
+                return Err(format!(
+                    "a current belongs here: the amperes of the same plate; of a heater the power over \
+                     its voltage ({a:.1} A at 230 V), of a motor more"
+                ));
+            }
             let read = quantity(text, Dimension::Current)?;
             above_zero_a(read.value)
         });
         self.case.equipment_rated_a = rated_a;
         let kind = self.asked("load-kind", flags.load.as_ref(), |text| {
             let known = LOAD_KINDS.iter().map(|(name, _)| *name);
-            let said = text.to_lowercase();
-            // The longest name in it: a dimmed heater is one.
-            let named = LOAD_KINDS.iter().filter(|(name, _)| said.contains(name));
-            let named = named.max_by_key(|(name, _)| name.len());
-            (named.map(|(_, kind)| *kind)).ok_or_else(|| near_and_known(text, known))
+            spoken(text).ok_or_else(|| near_and_known(text, known))
         });
-        if let Some((surge, waveform)) = kind {
+        if let Some((surge, waveform, by_voltage)) = kind {
             self.case.has_start = surge;
             self.case.waveform = waveform;
+            self.case.by_voltage = by_voltage;
         }
     }
 }
@@ -169,7 +182,19 @@ pub(super) fn temperature(
     Ok(read)
 }
 
-/// `after 8.3 min from cold`; `after` and `from ...` may be left out.
+/// One of two times, s; its unit may be said with the other: `10 to 20 min`.
+fn time_s(text: &str, both: &str) -> Result<f64, String> {
+    let unit = both
+        .trim_end_matches('.')
+        .rsplit(' ')
+        .next()
+        .unwrap_or_default();
+    let read = read_time(text).or_else(|e| read_time(&format!("{text} {unit}")).map_err(|_| e));
+    read.map(|time| time.value)
+        .map_err(|e| format!("{}; {}", e.found, e.help))
+}
+
+/// `after 8.3 min from cold`, `between 10 and 20 min`; `after` and `from ...` may be left out.
 fn event(text: &str, tripped: bool) -> Result<Event, String> {
     let (time, from) = match text.split_once(" from ") {
         Some((time, from)) => (time.trim(), Some(from)),
@@ -196,7 +221,16 @@ fn event(text: &str, tripped: bool) -> Result<Event, String> {
     }
     let word = if tripped { "after " } else { "for " };
     let time = time.strip_prefix(word).unwrap_or(time);
-    let outcome = if tripped && ["not known", "unknown"].contains(&time) {
+    let between = time.strip_prefix("between ").unwrap_or(time);
+    let two = [" and ", " to "].iter().find_map(|w| between.split_once(w));
+    let outcome = if let (true, Some((from, to))) = (tripped, two) {
+        let [from_s, to_s] = [from, to].map(|t| time_s(t, between));
+        let (from_s, to_s) = (from_s?, to_s?);
+        if from_s >= to_s {
+            return Err("the earlier time belongs first: \"between 10 min and 20 min\"".into());
+        }
+        Outcome::TrippedWithin { from_s, to_s }
+    } else if tripped && ["not known", "unknown"].contains(&time) {
         Outcome::TrippedWithin {
             from_s: 0.0,
             to_s: f64::INFINITY,
@@ -222,4 +256,96 @@ fn event(text: &str, tripped: bool) -> Result<Event, String> {
         times: 1,
         reset_between_s: None,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::evidence::{Case, Flags, Meter, Outcome, from_flags};
+
+    fn of(change: impl FnOnce(&mut Flags)) -> Result<Case, String> {
+        let mut flags = Flags {
+            rating: "10 A".into(),
+            trips: vec!["after 8 min".into()],
+            ..Flags::default()
+        };
+        change(&mut flags);
+        from_flags(&flags).map_err(|problems| problems.join("\n"))
+    }
+
+    #[test]
+    fn a_trip_between_two_times_is_understood() {
+        for said in [
+            "between 10 and 20 min",
+            "10 to 20 min",
+            "after 10 min to 20 min",
+            "between 600 s and 20 min",
+        ] {
+            let case = of(|f| f.trips = vec![said.into()]).unwrap_or_else(|e| panic!("{e}"));
+            let Outcome::TrippedWithin { from_s, to_s } = case.events[0].outcome else {
+                panic!("{said}: {:?}", case.events[0]);
+            };
+            assert_eq!((from_s, to_s), (600.0, 1200.0), "{said}");
+        }
+        let wrong = of(|f| f.trips = vec!["20 to 10 min".into()]);
+        assert!(wrong.is_err_and(|e| e.contains("the earlier time")));
+    }
+
+    #[test]
+    fn loads_have_the_names_that_people_give_them() {
+        let kind =
+            |said: &str| of(|f| f.load = Some(said.into())).map(|c| (c.has_start, c.by_voltage));
+        let [motor, heater] = [Ok((Some(true), Some(-1))), Ok((Some(false), Some(1)))];
+        for said in ["motor", "Pump", "a compressor"] {
+            assert_eq!(kind(said), motor, "{said}");
+        }
+        for said in ["heater", "oven", "a dimmed heater"] {
+            assert_eq!(kind(said), heater, "{said}");
+        }
+        assert_eq!(kind("DC"), Ok((None, None)));
+        assert!(kind("abcdcba").is_err_and(|e| e.contains("known: motor")));
+    }
+
+    /// The worst pole is what trips a part.
+    #[test]
+    fn the_greatest_of_the_phases_counts_as_a_reading() {
+        let case = |readings: &[&str]| {
+            of(|f| {
+                f.phase_currents = Some("9.1 A, 7.0 A, 9.9 A".into());
+                f.meter = Some("true RMS".into());
+                f.readings = readings.iter().map(|r| (*r).to_owned()).collect();
+            })
+            .unwrap_or_else(|e| panic!("{e}"))
+        };
+        let [greatest] = &case(&[]).readings[..] else {
+            panic!("one reading")
+        };
+        assert!((greatest.current_a.value - 9.9).abs() < 1e-9);
+        assert_eq!(greatest.meter, Meter::TrueRms);
+        assert_eq!(case(&["9.1 A"]).readings.len(), 2);
+        assert_eq!(case(&["9.9 A"]).readings.len(), 1);
+    }
+
+    #[test]
+    fn what_is_printed_is_refused_with_the_way() {
+        let rating = |text: &str| of(|f| f.rating = text.into()).err().unwrap_or_default();
+        assert!(rating("C16").contains("--rating \"16 A\" --instantaneous C"));
+        assert!(rating("7-10 A").contains("--rating \"10 A\""));
+        let both = of(|f| {
+            f.rating = "7-10 A".into();
+            f.setting = Some("9 A".into());
+        });
+        assert_eq!(both.err().map(|e| e.lines().count()), Some(1));
+        assert_eq!(rating("1e-1 A"), "");
+        let class = of(|f| f.limits = Some("class10".into()))
+            .err()
+            .unwrap_or_default();
+        assert!(
+            class.contains("did you mean \"motor class 10\"?"),
+            "{class}"
+        );
+        let watts = of(|f| f.machine_rating = Some("2.8 kW".into()))
+            .err()
+            .unwrap_or_default();
+        assert!(watts.contains("12.2 A at 230 V"), "{watts}");
+    }
 }

@@ -6,16 +6,16 @@ use crate::diagnostic::nearest;
 use crate::evidence::read::protector::{is_setting, marked};
 use crate::family::Nameplate;
 use crate::quantity::Dimension;
-use crate::standards::PublishedLimits;
+use crate::standards::{Band, PublishedLimits};
 
 impl Gathered<'_> {
     pub(super) fn nameplate(&mut self) -> Nameplate {
         let flags = self.flags;
         let rated = self.taken("rating", &flags.rating, rating(&flags.rating));
         let printed_a = rated.unwrap_or(1.0);
-        let set = self.asked("setting", flags.setting.as_ref(), |text| {
-            setting(text, printed_a)
-        });
+        // Beside a rating that was not understood no dial is judged.
+        let dial = flags.setting.as_ref().filter(|_| rated.is_some());
+        let set = self.asked("setting", dial, |text| setting(text, printed_a));
         let mut nameplate = Nameplate::of_rating(set.unwrap_or(printed_a));
         marked(&mut nameplate, printed_a, flags.poles, flags.pole.clone());
         nameplate.instantaneous = flags.instantaneous;
@@ -37,6 +37,22 @@ impl Gathered<'_> {
 }
 
 fn rating(text: &str) -> Result<f64, String> {
+    let amperes = |text: &str| text.trim_matches(['A', ' ']).parse::<f64>().ok();
+    let dial = text.split_once(['-', '\u{2013}']);
+    if let Some((Some(_), Some(high))) = dial.map(|(low, high)| (amperes(low), amperes(high))) {
+        return Err(format!(
+            "of a dial the largest current is the rating: --rating \"{high} A\", and --setting where it \
+             stands"
+        ));
+    }
+    let typed = |(name, _): &&(&str, Band)| text.to_uppercase().starts_with(name);
+    if let Some((name, _)) = Band::NAMES.iter().find(typed)
+        && let Some(rated) = text.get(name.len()..).and_then(amperes)
+    {
+        return Err(format!(
+            "rating and type are said apart: --rating \"{rated} A\" --instantaneous {name}"
+        ));
+    }
     let read = quantity(text, Dimension::Current)?;
     match Nameplate::RATINGS_A.contains(&read.value) {
         true => Ok(read.value),
@@ -70,7 +86,10 @@ pub(in crate::evidence) fn near_and_known<'n>(
     name: &str,
     known: impl Iterator<Item = &'n str> + Clone,
 ) -> String {
-    let near = nearest(name, known.clone()).map(|n| format!("did you mean \"{n}\"? "));
+    let said = name.to_lowercase().replace(' ', "");
+    let holds = |n: &&str| said.len() > 3 && n.to_lowercase().replace(' ', "").contains(&said);
+    let near = nearest(name, known.clone()).or_else(|| known.clone().find(holds));
+    let near = near.map(|n| format!("did you mean \"{n}\"? "));
     let known: Vec<&str> = known.collect();
     format!("{}known: {}", near.unwrap_or_default(), known.join(", "))
 }

@@ -8,8 +8,8 @@ use crate::diagnostic::nearest;
 use crate::evidence::read::place::TERMINAL_K;
 use crate::evidence::read::protector::MARKING;
 use crate::evidence::{
-    Accuracy, Cycles, Drop, Joints, Measured, PhaseCurrents, Sign, StartSeen, Supply, Terminals,
-    last_digit, read_time,
+    Accuracy, Cycles, Drop, Joints, Measured, Sign, StartSeen, Supply, Terminals, last_digit,
+    read_time,
 };
 use crate::family::Assumed;
 use crate::quantity::Dimension;
@@ -35,12 +35,6 @@ impl Gathered<'_> {
             self.case.has_start = Some(true);
             self.case.start = Some(start);
         }
-        self.case.phase_currents =
-            self.asked("phase-currents", flags.phase_currents.as_ref(), |text| {
-                PhaseCurrents::read("currents of the phases", text)
-            });
-        let is_three = flags.phase_currents.is_some();
-        self.case.phases = flags.phases.or(is_three.then_some(3));
         self.case.hums = flags.hums.then_some(true);
         self.case.cycles = self.asked("cycles", flags.cycles.as_ref(), |text| {
             Cycles::read("goes on and off", text)

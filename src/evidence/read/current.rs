@@ -145,6 +145,7 @@ pub(super) fn reading(
         current_a: Measured::new(read.value / turns, uncertainty_a / turns),
         meter: meter?,
         taken: taken?,
+        of_log: false,
     }))
 }
 

@@ -51,7 +51,7 @@ pub(in crate::evidence) fn log(t: &TableReader<'_>) -> Option<LogDraft> {
     } else {
         Some(180.0)
     };
-    let air_at = t.choice_or("air_at", &PLACES, AirPlace::InTheRoom);
+    let air_at = t.choice_or("air_at", &PLACES, AirPlace::NotSaid);
     let air_k = if t.has("air") {
         air(t, "air").map(Some)
     } else {

@@ -14,6 +14,8 @@ pub(super) struct Machine {
     pub rated_a: Option<f64>,
     pub waveform: Waveform,
     pub surge: Option<bool>,
+    /// Power of the voltage by which its current goes.
+    pub by_voltage: Option<i32>,
     /// Phases that it runs on.
     pub phases: Option<u32>,
     /// Currents of all phases.
@@ -33,6 +35,7 @@ impl Default for Machine {
             rated_a: None,
             waveform: Waveform::Unknown,
             surge: None,
+            by_voltage: None,
             phases: None,
             phase_currents: None,
             hums: None,
@@ -51,7 +54,7 @@ pub(super) fn machine(t: &TableReader<'_>) -> Machine {
     let name = t.text("name", "\"pug mill\"");
     let rated = t.optional("rated_current", Dimension::Current, AMPERES);
     let load = t.choice("load", &LOAD_KINDS).map(|load| load.value);
-    let (usual_surge, usual_form) = load.unwrap_or((None, Waveform::Unknown));
+    let (usual_surge, usual_form, by_voltage) = load.unwrap_or((None, Waveform::Unknown, None));
     let waveform = t.choice_or("waveform", &WAVEFORMS, usual_form);
     let surge = t.boolean("starts_with_a_surge");
     let phases = t.has("phases").then(|| t.whole("phases", 3)).flatten();
@@ -69,6 +72,7 @@ pub(super) fn machine(t: &TableReader<'_>) -> Machine {
         rated_a: rated.map(|r| r.value),
         waveform: waveform.unwrap_or(Waveform::Unknown),
         surge: surge.map(|s| s.value).or(usual_surge),
+        by_voltage,
         // Whoever reads three currents has three phases.
         phases: phases
             .map(|n| n.value)

@@ -11,7 +11,7 @@ pub(super) mod protector;
 mod signs;
 mod swap;
 
-use super::{Before, Case, Event, Outcome, Reading, Setting, Taken, Unit};
+use super::{Before, Case, Event, Meter, Outcome, Reading, Setting, Taken, Unit};
 use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
 use crate::family::Assumed;
@@ -116,6 +116,7 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
     case.equipment = machine.name;
     case.equipment_rated_a = machine.rated_a;
     case.waveform = machine.waveform;
+    case.by_voltage = machine.by_voltage;
     case.phases = machine.phases;
     case.phase_currents = machine.phase_currents;
     case.hums = machine.hums;
@@ -128,6 +129,7 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         .into_iter()
         .flatten()
         .collect();
+    case.worst_phase_counts(Meter::Unknown);
     case.start = start?;
     case.air = air.into_iter().collect::<Option<_>>()?;
     case.drops = drops.into_iter().collect::<Option<_>>()?;

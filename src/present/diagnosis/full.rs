@@ -18,7 +18,7 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::answer(
         word!("May it be switched on again?"),
-        [Block::sentence(words::energise_text(&diagnosis.energise))],
+        [Block::sentence(words::energise_text(diagnosis))],
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
     blocks.push(Block::answer(
@@ -97,7 +97,7 @@ fn what_else(blocks: &mut Vec<Block>, diagnosis: &Diagnosis, case: &Case) {
         word!("What would have happened otherwise"),
         otherwise.map(|o| words::otherwise(o, diagnosis)).collect(),
     );
-    let proofs = words::proved_wrong_by(diagnosis.verdict).into_iter();
+    let proofs = words::proved_wrong_by(diagnosis).into_iter();
     listed(
         word!("What would prove it wrong"),
         proofs.map(str::to_owned).collect(),

@@ -44,7 +44,7 @@ pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
         Block::answer(
             question,
             [
-                Block::sentence(words::energise_text(&diagnosis.energise)),
+                Block::sentence(words::energise_text(diagnosis)),
                 cautions(diagnosis, &[Place::Top]),
             ],
         ),

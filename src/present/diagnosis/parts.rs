@@ -45,8 +45,11 @@ pub(super) fn lateness(diagnosis: &Diagnosis) -> Option<Block> {
 /// The verdict and how sure that is, in capitals.
 pub(super) fn verdict(diagnosis: &Diagnosis) -> String {
     let name = match diagnosis.verdict {
-        Verdict::FindTheLoad if diagnosis.has_lost_a_phase() => words::cause(Cause::LostPhase),
-        verdict => words::verdict(verdict),
+        Verdict::FindTheLoad if diagnosis.has_lost_a_phase() => {
+            words::cause(Cause::LostPhase).into()
+        }
+        Verdict::CoolOrReRate if diagnosis.rating_is_wrong() => words::wrong_rating(diagnosis),
+        verdict => words::verdict(verdict).to_owned(),
     };
     let name = name.to_uppercase();
     match diagnosis.verdict {

@@ -147,12 +147,13 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::brief(
         word!("May it be switched on again?"),
-        [Block::sentence(words::energise_text(&diagnosis.energise))],
+        [Block::sentence(words::energise_text(diagnosis))],
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
     blocks.push(verdict(diagnosis, room.causes));
     let in_order = match (diagnosis.plan.is_empty(), room.is_explained) {
         (true, _) => "",
+        _ if diagnosis.bench_only => word!("In this order:"),
         (_, true) => word!("In this order, until it runs (%: how likely that helps):"),
         (_, false) => word!("In this order, until it runs:"),
     };
@@ -167,7 +168,10 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
     let asked = |a: &&Assumed| {
         matches!(
             a,
-            Assumed::CoarseDigit { .. } | Assumed::LoopedThroughAllPoles
+            Assumed::CoarseDigit { .. }
+                | Assumed::LoopedThroughAllPoles
+                | Assumed::LogAirAnywhere { .. }
+                | Assumed::ItTrips
         )
     };
     let asked = diagnosis.assumed.iter().filter(asked);

@@ -13,6 +13,8 @@ enum Kind {
     TrueCurrent,
     /// Current read with another meter.
     Current,
+    /// The machine's plate.
+    Plate,
     AirAtThePart,
     AirInTheRoom,
     Start,
@@ -37,7 +39,8 @@ use Kind::*;
 /// Kinds in the order in which they bear on a cause.
 fn order(cause: Cause) -> &'static [Kind] {
     match cause {
-        Cause::Overload | Cause::WrongRating => &[
+        Cause::WrongRating => &[Plate, TrueCurrent, Recorded, Current, Trip],
+        Cause::Overload => &[
             TrueCurrent,
             Recorded,
             Current,
@@ -119,6 +122,7 @@ fn kind(says: &Says) -> Kind {
             ..
         } => AirAtThePart,
         Says::Air { .. } => AirInTheRoom,
+        Says::Plate { .. } => Plate,
         Says::Cycles { .. } => Recorded,
         Says::Start { .. } => Start,
         Says::Phases { .. } | Says::Hums { .. } => Phases,

@@ -794,7 +794,10 @@ fn what_must_come_before_it_runs_is_the_first_step() {
     diagnosis.mend = vec![Verdict::FindTheLoad];
     assert_eq!(steps(&diagnosis), [true, true]);
     let mut low = diagnosis.clone();
-    low.still_open = vec![StillOpen::SupplyIsLow { over_nominal: 0.82 }];
+    low.still_open = vec![StillOpen::SupplyIsOff {
+        over_nominal: 0.82,
+        draws_more: Some(true),
+    }];
     low.evidence.truncate(2);
     let text = one_line(&terminal(
         &diagnosis_blocks(&low, &case),
@@ -804,4 +807,111 @@ fn what_must_come_before_it_runs_is_the_first_step() {
     diagnosis.verdict = Verdict::ReMakeTheConnection;
     diagnosis.mend = vec![Verdict::ReMakeTheConnection];
     assert_eq!(steps(&diagnosis), [false, true]);
+}
+
+/// Both causes of one verdict: what is done differs, and the plate stands beside the rating.
+#[test]
+fn a_rating_that_does_not_suit_the_machine_is_not_a_hot_place() {
+    let (mut diagnosis, case) = worn();
+    diagnosis.verdict = Verdict::CoolOrReRate;
+    diagnosis.mend = vec![Verdict::CoolOrReRate];
+    for share in &mut diagnosis.causes {
+        share.probability = f64::from(u8::from(share.cause == Cause::WrongRating));
+    }
+    diagnosis.evidence.push(Evidence {
+        label: "the machine's plate".into(),
+        says: Says::Plate {
+            rated_a: 24.0,
+            over_rated: 1.2,
+        },
+    });
+    let screen = |diagnosis: &Diagnosis| {
+        let blocks = diagnosis_blocks(diagnosis, &case);
+        one_line(&terminal(&blocks, Screen::new(80, false)))
+    };
+    let text = screen(&diagnosis);
+    assert_order(
+        &text,
+        &[
+            "PLATE 24 A, PROTECTOR 20 A",
+            "wire and supply allow",
+            "Never simply a larger",
+        ],
+    );
+    assert!(
+        !text.contains("COOL THE PLACE") && !text.contains("Shade"),
+        "{text}"
+    );
+    // A dial is set to the plate, as far as it reaches.
+    diagnosis.assumed.push(Assumed::SetByDial {
+        rating_a: 25.0,
+        setting_a: 20.0,
+    });
+    let text = screen(&diagnosis);
+    assert_order(
+        &text,
+        &[
+            "PLATE 24 A, DIAL AT 20 A",
+            "Set the dial to the plate's 24 A",
+        ],
+    );
+    diagnosis.assumed.pop();
+    diagnosis.assumed.push(Assumed::SetByDial {
+        rating_a: 23.0,
+        setting_a: 20.0,
+    });
+    assert!(!screen(&diagnosis).contains("Set the dial"));
+}
+
+#[test]
+fn a_supply_is_mended_first_where_the_load_draws_more_for_it() {
+    let (mut diagnosis, case) = worn();
+    diagnosis.verdict = Verdict::FindTheLoad;
+    diagnosis.mend = vec![Verdict::FindTheLoad];
+    diagnosis.evidence.truncate(2);
+    let mut first = |over_nominal, draws_more| {
+        diagnosis.still_open = vec![StillOpen::SupplyIsOff {
+            over_nominal,
+            draws_more,
+        }];
+        let blocks = diagnosis_blocks(&diagnosis, &case);
+        let text = one_line(&terminal(&blocks, Screen::new(80, false)));
+        let step = text.split("1. ").nth(1).expect("a step");
+        step.split(". ").next().unwrap_or_default().to_owned()
+    };
+    assert!(first(0.75, Some(true)).ends_with("a motor draws more"));
+    assert!(first(1.14, Some(true)).ends_with("a heater draws more"));
+    assert!(first(0.75, None).contains("a heater less"));
+    assert!(!first(0.75, Some(false)).contains("supply"));
+}
+
+/// Bench tests alone, and what they decide.
+#[test]
+fn a_part_on_a_bench_has_no_machine_to_mend() {
+    let (mut diagnosis, case) = unsure();
+    diagnosis.bench_only = true;
+    let hold = NextMeasurement {
+        measurement: Measurement::HoldTest { current_a: 10.0 },
+        information_bits: 0.2,
+        minutes: 130.0,
+        trips_used: 0.3,
+        results: Vec::new(),
+    };
+    diagnosis.plan = vec![made!(Step {
+        action: Action::Measure {
+            measurement: hold.measurement,
+        },
+        minutes: 130.0,
+        trips_used: 0.3,
+        results: Vec::new(),
+    })];
+    let blocks = diagnosis_blocks(&diagnosis, &case);
+    let text = one_line(&terminal(&blocks, Screen::new(80, false)));
+    assert_order(
+        &text,
+        &["Hold test at rated current", "in doubt do not refit it"],
+    );
+    for word in ["until it runs", "Reset once", "running unattended"] {
+        assert!(!text.contains(word), "{word}: {text}");
+    }
 }

@@ -102,6 +102,13 @@ pub fn assumed(assumed: &Assumed) -> String {
             "{log}: cold {} after the first row, after a rest of more than 45 min (common practice)",
             duration(*at_s, 2)
         ; log),
+        Assumed::LogAirAnywhere { log } => say!(
+            "{log}: its temperatures were taken in the room or at the part; say which: --log-air-at \"the part\" or \
+             \"the room\""
+        ; log),
+        Assumed::ItTrips => {
+            word!("that it trips, though no trip is told; say when, or how long it held").into()
+        }
         Assumed::FallIsATrip { log, at_s } => say!(
             "{log}: the fall to zero {} after the first row is a trip, not a hand at the switch",
             duration(*at_s, 2)

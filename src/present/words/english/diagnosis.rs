@@ -4,7 +4,7 @@ use super::{capital, list};
 use crate::diagnose::{
     Alike, BaseRule, Cause, Change, Computed, Diagnosis, Otherwise, StillOpen, Verdict,
 };
-use crate::present::number::{percent, significant};
+use crate::present::number::{percent, plain, significant};
 
 /// A cause in a few words.
 pub fn cause(cause: Cause) -> &'static str {
@@ -47,6 +47,22 @@ pub fn verdict(verdict: Verdict) -> &'static str {
         Verdict::TwoCauses => word!("Two causes together"),
         Verdict::NothingToMend => word!("Nothing to mend"),
         Verdict::NotEnoughEvidence => word!("Cannot tell yet"),
+    }
+}
+
+/// That the rating does not suit the machine, with the plate beside the rating.
+pub(crate) fn wrong_rating(diagnosis: &Diagnosis) -> String {
+    let Some(plate_a) = diagnosis.plate_a() else {
+        return cause(Cause::WrongRating).into();
+    };
+    let (plate, rating) = (plain(plate_a), plain(diagnosis.rated_current_a));
+    match diagnosis.dial_a() {
+        Some(_) => say!(
+            "the setting does not suit the machine: plate {plate} A, dial at {rating} A"
+        ; plate, rating),
+        None => say!(
+            "the rating does not suit the machine: plate {plate} A, protector {rating} A"
+        ; plate, rating),
     }
 }
 
@@ -102,6 +118,10 @@ pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
         Verdict::FindTheLoad => {
             word!("The protector did its job: the machine draws too much, running or starting.").into()
         }
+        Verdict::CoolOrReRate if diagnosis.rating_is_wrong() => say!(
+            "{}. Until that is settled nothing is known against the protector.",
+            capital(&wrong_rating(diagnosis))
+        ),
         Verdict::CoolOrReRate => {
             word!("The place is too hot for the part, or the part is not made for that load. Until it is cooled nothing is \
              known against the protector.")
@@ -117,6 +137,10 @@ pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
             say!("{}. Mend both, the machine and the place before the protector.", capital(&list(&found)))
         }
         Verdict::NothingToMend => {
+            if diagnosis.nothing_tripped {
+                return word!("Nothing has tripped, and nothing speaks against the protector.")
+                    .into();
+            }
             word!("Protector, place and machine look sound: a single trip, or heat left from an earlier one.")
                 .into()
         }
@@ -184,10 +208,35 @@ pub(crate) fn still_open(open: StillOpen) -> String {
         StillOpen::LimitsNotKnown => {
             word!("The published limits of this part are not known.").into()
         }
-        StillOpen::SupplyIsLow { over_nominal } => say!(
-            "The supply is at {:.0} % of what the machine is made for while it runs: a motor then draws more. Mend that \
-             first.",
-            100.0 * over_nominal
+        StillOpen::SupplyIsOff {
+            over_nominal,
+            draws_more,
+        } => {
+            let of = format!("{:.0} %", 100.0 * over_nominal);
+            match (draws_more, over_nominal < 1.0) {
+                (Some(false), _) => say!(
+                    "The supply is at {of} of what the machine is made for: such a load draws less then, so that is \
+                     not why it trips. It is to be mended all the same."
+                ; of),
+                (Some(true), true) => say!(
+                    "The supply is at {of} of what the machine is made for while it runs: a motor then draws more. \
+                     Mend that first."
+                ; of),
+                (Some(true), false) => say!(
+                    "The supply is at {of} of what the machine is made for: a heater then draws more. Mend that first."
+                ; of),
+                (None, _) => say!(
+                    "The supply is at {of} of what the machine is made for: a motor draws more on a low one, a heater on \
+                     a high one. Say what kind of load it is."
+                ; of),
+            }
+        }
+        StillOpen::PhasesAreUnlike {
+            least_over_greatest,
+        } => say!(
+            "The least phase carries {:.0} % of the greatest: a few per cent between the voltages of a motor make six to \
+             ten times that between its currents; the greatest is what the protector feels.",
+            100.0 * least_over_greatest
         ),
     }
 }
@@ -217,8 +266,8 @@ pub(crate) fn alike(alike: Alike) -> &'static str {
 }
 
 /// What would prove a verdict wrong.
-pub(crate) fn proved_wrong_by(verdict: Verdict) -> Vec<&'static str> {
-    match verdict {
+pub(crate) fn proved_wrong_by(diagnosis: &Diagnosis) -> Vec<&'static str> {
+    match diagnosis.verdict {
         Verdict::DoNotReEnergise => vec![word!(
             "A timed trip at 200 % from cold within the maker's band, before the part was operated by hand."
         )],
@@ -234,6 +283,12 @@ pub(crate) fn proved_wrong_by(verdict: Verdict) -> Vec<&'static str> {
                 "A true-RMS reading right up to the trip that stays clearly below the rated current."
             ),
             word!("A sound twin carries the same load without a trip."),
+        ],
+        Verdict::CoolOrReRate if diagnosis.rating_is_wrong() => vec![
+            word!(
+                "A true-RMS reading up to the trip that stays clearly below the protector's rating."
+            ),
+            word!("The plate belongs to another voltage or connection than the one in use."),
         ],
         Verdict::CoolOrReRate => vec![
             word!("It trips as soon with the air at the part as cool as its reference."),

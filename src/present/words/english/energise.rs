@@ -1,13 +1,13 @@
 //! May it be switched on again?
 
 use super::{capital, list, sign};
-use crate::diagnose::{Energise, First, WhyNot};
+use crate::diagnose::{Diagnosis, Energise, First, WhyNot};
 use crate::evidence::Joints;
 use crate::present::number::{duration, percent, significant};
 
 /// The answer with its reasons.
-pub(crate) fn energise_text(energise: &Energise) -> String {
-    match energise {
+pub(crate) fn energise_text(diagnosis: &Diagnosis) -> String {
+    match &diagnosis.energise {
         Energise::No { why } => {
             let why: Vec<String> = once(why).into_iter().map(why_not).collect();
             say!("NO: do not reset, do not switch on. {}", why.join(" "))
@@ -16,6 +16,10 @@ pub(crate) fn energise_text(energise: &Energise) -> String {
             let after: Vec<String> = after.iter().map(first).collect();
             say!("NOT YET. {}", after.join(" "))
         }
+        Energise::Yes if diagnosis.bench_only => {
+            word!("YES, where the tests of the part say that it is kept.").to_owned()
+        }
+        Energise::Yes if diagnosis.nothing_tripped => word!("YES: nothing has tripped.").to_owned(),
         Energise::Yes => word!("YES, once the cause is found and mended.").to_owned(),
     }
 }

@@ -53,6 +53,14 @@ pub(crate) fn says(says: &Says) -> String {
                 100.0 * over_rated
             ; meter)
         }
+        Says::Plate {
+            rated_a,
+            over_rated,
+        } => say!(
+            "{} A, {:.0} % of the protector's rating",
+            significant(*rated_a, 3),
+            100.0 * over_rated
+        ),
         Says::Air {
             temperature_c,
             above_reference_k,

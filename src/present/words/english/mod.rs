@@ -55,6 +55,7 @@ pub(crate) use caution::{caution, caution_brief, caution_short};
 pub(crate) use countdown::{count_head, countdown, left, stopped};
 pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
+    wrong_rating,
 };
 pub use diagnosis::{cause, verdict};
 pub(crate) use dial::{dial, dial_span, dial_too_hot, dial_verdict, set_it_to_the_motor};

@@ -52,9 +52,13 @@ pub(crate) fn keep() -> &'static str {
 
 /// Where they are.
 pub(crate) fn kept(name: &str) -> String {
+    let quoted = match name.contains(char::is_whitespace) {
+        true => format!("\"{name}\""),
+        false => name.to_owned(),
+    };
     say!(
-        "Written: {name}. More can be added there; weigh it again with `relatch diagnose {name}`.\n"
-    ; name)
+        "Written: {name}. More can be added there; weigh it again with `relatch diagnose {quoted}`.\n"
+    ; name, quoted)
 }
 
 /// What is known so far, in a line.

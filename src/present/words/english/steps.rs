@@ -6,7 +6,7 @@ use crate::diagnose::{
     Action, Cause, Diagnosis, Energise, First, Measurement, Step, StillOpen, Then, Verdict,
 };
 use crate::evidence::Joints;
-use crate::present::number::percent;
+use crate::present::number::{percent, plain};
 
 /// A protector that may leave the machine unprotected is told from this probability on. It weighs
 /// more than a nuisance: a tenth is enough.
@@ -117,6 +117,7 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
             found = [&[leave], &looks[..], &[read]].concat();
             &found
         }
+        Verdict::CoolOrReRate if diagnosis.rating_is_wrong() => return re_rate(diagnosis),
         Verdict::CoolOrReRate => &[
             cool(),
             word!("Test again there: only then is it known whether the protector is worn as well."),
@@ -132,19 +133,25 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         Verdict::NothingToMend if diagnosis.bench_only => &[word!(
             "Keep the times on its label: they are what a later test is compared with."
         )],
+        Verdict::NothingToMend if diagnosis.nothing_tripped => &[
+            word!("Nothing has tripped: there is nothing to find."),
+            word!("If it trips, write down when, and record the current up to the trip."),
+        ],
         Verdict::NothingToMend => &[
             word!("Reset once when cold, and stay with it through a whole run."),
             word!("Write the trip down. If it comes again, record the current up to the trip."),
         ],
         Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
     };
-    let supply = supply_first(diagnosis).filter(|_| diagnosis.verdict == Verdict::FindTheLoad);
+    let supply = supply_first(diagnosis).into_iter();
+    let supply = supply.chain(phases_first(diagnosis));
+    let supply = supply.filter(|_| diagnosis.verdict == Verdict::FindTheLoad);
     let before = before_it_runs(diagnosis);
     // It is isolated once, before the first step at the part.
     let again = |step: &&str| !before.is_empty() && *step == isolate();
     let rest = steps.iter().copied().filter(|step| !again(step));
     let rest = before.iter().copied().chain(rest).map(str::to_owned);
-    let mut steps: Vec<String> = supply.into_iter().chain(rest).collect();
+    let mut steps: Vec<String> = supply.chain(rest).collect();
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
         steps.push(say!(
@@ -155,15 +162,75 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     steps
 }
 
-/// A supply that is low while the machine runs is mended before anything is looked for in it.
+/// A supply that makes the machine draw more is mended before anything is looked for in it.
 fn supply_first(diagnosis: &Diagnosis) -> Option<String> {
     diagnosis.still_open.iter().find_map(|open| match open {
-        StillOpen::SupplyIsLow { over_nominal } => Some(say!(
-            "Mend the supply first: at {} of its voltage a motor draws more.",
-            percent(*over_nominal)
-        )),
+        StillOpen::SupplyIsOff {
+            over_nominal,
+            draws_more,
+        } => {
+            let of = format!("{:.0} %", 100.0 * over_nominal);
+            match (draws_more, *over_nominal < 1.0) {
+                (Some(false), _) => None,
+                (Some(true), true) => Some(say!(
+                    "Mend the supply first: at {of} of its voltage a motor draws more."
+                ; of)),
+                (_, false) => Some(say!(
+                    "Mend the supply first: at {of} of its voltage a heater draws more."
+                ; of)),
+                (None, true) => Some(say!(
+                    "Mend the supply first: at {of} of its voltage a motor draws more, a heater \
+                     less. Which is it (--load-kind)?"
+                ; of)),
+            }
+        }
         _ => None,
     })
+}
+
+/// Where phases carry unlike currents: their voltages, then what is in the way of the weak one.
+fn phases_first(diagnosis: &Diagnosis) -> Option<String> {
+    let unlike = |open: &StillOpen| matches!(open, StillOpen::PhasesAreUnlike { .. });
+    diagnosis.still_open.iter().any(unlike).then(|| {
+        word!(
+            "Compare the voltages of the three phases; then, dead, the contacts and joints of the \
+             phase with the least current."
+        )
+        .to_owned()
+    })
+}
+
+/// The rating or the setting does not suit the machine: wire and supply decide, not the tripping.
+fn re_rate(diagnosis: &Diagnosis) -> Vec<String> {
+    let mut steps: Vec<&str> = before_it_runs(diagnosis);
+    let plate_a = diagnosis.plate_a();
+    let reaches = |plate_a: &f64| diagnosis.dial_a().is_some_and(|most_a| *plate_a <= most_a);
+    let set = plate_a.filter(reaches).map(|plate_a| {
+        say!(
+            "Set the dial to the plate's {} A, at the voltage and connection in use; a qualified person \
+             checks that the wire carries it.",
+            plain(plate_a)
+        )
+    });
+    match &set {
+        Some(set) => steps.extend([
+            isolate(),
+            set,
+            word!("Then read the true-RMS current through a whole run."),
+        ]),
+        None => {
+            let read = word!("Read the machine's plate: current, voltage, connection.");
+            steps.extend(plate_a.is_none().then_some(read));
+            steps.extend([
+                word!(
+                    "Leave it off until a qualified person has checked what plate, wire and supply \
+                     allow."
+                ),
+                word!("That person chooses the rating by all three. Never simply a larger one."),
+            ]);
+        }
+    }
+    steps.into_iter().map(str::to_owned).collect()
 }
 
 /// What must come before it may be switched on, where what is to be mended does not see to it: dead.
@@ -226,6 +293,11 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         match first {
             Verdict::ReMakeTheConnection => steps.push(re_make()),
             Verdict::FindTheLoad => steps.extend(look_at_it(diagnosis)),
+            Verdict::CoolOrReRate if diagnosis.rating_is_wrong() => {
+                steps.push(word!(
+                    "Have a qualified person match rating, plate, wire and supply."
+                ));
+            }
             Verdict::CoolOrReRate => steps.push(cool()),
             Verdict::ReplaceTheProtector => steps.push(replace()),
             _ => {}
@@ -254,6 +326,7 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     }
     let mut steps: Vec<String> = steps.into_iter().map(str::to_owned).collect();
     steps.extend(supply_first(diagnosis));
+    steps.extend(phases_first(diagnosis));
     steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
     // What it must not be switched on without is never cut.
     let demanded = |step: &&&Step| {
@@ -268,6 +341,16 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     );
     if cut.filter(|step| !demanded(step)).next().is_some() {
         steps.push(word!("Then as the full text says.").to_owned());
+    }
+    if diagnosis.bench_only {
+        steps.push(
+            word!(
+                "Keep it only if these and a sister's times agree with its limits; in doubt do not \
+                 refit it."
+            )
+            .to_owned(),
+        );
+        return steps;
     }
     let on_a_guess = match (mends.is_empty(), plan.is_empty()) {
         (false, true) => {
