@@ -48,7 +48,7 @@ pub struct Written {
 const MECHANISM_WIDTH: u32 = 1200;
 
 /// How the files of an outcome are drawn.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Look {
     /// How figures are laid out, coloured and written.
     pub print: Print,
