@@ -507,12 +507,9 @@ fn what_trips_at_once_lies_in_a_lane_at_the_foot_and_is_no_nought() {
         let svg = of(&outcome, stem).svg;
         assert!(svg.contains(">at once<"), "{stem}");
         let lane = number_at(&svg, ">at once<", "y");
-        let never = svg.split("class=\"panel\"").skip(1);
-        let bottom = |p: &str| number_at(p, " data-y-title", "data-bottom");
-        assert!(
-            never.map(bottom).any(|b| (lane - b - 31.0).abs() < 2.0),
-            "{stem}"
-        );
+        let ends = svg.split(" data-bottom=\"").skip(1);
+        let mut ends = ends.map(|p| p[..p.find('"').unwrap()].parse::<f64>().unwrap());
+        assert!(ends.any(|end| (lane - end - 31.0).abs() < 2.0), "{stem}");
     }
     for row in &mut outcome.preload_shift {
         row.trip_time = TripTime::AtOnce;
