@@ -3,7 +3,7 @@
 use super::Failure;
 use super::failure::say;
 use super::job::{Job, Sets, read_all};
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::{Prints, endings};
 use super::progress::Progress;
 use crate::present::{age_blocks, age_json, words, write_age};
@@ -84,7 +84,7 @@ impl Age {
             } else {
                 show(&age_blocks(&outcome))?;
                 if !files.is_empty() {
-                    print(&format!("\n{files}"))?;
+                    fold(&format!("\n{files}"))?;
                 }
             }
         }

@@ -2,7 +2,7 @@
 
 use super::Failure;
 use super::job::{Sets, read_all};
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::plot::{compare_figures, files};
@@ -77,6 +77,6 @@ impl Compare {
             return print(&compare_json(&outcome)?);
         }
         show(&compare_blocks(&outcome))?;
-        print(&line)
+        fold(&line)
     }
 }

@@ -3,7 +3,7 @@
 use super::Failure;
 use super::failure::say;
 use super::one_file;
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::plot::design_figures;
@@ -101,7 +101,7 @@ impl Design {
             print(&design_json(&outcome)?)?;
         } else {
             show(&design_blocks(&outcome))?;
-            print(&written)?;
+            fold(&written)?;
         }
         match outcome.met {
             true => Ok(()),

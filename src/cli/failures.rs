@@ -3,7 +3,7 @@
 use super::Failure;
 use super::failure::say;
 use super::job::{Job, Sets, read_all};
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use crate::document::{FileKind, read_file};
@@ -82,7 +82,7 @@ impl Failures {
             if !self.json {
                 show(&failures_blocks(&outcome))?;
                 if !files.is_empty() {
-                    print(&format!("\n{files}"))?;
+                    fold(&format!("\n{files}"))?;
                 }
                 continue;
             }

@@ -4,7 +4,7 @@ use super::Failure;
 use super::engine::{self, Effort};
 use super::failure::say;
 use super::one_file;
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use super::standard_input;
@@ -79,7 +79,7 @@ impl Fit {
             return print(&fit_json(&answer)?);
         }
         show(&fit_blocks(&answer))?;
-        print(&written.unwrap_or_default())
+        fold(&written.unwrap_or_default())
     }
 
     /// Writes figure and scenario; returns what to say of them.

@@ -31,6 +31,7 @@ impl Prints {
             theme: self.theme.unwrap_or_default().into(),
             size: self.figure_size.unwrap_or_default().into(),
             text_pt: self.font_size,
+            tell: Some(super::failure::say),
             is_pdf: self.pdf,
             has_captions: self.captions,
         }

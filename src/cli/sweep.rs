@@ -3,7 +3,7 @@
 use super::Failure;
 use super::failure::say;
 use super::job::{Sets, read_all};
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use super::vary::{failure, first_free};
@@ -91,7 +91,7 @@ impl Sweep {
             }
             show(&sweep_blocks(&outcome))?;
             let folder = ledger.folder().display();
-            print(&format!("\nFiles in {folder}: {}\n", names.join(", ")))?;
+            fold(&format!("\nFiles in {folder}: {}\n", names.join(", ")))?;
         }
         Ok(())
     }

@@ -3,7 +3,7 @@
 use super::Failure;
 use super::failure::say;
 use super::job::{Sets, read_all};
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use crate::present::{serialised, single_blocks, vary_blocks, vary_json, words, write_population};
@@ -280,7 +280,7 @@ pub(super) fn deliver(
         return print(&vary_json(outcome)?);
     }
     show(&vary_blocks(outcome))?;
-    print(&format!(
+    fold(&format!(
         "\nFiles in {}: result.json, units.csv unless left out, figures\n",
         folder.display()
     ))

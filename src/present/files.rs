@@ -48,7 +48,7 @@ pub struct Written {
 const MECHANISM_WIDTH: u32 = 1200;
 
 /// How the files of an outcome are drawn.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Look {
     /// How figures are laid out, coloured and written.
     pub print: Print,
@@ -242,7 +242,11 @@ fn render(outcome: &Outcome, look: &Look) -> Result<Vec<(String, Vec<u8>)>, File
             ("strike", strike_of_width(outcome, theme, GIF_WIDTH)?),
             ("mechanism", mechanism(outcome, theme, MECHANISM_WIDTH)?),
         ];
+        let source = computed_from(&outcome.scenario);
         for (name, film) in films.into_iter().filter_map(|(n, f)| Some((n, f?))) {
+            if let Some((_, captions)) = list.iter_mut().find(|(n, _)| n == "captions.md") {
+                captions.extend(format!("\n{}\n", film.caption(&source)).into_bytes());
+            }
             list.push((format!("{name}.gif"), film.gif));
             list.push((format!("{name}.svg"), film.svg.into_bytes()));
         }

@@ -48,6 +48,19 @@ pub(crate) fn digits_apart(value: f64, other: f64, digits: usize) -> usize {
     (digits..most).find(|d| !same(d)).unwrap_or(most)
 }
 
+/// A value as a file has it, with the sign of its unit as people read it.
+pub(crate) fn as_read(written: &str) -> String {
+    written.replace("degC", "°C")
+}
+
+/// A length to three digits, mm; what is less than a nanometre is noise.
+pub(crate) fn length_mm(mm: f64) -> String {
+    match mm.abs() < 1e-6 {
+        true => "0".to_owned(),
+        false => significant(mm, 3),
+    }
+}
+
 /// How small something is, as a power of ten: 1e-6.
 pub(crate) fn power_of_ten(value: f64, decimals: usize) -> String {
     marked(format!("{value:.decimals$e}"))

@@ -4,7 +4,8 @@ use crate::answer::Wait;
 use crate::predict::{HeldCurrent, NotModelled, Outcome, Release, Trip, TripPoint};
 use crate::present::limits::{shared_source, verdict};
 use crate::present::number::{
-    NONE, celsius, digits, digits_apart, duration, finite, plain, signed, significant, with_unit,
+    NONE, celsius, digits, digits_apart, duration, finite, length_mm, plain, signed, significant,
+    with_unit,
 };
 use crate::present::words;
 
@@ -32,7 +33,7 @@ pub(crate) fn trip(outcome: &Outcome) -> Vec<String> {
 /// How near to release it comes without one.
 pub(crate) fn closest(outcome: &Outcome) -> Option<String> {
     let mm = outcome.trip.closest_approach_mm()?;
-    Some(say!("comes within {} mm of release", significant(mm, 3)))
+    Some(say!("comes within {} mm of release", length_mm(mm)))
 }
 
 fn tripped(answer: &str, release: &Release) -> String {
@@ -172,7 +173,7 @@ pub(crate) fn why(outcome: &Outcome) -> Vec<(&'static str, String)> {
             heat += &say!(", winding {}", celsius(release.winding_c, 0));
         }
         let bend = words::mechanism(part.mechanism).moves;
-        let mm = significant(release.tip_deflection_mm, 3);
+        let mm = length_mm(release.tip_deflection_mm);
         heat += &format!(", {bend} {mm} mm");
         let name = match part.disc {
             None => word!("Strip at release"),

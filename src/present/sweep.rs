@@ -4,7 +4,7 @@ use super::block::{Block, Table};
 use super::cautions::in_words;
 use super::csv::{CsvError, maybe, table, trip_tag};
 use super::json::{beside_answers, beside_codes, serialised};
-use super::number::{NONE, plain};
+use super::number::{NONE, as_read, plain};
 use super::run::cautions_at;
 use super::summaries::answered;
 use super::words;
@@ -80,7 +80,7 @@ pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
             let moved = outcome.axes.iter().zip(&point.at);
             row.extend(
                 moved.map(|(axis, at)| match (axis.dimension, axis.si.get(*at)) {
-                    (Some(Dimension::Temperature), Some(k)) => maybe(Some(k - ZERO_CELSIUS_K)),
+                    (Some(Dimension::Temperature), Some(k)) => maybe(Some(celsius_of(*k))),
                     (Some(_), number) => maybe(number.copied()),
                     _ => axis.values[*at].clone(),
                 }),
@@ -94,6 +94,11 @@ pub fn sweep_csv(outcome: &SweepOutcome) -> Result<String, CsvError> {
         });
         table(&header, rows)
     })
+}
+
+/// A temperature in degrees Celsius, without what the subtraction adds in the last digits.
+fn celsius_of(kelvin: f64) -> f64 {
+    (1e9 * (kelvin - ZERO_CELSIUS_K)).round() / 1e9
 }
 
 /// Ends of the bands that the metals' data leave.
@@ -203,7 +208,7 @@ fn rows(outcome: &SweepOutcome) -> Table {
     let paths: Vec<&str> = outcome.axes.iter().map(|axis| axis.path.as_str()).collect();
     let moved = points.iter().map(|point| {
         let values = outcome.axes.iter().zip(&point.at);
-        let values: Vec<&str> = values.map(|(axis, k)| axis.values[*k].as_str()).collect();
+        let values: Vec<String> = values.map(|(axis, k)| as_read(&axis.values[*k])).collect();
         values.join(", ")
     });
     let table = Table::new("").text(paths.join(", "), moved);

@@ -167,9 +167,9 @@ fn scatter(outcome: &VaryOutcome) -> Table {
         (word!("Wait for the reset"), &outcome.relatch_wait_s, &time),
         (word!("Clearance"), &outcome.clearance_mm, &length),
     ];
-    let rows: Vec<[String; 6]> = all
-        .into_iter()
-        .filter(|(_, spread, _)| !spread.quantiles.is_empty())
+    let told = all.iter().filter(|(_, s, _)| !s.quantiles.is_empty());
+    let reasons: Vec<_> = told.clone().map(|(_, s, _)| of_some(s)).collect();
+    let rows: Vec<[String; 6]> = told
         .map(|(name, spread, say)| {
             let or_none = |v: Option<f64>, digits| v.map_or(NONE.to_owned(), |v| say(v, digits));
             let at = |k: usize| match spread.quantiles.get(k) {
@@ -181,8 +181,11 @@ fn scatter(outcome: &VaryOutcome) -> Table {
                 .filter(|(_, mean)| *mean != 0.0)
                 .map(|(d, m)| format!(" ({} %)", significant(100.0 * d / m.abs(), 2)));
             let deviation = or_none(spread.deviation, 2) + &relative.unwrap_or_default();
-            let nominal = or_none(spread.nominal, 4);
-            [name.to_owned(), nominal, at(0), at(1), at(2), deviation]
+            let nominal = match spread.nominal_never {
+                true => words::never().to_owned(),
+                false => or_none(spread.nominal, 4),
+            };
+            [(*name).to_owned(), nominal, at(0), at(1), at(2), deviation]
         })
         .collect();
     let column = |k: usize| rows.iter().map(move |row| row[k].clone());
@@ -193,6 +196,18 @@ fn scatter(outcome: &VaryOutcome) -> Table {
         .numbers("50 %", column(3))
         .numbers("95 %", column(4))
         .numbers(word!("std. deviation"), column(5))
+        .reasons(reasons)
+}
+
+/// Of whom the deviation is, where others never come to it.
+fn of_some(spread: &SpreadRecord) -> Option<String> {
+    let share = spread.finite as f64 / (spread.finite + spread.never) as f64;
+    (spread.never > 0 && spread.finite > 0).then(|| {
+        say!(
+            "the deviation is that of the {} of units for which it comes",
+            percent(share)
+        )
+    })
 }
 
 fn matters(outcome: &VaryOutcome) -> Vec<Block> {

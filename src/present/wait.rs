@@ -136,7 +136,10 @@ fn ranges(answer: &WaitAnswer) -> Table {
         .text(word!("Of such parts"), columns.map(|c| c.0))
         .numbers(
             word!("trip from cold by"),
-            columns.map(|c| duration(c.1, 2)),
+            columns.map(|c| match c.1 == 0.0 {
+                true => words::at_once().to_owned(),
+                false => duration(c.1, 2),
+            }),
         )
         .numbers(
             word!("can be reset by"),

@@ -40,7 +40,7 @@ fn each_difference_alone_does_what_a_prediction_with_it_says() {
     assert!(
         curve(0)
             .iter()
-            .all(|at| at.trip_time.time_s().is_some() && at.wait_s().is_some())
+            .all(|at| at.trip_time.time_s().is_some() && at.relatch_wait.time_s().is_some())
     );
 }
 

@@ -30,7 +30,7 @@ mod markdown;
 mod table;
 mod terminal;
 mod terminal_table;
-mod wrap;
+pub(in crate::present) mod wrap;
 
 pub use harmless::harmless;
 pub use html::html_page;

@@ -46,7 +46,7 @@ impl Table {
         })
     }
 
-    /// Where there is little room for columns, one quantity a line and the cases side by side.
+    /// On a terminal, one quantity a line and the cases side by side.
     #[must_use]
     pub fn across(mut self) -> Self {
         self.is_across = true;
@@ -157,7 +157,7 @@ impl Table {
 }
 
 /// At most `most` of `count` places, evenly, the first and the last among them.
-pub(super) fn spread(count: usize, most: usize) -> Vec<usize> {
+fn spread(count: usize, most: usize) -> Vec<usize> {
     if count <= most || most < 2 {
         return (0..count).collect();
     }

@@ -1,12 +1,12 @@
 //! A table on a terminal: as it is, in groups of columns that fit, or one row below the other.
 
 use super::Table;
-use super::table::{Column, spread};
+use super::table::Column;
 use super::terminal::{Lines, Style};
 use super::wrap::{width, wrapped};
 
-/// Most cases side by side, and fewest before they are set below the names.
-const CASES: std::ops::RangeInclusive<usize> = 4..=7;
+/// Fewest cases beside the names; with less room they are set below them.
+const CASES: usize = 4;
 /// Between columns.
 const GAP: usize = 2;
 /// Narrowest column of words that is wrapped.
@@ -38,34 +38,39 @@ pub(super) fn print(out: &mut Lines, table: &Table) {
     }
 }
 
-/// One quantity a line, the cases side by side: as many as fit, the first and the last among them.
+/// One quantity a line, the cases side by side, in as few groups as there is room for.
 fn across(out: &mut Lines, columns: &[&Column], rows: usize) {
     let names = columns.iter().map(|c| width(&c.heading)).max().unwrap_or(0);
-    let cell = |k: usize| columns.iter().map(|c| width(at(c, k))).max().unwrap_or(0);
+    let cell = |k: usize| GAP + columns.iter().map(|c| width(at(c, k))).max().unwrap_or(0);
+    let all: Vec<usize> = (0..rows).map(cell).collect();
     let fits = |lead: usize| {
-        let fit = |most: &usize| {
-            let cells = spread(rows, *most).into_iter().map(|k| GAP + cell(k));
-            lead + cells.sum::<usize>() <= out.room()
+        let fit = |each: &usize| {
+            let mut groups = all.chunks(*each);
+            groups.all(|group| lead + group.iter().sum::<usize>() <= out.room())
         };
-        (2..=*CASES.end()).rev().find(fit).unwrap_or(1)
+        let mut even = (1..=rows).map(|groups| rows.div_ceil(groups));
+        even.find(fit).unwrap_or(1)
     };
     let beside = fits(names);
-    let is_beside = beside >= rows.min(*CASES.start());
-    let kept = spread(rows, if is_beside { beside } else { fits(0) });
-    for column in columns {
-        let name = if is_beside {
-            pad(&column.heading, names, true)
-        } else {
-            String::new()
-        };
-        if !is_beside {
-            out.indented(&column.heading, Style::Plain);
+    let is_beside = beside >= rows.min(CASES);
+    let each = if is_beside { beside } else { fits(0) };
+    for from in (0..rows).step_by(each) {
+        if from > 0 {
+            out.blank();
         }
-        let cells: Vec<String> = kept
-            .iter()
-            .map(|k| pad(at(column, *k), GAP + cell(*k), false))
-            .collect();
-        row(out, &format!("{name}{}", cells.concat()), Style::Plain);
+        for column in columns {
+            let name = if is_beside {
+                pad(&column.heading, names, true)
+            } else {
+                String::new()
+            };
+            if !is_beside {
+                out.indented(&column.heading, Style::Plain);
+            }
+            let kept = from..rows.min(from + each);
+            let cells: Vec<String> = kept.map(|k| pad(at(column, k), all[k], false)).collect();
+            row(out, &format!("{name}{}", cells.concat()), Style::Plain);
+        }
     }
 }
 

@@ -36,7 +36,7 @@ pub(in crate::present) fn wrapped(text: &str, room: usize) -> Vec<String> {
 }
 
 /// The words of `text`; what must stay on a line is one of them.
-fn pieces(text: &str) -> Vec<String> {
+pub(in crate::present) fn pieces(text: &str) -> Vec<String> {
     let mut pieces: Vec<String> = Vec::new();
     let mut before = "";
     for word in text.split_whitespace() {

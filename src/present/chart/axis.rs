@@ -15,6 +15,8 @@ pub(crate) struct Axis {
     pub(crate) words: Vec<String>,
     /// What infinity means, where it has a lane of its own at the top.
     pub(crate) lane: Option<&'static str>,
+    /// What minus infinity means, where it has a lane of its own at the foot.
+    pub(crate) foot: Option<&'static str>,
     pub(crate) is_log: bool,
 }
 
@@ -68,6 +70,7 @@ impl Axis {
             minor,
             words: Vec::new(),
             lane: None,
+            foot: None,
             is_log,
         }
     }
@@ -142,6 +145,16 @@ impl Axis {
         mut data: impl Iterator<Item = f64>,
     ) -> Self {
         self.lane = data.any(|v| v == f64::INFINITY).then_some(words);
+        self
+    }
+
+    /// The same with a lane for what comes at once, where `data` has any.
+    pub(crate) fn with_foot(
+        mut self,
+        words: &'static str,
+        mut data: impl Iterator<Item = f64>,
+    ) -> Self {
+        self.foot = data.any(|v| v == f64::NEG_INFINITY).then_some(words);
         self
     }
 

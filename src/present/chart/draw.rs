@@ -261,10 +261,14 @@ pub(super) fn words_area(plane: &Plane, item: &Item) -> Option<Area> {
     ))
 }
 
-/// A line on the sheet, cut at its panel; it breaks in the lane of what never comes.
+/// A line on the sheet, cut at its panel; it breaks in the lanes of what never comes and of what
+/// comes at once.
 pub(super) fn line_points(plane: &Plane, data: &[(f64, f64)]) -> Vec<Point> {
-    let has_lane = plane.y.lane.is_some();
-    let at = |p: &(f64, f64)| match has_lane && p.1 == f64::INFINITY {
+    let in_lane = |y: f64| match y > 0.0 {
+        true => plane.y.lane.is_some() && y.is_infinite(),
+        false => y == f64::NEG_INFINITY,
+    };
+    let at = |p: &(f64, f64)| match in_lane(p.1) {
         true => (f64::NAN, f64::NAN),
         false => plane.at(p.0, p.1),
     };

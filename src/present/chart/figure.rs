@@ -18,6 +18,8 @@ pub struct Figure {
     pub svg: String,
     /// Its axes with their units, each once.
     axes: Vec<String>,
+    /// Height of the text at its axes, points.
+    pub(super) text_pt: f64,
     /// Width of its picture, pixels.
     picture_px: u32,
     draw: Option<Draw>,
@@ -39,6 +41,7 @@ impl Figure {
             description,
             svg,
             axes: Vec::new(),
+            text_pt: Sheet::USUAL.text_pt(),
             picture_px: Size::Page.picture_px(),
             draw: None,
         }
@@ -64,6 +67,14 @@ impl Figure {
         let mut figure = drawn.and_then(|draw| draw(sheet)).unwrap_or(self);
         figure.picture_px = print.size.picture_px();
         figure.in_theme(print.theme)
+    }
+
+    /// Height of its text where that is less than asked for, points.
+    pub(crate) fn smaller_pt(&self, print: &Print) -> Option<f64> {
+        let is_smaller = print
+            .text_pt
+            .is_some_and(|asked| self.text_pt < 0.99 * asked);
+        is_smaller.then_some(self.text_pt)
     }
 
     /// What stands below it in a text: its title, what it shows, its axes with their units, and
@@ -109,7 +120,7 @@ impl Figure {
 }
 
 /// How figures are laid out, coloured and written.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
+#[derive(Debug, Clone, Copy, Default)]
 pub struct Print {
     /// Colours.
     pub theme: Theme,
@@ -118,6 +129,8 @@ pub struct Print {
     /// Height of the text at the axes, points (4 to 40), where another is wanted than is usual for
     /// the size. Where a figure has no room for it, its text is as large as it has room for.
     pub text_pt: Option<f64>,
+    /// Who is told which figures have no room for it.
+    pub tell: Option<fn(&str)>,
     /// Whether each is written as PDF, too.
     pub is_pdf: bool,
     /// Whether a file of captions is written with them.

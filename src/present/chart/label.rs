@@ -27,6 +27,8 @@ const GAP: f64 = 9.0;
 const NEAR: [f64; 2] = [0.0, 14.0];
 /// How far it may stand with one.
 const FAR: [f64; 7] = [40.0, 75.0, 120.0, 180.0, 260.0, 380.0, 520.0];
+/// What it costs to hide words.
+const WORDS: f64 = 1000.0;
 /// Distance from other curves beyond which more is no better.
 const CLEAR: f64 = 140.0;
 
@@ -68,6 +70,11 @@ impl Labels {
     /// A box to keep clear of.
     pub(crate) fn block(&mut self, area: Area) {
         self.boxes.push(area);
+    }
+
+    /// Whether nothing that is kept clear of lies in a box.
+    pub(crate) fn is_free(&self, area: &Area) -> bool {
+        !self.boxes.iter().any(|b| b.overlaps(area))
     }
 
     /// Writes `text` beside a curve, where it is clearest; with a thin leader when only a place
@@ -122,12 +129,18 @@ impl Labels {
         };
         let near = || NEAR.iter().find_map(|reach| better(None, reach));
         let free = near().or_else(|| FAR.iter().fold(None, better));
-        // Nothing is free: the place that hides least, on a white ground.
+        // Nothing is free: the place that hides least, on a white ground; the nearest that hides
+        // no words.
+        let cheapest =
+            |spots: &mut dyn Iterator<Item = Spot>| spots.min_by(|a, b| a.cost.total_cmp(&b.cost));
         let crowded = || {
-            at_reach(0.0)
-                .filter(|(anchor, area)| self.is_inside(*anchor, area))
-                .map(|(anchor, area)| self.crowded(anchor, area))
-                .min_by(|a, b| a.cost.total_cmp(&b.cost))
+            let at = |reach: f64| {
+                let places = at_reach(reach).filter(|(p, area)| self.is_inside(*p, area));
+                cheapest(&mut places.map(|(p, area)| self.crowded((p, half), area, reach)))
+            };
+            let all = || [0.0].into_iter().chain(FAR).filter_map(at);
+            let clear = all().find(|spot| spot.cost < WORDS);
+            clear.or_else(|| cheapest(&mut all()))
         };
         if let Some(spot) = free.or_else(|| crowded().filter(|_| must)) {
             self.write(canvas, text, &spot, colour);
@@ -231,19 +244,35 @@ impl Labels {
             .count()
     }
 
-    /// How much of everything a place would hide.
-    fn crowded(&self, anchor: Point, area: Area) -> Spot {
-        let on_boxes = self.boxes.iter().filter(|b| b.overlaps(&area)).count();
-        let points = self.curves.iter().flat_map(|c| &c.trail.points);
-        let hidden = points.filter(|p| area.distance(**p) <= 0.0).count();
-        let cost = (1000 * on_boxes + hidden) as f64;
-        Spot {
-            cost,
+    /// How much of everything a place would hide, its leader included.
+    fn crowded(&self, (anchor, half): (Point, f64), area: Area, reach: f64) -> Spot {
+        let mut spot = Spot {
+            cost: 0.0,
             anchor,
             area,
-            reach: 0.0,
+            reach,
             is_backed: true,
-        }
+        };
+        let leader = match spot.has_leader() {
+            true => resampled(&[anchor, spot.leader_end()]),
+            false => Vec::new(),
+        };
+        let is_outside = |p: &&Point| (p.0 - anchor.0).hypot(p.1 - anchor.1) > 1.5 * half;
+        let through = |b: &Area| {
+            let mut leader = leader.iter().filter(is_outside);
+            leader.any(|p| b.distance(*p) <= 0.0)
+        };
+        // A leader through words leaves them legible.
+        let costs = self.boxes.iter().map(|b| match b.overlaps(&area) {
+            true => WORDS,
+            false if through(b) => 0.1 * WORDS,
+            false => 0.0,
+        });
+        let points = self.curves.iter().flat_map(|c| &c.trail.points);
+        let hidden = points.filter(|p| area.distance(**p) <= 0.0).count();
+        // A long curve has more points than words weigh.
+        spot.cost = costs.sum::<f64>() + (hidden as f64).min(0.5 * WORDS);
+        spot
     }
 }
 
@@ -282,5 +311,25 @@ mod tests {
             let is_led = area.distance(*own) > 20.0;
             assert!(is_led || area.distance(*own) < nearest, "{own:?} {area:?}");
         }
+    }
+
+    /// Where no place is free it hides lines rather than words.
+    #[test]
+    fn a_label_that_must_be_there_hides_no_words() {
+        let room = Area::new(0.0, 0.0, 900.0, 700.0);
+        let own = (300.0, 300.0);
+        let mut labels = Labels::inside(&[room]);
+        for k in 0..120 {
+            let y = 6.0 * f64::from(k);
+            labels.curve(&[(0.0, y), (900.0, y)]);
+        }
+        let words = Area::around(own, 90.0);
+        labels.block(words);
+        drawn(|canvas| labels.beside_mark(canvas, (own, 17.0), ("this load", true), INK));
+        let label = labels.boxes.last().expect("a label");
+        assert!(
+            labels.boxes.len() == 2 && !label.overlaps(&words),
+            "{label:?}"
+        );
     }
 }

@@ -173,8 +173,9 @@ fn left_room(column: &Column) -> f64 {
         .iter()
         .filter(|p| matches!(p.height, Height::Share(_)));
     let rooms = shown.map(|panel| {
-        let lane = panel.y.lane.map(str::to_owned);
-        let texts = panel.y.texts().map(|(_, text)| text).chain(lane);
+        let lanes = [panel.y.lane, panel.y.foot].into_iter().flatten();
+        let texts = panel.y.texts().map(|(_, text)| text);
+        let texts = texts.chain(lanes.map(str::to_owned));
         let widest = texts.map(|t| width(&t, BODY)).fold(0.0, f64::max);
         let title = if panel.y.title.is_empty() { 14.0 } else { 72.0 };
         widest.min(MOST_WORDS) + title

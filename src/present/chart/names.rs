@@ -72,7 +72,10 @@ pub(super) fn write(canvas: &mut Canvas, group: &Group<'_>) {
             }
             Place::Between(edges) => {
                 let room = width(&name.text, BODY) + 24.0;
-                let places = edges.iter().filter_map(|e| highest(e, room, &poles));
+                let is_free = |area: &Area| labels.is_free(&on_line(area));
+                let places = edges
+                    .iter()
+                    .filter_map(|e| highest(e, room, &poles, &is_free));
                 let best = places.max_by(|a, b| a.height().total_cmp(&b.height()));
                 if let Some(area) = best.filter(|a| a.height() > 1.25 * BODY) {
                     canvas.text(&name.text, area.middle(), BODY, INK, Anchor::Centre);
@@ -80,6 +83,16 @@ pub(super) fn write(canvas: &mut Canvas, group: &Group<'_>) {
                 }
             }
         }
+    }
+}
+
+/// Where a line of words in the middle of a box stands.
+fn on_line(area: &Area) -> Area {
+    let middle = area.middle().1;
+    Area {
+        top: middle - 0.5 * BODY,
+        bottom: middle + 0.5 * BODY,
+        ..*area
     }
 }
 
@@ -240,9 +253,14 @@ fn upright_words(
     }
 }
 
-/// The box of this width between two edges that is highest; among places as good as each other the
-/// middle one.
-fn highest([lower, upper]: &[Vec<Point>; 2], room: f64, poles: &[Vec<Point>]) -> Option<Area> {
+/// The free box of this width between two edges that is highest; among places as good as each other
+/// the middle one.
+fn highest(
+    [lower, upper]: &[Vec<Point>; 2],
+    room: f64,
+    poles: &[Vec<Point>],
+    is_free: &dyn Fn(&Area) -> bool,
+) -> Option<Area> {
     let (first, last) = (lower.first()?.0, lower.last()?.0);
     let place = |n: i32| {
         let left = first + (last - first - room) * f64::from(n) / 40.0;
@@ -261,9 +279,26 @@ fn highest([lower, upper]: &[Vec<Point>; 2], room: f64, poles: &[Vec<Point>]) ->
             bottom: up(lower, f64::min, f64::INFINITY),
         };
         let worth = area.height() - (f64::from(n) - 20.0).abs() * 6.0;
-        worth.is_finite().then_some((worth, area))
+        (worth.is_finite() && is_free(&area)).then_some((worth, area))
     };
     let best = (0..=40).filter_map(place);
     let best = best.max_by(|a, b| a.0.total_cmp(&b.0));
     best.map(|(_, area)| area)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_name_of_a_band_keeps_off_what_is_written() {
+        let edges = [
+            vec![(0.0, 400.0), (900.0, 400.0)],
+            vec![(0.0, 100.0), (900.0, 100.0)],
+        ];
+        let middle = highest(&edges, 200.0, &[], &|_| true).expect("room");
+        assert_eq!(middle.middle().0, 450.0);
+        let aside = highest(&edges, 200.0, &[], &|area| !area.overlaps(&middle));
+        assert!(!aside.expect("room").overlaps(&middle));
+    }
 }

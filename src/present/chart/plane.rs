@@ -15,15 +15,20 @@ pub(crate) struct Plane {
 }
 
 const TICK: f64 = 12.0;
-/// Height of the lane of what never comes, above the numbers.
+/// Height of the lanes of what never comes, above the numbers, and of what comes at once, below.
 const LANE: f64 = 62.0;
 
 impl Plane {
-    /// A panel that leaves its axis' lane at the top.
+    /// A panel that leaves its axis' lanes; an empty one where there is no room.
     pub(crate) fn new(mut frame: Area, x: &Axis, y: &Axis) -> Self {
         if y.lane.is_some() {
             frame.top += LANE;
         }
+        if y.foot.is_some() {
+            frame.bottom -= LANE;
+        }
+        frame.right = frame.right.max(frame.left);
+        frame.bottom = frame.bottom.max(frame.top);
         Self {
             frame,
             x: x.clone(),
@@ -41,6 +46,16 @@ impl Plane {
         }
     }
 
+    /// The lane of what comes at once; empty without one.
+    pub(crate) fn foot(&self) -> Area {
+        let height = if self.y.foot.is_some() { LANE } else { 0.0 };
+        Area {
+            top: self.frame.bottom,
+            bottom: self.frame.bottom + height,
+            ..self.frame
+        }
+    }
+
     /// Where a value lies on the sheet.
     pub(crate) fn at(&self, x: f64, y: f64) -> Point {
         (self.across(x), self.up(y))
@@ -50,10 +65,11 @@ impl Plane {
         self.frame.left + self.x.at(x) * (self.frame.right - self.frame.left)
     }
 
-    /// Infinity lies in its lane, else at the top.
+    /// Infinity lies in its lane, else at the top; minus infinity in its own, else at the foot.
     pub(crate) fn up(&self, y: f64) -> f64 {
-        if y == f64::INFINITY {
-            return self.lane().middle().1;
+        if y.is_infinite() {
+            let lane = if y > 0.0 { self.lane() } else { self.foot() };
+            return lane.middle().1;
         }
         self.frame.bottom - self.y.at(y) * (self.frame.bottom - self.frame.top)
     }
@@ -64,8 +80,9 @@ impl Plane {
         self.draw_x(canvas, with_x);
         self.draw_y(canvas, with_y);
         canvas.outline(self.frame, QUIET, 2);
-        if let Some(words) = self.y.lane {
-            let lane = self.lane();
+        let lanes = [(self.y.lane, self.lane()), (self.y.foot, self.foot())];
+        for (words, lane) in lanes {
+            let Some(words) = words else { continue };
             canvas.outline(lane, QUIET, 2);
             let at = (lane.left - 14.0, lane.middle().1);
             canvas.text(words, at, BODY, INK, Anchor::Right);
@@ -83,6 +100,7 @@ impl Plane {
             let x = self.across(*tick);
             canvas.rule((x, bottom - TICK * 0.6), (x, bottom), QUIET, 2);
         }
+        let below = self.foot().bottom;
         let mut last_end = f64::NEG_INFINITY;
         for (tick, number) in self.x.texts() {
             let x = self.across(tick);
@@ -90,7 +108,7 @@ impl Plane {
             canvas.rule((x, bottom - TICK), (x, bottom), QUIET, 2);
             let half = 0.5 * width(&number, BODY);
             if with_numbers && x - half > last_end + 12.0 {
-                canvas.text(&number, (x, bottom + 32.0), BODY, INK, Anchor::Centre);
+                canvas.text(&number, (x, below + 32.0), BODY, INK, Anchor::Centre);
                 last_end = x + half;
             }
         }
@@ -98,7 +116,7 @@ impl Plane {
             let middle = 0.5 * (left + right);
             canvas.text(
                 &self.x.title,
-                (middle, bottom + 82.0),
+                (middle, below + 82.0),
                 BODY,
                 INK,
                 Anchor::Centre,

@@ -7,11 +7,13 @@ use super::plane::Plane;
 use super::sheet::Room;
 use super::style::BODY;
 use super::text::width;
-use super::{Chart, Height, Item, Panel};
+use super::{Chart, Height, Item, Line, Mark, Name, Panel};
 
 /// Least width and height of a panel.
 const NARROWEST: f64 = 420.0;
 const LOWEST: f64 = 250.0;
+/// Between a name and the edge of its panel.
+const ASIDE: f64 = 20.0;
 /// How far the title of an axis may stick out on both sides together, across and upwards.
 const OVER: [f64; 2] = [100.0, 50.0];
 
@@ -32,6 +34,7 @@ pub(super) fn room(chart: &Chart, layout: &Layout) -> Room {
             // Bold letters are wider.
             || width(&panel.caption, 1.1 * BODY) > room
             || has_words_over_words(panel, plane)
+            || (!chart.is_split && longest_name(panel) > room)
     };
     if wide < NARROWEST || panels.iter().any(is_narrow) {
         return Room::TooNarrow;
@@ -39,7 +42,8 @@ pub(super) fn room(chart: &Chart, layout: &Layout) -> Room {
     let is_low = |(panel, plane): &(&Panel, &Plane)| {
         let room = plane.frame.height();
         matches!(panel.height, Height::Share(_))
-            && (room < LOWEST.max(upright(panel)) || width(&plane.y.title, BODY) > room + OVER[1])
+            && (room < LOWEST.max(upright(panel)).max(all_names(panel))
+                || width(&plane.y.title, BODY) > room + OVER[1])
     };
     match panels.iter().any(is_low) {
         true => Room::TooLow,
@@ -52,6 +56,28 @@ fn has_words_over_words(panel: &Panel, plane: &Plane) -> bool {
     let areas: Vec<_> = areas.collect();
     let later = |k: usize| areas[k + 1..].iter();
     (0..areas.len()).any(|k| later(k).any(|other| areas[k].overlaps(other)))
+}
+
+/// Names beside curves and marks that must be there.
+fn names(panel: &Panel) -> impl Iterator<Item = &Name> {
+    let names = panel.items.iter().filter_map(|item| match item {
+        Item::Line(Line { name, .. }) | Item::Mark(Mark { name, .. }) => name.as_ref(),
+        Item::Level { name, .. } => name.as_ref(),
+        _ => None,
+    });
+    names.filter(|name| name.priority < Name::MAY_GO)
+}
+
+/// Room that the longest of them needs.
+fn longest_name(panel: &Panel) -> f64 {
+    let widths = names(panel).map(|name| width(&name.text, BODY) + 2.0 * ASIDE);
+    widths.fold(0.0, f64::max)
+}
+
+/// Height that those need which are more than a letter, one above the other.
+fn all_names(panel: &Panel) -> f64 {
+    let count = names(panel).filter(|name| name.text.len() > 2).count();
+    1.8 * BODY * count as f64
 }
 
 /// Height that the longest words along an upright line need.

@@ -57,9 +57,12 @@ pub(crate) enum Grows {
     Height,
 }
 
-/// Growth from one try to the next, and most tries.
+/// Growth from one try to the next.
 const STEP: f64 = 1.06;
-const TRIES: usize = 16;
+/// Most units across: where words lie over each other still, they do so on any sheet.
+const WIDEST: i32 = 2 * SHEET.0;
+/// Most height of a column against its width: that of a page. From there on text gives way.
+const HIGHEST: f64 = 2.8;
 
 impl Sheet {
     /// The sheet on which figures are laid out unless they are asked for otherwise.
@@ -103,15 +106,21 @@ impl Sheet {
             return sheet;
         }
         let grown = |v: i32| (f64::from(v) * STEP).ceil() as i32;
-        for _ in 0..TRIES {
+        while sheet.units.0 < WIDEST {
             let (width, height) = sheet.units;
+            let is_page = f64::from(height) > HIGHEST * f64::from(width);
             sheet.units = match (has_room(sheet.units), self.grows) {
                 (Room::Enough, _) => break,
-                (Room::TooLow, Grows::Height) => (width, grown(height)),
+                (Room::TooLow, Grows::Height) if !is_page => (width, grown(height)),
                 _ => (grown(width), grown(height)),
             };
         }
         sheet
+    }
+
+    /// Height of the text of the axes, points.
+    pub(crate) fn text_pt(self) -> f64 {
+        0.75 * self.shown_px / f64::from(self.units.0) * BODY
     }
 }
 
@@ -131,8 +140,7 @@ mod tests {
     fn text_is_as_high_as_asked_for_where_it_has_room() {
         for size in [Size::Page, Size::Slide, Size::OldSlide, Size::Column] {
             let sheet = Sheet::of(size, Some(12.0));
-            let point_px = sheet.shown_px / f64::from(sheet.units.0) * BODY;
-            assert!((point_px - 16.0).abs() < 0.02, "{size:?} {point_px}");
+            assert!((sheet.text_pt() - 12.0).abs() < 0.02, "{size:?}");
         }
     }
 

@@ -1,6 +1,7 @@
 //! How wide a text is in the embedded font, cut and broken to a room.
 
 use super::font;
+use crate::present::block::wrap::pieces;
 
 /// Width of a text.
 pub(crate) fn width(text: &str, em: f64) -> f64 {
@@ -31,20 +32,20 @@ fn ellipsis(kept: &[char]) -> String {
     kept.iter().collect::<String>().trim_end().to_owned() + "…"
 }
 
-/// `text` broken into lines of at most `room`.
+/// `text` broken into lines of at most `room`; a number keeps its unit, as on a terminal.
 pub(crate) fn broken(text: &str, em: f64, room: f64) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
+    for words in pieces(text) {
         let Some(line) = lines.last_mut() else { break };
         let longer = if line.is_empty() {
-            word.to_owned()
+            words.clone()
         } else {
-            format!("{line} {word}")
+            format!("{line} {words}")
         };
         if line.is_empty() || width(&longer, em) <= room {
             *line = longer;
         } else {
-            lines.push(word.to_owned());
+            lines.push(words);
         }
     }
     lines

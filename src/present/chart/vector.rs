@@ -4,7 +4,7 @@ use super::canvas::{Anchor, Canvas, drawn};
 use super::figure::{Figure, PlotError};
 use super::palette;
 use super::raster::raster;
-use super::sheet::Sheet;
+use super::sheet::{Grows, Sheet};
 use super::style::{INK, SMALL};
 use super::text::broken;
 use crate::answer::Caution;
@@ -38,7 +38,15 @@ pub(crate) fn finished(
     };
     let (body, size) = with_cautions(size, cautions, body);
     let svg = root_shown(&head(title, &description), &body, (size, shown_px));
-    Figure::new(stem, title, description, svg)
+    let mut figure = Figure::new(stem, title, description, svg);
+    let grows = Grows::Nothing;
+    let sheet = Sheet {
+        units: size,
+        shown_px,
+        grows,
+    };
+    figure.text_pt = sheet.text_pt();
+    figure
 }
 
 /// Cautions as lines on a sheet so wide.

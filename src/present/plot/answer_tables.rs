@@ -18,31 +18,73 @@ pub(super) struct Row<'r> {
 /// Whose table it is: the scenario, its rated current in A, and what is said beside the figure.
 type Of<'o> = (&'o str, f64, &'static [Caution]);
 
-fn of(outcome: &Outcome) -> Of<'_> {
-    let rated_a = outcome.part.rated_current_a;
-    (&outcome.scenario, rated_a, super::again(outcome))
+/// Whose, with what is said where any row of it trips, though the load of the run may be held.
+fn of<'o>(outcome: &'o Outcome, rows: &[Row<'_>]) -> Of<'o> {
+    let trips = rows.iter().any(|r| r.answers.1.time_s().is_some());
+    let cautions = match trips {
+        true => super::after_a_trip(outcome, true),
+        false => super::again(outcome),
+    };
+    (&outcome.scenario, outcome.part.rated_current_a, cautions)
 }
 
-/// Times to trip of rows; infinite where it never does.
-pub(super) fn times<'t>(rows: impl Iterator<Item = &'t TripTime>) -> (String, Vec<Option<f64>>) {
-    let time = |time: &TripTime| match time {
+/// When it trips, on an axis with lanes: infinite where it never does, minus infinite at once.
+pub(super) fn time_at(time: &TripTime) -> Option<f64> {
+    match time {
+        TripTime::AtOnce => Some(f64::NEG_INFINITY),
         TripTime::HoldsForEver => Some(f64::INFINITY),
         other => other.time_s(),
-    };
-    (
-        word!("Trip time, this load, s").to_owned(),
-        rows.map(time).collect(),
-    )
+    }
 }
 
-/// One quantity of the rows. Infinite: it never comes. `None`: no number there, and why stands
-/// below the figure.
-struct Curve {
+/// How long to wait, on an axis with a lane: infinite where that time never comes.
+pub(super) fn wait_at(wait: &Wait) -> Option<f64> {
+    match wait.is_never() {
+        true => Some(f64::INFINITY),
+        false => wait.time_s(),
+    }
+}
+
+/// What stands where there is no number.
+pub(super) fn in_its_place(value: Option<f64>) -> Option<&'static str> {
+    match value {
+        Some(f64::INFINITY) => Some(words::never()),
+        Some(f64::NEG_INFINITY) => Some(words::at_once()),
+        Some(_) => None,
+        None => Some(word!("no number")),
+    }
+}
+
+/// One quantity of the rows.
+pub(super) struct Curve {
+    name: &'static str,
     title: String,
     stroke: Stroke,
+    /// Infinite: it never comes. Minus infinite: at once. `None`: no number there.
     values: Vec<Option<f64>>,
+    /// Why there is no number, where a row of its own must say so.
+    whys: Vec<Option<String>>,
     /// A level to compare with, and its name.
     level: Option<(f64, String)>,
+}
+
+/// How the quantity of a table's own is drawn.
+const OWN: Stroke = stroke(PLUM, 6, DASH_DOT);
+
+/// Times to trip of rows.
+pub(super) fn times<'t>(rows: impl Iterator<Item = &'t TripTime> + Clone) -> Curve {
+    let why = |time: &TripTime| match time {
+        TripTime::HoldsForEver => None,
+        other => words::trip_why(other),
+    };
+    let mut curve = Curve::new(
+        word!("Trip time, this load"),
+        word!("Trip time, this load, s").to_owned(),
+        OWN,
+        rows.clone().map(time_at),
+    );
+    curve.whys = rows.map(why).collect();
+    curve
 }
 
 /// Most numbers written beside points.
@@ -55,21 +97,18 @@ pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Figure> {
         x: r.ambient_c,
         answers: (&r.trip_point, &r.trip_time, &r.relatch_wait),
     });
+    let rows: Vec<Row<'_>> = rows.collect();
     let reference = plain(outcome.part.reference_ambient_c);
     let title = say!("Factor (1 at {reference} °C)"; reference);
-    let factors = all.iter().map(|r| r.factor);
+    // Where there is none, the trip point says why.
+    let factors = Curve::new("", title, OWN, all.iter().map(|r| r.factor));
     let header = (
         "ambient_correction",
         word!("What the air around does"),
         word!("Air"),
         "°C",
     );
-    chart(
-        of(outcome),
-        header,
-        rows.collect(),
-        (title, factors.collect()),
-    )?.described(
+    chart(of(outcome, &rows), header, rows, factors)?.described(
         word!("Trip point against the temperature of the air, with the rated current; trip point over the trip point at \
          the reference air; wait until it can be reset, with a lane at the top where it never can."),
     )
@@ -82,6 +121,7 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
         x: 100.0 * r.loss,
         answers: (&r.trip_point, &r.trip_time, &r.relatch_wait),
     });
+    let rows: Vec<Row<'_>> = rows.collect();
     let header = (
         "preload_shift",
         word!("What lost spring preload does"),
@@ -89,9 +129,9 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
         "%",
     );
     chart(
-        of(outcome),
+        of(outcome, &rows),
         header,
-        rows.collect(),
+        rows,
         times(all.iter().map(|r| &r.trip_time)),
     )?.described(
         word!("Trip point against preload lost, with the rated current; time to trip under the scenario's load and wait \
@@ -100,63 +140,99 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
 }
 
 /// The trip point in the left half, a quantity of the table's own and the wait in the right half;
-/// those without a number give their room to the others. Below stands why numbers are missing, each
-/// reason once.
+/// those without a number give their room to the others. Below stands what each lacks and why.
 pub(super) fn chart(
     (scenario, rated, cautions): Of<'_>,
     (stem, title, of, unit): (&'static str, &str, &str, &str),
     rows: Vec<Row<'_>>,
-    (own_title, own): (String, Vec<Option<f64>>),
+    own: Curve,
 ) -> Option<Chart> {
-    let curve = |title: String, stroke, values: Vec<Option<f64>>| {
-        let known = |value: Option<f64>| value.filter(|v| !v.is_nan());
-        Curve {
-            title,
-            stroke,
-            values: values.into_iter().map(known).collect(),
-            level: None,
-        }
-    };
-    let points = rows.iter().map(|r| r.answers.0.current_a()).collect();
-    let waits = rows.iter().map(|r| match r.answers.2 {
-        wait if wait.is_never() => Some(f64::INFINITY),
-        wait => wait.time_s(),
-    });
-    let mut point = curve(
+    let answers = || rows.iter().map(|r| r.answers);
+    let mut point = Curve::new(
+        word!("Trip point"),
         word!("Trip point, A").to_owned(),
         stroke(LAKE, 6, SOLID),
-        points,
+        answers().map(|a| a.0.current_a()),
     );
+    let held_why = |held| words::held_why(held).map(str::to_owned);
+    point.whys = answers().map(|a| held_why(a.0)).collect();
     point.level = Some((rated, say!("rated {} A", plain(rated))));
-    let own = curve(own_title, stroke(PLUM, 6, DASH_DOT), own);
-    let wait_title = word!("Wait for the reset, s").to_owned();
-    let wait = curve(wait_title, stroke(MOSS, 6, DASHED), waits.collect());
+    let mut wait = Curve::new(
+        word!("Wait for the reset"),
+        word!("Wait for the reset, s").to_owned(),
+        stroke(MOSS, 6, DASHED),
+        answers().map(|a| wait_at(a.2)),
+    );
+    wait.whys = answers().map(|a| words::wait_why(a.2)).collect();
     let x_title = match unit {
         "" => of.to_owned(),
         unit => format!("{of}, {unit}"),
     };
+    let places = rows.iter().map(|r| format!("{} {unit}", plain(r.x)));
+    let places: Vec<String> = places.map(|at| at.trim_end().to_owned()).collect();
+    let lacking: Vec<String> = [&point, &own, &wait]
+        .into_iter()
+        .flat_map(|curve| curve.lacking(&places))
+        .collect();
     let halves = [vec![point], vec![own, wait]].map(|curves| {
         let shown = curves.iter().filter(|c| c.has_numbers());
         Column::of(shown.map(|c| c.panel(&rows, &x_title)).collect())
     });
     let halves = halves.into_iter().filter(|c| !c.panels.is_empty());
     let halves: Vec<Column> = halves.collect();
-    let reasons = rows.iter().map(|r| {
-        let (point, trip, relatch) = r.answers;
-        let at = format!("{} {unit}", plain(r.x));
-        (at, words::row_why(point, trip, relatch))
-    });
     let is_drawn = rows.len() > 1 && !halves.is_empty();
     is_drawn.then(|| {
         Chart::new(stem, title, scenario, halves)
-            .with_foot(missing(reasons))
+            .with_foot(lacking.into_iter().map(Foot::Note).collect())
             .cautioned(cautions)
     })
 }
 
 impl Curve {
+    fn new(
+        name: &'static str,
+        title: String,
+        stroke: Stroke,
+        values: impl Iterator<Item = Option<f64>>,
+    ) -> Self {
+        let known = |value: Option<f64>| value.filter(|v| !v.is_nan());
+        let values: Vec<Option<f64>> = values.map(known).collect();
+        Self {
+            name,
+            title,
+            stroke,
+            whys: vec![None; values.len()],
+            values,
+            level: None,
+        }
+    }
+
     fn has_numbers(&self) -> bool {
         self.values.iter().flatten().any(|y| y.is_finite())
+    }
+
+    /// Where it has no number and why; all of it where no panel shows that it has none.
+    fn lacking(&self, places: &[String]) -> Vec<String> {
+        let mut found: Vec<(&str, &Option<String>, Vec<&str>)> = Vec::new();
+        for ((value, why), at) in self.values.iter().zip(&self.whys).zip(places) {
+            let is_plain = why.is_none() && (value.is_none() || self.has_numbers());
+            let Some(what) = in_its_place(*value).filter(|_| !is_plain) else {
+                continue;
+            };
+            match found.iter_mut().find(|f| (f.0, f.1) == (what, why)) {
+                Some((_, _, known)) => known.push(at),
+                None => found.push((what, why, vec![at])),
+            }
+        }
+        let told = |(what, why, at): (&str, &Option<String>, Vec<&str>)| {
+            let told = match at.len() == places.len() {
+                true => say!("{}: {what} everywhere", self.name; what),
+                false => say!("{}: {what} at {}", self.name, at.join(", "); what),
+            };
+            let why = why.as_ref().map(|why| format!(" ({why})"));
+            told + &why.unwrap_or_default()
+        };
+        found.into_iter().map(told).collect()
     }
 
     fn panel(&self, rows: &[Row<'_>], x_title: &str) -> Panel {
@@ -164,6 +240,7 @@ impl Curve {
         let ys = || self.values.iter().flatten().copied();
         let y = Axis::airy(self.title.as_str(), ys().chain(level), 6, 0.16);
         let y = y.with_lane(words::never(), ys());
+        let y = y.with_foot(words::at_once(), ys());
         let mut items = Vec::new();
         if let Some((value, name)) = &self.level {
             items.push(Item::level(*value, stroke(EMBER, 4, DASHED), name));
@@ -180,26 +257,5 @@ impl Curve {
         items.extend(missing.map(|(x, _)| Mark::new((x, foot), Shape::Cross, QUIET).into()));
         let xs = rows.iter().map(|r| r.x);
         Panel::new(Axis::airy(x_title, xs, 7, 0.11), y, items)
-    }
-}
-
-/// Why numbers are missing.
-fn missing(rows: impl Iterator<Item = (String, Option<String>)>) -> Vec<Foot> {
-    let mut found: Vec<(String, Vec<String>)> = Vec::new();
-    for (at, reason) in rows {
-        let Some(reason) = reason.filter(|r| !r.is_empty()) else {
-            continue;
-        };
-        match found.iter_mut().find(|(known, _)| *known == reason) {
-            Some((_, places)) => places.push(at),
-            None => found.push((reason, vec![at])),
-        }
-    }
-    let texts = found.into_iter();
-    let texts = texts.map(|(reason, at)| format!("{}: {reason}", at.join(", ")));
-    let texts: Vec<String> = texts.collect();
-    match texts.is_empty() {
-        true => Vec::new(),
-        false => vec![Foot::Note(say!("No number at {}", texts.join("; ")))],
     }
 }

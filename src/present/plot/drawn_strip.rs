@@ -11,9 +11,9 @@ use super::style::*;
 use super::text::shortened;
 use super::vector::finished;
 use crate::predict::{Outcome, Shape};
-use crate::present::chart::Sheet;
 use crate::present::chart::header::Header;
-use crate::present::number::{celsius, finite, plain, significant};
+use crate::present::chart::sheet::{Room, Sheet};
+use crate::present::number::{celsius, finite, length_mm, plain, significant};
 use crate::present::words;
 use std::sync::Arc;
 
@@ -30,6 +30,17 @@ struct Stage {
 }
 
 impl Stage {
+    /// On a sheet, or on one grown from it that has room.
+    fn grown(sheet: Sheet, outcome: &Outcome) -> Self {
+        let on = |units| Self::on(Sheet { units, ..sheet }, outcome, true);
+        let room = |units| match on(units) {
+            on if on.length < LEAST.0 => Room::TooNarrow,
+            on if on.room.height() < LEAST.1 => Room::TooLow,
+            _ => Room::Enough,
+        };
+        on(sheet.with_room(room).units)
+    }
+
     /// The usual sheet whole; on any other the strip alone.
     fn on(sheet: Sheet, outcome: &Outcome, is_titled: bool) -> Self {
         if sheet == Sheet::USUAL {
@@ -60,6 +71,9 @@ impl Stage {
     }
 }
 
+/// Least length and height of a strip that is drawn.
+const LEAST: (f64, f64) = (420.0, 250.0);
+
 fn header(outcome: &Outcome, sheet: Sheet, times: f64) -> Header {
     let sketched = words::mechanism(outcome.part.mechanism).sketched;
     let below = format!("{} ({}{sketched})", outcome.scenario, scale_words(times));
@@ -85,7 +99,7 @@ fn title(outcome: &Outcome) -> &'static str {
 
 /// Draws the figure; `None` without shapes or layers.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    let on = |outcome: &Outcome, sheet| drawn(outcome, &Stage::on(sheet, outcome, true));
+    let on = |outcome: &Outcome, sheet| drawn(outcome, &Stage::grown(sheet, outcome));
     let figure = on(outcome, Sheet::USUAL)?;
     let outcome = outcome.clone();
     Some(figure.again(Arc::new(move |sheet| on(&outcome, sheet))))
@@ -169,12 +183,13 @@ fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
         false => "",
     };
     let description = say!(
-        "Side view, {}, cold (pale) and at \"{}\", with its layers: {}.{below} Between the two it \
+        "Side view, {}, at \"{}\" (pale) and at \"{}\", with its layers: {}.{below} Between the two it \
          moves {} mm.",
         scale_words(times),
+        words::moment(cold.moment),
         words::moment(bent.moment),
         words::layers(part).join(", "),
-        significant(moved_mm, 3)
+        length_mm(moved_mm)
     ; below);
     Some(finished(
         "drawn_strip",

@@ -2,6 +2,7 @@
 //! time as soon as it catches.
 
 use super::Figure;
+use super::answer_tables::time_at;
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -9,13 +10,15 @@ use crate::present::chart::{
 };
 use crate::present::language::worded;
 use crate::present::number::{duration, finite, significant};
+use crate::present::words;
 
 /// Draws the figure; `None` where it does not trip again.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let again: Vec<(f64, f64)> = outcome
         .premature_reset
         .iter()
-        .filter_map(|r| Some((r.wait_s, finite(r.trips_again_after.time_s())?)))
+        .filter_map(|r| Some((r.wait_s, time_at(&r.trips_again_after)?)))
+        .filter(|(_, time)| *time < f64::INFINITY)
         .filter(|(wait, _)| *wait > 0.0)
         .collect();
     let trips = outcome
@@ -49,9 +52,10 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
 
 fn after_a_wait(outcome: &Outcome, again: Vec<(f64, f64)>) -> Panel {
     let (low, high) = extent(again.iter().map(|p| p.0)).unwrap_or((1.0, 10.0));
-    let first = finite(outcome.trip.time_s());
-    let times = again.iter().map(|p| p.1).chain(first);
-    let y = Axis::airy(word!("Trips again after, s"), times, 7, 0.14);
+    let first = finite(outcome.trip.time_s()).filter(|t| *t > 0.0);
+    let times = || again.iter().map(|p| p.1);
+    let y = Axis::airy(word!("Trips again after, s"), times().chain(first), 7, 0.14);
+    let y = y.with_foot(words::at_once(), times());
     let mut items = Vec::new();
     if let Some(value) = first {
         let text = say!("first trip {}", duration(value, 3));
@@ -93,7 +97,10 @@ fn again_and_again(outcome: &Outcome) -> Panel {
             let mut bar = Bar::new([(x - 0.2, 0.0), (x + 0.2, value)], fill(colour, share));
             bar.border = Some(stroke(colour, 4, SOLID));
             items.push(bar.into());
-            let number = significant(value, if value < 10.0 { 2 } else { 3 });
+            let number = match value > 0.0 {
+                true => significant(value, if value < 10.0 { 2 } else { 3 }),
+                false => words::at_once().to_owned(),
+            };
             items.push(Item::small((x, value), number, colour, Side::Above));
         }
     }

@@ -43,7 +43,7 @@ mod trip_point_histogram;
 pub use super::chart::{Figure, PlotError, Print, Size, Theme};
 use super::chart::{area, axis, canvas, label, palette, plane, raster, style, text, theme, vector};
 use crate::answer::Caution;
-use crate::predict::{Outcome, parallel};
+use crate::predict::{MagneticAnswer, Outcome, parallel};
 use crate::present::language::{speaking, spoken};
 use crate::study::ageing::AgeOutcome;
 use crate::study::compare::CompareOutcome;
@@ -88,10 +88,17 @@ pub fn figures(outcome: &Outcome) -> Vec<Figure> {
     all.into_iter().flatten().collect()
 }
 
-/// What is said where a figure tells when it can be switched on again; nothing where it holds its
-/// load.
+/// What is said where a figure tells when it can be switched on again; nothing where neither the
+/// strip nor its instantaneous element opens under the load.
 fn again(outcome: &Outcome) -> &'static [Caution] {
-    match (outcome.trip.trips(), outcome.part.resets_itself()) {
+    let acts = |m: &MagneticAnswer| m.closing.probability > 0.0;
+    let opens = outcome.trip.trips() || outcome.magnetic.as_ref().is_some_and(acts);
+    after_a_trip(outcome, opens)
+}
+
+/// The same where it does or does not open.
+fn after_a_trip(outcome: &Outcome, opens: bool) -> &'static [Caution] {
+    match (opens, outcome.part.resets_itself()) {
         (true, true) => &[Caution::StartsByItself, Caution::FindCause],
         (true, false) => &[Caution::FindCause],
         (false, _) => &[],
@@ -140,6 +147,21 @@ pub fn sweep_figures(outcome: &SweepOutcome) -> Vec<Figure> {
         .collect()
 }
 
+/// Tells which figures have no room for the text that was asked for.
+fn tell_smaller(figures: &[Figure], print: &Print) {
+    let smaller = figures.iter().filter_map(|figure| {
+        let points = figure.smaller_pt(print)?;
+        Some(format!("{} {points:.1}", figure.stem))
+    });
+    let smaller: Vec<String> = smaller.collect();
+    if let (Some(tell), Some(asked), false) = (print.tell, print.text_pt, smaller.is_empty()) {
+        let smaller = smaller.join(", ");
+        tell(&format!(
+            "note: no room for text of {asked} points; points as drawn: {smaller}"
+        ));
+    }
+}
+
 /// Names and bytes of figures as asked for: each as PNG, SVG and perhaps PDF; and perhaps their
 /// captions, which end with where they are from.
 ///
@@ -151,6 +173,7 @@ pub fn files(
     source: &str,
 ) -> Result<Vec<(String, Vec<u8>)>, PlotError> {
     let figures: Vec<Figure> = figures.into_iter().map(|f| f.printed(print)).collect();
+    tell_smaller(&figures, print);
     let pictures = side_by_side(&figures, |figure| {
         let pdf = print.is_pdf.then(|| figure.pdf()).transpose()?;
         Ok((figure.png()?, pdf))

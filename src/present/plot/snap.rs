@@ -1,7 +1,7 @@
 //! Why a blade or a disc snaps: its energy at a few temperatures, and the rises at which it can stand.
 
 use super::Figure;
-use crate::predict::{BranchPoint, Outcome, SnapPicture};
+use crate::predict::{BranchPoint, Outcome, SnapPicture, Warning};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Item, Line, Mark, Panel, Shape};
 use crate::present::number::celsius;
@@ -14,9 +14,16 @@ const STROKES: [Stroke; 4] = [
     stroke(EMBER, 7, DASHED),
 ];
 
-/// Draws the figure; `None` for a latch.
+/// What snaps; `None` for a latch, and for a blade or a disc that creeps.
+pub(super) fn snapping(outcome: &Outcome) -> Option<&SnapPicture> {
+    let creeps = |w: &Warning| matches!(w, Warning::Creeps | Warning::DiscCreeps);
+    let snap = outcome.snap.as_ref();
+    snap.filter(|_| !outcome.warnings.iter().any(creeps))
+}
+
+/// Draws the figure; `None` for what does not snap.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    let snap = outcome.snap.as_ref().filter(|s| s.branches.len() > 2)?;
+    let snap = snapping(outcome).filter(|s| s.branches.len() > 2)?;
     let back = match snap.reset_temperature_c {
         Some(t) => say!("and back at {}", celsius(Some(t), 0)),
         None => word!("and does not snap back by cooling").to_owned(),

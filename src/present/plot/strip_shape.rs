@@ -1,7 +1,7 @@
 //! The shape of the strip at a few moments.
 
 use super::Figure;
-use super::along_strip::moments;
+use super::along_strip::{apart, moments};
 use super::release::{look, release_height_mm};
 use crate::predict::{Outcome, Shape};
 use crate::present::chart::style::*;
@@ -16,12 +16,7 @@ fn scale() -> &'static str {
 
 /// Draws the figure; `None` without shapes.
 pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    let shapes: Vec<&Shape> = outcome
-        .shapes
-        .iter()
-        .filter(|s| s.x_mm.len() > 1)
-        .take(MOMENTS.len())
-        .collect();
+    let shapes = apart(outcome, |s| s.x_mm.len() > 1);
     let xs = shapes.iter().flat_map(|s| s.x_mm.iter().copied());
     let (from, to) = extent(xs)?;
     let has_free_tip = look(&outcome.part).has_free_tip;

@@ -1,13 +1,13 @@
 //! A sweep: lines over the one path that moves, a map over two.
 
 use super::Figure;
-use super::answer_tables::{self, Row, times};
-use crate::answer::{Caution, TripTime, Wait};
+use super::answer_tables::{self, Row, in_its_place, time_at, times, wait_at};
+use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Foot, Item, Mark, Panel, Shape, Side, extent, fill,
 };
-use crate::present::number::significant;
+use crate::present::number::{as_read, significant};
 use crate::present::words;
 use crate::study::summary::Summary;
 use crate::study::sweep::{Axis as Path, SweepOutcome};
@@ -53,8 +53,8 @@ fn numbers(path: &Path) -> Option<(String, Vec<f64>)> {
     };
     path.dimension?;
     let all: Vec<(f64, String)> = path.values.iter().map(split).collect::<Option<_>>()?;
-    let unit = all.first()?.1.clone();
-    if all.iter().any(|(_, other)| *other != unit) {
+    let unit = as_read(&all.first()?.1);
+    if all.iter().any(|(_, other)| *other != all[0].1) {
         return Some(("SI".to_owned(), path.si.clone()));
     }
     Some((unit, all.into_iter().map(|(number, _)| number).collect()))
@@ -68,15 +68,8 @@ pub(super) fn map(outcome: &SweepOutcome) -> Option<Figure> {
     if outcome.zipped {
         return None;
     }
-    let time = |s: &Summary| match &s.trip_time {
-        TripTime::HoldsForEver => Some(f64::INFINITY),
-        time => time.time_s(),
-    };
-    let wait = |s: &Summary| match &s.relatch_wait {
-        wait if wait.is_never() => Some(f64::INFINITY),
-        Wait::NotAsked { .. } => None,
-        wait => wait.time_s(),
-    };
+    let time = |s: &Summary| time_at(&s.trip_time);
+    let wait = |s: &Summary| wait_at(&s.relatch_wait);
     let columns = [
         panel(outcome, [up, across], word!("Time to trip, s"), LAKE, time)?,
         panel(
@@ -131,10 +124,12 @@ fn panel(
                     true => (value - low) / (high - low),
                     false => 0.0,
                 };
-                let (ink, text) = match value.is_finite() {
-                    true => (fill(colour, 0.06 + 0.5 * share), significant(value, 3)),
-                    false => (fill(EMBER, 0.2), words::never().to_owned()),
+                let ink = match value == f64::INFINITY {
+                    true => fill(EMBER, 0.2),
+                    false => fill(colour, 0.06 + 0.5 * share),
                 };
+                let text = in_its_place(Some(value)).map(str::to_owned);
+                let text = text.unwrap_or_else(|| significant(value, 3));
                 items.push(Bar::ground(corners, ink).into());
                 if is_written {
                     items.push(Item::small(at, text, INK, Side::Above));
@@ -168,6 +163,6 @@ fn brief(value: &str) -> String {
     let rounded = number.parse::<f64>().ok();
     let rounded = rounded.and_then(|n| format!("{n:.3e}").parse::<f64>().ok());
     rounded.map_or(value.to_owned(), |n| {
-        format!("{n} {unit}").trim_end().to_owned()
+        as_read(format!("{n} {unit}").trim_end())
     })
 }

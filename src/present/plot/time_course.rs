@@ -41,6 +41,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
 
 fn description(outcome: &Outcome, note: &str) -> String {
     let trip = match finite(outcome.trip.time_s()) {
+        Some(0.0) => word!("It releases as soon as the load starts.").to_owned(),
         Some(t) => say!("It releases {} after the load starts.", duration(t, 3)),
         None => word!("It does not release.").to_owned(),
     };

@@ -6,7 +6,7 @@ use crate::material::{Alloy, Property, source_keys};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::block::{Block, Table};
 use crate::present::language::worded;
-use crate::present::number::{celsius, duration, plain, significant};
+use crate::present::number::{as_read, celsius, duration, plain, significant};
 use crate::present::words;
 use crate::quantity::Dimension;
 use crate::scenario::{
@@ -31,7 +31,7 @@ pub(super) fn blocks(scenario: &Scenario) -> Vec<Block> {
             .into_iter()
             .map(|(label, text)| (label.to_owned(), text))
             .collect();
-        let named = |about| words::capital(worded(about)).replace("degC", "°C");
+        let named = |about| as_read(&words::capital(worded(about)));
         let shown = |(about, v, dimension)| (named(about), words::amount(v, dimension));
         facts.extend(numbers.into_iter().map(shown));
         if facts.is_empty() {

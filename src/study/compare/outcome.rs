@@ -200,13 +200,3 @@ impl Change {
         Some(answer(self.summary.as_ref()?)? - answer(first)?)
     }
 }
-
-impl CurveAt {
-    /// The wait for the reset, s.
-    pub fn wait_s(&self) -> Option<f64> {
-        match &self.relatch_wait {
-            Wait::After(Estimate { value, .. }) => Some(*value),
-            _ => None,
-        }
-    }
-}

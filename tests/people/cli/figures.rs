@@ -17,6 +17,7 @@ fn dark_figures_and_the_moving_picture_only_when_asked_for() {
         "--theme",
         "dark",
         "--moving",
+        "--captions",
         "--out",
         "dark",
     ];
@@ -28,6 +29,7 @@ fn dark_figures_and_the_moving_picture_only_when_asked_for() {
     assert!(!more.contains(&"moving.gif".to_owned()));
     let films = ["moving.gif", "moving.svg", "mechanism.gif", "mechanism.svg"];
     more.extend(films.map(str::to_owned));
+    more.push("captions.md".to_owned());
     more.sort();
     assert_eq!(names(&dark), more);
     for name in films {
@@ -36,6 +38,8 @@ fn dark_figures_and_the_moving_picture_only_when_asked_for() {
     }
     let svg = |folder: &Path| fs::read_to_string(folder.join("time_course.svg")).unwrap();
     assert!(svg(&plain).contains("#ffffff") && !svg(&dark).contains("#ffffff"));
+    let captions = fs::read_to_string(dark.join("captions.md")).unwrap();
+    assert!(captions.contains("**Moving picture of the protector.** "));
     // Looks change no number.
     let json = |folder: &Path| fs::read(folder.join("result.json")).unwrap();
     assert_eq!(json(&plain), json(&dark));

@@ -103,15 +103,28 @@ fn losses() -> [Block; 1] {
 #[test]
 fn cases_stand_side_by_side_as_many_as_fit() {
     assert!(shown(&losses(), 160).contains("0 %        10 %        20 %"));
-    let text = shown(&losses(), 80);
-    assert!(
-        text.contains("0 %") && text.contains("60 %") && !text.contains("10 %"),
-        "{text}"
-    );
-    assert!(!text.contains("Nothing"), "{text}");
     let text = shown(&losses(), 40);
     assert!(text.contains("Trip point\n        19 A"), "{text}");
     assert!(text.contains("At 50 %, 60 %: it never relatches"), "{text}");
+}
+
+/// A case that is not shown cannot be asked for, and the notes name it all the same.
+#[test]
+fn no_case_is_left_out_at_any_width() {
+    for columns in 30..=160 {
+        let text = shown(&losses(), columns);
+        for k in 0..7 {
+            let (loss, point) = (format!(" {} %", 10 * k), format!(" {} A", 19 - k));
+            assert!(text.contains(&loss) && text.contains(&point), "{text}");
+        }
+        assert_eq!(text.matches("4 min 42 s").count(), 7, "{text}");
+        assert!(!text.contains("Nothing"), "{text}");
+    }
+    // In groups as long as each other.
+    let text = shown(&losses(), 80);
+    let cases = text.lines().filter(|line| line.starts_with("Preload lost"));
+    let cases: Vec<usize> = cases.map(|line| line.matches('%').count()).collect();
+    assert_eq!(cases, [4, 3], "{text}");
 }
 
 #[test]

@@ -1,7 +1,8 @@
 use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
 use crate::support::made;
-use relatch::internals::answer::{Held, TripTime};
+use relatch::internals::answer::{Held, TripTime, Wait, WhyNever};
+use relatch::internals::predict::Warning;
 use relatch::internals::present::plot::{Figure, figures};
 
 #[test]
@@ -475,4 +476,116 @@ fn a_rush_of_current_does_not_press_the_heat_of_the_rest_against_the_axis() {
     }
     let tops = tops(&of(&outcome, "heat_flow").svg);
     assert!(tops.len() > 1 && tops[0] > 10.0 * tops[1], "{tops:?}");
+}
+
+/// Where nothing of a quantity is a number there is no panel of it; its word says so instead, and
+/// no number is called missing that is drawn.
+#[test]
+fn a_quantity_that_is_never_a_number_is_said_below() {
+    let mut outcome = fabricated::latch();
+    for row in &mut outcome.preload_shift {
+        row.relatch_wait = Wait::Never {
+            why: WhyNever::StaysWarm,
+        };
+    }
+    let svg = of(&outcome, "preload_shift").svg;
+    let said = "Wait for the reset: NEVER everywhere (at this ambient it does not cool enough";
+    assert!(svg.contains(said), "{svg}");
+    assert!(!svg.contains("no number") && !svg.contains("Wait for the reset, s"));
+    outcome.preload_shift[2].trip_point = Held::StaysOpen;
+    let svg = of(&outcome, "preload_shift").svg;
+    assert!(svg.contains("Trip point: no number at 20 % ("), "{svg}");
+}
+
+#[test]
+fn what_trips_at_once_lies_in_a_lane_at_the_foot_and_is_no_nought() {
+    let mut outcome = fabricated::latch();
+    assert!(!of(&outcome, "preload_shift").svg.contains(">at once<"));
+    outcome.preload_shift[0].trip_time = TripTime::AtOnce;
+    outcome.premature_reset[1].trips_again_after = TripTime::AtOnce;
+    for stem in ["preload_shift", "memory"] {
+        let svg = of(&outcome, stem).svg;
+        assert!(svg.contains(">at once<"), "{stem}");
+        let lane = number_at(&svg, ">at once<", "y");
+        let ends = svg.split(" data-bottom=\"").skip(1);
+        let mut ends = ends.map(|p| p[..p.find('"').unwrap()].parse::<f64>().unwrap());
+        assert!(ends.any(|end| (lane - end - 31.0).abs() < 2.0), "{stem}");
+    }
+    for row in &mut outcome.preload_shift {
+        row.trip_time = TripTime::AtOnce;
+    }
+    let svg = of(&outcome, "preload_shift").svg;
+    assert!(
+        svg.contains("Trip time, this load: at once everywhere"),
+        "{svg}"
+    );
+}
+
+#[test]
+fn moments_that_coincide_are_drawn_once() {
+    let mut outcome = fabricated::latch();
+    let count = |outcome: &_| {
+        of(outcome, "strip_shape")
+            .description
+            .matches(" at ")
+            .count()
+    };
+    let apart = count(&outcome);
+    let first_s = outcome.shapes[0].time_s;
+    outcome.shapes[1].time_s = first_s;
+    assert_eq!(count(&outcome), apart - 1);
+}
+
+#[test]
+fn what_creeps_is_not_said_to_snap() {
+    let mut outcome = fabricated::blade();
+    outcome.warnings.push(Warning::Creeps);
+    assert!(figures(&outcome).iter().all(|f| f.stem != "snap"));
+}
+
+/// Lines of words of a figure, in order.
+fn lines(svg: &str) -> Vec<&str> {
+    let texts = svg.split("<text ").skip(1);
+    let texts = texts.filter_map(|t| t.split_once('>')?.1.split_once("</text>"));
+    texts.map(|t| t.0).collect()
+}
+
+#[test]
+fn a_number_keeps_its_unit_in_figures() {
+    use relatch::internals::present::plot::{Print, Size};
+    let print = Print {
+        size: Size::Column,
+        ..Print::default()
+    };
+    let units = ["s", "A", "°C", "mm", "%", "x", "min", "h"];
+    let outcomes = [
+        fabricated::latch(),
+        fabricated::blade(),
+        fabricated::winding(),
+    ];
+    for figure in outcomes.iter().flat_map(figures) {
+        let figure = figure.printed(&print);
+        for pair in lines(&figure.svg).windows(2) {
+            let is_number = pair[0].ends_with(|c: char| c.is_ascii_digit());
+            let next = pair[1].split([' ', ';', ',', '.', ')']).next();
+            // Letters of limits and numbers of an axis are no broken line.
+            let is_broken = pair[0].contains(' ') && is_number && pair[1].contains(' ');
+            assert!(
+                !is_broken || !units.contains(&next.unwrap_or_default()),
+                "{} {pair:?}",
+                figure.stem
+            );
+        }
+    }
+}
+
+#[test]
+fn a_table_that_tells_trips_asks_for_the_cause_though_the_load_is_held() {
+    let caution = "Find the cause";
+    let mut held = fabricated::holds();
+    assert!(!of(&held, "time_course").svg.contains(caution));
+    // A table of other preloads tells trips of its own.
+    held.preload_shift[0].trip_time = TripTime::After(20.0.into());
+    assert!(of(&held, "preload_shift").svg.contains(caution));
+    assert!(!of(&held, "time_course").svg.contains(caution));
 }

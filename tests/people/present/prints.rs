@@ -137,3 +137,51 @@ fn captions_say_what_is_shown_with_its_units_and_where_it_is_from() {
     assert!(captions.contains("**Time-current characteristic.**"));
     assert!(captions.contains("Axes: Current, A; Time to trip, s."));
 }
+
+/// Numbers of every attribute of that name.
+fn numbers(svg: &str, name: &str) -> Vec<f64> {
+    let values = svg.split(&format!(" {name}=\"")).skip(1);
+    let values = values.filter_map(|v| v.split('"').next()?.parse().ok());
+    values.collect()
+}
+
+/// Whatever is asked for, what is drawn can be read: text gives way where there is no room, and who
+/// asked is told.
+#[test]
+fn no_text_is_too_large_for_a_sheet() {
+    static TOLD: std::sync::Mutex<String> = std::sync::Mutex::new(String::new());
+    let outcomes = [
+        fabricated::latch(),
+        fabricated::holds(),
+        fabricated::winding(),
+        fabricated::blade(),
+    ];
+    let all: Vec<Figure> = outcomes.iter().flat_map(figures).collect();
+    for size in [Size::Page, Size::Slide, Size::OldSlide, Size::Column] {
+        for points in [4.0, 8.0, 10.0, 14.0, 20.0, 30.0, 40.0] {
+            for figure in &all {
+                let drawn = figure.clone().printed(&print(size, Some(points)));
+                let what = format!("{} {size:?} {points}", figure.stem);
+                assert!(text_pt(&drawn) < 1.005 * points, "{what}");
+                let sheet = root(&drawn, "viewBox");
+                assert!(sheet[3] < 3.2 * sheet[2], "{what}");
+                let svg = drawn.svg.as_str();
+                let high = numbers(svg, "data-bottom").into_iter();
+                let high = high.zip(numbers(svg, "data-top")).map(|(b, t)| b - t);
+                // A contact bar is lower, and lies between panels.
+                assert!(high.clone().all(|high| high > 0.0), "{what}");
+                let highest = high.reduce(f64::max).unwrap_or(f64::INFINITY);
+                assert!(highest > 180.0, "{what} {highest}");
+                let inside = |y: &f64| (0.0..=sheet[3]).contains(y);
+                assert!(numbers(svg, "y").iter().all(inside), "{what}");
+            }
+        }
+    }
+    let mut large = print(Size::Column, Some(30.0));
+    large.tell = Some(|text| TOLD.lock().unwrap().push_str(text));
+    let shown = all.into_iter().filter(|f| f.stem == "memory");
+    files(shown, &large, "").unwrap();
+    let told = TOLD.lock().unwrap();
+    assert!(told.contains("no room for text of 30 points"), "{told}");
+    assert!(told.contains("memory "), "{told}");
+}

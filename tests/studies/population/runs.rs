@@ -369,3 +369,18 @@ fn vary_plain(folder: &Path, more: &[&str]) -> Ran {
     all.extend(more);
     run(folder, &all)
 }
+
+/// At this air no unit ever relatches: the nominal one too is said not to, not left out.
+#[test]
+fn a_nominal_unit_that_never_comes_to_it_is_said_to() {
+    let folder = folder();
+    let hot = "surroundings.ambient=\"75 degC\"";
+    let more = ["--units", "256", "--set", hot, "--out", "hot"];
+    let mut all = vec!["vary", "13-kiln-lot.toml", "--sensitivity-rows", "0"];
+    all.extend(more);
+    let ran = run(folder.path(), &all);
+    assert_eq!(ran.code, 0, "{}", ran.err);
+    let line = |name: &str| ran.out.lines().find(|l| l.trim_start().starts_with(name));
+    let wait = line("Wait for the reset").expect("a row");
+    assert_eq!(wait.matches("NEVER").count(), 4, "{wait}");
+}

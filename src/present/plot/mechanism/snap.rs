@@ -5,6 +5,7 @@ use super::super::axis::{Axis, extent};
 use super::super::canvas::{Anchor, Canvas};
 use super::super::moving::animation::Times;
 use super::super::plane::Plane;
+use super::super::snap::snapping;
 use super::super::strip_drawing::{Place, draw, enlarged, scale_words};
 use super::super::style::*;
 use super::case::case;
@@ -40,7 +41,7 @@ struct Moment {
 
 /// The film of what snaps over and back.
 pub(in crate::present::plot) fn reel<'a>(outcome: &'a Outcome, film: &'a Film) -> Option<Reel<'a>> {
-    let snap = outcome.snap.as_ref()?;
+    let snap = snapping(outcome)?;
     let moments = moments(outcome, film)?;
     let heights = moments.iter().flat_map(|m| m.shape.y_mm.iter().copied());
     let (low, high) = extent(heights.chain([0.0])).unwrap_or((0.0, 1.0));

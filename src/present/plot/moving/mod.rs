@@ -24,6 +24,8 @@ pub struct Moving {
     pub frames_per_s: f64,
     /// Length, s.
     pub duration_s: f64,
+    /// Title.
+    pub title: String,
     /// What it shows, for those who cannot see it.
     pub description: String,
 }
@@ -64,6 +66,11 @@ pub(super) fn cautioned(outcome: &Outcome, shows: &str) -> String {
 }
 
 impl Moving {
+    /// What stands below it in a text: its title, what it shows, and where it is from.
+    pub fn caption(&self, source: &str) -> String {
+        format!("**{}.** {} {source}", self.title, self.description)
+    }
+
     /// What was drawn, as both files.
     pub(super) fn of(
         drawn: &compose::Drawn,
@@ -77,6 +84,7 @@ impl Moving {
             svg: animation::svg(drawn, times, (title, &description)),
             frames_per_s,
             duration_s: times.duration_s(),
+            title: title.to_owned(),
             description,
         })
     }

@@ -59,10 +59,14 @@ pub struct LoadRecord {
 #[derive(Debug, Clone, Serialize)]
 #[non_exhaustive]
 pub struct SpreadRecord {
-    /// Nominal unit.
+    /// Nominal unit; `None` where it never comes to it, or was not asked.
     pub nominal: Option<f64>,
+    /// Whether the nominal unit never comes to it.
+    pub nominal_never: bool,
     /// Units with a finite value.
     pub finite: u64,
+    /// Units that never come to it.
+    pub never: u64,
     /// Mean of the finite values.
     pub mean: Option<f64>,
     /// Standard deviation of the finite values.

@@ -38,7 +38,9 @@ pub(super) fn spread(
     });
     Ok(SpreadRecord {
         nominal: scaled(finite(nominal)),
+        nominal_never: nominal == f64::INFINITY,
         finite: m.finite.count(),
+        never: endless(&m.all),
         mean: scaled(m.finite.mean()),
         deviation: scaled(m.finite.deviation()),
         least: scaled(m.finite.least()),
