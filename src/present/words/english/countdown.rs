@@ -2,7 +2,6 @@
 
 use super::family::counted;
 use super::wait::wait_why;
-use crate::answer::Wait;
 use crate::family::{LeftOut, WaitAnswer};
 use crate::present::number::spoken;
 
