@@ -328,7 +328,10 @@ fn what_has_no_room_is_counted() {
 fn while_a_joint_may_burn_every_surface_says_not_yet_and_a_sure_joint_is_mended_first() {
     let (mut diagnosis, case) = worn();
     let after = |probability| Energise::NotYet {
-        after: vec![First::ReMakeTheConnection { probability }],
+        after: vec![First::ReMakeTheConnection {
+            probability,
+            found: None,
+        }],
     };
     diagnosis.energise = after(0.95);
     diagnosis.verdict = Verdict::NotEnoughEvidence;
@@ -702,7 +705,10 @@ fn what_must_come_before_it_runs_is_the_first_step() {
     let (mut diagnosis, case) = worn();
     diagnosis.energise = Energise::NotYet {
         after: vec![
-            First::ReMakeTheConnection { probability: 0.2 },
+            First::ReMakeTheConnection {
+                probability: 0.2,
+                found: None,
+            },
             First::TimeATrip { probability: 0.2 },
         ],
     };
