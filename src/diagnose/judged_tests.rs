@@ -497,8 +497,8 @@ from = "cold"
     );
 }
 
-/// Half an hour of less than the rating, or two hours of rest of the evidence: nobody says that it
-/// tripped.
+/// Nobody says that it tripped: no cause of trips is looked for. What it should not have held
+/// speaks of a late part all the same.
 #[test]
 fn what_only_held_has_not_tripped() {
     let held = r#"
@@ -515,6 +515,12 @@ from = "cold"
     let nothing = Advice::one(Verdict::NothingToMend);
     assert_eq!(found.advice, Some(nothing), "{:?}", found.causes);
     assert_eq!(probability(&found, Cause::BadConnection), 0.0);
+    let through = of(&held.replace("8.0 A", "20.0 A"));
+    assert!(
+        probability(&through, Cause::WornLate) > 0.5,
+        "{:?}",
+        through.causes
+    );
     // One that has tripped before does so.
     let tripped = of(&format!("[history]\ntrips = 20\n{held}"));
     assert!(probability(&tripped, Cause::BadConnection) > 0.01);

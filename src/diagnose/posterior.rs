@@ -270,7 +270,9 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
         [Cause::WornLate] if !case.is_bench_only() => early,
         _ => hypothesis.weight,
     };
-    hypothesis.is_of_the_part().then_some(weight)
+    // A machine that draws too much and is held speaks of a late part.
+    let is_let_through = !case.is_tested() && hypothesis.has(Cause::WornLate);
+    (hypothesis.is_of_the_part() || is_let_through).then_some(weight)
 }
 
 /// How many particles each hypothesis gets: more where it is probable; none where it is not worth

@@ -231,7 +231,8 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
 /// | `cautions`, `assumed`: sentences | codes with `text` |
 /// | `replacement` | the work order alone |
 ///
-/// New: `bench_only`, `likely`, `mend_first`, `plan`, `does_not_fit`, `not_modelled`.
+/// New: `bench_only`, `nothing_tripped`, `likely`, `mend_first`, `plan`, `does_not_fit`,
+/// `not_modelled`; `supply_is_low` is `supply_is_off`.
 ///
 /// # Errors
 /// As [`json()`].

@@ -88,7 +88,8 @@ pub(in crate::evidence) fn near_and_known<'n>(
 ) -> String {
     let said = name.to_lowercase().replace(' ', "");
     let holds = |n: &&str| said.len() > 3 && n.to_lowercase().replace(' ', "").contains(&said);
-    let near = nearest(name, known.clone()).or_else(|| known.clone().find(holds));
+    let shortest = || known.clone().filter(holds).min_by_key(|n| n.len());
+    let near = nearest(name, known.clone()).or_else(shortest);
     let near = near.map(|n| format!("did you mean \"{n}\"? "));
     let known: Vec<&str> = known.collect();
     format!("{}known: {}", near.unwrap_or_default(), known.join(", "))

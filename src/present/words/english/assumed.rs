@@ -107,7 +107,7 @@ pub fn assumed(assumed: &Assumed) -> String {
              \"the room\""
         ; log),
         Assumed::ItTrips => {
-            word!("that it trips, though no trip is told; say when, or how long it held").into()
+            word!("no trip is told, and one is assumed: say when, or how long it held").into()
         }
         Assumed::FallIsATrip { log, at_s } => say!(
             "{log}: the fall to zero {} after the first row is a trip, not a hand at the switch",

@@ -67,7 +67,7 @@ pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
             "LATE OR NO TRIP (probability {told}): the equipment is unprotected. Take it out of \
              service now."
         ; told))
-    } else if probability >= LATE_FROM {
+    } else if probability >= LATE_FROM && diagnosis.energise != Energise::Yes {
         Some(say!(
             "IT MAY TRIP TOO LATE (probability {told}): treat the equipment as unprotected until a timed trip shows \
              otherwise."
@@ -345,8 +345,7 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     if diagnosis.bench_only {
         steps.push(
             word!(
-                "Keep it only if these and a sister's times agree with its limits; in doubt do not \
-                 refit it."
+                "Keep it only if its times and a sister's agree with its limits; in doubt do not refit it."
             )
             .to_owned(),
         );
