@@ -3,7 +3,7 @@
 use super::Figure;
 use super::along_strip::{apart, moments};
 use super::release::{look, release_height_mm};
-use crate::predict::{Outcome, Shape};
+use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{self, Aside, Axis, Bar, Chart, Column, Item, Line, Mark, Panel};
 use crate::present::chart::{extent, fill};

@@ -1,7 +1,7 @@
 //! Answers and curves beside each other, and the cause of each difference.
 
 use super::differences::{Difference, differences, taken_over};
-use crate::answer::{Caution, Estimate, Failed, TripTime, Wait, WhyNotAsked};
+use crate::answer::{Caution, Failed, TripTime, Wait, WhyNotAsked};
 use crate::predict::{PredictError, Progress, currents, parallel, under};
 use crate::scenario::{Scenario, read_text};
 use crate::study::summary::Summary;

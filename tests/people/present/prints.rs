@@ -140,7 +140,8 @@ fn captions_say_what_is_shown_with_its_units_and_where_it_is_from() {
 
 /// Numbers of every attribute of that name.
 fn numbers(svg: &str, name: &str) -> Vec<f64> {
-    let values = svg.split(&format!(" {name}=\"")).skip(1);
+    let named = format!(" {name}=\"");
+    let values = svg.split(&named).skip(1);
     let values = values.filter_map(|v| v.split('"').next()?.parse().ok());
     values.collect()
 }
