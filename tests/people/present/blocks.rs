@@ -111,7 +111,7 @@ fn cases_stand_side_by_side_as_many_as_fit() {
 /// A case that is not shown cannot be asked for, and the notes name it all the same.
 #[test]
 fn no_case_is_left_out_at_any_width() {
-    for columns in 30..=160 {
+    for columns in 40..=160 {
         let text = shown(&losses(), columns);
         for k in 0..7 {
             let (loss, point) = (format!(" {} %", 10 * k), format!(" {} A", 19 - k));
