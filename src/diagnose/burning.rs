@@ -91,7 +91,8 @@ mod tests {
                 (w - (0.98 * volts - 1.02 * 0.06) * 12.3).abs() < 1e-9,
                 "{w}"
             );
-            assert!(hot(volts, None).is_some(), "{volts}");
+            // Some sound part drops nearly as much as the least of them.
+            assert_eq!(hot(volts, None).is_some(), volts > 0.5, "{volts}");
         }
         for (volts, sister) in [(0.06, Some(0.06)), (0.21, Some(0.06)), (0.06, None)] {
             assert_eq!(hot(volts, sister), None);

@@ -277,6 +277,12 @@ impl Energise {
         matches!(self, Energise::No { why } if why.iter().all(late))
     }
 
+    /// Whether nothing but a hot terminal forbids it.
+    pub fn is_hot(&self) -> bool {
+        let hot = |w: &WhyNot| matches!(w, WhyNot::HotTerminal { .. });
+        matches!(self, Energise::No { why } if why.iter().all(hot))
+    }
+
     /// Whether the machine may run for a measurement, attended: not with a part that may be late,
     /// nor on a joint that was hot; a motor that stands would stand again.
     pub fn lets_measure(&self) -> bool {

@@ -716,19 +716,19 @@ fn what_is_certain_comes_before_the_plan_and_isolated() {
         (
             First::FitThePartOfTheDrawing,
             "not that of the drawing",
-            "2. Fit the part",
+            "Fit the part",
         ),
         (
             First::LookWhyItHums,
             "It hums and stands",
-            "2. Look, dead: does it turn freely",
+            "Look, dead: does it turn freely",
         ),
-        (hot, "makes 25 W more", "2. Cut back and re-make"),
+        (hot, "makes 25 W more", "Cut back and re-make"),
     ];
     for (first, answer, step) in asked {
         diagnosis.energise = Energise::NotYet { after: vec![first] };
         for text in surfaces(&diagnosis, &case) {
-            let told = ["NOT YET", answer, "1. Switch off, lock, prove dead", step];
+            let told = ["NOT YET", answer, "Switch off, lock, prove dead", step];
             assert_order(&text, &told);
         }
     }

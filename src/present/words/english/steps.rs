@@ -96,6 +96,13 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
                 "Have a qualified person check what it should have protected: winding, cable, plug."
             ),
         ],
+        Verdict::DoNotReEnergise if diagnosis.energise.is_hot() => &[
+            isolate(),
+            re_make(),
+            word!(
+                "Have a qualified person check what it should have protected: winding, cable, plug."
+            ),
+        ],
         Verdict::DoNotReEnergise => &[
             word!("Switch off, lock and tag the circuit. Do not reset, not even to test."),
             word!(
