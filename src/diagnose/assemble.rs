@@ -12,12 +12,10 @@ use super::next::{Tried, matters, next};
 use super::otherwise::otherwise;
 use super::plan::{Step, plan, tests, watch_min};
 use super::posterior::Posterior;
-use super::record::{
-    Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict, cannot_tell_apart,
-    may_read_low, still_open,
-};
+use super::record::{Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict};
 use super::scales::Scales;
 use super::seen::{evidence, points};
+use super::still_open::{cannot_tell_apart, may_read_low, still_open};
 use crate::answer::Caution;
 use crate::evidence::Case;
 use crate::family::{Assumed, Family, FamilyError, Spread, Wear};

@@ -11,7 +11,7 @@ use crate::evidence;
 use crate::family::Family;
 
 /// A verdict on a case of a 10 A part, by a small family.
-fn of(rest: &str) -> Judged {
+pub(super) fn of(rest: &str) -> Judged {
     let text = format!(
         "format = 1\nkind = \"case\"\ntitle = \"A mixer\"\n\n[protector]\nrating = \"10 A\"\n\n{rest}"
     );
@@ -19,13 +19,13 @@ fn of(rest: &str) -> Judged {
     judged(&case, &Family::new(&case.nameplate, 48).unwrap(), 1)
 }
 
-fn probability(found: &Judged, cause: Cause) -> f64 {
+pub(super) fn probability(found: &Judged, cause: Cause) -> f64 {
     let of = found.causes.iter().find(|c| c.cause == cause);
     of.map_or(0.0, |c| c.probability)
 }
 
 /// A sound part whose machine was read while it had nothing to do.
-const READ_AT_OTHER_TIMES: &str = r#"
+pub(super) const READ_AT_OTHER_TIMES: &str = r#"
 [machine]
 rated_current = "8.5 A"
 waveform = "sine"
@@ -407,219 +407,4 @@ fn a_part_that_goes_on_and_off_tells_how_far_its_load_is_above_what_it_holds() {
         third.causes,
         most.causes
     );
-}
-
-/// A look at the joints counts: marks speak for a bad one, none against it, and one that was re-made
-/// is hardly to blame for a trip since.
-#[test]
-fn what_was_found_at_the_joints_weighs() {
-    let joint = |found: &str| {
-        let history = match found {
-            "" => String::new(),
-            found => format!("\n[history]\njoints = \"{found}\"\n"),
-        };
-        probability(
-            &of(&format!("{READ_AT_OTHER_TIMES}{history}")),
-            Cause::BadConnection,
-        )
-    };
-    let [open, none, marks, re_made] = ["", "no marks", "marks of heat", "re-made"].map(joint);
-    // Odds against the other causes: 0.35 / 0.95, 0.65 / 0.05 and 0.05 times those before.
-    let odds = |p: f64| p / (1.0 - p);
-    for (p, factor) in [(none, 0.35 / 0.95), (marks, 13.0), (re_made, 0.05)] {
-        let found = odds(p) / odds(open);
-        assert!((found / factor).ln().abs() < 0.1, "{found} {factor}");
-    }
-}
-
-/// A joint that glows comes and goes: its trips need not fit what it drops when it is measured.
-#[test]
-fn the_more_a_joint_drops_the_surer_it_is_bad() {
-    let bad = |sister_mv: u32| {
-        let found = of(&format!(
-            r#"
-[machine]
-waveform = "sine"
-starts_with_a_surge = false
-
-[[reading]]
-current = "7.7 A"
-meter = "true RMS"
-taken = "up to the trip"
-
-[[drop]]
-voltage = "2.1 V"
-current = "7.7 A"
-sister = "{sister_mv} mV"
-
-[[trip]]
-after = "14 min"
-from = "cold"
-"#
-        ));
-        probability(&found, Cause::BadConnection)
-    };
-    let [tenths, volts] = [700, 60].map(bad);
-    assert!(tenths > 0.8 && volts > 0.8, "{tenths} {volts}");
-}
-
-/// A place over an oven is hot; a thermometer says so.
-#[test]
-fn a_room_that_was_read_as_hot_is_hot_air_and_not_a_slip() {
-    let hot = |room_c: u32| {
-        let found = of(&format!(
-            r#"
-[machine]
-rated_current = "7.4 A"
-waveform = "sine"
-starts_with_a_surge = false
-
-[[reading]]
-current = "7.4 A"
-meter = "true RMS"
-taken = "up to the trip"
-
-[[air]]
-at = "the room"
-temperature = "{room_c} degC"
-
-[[trip]]
-after = "30 min"
-from = "cold"
-"#
-        ));
-        probability(&found, Cause::HotSurroundings)
-    };
-    let [usual, warm, hotter] = [22, 50, 60].map(hot);
-    assert!(
-        warm > 0.6 && hotter > 0.6 && usual < 0.4,
-        "{usual} {warm} {hotter}"
-    );
-}
-
-/// Nobody says that it tripped: no cause of trips is looked for. What it should not have held
-/// speaks of a late part all the same.
-#[test]
-fn what_only_held_has_not_tripped() {
-    let held = r#"
-[[reading]]
-current = "8.0 A"
-meter = "true RMS"
-taken = "while running"
-
-[[held]]
-for = "2 h"
-from = "cold"
-"#;
-    let found = of(held);
-    let nothing = Advice::one(Verdict::NothingToMend);
-    assert_eq!(found.advice, Some(nothing), "{:?}", found.causes);
-    assert_eq!(probability(&found, Cause::BadConnection), 0.0);
-    let through = of(&held.replace("8.0 A", "20.0 A"));
-    assert!(
-        probability(&through, Cause::WornLate) > 0.5,
-        "{:?}",
-        through.causes
-    );
-    // One that has tripped before does so.
-    let tripped = of(&format!("[history]\ntrips = 20\n{held}"));
-    assert!(probability(&tripped, Cause::BadConnection) > 0.01);
-}
-
-/// 2 to 4 % between the voltages make six to ten times that between the currents (NEMA MG 1): a
-/// third state between alike and lost, and the greatest is the load.
-#[test]
-fn unlike_phases_are_no_wrong_entry_and_the_greatest_is_the_load() {
-    let text = r#"
-format = 1
-kind = "case"
-title = "A fan"
-
-[protector]
-rating = "10 A"
-setting = "9.1 A"
-limits = "motor class 10"
-poles = 3
-notices_lost_phase = true
-
-[machine]
-load = "motor"
-rated_current = "9.1 A"
-phase_currents = "10.6 A, 7.4 A, 9.9 A"
-
-[[trip]]
-after = "7 min"
-"#;
-    let case = evidence::read_text("case", text).unwrap_or_else(|e| panic!("{e}"));
-    let family = Family::new(&case.nameplate, 48).unwrap();
-    let found = with_family(&case, &family, 1);
-    let named = |m: &Misfit| m.entry.contains("phases");
-    assert!(
-        !found.does_not_fit.iter().any(named),
-        "{:?}",
-        found.does_not_fit
-    );
-    let unlike = |o: &StillOpen| matches!(o, StillOpen::PhasesAreUnlike { .. });
-    assert!(found.still_open.iter().any(unlike));
-    assert!(
-        found.state.true_current_a.median > 9.9,
-        "{:?}",
-        found.state.true_current_a
-    );
-    assert!(
-        found.probability(Cause::LostPhase) < 0.1,
-        "{:?}",
-        found.causes
-    );
-}
-
-/// A heater draws more on a high supply, a motor on a low one.
-#[test]
-fn a_supply_explains_what_the_load_makes_of_it() {
-    let draws_more = |kind: &str, running: &str| {
-        let load = match kind {
-            "" => String::new(),
-            kind => format!("load = \"{kind}\"\n"),
-        };
-        let text = format!(
-            "format = 1\nkind = \"case\"\ntitle = \"A kiln\"\n\n[protector]\nrating = \"13 A\"\n\n[machine]\n\
-             {load}\n[supply]\nrunning = \"{running}\"\nnominal = \"230 V\"\n\n[[trip]]\nafter = \"4 min\"\n"
-        );
-        let case = evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"));
-        off_supply(&case).map(|(_, more)| more)
-    };
-    for (kind, running, more) in [
-        ("heater", "172 V", Some(Some(false))),
-        ("heater", "262 V", Some(Some(true))),
-        ("motor", "172 V", Some(Some(true))),
-        ("", "172 V", Some(None)),
-        ("motor", "215 V", None),
-    ] {
-        assert_eq!(draws_more(kind, running), more, "{kind} {running}");
-    }
-}
-
-/// A part on a bench: what was timed inside its window is not asked for again, and nothing of a
-/// machine is mended or tried.
-#[test]
-fn a_part_on_a_bench_is_tested_alone() {
-    let case = |current: &str, after: &str| {
-        let text = format!(
-            "format = 1\nkind = \"case\"\ntitle = \"A part\"\n\n[protector]\nrating = \"2 A\"\n\n[[trip]]\n\
-             after = \"{after}\"\nfrom = \"cold\"\non = \"bench\"\ncurrent = \"{current}\"\n"
-        );
-        evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"))
-    };
-    let in_time = |current: &str, after: &str| case(current, after).trips_in_time();
-    assert!(in_time("4 A", "20 s") && in_time("3 A", "25 s"));
-    // Far too long, or under so much that no window says anything of it.
-    assert!(!in_time("4 A", "20 min") && !in_time("40 A", "2 s"));
-    let case = case("3 A", "80 s");
-    let found = with_family(&case, &Family::new(&case.nameplate, 48).unwrap(), 1);
-    assert!(found.bench_only && found.probability(Cause::WornLate) > 0.1);
-    assert_eq!(found.energise, Energise::Yes, "{:?}", found.causes);
-    assert_eq!(found.verdict, Verdict::NotEnoughEvidence);
-    let timed = |s: &Step| matches!(s.measured(), Some(Measurement::TimedTrip { .. }));
-    assert!(found.plan.iter().any(timed), "{:?}", found.plan);
-    assert!(found.plan.iter().all(|s| s.measured().is_some()));
 }

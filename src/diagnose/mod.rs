@@ -21,6 +21,8 @@ mod latent;
 mod likelihood;
 mod log_pictures;
 mod looked;
+#[cfg(test)]
+mod measured_tests;
 mod measurement;
 mod misfit;
 mod next;
@@ -37,6 +39,7 @@ mod scatter;
 mod scout;
 mod seen;
 mod sound;
+mod still_open;
 mod surrogate;
 mod through_log;
 mod through_record;

@@ -32,6 +32,7 @@ mod other_kind;
 mod question;
 mod read;
 pub mod record;
+mod sign;
 mod stop_watch;
 
 pub use accuracy::{Accuracy, JAW, last_digit};
@@ -53,7 +54,8 @@ pub use missing::Missing;
 pub use other_kind::{heated, is_other};
 pub use question::Question;
 pub use record::{
-    Air, AirPlace, Case, Cycles, Drop, Meter, PhaseCurrents, Reading, Sign, StartSeen, Supply,
-    Taken, Terminals, Waveform,
+    Air, AirPlace, Case, Cycles, Drop, Meter, PhaseCurrents, Reading, StartSeen, Supply, Taken,
+    Terminals, Waveform,
 };
+pub use sign::Sign;
 pub use stop_watch::{ABOUT, REACTION_S, TimeFault, read_time};
