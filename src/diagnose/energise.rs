@@ -134,7 +134,7 @@ impl Energise {
             });
         }
         // What was timed inside its window is timed.
-        if late > ONE_IN_TEN && !case.trips_in_time() {
+        if (late > ONE_IN_TEN || case.held_too_long()) && !case.trips_in_time() {
             after.push(First::TimeATrip { probability: late });
         }
         match (why.is_empty(), after.is_empty()) {
