@@ -241,7 +241,8 @@ impl Energise {
             (joint > joints_may_be || entries.joint_w.is_some(), remake),
             // What was timed inside its window is timed.
             (
-                late > ONE_IN_TEN && !case.trips_in_time() || entries.passed.is_some(),
+                entries.passed.is_some()
+                    || (late > ONE_IN_TEN || case.held_too_long()) && !case.trips_in_time(),
                 time,
             ),
         ];

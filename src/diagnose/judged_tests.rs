@@ -1,12 +1,7 @@
 //! Cases that say one thing to a technician.
 
-use super::advice::Advice;
-use super::assemble::with_family;
-use super::energise::Energise;
 use super::judged::{Judged, judged};
-use super::measurement::Measurement;
-use super::plan::Step;
-use super::record::{Cause, Misfit, StillOpen, Verdict, off_supply};
+use super::record::Cause;
 use crate::evidence;
 use crate::family::Family;
 

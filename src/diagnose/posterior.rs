@@ -264,7 +264,7 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     };
     let (early, late) = (weight_of(Cause::WornEarly), weight_of(Cause::WornLate));
     let weight = match hypothesis.causes {
-        [Cause::NothingWrong] if case.is_tested() => early + late,
+        [Cause::NothingWrong] if case.is_tested() || case.held_too_long() => early + late,
         [Cause::NothingWrong] => UNSUSPECTED,
         [Cause::WornLate] if !case.is_tested() => late,
         [Cause::WornEarly] if !case.is_bench_only() => late,

@@ -15,6 +15,7 @@ mod file;
 mod findings;
 mod flags;
 mod from_log;
+mod in_time;
 mod joints;
 mod json_schema;
 mod load_kind;
