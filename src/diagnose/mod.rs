@@ -65,5 +65,4 @@ pub use seen::{Evidence, Happened, Load, Says};
 pub use sound::SoundParts;
 pub use through_log::{condensing, through_log};
 pub use through_record::{LogPicture, PicturePoint, SoundTrip, WhyTripped};
-pub use too_late::Passed;
 pub use watch::{Countdown, Fallen, Feed, Forecast, Line, Status, Watch, What};

@@ -336,17 +336,14 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     steps.extend(phases_first(diagnosis));
     steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
     // What it must not be switched on without is never cut.
-    let demanded = |step: &&&Step| {
-        step.measured()
-            .is_some_and(|m| diagnosis.energise.demands(m))
+    let demanded = |step: &&Step| {
+        let measured = step.measured();
+        measured.is_some_and(|m| diagnosis.energise.demands(m))
     };
-    let cut = plan.iter().skip(planned);
-    steps.extend(
-        cut.clone()
-            .filter(demanded)
-            .map(|step| plan_step_brief(step)),
-    );
-    if cut.filter(|step| !demanded(step)).next().is_some() {
+    let cut = plan.iter().copied().skip(planned);
+    let (asked, rest): (Vec<&Step>, Vec<&Step>) = cut.partition(demanded);
+    steps.extend(asked.into_iter().map(plan_step_brief));
+    if !rest.is_empty() {
         steps.push(word!("Then as the full text says.").to_owned());
     }
     if diagnosis.bench_only {
