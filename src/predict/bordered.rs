@@ -114,8 +114,8 @@ impl pulp::WithSimd for TripPoint<'_> {
                 *m = (*m - r) / squared;
             }
             implicit.linearise(&mut along, 0.0, &y);
-            if !(implicit.solve_shifted(simd, unknowns, 0.0, &rates, &mut settle_by)
-                && implicit.solve_shifted(simd, unknowns, 0.0, &more, &mut per_square))
+            if !(implicit.solve_shifted(simd, 0.0, &rates, &mut settle_by)
+                && implicit.solve_shifted(simd, 0.0, &more, &mut per_square))
             {
                 return None;
             }

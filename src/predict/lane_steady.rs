@@ -29,11 +29,13 @@ pub struct LaneSteady {
 }
 
 impl LaneSteady {
-    /// Work space for `unknowns` unknowns, `width` lanes.
-    pub fn new(unknowns: usize, width: usize) -> LaneSteady {
+    /// Work space for `width` lanes of unknowns that depend on each other from the first columns
+    /// on.
+    pub fn new(first_columns: Vec<usize>, width: usize) -> LaneSteady {
+        let unknowns = first_columns.len();
         let room = || Row::zeros(unknowns * width);
         LaneSteady {
-            matrix: LaneMatrix::new(unknowns, width),
+            matrix: LaneMatrix::new(first_columns, width),
             rates: room(),
             more: room(),
             settle: room(),
@@ -64,7 +66,8 @@ impl LaneSteady {
                 flow.set_squared_current(squared);
                 flow.rates(zero, y, &mut self.rates);
                 if step < FRESH {
-                    self.matrix.factor_slopes(simd, flow, y, &self.rates);
+                    self.matrix.linearise(flow, y, &self.rates);
+                    self.matrix.factor(simd, zero);
                 }
                 let inverse = splat(simd, 1.0) / squared;
                 for (more, rate) in registers_mut::<S>(&mut self.more)
@@ -161,7 +164,8 @@ impl LaneSteady {
             for step in 0..MOST_STEPS {
                 flow.rates(zero, y, &mut self.rates);
                 if step < FRESH {
-                    self.matrix.factor_slopes(simd, flow, y, &self.rates);
+                    self.matrix.linearise(flow, y, &self.rates);
+                    self.matrix.factor(simd, zero);
                 }
                 self.settle.copy_from_slice(&self.rates);
                 self.matrix.solve(simd, &mut self.settle);

@@ -278,7 +278,7 @@ fn target<S: Simd>(
     implicit.linearise(along, t, &steady);
     let (mut shape, mut ones) = (zero.clone(), zero.clone());
     ones[..unknowns].fill(1.0);
-    if !implicit.solve_shifted(simd, unknowns, 0.0, &ones, &mut shape) {
+    if !implicit.solve_shifted(simd, 0.0, &ones, &mut shape) {
         return Target::None;
     }
     let mut unit = zero;

@@ -44,6 +44,12 @@ pub trait LaneFlow<S: Simd>: Flow<S> {
     fn extremes(&self, y: &[f64]) -> (Wide<S>, Wide<S>);
     /// The range they must stay in.
     fn range(&self) -> (f64, f64);
+    /// First unknown that each unknown's rate depends on; what depends on an unknown is what that
+    /// depends on, too.
+    fn first_columns(&self) -> Vec<usize>;
+    /// `df/dy` of each lane at a state whose rates are known: register `i * unknowns + j` is the
+    /// slope of rate `i` against unknown `j`.
+    fn jacobian(&mut self, y: &[f64], rates: &[f64], rows: &mut [f64]);
 }
 
 /// A signed distance from an event: negative before it, zero at it.

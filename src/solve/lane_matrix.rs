@@ -1,107 +1,109 @@
-//! Small dense matrices, one a lane: factors and solutions without exchanges.
+//! Small matrices, one a lane: factors and solutions without exchanges, within their profile.
 //!
-//! Meant for `-df/dy` of diffusion on a dozen nodes, which is positive definite up to a scaling of
-//! its rows: there elimination needs no exchanges. A lane whose pivots vanish gets numbers that are
-//! not finite, which is for the caller to see.
+//! Meant for `shift - df/dy` of diffusion on a dozen nodes, which is positive definite up to a
+//! scaling of its rows: there elimination needs no exchanges. A lane whose pivots vanish gets
+//! numbers that are not finite, which is for the caller to see.
 
-use super::flow::Flow;
+use super::flow::LaneFlow;
+use super::stages::StepMatrix;
 use super::wide::{Row, Wide, registers, registers_mut, splat, vectorized};
 use pulp::Simd;
-
-/// Difference with which slopes are taken, in units of the unknowns (kelvin).
-const DIFFERENCE: f64 = 1e-3;
 
 /// Work space for a matrix of some unknowns a lane.
 #[derive(Debug, Clone)]
 pub struct LaneMatrix {
-    unknowns: usize,
+    /// First column of each row that can be other than zero, and first row of each column.
+    first: Vec<usize>,
+    /// One past the last column that the elimination of an unknown reaches.
+    end: Vec<usize>,
+    slopes: Row,
     /// Rows of registers; after factoring the pivots' inverses stand on the diagonal.
     entries: Row,
-    moved: Row,
-    rates: Row,
 }
 
 impl LaneMatrix {
-    /// Work space for `unknowns` unknowns, `width` lanes.
-    pub fn new(unknowns: usize, width: usize) -> LaneMatrix {
+    /// Work space for `width` lanes of unknowns that depend on each other from the `first` on.
+    pub fn new(first: Vec<usize>, width: usize) -> LaneMatrix {
+        let unknowns = first.len();
+        let reaches = |k: usize| (k..unknowns).rev().find(|c| first[*c] <= k);
         LaneMatrix {
-            unknowns,
+            end: (0..unknowns).map(|k| 1 + reaches(k).unwrap_or(k)).collect(),
+            first,
+            slopes: Row::zeros(unknowns * unknowns * width),
             entries: Row::zeros(unknowns * unknowns * width),
-            moved: Row::zeros(unknowns * width),
-            rates: Row::zeros(unknowns * width),
         }
     }
 
-    /// Set to `-df/dy` at a state whose rates are known, by differences, and factor.
-    pub fn factor_slopes<S: Simd>(
-        &mut self,
-        simd: S,
-        flow: &mut impl Flow<S>,
-        y: &[f64],
-        rates: &[f64],
-    ) {
+    /// Take the slopes at a state whose rates are known.
+    pub fn linearise<S: Simd>(&mut self, flow: &mut impl LaneFlow<S>, y: &[f64], rates: &[f64]) {
+        flow.jacobian(y, rates, &mut self.slopes);
+    }
+
+    /// Factor `shift - df/dy`.
+    pub fn factor<S: Simd>(&mut self, simd: S, shift: Wide<S>) {
         vectorized!(simd, {
-            let n = self.unknowns;
-            let zero = splat(simd, 0.0);
-            let inverse = splat(simd, -1.0 / DIFFERENCE);
-            self.moved.copy_from_slice(y);
-            for column in 0..n {
-                let own = Wide::of(simd, registers::<S>(y)[column]);
-                registers_mut::<S>(&mut self.moved)[column] = (own + splat(simd, DIFFERENCE)).raw();
-                flow.rates(zero, &self.moved, &mut self.rates);
-                registers_mut::<S>(&mut self.moved)[column] = own.raw();
-                for row in 0..n {
-                    let change = Wide::of(simd, registers::<S>(&self.rates)[row])
-                        - Wide::of(simd, registers::<S>(rates)[row]);
-                    registers_mut::<S>(&mut self.entries)[row * n + column] =
-                        (change * inverse).raw();
+            let n = self.first.len();
+            let a = registers_mut::<S>(&mut self.entries);
+            for (a, slope) in a.iter_mut().zip(registers::<S>(&self.slopes)) {
+                *a = (-Wide::of(simd, *slope)).raw();
+            }
+            for k in 0..n {
+                a[k * n + k] = (shift + Wide::of(simd, a[k * n + k])).raw();
+            }
+            for k in 0..n {
+                let end = self.end[k];
+                let (above, below) = a.split_at_mut((k + 1) * n);
+                let pivots = &mut above[k * n..];
+                let pivot = splat(simd, 1.0) / Wide::of(simd, pivots[k]);
+                pivots[k] = pivot.raw();
+                for (row, first) in below.chunks_exact_mut(n).zip(&self.first[k + 1..end]) {
+                    if *first > k {
+                        continue;
+                    }
+                    let factor = -(Wide::of(simd, row[k]) * pivot);
+                    row[k] = factor.raw();
+                    for (own, above) in row[k + 1..end].iter_mut().zip(&pivots[k + 1..end]) {
+                        *own = factor
+                            .times_plus(Wide::of(simd, *above), Wide::of(simd, *own))
+                            .raw();
+                    }
                 }
             }
-            self.factor(simd);
         })
-    }
-
-    #[inline(always)]
-    fn factor<S: Simd>(&mut self, simd: S) {
-        let n = self.unknowns;
-        let a = registers_mut::<S>(&mut self.entries);
-        for k in 0..n {
-            let pivot = splat(simd, 1.0) / Wide::of(simd, a[k * n + k]);
-            a[k * n + k] = pivot.raw();
-            for row in k + 1..n {
-                let factor = Wide::of(simd, a[row * n + k]) * pivot;
-                a[row * n + k] = factor.raw();
-                for column in k + 1..n {
-                    let above = Wide::of(simd, a[k * n + column]);
-                    let own = Wide::of(simd, a[row * n + column]);
-                    a[row * n + column] = (-factor).times_plus(above, own).raw();
-                }
-            }
-        }
     }
 
     /// Solve with the factors; `x` holds the right-hand side and becomes the solution.
     pub fn solve<S: Simd>(&self, simd: S, x: &mut [f64]) {
         vectorized!(simd, {
-            let n = self.unknowns;
-            let a = registers::<S>(&self.entries);
+            let n = self.first.len();
+            let rows = registers::<S>(&self.entries).chunks_exact(n);
             let x = registers_mut::<S>(x);
-            for row in 0..n {
-                let mut sum = Wide::of(simd, x[row]);
-                for column in 0..row {
-                    let factor = Wide::of(simd, a[row * n + column]);
-                    sum = (-factor).times_plus(Wide::of(simd, x[column]), sum);
+            // What was found last comes last, so that no sum waits for it before its end.
+            for (k, (row, first)) in rows.clone().zip(&self.first).enumerate() {
+                let (known, rest) = x.split_at_mut(k);
+                let mut sum = Wide::of(simd, rest[0]);
+                for (factor, x) in row[*first..k].iter().zip(&known[*first..]) {
+                    sum = Wide::of(simd, *factor).times_plus(Wide::of(simd, *x), sum);
                 }
-                x[row] = sum.raw();
+                rest[0] = sum.raw();
             }
-            for row in (0..n).rev() {
-                let mut sum = Wide::of(simd, x[row]);
-                for column in row + 1..n {
-                    let factor = Wide::of(simd, a[row * n + column]);
-                    sum = (-factor).times_plus(Wide::of(simd, x[column]), sum);
+            for (k, row) in rows.enumerate().rev() {
+                let end = self.end[k];
+                let (rest, known) = x.split_at_mut(k + 1);
+                let mut sum = splat(simd, 0.0);
+                for (factor, x) in row[k + 1..end].iter().zip(&known[..end - k - 1]).rev() {
+                    sum = Wide::of(simd, *factor).times_plus(Wide::of(simd, *x), sum);
                 }
-                x[row] = (sum * Wide::of(simd, a[row * n + row])).raw();
+                rest[k] = ((Wide::of(simd, rest[k]) - sum) * Wide::of(simd, row[k])).raw();
             }
         })
+    }
+}
+
+impl<S: Simd> StepMatrix<S> for LaneMatrix {
+    #[inline(always)]
+    fn solution(&self, simd: S, right: &[f64], x: &mut [f64]) {
+        x.copy_from_slice(right);
+        self.solve(simd, x);
     }
 }

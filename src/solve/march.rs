@@ -121,7 +121,7 @@ impl March {
             }
             self.explicit.rate_count = 0;
             if let Some(implicit) = &mut self.implicit {
-                (implicit.rate_count, implicit.jacobian_count) = (0, 0);
+                (implicit.stages.rate_count, implicit.jacobian_count) = (0, 0);
             }
             // Time to the event as far as it can be seen; infinite when it recedes.
             let mut ahead = newton(sight);
@@ -266,7 +266,7 @@ impl March {
     fn count(&self, done: &mut Marched) {
         done.rate_count += self.explicit.rate_count;
         if let Some(implicit) = &self.implicit {
-            done.rate_count += implicit.rate_count;
+            done.rate_count += implicit.stages.rate_count;
             done.jacobian_count = implicit.jacobian_count;
         }
     }

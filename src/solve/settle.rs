@@ -37,7 +37,7 @@ pub fn settle<S: Simd>(
             flow.rates(Wide::splat(simd, t), y, &mut residual);
             implicit.linearise(flow, t, y);
             loop {
-                if implicit.solve_shifted(simd, unknowns, 1.0 / dt, &residual, &mut change)
+                if implicit.solve_shifted(simd, 1.0 / dt, &residual, &mut change)
                     && change
                         .iter()
                         .zip(y.iter())

@@ -47,7 +47,7 @@ pub fn equal_steps<S: Simd>(
         }
         y.copy_from_slice(&new);
     }
-    steps + explicit.rate_count + implicit.rate_count
+    steps + explicit.rate_count + implicit.stages.rate_count
 }
 
 /// A strip after a time under a constant current; right-hand sides evaluated.

@@ -143,6 +143,23 @@ impl Sheet {
         self.nodes + 1 + usize::from(self.has_winding) + usize::from(self.has_housing)
     }
 
+    /// Places of fixed contact, winding and housing among the unknowns of one unit; a missing one
+    /// has the place of what follows it.
+    pub(in crate::device) fn lumped(&self) -> [usize; 3] {
+        let winding = self.nodes + 1;
+        [self.nodes, winding, winding + usize::from(self.has_winding)]
+    }
+
+    /// First unknown on which each depends: within its element, the moving contact for the fixed
+    /// one, all for winding and housing.
+    pub fn first_columns(&self) -> Vec<usize> {
+        let strip = self.stiffness.iter().map(|(first, _)| *first);
+        let fixed = std::iter::once(self.nodes - 1);
+        let mut first: Vec<usize> = strip.chain(fixed).collect();
+        first.resize(self.unknowns(), 0);
+        first
+    }
+
     /// Whether a unit can be computed on this sheet.
     pub fn serves(&self, unit: &Unit) -> bool {
         let p = unit.push_part;

@@ -228,31 +228,49 @@ impl Surface<'_> {
                 self.each(simd, t_k, air_k, |t, air| self.law.flux_slopes(t, air).1),
             );
         };
-        let u = t_k - air_k;
-        let sum = t_k + air_k;
-        let scale = 0.5 / f.half_k;
-        let z = sum.times_plus(
-            Wide::splat(simd, scale),
-            Wide::splat(simd, -f.middle_k / f.half_k),
-        );
-        // Slope against the film temperature times half of it.
-        let (mut h, mut half_slope) = horner_with_slope(simd, &f.still, z);
-        let mut own = h;
-        if !f.moving.is_empty() {
-            let root = u.abs().fourth_root();
-            let (m, d) = horner_with_slope(simd, &f.moving, z);
-            h = m.times_plus(root, h);
-            own = (m * root).times_plus(Wide::splat(simd, 0.25), h);
-            half_slope = d.times_plus(root, half_slope);
-        }
-        let film = half_slope * Wide::splat(simd, scale) * u;
-        let radiation = Wide::splat(simd, 4.0 * self.emissivity * STEFAN_BOLTZMANN_W_PER_M2_K4);
+        let one = Wide::splat(simd, 1.0);
+        let radiation = Wide::splat(simd, self.emissivity * STEFAN_BOLTZMANN_W_PER_M2_K4);
+        let (own, against_air) = film_slopes(simd, f, [one, one], radiation, t_k, air_k);
         let p = Wide::splat(simd, self.perimeter_m);
-        (
-            (own + film + radiation * t_k * t_k * t_k) * p,
-            (film - own - radiation * air_k * air_k * air_k) * p,
-        )
+        (own * p, against_air * p)
     }
+}
+
+/// Slopes of the loss per area against the strip's and the air's temperature, W/(m^2 K): a film in
+/// short form with factors on its still and its moving part, and radiation, W/(m^2 K^4).
+#[inline(always)]
+pub(in crate::device) fn film_slopes<S: Simd>(
+    simd: S,
+    f: &FilmFit,
+    [still, moving]: [Wide<S>; 2],
+    radiation: Wide<S>,
+    t_k: Wide<S>,
+    air_k: Wide<S>,
+) -> (Wide<S>, Wide<S>) {
+    let u = t_k - air_k;
+    let sum = t_k + air_k;
+    let scale = 0.5 / f.half_k;
+    let z = sum.times_plus(
+        Wide::splat(simd, scale),
+        Wide::splat(simd, -f.middle_k / f.half_k),
+    );
+    // Slope against the film temperature times half of it.
+    let (h, half_slope) = horner_with_slope(simd, &f.still, z);
+    let (mut h, mut half_slope) = (h * still, half_slope * still);
+    let mut own = h;
+    if !f.moving.is_empty() {
+        let root = u.abs().fourth_root() * moving;
+        let (m, d) = horner_with_slope(simd, &f.moving, z);
+        h = m.times_plus(root, h);
+        own = (m * root).times_plus(Wide::splat(simd, 0.25), h);
+        half_slope = d.times_plus(root, half_slope);
+    }
+    let film = half_slope * Wide::splat(simd, scale) * u;
+    let radiation = radiation * Wide::splat(simd, 4.0);
+    (
+        own + film + radiation * t_k * t_k * t_k,
+        film - own - radiation * air_k * air_k * air_k,
+    )
 }
 
 /// A polynomial of 4, 8, 12 or 16 terms.

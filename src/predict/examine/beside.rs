@@ -24,7 +24,7 @@ impl pulp::WithSimd for Register<'_> {
             .examiner
             .stages
             .iter()
-            .map(|stage| Desk::new(stage.sheet.unknowns(), width))
+            .map(|stage| Desk::new(stage.sheet.first_columns(), width))
             .collect();
         for members in self.members.chunks(width) {
             let mut units: Vec<Unit> = members.iter().map(|m| m.unit).collect();
@@ -71,10 +71,11 @@ struct Desk {
 }
 
 impl Desk {
-    fn new(unknowns: usize, width: usize) -> Desk {
+    fn new(first_columns: Vec<usize>, width: usize) -> Desk {
+        let unknowns = first_columns.len();
         Desk {
             marcher: Lanes::new(unknowns * width),
-            steady: LaneSteady::new(unknowns, width),
+            steady: LaneSteady::new(first_columns, width),
             y: Row::zeros(unknowns * width),
         }
     }
@@ -211,9 +212,16 @@ impl Examiner {
         let width = S::F64_LANES;
         let carry = &self.questions.carries[asked.carry];
         let air_k = lanes_of(members, |_, m| self.air_k(carry.air, m));
-        let current_a = lanes_of(members, |_, m| match carry.current {
-            Amperes::Own => m.current_a,
-            Amperes::Of(a) => a,
+        // Near the trip point a time goes by the ratio to it: what the grid does to the trip point
+        // it is allowed to do to the current.
+        let as_here = 1.0 / self.trim.trip_points[carry.air];
+        let before_a = carry.before_a * as_here;
+        let current_a = lanes_of(members, |_, m| {
+            as_here
+                * match carry.current {
+                    Amperes::Own => m.current_a,
+                    Amperes::Of(a) => a,
+                }
         });
         let loads = |current_a: &dyn Fn(usize) -> Option<f64>| -> Vec<LaneLoad> {
             (0..members.len())
@@ -230,7 +238,7 @@ impl Examiner {
             if !is_possible || point.is_nan() {
                 continue;
             }
-            if carry.before_a > 0.0 && carry.before_a >= point {
+            if before_a > 0.0 && before_a >= point {
                 finding.times_s[asked.carry] = 0.0;
             } else if current_a[lane] <= point {
                 finding.times_s[asked.carry] = f64::INFINITY;
@@ -241,9 +249,9 @@ impl Examiner {
         if !marches.contains(&true) {
             return;
         }
-        if carry.before_a > 0.0 {
+        if before_a > 0.0 {
             let Some(before) = asked.before else { return };
-            beside.load(&loads(&|_| Some(carry.before_a)), 0.0);
+            beside.load(&loads(&|_| Some(before_a)), 0.0);
             let nominal_k = self.start[carry.air].air_k;
             desk.state(before, &air_k.map(|k| k - nominal_k), width);
             let settled = desk.steady.settle(simd, beside, &mut desk.y);

@@ -65,11 +65,9 @@ impl Once {
             questions: questions.clone(),
         };
         let on_it = once.examine(scenario, 1.0)?;
-        let trim = Trim::of(nominal, &on_it, 0.0);
-        Ok(trim.map(|trim| {
-            once.trim = trim;
-            once
-        }))
+        let is_near =
+            once.trim.takes_trip_points(nominal, &on_it) && once.trim.takes_times(nominal, &on_it);
+        Ok(is_near.then_some(once))
     }
 
     /// Largest relative correction by which answers are trimmed.

@@ -204,8 +204,12 @@ impl Examiner {
         if self.questions.setting.is_some() && clearance_m.is_finite() {
             self.trim.clearance_m = clearance_m;
         }
-        let trim = Trim::of(&alone, &self.examine(&nominal)[0], self.trim.clearance_m);
-        Ok(trim.map(|trim| self.trim = trim).is_some())
+        // Times go by the ratio of current to trip point, so that comes first.
+        let beside = self.examine(&nominal);
+        Ok(self.trim.takes_trip_points(&alone, &beside[0]) && {
+            let beside = self.examine(&nominal);
+            self.trim.takes_times(&alone, &beside[0])
+        })
     }
 }
 

@@ -26,27 +26,20 @@ impl Trim {
         }
     }
 
-    /// `None` when the two are too far apart: then these units are not to be computed side by side.
-    pub fn of(alone: &Finding, beside: &Finding, clearance_m: f64) -> Option<Trim> {
-        let ratios = |alone: &[f64], beside: &[f64]| -> Option<Vec<f64>> {
-            let pairs = alone.iter().zip(beside);
-            pairs
-                .map(|(a, b)| {
-                    // What is NaN is asked alone, unit by unit; two that never come agree.
-                    if a.is_nan() || b.is_nan() || a == b {
-                        return Some(1.0);
-                    }
-                    let ratio = a / b;
-                    ((ratio - 1.0).abs() < MOST_TRIM).then_some(ratio)
-                })
-                .collect()
-        };
-        Some(Trim {
-            clearance_m,
-            trip_points: ratios(&alone.trip_points_a, &beside.trip_points_a)?,
-            times: ratios(&alone.times_s, &beside.times_s)?,
-            waits: ratios(&alone.waits_s, &beside.waits_s)?,
-        })
+    /// Takes over what the trip points lack; false when the two are too far apart: then these units
+    /// are not to be computed side by side.
+    pub fn takes_trip_points(&mut self, alone: &Finding, beside: &Finding) -> bool {
+        takes(
+            &mut self.trip_points,
+            &alone.trip_points_a,
+            &beside.trip_points_a,
+        )
+    }
+
+    /// The same of times and waits.
+    pub fn takes_times(&mut self, alone: &Finding, beside: &Finding) -> bool {
+        takes(&mut self.times, &alone.times_s, &beside.times_s)
+            && takes(&mut self.waits, &alone.waits_s, &beside.waits_s)
     }
 
     pub fn apply(&self, finding: &mut Finding) {
@@ -70,4 +63,14 @@ impl Trim {
             .chain(&self.waits);
         all.map(|f| (f - 1.0).abs()).fold(0.0, f64::max)
     }
+}
+
+fn takes(factors: &mut [f64], alone: &[f64], beside: &[f64]) -> bool {
+    for ((factor, a), b) in factors.iter_mut().zip(alone).zip(beside) {
+        // What is NaN is asked alone, unit by unit; two that never come agree.
+        if !(a.is_nan() || b.is_nan() || a == b) {
+            *factor = a / b;
+        }
+    }
+    factors.iter().all(|f| (f - 1.0).abs() < MOST_TRIM)
 }

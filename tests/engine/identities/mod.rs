@@ -8,6 +8,7 @@ mod crossing;
 mod drawn_data;
 mod energy;
 mod jacobian;
+mod lanes;
 mod monotone;
 mod proofs;
 mod registers;

@@ -1,14 +1,12 @@
 //! The fast right-hand side is the general one: same rates, same slopes, same distances, for every
-//! kind of device that it serves; and units side by side are the units one by one.
+//! kind of device that it serves.
 
-use crate::side_by_side::{Question, side_by_side};
-use crate::support::{apart, case, everything, shipped, worked};
+use crate::support::{everything, shipped};
 use pulp::Simd;
 use relatch::internals::device::{
-    Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant, Sheet, Unit,
+    Along, Ambient, Device, Drive, Fineness, Fitted, Gauge, Model, Phase, Plant,
 };
 use relatch::internals::load::{Current, Programme, Repeat};
-use relatch::internals::predict::{Unwatched, run_on};
 use relatch::internals::scenario::{Convection, Scenario};
 use relatch::internals::solve::wide::{Row, Wide, dispatch};
 use relatch::internals::solve::{Distance, Event, Flow, ProfileMatrix, StiffFlow, System};
@@ -223,154 +221,4 @@ fn fitted_laws_are_the_laws() {
             );
         }
     }
-}
-
-fn sheet(device: &Device) -> Sheet {
-    let fineness = Fineness {
-        order: 9,
-        end_element_m: device.length_m,
-    };
-    Sheet::new(device, fineness, 280.0, 490.0).expect("a sheet")
-}
-
-/// Units scattered by a few per cent, each also built as a device of its own and run alone on the
-/// same grid.
-#[test]
-fn units_side_by_side_are_the_units_one_by_one() {
-    let s = worked(|_| {});
-    let device = Device::new(&s).expect("device");
-    let sheet = sheet(&device);
-    let changed: Vec<_> = (0..23)
-        .map(|k| {
-            let part = |d: i32| 1.0 + 0.03 * f64::from((k * 7 + d * 5) % 11 - 5) / 5.0;
-            worked(|s| {
-                s.strip.length_m *= part(1);
-                s.strip.push_point_m = s.strip.length_m * (1.0 - 0.004 * f64::from(k % 4));
-                s.strip.width_m *= part(2);
-                s.strip.layers[0].thickness_m *= part(3);
-                s.strip.layers[1].thickness_m *= part(4);
-                s.cooling.emissivity *= part(5);
-                s.clamped_terminal.conductance_w_per_k *= part(6);
-                s.moving_contact.heat_capacity_j_per_k *= part(7);
-                s.fixed_contact.conductance_w_per_k *= part(8);
-            })
-        })
-        .collect();
-    let devices: Vec<Device> = changed
-        .iter()
-        .map(|s| Device::new(s).expect("device"))
-        .collect();
-    let question = |k: usize| Question {
-        unit: Unit::of(&devices[k]).expect("a unit"),
-        current_a: 14.0 + 3.0 * k as f64,
-        ambient_k: 298.15,
-    };
-    let answers = side_by_side(&sheet, devices.len(), question, 1e-5, true);
-    for (k, device) in devices.iter().enumerate() {
-        let model = Model::new(
-            device,
-            Fineness {
-                order: 9,
-                end_element_m: device.length_m,
-            },
-        );
-        let load = Programme::constant(question(k).current_a);
-        let alone = run_on(
-            &model,
-            1e-8,
-            &case(&changed[k]),
-            &load,
-            true,
-            &mut Unwatched,
-        )
-        .expect("run");
-        let got = answers[k];
-        let (trip, wait) = (
-            got.trip_time_s.expect("marched side by side"),
-            got.relatch_wait_s.expect("marched side by side"),
-        );
-        assert!(
-            apart(trip, alone.trip_time_s.expect("trips")) < 1e-6,
-            "{k}: {trip}"
-        );
-        assert!(
-            apart(wait, alone.relatch_wait_s.expect("relatches")) < 1e-6,
-            "{k}: {wait}"
-        );
-    }
-}
-
-/// A unit's answer has the same bits whatever stands beside it, and wherever in the list it stands.
-#[test]
-fn neighbours_do_not_matter() {
-    let device = Device::new(&worked(|_| {})).expect("device");
-    let sheet = sheet(&device);
-    let unit = *sheet.nominal();
-    let question = |k: usize| Question {
-        unit: Unit {
-            release_travel_m: unit.release_travel_m * (0.95 + 0.001 * (k % 97) as f64),
-            // Seldom enough that most registers hold nominal push points only.
-            push_part: unit.push_part - if k.is_multiple_of(37) { 0.02 } else { 0.0 },
-            ..unit
-        },
-        current_a: 12.0 + (k % 13) as f64 * 6.0,
-        ambient_k: 290.0 + (k % 5) as f64,
-    };
-    let count = 10_007;
-    let forwards = side_by_side(&sheet, count, question, 1e-4, false);
-    let backwards = side_by_side(&sheet, count, |k| question(count - 1 - k), 1e-4, false);
-    let mut marched = 0;
-    for k in 0..count {
-        let (a, b) = (
-            forwards[k].trip_time_s,
-            backwards[count - 1 - k].trip_time_s,
-        );
-        assert_eq!(a.map(f64::to_bits), b.map(f64::to_bits), "{k}");
-        marched += usize::from(a.is_some());
-    }
-    assert!(marched * 10 > count * 9, "{marched}");
-}
-
-/// What cannot be marched side by side is said, never guessed: a current that is carried, a unit
-/// that leaves the sheet. A current just above the trip point is followed to its end.
-#[test]
-fn what_has_to_be_asked_alone_is_left_open() {
-    let device = Device::new(&worked(|_| {})).expect("device");
-    let sheet = sheet(&device);
-    let unit = *sheet.nominal();
-    let ask = |unit: Unit, current_a: f64, ambient_k: f64| {
-        side_by_side(
-            &sheet,
-            1,
-            |_| Question {
-                unit,
-                current_a,
-                ambient_k,
-            },
-            1e-4,
-            true,
-        )[0]
-    };
-    assert!(ask(unit, 20.0, 298.15).relatch_wait_s.is_some());
-    assert_eq!(ask(unit, 5.0, 298.15).trip_time_s, None);
-    let (model, load) = (
-        device.on(Fineness {
-            order: 9,
-            end_element_m: device.length_m,
-        }),
-        Programme::constant(9.22),
-    );
-    let case = case(&worked(|_| {}));
-    let alone = run_on(&model, 1e-8, &case, &load, false, &mut Unwatched).expect("run");
-    let beside = ask(unit, 9.22, 298.15).trip_time_s.expect("marched");
-    assert!(
-        apart(beside, alone.trip_time_s.expect("trips")) < 1e-3,
-        "{beside}"
-    );
-    assert_eq!(ask(unit, 20.0, 250.0).trip_time_s, None);
-    let far = Unit {
-        push_part: 0.5,
-        ..unit
-    };
-    assert_eq!(ask(far, 20.0, 298.15).trip_time_s, None);
 }

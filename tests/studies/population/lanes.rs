@@ -4,7 +4,7 @@
 use crate::support::{apart, shipped};
 use relatch::internals::device::{Device, Unit};
 use relatch::internals::predict::{
-    Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone,
+    Air, Amperes, Carry, Examiner, Member, Questions, Setting, examine_alone, trip_point,
 };
 use relatch::internals::scenario::{Place, Scenario};
 
@@ -135,6 +135,49 @@ fn units_side_by_side_are_the_units_alone() {
         // Of nine answers a unit.
         println!("{file}: {answered} of {}", 9 * units.len());
         assert!(answered * 100 >= 9 * units.len() * 90, "{file}: {answered}");
+    }
+}
+
+/// Close above their own trip points, where a trip takes minutes and goes by the ratio of the current
+/// to the trip point: currents are trimmed as trip points are.
+#[test]
+fn units_near_their_trip_points_are_the_units_alone() {
+    for (file, bound, first, step) in [
+        ("08-worked-strip.toml", 1e-4, 1.003, 0.0),
+        ("01-pug-mill.toml", 1e-3, 1.01, 0.025),
+        ("06-irrigation-pump-new.toml", 1e-3, 1.01, 0.025),
+    ] {
+        let mut s = shipped(file);
+        let rated_a = s.protector.rated_current_a;
+        s.load = relatch::internals::load::Programme::constant(1.3 * rated_a);
+        let questions = Questions {
+            setting: None,
+            airs: vec![Air::Own],
+            carries: vec![carry(Amperes::Own, 0, 0.0, true)],
+            opening_s: s.release.opening_time_s,
+        };
+        let device = Device::new(&s).expect("a device");
+        let examiner = Examiner::new(&s, &device, &questions, (290.0, 305.0))
+            .expect("computed")
+            .expect("served");
+        for k in 0..8 {
+            let mut unit = scattered(&s, k);
+            let device = Device::new(&unit).expect("a device");
+            let air_k = unit.surroundings.ambient[0].1;
+            let point = trip_point(&device, air_k, rated_a, 1e-7).expect("computed");
+            let point_a = point.value.current_a().expect("a trip point");
+            let current_a = point_a * (first + step * k as f64);
+            unit.load = relatch::internals::load::Programme::constant(current_a);
+            let beside = &examiner.examine(&[member(&unit, k)])[0];
+            let alone = examine_alone(&unit, &questions, 1.0, 1e-6).expect("computed");
+            for (got, truth) in [
+                (beside.times_s[0], alone.times_s[0]),
+                (beside.waits_s[0], alone.waits_s[0]),
+            ] {
+                let off = apart(got, truth);
+                assert!(off < bound, "{file} {k}: {got}, alone {truth}, {off:.1e}");
+            }
+        }
     }
 }
 

@@ -3,6 +3,7 @@
 //! Every operation acts on each lane by itself, so that a unit's numbers do not depend on its
 //! neighbours.
 
+mod slopes;
 mod units;
 
 use super::sheet::Sheet;
@@ -129,15 +130,7 @@ impl<S: Simd> Beside<'_, S> {
             let simd = self.simd;
             let sheet = self.sheet;
             let n = sheet.nodes;
-            let (fixed_at, mut next) = (n, n + 1);
-            let (mut winding_at, mut housing_at) = (0, 0);
-            if sheet.has_winding {
-                winding_at = next;
-                next += 1;
-            }
-            if sheet.has_housing {
-                housing_at = next;
-            }
+            let [fixed_at, winding_at, housing_at] = sheet.lumped();
             let air = if sheet.has_housing {
                 self.state(y, housing_at)
             } else {
@@ -235,14 +228,16 @@ impl<S: Simd> Beside<'_, S> {
     /// Half the heat of the closed contact, and the heat that crosses it.
     #[inline(always)]
     fn contact(&self, moving_k: Wide<S>, fixed_k: Wide<S>) -> (Wide<S>, Wide<S>) {
-        let conductance = self
-            .contact_per_k
-            .times_plus(moving_k + fixed_k, self.contact_given)
-            * self.closed;
         (
             self.squared * self.contact_half,
-            conductance * (moving_k - fixed_k),
+            self.contact_conductance(moving_k + fixed_k) * (moving_k - fixed_k),
         )
+    }
+
+    /// Conductance of the closed contact between temperatures of a sum.
+    #[inline(always)]
+    fn contact_conductance(&self, sum_k: Wide<S>) -> Wide<S> {
+        self.contact_per_k.times_plus(sum_k, self.contact_given) * self.closed
     }
 }
 
@@ -333,5 +328,13 @@ impl<S: Simd> LaneFlow<S> for Beside<'_, S> {
 
     fn range(&self) -> (f64, f64) {
         (self.sheet.low_k, self.sheet.high_k)
+    }
+
+    fn first_columns(&self) -> Vec<usize> {
+        self.sheet.first_columns()
+    }
+
+    fn jacobian(&mut self, y: &[f64], rates: &[f64], rows: &mut [f64]) {
+        vectorized!(self.simd, self.fill_jacobian(y, rates, rows));
     }
 }
