@@ -1,8 +1,9 @@
 //! Two surfaces say the same of one answer, and what cannot be answered is said as such.
 
 use relatch::answers::{Failed, Held, Outcome, Trip, TripPoint, TripTime};
+use relatch::internals::present::block::{Screen, terminal};
 use relatch::internals::present::short::shown;
-use relatch::internals::present::text;
+use relatch::internals::present::{sweep_blocks, text};
 
 fn shipped(name: &str) -> String {
     let path = format!("{}/scenarios/{name}.toml", env!("CARGO_MANIFEST_DIR"));
@@ -40,7 +41,8 @@ fn a_sweep_says_who_acts_first_and_what_a_run_warns_of() {
     let share = run.magnetic.as_ref().map(|m| m.closing.probability);
     assert_eq!(first.opens_at_once, share);
     assert!(share.is_some_and(|s| s > 0.2 && s < 0.5), "{share:?}");
-    let said = text(&swept);
+    let said = terminal(&sweep_blocks(&swept), Screen::PLAIN).replace("\n", " ");
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(
         said.contains("the instantaneous element opens it at once in"),
         "{said}"

@@ -742,7 +742,7 @@ fn a_lost_phase_that_may_be_is_looked_for_beside_a_stiff_drive() {
     diagnosis.mend = vec![Verdict::FindTheLoad];
     let mut told = |probability| {
         diagnosis.causes.retain(|c| c.cause != Cause::LostPhase);
-        let mut share = diagnosis.causes[0].clone();
+        let mut share = diagnosis.causes[0];
         (share.cause, share.probability) = (Cause::LostPhase, probability);
         diagnosis.causes.push(share);
         let text = one_line(&terminal(
