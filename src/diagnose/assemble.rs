@@ -3,7 +3,7 @@
 use super::bands::bands;
 use super::base_rule::base_rule;
 use super::cooling::waits;
-use super::energise::{ByEntries, Energise, First};
+use super::energise::{ByEntries, Energise, First, WhyNot};
 use super::judge::{causes, is_sure, most_probable, of_cause};
 use super::latent::{JOINT, LATE, LOAD, Particle};
 use super::measurement::{Measurement, NextMeasurement};
@@ -71,14 +71,20 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         &[]
     };
     let is_fault = !entries.why.is_empty();
+    // What burns is re-made, whatever else is open.
+    let is_hot = |w: &WhyNot| matches!(w, WhyNot::HotTerminal { .. });
+    let burns = is_fault && entries.why.iter().all(is_hot);
     let is_of_the_part = matches!(
         advice.verdict(),
         Verdict::ReplaceTheProtector | Verdict::DoNotReEnergise
     );
-    let (verdict, confidence) = if is_fault {
+    let (verdict, confidence) = if is_fault && !burns {
         (Verdict::DoNotReEnergise, 1.0)
     } else if is_sure(advice, probability) && (is_of_the_part || !entries.may_be_late()) {
         (advice.verdict(), probability)
+    } else if burns {
+        let joint = of_cause(&posterior, Cause::BadConnection);
+        (Verdict::ReMakeTheConnection, joint)
     } else {
         (Verdict::NotEnoughEvidence, probability)
     };
@@ -87,6 +93,8 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let energise = Energise::by_rule(case, &entries, verdict, joint, late);
     let mend: Vec<Verdict> = if verdict == advice.verdict() {
         advice.parts().collect()
+    } else if burns {
+        vec![Verdict::ReMakeTheConnection]
     } else {
         Vec::new()
     };

@@ -138,6 +138,9 @@ pub enum First {
         /// How long it let a current flow that was read beside it, where that is far too long.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         passed: Option<Passed>,
+        /// A trip was timed and came within its window: what is left is that it was sooner as new.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        in_window: bool,
     },
     /// The part of the drawing is fitted: the marking is another one's.
     FitThePartOfTheDrawing,
@@ -233,16 +236,15 @@ impl Energise {
         let time = First::TimeATrip {
             probability: late,
             passed: entries.passed,
+            in_window: case.trips_in_time(),
         };
         let is_other = case.marking_agrees == Some(false);
         let all = [
             (is_other, First::FitThePartOfTheDrawing),
             (case.hums == Some(true), First::LookWhyItHums),
             (joint > joints_may_be || entries.joint_w.is_some(), remake),
-            // What was timed inside its window is timed.
             (
-                entries.passed.is_some()
-                    || (late > ONE_IN_TEN || case.held_too_long()) && !case.trips_in_time(),
+                late > ONE_IN_TEN || entries.passed.is_some() || case.held_too_long(),
                 time,
             ),
         ];
@@ -276,12 +278,6 @@ impl Energise {
     pub fn is_late(&self) -> bool {
         let late = |w: &WhyNot| matches!(w, WhyNot::Late { .. } | WhyNot::TooLate(_));
         matches!(self, Energise::No { why } if why.iter().all(late))
-    }
-
-    /// Whether nothing but a hot terminal forbids it.
-    pub fn is_hot(&self) -> bool {
-        let hot = |w: &WhyNot| matches!(w, WhyNot::HotTerminal { .. });
-        matches!(self, Energise::No { why } if why.iter().all(hot))
     }
 
     /// Whether the machine may run for a measurement, attended: not with a part that may be late,

@@ -20,7 +20,7 @@ pub(super) fn probability(found: &Judged, cause: Cause) -> f64 {
 }
 
 /// A sound part whose machine was read while it had nothing to do.
-pub(super) const READ_AT_OTHER_TIMES: &str = r#"
+const READ_AT_OTHER_TIMES: &str = r#"
 [machine]
 rated_current = "8.5 A"
 waveform = "sine"

@@ -2,13 +2,29 @@
 
 use super::advice::Advice;
 use super::assemble::with_family;
-use super::judged_tests::{READ_AT_OTHER_TIMES, of, probability};
+use super::judged_tests::{of, probability};
 use super::measurement::{Measurement, NextMeasurement};
 use super::plan::tests;
 use super::record::{Cause, Misfit, StillOpen, Verdict};
 use super::still_open::off_supply;
 use crate::evidence;
 use crate::family::Family;
+/// A machine that draws less than the rating and trips after minutes.
+const PLAIN: &str = r#"
+[machine]
+waveform = "sine"
+starts_with_a_surge = false
+
+[[reading]]
+current = "8.0 A"
+meter = "true RMS"
+taken = "up to the trip"
+
+[[trip]]
+after = "10 min"
+from = "cold"
+"#;
+
 /// A look at the joints counts: marks speak for a bad one, none against it, and one that was re-made
 /// is hardly to blame for a trip since.
 #[test]
@@ -18,10 +34,7 @@ fn what_was_found_at_the_joints_weighs() {
             "" => String::new(),
             found => format!("\n[history]\njoints = \"{found}\"\n"),
         };
-        probability(
-            &of(&format!("{READ_AT_OTHER_TIMES}{history}")),
-            Cause::BadConnection,
-        )
+        probability(&of(&format!("{PLAIN}{history}")), Cause::BadConnection)
     };
     let [open, none, marks, re_made] = ["", "no marks", "marks of heat", "re-made"].map(joint);
     // Odds against the other causes: 0.35 / 0.95, 0.65 / 0.05 and 0.05 times those before.

@@ -151,6 +151,7 @@ fn a_part_that_may_be_late_is_timed_first_and_replaced() {
         after: vec![First::TimeATrip {
             probability: 0.5,
             passed: None,
+            in_window: false,
         }],
     };
     let steps = plan(&rights, &shown, &not_yet, false, RUN);

@@ -292,10 +292,7 @@ mod tests {
 
     #[test]
     fn the_name_of_a_band_keeps_off_what_is_written() {
-        let edges = [
-            vec![(0.0, 400.0), (900.0, 400.0)],
-            vec![(0.0, 100.0), (900.0, 100.0)],
-        ];
+        let edges = [400.0, 100.0].map(|y| (0..=90).map(|k| (10.0 * f64::from(k), y)).collect());
         let middle = highest(&edges, 200.0, &[], &|_| true).expect("room");
         assert_eq!(middle.middle().0, 450.0);
         let aside = highest(&edges, 200.0, &[], &|area| !area.overlaps(&middle));

@@ -771,6 +771,7 @@ fn what_must_come_before_it_runs_is_the_first_step() {
             First::TimeATrip {
                 probability: 0.2,
                 passed: None,
+                in_window: false,
             },
         ],
     };

@@ -138,6 +138,15 @@ fn first(first: &First) -> String {
             "It hums and stands: first look for the cause, dead."
         )
         .to_owned(),
+        First::TimeATrip {
+            probability,
+            in_window: true,
+            ..
+        } => say!(
+            "The protector may be late ({}) though within its window: first compare its trip time with its label's or a \
+             sister's.",
+            percent(*probability)
+        ),
         First::TimeATrip { probability, .. } => say!(
             "The protector may be late ({}) and protect nothing: first time a trip of it on a bench.",
             percent(*probability)

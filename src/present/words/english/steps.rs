@@ -96,13 +96,6 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
                 "Have a qualified person check what it should have protected: winding, cable, plug."
             ),
         ],
-        Verdict::DoNotReEnergise if diagnosis.energise.is_hot() => &[
-            isolate(),
-            re_make(),
-            word!(
-                "Have a qualified person check what it should have protected: winding, cable, plug."
-            ),
-        ],
         Verdict::DoNotReEnergise => &[
             word!("Switch off, lock and tag the circuit. Do not reset, not even to test."),
             word!(
@@ -255,6 +248,11 @@ fn before_it_runs(diagnosis: &Diagnosis) -> Vec<&'static str> {
             };
             is_left(Verdict::ReMakeTheConnection).then_some(step)
         }
+        First::TimeATrip {
+            passed: None,
+            in_window: true,
+            ..
+        } => is_left(Verdict::ReplaceTheProtector).then(compare_its_trip),
         First::TimeATrip { .. } => is_left(Verdict::ReplaceTheProtector).then(time_a_trip),
         First::FitThePartOfTheDrawing | First::LookWhyItHums => before_all(first),
     };
@@ -267,6 +265,10 @@ fn before_it_runs(diagnosis: &Diagnosis) -> Vec<&'static str> {
 
 fn time_a_trip() -> &'static str {
     word!("First time a trip of the protector on a bench: it may be late.")
+}
+
+fn compare_its_trip() -> &'static str {
+    word!("First compare its trip time with that on its label or a sister's: it may be late.")
 }
 
 /// What comes first whatever is planned.
