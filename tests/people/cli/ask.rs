@@ -100,7 +100,8 @@ fn the_weighing_chooses_the_questions() {
         let words = told.filter_map(|m| match m {
             Measurement::ReadThePlate => Some("machine's own plate"),
             Measurement::ReadTheMarking => Some("agree with the drawing"),
-            Measurement::LookAtTheJoints | Measurement::TerminalTemperatures => Some("terminals"),
+            Measurement::LookAtTheJoints => Some("marks of heat"),
+            Measurement::TerminalTemperatures => Some("terminals"),
             Measurement::AirAtThePart => Some("How warm is the air"),
             Measurement::DropBesideASister => Some("drops across"),
             Measurement::TimedTrip { .. } => Some("timed from cold on a bench"),

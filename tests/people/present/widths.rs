@@ -98,7 +98,8 @@ fn the_answers_stand_on_the_first_screen_of_eighty_columns() {
             .expect(needle)
     };
     assert!(at("3  What does") < 30 && at("Why") < 42, "{screen}");
-    assert!(screen.lines().count() <= 72, "{screen}");
+    // Of seven airs none is left out.
+    assert!(screen.lines().count() <= 78, "{screen}");
 }
 
 #[test]

@@ -14,7 +14,8 @@ pub fn countdown(answer: &WaitAnswer) -> Result<Vec<(f64, &'static str)>, String
         ]);
     }
     let all = counted(answer);
-    let most = match all.nine_of_ten.is_never() {
+    let some_hold = all.nine_of_ten.is_never() && !all.half.is_never();
+    let most = match some_hold {
         true => (
             all.nine_of_ten_ready,
             word!("nine of ten of those that ever hold do"),
