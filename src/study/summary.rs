@@ -38,7 +38,7 @@ pub struct Summary {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub warnings: Vec<Warning>,
     /// Cautions of the prediction, most urgent first.
-    #[serde(skip)]
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<Caution>,
     /// What is known of the metals, where that was asked.
     #[serde(default, skip_serializing_if = "Option::is_none")]
