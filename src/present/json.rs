@@ -12,6 +12,7 @@
 //! | format 1 | format 2 |
 //! | --- | --- |
 //! | `trip.reason` | `trip.answer`: `at_once`, `after`, `holds_for_ever` (with `proof`), `not_within` (with `horizon_s`, `why`); words in `trip.text` |
+//! | `trip.trips`: false where it is not known | null there |
 //! | `trip_point.reason` | `trip_point.answer`: `up_to`, `stays_open`, `never_releases`; words in `trip_point.text` |
 //! | `reset.reason`, `reset.ready_reason` | `reset.relatch_wait`, `reset.ready_wait`, each with `wait`: `none`, `after`, `never`, `not_within`, `not_asked`, and `text` |
 //! | `reset.governs`: "relatch", "start-up" | `relatch`, `start_up` |
