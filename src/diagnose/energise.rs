@@ -28,7 +28,7 @@ use super::too_late::{Passed, too_late};
 use crate::evidence::{
     Before, Case, Event, Joints, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
 };
-use crate::family::{AT_ONCE_S, Element, Family, draws};
+use crate::family::{AT_ONCE_S, Element, Family, MAY_BE_LOW, draws};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::{Deserialize, Serialize};
 
@@ -43,9 +43,6 @@ const ONE_IN_FIVE: f64 = 0.2;
 /// A machine draws at most so many times its running current when it starts (motors switched
 /// straight on: 6 to 8; common practice, no source).
 const START_OVER_RUN: f64 = 8.0;
-/// A reading that may be low, or was not taken up to the trip, counts as so much more (a maker's
-/// note: meters that respond to the average read up to 40 % low).
-const MAY_BE_LOW: f64 = 1.6;
 /// Where heat has no time to leave: multiples of the rating.
 const FAR_ABOVE: f64 = 12.0;
 /// Parts drawn.

@@ -48,5 +48,5 @@ pub use spread::Spread;
 pub(crate) use spread::spread;
 pub use timed::Timed;
 pub use told::{Said, Told};
-pub(crate) use wait::draws;
 pub use wait::{Agreement, Early, Sits, WaitAnswer, WaitQuestion, wait};
+pub(crate) use wait::{MAY_BE_LOW, draws};

@@ -68,6 +68,17 @@ fn a_look_that_separates_comes_before_mends_and_one_that_does_not_never() {
     );
 }
 
+/// A joint that may burn comes first.
+fn joint_first() -> Energise {
+    Energise::NotYet {
+        after: vec![First::ReMakeTheConnection {
+            probability: 0.15,
+            found: None,
+            heat_w: None,
+        }],
+    }
+}
+
 #[test]
 fn a_joint_that_may_burn_is_looked_at_first_and_nothing_is_planned_after_no() {
     // As seldom as it is asked for.
@@ -76,13 +87,7 @@ fn a_joint_that_may_burn_is_looked_at_first_and_nothing_is_planned_after_no() {
         measurement: Measurement::LookAtTheJoints,
         values: (0..100).map(|k| f64::from(u8::from(k >= 94))).collect(),
     }];
-    let not_yet = Energise::NotYet {
-        after: vec![First::ReMakeTheConnection {
-            probability: 0.15,
-            found: None,
-            heat_w: None,
-        }],
-    };
+    let not_yet = joint_first();
     let steps = plan(&rights, &shown, &not_yet, false, RUN);
     let first = &steps[0].action;
     assert!(
@@ -108,13 +113,7 @@ fn a_joint_that_shows_heat_is_re_made_even_where_it_is_probably_not_the_cause() 
         measurement: Measurement::LookAtTheJoints,
         values: (0..100).map(|k| f64::from(u8::from(k >= 55))).collect(),
     }];
-    let not_yet = Energise::NotYet {
-        after: vec![First::ReMakeTheConnection {
-            probability: 0.15,
-            found: None,
-            heat_w: None,
-        }],
-    };
+    let not_yet = joint_first();
     let steps = plan(&rights, &shown, &not_yet, false, RUN);
     let Then::Mend { mend, right } = &steps[0].results[1].then else {
         panic!("{steps:?}");

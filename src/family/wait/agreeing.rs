@@ -1,6 +1,7 @@
 //! Parts of the family, and those of them that agree with what was timed.
 
 use super::{Agreement, WaitQuestion};
+use crate::family::kinds::Element;
 use crate::family::prior::{Drawn, Family};
 use crate::family::ready::Opened;
 use crate::load::Programme;
@@ -22,7 +23,7 @@ const LEAST: f64 = 0.02;
 const LIGHT: f64 = 1e-3;
 /// A reading that was not taken up to the trip counts as so much more (a maker's note: meters that
 /// respond to the average read up to 40 % low).
-const MAY_BE_LOW: f64 = 1.6;
+pub(crate) const MAY_BE_LOW: f64 = 1.6;
 /// Part of the way to release that a worn part may have lost.
 const MOST_LOST: f64 = 0.5;
 /// A trip that comes so many times later than the latest sound part is no reading's slip.
@@ -83,6 +84,8 @@ pub(super) fn agreeing(
 /// reading nor wear of a part that still protects explains it.
 fn outside(family: &Family, all: &[Drawn], question: &WaitQuestion) -> Option<Agreement> {
     let (seen_s, seen_a) = question.timed.trip?;
+    let element = Element::of(&question.nameplate);
+    let may_open = element.is_some_and(|element| element.chance(seen_a) > 0.0);
     let multiple = seen_a / question.nameplate.rated_current_a;
     let times = all.iter().map(|d| family.cold_trip_s(*d, multiple));
     let (soonest_s, latest_s) = times.fold((f64::INFINITY, 0.0_f64), |(low, high), s| {
@@ -90,7 +93,7 @@ fn outside(family: &Family, all: &[Drawn], question: &WaitQuestion) -> Option<Ag
     });
     // Without loss of heat a time goes with the square of the current; a reading may be so low.
     let soonest_s = soonest_s / (MAY_BE_LOW * MAY_BE_LOW);
-    if seen_s < soonest_s * (1.0 - MOST_LOST) {
+    if !may_open && seen_s < soonest_s * (1.0 - MOST_LOST) {
         return Some(Agreement::TooSoon { soonest_s });
     }
     (seen_s > LATE * latest_s).then_some(Agreement::TooLate { latest_s })

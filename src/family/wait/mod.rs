@@ -26,7 +26,7 @@ use crate::predict::magnet::HORIZON_S;
 use crate::predict::parallel;
 use crate::statistics::weighted::Weighted;
 use agreeing::agreeing;
-pub(crate) use agreeing::draws;
+pub(crate) use agreeing::{MAY_BE_LOW, draws};
 pub use answer::{Agreement, Early, WaitAnswer};
 use early::resets_too_early;
 pub use question::{Sits, WaitQuestion};
@@ -218,6 +218,12 @@ mod tests {
                 "{trip:?} {found:?}"
             );
         }
+        // What an instantaneous element may have done is no trip of the strip.
+        let mut question = WaitQuestion::new(Nameplate::of_rating(13.0), 60.0);
+        question.timed.trip = Some((0.02, 60.0));
+        question.nameplate.instantaneous = Some(crate::standards::Band::C);
+        let found = wait(&question).expect("an answer").timed;
+        assert_eq!(found, Agreement::NoPartAgrees);
         // Windows published for 200 % end by two minutes.
         let found = timed(13.0, (1200.0, 30.0));
         assert!(matches!(found, Agreement::TooLate { .. }), "{found:?}");

@@ -13,7 +13,7 @@ use crate::present::diagnosis::number_of;
 use crate::present::number::plain;
 
 /// As wide as half of a sheet of paper its type is 8 points.
-const SIZE: (i32, i32) = (960, 560);
+const SIZE: (i32, i32) = (960, 520);
 /// Longer times are left out where no reading asks for them, s.
 const LONGEST_S: f64 = 7200.0;
 

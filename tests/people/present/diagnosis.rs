@@ -659,7 +659,7 @@ fn the_figure_tells_everything_without_colour() {
             .description
             .contains("3 measured points are marked, 0 of them still closed")
     );
-    assert!(figure.svg.contains("viewBox=\"0 0 960 560\"") && figure.svg.contains("<text"));
+    assert!(figure.svg.contains("viewBox=\"0 0 960 520\"") && figure.svg.contains("<text"));
     let (held, _) = late();
     let held = diagnosis_figure(&held).expect("there is data");
     assert!(held.description.contains("1 of them still closed"));
