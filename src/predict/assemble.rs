@@ -80,6 +80,7 @@ pub fn predict(
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.name(),
         shows: scenario.shows.clone(),
+        used_for: scenario.used_for,
         changed: scenario.changed.clone(),
         part,
         error_estimate,

@@ -2,7 +2,7 @@
 
 use super::outcome::Outcome;
 use crate::answer::{Caution, TripTime};
-use crate::scenario::Reset;
+use crate::scenario::{Reset, UsedFor};
 
 /// The cautions that concern this outcome.
 pub(crate) fn cautions(outcome: &Outcome) -> Vec<Caution> {
@@ -11,7 +11,7 @@ pub(crate) fn cautions(outcome: &Outcome) -> Vec<Caution> {
         list.push(Caution::NotProtected);
     }
     list.extend([Caution::FindCause, Caution::FaultSigns]);
-    if teaches(&outcome.scenario, &outcome.shows) {
+    if outcome.used_for == UsedFor::Teaching {
         list.push(Caution::Teaching);
     }
     list.extend(match outcome.part.reset {
@@ -51,21 +51,4 @@ fn leaves_unprotected(outcome: &Outcome) -> bool {
         .flat_map(|c| &c.cold)
         .any(|point| point.multiple >= 2.0 && never(&point.time));
     holds_twice || late_against_limits || never_at_twice
-}
-
-/// Whether the story plays at a bench supply or in a lesson: a scenario has no field for it, so its
-/// author's own words decide.
-pub(crate) fn teaches(title: &str, shows: &str) -> bool {
-    let words = format!("{title} {shows}").to_lowercase();
-    [
-        "bench",
-        "classroom",
-        "class room",
-        "lesson",
-        "pupil",
-        "student",
-        "teach",
-    ]
-    .iter()
-    .any(|word| words.contains(word))
 }

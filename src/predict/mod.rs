@@ -60,7 +60,7 @@ mod warnings;
 
 pub use assemble::predict;
 pub use case::Case;
-pub(crate) use cautions::{cautions, teaches};
+pub(crate) use cautions::cautions;
 pub use course::{Course, CourseRun, course};
 pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_all, check_rows, currents};
 pub use dial::turned;

@@ -141,7 +141,8 @@ fn head(root: &TableReader<'_>, s: &mut Scenario) -> bool {
     s.shows = shows
         .map(|read| read.value.trim().to_owned())
         .unwrap_or_default();
-    f.read_key("changed", s) && title.map(|read| s.title = read.value).is_some()
+    f.read_key("used_for", s) & f.read_key("changed", s)
+        && title.map(|read| s.title = read.value).is_some()
 }
 
 fn protector(f: &Fields<'_, '_>, s: &mut Scenario) -> bool {

@@ -17,6 +17,8 @@ pub struct Scenario {
     pub title: String,
     /// The story and what it shows, in the author's words.
     pub shows: String,
+    /// Whether equipment depends on it.
+    pub used_for: UsedFor,
     /// What was set since it was written, as `path = value`.
     pub changed: Vec<String>,
     /// Rating and reference air.
@@ -368,6 +370,25 @@ impl Release {
             },
             ..*self
         }
+    }
+}
+
+/// What a part is used for: another place has other cautions.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum UsedFor {
+    /// It protects equipment.
+    #[default]
+    Equipment,
+    /// It is shown on a bench or to a class.
+    Teaching,
+}
+
+impl UsedFor {
+    /// Whether it protects equipment.
+    pub fn is_equipment(&self) -> bool {
+        *self == UsedFor::Equipment
     }
 }
 

@@ -5,7 +5,7 @@ use super::mechanism;
 use super::{
     Ask, Before, Cable, ClampedTerminal, Closing, Contact, ContactResistance, Convection, Cooling,
     FixedContact, Housing, Magnetic, MovingContact, Population, Protector, Release, Reset,
-    Scenario, SectionKind, StartUp, Strip, Surroundings, ThroughThickness, Winding,
+    Scenario, SectionKind, StartUp, Strip, Surroundings, ThroughThickness, UsedFor, Winding,
 };
 use crate::load::Programme;
 use crate::physics::closing_current::ClosingCurrent;
@@ -19,6 +19,7 @@ pub(super) fn scenario() -> Scenario {
     Scenario {
         title: String::new(),
         shows: String::new(),
+        used_for: UsedFor::default(),
         changed: Vec::new(),
         protector: Protector {
             rated_current_a: UNREAD,

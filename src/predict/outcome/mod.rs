@@ -35,6 +35,7 @@ pub use trip::{AlongStrip, Governs, HeldCurrent, Proof, Release, Reset, Trip, Tr
 pub use warning::{NotModelled, Warning};
 
 use crate::answer::{Caution, MetalData};
+use crate::scenario::UsedFor;
 use serde::{Deserialize, Serialize};
 
 /// Layout of the record; what differs from one to the next stands with the JSON writer.
@@ -52,6 +53,9 @@ pub struct Outcome {
     pub scenario: String,
     /// What the scenario shows.
     pub shows: String,
+    /// Whether equipment depends on the part.
+    #[serde(default, skip_serializing_if = "UsedFor::is_equipment")]
+    pub used_for: UsedFor,
     /// What was set in it since it was written, as `path = value`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub changed: Vec<String>,

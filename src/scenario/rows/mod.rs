@@ -15,11 +15,11 @@ pub(crate) use row::{Differ, Need, Number, Row, Slot, Table, Value};
 use row::{here, maybe_inside, of};
 pub(in crate::scenario) use row::{inside, kind, number, other, words};
 
-use super::Scenario;
 use super::dial::DIAL;
 use super::machine_case::MACHINE_CASE;
 use super::mechanism::TABLES as MECHANISMS;
 use super::poles::{POLE, POLES};
+use super::{Scenario, UsedFor};
 use std::sync::LazyLock;
 
 /// A table of which every scenario has one.
@@ -64,6 +64,10 @@ const PROTECTOR: &[Table] = &[
         other("format", "layout of the file", Need::Like("1"), Value::Whole(1000)),
         other("title", "short name", Need::Needed, Value::Text("\"Pump in a greenhouse\"")),
         other("shows", "the story, and what it shows", Need::May, Value::Text("\"what this scenario shows\"")),
+        words("used_for", "whether equipment depends on the part, or a bench or a class uses it", Need::May, &[
+            ("equipment", |s, _| s.used_for = UsedFor::Equipment),
+            ("teaching", |s, _| s.used_for = UsedFor::Teaching),
+        ]),
         other("changed", "what was set since it was written", Need::May, Value::Texts(|s, _| Some(&mut s.changed))),
     ]]),
     must("protector", "rating and reference air", &[part::PROTECTOR]),

@@ -129,6 +129,7 @@ pub fn age(
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.name(),
         shows: scenario.shows.clone(),
+        used_for: scenario.used_for,
         changed: scenario.changed.clone(),
         constants_from: ageing.source.clone(),
         rated_current_a: scenario.protector.rated_current_a,

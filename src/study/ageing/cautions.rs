@@ -2,8 +2,8 @@
 
 use super::outcome::{AgeOutcome, Date};
 use crate::answer::Caution;
-use crate::predict::{MechanismKind, teaches};
-use crate::scenario::Reset;
+use crate::predict::MechanismKind;
+use crate::scenario::{Reset, UsedFor};
 
 /// The cautions that concern this outcome.
 pub fn cautions(outcome: &AgeOutcome) -> Vec<Caution> {
@@ -24,7 +24,7 @@ pub fn cautions(outcome: &AgeOutcome) -> Vec<Caution> {
         list.push(Caution::ExerciseHides);
     }
     list.push(Caution::DeliberateOverload);
-    if teaches(&outcome.scenario, &outcome.shows) {
+    if outcome.used_for == UsedFor::Teaching {
         list.push(Caution::Teaching);
     }
     list.push(Caution::ModelEstimate);

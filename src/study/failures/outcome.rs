@@ -2,7 +2,7 @@
 
 use crate::answer::Caution;
 use crate::predict::MechanismKind;
-use crate::scenario::Reset;
+use crate::scenario::{Reset, UsedFor};
 use crate::statistics::importance::RareShare;
 use crate::study::ageing::{AgeNotModelled, Drawn};
 use serde::{Deserialize, Serialize};
@@ -43,6 +43,9 @@ pub struct FailuresOutcome {
     pub scenario: String,
     /// Its story.
     pub shows: String,
+    /// Whether equipment depends on the part.
+    #[serde(default, skip_serializing_if = "UsedFor::is_equipment")]
+    pub used_for: UsedFor,
     /// What was set in the scenario since it was written, as `path = value`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub changed: Vec<String>,

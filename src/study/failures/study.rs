@@ -10,9 +10,8 @@ use super::response::Response;
 use super::returned::{ReturnedPart, State, confront};
 use super::shelf::{NoShelf, Shelf, kept};
 use crate::answer::Caution;
-use crate::predict::{Progress, parallel, teaches, turned};
-use crate::scenario::Reset;
-use crate::scenario::Scenario;
+use crate::predict::{Progress, parallel, turned};
+use crate::scenario::{Reset, Scenario, UsedFor};
 use crate::statistics::importance::{Mixture, nearest, norm};
 use crate::statistics::rates::CONFIDENCE;
 use crate::study::ageing::{self, not_modelled};
@@ -128,6 +127,7 @@ pub fn failures_kept(
         version: env!("CARGO_PKG_VERSION").into(),
         scenario: scenario.name(),
         shows: scenario.shows.clone(),
+        used_for: scenario.used_for,
         changed: scenario.changed.clone(),
         constants_from: scenario
             .ageing
@@ -309,7 +309,7 @@ fn cautions(outcome: &FailuresOutcome) -> Vec<Caution> {
         Caution::NeverRaise,
         Caution::DeliberateOverload,
     ]);
-    if teaches(&outcome.scenario, &outcome.shows) {
+    if outcome.used_for == UsedFor::Teaching {
         list.push(Caution::Teaching);
     }
     list.extend([Caution::ModelledScatter, Caution::ModelEstimate]);

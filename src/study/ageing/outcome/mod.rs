@@ -11,8 +11,8 @@ pub use remark::{AgeNotModelled, AgeWarning};
 
 use crate::answer::{Caution, Failed, Held, LimitDemand, TripTime, Wait};
 use crate::predict::MechanismKind;
-use crate::scenario::Reset;
 use crate::scenario::ageing::{Relaxation, SpringPlace};
+use crate::scenario::{Reset, UsedFor};
 use serde::{Deserialize, Serialize};
 
 /// Layout of the record; what differs from one to the next stands with the JSON writer.
@@ -30,6 +30,9 @@ pub struct AgeOutcome {
     pub scenario: String,
     /// Its story.
     pub shows: String,
+    /// Whether equipment depends on the part.
+    #[serde(default, skip_serializing_if = "UsedFor::is_equipment")]
+    pub used_for: UsedFor,
     /// What was set in the scenario since it was written, as `path = value`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub changed: Vec<String>,
