@@ -1,5 +1,6 @@
 //! From a case to its diagnosis.
 
+use super::advice::Advice;
 use super::bands::bands;
 use super::base_rule::base_rule;
 use super::cooling::waits;
@@ -78,9 +79,12 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         advice.verdict(),
         Verdict::ReplaceTheProtector | Verdict::DoNotReEnergise
     );
+    // Where a joint was measured to be bad or shows marks, something is to be mended.
+    let denies = entries.burns && advice == Advice::one(Verdict::NothingToMend);
     let (verdict, confidence) = if is_fault && !burns {
         (Verdict::DoNotReEnergise, 1.0)
-    } else if is_sure(advice, probability) && (is_of_the_part || !entries.may_be_late()) {
+    } else if is_sure(advice, probability) && (is_of_the_part || !entries.may_be_late()) && !denies
+    {
         (advice.verdict(), probability)
     } else if burns {
         let joint = of_cause(&posterior, Cause::BadConnection);
@@ -136,7 +140,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         nothing_tripped: case.is_told_without_a_trip() && !bench_only,
         verdict,
         confidence,
-        mend_first: mend_first(verdict, &causes),
+        mend_first: mend_first(verdict, entries.burns, &causes),
         also: also(verdict, &mend, &causes),
         mend,
         likely: advice.parts().collect(),
@@ -168,13 +172,17 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
 }
 
 /// What is certain and can be mended safely while the whole answer is open.
-fn mend_first(verdict: Verdict, causes: &[CauseShare]) -> Vec<Verdict> {
+fn mend_first(verdict: Verdict, burns: bool, causes: &[CauseShare]) -> Vec<Verdict> {
     let is_open = verdict == Verdict::NotEnoughEvidence;
     let certain = causes
         .iter()
         .filter(|c| is_open && c.probability >= CERTAIN);
-    let mut first: Vec<Verdict> = certain
-        .map(|c| c.cause.mended_by())
+    let burns = (burns && is_open).then_some(Verdict::ReMakeTheConnection);
+    let certain = certain.map(|c| c.cause.mended_by());
+    let certain = certain.filter(|v| burns != Some(*v));
+    let mut first: Vec<Verdict> = burns
+        .into_iter()
+        .chain(certain)
         .filter(|v| !matches!(v, Verdict::DoNotReEnergise | Verdict::NothingToMend))
         .collect();
     first.dedup();

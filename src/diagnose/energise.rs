@@ -5,9 +5,9 @@
 //!   terminal hotter than insulation bears, and for a part that trips too late: that a record or a
 //!   bench shows to be, or that most probably is.
 //! * **Not yet** while a bad joint (it can burn) has more than one chance in twenty, or in five where
-//!   it was measured to be sound; a joint that was measured to be hot; a late part (it protects
-//!   nothing) with more than one chance in ten, or by a current read beside it; a part that is not
-//!   that of the drawing; a motor that hums and stands.
+//!   it was measured to be sound; a joint that was measured to be hot or shows marks of heat, whether
+//!   or not anything trips; a late part (it protects nothing) with more than one chance in ten, or by
+//!   a current read beside it; a part that is not that of the drawing; a motor that hums and stands.
 //! * **Yes** otherwise; the cause is still to be found first.
 //!
 //! What is measured counts here as it was written down, however improbable it is: a wrong entry costs
@@ -18,7 +18,7 @@
 //! every current; of a part that has lost its preload, the share that is left of it. Parts of the
 //! family that no sheet excludes are the fastest there.
 
-use super::burning::{hot_joint, hot_terminal_k, joints_measured_sound};
+use super::burning::{BadJoint, bad_joint, hot_terminal_k, joints_measured_sound};
 use super::measurement::Measurement;
 use super::plan::IsIt;
 use super::record::Verdict;
@@ -124,9 +124,9 @@ pub enum First {
         /// What was found at the joints, where somebody looked.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         found: Option<Joints>,
-        /// Heat that its drop makes above that of a sound part, W, where it was measured to be hot.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        heat_w: Option<f64>,
+        /// What was measured there, where that says by itself that it is bad.
+        #[serde(flatten)]
+        shows: Option<BadJoint>,
     },
     /// A timed trip on a bench shows that it is not late.
     TimeATrip {
@@ -161,8 +161,10 @@ impl First {
 pub struct ByEntries {
     /// What forbids it.
     pub why: Vec<WhyNot>,
-    /// Heat of a joint above that of a sound part, W.
-    joint_w: Option<f64>,
+    /// What was measured of a bad joint.
+    joint: Option<BadJoint>,
+    /// A joint was measured to be bad, or marks of heat were seen at one.
+    pub burns: bool,
     /// How long a current flowed that was read.
     passed: Option<Passed>,
     /// Entries that this stands on: they are not asked for again.
@@ -185,12 +187,13 @@ impl ByEntries {
         let late = too_late(scales);
         let shown = late.as_ref().filter(|l| l.is_shown);
         why.extend(shown.map(|l| WhyNot::TooLate(l.passed)));
-        let hot = hot_joint(case, family);
+        let bad = bad_joint(case, family);
         ByEntries {
             why,
-            joint_w: hot.as_ref().map(|(_, w)| *w),
+            burns: bad.is_some() || case.joints == Some(Joints::MarksOfHeat),
+            joint: bad.as_ref().map(|(_, shown)| *shown),
             passed: late.as_ref().filter(|l| !l.is_shown).map(|l| l.passed),
-            stands_on: (hot.map(|(entry, _)| entry).into_iter())
+            stands_on: (bad.map(|(entry, _)| entry).into_iter())
                 .chain(late.into_iter().flat_map(|l| l.entries))
                 .collect(),
         }
@@ -228,7 +231,7 @@ impl Energise {
         let remake = First::ReMakeTheConnection {
             probability: joint,
             found: case.joints,
-            heat_w: entries.joint_w,
+            shows: entries.joint,
         };
         let time = First::TimeATrip {
             probability: late,
@@ -239,7 +242,7 @@ impl Energise {
         let all = [
             (is_other, First::FitThePartOfTheDrawing),
             (case.hums == Some(true), First::LookWhyItHums),
-            (joint > joints_may_be || entries.joint_w.is_some(), remake),
+            (joint > joints_may_be || entries.burns, remake),
             (
                 late > ONE_IN_TEN || entries.passed.is_some() || case.held_too_long(),
                 time,
@@ -281,7 +284,7 @@ impl Energise {
     /// nor on a joint that was hot; a motor that stands would stand again.
     pub fn lets_measure(&self) -> bool {
         let forbids = |first: &First| match first {
-            First::ReMakeTheConnection { heat_w, .. } => heat_w.is_some(),
+            First::ReMakeTheConnection { shows, .. } => shows.is_some(),
             First::TimeATrip { .. } | First::LookWhyItHums => true,
             First::FitThePartOfTheDrawing => false,
         };

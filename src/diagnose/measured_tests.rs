@@ -2,12 +2,13 @@
 
 use super::advice::Advice;
 use super::assemble::with_family;
+use super::energise::First;
 use super::judged_tests::{of, probability};
-use super::measurement::{Measurement, NextMeasurement};
+use super::measurement::{Measurement, NextMeasurement, Shows};
 use super::plan::tests;
-use super::record::{Cause, Misfit, StillOpen, Verdict};
+use super::record::{Cause, Diagnosis, Misfit, StillOpen, Verdict};
 use super::still_open::off_supply;
-use crate::evidence;
+use crate::evidence::{self, Case};
 use crate::family::Family;
 /// A machine that draws less than the rating and trips after minutes.
 const PLAIN: &str = r#"
@@ -244,4 +245,79 @@ fn what_held_far_above_the_rating_may_be_late() {
         evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"))
     };
     assert!(case("20.0 A").held_too_long() && !case("8.0 A").held_too_long());
+}
+
+/// A machine that runs and trips nothing.
+const HOLDS: &str = r#"
+[machine]
+waveform = "sine"
+rated_current = "7.8 A"
+
+[[reading]]
+current = "7.8 A"
+meter = "true RMS"
+taken = "while running"
+
+[[held]]
+for = "8 h"
+from = "cold"
+"#;
+
+/// The whole diagnosis of a case of a 10 A part, by a small family.
+fn diagnosis(rest: &str) -> Diagnosis {
+    let case = case(rest);
+    with_family(&case, &Family::new(&case.nameplate, 48).unwrap(), 1)
+}
+
+fn case(rest: &str) -> Case {
+    let text = format!(
+        "format = 1\nkind = \"case\"\ntitle = \"A mixer\"\n\n[protector]\nrating = \"10 A\"\n\n{rest}"
+    );
+    evidence::read_text("case", &text).unwrap_or_else(|e| panic!("{e}"))
+}
+
+/// A joint burns whether or not the protector trips by it.
+#[test]
+fn a_bad_joint_is_to_be_mended_though_nothing_has_tripped() {
+    for seen in [
+        "[terminals]\nhotter = \"98 degC\"\nother = \"31 degC\"",
+        "[[drop]]\nvoltage = \"160 mV\"\ncurrent = \"7.8 A\"\nsister = \"52 mV\"",
+        "[history]\njoints = \"marks of heat\"",
+    ] {
+        let found = diagnosis(&format!("{HOLDS}\n{seen}\n"));
+        assert!(found.nothing_tripped);
+        let first = found.energise.first();
+        assert!(
+            matches!(first, [First::ReMakeTheConnection { .. }]),
+            "{seen}: {:?}",
+            found.energise
+        );
+        assert_ne!(found.verdict, Verdict::NothingToMend, "{seen}");
+        let mends = [&found.mend[..], &found.mend_first].concat();
+        assert!(mends.contains(&Verdict::ReMakeTheConnection), "{seen}");
+    }
+    let sound = diagnosis(HOLDS);
+    assert_eq!(sound.verdict, Verdict::NothingToMend);
+}
+
+/// What trips after its window has failed: no plan lets a later trip pass.
+#[test]
+fn a_timed_trip_is_judged_by_its_window_at_the_latest() {
+    let held = "[[held]]\nfor = \"2 h\"\non = \"bench\"\ncurrent = \"10 A\"\n";
+    let case = case(held);
+    let latest_s = case
+        .nameplate
+        .latest_s(2.0 * case.nameplate.rated_current_a);
+    assert!((60.0..300.0).contains(&latest_s), "{latest_s}");
+    let found = diagnosis(held);
+    let timed = found.next.iter().filter_map(|n| match n.measurement {
+        Measurement::TimedTrip { .. } => Some(&n.results),
+        _ => None,
+    });
+    for results in timed {
+        for result in results {
+            let (Shows::UpTo { value } | Shows::Above { value }) = result.shows;
+            assert!(value <= latest_s, "{value} > {latest_s}");
+        }
+    }
 }

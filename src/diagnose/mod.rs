@@ -49,6 +49,7 @@ mod watch;
 pub use advice::Advice;
 pub use assemble::{diagnose, with_family};
 pub use base_rule::base_rule;
+pub use burning::BadJoint;
 pub use density::Density;
 pub use energise::{Energise, First, WhyNot};
 pub use hypothesis::{HYPOTHESES, Hypothesis};

@@ -220,7 +220,9 @@ fn shown(
         Measurement::DropBesideASister => (1.0 + g.x[JOINT].exp()) * (1.0 + 0.1 * noise(3)),
         Measurement::TerminalTemperatures => scales.terminals(g).apart_k() + 3.0 * noise(4),
         Measurement::TimedTrip { current_a } => {
-            let longest_s = Measurement::LONGEST_TRIP_S;
+            // What trips after its window has failed, however probable such parts are.
+            let latest_s = scales.case.nameplate.latest_s(current_a);
+            let longest_s = Measurement::LONGEST_TRIP_S.min(latest_s);
             let time_s = on_bench(current_a * (1.0 + 0.02 * noise(6)), longest_s);
             (time_s * (0.06 * noise(5)).exp()).min(longest_s)
         }

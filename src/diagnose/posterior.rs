@@ -273,7 +273,9 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     };
     // A machine that draws too much and is held speaks of a late part.
     let is_let_through = !case.is_tested() && hypothesis.has(Cause::WornLate);
-    (hypothesis.is_of_the_part() || is_let_through).then_some(weight)
+    // A joint burns whether or not anything trips: it is weighed where something was seen of it.
+    let is_seen = case.tells_of_joints() && hypothesis.causes == [Cause::BadConnection];
+    (hypothesis.is_of_the_part() || is_let_through || is_seen).then_some(weight)
 }
 
 /// How many particles each hypothesis gets: more where it is probable; none where it is not worth

@@ -441,6 +441,12 @@ impl Case {
             && self.hums != Some(true)
     }
 
+    /// Whether something was measured at the joints of its machine, or marks were seen there.
+    pub fn tells_of_joints(&self) -> bool {
+        let seen = self.joints == Some(Joints::MarksOfHeat);
+        !self.is_bench_only() && (seen || !self.drops.is_empty() || self.terminals.is_some())
+    }
+
     /// What the model leaves out that may matter here.
     pub fn not_modelled(&self) -> Vec<LeftOut> {
         let largest_a = |e: &Event| match &e.setting {

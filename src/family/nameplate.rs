@@ -91,6 +91,16 @@ impl Nameplate {
     /// Ratings that are taken, A: those of parts that exist, with room.
     pub const RATINGS_A: std::ops::RangeInclusive<f64> = 0.05..=10_000.0;
 
+    /// When a part has tripped from cold at the latest under a current, A, by its windows, s; infinite
+    /// where none says it.
+    pub fn latest_s(&self, current_a: f64) -> f64 {
+        let reached_a = current_a * (1.0 + 1e-9);
+        let asks =
+            |w: &&Window| w.after_multiple == 0.0 && w.multiple * self.rated_current_a <= reached_a;
+        let latest = self.windows.iter().filter(asks).map(|w| w.at_most_s);
+        latest.fold(f64::INFINITY, f64::min)
+    }
+
     /// A nameplate that says nothing but the rating. The windows are wide: rated current is
     /// carried, 1.4 times trips within an hour, twice the rating within two minutes (from memory of
     /// several sheets).

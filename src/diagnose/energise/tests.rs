@@ -98,7 +98,8 @@ fn what_was_measured_or_read_comes_first_however_improbable() {
         Energise::by_rule(case, entries, Verdict::NothingToMend, joint, 0.0)
     };
     let hot = ByEntries {
-        joint_w: Some(25.0),
+        joint: Some(BadJoint::Heat { heat_w: 25.0 }),
+        burns: true,
         ..ByEntries::default()
     };
     let passed = ByEntries {

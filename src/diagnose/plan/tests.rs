@@ -74,7 +74,7 @@ fn joint_first() -> Energise {
         after: vec![First::ReMakeTheConnection {
             probability: 0.15,
             found: None,
-            heat_w: None,
+            shows: None,
         }],
     }
 }

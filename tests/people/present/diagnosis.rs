@@ -4,7 +4,7 @@ use super::diagnosed::{all, crowded, late, unsure, worn};
 use crate::support::made;
 use relatch::internals::answer::WhyNever;
 use relatch::internals::diagnose::*;
-use relatch::internals::evidence::Case;
+use relatch::internals::evidence::{Case, Joints};
 use relatch::internals::family::{Assumed, PartsWait, Spread};
 use relatch::internals::present::block::{Screen, html_part, terminal};
 use relatch::internals::present::plot::{diagnosis_figure, readings_figure};
@@ -331,7 +331,7 @@ fn while_a_joint_may_burn_every_surface_says_not_yet_and_a_sure_joint_is_mended_
         after: vec![First::ReMakeTheConnection {
             probability,
             found: None,
-            heat_w: None,
+            shows: None,
         }],
     };
     diagnosis.energise = after(0.95);
@@ -709,7 +709,17 @@ fn what_is_certain_comes_before_the_plan_and_isolated() {
     let hot = First::ReMakeTheConnection {
         probability: 0.2,
         found: None,
-        heat_w: Some(25.0),
+        shows: Some(BadJoint::Heat { heat_w: 25.0 }),
+    };
+    let apart = First::ReMakeTheConnection {
+        probability: 0.97,
+        found: None,
+        shows: Some(BadJoint::Apart { apart_k: 67.0 }),
+    };
+    let marked = First::ReMakeTheConnection {
+        probability: 0.6,
+        found: Some(Joints::MarksOfHeat),
+        shows: None,
     };
     let asked = [
         (
@@ -723,6 +733,8 @@ fn what_is_certain_comes_before_the_plan_and_isolated() {
             "Look, dead: does it turn freely",
         ),
         (hot, "makes 25 W more", "Cut back and re-make"),
+        (apart, "67 K hotter", "Cut back and re-make"),
+        (marked, "marks of heat", "Cut back and re-make"),
     ];
     for (first, answer, step) in asked {
         diagnosis.energise = Energise::NotYet { after: vec![first] };
@@ -765,7 +777,7 @@ fn what_must_come_before_it_runs_is_the_first_step() {
             First::ReMakeTheConnection {
                 probability: 0.2,
                 found: None,
-                heat_w: None,
+                shows: None,
             },
             First::TimeATrip {
                 probability: 0.2,

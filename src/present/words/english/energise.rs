@@ -1,9 +1,12 @@
 //! May it be switched on again?
 
 use super::{capital, list, sign};
-use crate::diagnose::{Diagnosis, Energise, First, WhyNot};
+use crate::diagnose::{BadJoint, Diagnosis, Energise, First, WhyNot};
 use crate::evidence::Joints;
 use crate::present::number::{duration, percent, significant};
+
+/// From here on a joint is no longer only perhaps bad.
+const MOST_LIKELY: f64 = 0.5;
 
 /// The answer with its reasons.
 pub(crate) fn energise_text(diagnosis: &Diagnosis) -> String {
@@ -96,17 +99,16 @@ fn why_not(why: &WhyNot) -> String {
 fn first(first: &First) -> String {
     match first {
         First::ReMakeTheConnection {
-            heat_w: Some(heat_w),
-            ..
-        } => say!(
-            "A joint makes {} W more than a sound part and can burn: first re-make both, dead. Do not measure it live again.",
-            significant(*heat_w, 2)
-        ),
+            shows: Some(shown), ..
+        } => bad_joint(*shown),
         First::ReMakeTheConnection {
             probability, found, ..
         } => {
             let bad = percent(*probability);
             match found {
+                None if *probability > MOST_LIKELY => say!(
+                    "A joint is most probably bad ({bad}) and can burn: first re-make it, dead."
+                ; bad),
                 None => say!(
                     "A joint may be bad ({bad}) and can burn: first open, check and re-make it, dead."
                 ; bad),
@@ -150,6 +152,25 @@ fn first(first: &First) -> String {
         First::TimeATrip { probability, .. } => say!(
             "The protector may be late ({}) and protect nothing: first time a trip of it on a bench.",
             percent(*probability)
+        ),
+    }
+}
+
+/// What was measured at a joint, and what comes first.
+fn bad_joint(shown: BadJoint) -> String {
+    match shown {
+        BadJoint::Heat { heat_w } => say!(
+            "A joint makes {} W more than a sound part and can burn: first re-make both, dead. Do not measure it live again.",
+            significant(heat_w, 2)
+        ),
+        BadJoint::Apart { apart_k } => say!(
+            "One terminal is {:.0} K hotter than the other: its joint is bad and can burn: first re-make it, dead.",
+            apart_k
+        ),
+        BadJoint::Rise { rise_k } => say!(
+            "A terminal {:.0} K above the air is hotter than terminals may be: joints or wire can burn: first check and \
+             re-make both, dead.",
+            rise_k
         ),
     }
 }

@@ -133,10 +133,14 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
         Verdict::NothingToMend if diagnosis.bench_only => &[word!(
             "Keep the times on its label: they are what a later test is compared with."
         )],
-        Verdict::NothingToMend if diagnosis.nothing_tripped => &[
-            word!("Nothing has tripped: there is nothing to find."),
-            word!("If it trips, write down when, and record the current up to the trip."),
-        ],
+        Verdict::NothingToMend if diagnosis.nothing_tripped => {
+            let nothing = word!("Nothing has tripped: there is nothing to find.");
+            let write =
+                word!("If it trips, write down when, and record the current up to the trip.");
+            let is_sound = diagnosis.energise == Energise::Yes;
+            found = Vec::from_iter(is_sound.then_some(nothing).into_iter().chain([write]));
+            &found
+        }
         Verdict::NothingToMend => &[
             word!("Reset once when cold, and stay with it through a whole run."),
             word!("Write the trip down. If it comes again, record the current up to the trip."),
@@ -237,9 +241,9 @@ fn re_rate(diagnosis: &Diagnosis) -> Vec<String> {
 fn before_it_runs(diagnosis: &Diagnosis) -> Vec<&'static str> {
     let is_left = |mends| !diagnosis.mend.contains(&mends);
     let step = |first: &First| match first {
-        First::ReMakeTheConnection { found, heat_w, .. } => {
+        First::ReMakeTheConnection { found, shows, .. } => {
             let step = match found {
-                _ if heat_w.is_some() => word!("First re-make both joints, dead."),
+                _ if shows.is_some() => word!("First re-make both joints, dead."),
                 None => word!("First look at both joints, dead; signs of heat: re-make them."),
                 Some(Joints::ReMade) => {
                     word!("First compare the drop across the protector with a sister's.")
@@ -292,8 +296,13 @@ fn before_all(first: &First) -> Option<&'static str> {
 fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let before = diagnosis.energise.first();
     let mut steps: Vec<&str> = before.iter().filter_map(before_all).collect();
-    let is_hot = |first: &First| matches!(first, First::ReMakeTheConnection { heat_w, .. } if heat_w.is_some());
-    let is_hot = before.iter().any(is_hot);
+    let burns = |first: &First| match first {
+        First::ReMakeTheConnection { shows, found, .. } => {
+            shows.is_some() || *found == Some(Joints::MarksOfHeat)
+        }
+        _ => false,
+    };
+    let is_hot = before.iter().any(burns);
     let mut mends = diagnosis.mend_first.clone();
     if is_hot && !mends.contains(&Verdict::ReMakeTheConnection) {
         mends.insert(0, Verdict::ReMakeTheConnection);
