@@ -32,15 +32,18 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
     ];
     blocks.push(at(&[Place::BesideWaits]));
     blocks.extend(words::wait_shares(answer).into_iter().map(Block::sentence));
-    let left_out = answer.not_modelled.iter().map(words::left_out);
-    blocks.extend(left_out.map(Block::sentence));
+    // Where nothing is to be reset, nothing else is of use, nor what to type so that more is answered.
+    let is_open = words::no_reset(answer).is_none();
+    let left_out = answer.not_modelled.iter().filter(|_| is_open);
+    blocks.extend(left_out.map(|l| Block::sentence(words::left_out(l))));
     // What the person who asks knows, and nobody else.
     let asked = |a: &&Assumed| {
         use Assumed::*;
         let of_place = matches!(a, InABoxOfItsOwn | AirAtThePart { .. } | DiscOnAMotor);
         of_place || matches!(a, SomePolesCarry { .. } | LoopedThroughAllPoles)
     };
-    let assumed = answer.assumed.iter().filter(asked).map(words::assumed);
+    let assumed = answer.assumed.iter().filter(|_| is_open).filter(asked);
+    let assumed = assumed.map(words::assumed);
     let assumed: Vec<String> = assumed.collect();
     if !assumed.is_empty() {
         blocks.push(Block::sentence(say!("Assumed: {}.", assumed.join("; "))));
@@ -55,7 +58,8 @@ pub fn wait_blocks(answer: &WaitAnswer) -> Vec<Block> {
 
 /// What to type so that more is answered.
 fn hints(answer: &WaitAnswer) -> impl Iterator<Item = Block> {
-    let on = answer.assumed.contains(&Assumed::InABoxOfItsOwn);
+    let is_open = words::no_reset(answer).is_none();
+    let on = is_open && answer.assumed.contains(&Assumed::InABoxOfItsOwn);
     let on = on.then(|| word!("On or in a motor, pump or compressor: --on motor"));
     let start = words::asks_no_start(answer)
         .then(|| word!("What it draws when it starts: --start \"60 A for 0.6 s\""));
@@ -89,10 +93,12 @@ pub fn wait_full_blocks(answer: &WaitAnswer) -> Vec<Block> {
     ];
     let said = words::wait_shares(answer).into_iter();
     blocks.extend(said.map(Block::sentence));
-    if answer.trip_s.is_some() {
+    // A table of waits would say that one helps.
+    let is_open = words::no_reset(answer).is_none();
+    if is_open && answer.trip_s.is_some() {
         blocks.push(ranges(answer).into());
     }
-    if !answer.early.is_empty() {
+    if is_open && !answer.early.is_empty() {
         blocks.push(too_early(&answer.early).into());
     }
     blocks.push(Block::heading(word!("Not modelled, assumed")));

@@ -1,8 +1,8 @@
 //! Parts of the family, and those of them that agree with what was timed.
 
-use super::{Agreement, WaitQuestion};
+use super::{Agreement, DESIGNS, WaitQuestion};
 use crate::family::kinds::Element;
-use crate::family::prior::{Drawn, Family};
+use crate::family::prior::{Drawn, Family, FamilyError};
 use crate::family::ready::Opened;
 use crate::load::Programme;
 use crate::predict::parallel;
@@ -78,6 +78,16 @@ pub(super) fn agreeing(
             (drawn, weights, narrowed)
         }
     }
+}
+
+/// Whether the trip that was timed came sooner than any strip of such parts can release.
+pub(super) fn too_soon(question: &WaitQuestion) -> Result<Option<Agreement>, FamilyError> {
+    if question.timed.trip.is_none() {
+        return Ok(None);
+    }
+    let family = Family::new(&question.nameplate, DESIGNS)?;
+    let found = outside(&family, &draws(&family, DRAWS_TIMED), question);
+    Ok(found.filter(|found| matches!(found, Agreement::TooSoon { .. })))
 }
 
 /// Whether the trip that was timed lies outside of what any part does, far enough that neither a

@@ -12,6 +12,12 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::{Deserialize, Serialize};
 
 const FORMAT: u32 = 2;
+/// The slowest motors have cooled after an hour (trade pages: air compressors 30 to 60 min).
+const MOTOR_COOLS_S: f64 = 3600.0;
+/// From so many times the rating on a load is a fault whatever tripped: above the pick-up of the least sensitive
+/// instantaneous element (20 times: type D, IEC 60898-1) and above starts. The margin is common practice, no
+/// source.
+const SHORT_CIRCUIT: f64 = 25.0;
 
 /// A reset after some wait.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -51,6 +57,41 @@ pub enum Agreement {
         /// The latest of them, s.
         latest_s: f64,
     },
+    /// It was not to be reset after a wait that is longer than what the latch of such parts needs.
+    NeverLatches {
+        /// The longest wait after which it was refused, s.
+        refused_s: f64,
+        /// Nine of ten of them have cooled by then, s.
+        usual_s: f64,
+    },
+    /// A reset was refused later than one held.
+    Contradicts {
+        /// The shortest wait after which it held, s.
+        held_s: f64,
+        /// The longest after which it was refused, s.
+        refused_s: f64,
+    },
+}
+
+impl Agreement {
+    /// What refused resets say where no part agrees with all that was timed: `usual_s` is the wait after which nine
+    /// of ten parts can be reset.
+    pub(super) fn of_resets(question: &WaitQuestion, usual_s: Option<f64>) -> Option<Agreement> {
+        let timed = &question.timed;
+        let refused_s = timed.refused_s.iter().copied().reduce(f64::max)?;
+        if let Some(held_s) = timed.held_s.iter().copied().reduce(f64::min)
+            && held_s <= refused_s
+        {
+            return Some(Agreement::Contradicts { held_s, refused_s });
+        }
+        // A motor keeps its part warm for as long as the slowest of them cools.
+        let motor_s = match question.sits {
+            Some(Sits::OnTheMachine) => MOTOR_COOLS_S,
+            _ => 0.0,
+        };
+        let usual_s = usual_s?.max(motor_s);
+        (refused_s > usual_s).then_some(Agreement::NeverLatches { refused_s, usual_s })
+    }
 }
 
 /// The answer.
@@ -89,6 +130,9 @@ pub struct WaitAnswer {
     pub instantaneous: Option<Instantaneous>,
     /// A reset too early.
     pub early: Vec<Early>,
+    /// The load is that of a short circuit, which is no trip of a heated strip's own kind.
+    #[serde(default)]
+    pub short_circuit: bool,
     /// What became of what was timed.
     pub timed: Agreement,
     /// Parts simulated.
@@ -106,6 +150,10 @@ impl WaitAnswer {
     pub(super) fn unasked(question: &WaitQuestion) -> WaitAnswer {
         let plate = &question.nameplate;
         let nothing = PartsWait::not_asked(WhyNotAsked::DoesNotTrip);
+        let most_a = question
+            .timed
+            .trip
+            .map_or(question.load_a, |t| t.1.max(question.load_a));
         WaitAnswer {
             format: FORMAT,
             rated_current_a: plate.rated_current_a,
@@ -121,6 +169,7 @@ impl WaitAnswer {
             closes_by_itself: false,
             instantaneous: None,
             early: Vec::new(),
+            short_circuit: most_a > SHORT_CIRCUIT * plate.rated_current_a,
             timed: Agreement::Nothing,
             parts: 0,
             not_modelled: left_out(question),

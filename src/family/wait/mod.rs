@@ -7,7 +7,7 @@
 //! | `reset_s`, `never_resets` | `reset`: waits of one part in twenty to 99 of 100, those that never reset counted, and `never` |
 //! | `start_s`, `never_starts` | `start`: the same, until the machine can be started |
 //! | `assumed`: sentences | `assumed`: codes with their numbers |
-//! | - | `trips_by_start`, `timed`, `not_modelled`, `cautions`, `instantaneous`, `closes_by_itself` |
+//! | - | `trips_by_start`, `timed`, `not_modelled`, `cautions`, `instantaneous`, `closes_by_itself`, `short_circuit` |
 
 mod agreeing;
 mod answer;
@@ -25,8 +25,8 @@ use crate::load::Programme;
 use crate::predict::magnet::HORIZON_S;
 use crate::predict::parallel;
 use crate::statistics::weighted::Weighted;
-use agreeing::agreeing;
 pub(crate) use agreeing::{MAY_BE_LOW, draws};
+use agreeing::{agreeing, too_soon};
 pub use answer::{Agreement, Early, WaitAnswer};
 use early::resets_too_early;
 pub use question::{Sits, WaitQuestion};
@@ -66,7 +66,8 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
     let plate = &question.nameplate;
     let on_motor = question.sits == Some(Sits::OnTheMachine);
     if plate.resets_itself && on_motor {
-        return Ok(disc_on_a_motor(question));
+        let too_soon = too_soon(question)?;
+        return Ok(disc_on_a_motor(question, too_soon));
     }
     let family = Family::new(plate, DESIGNS)?;
     let (drawn, weights, timed) = agreeing(&family, question);
@@ -139,15 +140,16 @@ pub fn wait(question: &WaitQuestion) -> Result<WaitAnswer, FamilyError> {
         start,
         early,
         instantaneous: instantaneous(question, &family, &both),
-        timed,
+        timed: with_resets(timed, question, &reset),
         parts: found.len(),
         ..WaitAnswer::unasked(question)
     })
 }
 
 /// A disc feels the motor, not the current alone: when that has cooled, both start.
-fn disc_on_a_motor(question: &WaitQuestion) -> WaitAnswer {
+fn disc_on_a_motor(question: &WaitQuestion, too_soon: Option<Agreement>) -> WaitAnswer {
     let (waits, timed, parts) = disc_waits(question.ambient_k, &question.timed);
+    let timed = too_soon.unwrap_or_else(|| with_resets(timed, question, &waits));
     let mut answer = WaitAnswer::unasked(question);
     answer.assumed.push(Assumed::DiscOnAMotor);
     WaitAnswer {
@@ -157,6 +159,15 @@ fn disc_on_a_motor(question: &WaitQuestion) -> WaitAnswer {
         timed,
         parts,
         ..answer
+    }
+}
+
+/// What became of what was timed, with what refused resets say where no part agrees with it.
+fn with_resets(timed: Agreement, question: &WaitQuestion, reset: &PartsWait) -> Agreement {
+    let of_resets = || Agreement::of_resets(question, reset.nine_of_ten.time_s());
+    match timed {
+        Agreement::NoPartAgrees => of_resets().unwrap_or(timed),
+        _ => timed,
     }
 }
 
@@ -227,8 +238,61 @@ mod tests {
         // Windows published for 200 % end by two minutes.
         let found = timed(13.0, (1200.0, 30.0));
         assert!(matches!(found, Agreement::TooLate { .. }), "{found:?}");
+        // A disc on a motor is a heated strip too, however it closes.
+        let mut question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
+        question.nameplate.resets_itself = true;
+        question.sits = Some(Sits::OnTheMachine);
+        for (trip_s, is_too_soon) in [(0.2, true), (9.0, false)] {
+            question.timed.trip = Some((trip_s, 24.0));
+            let found = wait(&question).expect("an answer").timed;
+            assert_eq!(
+                matches!(found, Agreement::TooSoon { .. }),
+                is_too_soon,
+                "{found:?}"
+            );
+        }
         let found = timed(10.0, (9.0, 24.0));
         assert!(matches!(found, Agreement::Narrowed { .. }), "{found:?}");
+    }
+
+    #[test]
+    fn a_reset_that_is_refused_too_long_is_no_wait() {
+        let mut question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
+        let mut resets = |held_s: &[f64], refused_s: &[f64], sits| {
+            question.sits = sits;
+            question.timed = Timed {
+                trip: Some((9.0, 24.0)),
+                held_s: held_s.to_vec(),
+                refused_s: refused_s.to_vec(),
+            };
+            let answer = wait(&question).expect("an answer");
+            (answer.timed, answer.reset.nine_of_ten.time_s())
+        };
+        let refused_s = 1200.0;
+        let (found, usual_s) = resets(&[], &[20.0, refused_s], None);
+        let usual_s = usual_s.expect("nine of ten reset");
+        assert_eq!(found, Agreement::NeverLatches { refused_s, usual_s });
+        // On a motor that is still hot it may be so; after hours it is not.
+        let on_motor = Some(Sits::OnTheMachine);
+        let found = resets(&[], &[refused_s], on_motor).0;
+        assert_eq!(found, Agreement::NoPartAgrees);
+        let found = resets(&[], &[7300.0], on_motor).0;
+        assert!(matches!(found, Agreement::NeverLatches { .. }), "{found:?}");
+        let found = resets(&[], &[20.0], None).0;
+        assert!(matches!(found, Agreement::Narrowed { .. }), "{found:?}");
+        let (held_s, refused_s) = (20.0, 40.0);
+        let contradicts = Agreement::Contradicts { held_s, refused_s };
+        assert_eq!(resets(&[held_s], &[10.0, refused_s], None).0, contradicts);
+    }
+
+    /// The least sensitive instantaneous element picks up at 20 times the rating (IEC 60898-1, type D).
+    #[test]
+    fn a_short_circuit_is_known_by_its_current() {
+        let is_short = |load_a: f64| {
+            let question = WaitQuestion::new(Nameplate::of_rating(20.0), load_a);
+            WaitAnswer::unasked(&question).short_circuit
+        };
+        assert!(is_short(2000.0) && is_short(502.0) && !is_short(498.0) && !is_short(400.0));
     }
 
     #[test]

@@ -75,8 +75,8 @@ fn parts_that_never_reset_make_the_wait_never_on_every_surface() {
     );
 }
 
-/// A winding at forty thousand times its rating: nothing is left to wait for, and no cool-down is
-/// computed.
+/// A winding at forty thousand times its rating: a short circuit, nothing is left to wait for, and no
+/// cool-down is computed.
 #[test]
 fn parts_that_melt_are_no_parts_that_cool() {
     let asked = [
@@ -89,8 +89,10 @@ fn parts_that_melt_are_no_parts_that_cool() {
     ];
     let ran = wait(&asked);
     let said = headline(&ran);
-    assert!(said.starts_with("NEVER, in 100 %"), "{said}");
-    assert!(said.contains("melts before the latch lets go"), "{said}");
+    assert!(
+        said.starts_with("NO: 39004 times the rating is a short circuit"),
+        "{said}"
+    );
     assert!(!ran.out.contains("can be reset by"), "{}", ran.out);
     let ran = wait(&[&asked[..], &["--json"]].concat());
     let answer: WaitAnswer = serde_json::from_str(&ran.out).expect("read back");
@@ -102,6 +104,79 @@ fn parts_that_melt_are_no_parts_that_cool() {
     let ran = wait(&["--rating", "10 A", "--load", "24 A", "--json"]);
     let answer: WaitAnswer = serde_json::from_str(&ran.out).expect("read back");
     assert_eq!(answer.melts, 0.0);
+}
+
+/// Where nothing is to be reset, no wait stands beside it, nor what to type for one.
+#[test]
+fn where_nothing_is_to_be_reset_the_answer_is_no_and_no_wait() {
+    let of_20_a = ["--rating", "20 A", "--on", "box", "--load"];
+    let of_10_a = ["--rating", "10 A", "--on", "box", "--tripped"];
+    let on_motor = [
+        "--rating",
+        "10 A",
+        "--on",
+        "motor",
+        "--resets-itself",
+        "--tripped",
+    ];
+    for (asked, begins) in [
+        (
+            [&of_20_a[..], &["2000 A"]].concat(),
+            "NO: 100 times the rating",
+        ),
+        (
+            [&of_10_a[..], &["after 2 h at 24 A"]].concat(),
+            "NO: sound parts of this rating",
+        ),
+        (
+            [&of_10_a[..], &["after 0.02 s at 24 A"]].concat(),
+            "NO: no heated strip",
+        ),
+        (
+            [&on_motor[..], &["after 0.2 s at 24 A"]].concat(),
+            "NO: no heated strip",
+        ),
+        (
+            [
+                &of_10_a[..],
+                &["after 9 s at 24 A", "--reset-refused", "after 20 min"],
+            ]
+            .concat(),
+            "NO: it did not reset after 20 min 0 s, and nine of ten sound parts do by",
+        ),
+        (
+            [
+                &of_10_a[..],
+                &[
+                    "after 9 s at 24 A",
+                    "--reset-held",
+                    "after 20 s",
+                    "--reset-refused",
+                    "after 40 s",
+                ],
+            ]
+            .concat(),
+            "CANNOT TELL: it reset after 20 s, and did not after 40 s",
+        ),
+    ] {
+        let ran = wait(&asked);
+        assert!(headline(&ran).starts_with(begins), "{asked:?}: {}", ran.out);
+        for idle in ["WAIT", "--start", "When it can be started", "Of such parts"] {
+            assert!(!ran.out.contains(idle), "{asked:?} {idle}: {}", ran.out);
+        }
+        let full = wait(&[&asked[..], &["--full"]].concat());
+        assert!(!full.out.contains("can be reset by"), "{}", full.out);
+        let watched = wait(&[&asked[..], &["--watch"]].concat());
+        assert!(
+            says(&watched, "Nothing to count down to: nothing"),
+            "{}",
+            watched.out
+        );
+    }
+    // Below a short circuit, what an instantaneous element may have done comes before the wait.
+    let said = headline(&wait(&[&of_20_a[..], &["130 A"]].concat()));
+    let begins = "FIRST find out what drew 6.5 times the rating";
+    assert!(said.starts_with(begins) && said.contains("WAIT "), "{said}");
 }
 
 #[test]

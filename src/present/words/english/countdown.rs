@@ -1,12 +1,16 @@
 //! A wait that is counted down.
 
 use super::family::counted;
+use super::no_reset::no_reset;
 use super::wait::wait_why;
 use crate::family::{LeftOut, WaitAnswer};
 use crate::present::number::spoken;
 
 /// Moments that are waited for, s from open contacts, and what holds then; or why there is none.
 pub fn countdown(answer: &WaitAnswer) -> Result<Vec<(f64, &'static str)>, String> {
+    if no_reset(answer).is_some() {
+        return Err(word!("Nothing to count down to: nothing is to be reset.").to_owned());
+    }
     if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         return Ok(vec![
             (600.0, word!("the first motors have cooled: feel it")),

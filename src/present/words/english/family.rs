@@ -1,6 +1,6 @@
 //! Waits over the parts that a nameplate may stand for, and what a fit leaves open.
 
-use super::{capital, never, no_wait, wait, wait_why};
+use super::{capital, never, no_reset, no_wait, wait, wait_why};
 use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::diagnose::Waits;
 use crate::family::{Agreement, Instantaneous, LeftOpen, LeftOut, PartsWait, WaitAnswer};
@@ -9,30 +9,17 @@ use crate::standards::{Band, covered};
 
 /// The wait in one line.
 pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
+    if let Some(why) = no_reset(answer) {
+        return why;
+    }
     let strip = match &answer.instantaneous {
         Some(element) if is_its_own(answer, element) => at_once(element),
         Some(element) => at_its_start(element, &answer.start.nine_of_ten),
         None => None,
     };
     let strip = strip.unwrap_or_else(|| strip_headline(answer));
-    match answer.timed {
-        Agreement::TooSoon { soonest_s } => {
-            return say!(
-                "NO: no heated strip of this rating trips so soon (before {}). Do not reset: look for a short circuit or \
-                 an earth fault, dead.",
-                duration(soonest_s, 2)
-            );
-        }
-        Agreement::TooLate { latest_s } => {
-            return say!(
-                "NO: sound parts of this rating have all tripped by {}. This one protects nothing: take it out of service.",
-                duration(latest_s, 2)
-            );
-        }
-        _ => {}
-    }
     let never_at_all = counted(answer).half.is_never();
-    if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
+    let rest = if answer.not_modelled.contains(&LeftOut::HeatOfTheMachine) {
         // Pumps 10 to 20 min, vacuum cleaners 30 min, air compressors 30 to 60 min (trade pages and
         // a service guide).
         match never_at_all {
@@ -43,7 +30,22 @@ pub(crate) fn wait_headline(answer: &WaitAnswer) -> String {
         }
     } else {
         strip
+    };
+    match at_once_perhaps(answer) {
+        Some(multiple) => say!(
+            "FIRST find out what drew {multiple} times the rating: it may be a short circuit. If it was not: {rest}"
+        ; multiple, rest),
+        None => rest,
     }
+}
+
+/// How many times the rating a load is that an instantaneous element may have opened, where nobody said whether there
+/// is one and no trip was timed.
+fn at_once_perhaps(answer: &WaitAnswer) -> Option<String> {
+    let is_open = |l: &LeftOut| matches!(l, LeftOut::InstantaneousElement { .. });
+    let multiple = answer.load_a / answer.rated_current_a;
+    let may_be = answer.not_modelled.iter().any(is_open) && multiple >= 5.0;
+    (may_be && answer.timed == Agreement::Nothing).then(|| plain((10.0 * multiple).round() / 10.0))
 }
 
 /// A share below which something does not happen.
@@ -286,12 +288,15 @@ fn parts_wait(all: &PartsWait, why: &str) -> String {
 /// Whether a start would be asked about, if it were known.
 pub(crate) fn asks_no_start(answer: &WaitAnswer) -> bool {
     let why = WhyNotAsked::NoStartUp;
-    answer.start.half == Wait::NotAsked { why }
+    answer.start.half == Wait::NotAsked { why } && no_reset(answer).is_none()
 }
 
 /// What stands below the wait: what only some of the parts do, and what became of what was timed.
 pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
     let mut said = Vec::new();
+    if no_reset(answer).is_some() {
+        return said;
+    }
     match answer.timed {
         Agreement::Narrowed { parts } => said.push(say!(
             "Narrowed by what was timed: worth {parts:.0} equal parts that agree with it."
@@ -301,7 +306,7 @@ pub(crate) fn wait_shares(answer: &WaitAnswer) -> Vec<String> {
              protector, or a part that is not sound. The waits are those of all parts.")
                 .to_owned(),
         ),
-        Agreement::Nothing | Agreement::TooSoon { .. } | Agreement::TooLate { .. } => {}
+        _ => {}
     }
     if let Some(element) = &answer.instantaneous {
         said.extend(element_acts(element, answer));

@@ -29,6 +29,7 @@ mod magnetic;
 mod measurement;
 pub(crate) mod mechanism;
 mod metals;
+mod no_reset;
 mod part;
 mod poles;
 mod population;
@@ -82,6 +83,7 @@ pub(crate) use measurement::{effort, how, measurement, plan_step, plan_step_brie
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
 pub(crate) use metals::{known_time, metal_data, property};
+pub(crate) use no_reset::no_reset;
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
 pub(crate) use poles::{bar, loaded, looped, lost_phase};
 pub(crate) use population::{
