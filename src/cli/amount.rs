@@ -4,6 +4,7 @@
 use super::failure::say;
 use crate::evidence::is_other;
 use crate::quantity::{Dimension, Quantity, beside, strict, two, understood};
+use std::sync::{Mutex, PoisonError};
 
 /// An amount in SI.
 pub fn read(text: &str, dimension: Dimension) -> Result<f64, String> {
@@ -101,13 +102,25 @@ fn said(text: &str, strict: Option<String>) -> String {
     let text = text.trim();
     match strict {
         Some(strict) if strict != text => {
-            say(&format!(
+            tell(format!(
                 "\"{text}\" read as {}",
                 strict.replace(" degC", " °C")
             ));
             strict
         }
         _ => text.to_owned(),
+    }
+}
+
+/// What was said already.
+static TOLD: Mutex<Vec<String>> = Mutex::new(Vec::new());
+
+/// Says a line once, unless nothing is to be said: flags are read before `--quiet` is known.
+fn tell(line: String) {
+    let mut told = TOLD.lock().unwrap_or_else(PoisonError::into_inner);
+    if !told.contains(&line) && !std::env::args_os().any(|a| a == "--quiet") {
+        say(&line);
+        told.push(line);
     }
 }
 

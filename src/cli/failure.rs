@@ -1,8 +1,9 @@
 //! How a command ends when it does not end well.
 
+use super::output::folded;
 use crate::present::FilesError;
 use crate::present::block::harmless;
-use std::io::Write;
+use std::io::{IsTerminal, Write};
 use std::process::ExitCode;
 
 /// Why a command stops.
@@ -60,5 +61,11 @@ impl From<FilesError> for Failure {
 
 /// A line on standard error; a closed standard error is no reason to stop.
 pub fn say(message: &str) {
-    let _ = writeln!(std::io::stderr(), "{}", harmless(message.trim_end()));
+    let said = harmless(message.trim_end());
+    // Whoever reads a file of errors searches it for whole lines.
+    let said = match std::io::stderr().is_terminal() {
+        true => folded(&said),
+        false => said.into_owned(),
+    };
+    let _ = writeln!(std::io::stderr(), "{said}");
 }

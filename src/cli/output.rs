@@ -14,6 +14,17 @@ pub fn fold(text: &str) -> Result<(), Failure> {
     print(&screen().folded(text))
 }
 
+/// The text with lines that are too long for the screen folded, for standard error. The others stand: carets point
+/// up to a column.
+pub fn folded(text: &str) -> String {
+    let screen = screen();
+    let fold = |line: &str| match line.chars().count() > screen.columns() {
+        true => screen.folded(line),
+        false => line.to_owned(),
+    };
+    text.split('\n').map(fold).collect::<Vec<_>>().join("\n")
+}
+
 /// Columns of what is printed.
 pub fn columns() -> usize {
     screen().columns()

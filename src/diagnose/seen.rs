@@ -245,6 +245,7 @@ pub(super) fn evidence(case: &Case) -> Vec<Evidence> {
 }
 
 fn event(e: &Event) -> Says {
+    let under_load = |s: f64| (s - e.idle_s()).max(0.0);
     Says::Event {
         unit: e.unit,
         load: match &e.setting {
@@ -256,13 +257,15 @@ fn event(e: &Event) -> Says {
         },
         outcome: match e.outcome {
             Outcome::Tripped { after_s } => Happened::Tripped {
-                after_s: after_s.value,
+                after_s: under_load(after_s.value),
             },
             Outcome::TrippedWithin { from_s, to_s } => Happened::TrippedWithin {
-                from_s,
-                to_s: Some(to_s).filter(|t| t.is_finite()),
+                from_s: under_load(from_s),
+                to_s: Some(under_load(to_s)).filter(|t| t.is_finite()),
             },
-            Outcome::Held { for_s } => Happened::Held { for_s },
+            Outcome::Held { for_s } => Happened::Held {
+                for_s: under_load(for_s),
+            },
         },
         times: e.times,
     }

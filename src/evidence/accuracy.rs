@@ -28,6 +28,15 @@ impl Accuracy {
         digits: 5.0,
         fixed_si: 0.0,
     };
+    /// A clamp meter of which nothing is known but the last digit of what was written, A. Who writes whole
+    /// amperes has rounded what it showed, by half of one at most (common practice, no source).
+    pub fn of_a_clamp(digit_a: Option<f64>) -> Accuracy {
+        let is_rounded = digit_a.is_some_and(|a| a >= 1.0);
+        Accuracy {
+            digits: if is_rounded { 0.5 } else { Self::CLAMP.digits },
+            ..Self::CLAMP
+        }
+    }
     /// A voltmeter of which nothing is known: 0.5 % and two digits. Common practice, no source.
     pub const VOLTMETER: Accuracy = Accuracy {
         share: 0.005,

@@ -2,8 +2,11 @@
 
 use super::Measured;
 use super::stop_watch::REACTION_S;
-use crate::load::Programme;
+use crate::load::{Current, Programme, Segment};
 use serde::{Deserialize, Serialize};
+
+/// A current below this share of the largest is none: what a clamp shows beside a dead wire.
+const NOTHING: f64 = 0.02;
 
 /// Which protector an event belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -122,6 +125,17 @@ impl Event {
             },
             ..self
         }
+    }
+
+    /// How long a record of it had run before its load began, s: people count from there.
+    pub fn idle_s(&self) -> f64 {
+        let Setting::Recorded(load) = &self.setting else {
+            return 0.0;
+        };
+        let nothing_a = NOTHING * load.largest_a();
+        let is_idle = |s: &&Segment| matches!(s.current, Current::Constant(a) if a < nothing_a);
+        let idle = load.segments.iter().take_while(is_idle);
+        idle.map(|s| s.duration_s).sum()
     }
 
     /// Whether it is a trip, and not a time without one.

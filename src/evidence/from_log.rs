@@ -6,7 +6,7 @@
 
 use super::falls::{Falls, Marks};
 use super::log_course::{Collect, Course};
-use super::log_event::{before, event, gap_note, too_short};
+use super::log_event::{before, event, gap_note, too_short, too_slowly};
 use super::log_gather::{Gathered, gather};
 use super::log_targets::{Target, targets};
 use super::log_words::span_words;
@@ -32,7 +32,7 @@ pub struct FromLog {
     pub findings: LogFindings,
     /// The current before each trip, or of the last run.
     pub readings: Vec<Reading>,
-    /// Trips, or the time without one. None where the log is too slow.
+    /// Trips, or the time without one, which a log that is too slow does not tell.
     pub events: Vec<Event>,
     /// Temperatures of its air column.
     pub air: Vec<Air>,
@@ -157,7 +157,8 @@ fn conclude<R: BufRead>(
             airs.push((format!("air before {label}"), temperature_k.value));
         }
         let at_part = air_k.filter(|_| questions.air_at == AirPlace::AtThePart);
-        if !too_slow {
+        // Rows too far apart tell of trips, and neither how long it held nor under what.
+        if !too_slow || t.tripped {
             let before = before(
                 &t,
                 opened_at,
@@ -167,7 +168,10 @@ fn conclude<R: BufRead>(
                 &mut out.assumed,
             );
             let air_k = questions.air_k.or(at_part);
-            if t.tripped && g.is_too_short() {
+            if t.tripped && too_slow {
+                out.events
+                    .push(too_slowly(label, &t, account.interval_s, before, air_k));
+            } else if t.tripped && g.is_too_short() {
                 findings.notes.push(LogNote::TooShort {
                     label: label.clone(),
                 });
@@ -246,11 +250,11 @@ fn bounded(layout: &Layout) -> bool {
 fn target_label(name: &str, t: &Target, falls: &Falls) -> String {
     let what = match (t.tripped, falls.ends_under_load) {
         (true, _) => "trip",
-        (false, true) => "end of the log",
+        (false, true) => "its end",
         (false, false) => "end of the load",
     };
     let at_s = t.not_before_s - falls.first_s;
-    format!("{name}: {what} at {}", span_words(at_s))
+    format!("{name}: {what}, {} into it", span_words(at_s))
 }
 
 fn trip_found(g: &Gathered, air_k: Option<Measured>) -> TripFound {
@@ -336,6 +340,7 @@ fn reading(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::evidence::Outcome;
     use crate::logs::LogReader;
 
     /// Two trips of a load that comes and goes, beside an air that warms.
@@ -375,6 +380,62 @@ mod tests {
         questions.air_at = AirPlace::AtThePart;
         let told = read(&questions);
         assert!(!asked(&told) && told.events[1].air_k.is_some_and(|k| k.value > 312.0));
+    }
+
+    /// Averages over a minute: when it tripped is known to a row at either end.
+    #[test]
+    fn a_trip_that_is_told_is_one_however_slow_its_log() {
+        let mut text = String::from("time (min),average current (A)\n");
+        for min in 0..30 {
+            let amperes = if (4..20).contains(&min) { 12.4 } else { 0.0 };
+            text += &format!("{min},{amperes}\n");
+        }
+        let questions = LogQuestions {
+            trips: TripsAre::TheLastFall,
+            ..LogQuestions::default()
+        };
+        let open = || LogReader::new("kiln", text.as_bytes(), Default::default());
+        let log = from_log("kiln", &questions, open).unwrap_or_else(|e| panic!("{e}"));
+        assert!(log.findings.too_slow());
+        let [event] = &log.events[..] else {
+            panic!("{:?}", log.events)
+        };
+        let Outcome::TrippedWithin { from_s, to_s } = event.outcome else {
+            panic!("{event:?}")
+        };
+        assert!(
+            from_s >= 780.0 && from_s < 960.0 && to_s > 960.0,
+            "{from_s} {to_s}"
+        );
+        assert!(to_s <= 1200.0, "{to_s}");
+        // A hand at the switch tells nothing that such rows could show.
+        let questions = LogQuestions {
+            trips: TripsAre::None,
+            ..LogQuestions::default()
+        };
+        let open = || LogReader::new("kiln", text.as_bytes(), Default::default());
+        let log = from_log("kiln", &questions, open).unwrap_or_else(|e| panic!("{e}"));
+        assert!(log.events.is_empty(), "{:?}", log.events);
+    }
+
+    /// A log begins when somebody clips it on, a load when somebody switches it on.
+    #[test]
+    fn the_time_of_a_trip_counts_from_its_load() {
+        let mut text = String::from("time (s),current RMS (A)\n");
+        for s in 0..400 {
+            let amperes = if (60..360).contains(&s) { 16.7 } else { 0.0 };
+            text += &format!("{s},{amperes}\n");
+        }
+        let open = || LogReader::new("mill", text.as_bytes(), Default::default());
+        let log =
+            from_log("mill", &LogQuestions::default(), open).unwrap_or_else(|e| panic!("{e}"));
+        let event = &log.events[0];
+        let Outcome::Tripped { after_s } = event.outcome else {
+            panic!("{event:?}")
+        };
+        let under_load_s = after_s.value - event.idle_s();
+        assert!((under_load_s - 300.0).abs() < 1.5, "{under_load_s}");
+        assert!(event.label.contains("into it"), "{}", event.label);
     }
 
     /// The mean over the window is not what heats a strip that settles in each pulse.

@@ -101,6 +101,24 @@ pub(super) fn too_short(
     }
 }
 
+/// A trip in rows too far apart to show its course: on the machine, at a time known to a row at either end.
+pub(super) fn too_slowly(
+    label: String,
+    t: &Target,
+    interval_s: f64,
+    before: Before,
+    air_k: Option<Measured>,
+) -> Event {
+    let from_s = t.not_before_s - t.load_from_s - interval_s;
+    Event {
+        outcome: Outcome::TrippedWithin {
+            from_s: from_s.max(0.0),
+            to_s: t.not_after_s - t.load_from_s + interval_s,
+        },
+        ..too_short(label, t, before, air_k)
+    }
+}
+
 /// What gaps before a trip may have hidden.
 pub(super) fn gap_note(
     label: &str,

@@ -30,6 +30,7 @@ mod log_words;
 mod measured;
 mod missing;
 mod other_kind;
+mod plausible;
 mod question;
 mod read;
 pub mod record;

@@ -466,12 +466,15 @@ impl Case {
             .collect()
     }
 
-    /// Takes what a log says; its trips are the last of the events.
+    /// Takes what a log says; its trips are the last of the events. Those that it is too slow to show count where no
+    /// other is told: they may be the same.
     pub(super) fn takes(&mut self, log: FromLog) {
+        let is_told = log.findings.too_slow() && self.trips_in_service().next().is_some();
         self.readings.extend(log.readings);
         self.air.extend(log.air);
         self.assumed.extend(log.assumed);
         self.logs.push(log.findings);
-        self.events.extend(log.events);
+        self.events
+            .extend(log.events.into_iter().filter(|_| !is_told));
     }
 }

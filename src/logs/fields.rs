@@ -121,6 +121,7 @@ impl Fields {
         let raw = match cell(bytes, layout.current.mark) {
             Cell::Value(v, _) if v == NO_VALUE => return Err(RowFault::NoCurrent),
             Cell::Value(v, []) => (v, by_row.unwrap_or(layout.current.scale)),
+            Cell::Value(v, b"%") if options.amperes_per_unit.is_some() => (v, layout.current.scale),
             Cell::Value(v, rest) => match self.factor(rest) {
                 Some(factor) => (v, factor),
                 None => return Err(RowFault::Current(short(bytes))),
@@ -159,6 +160,7 @@ impl Fields {
             let column = column?;
             let v = match cell(bytes, column.mark) {
                 Cell::Value(v, []) => v * by_row.unwrap_or(column.scale),
+                Cell::Value(v, b"%") if options.amperes_per_unit.is_some() => v * column.scale,
                 Cell::Value(v, rest) => v * self.factor(rest)?,
                 _ => return None,
             };

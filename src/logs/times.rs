@@ -75,7 +75,7 @@ pub(super) fn date_order(
         return Ok(DateOrder::DayFirst);
     }
     let either = |m: u32, d: u32| format!("{y:04}-{m:02}-{d:02}");
-    ask(Problem::new(
+    let mut question = Problem::new(
         shown.span.clone(),
         format!(
             "is `{}` the {} or the {}?",
@@ -86,7 +86,15 @@ pub(super) fn date_order(
     )
     .label("no date of the log's first lines has a day above 12")
     .note("a wrong guess would shift the log against trip notes, weather and other logs by months")
-    .help("say whether the day or the month is first, or export with dates as `2024-03-05`"))
+    .help("`dates = \"day first\"` or `dates = \"month first\"`, or export with dates as `2024-03-05`");
+    let is_half_day = |s: &Sample| {
+        let clock = clock::stamp(s.text.as_bytes()).and_then(|stamp| stamp.clock);
+        clock.is_some_and(|clock| clock.half_day)
+    };
+    if samples.iter().any(is_half_day) {
+        question = question.note("clocks of twelve hours are usual where the month is first");
+    }
+    ask(question)
 }
 
 type Open<'s, 't> = (u32, u32, u32, u8, &'s Sample<'t>);

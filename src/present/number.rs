@@ -168,7 +168,13 @@ pub(crate) fn round_duration(seconds: f64) -> String {
 
 /// A duration without needless zeros: "6 min".
 pub(crate) fn spoken(seconds: f64) -> String {
-    let told = duration(seconds, 2);
+    // Never rounded past the next ten seconds.
+    let digits = if (99.5..120.0).contains(&seconds) {
+        3
+    } else {
+        2
+    };
+    let told = duration(seconds, digits);
     told.trim_end_matches(" 0 s")
         .trim_end_matches(" 0 min")
         .to_owned()
@@ -296,6 +302,8 @@ mod tests {
 
     #[test]
     fn durations_read_as_a_person_says_them() {
+        assert_eq!(spoken(117.0), "117 s");
+        assert_eq!(spoken(1200.0), "20 min");
         assert_eq!(duration(0.0012, 3), "1.20 ms");
         assert_eq!(duration(12.3456, 4), "12.35 s");
         assert_eq!(duration(282.0, 3), "4 min 42 s");

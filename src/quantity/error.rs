@@ -13,6 +13,8 @@ pub enum Fault {
     NoNumber,
     /// `1,5` where `1.5` is meant.
     DecimalComma,
+    /// `13,2,1`: two numbers, or a slip.
+    TwoCommas,
     /// `1 000` where `1000` is meant.
     SpaceInNumber,
     /// `nan`, `inf`, or digits beyond every float.
@@ -67,6 +69,7 @@ impl QuantityError {
             Fault::Empty => "empty".into(),
             Fault::NoNumber => "does not begin with a number".into(),
             Fault::DecimalComma => "a comma in a number".into(),
+            Fault::TwoCommas => "two commas in a number".into(),
             Fault::SpaceInNumber => "a space in a number".into(),
             Fault::NotFinite => "not a finite number".into(),
             Fault::NoUnit => "the unit is missing".into(),
@@ -89,6 +92,7 @@ impl QuantityError {
     pub fn help(&self) -> String {
         match &self.fault {
             Fault::DecimalComma => "write a decimal point: `1.5`, not `1,5`".into(),
+            Fault::TwoCommas => "write one number, with a point or a comma for its decimals".into(),
             Fault::SpaceInNumber => "write the digits without spaces: `1000`, not `1 000`".into(),
             Fault::UnknownUnit {
                 nearest: Some(unit),

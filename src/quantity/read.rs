@@ -108,7 +108,12 @@ impl Reader<'_> {
         let tail = &self.text[rest.clone()];
         if tail.starts_with(',') && tail[1..].starts_with(|c: char| c.is_ascii_digit()) {
             let comma = rest.start..rest.start + 1;
-            return self.fault(Fault::DecimalComma, comma);
+            let more = tail[1..].trim_start_matches(|c: char| c.is_ascii_digit());
+            let fault = match more.starts_with(',') {
+                true => Fault::TwoCommas,
+                false => Fault::DecimalComma,
+            };
+            return self.fault(fault, comma);
         }
         let next = tail.trim_start();
         if next.starts_with(|c: char| c.is_ascii_digit()) && !next.starts_with("1/") {

@@ -26,6 +26,22 @@ fn sheets_are_read() {
     }
 }
 
+/// A display that shows whole amperes and says so is off by its five digits.
+#[test]
+fn whole_amperes_of_a_file_were_rounded_unless_the_display_shows_no_more() {
+    let u = |more: &str| {
+        let text = format!(
+            "format = 1\nkind = \"case\"\ntitle = \"kiln\"\n[protector]\nrated_current = \"10 A\"\n\
+             [[reading]]\ncurrent = \"7 A\"\n{more}[[trip]]\nafter = \"8 min\"\n"
+        );
+        let case = read_text("kiln.toml", &text).unwrap_or_else(|e| panic!("{e}"));
+        case.readings[0].current_a.standard_uncertainty
+    };
+    let of_digits = |digits_a: f64| ((0.14 + digits_a) / 3f64.sqrt()).hypot(0.07);
+    assert!((u("") - of_digits(0.5)).abs() < 1e-9);
+    assert!((u("digit = \"1 A\"\n") - of_digits(5.0)).abs() < 1e-9);
+}
+
 #[test]
 fn the_last_digit_is_that_which_is_written() {
     let digit = |text| last_digit(text, Dimension::Current).expect("a digit");

@@ -243,6 +243,8 @@ fn averages_of_a_minute_give_bounds_and_no_event() {
         0,
         "no event from the log"
     );
+    // The trip that it shows is told beside it already.
+    assert_eq!(case.events.len(), 2, "{:?}", case.events);
     let trip = &log.trips[0];
     // What really flowed: 13.8 A for 40 s of 65 s, an RMS current of 10.83 A.
     let truth_a = (13.8f64.powi(2) * 40.0 / 65.0 + 0.2f64.powi(2) * 25.0 / 65.0).sqrt();

@@ -73,11 +73,12 @@ fn tolerances_are_relative_or_absolute() {
 #[test]
 fn what_is_wrong_is_named() {
     #[rustfmt::skip]
-    let cases: [(&str, Dimension, Fault); 16] = [
+    let cases: [(&str, Dimension, Fault); 17] = [
         ("", D::Length, Fault::Empty),
         ("22", D::Length, Fault::NoUnit),
         ("thin", D::Length, Fault::NoNumber),
         ("1,5 mm", D::Length, Fault::DecimalComma),
+        ("13,2,1 A", D::Current, Fault::TwoCommas),
         ("1 000 mm", D::Length, Fault::SpaceInNumber),
         ("nan mm", D::Length, Fault::NotFinite),
         ("-inf mm", D::Length, Fault::NotFinite),

@@ -22,7 +22,11 @@ impl Gathered<'_> {
             Accuracy::read(text, Dimension::Current)
                 .map_err(|e| format!("{e}; write it as \"2 % + 5 digits\""))
         });
-        let accuracy = stated.unwrap_or(Accuracy::CLAMP);
+        let accuracy_of = |text: &str| {
+            let amperes = text.split_once(" on ").map_or(text, |(amperes, _)| amperes);
+            let digit_a = last_digit(amperes, Dimension::Current);
+            stated.unwrap_or_else(|| Accuracy::of_a_clamp(digit_a))
+        };
         let tripped = !flags.trips.is_empty();
         for text in &flags.readings {
             let (amperes, position) = match text.split_once(" on ") {
@@ -30,6 +34,7 @@ impl Gathered<'_> {
                 None => (text.as_str(), None),
             };
             let label = at_position(format!("reading {amperes}"), position);
+            let accuracy = accuracy_of(amperes);
             let read = self.taken("reading", text, current(amperes, accuracy));
             let Some((current_a, digit_a)) = read else {
                 continue;
@@ -66,7 +71,7 @@ impl Gathered<'_> {
         if !flags.readings.is_empty() && flags.accuracy.is_none() {
             self.case.assumed.push(Assumed::MeterAsUsual {
                 line: None,
-                sheet: Accuracy::CLAMP.describe(),
+                sheet: accuracy_of(&flags.readings[0]).describe(),
             });
         }
         if tripped && !flags.readings.is_empty() {
@@ -92,10 +97,15 @@ impl Gathered<'_> {
 
     pub(super) fn events(&mut self) {
         let flags = self.flags;
+        // As in a case file: who tells of a start, or of a load that has one, tells of trips with it.
+        let kind = flags.load.as_deref().and_then(spoken);
+        let surge = kind.and_then(|(surge, ..)| surge);
+        let with_start = surge.unwrap_or(flags.start.is_some());
         for (flag, list) in [("trip", &flags.trips), ("held", &flags.held)] {
             for text in list {
                 let read = self.taken(flag, text, event(text, flag == "trip"));
-                self.case.events.extend(read);
+                let setting = Setting::InService { with_start };
+                (self.case.events).extend(read.map(|event| Event { setting, ..event }));
             }
         }
     }
@@ -209,6 +219,9 @@ fn event(text: &str, tripped: bool) -> Result<Event, String> {
             "a second trip after the first needs a case file; `relatch new case` prints one".into(),
         );
     }
+    if tripped && ["never", "no", "none"].contains(&time) {
+        return Err("what has not tripped is told by how long it held: --held \"8 h\"".into());
+    }
     if ["at once", "instantly", "immediately"].contains(&time) {
         return Err("that is a sign of a fault: --sign \"trips at once cold\"".into());
     }
@@ -260,7 +273,7 @@ fn event(text: &str, tripped: bool) -> Result<Event, String> {
 
 #[cfg(test)]
 mod tests {
-    use crate::evidence::{Case, Flags, Meter, Outcome, from_flags};
+    use crate::evidence::{Case, Flags, Meter, Outcome, Setting, from_flags, read_text};
 
     fn of(change: impl FnOnce(&mut Flags)) -> Result<Case, String> {
         let mut flags = Flags {
@@ -303,6 +316,58 @@ mod tests {
         }
         assert_eq!(kind("DC"), Ok((None, None)));
         assert!(kind("abcdcba").is_err_and(|e| e.contains("known: motor")));
+    }
+
+    /// As in a case file, and in an interview, which writes one.
+    #[test]
+    fn a_start_belongs_to_the_trips_of_flags_as_to_those_of_a_file() {
+        let started = |case: &Case| match case.events[0].setting {
+            Setting::InService { with_start } => (case.has_start, with_start),
+            ref other => panic!("{other:?}"),
+        };
+        for (kind, start, with_start) in [
+            (None, false, false),
+            (None, true, true),
+            (Some("motor"), false, true),
+            (Some("motor"), true, true),
+            (Some("heater"), false, false),
+        ] {
+            let flags = of(|f| {
+                f.load = kind.map(Into::into);
+                f.start = start.then(|| "70 A for 8 s".into());
+            })
+            .unwrap_or_else(|e| panic!("{e}"));
+            let mut text = "format = 1\nkind = \"case\"\ntitle = \"lathe\"\n\
+                [protector]\nrated_current = \"10 A\"\n[machine]\nname = \"lathe\"\n"
+                .to_owned();
+            text += &kind.map_or(String::new(), |kind| format!("load = \"{kind}\"\n"));
+            if start {
+                text += "[start]\npeak = \"70 A\"\nduration = \"8 s\"\n";
+            }
+            text += "[[trip]]\nafter = \"8 min\"\n";
+            let file = read_text("lathe.toml", &text).unwrap_or_else(|e| panic!("{e}"));
+            assert_eq!(started(&flags), started(&file), "{kind:?} {start}");
+            assert_eq!(started(&flags).1, with_start, "{kind:?} {start}");
+        }
+    }
+
+    #[test]
+    fn a_trip_that_never_came_is_a_time_that_it_held() {
+        let said = of(|f| f.trips = vec!["never".into()]);
+        assert!(said.is_err_and(|e| e.contains("--held \"8 h\"")));
+    }
+
+    /// Half an ampere and 2 % of seven, even within that; not five amperes.
+    #[test]
+    fn whole_amperes_were_rounded() {
+        let u = |reading: &str| {
+            let case = of(|f| f.readings = vec![reading.into()]).unwrap_or_else(|e| panic!("{e}"));
+            case.readings[0].current_a.standard_uncertainty
+        };
+        let expected = ((0.02 * 7.0 + 0.5) / 3f64.sqrt()).hypot(0.01 * 7.0);
+        assert!((u("7 A") - expected).abs() < 1e-12, "{}", u("7 A"));
+        let digits = ((0.02 * 7.0 + 0.05) / 3f64.sqrt()).hypot(0.01 * 7.0);
+        assert!((u("7.00 A") - digits).abs() < 1e-12, "{}", u("7.00 A"));
     }
 
     /// The worst pole is what trips a part.

@@ -32,7 +32,7 @@ impl Gathered<'_> {
         if let Some(start) = read {
             let line = start.label.clone();
             self.case.assumed.push(Assumed::StartAsUsual { line });
-            self.case.has_start = Some(true);
+            self.case.has_start.get_or_insert(true);
             self.case.start = Some(start);
         }
         self.case.hums = flags.hums.then_some(true);
@@ -159,6 +159,9 @@ fn supply(text: &str) -> Result<Supply, String> {
             None => supply.running_v = Some(volts(part.trim_end_matches("running").trim())?),
         }
     }
+    if let Some(why) = supply.is_of_another_pair() {
+        return Err(why);
+    }
     if nominal.is_none() && (supply.at_rest_v.is_none() || supply.running_v.is_none()) {
         return Err("one voltage says nothing alone".into());
     }
@@ -175,12 +178,16 @@ fn drop(text: &str) -> Result<Drop, String> {
     if current_a.standard_uncertainty == 0.0 {
         current_a.standard_uncertainty = 0.02 * current_a.value;
     }
-    Ok(Drop {
+    let drop = Drop {
         label: format!("drop {text}"),
         voltage_v: volts(voltage)?,
         current_a,
         sister_v: sister,
-    })
+    };
+    match drop.is_of_no_closed_part() {
+        Some(why) => Err(why),
+        None => Ok(drop),
+    }
 }
 
 fn terminals(text: &str) -> Result<Terminals, String> {

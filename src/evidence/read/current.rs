@@ -58,7 +58,6 @@ pub(super) fn reading(
     let meter = t.choice_or("meter", &METERS, Meter::Unknown);
     let taken = t.choice_or("taken", &TAKEN, Taken::WhileRunning);
     let taken_said = t.has("taken");
-    let accuracy = accuracy(t, Dimension::Current, Accuracy::CLAMP);
     let digit = t.optional("digit", Dimension::Current, Bounds::positive(1000.0, ""));
     let range = t.optional("range", Dimension::Current, AMPERES);
     let turns = if t.has("turns") {
@@ -69,6 +68,12 @@ pub(super) fn reading(
     let written = key
         .and_then(|key| t.text(key, "\"11.3 A\""))
         .map(|r| r.value);
+    let digit_written = written
+        .as_deref()
+        .and_then(|text| last_digit(text, Dimension::Current));
+    // A digit that is told is the display's, which nobody has rounded.
+    let rounded = digit_written.filter(|_| !t.has("digit"));
+    let accuracy = accuracy(t, Dimension::Current, Accuracy::of_a_clamp(rounded));
     let label = label(t, &format!("reading {}", written.as_deref().unwrap_or("")));
     let position = t.text("position", "\"high heat\"").map(|p| p.value);
     let label = at_position(label, position.as_deref());
@@ -111,9 +116,7 @@ pub(super) fn reading(
         );
         return None;
     }
-    let digit_a = digit
-        .map(|d| d.value)
-        .or_else(|| last_digit(written.as_deref()?, Dimension::Current));
+    let digit_a = digit.map(|d| d.value).or(digit_written);
     let uncertainty_a = tolerance.unwrap_or_else(|| {
         accuracy
             .standard_uncertainty(read.value, digit_a.unwrap_or(0.0))

@@ -77,12 +77,17 @@ pub(super) fn drop(t: &TableReader<'_>) -> Option<Drop> {
     if has_sister && sister.is_none() {
         return None;
     }
-    Some(Drop {
+    let drop = Drop {
         label,
         voltage_v: voltage?,
         current_a: current?,
         sister_v: sister,
-    })
+    };
+    if let Some(why) = drop.is_of_no_closed_part() {
+        t.report(Problem::new(t.span_of("voltage"), why));
+        return None;
+    }
+    Some(drop)
 }
 
 pub(super) fn terminals(t: &TableReader<'_>) -> Option<Terminals> {
@@ -136,10 +141,15 @@ pub(super) fn supply(t: &TableReader<'_>) -> Option<Supply> {
     }
     let label = label(t, "supply");
     t.finish();
-    Some(Supply {
+    let supply = Supply {
         label,
         nominal_v: nominal.map(|n| n.value),
         at_rest_v: at_rest,
         running_v: running,
-    })
+    };
+    if let Some(why) = supply.is_of_another_pair() {
+        t.report(Problem::new(t.span_of("nominal"), why));
+        return None;
+    }
+    Some(supply)
 }

@@ -214,6 +214,44 @@ fn questions_are_asked_and_answers_are_taken() {
     );
 }
 
+/// A column in percent of a meter's range, with the sign in every cell.
+#[test]
+fn a_sign_of_percent_is_no_unit_where_the_amperes_of_one_are_told() {
+    let text = "time (s),Load %\n0,0%\n1,61 %\n2,60.5%\n3,62%\n";
+    let options = Options {
+        current_column: Some(Pick::Name("Load %".into())),
+        amperes_per_unit: Some(0.2),
+        ..Options::default()
+    };
+    let mut log = LogReader::new("load", text.as_bytes(), options).expect("layout");
+    let mut shown = Vec::new();
+    while let Some(row) = log.next_row().expect("a row") {
+        shown.push(row.current_a.value);
+    }
+    assert_eq!(shown.len(), 4, "{shown:?}");
+    for (a, expected) in shown.iter().zip([0.0, 12.2, 12.1, 12.4]) {
+        assert!((a - expected).abs() < 1e-9, "{shown:?}");
+    }
+}
+
+/// Twelve hours and a month first go together, which is said and not assumed.
+#[test]
+fn a_question_about_dates_names_its_answers_and_what_clocks_say() {
+    let asked = |clock: &str| {
+        let text = format!(
+            "time,current (A)\n03/04/2024 09:00:00{clock},9.0\n03/04/2024 09:00:01{clock},9.1\n"
+        );
+        match LogReader::new("dates", text.as_bytes(), Options::default()) {
+            Err(LogError::Layout(report)) => report.to_string(),
+            other => panic!("{}", other.is_ok()),
+        }
+    };
+    let twelve = asked(" AM");
+    assert!(twelve.contains("`dates = \"month first\"`"), "{twelve}");
+    assert!(twelve.contains("clocks of twelve hours"), "{twelve}");
+    assert!(!asked("").contains("clocks of twelve hours"));
+}
+
 #[test]
 fn samples_give_true_rms() {
     let (found, _) = read("samples_2khz.csv", Options::default()).expect("rows");

@@ -303,6 +303,26 @@ fn what_is_not_at_hand_is_struck_from_every_step() {
     );
 }
 
+/// What was understood is said once, and not at all where nothing is to be said.
+#[test]
+fn what_was_understood_is_said_once_or_not_at_all() {
+    let words = [
+        "diagnose",
+        "--rating",
+        "16",
+        "--reading",
+        "13,2",
+        "--reading",
+        "13,2",
+        "--held",
+        "8 h",
+    ];
+    let said = run(&cases(), &words).err;
+    assert_eq!(said.matches("\"13,2\" read as 13.2 A").count(), 1, "{said}");
+    let quiet = run(&cases(), &[&words[..], &["--quiet"]].concat());
+    assert_eq!((quiet.code, quiet.err.as_str()), (0, ""));
+}
+
 /// Numbers without a unit where one alone can be meant, and what became of every entry.
 #[test]
 fn flags_speak_as_people_do() {

@@ -474,6 +474,17 @@ fn amounts_that_can_only_mean_one_thing_are_understood_and_said() {
 }
 
 #[test]
+fn one_number_is_said_once() {
+    for load in ["14.2 A", "16 A", "18 A", "24 A", "34 A"] {
+        let asked = ["--rating", "10 A", "--air", "40.6 degC", "--load", load];
+        let said = headline(&wait(&asked));
+        let told = said.strip_prefix("WAIT ").and_then(|s| s.split_once(": "));
+        let Some((time, rest)) = told else { continue };
+        assert!(!rest.contains(&format!("; {time}: ")), "{said}");
+    }
+}
+
+#[test]
 fn the_rest_is_for_those_who_ask() {
     let plate = [
         "--rating",

@@ -87,8 +87,8 @@ pub fn assumed(assumed: &Assumed) -> String {
         } => {
             let (digit, within) = (significant(*digit_a, 1), significant(*within_a, 2));
             say!(
-                "{line}: its last digit is {digit} A, and a meter may be off by five: ± {within} A; write every digit, \
-                 or the accuracy of its sheet"
+                "{line}: its last digit is {digit} A, which leaves ± {within} A open; write every digit, or the accuracy \
+                 of its sheet"
             ; line, digit, within)
         }
         Assumed::ReadUpToTheTrip => word!("the current was read right up to the trip").into(),

@@ -68,8 +68,9 @@ fn why_not(why: &WhyNot) -> String {
             );
             let element = opens.map(|opens| match opens > 0.005 {
                 true => say!(
-                    " Its instantaneous element opens at once in {} of closings onto that (fewer by eddy currents, \
-                     which are left out): the start explains it, but so does a short circuit.",
+                    " Its instantaneous element picks up below that and opens at once in {} of closings (fewer by eddy \
+                     currents, which are left out): a start onto too sensitive a type explains it, but so does a short \
+                     circuit.",
                     percent(opens)
                 ),
                 false => word!(" Its instantaneous element does not open at that current.").into(),

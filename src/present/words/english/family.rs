@@ -4,7 +4,7 @@ use super::{capital, never, no_reset, no_wait, wait, wait_why};
 use crate::answer::{Wait, WhyNever, WhyNotAsked};
 use crate::diagnose::Waits;
 use crate::family::{Agreement, Instantaneous, LeftOpen, LeftOut, PartsWait, WaitAnswer};
-use crate::present::number::{duration, percent, plain};
+use crate::present::number::{percent, plain};
 use crate::standards::{Band, covered};
 
 /// The wait in one line.
@@ -201,6 +201,9 @@ fn strip_headline(answer: &WaitAnswer) -> String {
             let rest = match all.ninety_nine_of_hundred {
                 Wait::Never { .. } => those(),
                 Wait::None => word!("ninety-nine of a hundred too").to_owned(),
+                longer if rounded_up(&longer) == rounded_up(&nine) => {
+                    word!("ninety-nine of a hundred too").to_owned()
+                }
                 longer => say!("{}: ninety-nine of a hundred", rounded_up(&longer)),
             };
             say!(

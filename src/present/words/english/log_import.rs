@@ -252,8 +252,8 @@ fn log_note(note: &LogNote) -> String {
              was: taken as a start that the trip ended before the next row"; label
         ),
         LogNote::TooSlow { interval_s } => say!(
-            "a row every {} shows neither starts nor pauses: the log gives bounds of the heat, and no trip is \
-             computed from it",
+            "a row every {} shows neither starts nor pauses: the log gives bounds of the heat, and its trips are known to \
+             a row at either end",
             spoken(*interval_s)
         ),
         LogNote::HiddenHeat { bounded: true } => {

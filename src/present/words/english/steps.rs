@@ -3,7 +3,8 @@
 
 use super::{cause, list, plan_step, plan_step_brief};
 use crate::diagnose::{
-    Action, Cause, Diagnosis, Energise, First, Measurement, Step, StillOpen, Then, Verdict,
+    Action, Cause, Diagnosis, Energise, Evidence, First, Measurement, Says, Step, StillOpen, Then,
+    Verdict,
 };
 use crate::evidence::Joints;
 use crate::present::number::{percent, plain};
@@ -32,10 +33,28 @@ fn cool() -> &'static str {
                     a larger one."
     )
 }
-fn look() -> &'static str {
-    word!(
-        "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts."
-    )
+fn look(diagnosis: &Diagnosis) -> &'static str {
+    match is_supply_sound(diagnosis) {
+        true => word!("Look for a stiff or blocked drive, wear, misuse, heavy or frequent starts."),
+        false => word!(
+            "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts."
+        ),
+    }
+}
+/// Whether the voltage was measured while it ran, and is as it should be.
+fn is_supply_sound(diagnosis: &Diagnosis) -> bool {
+    let measured = |e: &Evidence| {
+        matches!(
+            e.says,
+            Says::Supply {
+                running_v: Some(_),
+                nominal_v: Some(_),
+                ..
+            }
+        )
+    };
+    let is_off = |open: &StillOpen| matches!(open, StillOpen::SupplyIsOff { .. });
+    diagnosis.evidence.iter().any(measured) && !diagnosis.still_open.iter().any(is_off)
 }
 fn look_at_the_phases() -> &'static str {
     word!(
@@ -48,10 +67,10 @@ fn look_at_it(diagnosis: &Diagnosis) -> Vec<&'static str> {
     let hums = diagnosis.energise.first().contains(&First::LookWhyItHums);
     match hums {
         // That comes first in any case.
-        true => vec![look()],
+        true => vec![look(diagnosis)],
         false if diagnosis.has_lost_a_phase() => vec![look_at_the_phases()],
-        false if phase > PHASE_FROM => vec![look_at_the_phases(), look()],
-        false => vec![look()],
+        false if phase > PHASE_FROM => vec![look_at_the_phases(), look(diagnosis)],
+        false => vec![look(diagnosis)],
     }
 }
 fn replace() -> &'static str {
@@ -354,8 +373,9 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let cut = plan.iter().copied().skip(planned);
     let (asked, rest): (Vec<&Step>, Vec<&Step>) = cut.partition(demanded);
     steps.extend(asked.into_iter().map(plan_step_brief));
-    if !rest.is_empty() {
-        steps.push(word!("Then as the full text says.").to_owned());
+    // A pointer is no step of its own.
+    if let (false, Some(last)) = (rest.is_empty(), steps.last_mut()) {
+        *last = format!("{last} {}", word!("Then as the full text says."));
     }
     if diagnosis.bench_only {
         steps.push(
