@@ -79,8 +79,16 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         advice.verdict(),
         Verdict::ReplaceTheProtector | Verdict::DoNotReEnergise
     );
-    // Where a joint was measured to be bad or shows marks, something is to be mended.
-    let denies = entries.burns && advice == Advice::one(Verdict::NothingToMend);
+    // Where a joint was measured to be bad or shows marks, or the air to be hot, something is to be
+    // mended.
+    let certain: Vec<Verdict> = [
+        (entries.burns, Verdict::ReMakeTheConnection),
+        (case.is_in_hot_air(), Verdict::CoolOrReRate),
+    ]
+    .into_iter()
+    .filter_map(|(is_seen, mend)| is_seen.then_some(mend))
+    .collect();
+    let denies = !certain.is_empty() && advice == Advice::one(Verdict::NothingToMend);
     let (verdict, confidence) = if is_fault && !burns {
         (Verdict::DoNotReEnergise, 1.0)
     } else if is_sure(advice, probability) && (is_of_the_part || !entries.may_be_late()) && !denies
@@ -140,7 +148,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         nothing_tripped: case.is_told_without_a_trip() && !bench_only,
         verdict,
         confidence,
-        mend_first: mend_first(verdict, entries.burns, &causes),
+        mend_first: mend_first(verdict, certain, &causes),
         also: also(verdict, &mend, &causes),
         mend,
         likely: advice.parts().collect(),
@@ -172,20 +180,18 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
 }
 
 /// What is certain and can be mended safely while the whole answer is open.
-fn mend_first(verdict: Verdict, burns: bool, causes: &[CauseShare]) -> Vec<Verdict> {
-    let is_open = verdict == Verdict::NotEnoughEvidence;
-    let certain = causes
-        .iter()
-        .filter(|c| is_open && c.probability >= CERTAIN);
-    let burns = (burns && is_open).then_some(Verdict::ReMakeTheConnection);
-    let certain = certain.map(|c| c.cause.mended_by());
-    let certain = certain.filter(|v| burns != Some(*v));
-    let mut first: Vec<Verdict> = burns
-        .into_iter()
-        .chain(certain)
-        .filter(|v| !matches!(v, Verdict::DoNotReEnergise | Verdict::NothingToMend))
-        .collect();
-    first.dedup();
+fn mend_first(verdict: Verdict, seen: Vec<Verdict>, causes: &[CauseShare]) -> Vec<Verdict> {
+    if verdict != Verdict::NotEnoughEvidence {
+        return Vec::new();
+    }
+    let mut first = seen;
+    for cause in causes.iter().filter(|c| c.probability >= CERTAIN) {
+        let mend = cause.cause.mended_by();
+        let is_safe = !matches!(mend, Verdict::DoNotReEnergise | Verdict::NothingToMend);
+        if is_safe && !first.contains(&mend) {
+            first.push(mend);
+        }
+    }
     first
 }
 

@@ -321,3 +321,30 @@ fn a_timed_trip_is_judged_by_its_window_at_the_latest() {
         }
     }
 }
+
+/// What was measured stands, however badly the rest agrees with it.
+#[test]
+fn hot_air_and_a_load_above_its_plate_are_facts() {
+    let hot = |air: &str| {
+        diagnosis(&format!(
+            "[machine]\nrated_current = \"8.5 A\"\nwaveform = \"sine\"\nstarts_with_a_surge = false\n\n\
+             [[reading]]\ncurrent = \"8.5 A\"\nmeter = \"true RMS\"\ntaken = \"up to the trip\"\n\n\
+             [[air]]\nat = \"the part\"\ntemperature = \"{air}\"\n\n[[trip]]\nafter = \"40 min\"\n"
+        ))
+    };
+    for air in ["72 degC", "85 degC", "95 degC"] {
+        let found = hot(air);
+        let mends = [&found.mend[..], &found.mend_first].concat();
+        assert!(mends.contains(&Verdict::CoolOrReRate), "{air}: {mends:?}");
+    }
+    assert!(!hot("30 degC").mend_first.contains(&Verdict::CoolOrReRate));
+    let carried = |plate: &str| {
+        let case = HOLDS.replace(
+            "rated_current = \"7.8 A\"",
+            &format!("rated_current = \"{plate}\""),
+        );
+        diagnosis(&case).probability(Cause::Overload)
+    };
+    assert!(carried("5.9 A") > 0.5, "{}", carried("5.9 A"));
+    assert_eq!(carried("7.8 A"), 0.0);
+}

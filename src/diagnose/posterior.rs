@@ -273,8 +273,13 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     };
     // A machine that draws too much and is held speaks of a late part.
     let is_let_through = !case.is_tested() && hypothesis.has(Cause::WornLate);
-    // A joint burns whether or not anything trips: it is weighed where something was seen of it.
-    let is_seen = case.tells_of_joints() && hypothesis.causes == [Cause::BadConnection];
+    // A joint burns, and a machine is overloaded, whether or not anything trips: they are weighed where
+    // something was seen of them.
+    let is_seen = match hypothesis.causes {
+        [Cause::BadConnection] => case.tells_of_joints(),
+        [Cause::Overload] => case.draws_more_than_its_plate(),
+        _ => false,
+    };
     (hypothesis.is_of_the_part() || is_let_through || is_seen).then_some(weight)
 }
 

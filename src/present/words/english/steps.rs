@@ -58,7 +58,8 @@ fn is_supply_sound(diagnosis: &Diagnosis) -> bool {
 }
 fn look_at_the_phases() -> &'static str {
     word!(
-        "Isolate, lock, prove dead: look for a blown fuse, an open pole of a switch or contactor, a loose wire."
+        "Isolate, lock, prove dead: look for a blown fuse, an open pole of a switch or contactor, a loose wire. Test the \
+         motor's insulation before it runs again."
     )
 }
 /// What to look at first in a machine that draws too much.
