@@ -79,11 +79,15 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         advice.verdict(),
         Verdict::ReplaceTheProtector | Verdict::DoNotReEnergise
     );
-    // Where a joint was measured to be bad or shows marks, or the air to be hot, something is to be
-    // mended.
+    // Where a joint was measured to be bad or shows marks, the air to be hot, or a load that is held to
+    // exceed its plate, something is to be mended.
     let certain: Vec<Verdict> = [
         (entries.burns, Verdict::ReMakeTheConnection),
         (case.is_in_hot_air(), Verdict::CoolOrReRate),
+        (
+            case.is_told_without_a_trip() && case.draws_more_than_its_plate(),
+            Verdict::FindTheLoad,
+        ),
     ]
     .into_iter()
     .filter_map(|(is_seen, mend)| is_seen.then_some(mend))

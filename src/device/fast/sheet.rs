@@ -15,7 +15,7 @@ use crate::scenario::Convection;
 const DROPPED: f64 = 2e-8;
 /// Most terms of a polynomial. Over the corners of a table nine leave so much that units of 5 %
 /// scatter came out 5e-3 beside their own answers.
-const MOST_TERMS: usize = 14;
+const MOST_TERMS: usize = 16;
 /// Range of push points covered about the nominal one, as a part of the length.
 const PUSH_REACH: f64 = 0.08;
 /// Push points between which weights are interpolated.
