@@ -23,19 +23,48 @@ impl From<Which> for Caution {
     }
 }
 
-/// The cautions for `outcome`, each at its place, most urgent first: those of the record, and those
-/// that its numbers call for although the record was emptied of them.
+/// The cautions for `outcome`, each at its place, most urgent first.
 pub fn cautions(outcome: &Outcome) -> Vec<Caution> {
+    in_words(&of(outcome))
+}
+
+/// Those of the record, and those that its numbers call for although the record was emptied of
+/// them.
+pub(in crate::present) fn of(outcome: &Outcome) -> Vec<Which> {
     let mut list = crate::predict::cautions(outcome);
     list.extend(&outcome.cautions);
-    let mut seen = Vec::new();
-    list.retain(|which| {
-        !seen.contains(which) && {
-            seen.push(*which);
-            true
-        }
-    });
-    in_words(&list)
+    list.sort();
+    list.dedup();
+    list
+}
+
+/// Those of a record that go with each of its figures, which may travel alone: that parts are late,
+/// how a bench is kept safe, that it starts by itself, to find the cause; and what its numbers are
+/// worth, by the caution that says most of it.
+pub(in crate::present) fn with_figures(record: &[Which]) -> Vec<Which> {
+    let goes = |which: &&Which| {
+        matches!(
+            which,
+            Which::NotProtected
+                | Which::LateInTime
+                | Which::LatePerhaps
+                | Which::LateUnits
+                | Which::Teaching
+                | Which::StartsByItself
+                | Which::FindCause
+        )
+    };
+    let worth = [
+        Which::OneOfMany,
+        Which::ModelledScatter,
+        Which::ReplaceBefore,
+        Which::ModelEstimate,
+    ];
+    let worth = worth.into_iter().find(|which| record.contains(which));
+    let mut list: Vec<Which> = record.iter().filter(goes).copied().chain(worth).collect();
+    list.sort();
+    list.dedup();
+    list
 }
 
 /// Cautions of a record with their words, in its order.

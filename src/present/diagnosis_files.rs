@@ -19,12 +19,9 @@ pub fn diagnosis_figures(
 ) -> Result<Vec<(String, Vec<u8>)>, FilesError> {
     let from = words::computed_from(&diagnosis.case);
     let mut files = files_of(readings_figure(diagnosis), print, &from)?;
+    let of = (diagnosis.rated_current_a, diagnosis.cautions.as_slice());
     for (k, (log, through)) in case.logs.iter().zip(pictures).enumerate() {
-        let drawn = files_of(
-            log_figure(through, log, diagnosis.rated_current_a),
-            print,
-            &from,
-        )?;
+        let drawn = files_of(log_figure(through, log, of), print, &from)?;
         files.extend(
             drawn
                 .into_iter()

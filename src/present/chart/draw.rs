@@ -53,7 +53,7 @@ pub(super) fn drawn(chart: &Chart, sheet: Sheet) -> Figure {
     });
     let words = (chart.title.as_str(), chart.description.clone());
     let shown = sheet.shown_px;
-    let figure = finished(chart.stem, words, &body, (*size, shown), chart.cautions);
+    let figure = finished(chart.stem, words, &body, (*size, shown), &chart.cautions);
     figure.over(chart.axes())
 }
 
@@ -76,7 +76,7 @@ impl<'a> Draft<'a> {
         let room = f64::from(wide) - 160.0;
         let size = match grows {
             Grows::Nothing => (wide, high),
-            _ => (wide, high - strip_height(wide, chart.cautions)),
+            _ => (wide, high - strip_height(wide, &chart.cautions)),
         };
         let header = match chart.has_header {
             true => Header::of(&chart.title, &chart.subtitle, room),

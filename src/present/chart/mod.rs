@@ -48,6 +48,7 @@ pub(crate) use style::{Colour, Fill, fill};
 pub use theme::Theme;
 
 use crate::answer::Caution;
+use crate::present::cautions::with_figures;
 use std::sync::Arc;
 
 /// A point in the units of a panel's axes. Upwards, infinity lies in the axis' lane for what never
@@ -72,7 +73,7 @@ pub(crate) struct Chart {
     /// Below the panels.
     pub(crate) foot: Vec<Foot>,
     /// What must be said wherever it goes: it may travel alone.
-    pub(crate) cautions: &'static [Caution],
+    pub(crate) cautions: Vec<Caution>,
     pub(crate) sheet: Sheet,
 }
 
@@ -137,7 +138,7 @@ impl Chart {
             columns,
             is_split: false,
             foot: Vec::new(),
-            cautions: &[],
+            cautions: Vec::new(),
             sheet: Sheet::USUAL,
         }
     }
@@ -147,18 +148,19 @@ impl Chart {
         self
     }
 
-    pub(crate) fn cautioned(mut self, cautions: &'static [Caution]) -> Self {
-        self.cautions = cautions;
-        self
-    }
-
-    /// Says for those who cannot see it what it shows, and draws it.
-    pub(crate) fn described(mut self, words: impl Into<String>) -> Option<Figure> {
+    /// Says for those who cannot see it what it shows.
+    pub(crate) fn described(mut self, words: impl Into<String>) -> Option<Self> {
         self.description = words.into();
-        Some(self.drawn())
+        Some(self)
     }
 
-    /// Draws it.
+    /// Draws it with those of a record's cautions that go wherever it goes.
+    pub(crate) fn carrying(mut self, record: &[Caution]) -> Figure {
+        self.cautions = with_figures(record);
+        self.drawn()
+    }
+
+    /// Draws it for a page that says the cautions itself.
     pub(crate) fn drawn(self) -> Figure {
         let (sheet, chart) = (self.sheet, Arc::new(self));
         let figure = draw::drawn(&chart, sheet);

@@ -49,17 +49,22 @@ pub(crate) fn finished(
     figure
 }
 
-/// Cautions as lines on a sheet so wide.
+/// Cautions in their fewest words, as lines on a sheet so wide; the description has them in full.
 fn strip(width: i32, cautions: &[Caution]) -> Vec<String> {
     let room = 0.9 * (f64::from(width) - 2.0 * STRIP_LEFT);
-    let said = cautions
-        .iter()
-        .map(|c| format!("! {}{}", words::caution(*c), translated()));
-    said.flat_map(|text| broken(&text, SMALL, room)).collect()
+    let said: Vec<&str> = cautions.iter().map(|c| words::caution_brief(*c)).collect();
+    match said.is_empty() {
+        true => Vec::new(),
+        false => broken(
+            &format!("! {}{}", said.join(" "), translated()),
+            SMALL,
+            room,
+        ),
+    }
 }
 
 /// Height of the strip of cautions, a whole number of pixels at every usual width.
-pub(super) fn strip_height(width: i32, cautions: &[Caution]) -> i32 {
+pub(crate) fn strip_height(width: i32, cautions: &[Caution]) -> i32 {
     let high = match strip(width, cautions).len() {
         0 => 0.0,
         count => STRIP_TOP + count as f64 * STRIP_LINE,

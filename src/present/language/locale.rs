@@ -2,6 +2,7 @@
 
 /// A language that screens, work orders, reports and figures can be had in.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Language {
     /// English, in which the program is written.
     #[default]
@@ -46,6 +47,7 @@ impl Language {
 
 /// A language as it is written somewhere.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Locale {
     /// The language.
     pub language: Language,

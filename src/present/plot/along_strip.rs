@@ -1,6 +1,5 @@
 //! Temperature along the strip at a few moments.
 
-use super::Figure;
 use crate::predict::{Outcome, Shape};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Item, Line, Panel};
@@ -8,7 +7,7 @@ use crate::present::number::{celsius, duration, finite, plain, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` without shapes.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let shapes = apart(outcome, |s| s.temperature_c.len() > 1);
     if shapes.is_empty() {
         return None;
@@ -40,15 +39,13 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let subtitle = format!("{} ({})", outcome.scenario, named.ends);
     let title = say!("Temperature along the {}", named.piece);
     let column = Column::of(vec![panel]);
-    Chart::new("along_strip", title, subtitle, vec![column])
-        .cautioned(super::again(outcome))
-        .described(say!(
-            "Temperature along the {} ({}) at these moments: {}.{}",
-            named.piece,
-            named.ends,
-            moments(&shapes),
-            hottest(&shapes, length)
-        ))
+    Chart::new("along_strip", title, subtitle, vec![column]).described(say!(
+        "Temperature along the {} ({}) at these moments: {}.{}",
+        named.piece,
+        named.ends,
+        moments(&shapes),
+        hottest(&shapes, length)
+    ))
 }
 
 /// Where the warmest of the shapes is hottest.

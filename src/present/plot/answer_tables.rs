@@ -1,8 +1,7 @@
 //! Tables of answers as curves: what the air around and what lost preload do to the trip point, to
 //! the trip time and to the wait. Lines go through marked points, each with its number.
 
-use super::Figure;
-use crate::answer::{Caution, Held, TripTime, Wait};
+use crate::answer::{Held, TripTime, Wait};
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Foot, Item, Line, Mark, Panel, Shape};
@@ -15,17 +14,11 @@ pub(super) struct Row<'r> {
     pub(super) answers: (&'r Held, &'r TripTime, &'r Wait),
 }
 
-/// Whose table it is: the scenario, its rated current in A, and what is said beside the figure.
-type Of<'o> = (&'o str, f64, &'static [Caution]);
+/// Whose table it is: the scenario, and its rated current in A.
+type Of<'o> = (&'o str, f64);
 
-/// Whose, with what is said where any row of it trips, though the load of the run may be held.
-fn of<'o>(outcome: &'o Outcome, rows: &[Row<'_>]) -> Of<'o> {
-    let trips = rows.iter().any(|r| r.answers.1.time_s().is_some());
-    let cautions = match trips {
-        true => super::after_a_trip(outcome, true),
-        false => super::again(outcome),
-    };
-    (&outcome.scenario, outcome.part.rated_current_a, cautions)
+fn of(outcome: &Outcome) -> Of<'_> {
+    (&outcome.scenario, outcome.part.rated_current_a)
 }
 
 /// When it trips, on an axis with lanes: infinite where it never does, minus infinite at once.
@@ -91,7 +84,7 @@ pub(super) fn times<'t>(rows: impl Iterator<Item = &'t TripTime> + Clone) -> Cur
 const MOST_NUMBERS: usize = 12;
 
 /// What the air around does; `None` with fewer than two rows.
-pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Chart> {
     let all = &outcome.ambient_correction;
     let rows = all.iter().map(|r| Row {
         x: r.ambient_c,
@@ -108,14 +101,14 @@ pub(super) fn ambient_correction(outcome: &Outcome) -> Option<Figure> {
         word!("Air"),
         "°C",
     );
-    chart(of(outcome, &rows), header, rows, factors)?.described(
+    chart(of(outcome), header, rows, factors)?.described(
         word!("Trip point against the temperature of the air, with the rated current; trip point over the trip point at \
          the reference air; wait until it can be reset, with a lane at the top where it never can."),
     )
 }
 
 /// What lost preload does; `None` with fewer than two rows.
-pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn preload_shift(outcome: &Outcome) -> Option<Chart> {
     let all = &outcome.preload_shift;
     let rows = all.iter().map(|r| Row {
         x: 100.0 * r.loss,
@@ -129,7 +122,7 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
         "%",
     );
     chart(
-        of(outcome, &rows),
+        of(outcome),
         header,
         rows,
         times(all.iter().map(|r| &r.trip_time)),
@@ -142,7 +135,7 @@ pub(super) fn preload_shift(outcome: &Outcome) -> Option<Figure> {
 /// The trip point in the left half, a quantity of the table's own and the wait in the right half;
 /// those without a number give their room to the others. Below stands what each lacks and why.
 pub(super) fn chart(
-    (scenario, rated, cautions): Of<'_>,
+    (scenario, rated): Of<'_>,
     (stem, title, of, unit): (&'static str, &str, &str, &str),
     rows: Vec<Row<'_>>,
     own: Curve,
@@ -184,7 +177,6 @@ pub(super) fn chart(
     is_drawn.then(|| {
         Chart::new(stem, title, scenario, halves)
             .with_foot(lacking.into_iter().map(Foot::Note).collect())
-            .cautioned(cautions)
     })
 }
 

@@ -1,8 +1,6 @@
 //! Bands of the characteristic of a population, log-log, with the published limits.
 
-use super::Figure;
 use super::log_log::{self, Limit};
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Foot, Item, Key, Line, Sample, fill};
 use crate::present::number::{plain, significant};
@@ -10,7 +8,7 @@ use crate::present::words;
 use crate::study::population::{BandRecord, LimitRecord, VaryOutcome};
 
 /// Draws the figure; `None` where no unit of any band trips.
-pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Chart> {
     let bands: Vec<&BandRecord> = outcome
         .bands
         .iter()
@@ -68,7 +66,6 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     let columns = vec![Column::of(vec![panel])];
     Chart::new("bands", word!("Bands of the characteristic"), subtitle, columns)
         .with_foot(key(outcome))
-        .cautioned(&[Caution::ModelledScatter])
         .described(say!(
             "Time to trip against current on logarithmic axes for {} units: the median as an unbroken line, the 5 % and \
              the 95 % quantile as broken ones with the band between them shaded; {} published limits are marked.",

@@ -1,9 +1,7 @@
 //! Time-current characteristic, log-log: cold and hot start, trip point, rating, published limits.
 
-use super::Figure;
 use super::log_log::{self, Limit, is_positive};
 use super::magnetic;
-use crate::answer::Caution;
 use crate::predict::{Characteristic, CurvePoint, LimitCheck, Outcome, Trip};
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Datum, Foot, Item, Key, Line, Mark, Sample, Shape};
@@ -12,8 +10,8 @@ use crate::present::number::{duration, finite, plain, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` without a characteristic that trips anywhere.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    chart(outcome, None).map(|chart| chart.drawn())
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
+    chart(outcome, None)
 }
 
 /// The chart, with what the constant load `load_a` does on it even where it does not trip; `None`
@@ -104,9 +102,7 @@ pub(super) fn chart(outcome: &Outcome, load_a: Option<f64>) -> Option<Chart> {
     let columns = vec![Column::of(vec![panel])];
     let mut foot = key(curve);
     foot.extend(magnetic.into_iter().flat_map(magnetic::notes));
-    let mut chart = Chart::new("characteristic", title, subtitle, columns)
-        .with_foot(foot)
-        .cautioned(&[Caution::ModelEstimate]);
+    let mut chart = Chart::new("characteristic", title, subtitle, columns).with_foot(foot);
     chart.description = format!("{}{own}", description(curve));
     Some(chart)
 }

@@ -1,9 +1,7 @@
 //! Characteristics and waits for the reset of several scenarios over each other.
 
-use super::Figure;
 use super::answer_tables::{in_its_place, time_at, wait_at};
 use super::log_log::{self, is_positive};
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Foot, Item, Line, Panel, extent};
 use crate::study::compare::{CompareOutcome, Compared, CurveAt};
@@ -19,7 +17,7 @@ const STROKES: [Stroke; 6] = [
 ];
 
 /// Draws the figure; `None` where nothing trips.
-pub(super) fn figure(outcome: &CompareOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &CompareOutcome) -> Option<Chart> {
     let all = &outcome.scenarios;
     let time = |at: &CurveAt| time_at(&at.trip_time);
     let wait = |at: &CurveAt| wait_at(&at.relatch_wait);
@@ -63,7 +61,6 @@ pub(super) fn figure(outcome: &CompareOutcome) -> Option<Figure> {
     let title = word!("Scenarios over each other");
     Chart::new("compare", title, names.join(" | "), columns)
         .with_foot(missing.map(Foot::Note).collect())
-        .cautioned(&[Caution::ModelEstimate])
         .described(word!(
             "Time to trip, and wait until the reset after that trip, against current, a \
                     line a scenario."

@@ -1,6 +1,5 @@
 //! The cool-down after the trip, with the moments at which it can be reset and started.
 
-use super::Figure;
 use super::course_panels::{AIR, CASE, Course, Curve, HOTTEST, MEAN, TERMINAL, WINDING};
 use super::stretch::time_unit;
 use crate::predict::Outcome;
@@ -11,7 +10,7 @@ use crate::present::number::{duration, finite};
 const CURVES: [Curve; 6] = [HOTTEST, MEAN, TERMINAL, AIR, WINDING, CASE];
 
 /// Draws the figure; `None` without a cool-down.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let states = &outcome.cool_down;
     let zero_s = states.first()?.time_s;
     let span_s = states.last()?.time_s - zero_s;
@@ -46,13 +45,11 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     };
     let (relatch, ready) = waits(outcome);
     let title = word!("Cooling down after the trip");
-    Chart::new("cool_down", title, outcome.scenario.as_str(), vec![column])
-        .cautioned(super::again(outcome))
-        .described(say!(
-            "Temperatures and deflection against the time since the contacts opened.{}{}",
-            said(reset, relatch),
-            said(word!("can be started"), ready)
-        ))
+    Chart::new("cool_down", title, outcome.scenario.as_str(), vec![column]).described(say!(
+        "Temperatures and deflection against the time since the contacts opened.{}{}",
+        said(reset, relatch),
+        said(word!("can be started"), ready)
+    ))
 }
 
 /// Until it can be reset, and until it can be started, s.

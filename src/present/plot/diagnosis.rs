@@ -3,7 +3,6 @@
 
 use super::Figure;
 use super::log_log::{self, NINETY_PERCENT, TimesBand, is_positive};
-use crate::answer::Caution;
 use crate::diagnose::{BandPoint, Diagnosis, EvidencePoint};
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -27,7 +26,8 @@ pub fn diagnosis_figure(diagnosis: &Diagnosis) -> Option<Figure> {
     for panel in chart.columns.iter_mut().flat_map(|c| &mut c.panels) {
         word!("Time to trip, s").clone_into(&mut panel.y.title);
     }
-    chart.described(description(diagnosis))
+    // The page around it says the cautions.
+    chart.described(description(diagnosis)).map(Chart::drawn)
 }
 
 /// The same as a sheet of its own: titled, with a key, each reading in words, and the air it is
@@ -84,8 +84,8 @@ pub fn readings_figure(diagnosis: &Diagnosis) -> Option<Figure> {
         false => Foot::Keys(readings),
     };
     chart.foot = vec![Foot::Note(air), Foot::Keys(keys), readings];
-    chart.cautions = &[Caution::FindCause];
-    chart.described(description(diagnosis))
+    let chart = chart.described(description(diagnosis))?;
+    Some(chart.carrying(&diagnosis.cautions))
 }
 
 /// The characteristic with the readings; `None` without either.

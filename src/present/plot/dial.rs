@@ -1,14 +1,12 @@
 //! What a dial does along its scale: clearance, trip time, temperatures and wait against the mark.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::predict::{Dial, DialMark, Outcome};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Item, Line, Panel};
 use crate::present::number::{celsius, plain, significant};
 
 /// Draws the figure; `None` without a dial.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let dial = outcome.dial.as_ref()?;
     let travel = panel(
         dial,
@@ -52,7 +50,6 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     );
     let columns = vec![Column::of(vec![travel, trip]), Column::of(vec![heat, wait])];
     Chart::new("dial", word!("Along the dial"), subtitle, columns)
-        .cautioned(&[Caution::ModelEstimate])
         .described(
             word!("Against the mark of the dial: the clearance of the latch; the time to trip at a multiple of the mark \
              with the limits of its class; the hottest points of strip and winding; the wait for the reset."),

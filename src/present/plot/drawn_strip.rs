@@ -9,10 +9,11 @@ use super::release::{look, release_height_mm, supports};
 use super::strip_drawing::{Place, draw, enlarged, layer_colour, scale_words};
 use super::style::*;
 use super::text::shortened;
-use super::vector::finished;
+use super::vector::{finished, strip_height};
+use crate::answer::Caution;
 use crate::predict::{Outcome, Shape};
 use crate::present::chart::header::Header;
-use crate::present::chart::sheet::{Room, Sheet};
+use crate::present::chart::sheet::{Grows, Room, Sheet};
 use crate::present::number::{celsius, finite, length_mm, plain, significant};
 use crate::present::words;
 use std::sync::Arc;
@@ -31,8 +32,16 @@ struct Stage {
 
 impl Stage {
     /// On a sheet, or on one grown from it that has room.
-    fn grown(sheet: Sheet, outcome: &Outcome) -> Self {
-        let on = |units| Self::on(Sheet { units, ..sheet }, outcome, true);
+    fn grown(sheet: Sheet, outcome: &Outcome, cautions: &[Caution]) -> Self {
+        // They take their room from a sheet that can grow, and make any other a little higher.
+        let on = |(wide, high): (i32, i32)| {
+            let below = match sheet.grows {
+                Grows::Nothing => 0,
+                _ => strip_height(wide, cautions),
+            };
+            let units = (wide, high - below);
+            Self::on(Sheet { units, ..sheet }, outcome, true)
+        };
         let room = |units| match on(units) {
             on if on.length < LEAST.0 => Room::TooNarrow,
             on if on.room.height() < LEAST.1 => Room::TooLow,
@@ -98,20 +107,23 @@ fn title(outcome: &Outcome) -> &'static str {
 }
 
 /// Draws the figure; `None` without shapes or layers.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
-    let on = |outcome: &Outcome, sheet| drawn(outcome, &Stage::grown(sheet, outcome));
-    let figure = on(outcome, Sheet::USUAL)?;
-    let outcome = outcome.clone();
-    Some(figure.again(Arc::new(move |sheet| on(&outcome, sheet))))
+pub(super) fn figure(outcome: &Outcome, cautions: &[Caution]) -> Option<Figure> {
+    let on = |outcome: &Outcome, cautions: &[Caution], sheet| {
+        drawn(outcome, &Stage::grown(sheet, outcome, cautions), cautions)
+    };
+    let figure = on(outcome, cautions, Sheet::USUAL)?;
+    let (outcome, cautions) = (outcome.clone(), cautions.to_owned());
+    let again = move |sheet| on(&outcome, &cautions, sheet);
+    Some(figure.again(Arc::new(again)))
 }
 
 /// The same on a sheet of any size, the strip alone; its group carries where it lies, so that a
 /// page can bend it.
 pub(super) fn live(outcome: &Outcome, sheet: Sheet) -> Option<Figure> {
-    drawn(outcome, &Stage::on(sheet, outcome, false))
+    drawn(outcome, &Stage::on(sheet, outcome, false), &[])
 }
 
-fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
+fn drawn(outcome: &Outcome, on: &Stage, cautions: &[Caution]) -> Option<Figure> {
     let part = &outcome.part;
     let (cold, bent) = cold_and_bent(outcome)?;
     if part.layer_thicknesses_mm.is_empty() || !(part.length_mm > 0.0) {
@@ -196,7 +208,7 @@ fn drawn(outcome: &Outcome, on: &Stage) -> Option<Figure> {
         (title(outcome), description),
         &body,
         (on.sheet.units, on.sheet.shown_px),
-        &[],
+        cautions,
     ))
 }
 

@@ -1,8 +1,6 @@
 //! Drift over the years: trip point against the carried current, preload left, trip time, with
 //! bands; what no test covers is shaded.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Datum, Fill, Foot, Item, Key, Line, Name, Panel, Sample, fill,
@@ -25,7 +23,7 @@ struct Course {
 }
 
 /// Draws the figure; `None` with fewer than two rows.
-pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &AgeOutcome) -> Option<Chart> {
     if outcome.drift.len() < 2 {
         return None;
     }
@@ -57,7 +55,6 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     let subtitle = format!("{}{service}", outcome.scenario);
     Chart::new("drift", word!("Wear over the years"), subtitle, columns)
         .with_foot(vec![Foot::Keys(key(outcome))])
-        .cautioned(&[Caution::ReplaceBefore])
         .described(
             word!("Trip point in service against years, with the current that is carried; preload left and \
              trip time at twice the rating against years. Bands hold 5 to 95 % of units drawn from the uncertain \

@@ -1,7 +1,5 @@
 //! Failures over the years, cumulative and a year, and which spread to halve.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Foot, Item, Line, Panel, Side, extent, fill,
@@ -23,7 +21,7 @@ fn look(failure: Failure) -> Stroke {
 }
 
 /// Draws the years; `None` when nothing fails.
-pub(super) fn years(outcome: &FailuresOutcome) -> Option<Figure> {
+pub(super) fn years(outcome: &FailuresOutcome) -> Option<Chart> {
     let columns = [
         panel(outcome, word!("Failed by then, of a million"), |y| {
             Some(y.failed)
@@ -51,7 +49,6 @@ pub(super) fn years(outcome: &FailuresOutcome) -> Option<Figure> {
     };
     Chart::new("failures", word!("Failures over the years"), subtitle, columns)
         .with_foot(foot)
-        .cautioned(&[Caution::ModelledScatter])
         .described(say!(
             "Share of units that have failed by each year of {}, and that fail in each, on a logarithmic axis, with \
              intervals, for each way of failing.",
@@ -111,7 +108,7 @@ fn panel(
 }
 
 /// Draws what half of each spread saves; `None` when nothing is worth a bar.
-pub(super) fn saved(outcome: &FailuresOutcome) -> Option<Figure> {
+pub(super) fn saved(outcome: &FailuresOutcome) -> Option<Chart> {
     let columns: Vec<Column> = outcome
         .ways
         .iter()
@@ -126,7 +123,6 @@ pub(super) fn saved(outcome: &FailuresOutcome) -> Option<Figure> {
         plain(outcome.years)
     );
     Chart::new("saved", word!("Which spread to halve"), subtitle, columns)
-        .cautioned(&[Caution::ModelledScatter])
         .described(
             word!("For each way of failing one bar for each number whose spread is worth halving: the part of its failures \
              that is then saved."),

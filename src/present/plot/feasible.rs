@@ -1,8 +1,6 @@
 //! Where over two free numbers a part meets what is wanted of it.
 
-use super::Figure;
 use super::sweep::sides;
-use crate::answer::Caution;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -24,7 +22,7 @@ const MISSED: [Fill; 6] = [
 ];
 
 /// Draws the map; `None` where none was asked for.
-pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &DesignOutcome) -> Option<Chart> {
     let map = outcome.map.as_ref()?;
     let across = map.values[0].len();
     let mut items: Vec<Item> = Vec::new();
@@ -65,7 +63,6 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
     let title = word!("Where the part meets what is wanted");
     Chart::new("feasible", title, outcome.title.as_str(), columns)
         .with_foot(vec![Foot::Keys(keys)])
-        .cautioned(&[Caution::ModelEstimate])
         .described(word!(
             "Cells over two free numbers, all others as found: whether every want is met, \
                     and which is missed most."
@@ -77,7 +74,7 @@ pub(super) fn figure(outcome: &DesignOutcome) -> Option<Figure> {
 const NO_COST: f64 = 0.02;
 
 /// Draws what one want costs the other; `None` where none was asked for, or where it is no curve.
-pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
+pub(super) fn trade(outcome: &DesignOutcome) -> Option<Chart> {
     let trade = outcome.trade.as_ref().filter(|t| t.points.len() > 1)?;
     let wants = trade.wants.map(|k| &outcome.wants[k].want);
     let data = trade.points.iter().map(|p| {
@@ -112,7 +109,6 @@ pub(super) fn trade(outcome: &DesignOutcome) -> Option<Figure> {
         columns,
     )
     .with_foot(vec![Foot::Note(note)])
-    .cautioned(&[Caution::ModelEstimate])
     .described(word!(
         "The best of one answer against another, a point a part."
     ))

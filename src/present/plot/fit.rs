@@ -2,7 +2,6 @@
 
 use super::Figure;
 use super::log_log::{self, Limit, MULTIPLES, NINETY_PERCENT, TimesBand, is_positive};
-use crate::answer::Caution;
 use crate::family::{FitAnswer, FitCurve, FitRow, Kept, Printed, Spread};
 use crate::present::chart::style::*;
 use crate::present::chart::{
@@ -43,8 +42,8 @@ pub fn fit_figure(answer: &FitAnswer) -> Option<Figure> {
     );
     chart
         .with_foot(key(answer))
-        .cautioned(&[Caution::OneOfMany])
         .described(description(answer))
+        .map(|chart| chart.carrying(&answer.cautions))
 }
 
 fn is_point(row: &FitRow) -> bool {

@@ -1,7 +1,6 @@
 //! Where the heat goes: what leaves the metal parts, stacked, and what is stored, under the
 //! electrical power.
 
-use super::Figure;
 use super::stretch::{Stretch, around_opening};
 use crate::predict::{HeatFlow, Outcome};
 use crate::present::chart::style::*;
@@ -48,7 +47,7 @@ const SLIVER: f64 = 0.3;
 const POWER: Stroke = stroke(INK, 7, SOLID);
 
 /// Draws the figure; `None` without an account of the heat.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let (first, last) = extent(outcome.heat.iter().map(|h| h.time_s)).unwrap_or((0.0, 0.0));
     let highest = extent(outcome.heat.iter().map(top_of)).map_or(0.0, |(_, high)| high);
     if outcome.heat.len() < 2 || last <= first || !(highest > 0.0) {
@@ -81,7 +80,6 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let subtitle = format!("{}{note}", outcome.scenario);
     let mut chart = Chart::new("heat_flow", title, subtitle, columns.collect());
     chart.is_split = is_even;
-    chart.cautions = super::again(outcome);
     chart.foot = vec![Foot::Keys(keys.chain([power]).collect())];
     chart.described(say!(
         "Power against time{note}: what leaves the metal parts by each way is stacked, with what is \

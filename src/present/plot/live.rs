@@ -61,8 +61,6 @@ pub fn curve(outcome: &Outcome, load_a: Option<f64>, look: Look) -> (String, Vec
         return (String::new(), Vec::new());
     };
     chart.has_header = false;
-    // The page around it says them, with as much room as they need.
-    chart.cautions = &[];
     let said = std::mem::take(&mut chart.foot).into_iter();
     let said = said.flat_map(|foot| match foot {
         Foot::Note(text) => vec![text],

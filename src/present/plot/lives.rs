@@ -1,15 +1,13 @@
 //! Distribution of lives: share of units that have failed, late and early apart, and the fitted
 //! Weibull curve.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Foot, Item, Line, Panel, extent};
 use crate::present::number::significant;
 use crate::study::ageing::{AgeOutcome, LifeSummary};
 
 /// Draws the figure; `None` when no unit failed after its first day.
-pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &AgeOutcome) -> Option<Chart> {
     let lives = &outcome.lives;
     let late = word!("late: no longer protects as its limits demand");
     let all = [
@@ -53,7 +51,6 @@ pub(super) fn figure(outcome: &AgeOutcome) -> Option<Figure> {
     let columns = vec![Column::of(vec![Panel::new(x, y, items)])];
     Chart::new("lives", title, subtitle, columns)
         .with_foot(vec![Foot::Note(none.join("; "))])
-        .cautioned(&[Caution::ReplaceBefore])
         .described(
             word!("Share of drawn units that have failed against years, for the late and the early direction, \
              each with its fitted Weibull distribution."),

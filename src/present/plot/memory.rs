@@ -1,7 +1,6 @@
 //! What the strip remembers: how soon it trips again after a short wait, and when it is reset each
 //! time as soon as it catches.
 
-use super::Figure;
 use super::answer_tables::time_at;
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
@@ -13,7 +12,7 @@ use crate::present::number::{duration, finite, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` where it does not trip again.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let again: Vec<(f64, f64)> = outcome
         .premature_reset
         .iter()
@@ -43,7 +42,7 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     }
     let title = word!("What the part remembers");
     let chart = Chart::new("memory", title, outcome.scenario.as_str(), columns);
-    chart.with_foot(foot).cautioned(super::again(outcome)).described(
+    chart.with_foot(foot).described(
         word!("Left: time to trip again against the wait before the load comes back, with the \
          time from the first start. Right: how long the load is carried and how long it must cool, trip \
          after trip, when it is reset each time as soon as it catches."),

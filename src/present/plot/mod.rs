@@ -40,10 +40,13 @@ mod time_course;
 mod tornado;
 mod trip_point_histogram;
 
+use super::chart::{
+    Chart, area, axis, canvas, label, palette, plane, raster, style, text, theme, vector,
+};
 pub use super::chart::{Figure, PlotError, Print, Size, Theme};
-use super::chart::{area, axis, canvas, label, palette, plane, raster, style, text, theme, vector};
 use crate::answer::Caution;
-use crate::predict::{MagneticAnswer, Outcome, parallel};
+use crate::predict::{Outcome, parallel};
+use crate::present::cautions;
 use crate::present::language::{speaking, spoken};
 use crate::study::ageing::AgeOutcome;
 use crate::study::compare::CompareOutcome;
@@ -55,25 +58,29 @@ pub use diagnosis::{diagnosis_figure, readings_figure};
 pub use fit::fit_figure;
 pub use through_log::log_figure;
 
-/// Draws one figure, where there is data for it.
-type Draw = fn(&Outcome) -> Option<Figure>;
+/// One figure, where there is data for it.
+enum Draw {
+    Chart(fn(&Outcome) -> Option<Chart>),
+    /// A drawing of its own, with the cautions that it carries.
+    Own(fn(&Outcome, &[Caution]) -> Option<Figure>),
+}
 
 /// Every figure of a run, in the order in which they are shown.
 const DRAWN: [Draw; 14] = [
-    time_course::figure,
-    strip_shape::figure,
-    drawn_strip::figure,
-    along_strip::figure,
-    heat_flow::figure,
-    stress::figure,
-    snap::figure,
-    cool_down::figure,
-    memory::figure,
-    characteristic::figure,
-    pole_sets::figure,
-    dial::figure,
-    answer_tables::preload_shift,
-    answer_tables::ambient_correction,
+    Draw::Chart(time_course::figure),
+    Draw::Chart(strip_shape::figure),
+    Draw::Own(drawn_strip::figure),
+    Draw::Chart(along_strip::figure),
+    Draw::Chart(heat_flow::figure),
+    Draw::Chart(stress::figure),
+    Draw::Chart(snap::figure),
+    Draw::Chart(cool_down::figure),
+    Draw::Chart(memory::figure),
+    Draw::Chart(characteristic::figure),
+    Draw::Chart(pole_sets::figure),
+    Draw::Chart(dial::figure),
+    Draw::Chart(answer_tables::preload_shift),
+    Draw::Chart(answer_tables::ambient_correction),
 ];
 
 /// Drawings on all threads; results in order, the same at any number of threads.
@@ -84,67 +91,63 @@ fn side_by_side<T: Sync, R: Send>(items: &[T], draw: impl Fn(&T) -> R + Sync) ->
 
 /// Every figure that `outcome` has data for.
 pub fn figures(outcome: &Outcome) -> Vec<Figure> {
-    let all = side_by_side(&DRAWN, |draw| draw(outcome));
+    let (record, carried) = (cautions::of(outcome), carried(outcome));
+    let all = side_by_side(&DRAWN, |draw| match draw {
+        Draw::Chart(chart) => Some(chart(outcome)?.carrying(&record)),
+        Draw::Own(drawn) => drawn(outcome, &carried),
+    });
     all.into_iter().flatten().collect()
 }
 
-/// What is said where a figure tells when it can be switched on again; nothing where neither the
-/// strip nor its instantaneous element opens under the load.
-fn again(outcome: &Outcome) -> &'static [Caution] {
-    let acts = |m: &MagneticAnswer| m.closing.probability > 0.0;
-    let opens = outcome.trip.trips() || outcome.magnetic.as_ref().is_some_and(acts);
-    after_a_trip(outcome, opens)
+/// What goes with a picture of a run that moves.
+fn carried(outcome: &Outcome) -> Vec<Caution> {
+    cautions::with_figures(&cautions::of(outcome))
 }
 
-/// The same where it does or does not open.
-fn after_a_trip(outcome: &Outcome, opens: bool) -> &'static [Caution] {
-    match (opens, outcome.part.resets_itself()) {
-        (true, true) => &[Caution::StartsByItself, Caution::FindCause],
-        (true, false) => &[Caution::FindCause],
-        (false, _) => &[],
-    }
+/// Charts that there is data for, drawn with the cautions of their record.
+fn drawn<const N: usize>(charts: [Option<Chart>; N], record: &[Caution]) -> Vec<Figure> {
+    let charts = charts.into_iter().flatten();
+    charts.map(|chart| chart.carrying(record)).collect()
 }
 
 /// Figures of an ageing study.
 pub fn age_figures(outcome: &AgeOutcome) -> Vec<Figure> {
-    let all = [drift::figure(outcome), lives::figure(outcome)];
-    all.into_iter().flatten().collect()
+    let charts = [drift::figure(outcome), lives::figure(outcome)];
+    drawn(charts, &outcome.cautions)
 }
 
 /// Figures of failures per year.
 pub fn failures_figures(outcome: &FailuresOutcome) -> Vec<Figure> {
-    let all = [failures::years(outcome), failures::saved(outcome)];
-    all.into_iter().flatten().collect()
+    let charts = [failures::years(outcome), failures::saved(outcome)];
+    drawn(charts, &outcome.cautions)
 }
 
 /// Every figure of a population.
 pub fn population_figures(outcome: &VaryOutcome) -> Vec<Figure> {
-    let all = [
+    let charts = [
         bands::figure(outcome),
         tornado::figure(outcome),
         scatter::figure(outcome),
         trip_point_histogram::figure(outcome),
     ];
-    all.into_iter().flatten().collect()
+    drawn(charts, &outcome.cautions)
 }
 
 /// Figures of a comparison.
 pub fn compare_figures(outcome: &CompareOutcome) -> Vec<Figure> {
-    compare::figure(outcome).into_iter().collect()
+    drawn([compare::figure(outcome)], &outcome.cautions)
 }
 
 /// Figures of a design, as far as they were asked for.
 pub fn design_figures(outcome: &DesignOutcome) -> Vec<Figure> {
-    let all = [feasible::figure(outcome), feasible::trade(outcome)];
-    all.into_iter().flatten().collect()
+    let charts = [feasible::figure(outcome), feasible::trade(outcome)];
+    drawn(charts, &outcome.cautions)
 }
 
 /// Figures of a sweep.
 pub fn sweep_figures(outcome: &SweepOutcome) -> Vec<Figure> {
-    [sweep::lines(outcome), sweep::map(outcome)]
-        .into_iter()
-        .flatten()
-        .collect()
+    let charts = [sweep::lines(outcome), sweep::map(outcome)];
+    drawn(charts, &outcome.cautions)
 }
 
 /// Tells which figures have no room for the text that was asked for.

@@ -1,8 +1,6 @@
 //! Time to trip against current, log-log, a line for each set of loaded poles.
 
-use super::Figure;
 use super::log_log::{self, is_positive};
-use crate::answer::Caution;
 use crate::predict::{CurvePoint, Outcome, PoleSet};
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Line, Mark, Shape};
@@ -15,7 +13,7 @@ const PAIR: Stroke = stroke(EMBER, 6, DASHED);
 const SINGLE: Stroke = stroke(PLUM, 5, DOTTED);
 
 /// Draws the figure; `None` where the poles were not timed.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let poles = outcome.poles.as_ref()?;
     let timed = |p: &&CurvePoint| p.time.time_s().is_some_and(is_positive);
     let all = || poles.sets.iter().flat_map(|s| s.cold.iter().filter(timed));
@@ -65,10 +63,9 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     );
     let title = word!("Trip times by loaded poles");
     let columns = vec![Column::of(vec![panel])];
-    let mut chart =
-        Chart::new("loaded_poles", title, subtitle, columns).cautioned(&[Caution::ModelEstimate]);
+    let mut chart = Chart::new("loaded_poles", title, subtitle, columns);
     chart.description = description(&poles.sets, |s| words::loaded(s, poles));
-    Some(chart.drawn())
+    Some(chart)
 }
 
 fn description(sets: &[PoleSet], name: impl Fn(&PoleSet) -> String) -> String {

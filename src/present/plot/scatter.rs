@@ -1,7 +1,5 @@
 //! Trip point of some units against one of their inputs: the preload where it differs.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Item, Panel};
@@ -10,7 +8,7 @@ use crate::quantity::Dimension;
 use crate::study::population::VaryOutcome;
 
 /// Draws the figure; `None` with too few units.
-pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Chart> {
     let (dots, of) = (&outcome.scatter, &outcome.scatter_of);
     if dots.len() < 3 {
         return None;
@@ -43,9 +41,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
         plain(outcome.ambient_c)
     );
     let title = say!("Trip point against {of}"; of);
-    Chart::new("scatter", title, subtitle, vec![Column::of(vec![panel])])
-        .cautioned(&[Caution::ModelledScatter])
-        .described(say!(
+    Chart::new("scatter", title, subtitle, vec![Column::of(vec![panel])]).described(say!(
             "One dot a unit: its trip point against its {of}, {} units, with the rated current.",
             dots.len()
         ; of))

@@ -1,6 +1,5 @@
 //! Why a blade or a disc snaps: its energy at a few temperatures, and the rises at which it can stand.
 
-use super::Figure;
 use crate::predict::{BranchPoint, Outcome, SnapPicture, Warning};
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Chart, Column, Datum, Item, Line, Mark, Panel, Shape};
@@ -22,7 +21,7 @@ pub(super) fn snapping(outcome: &Outcome) -> Option<&SnapPicture> {
 }
 
 /// Draws the figure; `None` for what does not snap.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let snap = snapping(outcome).filter(|s| s.branches.len() > 2)?;
     let back = match snap.reset_temperature_c {
         Some(t) => say!("and back at {}", celsius(Some(t), 0)),

@@ -1,6 +1,5 @@
 //! Stress through the thickness, free and loaded, against yield.
 
-use super::Figure;
 use super::strip_drawing::layer_colour;
 use crate::predict::{Outcome, StressLayer};
 use crate::present::chart::style::*;
@@ -11,7 +10,7 @@ use crate::present::number::{celsius, plain, significant};
 use crate::present::words;
 
 /// Draws the figure; `None` without stresses.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let stress = outcome.stress.as_ref().filter(|s| !s.layers.is_empty())?;
     let place = say!(
         "at {}, {} mm from the clamp, {}",

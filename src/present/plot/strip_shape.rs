@@ -1,6 +1,5 @@
 //! The shape of the strip at a few moments.
 
-use super::Figure;
 use super::along_strip::{apart, moments};
 use super::release::{look, release_height_mm};
 use crate::predict::Outcome;
@@ -15,7 +14,7 @@ fn scale() -> &'static str {
 }
 
 /// Draws the figure; `None` without shapes.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let shapes = apart(outcome, |s| s.x_mm.len() > 1);
     let xs = shapes.iter().flat_map(|s| s.x_mm.iter().copied());
     let (from, to) = extent(xs)?;
@@ -74,13 +73,11 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let subtitle = format!("{} ({})", outcome.scenario, scale());
     let piece = words::mechanism(outcome.part.mechanism).piece;
     let title = say!("Shape of the {piece}"; piece);
-    Chart::new("strip_shape", title, subtitle, vec![column])
-        .cautioned(super::again(outcome))
-        .described(say!(
-            "Its shape at these moments: {}; {}.",
-            moments(&shapes),
-            scale()
-        ))
+    Chart::new("strip_shape", title, subtitle, vec![column]).described(say!(
+        "Its shape at these moments: {}; {}.",
+        moments(&shapes),
+        scale()
+    ))
 }
 
 /// A clamp at the left end, or a hinge at either end of a blade.

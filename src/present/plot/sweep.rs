@@ -1,8 +1,6 @@
 //! A sweep: lines over the one path that moves, a map over two.
 
-use super::Figure;
 use super::answer_tables::{self, Row, in_its_place, time_at, times, wait_at};
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{
     Axis, Bar, Chart, Column, Foot, Item, Mark, Panel, Shape, Side, extent, fill,
@@ -15,10 +13,9 @@ use crate::study::sweep::{Axis as Path, SweepOutcome};
 /// Most values along a side of a map that are written at its edge, and most of all with a number in
 /// each cell.
 const MOST_WRITTEN: usize = 12;
-const CAUTIONS: &[Caution] = &[Caution::ModelEstimate];
 
 /// Trip point, trip time and wait against the first path; `None` where others move by themselves.
-pub(super) fn lines(outcome: &SweepOutcome) -> Option<Figure> {
+pub(super) fn lines(outcome: &SweepOutcome) -> Option<Chart> {
     let path = outcome.axes.first()?;
     if outcome.axes.len() > 1 && !outcome.zipped {
         return None;
@@ -32,7 +29,7 @@ pub(super) fn lines(outcome: &SweepOutcome) -> Option<Figure> {
         x: numbers[point.at[0]],
         answers: (&s.trip_point, &s.trip_time, &s.relatch_wait),
     });
-    let of = (outcome.scenario.as_str(), outcome.rated_current_a, CAUTIONS);
+    let of = (outcome.scenario.as_str(), outcome.rated_current_a);
     let title = match outcome.zipped {
         true => word!("What moving several numbers together does"),
         false => word!("What one number does"),
@@ -61,7 +58,7 @@ fn numbers(path: &Path) -> Option<(String, Vec<f64>)> {
 }
 
 /// Trip time and wait over two paths; `None` unless two move by themselves.
-pub(super) fn map(outcome: &SweepOutcome) -> Option<Figure> {
+pub(super) fn map(outcome: &SweepOutcome) -> Option<Chart> {
     let [up, across] = outcome.axes.as_slice() else {
         return None;
     };
@@ -93,7 +90,6 @@ pub(super) fn map(outcome: &SweepOutcome) -> Option<Figure> {
         columns,
     )
     .with_foot(vec![Foot::Note(note)])
-    .cautioned(CAUTIONS)
     .described(word!(
         "Time to trip and wait until it can be reset, as cells over the two numbers \
                     that are moved."

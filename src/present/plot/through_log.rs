@@ -30,7 +30,7 @@ const APART: f64 = 0.005;
 pub fn log_figure(
     through: &LogPictures,
     log: &LogFindings,
-    rated_current_a: f64,
+    (rated_current_a, cautions): (f64, &[Caution]),
 ) -> Option<Figure> {
     let picture = &through.recorded;
     let first_s = log.course.condensed.starts_at_s;
@@ -46,7 +46,8 @@ pub fn log_figure(
         first_s,
         last_s,
     };
-    drawing.chart().described(drawing.description())
+    let chart = drawing.chart().described(drawing.description())?;
+    Some(chart.carrying(cautions))
 }
 
 struct Drawing<'a> {
@@ -150,7 +151,6 @@ impl Drawing<'_> {
             vec![column],
         )
         .with_foot(notes.into_iter().map(Foot::Note).collect())
-        .cautioned(&[Caution::FindCause])
     }
 
     /// A moment on the axis of time, in the unit of its title.

@@ -1,12 +1,12 @@
 //! Temperatures and deflection against time, with the moments that matter.
 
+use super::contact_bar;
 use super::course_panels::{
     AIR, CASE, CONTACT, Course, Curve, HOTTEST, HOUSING, MEAN, TERMINAL, WINDING,
 };
 use super::moments::moments;
 use super::release::release_height_mm;
 use super::stretch::{Stretch, excerpt, stretches};
-use super::{Figure, contact_bar};
 use crate::predict::Outcome;
 use crate::present::chart::style::*;
 use crate::present::chart::{Chart, Column, Height, extent};
@@ -17,7 +17,7 @@ const CURVES: [Curve; 8] = [
 ];
 
 /// Draws the figure; `None` without a time series.
-pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &Outcome) -> Option<Chart> {
     let (first, last) = extent(outcome.series.iter().map(|s| s.time_s)).unwrap_or((0.0, 0.0));
     if outcome.series.len() < 2 || last <= first {
         return None;
@@ -35,7 +35,6 @@ pub(super) fn figure(outcome: &Outcome) -> Option<Figure> {
     let subtitle = format!("{}{note}", outcome.scenario);
     let mut chart = Chart::new("time_course", title, subtitle, columns);
     chart.is_split = true;
-    chart.cautions = super::again(outcome);
     chart.described(description(outcome, &note))
 }
 

@@ -1,7 +1,5 @@
 //! Which tolerance moves the trip point: one bar an input, the longest at the top.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Bar, Chart, Column, Foot, Item, Key, Panel, Sample, Side, fill};
 use crate::present::number::{plain, significant};
@@ -12,7 +10,7 @@ use crate::study::population::{TornadoRecord, VaryOutcome};
 const MOST: usize = 12;
 
 /// Draws the figure; `None` where nothing moves the trip point.
-pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Chart> {
     let bars: Vec<(&TornadoRecord, [f64; 2])> = outcome
         .tornado
         .iter()
@@ -61,7 +59,6 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
     let title = word!("Which tolerance moves the trip point");
     Chart::new("tornado", title, subtitle, vec![Column::of(vec![panel])])
         .with_foot(vec![Foot::Keys(keys.into())])
-        .cautioned(&[Caution::ModelledScatter])
         .described(say!(
             "One bar for each of {} inputs: the trip point when that input stands at its 5 % point (filled) and at its \
              95 % point (hollow). The longest is {}.",

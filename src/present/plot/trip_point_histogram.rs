@@ -1,7 +1,5 @@
 //! How the trip point is spread over the units.
 
-use super::Figure;
-use crate::answer::Caution;
 use crate::present::chart::style::*;
 use crate::present::chart::{Axis, Bar, Chart, Column, Item, Panel, fill};
 use crate::present::number::{plain, significant};
@@ -11,7 +9,7 @@ use crate::study::population::VaryOutcome;
 const BARS: usize = 48;
 
 /// Draws the figure; `None` where no unit has a trip point.
-pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
+pub(super) fn figure(outcome: &VaryOutcome) -> Option<Chart> {
     let spread = &outcome.trip_point_a;
     let (Some(least), Some(greatest)) = (spread.least, spread.greatest) else {
         return None;
@@ -58,7 +56,7 @@ pub(super) fn figure(outcome: &VaryOutcome) -> Option<Figure> {
         outcome.scenario, outcome.units
     ; air);
     let columns = vec![Column::of(vec![panel])];
-    Chart::new("trip_point", word!("How the trip point is spread"), subtitle, columns).cautioned(&[Caution::ModelledScatter]).described(say!(
+    Chart::new("trip_point", word!("How the trip point is spread"), subtitle, columns).described(say!(
         "Number of units against their trip point, from {} A to {} A, with the 5, 50 and 95 % quantiles and the rated \
          current.",
         significant(least, 4),

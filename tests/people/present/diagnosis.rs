@@ -535,11 +535,12 @@ fn texts_of_a_case_cannot_become_markup_or_commands() {
 #[test]
 fn numbers_that_are_not_finite_never_reach_a_technician() {
     let (mut diagnosis, mut case) = worn();
-    let none = Spread {
+    let none = made!(Spread {
         low: f64::NAN,
         median: f64::INFINITY,
         high: f64::NAN,
-    };
+        ..Spread::default()
+    });
     diagnosis.confidence = f64::NAN;
     diagnosis.causes[0].probability = f64::NAN;
     diagnosis.state.preload_loss = none;
@@ -639,7 +640,7 @@ fn the_readings_as_a_sheet_explain_themselves() {
         "this part as it now seems",
         air.as_str(),
         diagnosis.points[0].label.trim(),
-        ">! Find the cause before switching on again",
+        ">! Find the cause first",
     ] {
         assert!(sheet.svg.contains(words), "{words}");
     }

@@ -1,9 +1,10 @@
 use super::fabricated;
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
 use crate::support::made;
-use relatch::internals::answer::{Held, TripTime, Wait, WhyNever};
-use relatch::internals::predict::Warning;
-use relatch::internals::present::plot::{Figure, figures};
+use relatch::internals::answer::{Caution, Held, TripTime, Wait, WhyNever};
+use relatch::internals::predict::{Outcome, Warning};
+use relatch::internals::present::plot::moving::moving;
+use relatch::internals::present::plot::{Figure, Theme, figures};
 
 #[test]
 fn every_figure_there_is_data_for_and_no_other() {
@@ -166,29 +167,45 @@ fn of(
     all.into_iter().find(|f| f.stem == stem).unwrap()
 }
 
+/// Any of them may travel alone: what the record warns of goes with each, in the drawing briefly and
+/// in the description in full.
 #[test]
-fn a_figure_that_tells_a_wait_says_to_find_the_cause_first() {
-    for stem in [
-        "time_course",
-        "strip_shape",
-        "along_strip",
-        "heat_flow",
-        "cool_down",
-        "memory",
-        "preload_shift",
-        "ambient_correction",
-    ] {
-        let figure = of(&fabricated::latch(), stem);
-        let caution = "Find the cause before switching on again";
-        assert!(figure.description.contains(caution), "{stem}");
-        assert!(figure.svg.contains(&format!(">! {caution}")), "{stem}");
-        assert_nothing_reaches_the_edge(&figure);
+fn every_figure_carries_what_its_record_warns_of() {
+    let late = |mut outcome: Outcome| {
+        outcome.cautions.push(Caution::NotProtected);
+        outcome
+    };
+    let outcomes = [
+        late(fabricated::latch()),
+        late(fabricated::holds()),
+        late(fabricated::blade()),
+        late(fabricated::winding()),
+    ];
+    for outcome in outcomes {
+        let film = fabricated::film(&outcome);
+        for figure in figures(&outcome) {
+            let stem = figure.stem;
+            assert!(
+                figure.svg.contains(">! LATE: the equipment is not"),
+                "{stem}"
+            );
+            assert!(figure.svg.contains("Find the cause first"), "{stem}");
+            let full = "Find the cause before switching on again";
+            assert!(figure.description.contains(full), "{stem}");
+            assert_nothing_reaches_the_edge(&figure);
+            let by_itself = outcome.part.resets_itself();
+            let starts = "It may start by itself";
+            assert_eq!(figure.svg.contains(starts), by_itself, "{stem}");
+        }
+        let mut outcome = outcome;
+        outcome.film = Some(film);
+        if let Some(film) = moving(&outcome, Theme::Light).expect("drawn") {
+            assert!(film.svg.contains("LATE: ") && film.description.contains("LATE: "));
+        }
     }
-    assert!(
-        !of(&fabricated::latch(), "stress")
-            .svg
-            .contains("Find the cause")
-    );
+    for figure in figures(&fabricated::latch()) {
+        assert!(!figure.svg.contains("LATE"), "{}", figure.stem);
+    }
 }
 
 #[test]
@@ -577,15 +594,4 @@ fn a_number_keeps_its_unit_in_figures() {
             );
         }
     }
-}
-
-#[test]
-fn a_table_that_tells_trips_asks_for_the_cause_though_the_load_is_held() {
-    let caution = "Find the cause";
-    let mut held = fabricated::holds();
-    assert!(!of(&held, "time_course").svg.contains(caution));
-    // A table of other preloads tells trips of its own.
-    held.preload_shift[0].trip_time = TripTime::After(20.0.into());
-    assert!(of(&held, "preload_shift").svg.contains(caution));
-    assert!(!of(&held, "time_course").svg.contains(caution));
 }

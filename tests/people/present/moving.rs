@@ -121,7 +121,7 @@ fn a_film_of_a_trip_says_to_find_the_cause_first() {
     let mut outcome = fabricated::latch();
     outcome.film = Some(fabricated::film(&outcome));
     let film = moving(&outcome, Theme::Light).unwrap().unwrap();
-    assert!(film.svg.contains(&format!(">! {caution}")));
+    assert!(film.svg.contains(">! Find the cause first"));
     assert!(film.description.contains(caution));
 }
 

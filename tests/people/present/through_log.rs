@@ -1,6 +1,7 @@
 //! The strip of sound parts through recorded logs.
 
 use super::sheet::{assert_every_colour_has_a_dark_one, assert_nothing_reaches_the_edge};
+use relatch::internals::answer::Caution;
 use relatch::internals::diagnose::{LogPictures, log_pictures};
 use relatch::internals::evidence::{Case, FlagLog, Flags, from_flags, read};
 use relatch::internals::present::plot::{Figure, Theme, log_figure};
@@ -20,7 +21,11 @@ fn shipped(name: &str) -> (Case, LogPictures) {
 }
 
 fn drawn(case: &Case, picture: &LogPictures) -> Figure {
-    log_figure(picture, &case.logs[0], case.nameplate.rated_current_a).expect("there is data")
+    let of = (
+        case.nameplate.rated_current_a,
+        [Caution::FindCause].as_slice(),
+    );
+    log_figure(picture, &case.logs[0], of).expect("there is data")
 }
 
 /// Nothing reaches the edge of the sheet, and every colour has a dark one.
@@ -29,11 +34,7 @@ fn assert_whole(figure: &Figure) {
     assert_nothing_reaches_the_edge(figure);
     assert_every_colour_has_a_dark_one(figure);
     // It may travel alone.
-    assert!(
-        figure
-            .svg
-            .contains(">! Find the cause before switching on again")
-    );
+    assert!(figure.svg.contains(">! Find the cause first"));
 }
 
 #[test]
@@ -157,5 +158,5 @@ fn gaps_are_shaded_and_what_holds_says_how_close_it_came() {
     // Nothing to draw is no error.
     let mut empty = whole;
     empty.recorded.points.clear();
-    assert!(log_figure(&empty, &case.logs[0], 13.0).is_none());
+    assert!(log_figure(&empty, &case.logs[0], (13.0, &[])).is_none());
 }

@@ -4,7 +4,7 @@ use super::super::canvas::{Canvas, drawn};
 use super::super::style::SHEET;
 use super::super::theme::recoloured;
 use super::super::vector::with_cautions;
-use super::super::{Theme, again, side_by_side};
+use super::super::{Theme, carried, side_by_side};
 use super::layout::Layout;
 use super::reel::Reel;
 use super::scene::{PARTS, backdrop, part, step};
@@ -44,7 +44,7 @@ pub(in crate::present::plot) fn film(
     step: Option<&OfFrame<'_>>,
     parts: &[&OfFrame<'_>],
 ) -> Drawn {
-    let (below, size) = with_cautions(sheet, again(outcome), |canvas, size| {
+    let (below, size) = with_cautions(sheet, &carried(outcome), |canvas, size| {
         canvas.paper(size);
         backdrop(canvas, size);
     });

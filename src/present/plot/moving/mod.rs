@@ -61,7 +61,7 @@ pub fn moving_of_width(
 
 /// What a picture shows, with the cautions that go wherever it goes.
 pub(super) fn cautioned(outcome: &Outcome, shows: &str) -> String {
-    let cautions = super::again(outcome).iter().map(|c| words::caution(*c));
+    let cautions = super::carried(outcome).into_iter().map(words::caution);
     cautions.fold(shows.to_owned(), |all, c| format!("{all} {c}"))
 }
 

@@ -149,6 +149,22 @@ pub(crate) fn caution_brief(which: Caution) -> &'static str {
         }
         Caution::NeverRaise => word!("Never raise the rating to stop the tripping."),
         Caution::ModelEstimate => word!("Estimates: maker's curve, local rules prevail."),
+        Caution::NotProtected => {
+            word!("LATE: the equipment is not protected. Take it out of service now.")
+        }
+        Caution::LateInTime => {
+            word!("LATE within the time looked at: replace or exercise it before.")
+        }
+        Caution::LatePerhaps => word!("LATE: more than one unit in twenty may become late."),
+        Caution::LateUnits => {
+            word!("LATE: some units protect nothing. Time the one in hand before it is trusted.")
+        }
+        Caution::Teaching => word!("Bench: 24 V at most, guard the hot strip, never unattended."),
+        Caution::ReplaceBefore => word!("A date is an estimate: test in time, replace before it."),
+        Caution::OneOfMany => word!("A fitted part is no approval, no replacement, no setting."),
+        Caution::ModelledScatter => {
+            word!("Rates are of modelled tolerances, as new: test the lot.")
+        }
         other => caution(other),
     }
 }
