@@ -4,12 +4,12 @@ use crate::diagnose::Diagnosis;
 use crate::evidence::{self, Case, Datasheet};
 use crate::family::{self, FamilyError, FitAnswer, FitError, WaitAnswer, WaitQuestion};
 use crate::material::{Alloy, library};
-use crate::predict::{self, Characteristic, Options, Outcome, PredictError, Progress};
+use crate::predict::{self, Curve, Options, Outcome, PredictError, Progress};
 use crate::scenario::{self, ReadError, Scenario};
 use crate::standards::{LIMITS, PublishedLimits};
 use crate::study::ageing::{self, AgeError, AgeOutcome};
 use crate::study::by_hand::{self, ByHandError, Explanation};
-use crate::study::compare::{self, CompareOutcome};
+use crate::study::compare::{self, CompareError, CompareOutcome};
 use crate::study::design::{self, Asked, DesignError, DesignOutcome, Targets};
 use crate::study::failures::{self, FailuresError, FailuresOutcome};
 use crate::study::population::{Design, Settings, VaryError, VaryOutcome, in_memory};
@@ -137,14 +137,12 @@ pub fn predict_with(
 }
 
 /// The time-current characteristic, cold and hot, at these currents in A (or at currents that are
-/// chosen), with the published limits that the scenario names.
+/// chosen), with the published limits that the scenario names, its warnings and the cautions that
+/// concern it.
 ///
 /// # Errors
 /// As [`predict()`].
-pub fn curve(
-    scenario: &Scenario,
-    currents_a: Option<&[f64]>,
-) -> Result<Option<Characteristic>, PredictError> {
+pub fn curve(scenario: &Scenario, currents_a: Option<&[f64]>) -> Result<Curve, PredictError> {
     let options = Options {
         characteristic: true,
         currents_a: currents_a.map(<[f64]>::to_vec),
@@ -152,7 +150,14 @@ pub fn curve(
         without_course: true,
         ..Options::default()
     };
-    Ok(predict_with(scenario, &options, &mut |_, _| {})?.characteristic)
+    let outcome = predict_with(scenario, &options, &mut |_, _| {})?;
+    // It was asked for: only who gave up has none.
+    let characteristic = outcome.characteristic.ok_or(PredictError::Halted)?;
+    Ok(Curve {
+        characteristic,
+        warnings: outcome.warnings,
+        cautions: outcome.cautions,
+    })
 }
 
 /// How long to wait before the reset and before the start, from what is printed on a protector:
@@ -242,15 +247,17 @@ pub fn sweep(text: &str, over: &[&str], together: bool) -> Result<SweepOutcome, 
 /// one after the first which difference of the texts does what.
 ///
 /// # Errors
-/// The name of one that cannot be read or predicted, and why.
-pub fn compare(scenarios: &[(&str, &str)]) -> Result<CompareOutcome, (String, String)> {
+/// One cannot be read or predicted: which, and why.
+pub fn compare(scenarios: &[(&str, &str)]) -> Result<CompareOutcome, CompareError> {
     let read = |(name, text): &(&str, &str)| match scenario::read_text(name, text) {
         Ok(scenario) => Ok((String::from(*name), String::from(*text), scenario)),
-        Err(error) => Err((String::from(*name), error.to_string())),
+        Err(why) => Err(CompareError::Read {
+            name: String::from(*name),
+            why,
+        }),
     };
     let jobs: Vec<_> = scenarios.iter().map(read).collect::<Result<_, _>>()?;
     compare::compare(&jobs, false, &mut |_, _| {})
-        .map_err(|(name, error)| (name, error.to_string()))
 }
 
 impl Targets {

@@ -68,12 +68,17 @@
 //!
 //! ```
 //! let scenario = relatch::load("scenarios/01-pug-mill.toml".as_ref())?;
-//! let curve = relatch::curve(&scenario, Some(&[15.0, 20.0, 60.0]))?.expect("asked for");
-//! assert_eq!(curve.cold.len(), 3);
-//! for limit in curve.limits.iter().filter(|limit| !limit.met) {
+//! let curve = relatch::curve(&scenario, Some(&[15.0, 20.0, 60.0]))?;
+//! let characteristic = &curve.characteristic;
+//! assert_eq!(characteristic.cold.len(), 3);
+//! for limit in characteristic.limits.iter().filter(|limit| !limit.met) {
 //!     println!("misses what is asked at {} times its rating", limit.demand.multiple);
 //! }
-//! # assert_eq!(curve.limits.iter().filter(|limit| limit.met).count(), 5);
+//! for caution in &curve.cautions {
+//!     println!("{caution:?}");
+//! }
+//! # assert_eq!(characteristic.limits.iter().filter(|limit| limit.met).count(), 5);
+//! # assert!(!curve.cautions.is_empty());
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
@@ -240,7 +245,7 @@ pub mod answers {
     };
     #[doc(inline)]
     pub use crate::predict::{
-        AmbientCorrection, Characteristic, CurvePoint, ErrorEstimate, FirstToAct, Governs,
+        AmbientCorrection, Characteristic, Curve, CurvePoint, ErrorEstimate, FirstToAct, Governs,
         HeldCurrent, LimitCheck, MagneticAnswer, Outcome, PreloadShift, Proof, Release, Reset,
         Trip, TripPoint, Warning,
     };
@@ -251,17 +256,19 @@ pub mod errors {
     #[doc(inline)]
     pub use crate::device::DeviceError;
     #[doc(inline)]
-    pub use crate::family::{FamilyError, FitError};
+    pub use crate::family::{FamilyError, FitError, NoFamily};
     #[doc(no_inline)]
     pub use crate::predict::PredictError;
+    #[doc(inline)]
+    pub use crate::predict::Steady;
     #[doc(no_inline)]
     pub use crate::scenario::ReadError;
     #[doc(inline)]
     pub use crate::solve::Failure as IntegrationFailure;
     #[doc(inline)]
     pub use crate::study::{
-        ageing::AgeError, by_hand::ByHandError, design::DesignError, failures::FailuresError,
-        population::VaryError, sweep::SweepError,
+        ageing::AgeError, by_hand::ByHandError, compare::CompareError, design::DesignError,
+        failures::FailuresError, population::VaryError, sweep::SweepError,
     };
 }
 

@@ -41,7 +41,7 @@ pub use nameplate::{AirRow, Nameplate, Point, Window};
 pub use not_modelled::LeftOut;
 pub use part::{Carries, Part, Placing, Run, Wear};
 pub use parts_wait::PartsWait;
-pub use prior::{Drawn, Family, FamilyError};
+pub use prior::{Drawn, Family, FamilyError, NoFamily};
 pub use quick::{Quick, QuickPart, Steps};
 pub use ready::{Opened, Start};
 pub use spread::Spread;

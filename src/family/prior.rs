@@ -29,7 +29,35 @@ const LEAST_POINT_SPREAD: f64 = 0.05;
 #[non_exhaustive]
 pub enum FamilyError {
     /// No design keeps all the limits.
-    NoneKeepsTheLimits(String),
+    NoneKeepsTheLimits(NoFamily),
+}
+
+/// What leaves no protector over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum NoFamily {
+    /// No designs could be drawn.
+    NotDrawn,
+    /// None could be adjusted at that reference air.
+    NotAdjusted,
+    /// What is to be carried lies above what must trip.
+    CarriesWhatTrips,
+    /// No characteristic of a heated strip lies between the windows.
+    NoWindow,
+}
+
+impl fmt::Display for NoFamily {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NotDrawn => "no designs could be drawn",
+            Self::NotAdjusted => "no design could be adjusted at that reference air",
+            Self::CarriesWhatTrips => "the current to be carried lies above the one that must trip",
+            Self::NoWindow => {
+                "their windows leave no characteristic of a heated strip between them; check \
+                 multiples and times"
+            }
+        })
+    }
 }
 
 impl fmt::Display for FamilyError {
@@ -86,9 +114,9 @@ impl Family {
     ) -> Result<Family, FamilyError> {
         let of_a_class = nameplate.is_of_a_motor_class();
         let strips = strips(nameplate.rated_current_a, of_a_class);
-        let none = |why: &str| FamilyError::NoneKeepsTheLimits(why.into());
-        let sequence = SobolSequence::scrambled(DRAWS, DESIGNS)
-            .map_err(|_| none("no designs could be drawn"))?;
+        let none = FamilyError::NoneKeepsTheLimits;
+        let sequence =
+            SobolSequence::scrambled(DRAWS, DESIGNS).map_err(|_| none(NoFamily::NotDrawn))?;
         let numbers: Vec<u64> = designs.collect();
         let members: Vec<Member> = parallel::map(
             &numbers,
@@ -107,10 +135,10 @@ impl Family {
         .flatten()
         .collect();
         if members.is_empty() {
-            return Err(none("no design could be adjusted at that reference air"));
+            return Err(none(NoFamily::NotAdjusted));
         }
-        let multiples = trip_multiples(nameplate)
-            .ok_or_else(|| none("the current to be carried lies above the one that must trip"))?;
+        let multiples =
+            trip_multiples(nameplate).ok_or_else(|| none(NoFamily::CarriesWhatTrips))?;
         let air = parallel::map(&members, |m| air_weight(m, nameplate), &mut |_| {});
         let best = air.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let mut family = Family {
@@ -123,9 +151,7 @@ impl Family {
         };
         family.kept = family.share_kept();
         if !(family.kept > 0.0) {
-            return Err(none(
-                "their windows leave no characteristic of a heated strip between them; check multiples and times",
-            ));
+            return Err(none(NoFamily::NoWindow));
         }
         Ok(family)
     }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// Median and 90 % range over the parts in question.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Spread {
     /// One in twenty lies below.
     pub low: f64,

@@ -15,6 +15,7 @@ use super::recorded::{RECORDED_TOLERANCE, Recorded};
 use super::records::{reset_record, trip_record};
 use super::snap_picture::snap_picture;
 use super::{PredictError, Progress, parallel};
+use crate::answer::Caution;
 use crate::scenario::Scenario;
 
 /// Predict everything a scenario asks for.
@@ -57,6 +58,9 @@ pub fn predict(
         true => Some(known.characteristic(progress)?),
         false => sketched.transpose()?,
     };
+    let has_limits = options.sketch.is_some_and(|s| s.hot_fraction.is_some());
+    let is_shown = options.characteristic || has_limits;
+    let comes_late = !is_shown && known.comes_late()?;
     let at_length = with_tables || options.characteristic;
     let (mut poles, mut dial) = Default::default();
     if at_length {
@@ -113,5 +117,8 @@ pub fn predict(
         citations: scenario.sources.clone(),
     };
     outcome.cautions = cautions(&outcome);
+    if comes_late && !outcome.cautions.contains(&Caution::NotProtected) {
+        outcome.cautions.insert(0, Caution::NotProtected);
+    }
     Ok(outcome)
 }

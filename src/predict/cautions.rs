@@ -1,6 +1,6 @@
 //! The cautions that an outcome calls for, most urgent first. They cannot be switched off.
 
-use super::outcome::Outcome;
+use super::outcome::{LimitCheck, Outcome};
 use crate::answer::{Caution, TripTime};
 use crate::scenario::{Reset, UsedFor};
 
@@ -32,7 +32,7 @@ pub(crate) fn cautions(outcome: &Outcome) -> Vec<Caution> {
 /// Multiples of the rating at which a protector that comes late leaves its load without protection;
 /// from six times on the protection against short circuits stands behind it (common practice, no
 /// source).
-const OVERLOADS: std::ops::Range<f64> = 2.0..6.0;
+pub(super) const OVERLOADS: std::ops::Range<f64> = 2.0..6.0;
 
 /// Twice the rating is held for ever, or a trip there comes later than a published limit allows.
 fn leaves_unprotected(outcome: &Outcome) -> bool {
@@ -40,15 +40,21 @@ fn leaves_unprotected(outcome: &Outcome) -> bool {
         .trip_point
         .multiple_of_rated()
         .is_some_and(|m| m >= 2.0);
-    let never =
-        |time: &TripTime| matches!(time, TripTime::HoldsForEver | TripTime::NotWithin { .. });
     let curve = || outcome.characteristic.iter();
-    let late_against_limits = curve().flat_map(|c| &c.limits).any(|limit| {
-        let late = |most: f64| never(&limit.time) || limit.time.time_s().is_some_and(|t| t > most);
-        OVERLOADS.contains(&limit.demand.multiple) && limit.demand.at_most_s.is_some_and(late)
-    });
+    let late_against_limits = curve().flat_map(|c| &c.limits).any(is_late);
     let never_at_twice = curve()
         .flat_map(|c| &c.cold)
         .any(|point| point.multiple >= 2.0 && never(&point.time));
     holds_twice || late_against_limits || never_at_twice
+}
+
+/// Whether it does not trip within the time looked at.
+pub(super) fn never(time: &TripTime) -> bool {
+    matches!(time, TripTime::HoldsForEver | TripTime::NotWithin { .. })
+}
+
+/// Whether an overload is carried for longer than a published limit allows.
+pub(super) fn is_late(limit: &LimitCheck) -> bool {
+    let late = |most: f64| never(&limit.time) || limit.time.time_s().is_some_and(|t| t > most);
+    OVERLOADS.contains(&limit.demand.multiple) && limit.demand.at_most_s.is_some_and(late)
 }

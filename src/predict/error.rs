@@ -18,7 +18,7 @@ pub enum PredictError {
     /// No steady state where one is needed.
     NoSteadyState {
         /// For what it was needed.
-        purpose: String,
+        needed: Steady,
     },
     /// A property is needed outside its range.
     OutOfRange {
@@ -64,6 +64,31 @@ pub enum PredictError {
     History(String),
 }
 
+/// What a steady state was needed for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Steady {
+    /// A current.
+    Current {
+        /// A.
+        current_a: f64,
+    },
+    /// The trip point.
+    TripPoint,
+    /// A state of the duty of years.
+    Duty,
+}
+
+impl fmt::Display for Steady {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Current { current_a } => write!(f, "at {current_a:.3} A"),
+            Self::TripPoint => f.write_str("that belongs to a trip point"),
+            Self::Duty => f.write_str("in a state of the duty"),
+        }
+    }
+}
+
 impl fmt::Display for PredictError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -79,7 +104,7 @@ impl fmt::Display for PredictError {
             PredictError::Halted | PredictError::Integration(Failure::Halted) => {
                 f.write_str("given up before it was finished")
             }
-            PredictError::NoSteadyState { purpose } => write!(f, "found no steady state {purpose}"),
+            PredictError::NoSteadyState { needed } => write!(f, "found no steady state {needed}"),
             PredictError::OutOfRange {
                 material,
                 property,

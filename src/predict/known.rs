@@ -1,8 +1,9 @@
 //! What is known once the main run is; the further questions of a prediction stand on it.
 
 use super::case::Case;
+use super::cautions::{OVERLOADS, is_late, never};
 use super::cross_check::cross_check;
-use super::curve::{characteristic, sketch};
+use super::curve::{characteristic, check_rows, point, sketch};
 use super::dial::turned;
 use super::fidelity::{Converged, Ladder};
 use super::magnet::strike;
@@ -24,7 +25,7 @@ use super::warnings::{accuracy_reached, at_release, check_ranges, of_the_model, 
 use super::{PredictError, Progress};
 use crate::answer::MetalData;
 use crate::device::{Device, Model};
-use crate::scenario::Scenario;
+use crate::scenario::{Before, Scenario};
 
 /// Fraction of the rated current before the hot curve, where none is asked for.
 const HOT_FRACTION: f64 = 0.8;
@@ -132,6 +133,33 @@ impl<'a> Known<'a> {
             self.scenario.strip.allow_extrapolation,
             progress,
         )
+    }
+
+    /// Whether it leaves an overload unprotected, as its characteristic would show where that is
+    /// not asked for: by the published limits for overloads and at twice the rating.
+    pub fn comes_late(&self) -> Result<bool, PredictError> {
+        let case = self.case.at_ambient(self.case.ambient_k());
+        let (poles, notices) = self.device.bar();
+        if let Some(table) = self.scenario.limits() {
+            let rows = table.rows_for(poles, notices).into_iter();
+            let rows = rows.filter(|r| OVERLOADS.contains(&r.multiple) && r.at_most_s.is_finite());
+            for row in rows {
+                match check_rows(self.device, &case, table, &[row]) {
+                    Ok(checks) if checks.iter().any(is_late) => return Ok(true),
+                    Ok(_) => {}
+                    // What has no answer there is not known to be late.
+                    Err(error) => {
+                        error.in_a_row()?;
+                    }
+                }
+            }
+        }
+        let extrapolates = self.scenario.strip.allow_extrapolation;
+        let twice_a = OVERLOADS.start * case.rated_current_a;
+        let cold = case.from(Before::Cold);
+        Ok(never(
+            &point(self.device, &cold, twice_a, extrapolates)?.time,
+        ))
     }
 
     /// Currents of the characteristic that was asked for, A.

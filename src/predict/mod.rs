@@ -64,7 +64,7 @@ pub(crate) use cautions::cautions;
 pub use course::{Course, CourseRun, course};
 pub use curve::{Sketch, TYPICAL_MULTIPLES, characteristic, check_all, check_rows, currents};
 pub use dial::turned;
-pub use error::PredictError;
+pub use error::{PredictError, Steady};
 pub use examine::{
     ACCURACY, Air, Amperes, BESIDE_ACCURACY, Carry, Examiner, Finding, LEAST_CLEARANCE_M, Member,
     Once, Questions, Setting, examine_alone,

@@ -2,6 +2,7 @@
 
 use super::PredictError;
 use super::bordered;
+use super::error::Steady;
 use super::fidelity::{Converged, Ladder, converge};
 use super::proof::{HOTTEST_K, slope_along};
 use super::together::trip_point_near;
@@ -63,7 +64,7 @@ pub fn closed_steady(
         Ok(_) => Ok(Some(y)),
         Err(SteadyFailure::Runaway) => Ok(None),
         Err(SteadyFailure::NotSettled) => Err(PredictError::NoSteadyState {
-            purpose: format!("at {current_a:.3} A"),
+            needed: Steady::Current { current_a },
         }),
     }
 }
@@ -157,7 +158,7 @@ pub fn trip_point_on(
         };
     }
     Err(PredictError::NoSteadyState {
-        purpose: "that belongs to a trip point".into(),
+        needed: Steady::TripPoint,
     })
 }
 

@@ -2,6 +2,7 @@
 
 use crate::support::made;
 use crate::support::{case, run_at, shipped};
+use relatch::internals::answer::Caution;
 use relatch::internals::device::Device;
 use relatch::internals::predict::{
     Event, LimitCheck, Options, Outcome, check_all, predict, trip_point,
@@ -514,6 +515,27 @@ fn the_late_part_misses_its_window() {
     assert!(late.trip.time_s().expect("trips late") > 2.5 * good.trip.time_s().expect("trips"));
 }
 
+/// Though no characteristic is asked for, and its trip point is below twice its rating.
+#[test]
+fn a_late_part_is_called_late_by_every_answer() {
+    let is_late = |cautions: &[Caution]| cautions.first() == Some(&Caution::NotProtected);
+    for (file, late) in [("09-late-part.toml", true), ("01-pug-mill.toml", false)] {
+        let s = shipped(file);
+        let mut options = Options::default();
+        (options.without_tables, options.without_course) = (true, true);
+        let short = relatch::predict_with(&s, &options, &mut |_, _| {}).expect("an outcome");
+        assert!(
+            short
+                .trip_point
+                .multiple_of_rated()
+                .is_some_and(|m| m < 2.0)
+        );
+        assert_eq!(is_late(&short.cautions), late, "{file}");
+        let curve = relatch::curve(&s, Some(&[60.0, 80.0])).expect("a curve");
+        assert_eq!(is_late(&curve.cautions), late, "{file}");
+    }
+}
+
 fn aged(s: &Scenario, units: u64) -> AgeOutcome {
     let options = made!(ageing::Options {
         units,
@@ -537,7 +559,7 @@ fn the_pump_part_ages_early() {
     assert_eq!(figures.len(), 2);
     for figure in figures {
         assert!(
-            figure.svg.contains(">! A date is a model estimate"),
+            figure.svg.contains("A date is an estimate"),
             "{}",
             figure.stem
         );
@@ -596,6 +618,11 @@ fn the_pug_mill_part_ages_late_unless_it_is_exercised() {
     let missed: Vec<f64> = o.missed_as_new.iter().map(|row| row.multiple).collect();
     assert_eq!(missed, [10.0]);
     assert_late_by_the_engine(&s, &o, 0.2, 10.0);
+    // Its figures may travel alone.
+    for figure in age_figures(&o) {
+        let says = figure.svg.contains(">! LATE within the time looked at");
+        assert!(says, "{}", figure.stem);
+    }
     let ageing = s.ageing.as_mut().expect("ageing");
     ageing.duty.exercise_every_s = Some(ageing::YEAR_S);
     assert_eq!(aged(&s, 0).dates.leaves_limits_late.years(), None);

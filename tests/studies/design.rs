@@ -341,10 +341,9 @@ fn the_cost_goes_down_along_bounds_to_where_a_row_ends() {
     let shorter = format!("{} mm", 0.99 * length_mm);
     let part = relatch::set(&outcome.scenario_text, &[("strip.length", &shorter)]).expect("a part");
     let part = relatch::parse("part", &part).expect("a scenario");
-    let curve = relatch::curve(&part, Some(&[20.0]))
-        .expect("a curve")
-        .expect("asked for");
-    assert!(curve.limits.iter().any(|limit| !limit.met), "{length_mm}");
+    let curve = relatch::curve(&part, Some(&[20.0])).expect("a curve");
+    let limits = &curve.characteristic.limits;
+    assert!(limits.iter().any(|limit| !limit.met), "{length_mm}");
 }
 
 #[test]
@@ -364,10 +363,9 @@ fn a_document_is_met_row_by_row_and_by_a_share_of_the_units() {
     let inside = outcome.documents[0].inside.expect("a lot");
     assert!(inside.of == 24 && inside.units >= 20, "{inside:?}");
     let part = relatch::parse("part", &outcome.scenario_text).expect("a scenario");
-    let curve = relatch::curve(&part, None)
-        .expect("a curve")
-        .expect("a part");
-    assert!(curve.limits.iter().all(|limit| limit.met));
+    let curve = relatch::curve(&part, None).expect("a curve");
+    let limits = &curve.characteristic.limits;
+    assert!(limits.iter().all(|limit| limit.met));
     // What no part within the bounds does is said, by its row.
     let wants = [
         "what = \"published limits\"",

@@ -24,7 +24,7 @@ pub use magnetic::{
 pub use part::{Across, DiscPart, Part};
 pub use poles::{LostPhase, PoleSet, Poles};
 pub use rows::{
-    AmbientCorrection, Characteristic, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
+    AmbientCorrection, Characteristic, Curve, CurvePoint, LimitCheck, PreloadShift, PrematureReset,
     RepeatedReset,
 };
 pub use strength::{

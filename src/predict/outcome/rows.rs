@@ -1,6 +1,7 @@
 //! Rows of the tables, and the characteristic.
 
-use crate::answer::{Held, LimitDemand, TripTime, Wait};
+use super::Warning;
+use crate::answer::{Caution, Held, LimitDemand, TripTime, Wait};
 use serde::{Deserialize, Serialize};
 
 /// Reset after `wait_s`: when the load then trips it again.
@@ -73,6 +74,18 @@ pub struct Characteristic {
     pub trip_point: Held,
     /// Published limits and whether the part meets each.
     pub limits: Vec<LimitCheck>,
+}
+
+/// A characteristic with what concerns whoever acts by it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
+pub struct Curve {
+    /// The curve, with published limits.
+    pub characteristic: Characteristic,
+    /// Where it should not be trusted blindly.
+    pub warnings: Vec<Warning>,
+    /// Cautions for the person at the machine.
+    pub cautions: Vec<Caution>,
 }
 
 /// One point of a characteristic.

@@ -11,6 +11,7 @@ use super::outcome::Covered;
 use super::question::{Question, releases_in};
 use super::view::View;
 use crate::device::Device;
+use crate::predict::Steady;
 use crate::predict::{PredictError, case_of, check_all};
 use crate::scenario::Scenario;
 use crate::scenario::ageing::Ageing;
@@ -220,6 +221,6 @@ impl<'a> Study<'a> {
 
 fn no_steady() -> AgeError {
     AgeError::Predict(PredictError::NoSteadyState {
-        purpose: "in a state of the duty".into(),
+        needed: Steady::Duty,
     })
 }
