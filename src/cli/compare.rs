@@ -56,7 +56,7 @@ impl Compare {
         let mut progress = Progress::new("compare".to_owned(), self.quiet);
         let mut report = |what: &str, share: f64| progress.update(what, share);
         let outcome = compare(&jobs, self.metals, &mut report)
-            .map_err(|(name, error)| Failure::Failed(format!("error: {name}: {error}")))?;
+            .map_err(|error| Failure::Failed(format!("error: {error}")))?;
         drop(progress);
         let mut line = String::new();
         if let Some(folder) = &folder {

@@ -8,7 +8,7 @@ use super::failure::say;
 use super::kind::Kind;
 use super::log_answers::LogAnswers;
 use super::one_file;
-use super::output::{print, show};
+use super::output::{fold, print, show};
 use super::prints::Prints;
 use super::progress::Progress;
 use super::standard_input;
@@ -233,7 +233,7 @@ impl Diagnose {
         }
         if self.full {
             let imports = case.logs.iter().map(|l| format!("{}\n", log_findings(l)));
-            print(&imports.collect::<String>())?;
+            fold(&imports.collect::<String>())?;
             show(&diagnosis_full_blocks(&diagnosis, &case))?;
         } else {
             show(&diagnosis_blocks(&diagnosis, &case))?;

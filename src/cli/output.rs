@@ -37,8 +37,8 @@ fn screen() -> Screen {
     })
 }
 
-/// A terminal in its real width, with colours unless NO_COLOR forbids them; anything else as a
-/// plain page. COLUMNS has the last word on the width.
+/// A terminal in its real width, with colours unless NO_COLOR forbids them or it has none
+/// (TERM=dumb); anything else as a plain page. COLUMNS has the last word on the width.
 fn screen_of(
     is_terminal: bool,
     found: Option<usize>,
@@ -47,7 +47,8 @@ fn screen_of(
     let wanted = set("COLUMNS").and_then(|text| text.trim().parse().ok());
     let columns = wanted.or(found.filter(|_| is_terminal)).unwrap_or(100);
     let forbidden = set("NO_COLOR").is_some_and(|value| !value.is_empty());
-    Screen::new(columns, is_terminal && !forbidden)
+    let is_dumb = set("TERM").is_some_and(|value| value == "dumb");
+    Screen::new(columns, is_terminal && !forbidden && !is_dumb)
 }
 
 /// Writes to standard output. A reader that has gone ends the program quietly.
@@ -81,6 +82,10 @@ mod tests {
         assert_eq!(
             screen_of(true, Some(72), set("NO_COLOR", "")),
             Screen::new(72, true)
+        );
+        assert_eq!(
+            screen_of(true, Some(72), set("TERM", "dumb")),
+            Screen::new(72, false)
         );
         assert_eq!(
             screen_of(false, None, set("COLUMNS", "48")),

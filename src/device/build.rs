@@ -70,6 +70,7 @@ impl Clone for Models {
 
 /// Why a device cannot be built.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub enum DeviceError {
     /// The preload loss is out of range.
     Loss(f64),

@@ -12,6 +12,7 @@ const KIND: FileKind = FileKind {
 
 /// What is published of a protector.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Datasheet {
     /// What it is called.
     pub title: String,
@@ -19,6 +20,17 @@ pub struct Datasheet {
     pub shows: String,
     /// What is printed.
     pub nameplate: Nameplate,
+}
+
+impl Datasheet {
+    /// A sheet of which nothing is known but the nameplate.
+    pub fn of(nameplate: Nameplate) -> Datasheet {
+        Datasheet {
+            title: String::new(),
+            shows: String::new(),
+            nameplate,
+        }
+    }
 }
 
 /// Read a datasheet.

@@ -7,6 +7,7 @@
 
 mod accuracy;
 mod age;
+mod air;
 mod before;
 mod datasheet;
 mod event;
@@ -39,6 +40,7 @@ mod stop_watch;
 
 pub use accuracy::{Accuracy, JAW, last_digit};
 pub use age::{read_age_years, read_count};
+pub use air::{Air, AirPlace};
 pub use before::read_before;
 pub use datasheet::{Datasheet, datasheet_starter, read_datasheet, read_datasheet_text};
 pub use event::{Before, Event, Outcome, Setting, Unit};
@@ -56,8 +58,8 @@ pub use missing::Missing;
 pub use other_kind::{heated, is_other};
 pub use question::Question;
 pub use record::{
-    Air, AirPlace, Case, Cycles, Drop, Meter, PhaseCurrents, Reading, StartSeen, Supply, Taken,
-    Terminals, Waveform,
+    Case, Cycles, Drop, Meter, PhaseCurrents, Reading, StartSeen, Supply, Taken, Terminals,
+    Waveform,
 };
 pub use sign::Sign;
 pub use stop_watch::{ABOUT, REACTION_S, TimeFault, read_time};

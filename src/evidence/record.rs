@@ -1,8 +1,8 @@
 //! A whole case.
 
 use super::{
-    Accuracy, Before, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting, Unit,
-    read_time,
+    Accuracy, Air, Before, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting,
+    Unit, read_time,
 };
 use super::{Joints, Sign};
 use crate::family::{Assumed, LeftOut, Nameplate};
@@ -18,6 +18,7 @@ const HOT_AIR_K: f64 = 333.15;
 /// What a meter shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Meter {
     /// True RMS whatever the waveform.
     TrueRms,
@@ -65,6 +66,7 @@ pub enum Taken {
 
 /// A reading of the running current.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Reading {
     /// The line as the case has it.
     pub label: String,
@@ -103,29 +105,6 @@ pub struct StartSeen {
     pub peak_a: Measured,
     /// How long until it runs, s.
     pub duration_s: Measured,
-}
-
-/// Where air was measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum AirPlace {
-    /// 10-20 mm from the protector.
-    AtThePart,
-    /// In the room.
-    InTheRoom,
-    /// One of the two: nobody says which.
-    NotSaid,
-}
-
-/// A temperature of the air.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Air {
-    /// The line as the case has it.
-    pub label: String,
-    /// Where.
-    pub place: AirPlace,
-    /// K.
-    pub temperature_k: Measured,
 }
 
 /// Voltage across the closed protector, wire to wire, under a steady current.
@@ -251,6 +230,7 @@ pub struct Supply {
 
 /// Everything known of one case.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Case {
     /// Title.
     pub title: String,

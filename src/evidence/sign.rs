@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 /// A sign that comes before every number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Sign {
     /// Smell of burning, smoke.
     Smell,

@@ -237,7 +237,7 @@ fn compare(py: Python<'_>, scenarios: Vec<(String, String)>) -> PyResult<Told> {
         read(name, text)?;
     }
     let outcome = py.detach(|| relatch::compare(&pairs));
-    let outcome = outcome.map_err(|(name, error)| failed(format!("{name}: {error}")))?;
+    let outcome = outcome.map_err(|error| failed(error.to_string()))?;
     told(
         present::compare_json(&outcome),
         &present::compare_blocks(&outcome),

@@ -67,6 +67,7 @@ pub struct Report {
 
 /// Why an integration failed.
 #[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
 pub enum Failure {
     /// The step size fell below what the clock can resolve at this time (s).
     StepTooSmall {

@@ -19,6 +19,7 @@ pub const FURTHEST: f64 = 7.5;
 
 /// A share of all units, with its 95 % interval.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct RareShare {
     /// Share; of a difference it may be negative.
     pub share: f64,

@@ -20,6 +20,7 @@ const FEW: u64 = 10;
 
 /// So many of so many, with an interval.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Rate {
     /// Units.
     pub units: u64,
@@ -35,7 +36,8 @@ pub struct Rate {
 
 /// A quantile with an interval. A missing number is infinite (never) or beyond what so few units
 /// can say.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[non_exhaustive]
 pub struct Quantile {
     /// Probability below it.
     pub probability: f64,

@@ -418,7 +418,7 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
     let shows = match meter {
         Meter::TrueRms => 0.0,
         Meter::AverageResponding => world.form,
-        Meter::Unknown => {
+        _ => {
             if dice.flip(0.5) {
                 world.form
             } else {
@@ -442,20 +442,14 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
         * (at_other_times + shows).exp()
         * (1.0 + 0.02 * dice.normal())
         * (1.0 + 0.015 * dice.normal());
-    let readings = vec![Reading {
-        label: "the reading".into(),
-        current_a: Measured::new(shown, 0.02 * shown),
-        meter,
-        taken,
-        of_log: false,
-    }];
+    let mut reading = Reading::true_rms("the reading", shown);
+    reading.current_a = Measured::new(shown, 0.02 * shown);
+    (reading.meter, reading.taken) = (meter, taken);
+    let readings = vec![reading];
     let mut air = Vec::new();
     let mut thermometer = |label: &str, place, truth: f64| {
-        air.push(Air {
-            label: label.into(),
-            place,
-            temperature_k: Measured::new(truth + 1.5 * dice.normal(), 1.5),
-        });
+        let temperature_k = Measured::new(truth + 1.5 * dice.normal(), 1.5);
+        air.push(Air::measured(label, place, temperature_k));
     };
     if strong || dice.flip(0.7) {
         thermometer("air in the room", AirPlace::InTheRoom, world.room_k);
@@ -536,22 +530,15 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
         }
     });
     let plate = (strong || dice.flip(0.3)).then(|| rated * world.plate.exp());
+    let mut case = Case::of(world.family.nameplate().clone());
+    (case.title, case.equipment) = ("made".into(), "machine".into());
+    (case.equipment_rated_a, case.waveform) = (plate, waveform);
+    (case.has_start, case.start) = (Some(world.has_start), start);
+    (case.readings, case.air, case.events) = (readings, air, events);
+    (case.drops, case.terminals) = (drops, terminals);
+    case.marking_agrees = strong.then(|| !has(Cause::WrongRating));
     Some(Truth {
-        case: Case {
-            title: "made".into(),
-            equipment: "machine".into(),
-            equipment_rated_a: plate,
-            waveform,
-            has_start: Some(world.has_start),
-            readings,
-            start,
-            air,
-            events,
-            drops,
-            terminals,
-            marking_agrees: strong.then(|| !has(Cause::WrongRating)),
-            ..Case::of(world.family.nameplate().clone())
-        },
+        case,
         causes: world.hypothesis.causes,
         mended_by,
         loss: world.loss,

@@ -12,3 +12,4 @@ mod page;
 mod present;
 mod readme;
 mod scenarios;
+mod surface;

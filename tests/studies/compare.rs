@@ -2,6 +2,7 @@
 //! interaction.
 
 use relatch::bench::Change;
+use relatch::errors::CompareError;
 
 const WORKED: &str = include_str!("../../scenarios/08-worked-strip.toml");
 
@@ -85,4 +86,12 @@ fn scenarios_alike_but_for_their_titles_differ_in_nothing() {
     let other = WORKED.replace("title = \"", "title = \"Another ");
     let outcome = relatch::compare(&[("worked", WORKED), ("other", &other)]).expect("compared");
     assert!(outcome.causes[0].changes.is_empty());
+}
+
+#[test]
+fn what_cannot_be_compared_is_named() {
+    let wrong = "title = \"a part without a strip\"";
+    let error = relatch::compare(&[("worked", WORKED), ("other", wrong)]).expect_err("no strip");
+    assert!(matches!(&error, CompareError::Read { name, .. } if name == "other"));
+    assert!(error.to_string().starts_with("other: "), "{error}");
 }

@@ -95,7 +95,12 @@ fn probability(outcome: &AgeOutcome, pick: fn(&ByYear) -> Option<Rate>) -> (&'st
 }
 
 fn percent(share: &Rate) -> String {
-    let one = |v: f64| format!("{} %", fixed(100.0 * v, 1));
+    // Drawn units never make certain.
+    let one = |v: f64| match 100.0 * v {
+        p if p >= 99.95 => say!("above {} %", fixed(99.9, 1)),
+        p if p < 0.05 => say!("below {} %", fixed(0.1, 1)),
+        p => format!("{} %", fixed(p, 1)),
+    };
     say!(
         "{} ({} to {})",
         one(share.share),

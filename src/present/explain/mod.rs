@@ -7,7 +7,7 @@ pub(in crate::present) mod symbol;
 
 use super::block::{Block, Table, html_page, markdown};
 use super::words;
-use crate::answer::Place;
+use crate::answer::{Caution, Place};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::present::language::{Language, marked, spoken, worded};
 use crate::study::by_hand::unit::unit_of;
@@ -15,21 +15,34 @@ use crate::study::by_hand::{self, Beside, Explanation, Step, Values};
 pub(in crate::present) use symbol::value;
 use symbol::{in_a_line, number};
 
-/// Before everything else: these sheets are taken into a class room.
-pub(in crate::present) const CAUTIONS: [&str; 4] = [
-    noted!(
-        "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never unattended. The strip and \
+/// A caution as it stands before everything else: these sheets are taken into a class room.
+pub(in crate::present) fn taught(caution: Caution) -> &'static str {
+    match caution {
+        Caution::Teaching => {
+            word!(
+                "Bench or classroom: 24 V at most, guard the hot strip, no mains boards, never unattended. The strip and \
      its terminals get hotter than 60 °C."
-    ),
-    noted!(
-        "A deliberate overload needs a low-voltage source of its own, a time limit and ventilation."
-    ),
-    noted!(
-        "These are numbers to learn from. They decide nothing about equipment in use: there the maker's curve, \
+            )
+        }
+        Caution::DeliberateOverload => {
+            word!(
+                "A deliberate overload needs a low-voltage source of its own, a time limit and ventilation."
+            )
+        }
+        Caution::ModelEstimate => {
+            word!(
+                "These are numbers to learn from. They decide nothing about equipment in use: there the maker's curve, \
      local rules and qualified people do."
-    ),
-    noted!("Never bridge a protector, and never fit a higher rating to stop it from tripping."),
-];
+            )
+        }
+        Caution::NeverRaise => {
+            word!(
+                "Never bridge a protector, and never fit a higher rating to stop it from tripping."
+            )
+        }
+        other => words::caution(other),
+    }
+}
 
 /// How the sheet is to be read.
 fn how_to_read() -> &'static str {
@@ -60,7 +73,7 @@ fn blocks(explanation: &Explanation) -> Vec<Block> {
                 words::changed(&explanation.changed)
             ),
         ),
-        Block::cautions(Place::Top, CAUTIONS.map(worded)),
+        Block::cautions(Place::Top, explanation.cautions.iter().copied().map(taught)),
         Block::sentence(&explanation.shows),
         Block::note(how_to_read()),
     ];

@@ -4,9 +4,9 @@ use super::{bench, figure, words};
 use crate::answer::Place;
 use crate::present::block::{Block, Table};
 use crate::present::explain::symbol::in_a_line;
-use crate::present::explain::{CAUTIONS, percent_apart, value, written};
-use crate::present::language::worded;
+use crate::present::explain::{percent_apart, taught, value, written};
 use crate::present::number::significant;
+use crate::study::by_hand::CAUTIONS;
 use crate::study::lesson::{Lesson, Sheet, Task};
 
 /// Every answer in a table, then every sheet.
@@ -17,7 +17,7 @@ pub(super) fn blocks(lesson: &Lesson, source: &str) -> Vec<Block> {
             words::lesson::key_title(say.title),
             words::lesson::below(&lesson.title, lesson.plan.minutes),
         ),
-        Block::cautions(Place::Top, CAUTIONS.map(worded)),
+        Block::cautions(Place::Top, CAUTIONS.map(taught)),
         Block::sentence(&lesson.shows),
         Block::sentence(words::lesson::how_to_mark(lesson.plan.seed)),
         Block::heading(words::lesson::all_answers()),

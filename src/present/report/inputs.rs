@@ -78,7 +78,7 @@ fn said(path: &str, scenario: &Scenario) -> Vec<(&'static str, String)> {
             Some(metal) => one(word!("Metal"), &metal.name),
             None => Vec::new(),
         },
-        "latch" | "snap_blade" => {
+        table if table == scenario.release.mechanism.table() => {
             let mut facts = words::given(&scenario.release.mechanism);
             facts.push((
                 word!("Closed again"),

@@ -22,7 +22,8 @@ use super::{limits as published, sentences, words};
 use crate::answer::Place;
 use crate::predict::{Characteristic, Outcome};
 
-/// What a person reads after a run, on a plain page; see [`run_blocks`].
+/// What a person reads after a run, on a plain page: times and currents with as many digits as
+/// their error leaves standing, and every caution.
 pub fn text(outcome: &Outcome) -> String {
     terminal(&run_blocks(outcome), Screen::PLAIN)
 }

@@ -74,7 +74,7 @@ impl Mechanism {
     }
 
     /// Path of its table in a scenario.
-    #[cfg(feature = "page")]
+    #[cfg(feature = "figures")]
     pub(crate) fn table(&self) -> &'static str {
         match self {
             Mechanism::Latch(_) | Mechanism::Bar(_) => latch::TABLE.path,

@@ -34,6 +34,7 @@ pub use error::ByHandError;
 pub use expression::{Expression, Function};
 pub use record::{Beside, Block, Chapter, Explanation, Quantity, Remark, Step, Subject, Values};
 
+use crate::answer::Caution;
 use crate::predict::Progress;
 use crate::scenario::Scenario;
 pub(super) use full::{At, Full};
@@ -78,9 +79,18 @@ pub(super) fn worked<'s>(
         round_k: ledger.value("T_h").unwrap_or(f64::NAN),
         chapters: ledger.finish(),
         sources: scenario.sources.clone(),
+        cautions: CAUTIONS.to_vec(),
     };
     Ok((explanation, full))
 }
+
+/// What concerns sheets that are taken into a class room.
+pub(crate) const CAUTIONS: [Caution; 4] = [
+    Caution::Teaching,
+    Caution::DeliberateOverload,
+    Caution::ModelEstimate,
+    Caution::NeverRaise,
+];
 
 /// Stops early where nothing is left to compute, and says why.
 fn chapters(full: &Full, ledger: &mut Ledger) -> Result<(), ByHandError> {

@@ -2,10 +2,12 @@
 
 use super::expression::Expression;
 use super::unit::Unit;
+use crate::answer::Caution;
 use crate::scenario::{SectionKind, SnapModel};
 
 /// A computation by hand, beside the full model.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Explanation {
     /// Title of the scenario.
     pub title: String,
@@ -24,6 +26,8 @@ pub struct Explanation {
     pub chapters: Vec<Chapter>,
     /// Sources of the material data used.
     pub sources: Vec<String>,
+    /// Cautions for whoever takes it into a class room.
+    pub cautions: Vec<Caution>,
 }
 
 /// What a chapter is about.

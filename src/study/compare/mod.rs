@@ -4,4 +4,4 @@
 mod differences;
 mod outcome;
 
-pub use outcome::{Cause, Change, CompareOutcome, Compared, CurveAt, compare};
+pub use outcome::{Cause, Change, CompareError, CompareOutcome, Compared, CurveAt, compare};

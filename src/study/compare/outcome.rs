@@ -3,9 +3,11 @@
 use super::differences::{Difference, differences, taken_over};
 use crate::answer::{Caution, Failed, TripTime, Wait, WhyNotAsked};
 use crate::predict::{PredictError, Progress, currents, parallel, under};
-use crate::scenario::{Scenario, read_text};
+use crate::scenario::{ReadError, Scenario, read_text};
 use crate::study::summary::{Summary, cautions_of};
 use serde::{Deserialize, Serialize};
+use std::error::Error;
+use std::fmt;
 
 /// Currents of a curve.
 const CURRENTS: usize = 24;
@@ -77,20 +79,62 @@ pub struct Change {
     pub summary: Option<Summary>,
 }
 
+/// Why scenarios cannot be compared.
+#[derive(Debug)]
+#[non_exhaustive]
+pub enum CompareError {
+    /// One cannot be read.
+    Read {
+        /// Its name.
+        name: String,
+        /// Why not.
+        why: ReadError,
+    },
+    /// One cannot be predicted.
+    Predict {
+        /// Its name.
+        name: String,
+        /// Why not.
+        why: PredictError,
+    },
+}
+
+impl CompareError {
+    /// Which scenario, and why not.
+    pub fn parts(&self) -> (&str, &(dyn Error + 'static)) {
+        match self {
+            Self::Read { name, why } => (name, why),
+            Self::Predict { name, why } => (name, why),
+        }
+    }
+}
+
+impl fmt::Display for CompareError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (name, why) = self.parts();
+        write!(f, "{name}: {why}")
+    }
+}
+
+impl Error for CompareError {}
+
 /// Compares scenarios, each with its name and its text; `metals`: what is known of them is asked even
 /// where that takes long.
 ///
 /// # Errors
-/// One of them cannot be predicted; its name stands first.
+/// One of them cannot be predicted.
 pub fn compare(
     jobs: &[(String, String, Scenario)],
     metals: bool,
     progress: &mut Progress<'_>,
-) -> Result<CompareOutcome, (String, PredictError)> {
+) -> Result<CompareOutcome, CompareError> {
     let mut scenarios = Vec::new();
     for (k, (name, _, scenario)) in jobs.iter().enumerate() {
         progress(name, 0.5 * k as f64 / jobs.len() as f64);
-        let compared = compared(name, scenario, metals).map_err(|error| (name.clone(), error))?;
+        let compared = compared(name, scenario, metals).map_err(|why| CompareError::Predict {
+            name: name.clone(),
+            why,
+        })?;
         scenarios.push(compared);
     }
     let mut causes = Vec::new();

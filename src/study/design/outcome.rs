@@ -65,6 +65,7 @@ pub struct FoundFree {
 /// An end of what a number may be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum End {
     /// The least.
     Least,

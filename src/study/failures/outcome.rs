@@ -13,6 +13,7 @@ pub const FORMAT: u32 = 1;
 /// A way of failing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Failure {
     /// Late: it does not trip as soon as its published limits demand.
     LeavesLimitsLate,

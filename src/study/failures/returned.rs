@@ -9,6 +9,7 @@ const MOST: u64 = 20_000;
 /// How a part was found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
 #[serde(rename_all = "lowercase")]
+#[non_exhaustive]
 pub enum State {
     /// Within its limits, and holds its load.
     Sound,
@@ -23,6 +24,7 @@ pub enum State {
 /// Parts of one age in one state.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
+#[non_exhaustive]
 pub struct ReturnedPart {
     /// Years in service.
     pub age_years: f64,
@@ -31,6 +33,17 @@ pub struct ReturnedPart {
     /// So many; 1 where the column is left out.
     #[serde(default = "one")]
     pub count: u64,
+}
+
+impl ReturnedPart {
+    /// So many of an age, in a state.
+    pub fn of(age_years: f64, state: State, count: u64) -> ReturnedPart {
+        ReturnedPart {
+            age_years,
+            state,
+            count,
+        }
+    }
 }
 
 fn one() -> u64 {

@@ -1,6 +1,6 @@
 //! `relatch diagnose`: the screen, the long form, logs from flags, figures.
 
-use crate::program::{names, run};
+use crate::program::{names, ran, relatch, run};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -15,6 +15,18 @@ fn folder() -> tempfile::TempDir {
         fs::copy(cases().join(name), folder.path().join(name)).unwrap();
     }
     folder
+}
+
+#[test]
+fn everything_fits_a_narrow_terminal() {
+    let folder = folder();
+    let arguments = ["diagnose", "09-pug-mill-recorded.toml", "--full"];
+    let mut command = relatch(folder.path(), &arguments);
+    let narrow = ran(&command.env("COLUMNS", "40").output().unwrap());
+    assert_eq!(narrow.code, 0, "{}", narrow.err);
+    for line in narrow.out.lines() {
+        assert!(line.chars().count() <= 40, "{line}");
+    }
 }
 
 #[test]

@@ -45,7 +45,7 @@ fn characteristic(rated_a: f64, sound_k: [f64; 3], this_k: [f64; 3]) -> Vec<Band
 }
 
 fn range(low: f64, median: f64, high: f64) -> Spread {
-    Spread { low, median, high }
+    made!(Spread { low, median, high })
 }
 
 fn share(cause: Cause, probability: f64) -> CauseShare {
@@ -118,11 +118,11 @@ fn point(label: &str, current_a: f64, time_s: f64, held: bool) -> EvidencePoint 
 }
 
 fn case(title: &str, equipment: &str, rated_a: f64) -> Case {
-    Case {
+    made!(Case {
         title: title.into(),
         equipment: equipment.into(),
         ..Case::of(Nameplate::of_rating(rated_a))
-    }
+    })
 }
 
 fn bench(label: &str, unit: Unit, current_a: f64, outcome: Outcome) -> Event {

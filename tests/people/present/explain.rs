@@ -43,6 +43,8 @@ fn every_scenario_is_explained_as_a_page_and_as_text() {
         assert!(explanation.steps().count() >= 20, "{name}");
         let html = explanation_html(&explanation);
         stands_alone(&html);
+        assert_eq!(explanation.cautions.len(), 4, "{name}");
+        assert!(html.contains("24 V at most") && html.contains("Never bridge a protector"));
         let xml = as_xml(&html);
         let page = roxmltree::Document::parse(&xml).unwrap_or_else(|e| panic!("{name}: {e}"));
         assert_eq!(texts(&page, "h1").len(), 1);

@@ -189,5 +189,9 @@ fn every_kind_of_scenario_tells_its_inputs() {
             "Thrust at the rise",
         ],
     );
+    says(
+        "17-pump-motor-disc.toml",
+        &["Mechanism", "Closed again", "resets by itself"],
+    );
     says("08-worked-strip.toml", &["worked low side", "1.2 mm"]);
 }

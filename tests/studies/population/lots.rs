@@ -139,6 +139,15 @@ fn the_json_says_in_words_what_its_data_are() {
     assert_eq!(value["format"], 3);
 }
 
+#[test]
+fn a_lot_reads_back() {
+    let (_, lot) = outcome("13-kiln-lot.toml", 64, 1, Design::Sobol, 16);
+    let text = serde_json::to_string(&lot).expect("JSON");
+    let again: VaryOutcome = serde_json::from_str(&text).expect("the record");
+    assert_eq!(serde_json::to_string(&again).expect("JSON"), text);
+    assert!(!again.sensitivity.is_empty() && again.cautions == lot.cautions);
+}
+
 /// A figure of a lot may travel alone: it says of what its rates are.
 #[test]
 fn every_figure_of_a_lot_carries_its_caution() {
@@ -148,8 +157,12 @@ fn every_figure_of_a_lot_carries_its_caution() {
     for figure in figures {
         let caution = "Rates are those of the tolerances written in the scenario";
         assert!(figure.description.contains(caution), "{}", figure.stem);
-        assert!(
-            figure.svg.contains(&format!(">! {caution}")),
+        let brief = "Rates are of modelled tolerances, as new";
+        assert!(figure.svg.contains(brief), "{}", figure.stem);
+        let late = lot.cautions.contains(&Caution::LateUnits);
+        assert_eq!(
+            figure.svg.contains(">! LATE: some"),
+            late,
             "{}",
             figure.stem
         );

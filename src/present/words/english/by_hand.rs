@@ -413,12 +413,12 @@ pub(crate) fn remark(of: &Explanation, remark: Remark) -> String {
         }
         Remark::NeverInsulated => {
             word!(
-                "With insulated ends this current never warms the strip to release: it never trips."
+                "With insulated ends this current never warms the strip to release: it NEVER trips."
             )
         }
         Remark::NeverCold => {
             word!(
-                "With ends as cold as the air this current never warms the strip to release: it never \
+                "With ends as cold as the air this current never warms the strip to release: it NEVER \
              trips."
             )
         }

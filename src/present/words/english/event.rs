@@ -54,7 +54,7 @@ pub(crate) fn moment(moment: Moment) -> &'static str {
         Moment::Relatch => word!("relatch"),
         Moment::Early => word!("early"),
         Moment::Later => word!("later"),
-        Moment::Late => word!("late"),
+        Moment::Late => word!("near the end"),
         Moment::End => word!("end of the run"),
         Moment::Frame => "",
     }

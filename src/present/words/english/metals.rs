@@ -78,7 +78,7 @@ pub(crate) fn known_time(known: &Known) -> String {
 }
 
 fn range(band: &DataBand, number: impl Fn(f64) -> String) -> String {
-    let high = band.high.map_or(word!("never").to_owned(), &number);
+    let high = band.high.map_or(super::never().to_owned(), &number);
     between(&number(band.low), &high)
 }
 

@@ -18,7 +18,7 @@ use crate::quantity::Dimension;
 use crate::statistics::rates::{CONFIDENCE, effective};
 use matters::{design_effect, sensitivity, tornado};
 use scatter::{bands, inputs, limits, load, sides, spread};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Layout of this record.
 ///
@@ -40,7 +40,7 @@ use serde::Serialize;
 pub const FORMAT: u32 = 3;
 
 /// The record of a population.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct VaryOutcome {
     /// Layout of this record.

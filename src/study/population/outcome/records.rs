@@ -5,10 +5,10 @@ use crate::answer::LimitDemand;
 use crate::quantity::Dimension;
 use crate::statistics::rates::{Quantile, Rate};
 use crate::study::population::SurrogateRecord;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// One input.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct InputRecord {
     /// Path in the file.
@@ -30,7 +30,7 @@ pub struct InputRecord {
 }
 
 /// The load and its demand.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct LoadRecord {
     /// Current, A (root mean square of a programme).
@@ -56,7 +56,7 @@ pub struct LoadRecord {
 }
 
 /// How a quantity is spread.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct SpreadRecord {
     /// Nominal unit; `None` where it never comes to it, or was not asked.
@@ -80,7 +80,7 @@ pub struct SpreadRecord {
 }
 
 /// One current of the bands.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct BandRecord {
     /// A.
@@ -96,7 +96,7 @@ pub struct BandRecord {
 }
 
 /// Rates on both sides, never added up.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct SidesRecord {
     /// Too late, or never.
@@ -106,7 +106,7 @@ pub struct SidesRecord {
 }
 
 /// One row of published limits.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct LimitRecord {
     /// What it asks.
@@ -121,7 +121,7 @@ pub struct LimitRecord {
 }
 
 /// Indices of one input.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct IndexRecord {
     /// Path.
@@ -137,7 +137,7 @@ pub struct IndexRecord {
 }
 
 /// Which input matters for one quantity, the largest total first.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct SensitivityRecord {
     /// Of which quantity.
@@ -151,7 +151,7 @@ pub struct SensitivityRecord {
 }
 
 /// One input at the ends of its range, the widest first.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct TornadoRecord {
     /// Path.
@@ -167,7 +167,7 @@ pub struct TornadoRecord {
 }
 
 /// How exact the units are.
-#[derive(Debug, Clone, Serialize)]
+#[derive(Debug, Clone, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct AccuracyRecord {
     /// Whether units were computed side by side.

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 /// A quantity that every unit has.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[non_exhaustive]
 pub enum Quantity {
     /// The largest current that it holds for ever.
     TripPoint,

@@ -15,7 +15,7 @@ use super::unit::{Answered, exactly};
 use crate::predict::{Amperes, Carry, Finding};
 use basis::Basis;
 use pace::{Curve, pace_and_slope};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// No unit is asked of the polynomials beyond this score.
 const FURTHEST: f64 = 4.5;
@@ -30,7 +30,7 @@ const LARGEST_ERROR: f64 = 1e-2;
 const LARGEST_SHARE: f64 = 0.5;
 
 /// How good the polynomials are.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[non_exhaustive]
 pub struct SurrogateRecord {
     /// No number that they give differs by more from the engine's, relative: twice the worst of the
