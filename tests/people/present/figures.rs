@@ -194,8 +194,8 @@ fn every_figure_carries_what_its_record_warns_of() {
             assert!(figure.description.contains(full), "{stem}");
             assert_nothing_reaches_the_edge(&figure);
             let by_itself = outcome.part.resets_itself();
-            let starts = "It may start by itself";
-            assert_eq!(figure.svg.contains(starts), by_itself, "{stem}");
+            let starts = "The machine may start by itself";
+            assert_eq!(figure.description.contains(starts), by_itself, "{stem}");
         }
         let mut outcome = outcome;
         outcome.film = Some(film);

@@ -21,10 +21,7 @@ fn shipped(name: &str) -> (Case, LogPictures) {
 }
 
 fn drawn(case: &Case, picture: &LogPictures) -> Figure {
-    let of = (
-        case.nameplate.rated_current_a,
-        [Caution::FindCause].as_slice(),
-    );
+    let of: (f64, &[Caution]) = (case.nameplate.rated_current_a, &[Caution::FindCause]);
     log_figure(picture, &case.logs[0], of).expect("there is data")
 }
 
