@@ -28,7 +28,15 @@ pub fn rating_text(text: &str) -> Result<String, String> {
 
 /// A temperature as files write it, see [`strictly`].
 pub fn temperature_text(text: &str) -> Result<String, String> {
-    Ok(strictly(text, Dimension::Temperature))
+    let (said, after) = mended(text);
+    Ok(strictly(said, Dimension::Temperature) + after)
+}
+
+/// What was read, and that it was read after a mend where that is said.
+fn mended(text: &str) -> (&str, &str) {
+    const AFTER: &str = " after the mend";
+    let said = text.trim_end().strip_suffix(AFTER);
+    said.map_or((text, ""), |said| (said, AFTER))
 }
 
 /// `50 for 0,7`: a start as files write it.
@@ -39,11 +47,12 @@ pub fn start_text(text: &str) -> Result<String, String> {
 
 /// `11,3 on low`: a reading and where the machine's switch stood, as files write them.
 pub fn reading_text(text: &str) -> Result<String, String> {
-    let (amperes, position) = beside(text, " on ");
+    let (said_a, after) = mended(text);
+    let (amperes, position) = beside(said_a, " on ");
     let position = position.map(|p| format!(" on {p}")).unwrap_or_default();
     Ok(said(
         text,
-        Some(strict(&amperes, Dimension::Current) + &position),
+        Some(strict(&amperes, Dimension::Current) + &position + after),
     ))
 }
 
@@ -72,16 +81,19 @@ pub fn phases_text(text: &str) -> Result<String, String> {
 /// `58 and 31`: both terminals as files write them.
 pub fn terminals_text(text: &str) -> Result<String, String> {
     let dimensions = [Dimension::Temperature; 2];
-    Ok(said(text, joined(text, " and ", dimensions)))
+    let (both, after) = mended(text);
+    let both = joined(both, " and ", dimensions);
+    Ok(said(text, both.map(|both| both + after)))
 }
 
 /// `123 mV at 13,6, sister 72 mV`: a drop as files write it. Volts and millivolts can both be
 /// meant.
 pub fn drop_text(text: &str) -> Result<String, String> {
-    let (own, sister) = beside(text, "sister");
+    let (drop, after) = mended(text);
+    let (own, sister) = beside(drop, "sister");
     let own = joined(&own, " at ", [Dimension::Voltage, Dimension::Current]);
     let sister = sister.map(|s| format!(", sister {s}")).unwrap_or_default();
-    Ok(said(text, own.map(|own| own + &sister)))
+    Ok(said(text, own.map(|own| own + &sister + after)))
 }
 
 /// `8 min from hot after 9`: the state before an event as files write it.

@@ -36,7 +36,7 @@ pub struct Diagnose {
     /// starter. Without a case and without --rating it asks, on a terminal
     #[arg(value_name = "CASE", conflicts_with_all = [
         "rating", "reference_air", "limits", "reading", "meter", "accuracy", "room", "air", "trip", "held",
-        "machine_rating", "LogAnswers", "watch", "sign", "marking", "joints", "start", "supply", "drop", "terminals",
+        "machine_rating", "LogAnswers", "watch", "sign", "marking", "joints", "mended", "start", "supply", "drop", "terminals",
         "setting", "opened_by", "poles", "pole", "instantaneous", "notices_lost_phase", "phases", "phase_currents",
         "hums", "cycles", "load_kind",
         "position",
@@ -113,6 +113,12 @@ pub struct Diagnose {
     /// tripped since
     #[arg(long, value_name = "FOUND", requires = "rating")]
     joints: Option<String>,
+    /// What was mended since, and what came of it: "load, then held 2 h", "joints, then tripped after
+    /// 9 min"; "protector" (by one of the same type), "load", "air", "supply", "joints", "meter"; may
+    /// be given several times, in their order. What was read since ends in "after the mend":
+    /// --reading "11.5 A after the mend"
+    #[arg(long, value_name = "WHAT", value_parser = amount::event_text, requires = "rating")]
+    mended: Vec<String>,
     /// A start that was captured, e.g. "50 A for 0.7 s"
     #[arg(long, value_name = "CURRENT", value_parser = amount::start_text, requires = "rating")]
     start: Option<String>,
@@ -134,7 +140,7 @@ pub struct Diagnose {
     /// Ctrl-C
     #[arg(long, value_name = "LOG", requires = "rating", conflicts_with_all = [
         "reading", "trip", "held", "machine_rating", "LogAnswers",
-        "sign", "marking", "joints", "start", "supply", "drop", "terminals", "load_kind", "position", "cannot",
+        "sign", "marking", "joints", "mended", "start", "supply", "drop", "terminals", "load_kind", "position", "cannot",
         "full",
     ])]
     watch: Option<PathBuf>,
@@ -320,6 +326,7 @@ impl Diagnose {
             signs: self.sign.clone(),
             marking: self.marking.clone(),
             joints: self.joints.clone(),
+            mended: self.mended.clone(),
             start: self.start.clone(),
             supply: self.supply.clone(),
             drop: self.drop.clone(),

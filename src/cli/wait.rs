@@ -6,7 +6,7 @@ use super::ask::{self, Talk};
 use super::countdown::count_down;
 use super::kind::Kind;
 use super::output::{print, show};
-use crate::evidence::is_other;
+use crate::evidence::{is_other, said_apart};
 use crate::family::{Nameplate, Said, Sits, Timed, Told, WaitQuestion, wait};
 use crate::load::Programme;
 use crate::present::{wait_blocks, wait_full_blocks, wait_json, words};
@@ -159,7 +159,8 @@ fn sits(talk: &mut dyn Talk) -> Result<Option<On>, Failure> {
 const SAID: Said = Said(amount::read);
 
 fn rating(text: &str) -> Result<f64, String> {
-    is_other(text).map_or_else(|| SAID.current(text), Err)
+    let refused = is_other(text).or_else(|| said_apart(text));
+    refused.map_or_else(|| SAID.current(text), Err)
 }
 
 fn current(text: &str) -> Result<f64, String> {

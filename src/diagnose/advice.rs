@@ -126,7 +126,7 @@ pub fn put_right(hypothesis: &Hypothesis, particle: &Particle) -> Particle {
 const COOLED_K: f64 = 10.0;
 
 /// Put a cause right.
-fn cure(particle: &mut Particle, cause: Cause) {
+pub fn cure(particle: &mut Particle, cause: Cause) {
     let x = &mut particle.x;
     match cause {
         Cause::Overload => x[LOAD] = x[LOAD].min(-0.05),

@@ -187,8 +187,10 @@ fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
     const ALONE: [(usize, f64); 2] = [(0, 0.0); 2];
     let rated = case.nameplate.rated_current_a;
     let up_to_the_trip = |taken: Taken| taken == Taken::UpToTheTrip;
-    let any_up_to_the_trip = case.readings.iter().any(|r| up_to_the_trip(r.taken));
-    for reading in &case.readings {
+    // What a mend has changed points elsewhere.
+    let readings = || case.readings.iter().filter(|r| r.mended == 0);
+    let any_up_to_the_trip = readings().any(|r| up_to_the_trip(r.taken));
+    for reading in readings() {
         let shown = (reading.current_a.value / rated).ln();
         let u = (2.0 * reading.current_a.relative()).max(0.03);
         let forms: &[f64] = match (reading.meter, case.waveform) {
@@ -205,7 +207,10 @@ fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
             }
         }
     }
-    let air = |place: AirPlace| case.air.iter().find(|a| a.place == place);
+    let air = |place: AirPlace| {
+        let mut all = case.air.iter();
+        all.find(|a| a.place == place && a.mended == 0)
+    };
     let somewhere = air(AirPlace::NotSaid);
     let room = air(AirPlace::InTheRoom).or(somewhere);
     if let Some(room) = room {
@@ -218,7 +223,7 @@ fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
         .or_else(|| {
             case.events
                 .iter()
-                .filter(|e| !matches!(e.setting, Setting::Bench { .. }))
+                .filter(|e| e.is_in_service() && e.mended == 0)
                 .find_map(|e| e.air_k)
         });
     if let Some(part) = at_part {
@@ -232,7 +237,7 @@ fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
         lead(PEAK, peak, u, [(LOAD, -1.0), (BURST, 1.0)]);
     }
     // A sister part shows how much of the drop is the joint's.
-    for drop in &case.drops {
+    for drop in case.drops.iter().filter(|d| d.mended == 0) {
         let Some(sister) = drop.sister_v else {
             continue;
         };
@@ -242,7 +247,7 @@ fn leads(scales: &Scales<'_>) -> Vec<Vec<Lead>> {
             lead(JOINT, (ratio - 1.0).ln(), u.max(0.15), ALONE);
         }
     }
-    if let Some(terminals) = &case.terminals {
+    if let Some(terminals) = case.terminals.as_ref().filter(|t| t.mended == 0) {
         // By the heat of the current at other times.
         let apart_k = terminals.hotter_k.value - terminals.other_k.value;
         if apart_k > TERMINALS_K {

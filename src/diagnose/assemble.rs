@@ -8,17 +8,18 @@ use super::energise::{ByEntries, Energise, First, WhyNot};
 use super::judge::{causes, is_sure, most_probable, of_cause};
 use super::latent::{JOINT, LATE, LOAD, Particle};
 use super::measurement::{Measurement, NextMeasurement};
+use super::mended::{is_done, joint_now};
 use super::misfit::doubted;
 use super::next::{Tried, matters, next};
 use super::otherwise::otherwise;
-use super::plan::{Step, plan, tests, watch_min};
+use super::plan::{Action, Step, plan, tests, watch_min};
 use super::posterior::Posterior;
 use super::record::{Cause, CauseShare, Combination, Computed, Diagnosis, State, Verdict};
 use super::scales::Scales;
-use super::seen::{evidence, points};
+use super::seen::{evidence, happened, points};
 use super::still_open::{cannot_tell_apart, may_read_low, still_open};
 use crate::answer::Caution;
-use crate::evidence::Case;
+use crate::evidence::{Case, Mend};
 use crate::family::{Assumed, Family, FamilyError, Spread, Wear};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::predict::parallel;
@@ -63,6 +64,12 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let scales = Scales::new(case, family);
     let posterior = Posterior::of(&scales, seed);
     let (advice, probability) = most_probable(&posterior);
+    let is_replaced = case.has_mended(Mend::Protector);
+    // A late part that was replaced is out of service.
+    let advice = match advice.verdict() {
+        Verdict::DoNotReEnergise if is_replaced => Advice::one(Verdict::ReplaceTheProtector),
+        _ => advice,
+    };
     let entries = ByEntries::of(&scales);
     let bench_only = case.is_bench_only();
     let nothing_is_told = case.events.is_empty() && case.signs.is_empty() && case.hums.is_none();
@@ -105,7 +112,11 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         (Verdict::NotEnoughEvidence, probability)
     };
     let causes = causes(&posterior);
-    let [joint, late] = [Cause::BadConnection, Cause::WornLate].map(|c| of_cause(&posterior, c));
+    let joint = joint_now(case, of_cause(&posterior, Cause::BadConnection));
+    let late = match is_replaced {
+        true => 0.0,
+        false => of_cause(&posterior, Cause::WornLate),
+    };
     let energise = Energise::by_rule(case, &entries, verdict, joint, late);
     let mend: Vec<Verdict> = if verdict == advice.verdict() {
         advice.parts().collect()
@@ -118,28 +129,36 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     let mut doubted = doubted(&scales, &posterior, seed);
     let misfits = &mut doubted.misfits;
     misfits.retain(|m| !entries.stands_on(&m.entry));
-    // Where a measurement can change nothing, none is tried.
-    let (next, plan) = if is_fault || !matters(&posterior) && !entries.may_be_late() {
-        (Vec::new(), Vec::new())
-    } else {
-        let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
-        let next = next(&posterior, &tried);
-        let plan = match verdict {
-            Verdict::NotEnoughEvidence if bench_only => tests(&next),
-            Verdict::NotEnoughEvidence => {
-                let read_low = may_read_low(case);
-                plan(
-                    &tried.rights,
-                    &tried.shown,
-                    &energise,
-                    read_low,
-                    watch_min(case),
-                )
-            }
-            _ => Vec::new(),
-        };
-        (next, plan)
+    let since = case.since_mended();
+    let holds = since.is_some_and(|e| !e.is_trip());
+    let is_done = |mend: &[Verdict]| {
+        holds && !mend.is_empty() && mend.iter().all(|v| is_done(&case.mended, *v))
     };
+    let is_mended = is_done(&mend);
+    // Where a measurement can change nothing, none is tried.
+    let (next, mut plan) =
+        if is_fault || is_mended || !matters(&posterior) && !entries.may_be_late() {
+            (Vec::new(), Vec::new())
+        } else {
+            let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
+            let next = next(&posterior, &tried);
+            let plan = match verdict {
+                Verdict::NotEnoughEvidence if bench_only => tests(&next),
+                Verdict::NotEnoughEvidence => {
+                    let read_low = may_read_low(case);
+                    plan(
+                        &tried.rights,
+                        &tried.shown,
+                        &energise,
+                        read_low,
+                        watch_min(case),
+                    )
+                }
+                _ => Vec::new(),
+            };
+            (next, plan)
+        };
+    plan.retain(|step| !matches!(&step.action, Action::Mend { mend } if is_done(mend)));
     Diagnosis {
         format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
@@ -153,7 +172,13 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         verdict,
         confidence,
         mend_first: mend_first(verdict, certain, &causes),
-        also: also(verdict, &mend, &causes),
+        also: match is_mended {
+            true => Vec::new(),
+            false => also(verdict, &mend, &causes),
+        },
+        mended: case.mended.iter().map(|m| m.what).collect(),
+        since_mended: since.map(happened),
+        is_mended,
         mend,
         likely: advice.parts().collect(),
         base_rule: base_rule(case),

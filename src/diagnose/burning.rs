@@ -2,7 +2,7 @@
 
 use super::latent::SOUND_JOINT;
 use super::scatter::TERMINALS_K;
-use crate::evidence::{Case, Drop, Joints};
+use crate::evidence::{Case, Drop, Joints, Mend, Terminals};
 use crate::family::{Family, draws};
 use serde::{Deserialize, Serialize};
 
@@ -25,6 +25,26 @@ const RISE_K: f64 = 65.0;
 const INSULATION_K: f64 = 378.15;
 /// Parts drawn.
 const PARTS: u64 = 200;
+
+/// Mends after which a joint is another one.
+const RE_MADE: [Mend; 2] = [Mend::Joints, Mend::Protector];
+
+/// Drops across the joints as they are now.
+fn drops_now(case: &Case) -> impl Iterator<Item = &Drop> {
+    let drops = case.drops.iter();
+    drops.filter(|drop| !case.is_undone(drop.mended, &RE_MADE))
+}
+
+/// Whether a joint shows marks of heat that was not re-made since.
+pub fn shows_marks(case: &Case) -> bool {
+    case.joints == Some(Joints::MarksOfHeat) && !case.is_undone(0, &RE_MADE)
+}
+
+/// The terminals as they are now.
+fn terminals_now(case: &Case) -> Option<&Terminals> {
+    let read = case.terminals.as_ref();
+    read.filter(|t| !case.is_undone(t.mended, &RE_MADE))
+}
 
 /// What was measured of a joint that says by itself, however improbable the rest makes it, that it is
 /// bad and can burn, whether or not anything trips.
@@ -58,7 +78,7 @@ pub fn bad_joint(case: &Case, family: &Family) -> Option<(String, BadJoint)> {
 
 /// Terminals that lie too far apart, or too far above the air.
 fn bad_terminals(case: &Case) -> Option<(String, BadJoint)> {
-    let terminals = case.terminals.as_ref()?;
+    let terminals = terminals_now(case)?;
     let hotter_k = terminals.hotter_k.value;
     let apart_k = hotter_k - terminals.other_k.value;
     if apart_k > APART_K {
@@ -75,7 +95,7 @@ fn bad_terminals(case: &Case) -> Option<(String, BadJoint)> {
 /// that of any sound part where no sister was measured or hers is no sound one's; `None` where none is
 /// hot.
 fn hot_joint(case: &Case, family: &Family) -> Option<(String, f64)> {
-    let hot = case.drops.iter().filter_map(|drop| {
+    let hot = drops_now(case).filter_map(|drop| {
         let current_a = drop.current_a.value;
         let shown_w =
             (drop.voltage_v.value - 2.0 * drop.voltage_v.standard_uncertainty) * current_a;
@@ -103,7 +123,7 @@ fn largest_ohm(family: &Family) -> f64 {
 
 /// The terminal that is hotter than insulation bears, K.
 pub fn hot_terminal_k(case: &Case) -> Option<f64> {
-    let hotter_k = case.terminals.as_ref()?.hotter_k.value;
+    let hotter_k = terminals_now(case)?.hotter_k.value;
     (hotter_k > INSULATION_K).then_some(hotter_k)
 }
 
@@ -114,18 +134,18 @@ pub fn joints_measured_sound(case: &Case) -> bool {
         let sister = drop.sister_v.map(|s| s.value);
         sister.is_some_and(|v| drop.voltage_v.value <= (1.0 + SOUND_JOINT.exp()) * v)
     };
-    let apart_k = |t: &crate::evidence::Terminals| t.hotter_k.value - t.other_k.value;
-    let is_measured = !case.drops.is_empty() || case.terminals.is_some();
+    let apart_k = |t: &Terminals| t.hotter_k.value - t.other_k.value;
+    let is_measured = drops_now(case).next().is_some() || terminals_now(case).is_some();
     is_measured
-        && case.drops.iter().all(is_sound)
-        && (case.terminals.iter()).all(|t| apart_k(t) <= TERMINALS_K)
-        && case.joints != Some(Joints::MarksOfHeat)
+        && drops_now(case).all(is_sound)
+        && terminals_now(case).is_none_or(|t| apart_k(t) <= TERMINALS_K)
+        && !shows_marks(case)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::evidence::{Measured, Terminals};
+    use crate::evidence::Measured;
     use crate::family::Nameplate;
 
     fn with_drop(volts: f64, sister_v: Option<f64>) -> Case {
@@ -134,6 +154,7 @@ mod tests {
             voltage_v: Measured::new(volts, 0.01 * volts),
             current_a: Measured::new(12.3, 0.2),
             sister_v: sister_v.map(|v| Measured::new(v, 0.01 * v)),
+            mended: 0,
         })
     }
 
@@ -168,6 +189,7 @@ mod tests {
                 label: "terminals".into(),
                 hotter_k: k(hotter_c),
                 other_k: k(other_c),
+                mended: 0,
             });
             case
         };

@@ -13,22 +13,19 @@
 //! What is measured counts here as it was written down, however improbable it is: a wrong entry costs
 //! a look.
 //!
-//! How soon a strip can release: without any loss of heat the time goes with one over the square of
-//! the current. So the soonest trip of the family far above its trip point gives a lower bound at
-//! every current; of a part that has lost its preload, the share that is left of it. Parts of the
-//! family that no sheet excludes are the fastest there.
+//! How soon a strip can release, and how long it lets a load flow at most, says `family::outside`.
 
-use super::burning::{BadJoint, bad_joint, hot_terminal_k, joints_measured_sound};
+use super::burning::{BadJoint, bad_joint, hot_terminal_k, joints_measured_sound, shows_marks};
 use super::measurement::Measurement;
 use super::plan::IsIt;
 use super::record::Verdict;
 use super::scales::Scales;
-use super::scatter::MOST_LOSS;
 use super::too_late::{Passed, too_late};
 use crate::evidence::{
-    Before, Case, Event, Joints, Measured, Meter, Outcome, Setting, Sign, Taken, Unit, Waveform,
+    Before, Case, Event, Joints, Measured, Mend, Meter, Outcome, Setting, Sign, Taken, Unit,
+    Waveform,
 };
-use crate::family::{AT_ONCE_S, Element, Family, MAY_BE_LOW, draws};
+use crate::family::{AT_ONCE_S, Element, Family, MAY_BE_LOW, soonest_s};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::{Deserialize, Serialize};
 
@@ -43,10 +40,6 @@ const ONE_IN_FIVE: f64 = 0.2;
 /// A machine draws at most so many times its running current when it starts (motors switched
 /// straight on: 6 to 8; common practice, no source).
 const START_OVER_RUN: f64 = 8.0;
-/// Where heat has no time to leave: multiples of the rating.
-const FAR_ABOVE: f64 = 12.0;
-/// Parts drawn.
-const PARTS: u64 = 400;
 
 /// May it be energised again?
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -190,7 +183,7 @@ impl ByEntries {
         let bad = bad_joint(case, family);
         ByEntries {
             why,
-            burns: bad.is_some() || case.joints == Some(Joints::MarksOfHeat),
+            burns: bad.is_some() || shows_marks(case),
             joint: bad.as_ref().map(|(_, shown)| *shown),
             passed: late.as_ref().filter(|l| !l.is_shown).map(|l| l.passed),
             stands_on: (bad.map(|(entry, _)| entry).into_iter())
@@ -243,10 +236,7 @@ impl Energise {
             (is_other, First::FitThePartOfTheDrawing),
             (case.hums == Some(true), First::LookWhyItHums),
             (joint > joints_may_be || entries.burns, remake),
-            (
-                late > ONE_IN_TEN || entries.passed.is_some() || case.held_too_long(),
-                time,
-            ),
+            (late > ONE_IN_TEN || entries.passed.is_some(), time),
         ];
         let after: Vec<First> = all
             .iter()
@@ -296,12 +286,12 @@ impl Energise {
 /// any state at once on the machine, whatever it draws when it starts: a strip that was closed again,
 /// or carries its load, is far from release.
 pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
-    let rated_a = case.nameplate.rated_current_a;
-    let square_s = heat_to_release_s(family);
+    let square_s = soonest_s(family, 1.0);
     let element = Element::of(&case.nameplate);
     let judged = |event: &Event| {
         let from_cold = matches!(event.before, Before::Cold | Before::Unknown);
-        if event.unit != Unit::ThisPart {
+        let is_replaced = case.is_undone(event.mended, &[Mend::Protector]);
+        if event.unit != Unit::ThisPart || is_replaced {
             return None;
         }
         let time_s = match event.outcome {
@@ -310,7 +300,7 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
             Outcome::Held { .. } => return None,
         };
         let at_most_a = at_most_a(case, event, time_s);
-        let soonest_s = square_s * (rated_a / at_most_a).powi(2);
+        let soonest_s = square_s / at_most_a.powi(2);
         let at_once = time_s <= AT_ONCE_S && matches!(event.setting, Setting::InService { .. });
         if at_once && !from_cold {
             return Some(WhyNot::AtOnce { time_s });
@@ -333,17 +323,6 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
     let mut all: Vec<WhyNot> = case.events.iter().filter_map(judged).collect();
     all.dedup();
     all
-}
-
-/// Time to release at the rated current if no heat were lost, of the fastest part whose preload is
-/// gone, s.
-fn heat_to_release_s(family: &Family) -> f64 {
-    let soonest = |d: &crate::family::Drawn| {
-        let left = 1.0 - MOST_LOSS * family.members()[d.member].preload_share;
-        left * family.cold_trip_s(*d, FAR_ABOVE) * FAR_ABOVE * FAR_ABOVE
-    };
-    let all = draws(family, PARTS);
-    all.iter().map(soonest).fold(f64::INFINITY, f64::min)
 }
 
 /// Largest current that the load of an event may have had up to a time, A; of a start that was

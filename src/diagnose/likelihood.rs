@@ -2,10 +2,11 @@
 //! compared.
 
 use super::latent::Particle;
+use super::mended::either;
 use super::outcome::{Noise, about_s, log_by_chance, log_likelihood, log_without_a_trip};
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
-use super::scatter::{RESET_SLIP, RESETS, perhaps_re_made};
+use super::scatter::{RESET_SLIP, RESETS};
 use crate::evidence::{Before, Event};
 use crate::family::{Carries, Part, Run};
 use crate::statistics::normal;
@@ -39,20 +40,21 @@ impl Scales<'_> {
         let rise_k = self.family.members()[particle.drawn.member].rise_k;
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let (mut log, mut reset) = self.event(particle, k, rise_k);
-            if self.may_be_re_made(particle, k) {
-                let (other, other_reset) = self.event(&particle.with_sound_joint(), k, rise_k);
-                (log, reset) = (
-                    perhaps_re_made(log, other),
-                    perhaps_re_made(reset, other_reset),
-                );
-            }
-            sum.event(event, self.with_element(particle, event, log));
+            let then = self.then_of(particle, event);
+            let mut resets = Vec::with_capacity(2);
+            let log = either(&then, |g| {
+                let (log, reset) = self.event(g, k, rise_k);
+                resets.push(reset);
+                self.with_element(g, event, log)
+            });
+            sum.event(event, log);
             // However it came to the trip, it cools by itself.
-            sum.add(reset);
+            let mut resets = resets.into_iter();
+            sum.add(either(&then, |_| resets.next().unwrap_or(0.0)));
         }
         if let Some(t) = &self.case.terminals {
-            let log = terminals(t, &self.terminals(particle));
+            let then = self.then(particle, t.mended, false);
+            let log = either(&then, |g| terminals(t, &self.terminals(g)));
             sum.add(log);
         }
         sum

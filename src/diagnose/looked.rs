@@ -7,7 +7,7 @@ pub const MARKING_DIFFERS: [f64; 2] = [0.5, 0.02];
 /// How often joints that are bad show it to eye or nose, and sound ones seem to.
 pub const JOINTS_SHOW: [f64; 2] = [0.65, 0.05];
 /// How often a joint that was bad is so still once it was re-made.
-const STILL_BAD: f64 = 0.05;
+pub const STILL_BAD: f64 = 0.05;
 
 /// Probability of what was found at joints that are bad, or are not.
 pub fn joints(found: Joints, are_bad: bool) -> f64 {

@@ -2,12 +2,13 @@
 
 use super::hypothesis::Trips;
 use super::latent::{BURST, LOAD, Particle, ROOM};
+use super::mended::meter_slip;
 use super::outcome::log_by_chance;
 use super::posterior::Posterior;
 use super::readings::{labels, phases_by_chance};
 use super::record::{Contradiction, Expected, Misfit};
 use super::scales::Scales;
-use super::scatter::{AIR, DROP, METER, START_SEEN, Slip, TERMINALS, wrong_time};
+use super::scatter::{AIR, DROP, START_SEEN, Slip, TERMINALS, wrong_time};
 use super::surrogate::{NEVER_S, trip_s};
 use crate::evidence::{AirPlace, Case, Event, Outcome, Taken, Unit};
 use crate::family::Spread;
@@ -120,7 +121,8 @@ fn is_trip_in_service(event: &Event) -> bool {
 fn by_chance(scales: &Scales<'_>) -> Vec<f64> {
     let case = scales.case;
     let slip = |s: Slip| (s.chance / s.width).ln();
-    let mut out = vec![slip(METER); case.readings.len()];
+    let readings = case.readings.iter();
+    let mut out: Vec<f64> = readings.map(|r| slip(meter_slip(case, r))).collect();
     out.extend(case.air.iter().map(|_| slip(AIR)));
     // A peak and a time.
     out.extend(case.start.iter().map(|_| 2.0 * slip(START_SEEN)));
@@ -169,8 +171,12 @@ fn expected(
         } else {
             1.0
         };
-        return over(&|g| scales.rated_a() * (g.x[LOAD] - burst * g.x[BURST]).exp())
-            .map(Expected::CurrentA);
+        let then = |g: &Particle| scales.then(g, reading.mended, false)[1].1;
+        return over(&|g| {
+            let x = then(g).x;
+            scales.rated_a() * (x[LOAD] - burst * x[BURST]).exp()
+        })
+        .map(Expected::CurrentA);
     }
     if let Some(air) = item
         .checked_sub(case.readings.len())
@@ -187,8 +193,10 @@ fn expected(
     if matches!(event.outcome, Outcome::Held { .. }) {
         return None;
     }
-    over(&|g| trip_s(scales.quick_factor(g, k))).map(|s| match s.median < NEVER_S {
-        true => Expected::TripS(s),
-        false => Expected::NoTrip,
+    over(&|g| trip_s(scales.quick_factor(&scales.then_of(g, event)[1].1, k))).map(|s| {
+        match s.median < NEVER_S {
+            true => Expected::TripS(s),
+            false => Expected::NoTrip,
+        }
     })
 }

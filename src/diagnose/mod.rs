@@ -24,6 +24,9 @@ mod looked;
 #[cfg(test)]
 mod measured_tests;
 mod measurement;
+mod mended;
+#[cfg(test)]
+mod mended_tests;
 mod misfit;
 mod next;
 mod otherwise;

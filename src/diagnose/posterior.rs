@@ -8,11 +8,13 @@ use super::advice::{Advice, Mended, is_right, least};
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
 use super::latent::{Particle, Prior, prior, suits};
 use super::looked;
+use super::mended::left;
 use super::record::{Cause, Verdict};
 use super::scales::Scales;
 use super::scout::{Found, Scout, brings};
 use super::still_open::off_supply;
-use crate::evidence::Case;
+use super::too_late::too_late;
+use crate::evidence::{Case, Mend};
 use crate::predict::parallel;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
@@ -37,6 +39,9 @@ const NEGLIGIBLE: f64 = 12.0;
 /// logarithm.
 const MUCH: f64 = 50.0;
 
+/// How often a machine that suits no part of the rating holds once its load was freed (common practice,
+/// no source).
+const FREED_ALL_THE_SAME: f64 = 0.2;
 /// Weight of a sound part where nothing has tripped and nobody suspects it: one in sixteen is late
 /// then (common practice, no source).
 const UNSUSPECTED: f64 = 0.9;
@@ -61,6 +66,8 @@ pub type Rights = [bool; Advice::ALL.len()];
 pub struct Posterior {
     /// Hypotheses that the case does not rule out.
     pub hypotheses: Vec<Hypothesis>,
+    /// What is left of the causes of each after what was mended.
+    left: Vec<Hypothesis>,
     /// Probability of each.
     pub probability: Vec<f64>,
     /// Particles that carry it.
@@ -75,10 +82,11 @@ impl Posterior {
     /// Weigh a case.
     pub fn of(scales: &Scales<'_>, seed: u64) -> Posterior {
         let case = scales.case;
+        let may_be_late = case.is_told_without_a_trip() && too_late(scales).is_some();
         let (hypotheses, priors): (Vec<Hypothesis>, Vec<Prior>) = HYPOTHESES
             .iter()
             .filter_map(|h| {
-                let weight = prior_weight(case, h)?;
+                let weight = prior_weight(case, h, may_be_late)?;
                 let prior = prior(case, h)?;
                 Some((Hypothesis { weight, ..*h }, prior))
             })
@@ -109,6 +117,7 @@ impl Posterior {
             carriers: Vec::new(),
             effective: Vec::new(),
             scouted: all().map(|f| f.looked_at).sum(),
+            left: (hypotheses.iter()).map(|h| left(h, &case.mended)).collect(),
             hypotheses: hypotheses.clone(),
         };
         // What was sent out again is known better.
@@ -196,7 +205,14 @@ impl Posterior {
         let hypothesis = &self.hypotheses[h];
         let weighed = scales.weigh(particle);
         let log = weighed.under(hypothesis);
-        let mended = Mended::of(hypothesis, particle, |g| {
+        // Where nothing is left of them, what was mended may not have reached them.
+        let is_part = self.left[h].causes != hypothesis.causes;
+        let now = if is_part {
+            scales.now(particle)
+        } else {
+            *particle
+        };
+        let mended = Mended::of(&self.left[h], &now, |g| {
             scales.trips(g, scales.wear(g), true)
         });
         // The engine has the last word on whether the machine runs once all is put right.
@@ -228,12 +244,12 @@ impl Posterior {
 
     /// The least that mends the machine of a carrier.
     pub fn least(&self, carrier: &Carrier) -> Verdict {
-        least(&self.hypotheses[carrier.hypothesis], &carrier.mended)
+        least(&self.left[carrier.hypothesis], &carrier.mended)
     }
 
     /// Whether each advice is right for the machine of a carrier.
     pub fn rights(&self, carrier: &Carrier) -> Rights {
-        let hypothesis = &self.hypotheses[carrier.hypothesis];
+        let hypothesis = &self.left[carrier.hypothesis];
         Advice::ALL.map(|a| is_right(a, hypothesis, &carrier.mended))
     }
 
@@ -241,7 +257,7 @@ impl Posterior {
     pub fn right(&self, advice: Advice) -> f64 {
         self.carriers
             .iter()
-            .filter(|c| is_right(advice, &self.hypotheses[c.hypothesis], &c.mended))
+            .filter(|c| is_right(advice, &self.left[c.hypothesis], &c.mended))
             .map(|c| c.weight)
             .sum()
     }
@@ -251,8 +267,8 @@ impl Posterior {
 /// source). Where it is told how the part did and no trip in service, nothing trips a machine. A
 /// part that is taken to a bench is suspected, and is as probably at fault as it is sound; one that
 /// held its machine is not. Where nothing but the bench is told it may have tripped too soon; where
-/// the machine is told of, it would have.
-fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
+/// the machine is told of, it would have. `may_be_late`: it held what none of the rating should.
+fn prior_weight(case: &Case, hypothesis: &Hypothesis, may_be_late: bool) -> Option<f64> {
     if !case.is_told_without_a_trip() {
         // The plate itself says what is wrong.
         let other = !suits(case) && !hypothesis.has(Cause::WrongRating);
@@ -264,7 +280,7 @@ fn prior_weight(case: &Case, hypothesis: &Hypothesis) -> Option<f64> {
     };
     let (early, late) = (weight_of(Cause::WornEarly), weight_of(Cause::WornLate));
     let weight = match hypothesis.causes {
-        [Cause::NothingWrong] if case.is_tested() || case.held_too_long() => early + late,
+        [Cause::NothingWrong] if case.is_tested() || may_be_late => early + late,
         [Cause::NothingWrong] => UNSUSPECTED,
         [Cause::WornLate] if !case.is_tested() => late,
         [Cause::WornEarly] if !case.is_bench_only() => late,
@@ -323,6 +339,10 @@ fn history(case: &Case, hypothesis: &Hypothesis) -> f64 {
             Some(false) => 10.0,
             None => 1.0,
         };
+    }
+    let holds = case.since_mended().is_some_and(|e| !e.is_trip());
+    if hypothesis.has(Cause::WrongRating) && case.has_mended(Mend::Load) && holds {
+        factor *= FREED_ALL_THE_SAME;
     }
     if let Some(found) = case.joints {
         factor *= looked::joints(found, hypothesis.has(Cause::BadConnection));

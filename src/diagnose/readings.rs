@@ -2,6 +2,7 @@
 
 use super::hypothesis::{Hypothesis, Trips};
 use super::latent::{BURST, FORM, JOINT, LOAD, Particle, ROOM, SOUND_JOINT, START};
+use super::mended::{cooled, either, freed, meter_slip};
 use super::outcome::{about_s, log_by_chance};
 use super::scales::{Scales, TwoTerminals};
 use super::scatter::{
@@ -9,7 +10,8 @@ use super::scatter::{
     TERMINALS_APART, TERMINALS_K, UNSTEADY, at_least, gauss, wrong_time,
 };
 use crate::evidence::{
-    AirPlace, Case, Cycles, Event, Meter, Outcome, Taken, Terminals, Unit, Waveform,
+    Air, AirPlace, Case, Cycles, Drop, Event, Meter, Outcome, Reading, Taken, Terminals, Unit,
+    Waveform,
 };
 use crate::family::{CYCLING, Steps, log_over_held};
 use crate::statistics::normal;
@@ -182,42 +184,12 @@ impl Scales<'_> {
     pub fn readings(&self, particle: &Particle, out: &mut Vec<f64>) {
         let x = &particle.x;
         for reading in &self.case.readings {
-            let mut log = x[LOAD] + self.rated_a().ln();
-            if reading.taken != Taken::UpToTheTrip {
-                log -= x[BURST];
-            }
-            let u = reading.current_a.relative().hypot(UNSTEADY).max(0.005);
-            let shown = (reading.current_a.value).ln();
-            let right = gauss(shown - log, u, METER);
-            let low = gauss(shown - log - x[FORM], u, METER);
-            out.push(match (reading.meter, self.case.waveform) {
-                (_, Waveform::Sine) => right,
-                // Many a meter that is called so does not measure it.
-                (Meter::TrueRms, _) => {
-                    ((1.0 - MISCALLED) * right.exp() + MISCALLED * low.exp()).ln()
-                }
-                (Meter::AverageResponding, _) => low,
-                (Meter::Unknown, _) => (0.5 * right.exp() + 0.5 * low.exp()).ln(),
-            });
+            let then = self.then(particle, reading.mended, false);
+            out.push(either(&then, |g| self.reading(reading, g, particle)));
         }
         for air in &self.case.air {
-            let truth = match air.place {
-                AirPlace::InTheRoom => x[ROOM],
-                AirPlace::AtThePart | AirPlace::NotSaid => self.air_k(particle),
-            };
-            let u = air.temperature_k.standard_uncertainty.max(0.3);
-            let mut log = gauss(air.temperature_k.value - truth, u, AIR);
-            // A thermometer that hangs near the part may show the room.
-            let in_the_room = match air.place {
-                AirPlace::InTheRoom => 0.0,
-                AirPlace::AtThePart => NEAR_ONLY,
-                AirPlace::NotSaid => 0.5,
-            };
-            if in_the_room > 0.0 {
-                let room = gauss(air.temperature_k.value - x[ROOM], u, AIR);
-                log = ((1.0 - in_the_room) * log.exp() + in_the_room * room.exp()).ln();
-            }
-            out.push(log);
+            let then = self.then(particle, air.mended, false);
+            out.push(either(&then, |g| self.air(air, g, particle)));
         }
         if let Some(start) = &self.case.start {
             let peak = (start.peak_a.value / self.rated_a()).ln() - particle.log_start();
@@ -255,26 +227,78 @@ impl Scales<'_> {
         let rated = self.rated_a();
         let own = member.trip_point_a / (particle.drawn.placing.trip_multiple * rated);
         let part_ohm = member.drop_v / member.trip_point_a * own * own;
-        let joint_ohm = particle.wear(sound_w).joint_w / (rated * rated);
-        let is_bad = x[JOINT] > SOUND_JOINT;
         for drop in &self.case.drops {
-            let shown = (drop.voltage_v.value / drop.current_a.value).max(1e-9).ln();
-            let u = drop.voltage_v.relative().hypot(drop.current_a.relative());
-            out.push(match drop.sister_v {
-                Some(sister) => {
-                    let ratio = (drop.voltage_v.value / sister.value.max(1e-9))
-                        .max(1e-6)
-                        .ln();
-                    let u = u.hypot(sister.relative()).hypot(RESISTANCE);
-                    scatter::drop(ratio - ((part_ohm + joint_ohm) / part_ohm).ln(), u, is_bad)
-                }
-                None => scatter::drop(
-                    shown - (part_ohm + joint_ohm).ln(),
-                    u.hypot(1.5 * RESISTANCE),
-                    is_bad,
-                ),
-            });
+            let then = self.then(particle, drop.mended, false);
+            out.push(either(&then, |g| {
+                let joint_ohm = g.wear(sound_w).joint_w / (rated * rated);
+                across(drop, part_ohm, joint_ohm, g.x[JOINT] > SOUND_JOINT)
+            }));
         }
+    }
+
+    /// Logarithm of the likelihood of a current that was read; `before`: the particle before it was
+    /// mended.
+    fn reading(&self, reading: &Reading, particle: &Particle, before: &Particle) -> f64 {
+        let x = &particle.x;
+        let mut log = x[LOAD] + self.rated_a().ln();
+        if reading.taken != Taken::UpToTheTrip {
+            log -= x[BURST];
+        }
+        let mut u = reading.current_a.relative().hypot(UNSTEADY).max(0.005);
+        if let Some((middle, spread)) = freed(self.case, before, particle) {
+            (log, u) = (middle + self.rated_a().ln(), u.hypot(spread));
+        }
+        let slip = meter_slip(self.case, reading);
+        let shown = (reading.current_a.value).ln();
+        let right = gauss(shown - log, u, slip);
+        let low = gauss(shown - log - x[FORM], u, slip);
+        match (reading.meter, self.case.waveform) {
+            (_, Waveform::Sine) => right,
+            // Many a meter that is called so does not measure it.
+            (Meter::TrueRms, _) => ((1.0 - MISCALLED) * right.exp() + MISCALLED * low.exp()).ln(),
+            (Meter::AverageResponding, _) => low,
+            (Meter::Unknown, _) => (0.5 * right.exp() + 0.5 * low.exp()).ln(),
+        }
+    }
+
+    /// The same of a temperature of the air.
+    fn air(&self, air: &Air, particle: &Particle, before: &Particle) -> f64 {
+        let room_k = particle.x[ROOM];
+        let truth = match air.place {
+            AirPlace::InTheRoom => room_k,
+            AirPlace::AtThePart | AirPlace::NotSaid => self.air_k(particle),
+        };
+        let u = air.temperature_k.standard_uncertainty.max(0.3);
+        let u = u.hypot(cooled(before, particle));
+        let log = gauss(air.temperature_k.value - truth, u, AIR);
+        // A thermometer that hangs near the part may show the room.
+        let in_the_room = match air.place {
+            AirPlace::InTheRoom => return log,
+            AirPlace::AtThePart => NEAR_ONLY,
+            AirPlace::NotSaid => 0.5,
+        };
+        let room = gauss(air.temperature_k.value - room_k, u, AIR);
+        ((1.0 - in_the_room) * log.exp() + in_the_room * room.exp()).ln()
+    }
+}
+
+/// Logarithm of the likelihood of a drop across a part and its joint.
+fn across(drop: &Drop, part_ohm: f64, joint_ohm: f64, is_bad: bool) -> f64 {
+    let shown = (drop.voltage_v.value / drop.current_a.value).max(1e-9).ln();
+    let u = drop.voltage_v.relative().hypot(drop.current_a.relative());
+    match drop.sister_v {
+        Some(sister) => {
+            let ratio = (drop.voltage_v.value / sister.value.max(1e-9))
+                .max(1e-6)
+                .ln();
+            let u = u.hypot(sister.relative()).hypot(RESISTANCE);
+            scatter::drop(ratio - ((part_ohm + joint_ohm) / part_ohm).ln(), u, is_bad)
+        }
+        None => scatter::drop(
+            shown - (part_ohm + joint_ohm).ln(),
+            u.hypot(1.5 * RESISTANCE),
+            is_bad,
+        ),
     }
 }
 

@@ -4,8 +4,9 @@
 use super::energise::Energise;
 use super::measurement::NextMeasurement;
 use super::plan::Step;
-use super::seen::{Evidence, Says};
+use super::seen::{Evidence, Happened, Says};
 use crate::answer::Caution;
+use crate::evidence::Mend;
 use crate::family::{Assumed, LeftOut, PartsWait, Spread};
 use serde::{Deserialize, Serialize};
 
@@ -117,6 +118,15 @@ pub struct Diagnosis {
     pub mend: Vec<Verdict>,
     /// What is certain and safe to mend while the evidence is not enough for the whole answer.
     pub mend_first: Vec<Verdict>,
+    /// What was mended before, in its order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub mended: Vec<Mend>,
+    /// What came of the last of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub since_mended: Option<Happened>,
+    /// What is to be mended was mended, and it holds since.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub is_mended: bool,
     /// Causes that are more probable than not, and that mending does not touch: the machine may run
     /// without, but they are out of order.
     pub also: Vec<Cause>,

@@ -66,7 +66,10 @@ impl<'a> Ground<'a> {
         for k in 0..COUNT {
             (low[k], high[k]) = aim.prior.ends(k);
         }
-        let explained = |e: &Event| hypothesis.trips == Trips::AsItRuns || !e.is_in_service();
+        let explained = |e: &Event| {
+            let as_it_runs = hypothesis.trips == Trips::AsItRuns || !e.is_in_service();
+            as_it_runs && e.mended == 0
+        };
         let events = scales.case.events.iter().enumerate();
         let trips = events.filter(|(_, e)| e.is_trip() && explained(e));
         let noise = |e: &Event| Noise::of(e, 100.0).current;

@@ -170,8 +170,9 @@ impl<'a> Scales<'a> {
 
     /// Air at the part during an event, K.
     pub fn event_air_k(&self, particle: &Particle, event: &Event) -> f64 {
-        match (event.air_k, &event.setting) {
-            (Some(air), _) => air.value,
+        let read = event.air_k.map(|air| air.value);
+        match (read.or_else(|| self.cooled_k(event)), &event.setting) {
+            (Some(air_k), _) => air_k,
             (None, Setting::Bench { .. }) => particle.x[ROOM],
             (None, _) => self.air_k(particle),
         }

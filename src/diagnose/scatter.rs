@@ -18,13 +18,7 @@ pub const RESETS: f64 = 0.2;
 /// Probability that what is said of a reset is wrong.
 pub const RESET_SLIP: f64 = 0.01;
 /// Probability that a swap, by re-making the joint, has mended it.
-const RE_MADE: f64 = 0.4;
-
-/// Logarithm of a likelihood after a swap, from that with the joint as it was and that with the joint
-/// mended.
-pub fn perhaps_re_made(log: f64, mended: f64) -> f64 {
-    ((1.0 - RE_MADE) * log.exp() + RE_MADE * mended.exp()).ln()
-}
+pub const RE_MADE: f64 = 0.4;
 
 /// How an entry can be plainly wrong, by its kind: common practice, no source.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -100,8 +94,7 @@ pub const LEVEL: f64 = 0.6;
 /// Time in service within which a trip counts as the trip that brought the case, s.
 pub const SELECTED_S: f64 = 12.0 * 3600.0;
 
-/// Most of the preload that wear takes (common practice, no source).
-pub const MOST_LOSS: f64 = 0.93;
+pub use crate::family::MOST_LOSS;
 
 /// A part is late when its way to release is so much longer than as new: some 7 % in the current.
 pub const LATE_TRAVEL: f64 = 1.15;

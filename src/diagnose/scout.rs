@@ -333,6 +333,7 @@ mod tests {
             },
             times: 1,
             reset_between_s: None,
+            mended: 0,
         };
         let bench = Setting::Bench {
             current_a: measured(20.0, 0.02),
@@ -345,6 +346,7 @@ mod tests {
                 meter: Meter::TrueRms,
                 taken: Taken::UpToTheTrip,
                 of_log: false,
+                mended: 0,
             }],
             events: vec![
                 event(Setting::InService { with_start: true }, 260.0),

@@ -1,7 +1,7 @@
 //! The evidence of a case, line by line, with what it says.
 
 use super::record::{EvidencePoint, State};
-use crate::evidence::{AirPlace, Case, Event, Meter, Outcome, Setting, Unit, Waveform};
+use crate::evidence::{AirPlace, Case, Event, Mend, Meter, Outcome, Setting, Unit, Waveform};
 use crate::physics::constants::ZERO_CELSIUS_K;
 use serde::{Deserialize, Serialize};
 
@@ -99,6 +99,11 @@ pub enum Says {
         at_rest_v: Option<f64>,
         /// While it runs.
         running_v: Option<f64>,
+    },
+    /// Something was mended, and nothing else changed.
+    Mended {
+        /// What.
+        what: Mend,
     },
     /// A trip, or a time without.
     Event {
@@ -238,14 +243,20 @@ pub(super) fn evidence(case: &Case) -> Vec<Evidence> {
         };
         line(&s.label, says);
     }
-    for e in &case.events {
-        line(&e.label, event(e));
+    // What came of a mend stands behind it.
+    for done in 0..=case.mended.len() {
+        let mended = done.checked_sub(1).map(|k| &case.mended[k]);
+        if let Some(m) = mended {
+            line(&m.label, Says::Mended { what: m.what });
+        }
+        for e in case.events.iter().filter(|e| e.mended == done) {
+            line(&e.label, event(e));
+        }
     }
     out
 }
 
 fn event(e: &Event) -> Says {
-    let under_load = |s: f64| (s - e.idle_s()).max(0.0);
     Says::Event {
         unit: e.unit,
         load: match &e.setting {
@@ -255,19 +266,25 @@ fn event(e: &Event) -> Says {
             Setting::Recorded(_) => Load::Recorded,
             Setting::InService { .. } => Load::InService,
         },
-        outcome: match e.outcome {
-            Outcome::Tripped { after_s } => Happened::Tripped {
-                after_s: under_load(after_s.value),
-            },
-            Outcome::TrippedWithin { from_s, to_s } => Happened::TrippedWithin {
-                from_s: under_load(from_s),
-                to_s: Some(under_load(to_s)).filter(|t| t.is_finite()),
-            },
-            Outcome::Held { for_s } => Happened::Held {
-                for_s: under_load(for_s),
-            },
-        },
+        outcome: happened(e),
         times: e.times,
+    }
+}
+
+/// What happened in an event.
+pub(super) fn happened(e: &Event) -> Happened {
+    let under_load = |s: f64| (s - e.idle_s()).max(0.0);
+    match e.outcome {
+        Outcome::Tripped { after_s } => Happened::Tripped {
+            after_s: under_load(after_s.value),
+        },
+        Outcome::TrippedWithin { from_s, to_s } => Happened::TrippedWithin {
+            from_s: under_load(from_s),
+            to_s: Some(under_load(to_s)).filter(|t| t.is_finite()),
+        },
+        Outcome::Held { for_s } => Happened::Held {
+            for_s: under_load(for_s),
+        },
     }
 }
 

@@ -1,12 +1,13 @@
 //! What a particle makes of the evidence by superposition: near enough to know where to simulate.
 
-use super::latent::{JOINT, LOAD, Particle, SOUND_JOINT, START};
+use super::latent::{LOAD, Particle, START};
+use super::mended::either;
 use super::outcome::{Noise, log_likelihood};
 use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
 use super::scales::{Scales, TwoTerminals};
-use super::scatter::{SELECTED_S, THRESHOLD, perhaps_re_made};
-use crate::evidence::{Before, Setting, Unit};
+use super::scatter::{SELECTED_S, THRESHOLD};
+use crate::evidence::{Before, Setting};
 use crate::family::{Steps, Wear};
 use crate::statistics::normal;
 
@@ -60,23 +61,32 @@ impl Scales<'_> {
         let mut sum = Weighed::read(items);
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
-            let log = self.with_element(particle, event, self.quick_event(particle, k));
+            let then = self.then_of(particle, event);
+            let log = either(&then, |g| {
+                self.with_element(g, event, self.quick_event(g, k))
+            });
             items.push(log);
             sum.event(event, log);
         }
         if let Some(t) = &self.case.terminals {
-            let wear = self.in_place(particle, self.wear(particle));
-            let part = self.quick.part(particle.drawn, wear);
-            let air_k = self.air_k(particle);
-            let load = [(f64::INFINITY, self.other_a(particle))];
-            let steps = Steps::cold(&load);
-            let trips_s = trip_s(|t| part.factor(&steps, self.felt_k(air_k), t));
-            let rise_k = part.terminals_k(&steps, trips_s);
-            let log = terminals(t, &TwoTerminals { air_k, rise_k });
+            let then = self.then(particle, t.mended, false);
+            let log = either(&then, |g| terminals(t, &self.quick_terminals(g)));
             items.push(log);
             sum.add(log);
         }
         sum
+    }
+
+    /// The terminals, nearly.
+    fn quick_terminals(&self, particle: &Particle) -> TwoTerminals {
+        let wear = self.in_place(particle, self.wear(particle));
+        let part = self.quick.part(particle.drawn, wear);
+        let air_k = self.air_k(particle);
+        let load = [(f64::INFINITY, self.other_a(particle))];
+        let steps = Steps::cold(&load);
+        let trips_s = trip_s(|t| part.factor(&steps, self.felt_k(air_k), t));
+        let rise_k = part.terminals_k(&steps, trips_s);
+        TwoTerminals { air_k, rise_k }
     }
 
     /// Probability that the machine of a particle trips the part within half a day, in some state
@@ -134,22 +144,7 @@ impl Scales<'_> {
         let event = &self.case.events[k];
         let rise_k = self.family.members()[particle.drawn.member].rise_k;
         let noise = Noise::of(event, rise_k).and(CURRENT_NOISE);
-        let log = log_likelihood(&event.outcome, noise, self.quick_factor(particle, k));
-        if !self.may_be_re_made(particle, k) {
-            return log;
-        }
-        let re_made = particle.with_sound_joint();
-        let other = log_likelihood(&event.outcome, noise, self.quick_factor(&re_made, k));
-        perhaps_re_made(log, other)
-    }
-
-    /// Whether the bad joint of a particle may have been re-made for an event: a twin was fitted in
-    /// this place.
-    pub fn may_be_re_made(&self, particle: &Particle, k: usize) -> bool {
-        let event = &self.case.events[k];
-        event.unit == Unit::Twin
-            && !matches!(event.setting, Setting::Bench { .. })
-            && particle.x[JOINT] > SOUND_JOINT
+        log_likelihood(&event.outcome, noise, self.quick_factor(particle, k))
     }
 
     /// What came before an event: a steady current, or the trip before and a rest.

@@ -1,21 +1,15 @@
-//! Parts that let a load flow far longer than the slowest part of the family would.
+//! Parts that let a load flow longer than any of the rating may: than the slowest part of the family by
+//! far, or than a published window while they were watched.
 //!
 //! Superposition answers it: what it is off is nothing beside a factor of two.
 
 use super::scales::Scales;
-use crate::evidence::{Case, Event, Meter, Outcome, Setting, Taken, Unit, Waveform};
-use crate::family::{QuickPart, Steps, Wear, draws};
+use crate::evidence::{Case, Event, Mend, Meter, Outcome, Setting, Taken, Unit, Waveform};
+use crate::family::{AT_LEAST, QuickPart, Steps, Wear, draws, too_late as none_so_long};
 use serde::{Deserialize, Serialize};
-use std::f64::consts::LN_2;
 
 /// Air where none was measured, K: a place that does not freeze. Cold delays a trip.
 const COLD_K: f64 = 273.15;
-/// Half of a heat, as the logarithm of a factor on the current: neither meters on their right range
-/// nor the scatter of trips and lots comes to that, nor how far new parts miss what is printed.
-const HALF: f64 = -0.5 * LN_2;
-/// What a current is at least, over that shown by a meter for averages: it reads a square wave 11 %
-/// high (textbook), other shapes low.
-const AT_LEAST: f64 = 0.9;
 /// How well a record's current is known, relative (common practice, no source).
 const RECORDED: f64 = 0.02;
 /// Parts drawn.
@@ -42,8 +36,8 @@ pub struct TooLate {
     pub passed: Passed,
 }
 
-/// A load that went on for twice the time, or with twice the heat, that the slowest part needs; one
-/// that was recorded or sent through on a bench before one that was read.
+/// A load that went on for twice the time, or with twice the heat, that the slowest part needs, or for
+/// longer than a published window allows; one that was recorded or sent through on a bench before one that was read.
 pub fn too_late(scales: &Scales<'_>) -> Option<TooLate> {
     let events = scales.case.events.iter().enumerate();
     let all = events.filter_map(|(k, event)| of_event(scales, k, event));
@@ -57,7 +51,8 @@ fn of_event(scales: &Scales<'_>, k: usize, event: &Event) -> Option<TooLate> {
         Outcome::TrippedWithin { from_s, .. } => from_s,
         Outcome::Held { for_s } => for_s,
     };
-    if event.unit != Unit::ThisPart || !(time_s > 0.0) {
+    let is_replaced = case.is_undone(event.mended, &[Mend::Protector]);
+    if event.unit != Unit::ThisPart || is_replaced || !(time_s > 0.0) {
         return None;
     }
     let mut entries = vec![event.label.clone()];
@@ -71,8 +66,16 @@ fn of_event(scales: &Scales<'_>, k: usize, event: &Event) -> Option<TooLate> {
             pieces.map(|(s, a)| (*s, a * (1.0 - RECORDED))).collect()
         }
         Setting::InService { .. } => {
-            let (label, least_a) = read_a(case, event)?;
+            let (label, shown_a, least_a) = read_a(case, event)?;
             entries.push(label);
+            let latest_s = case.nameplate.latest_s(shown_a);
+            if !event.is_trip() && time_s > latest_s {
+                return Some(TooLate {
+                    entries,
+                    is_shown: false,
+                    passed: Passed { time_s, latest_s },
+                });
+            }
             vec![(f64::INFINITY, least_a)]
         }
     };
@@ -89,23 +92,9 @@ fn of_event(scales: &Scales<'_>, k: usize, event: &Event) -> Option<TooLate> {
         .iter()
         .map(|d| scales.quick.part(*d, loaded))
         .collect();
-    let over = |part: &QuickPart<'_>, time_s: f64| part.factor(&steps, air_k, time_s).0;
-    let is_late = |part| over(part, 0.5 * time_s) <= 0.0 || over(part, time_s) <= HALF;
-    if parts.is_empty() || !parts.iter().all(is_late) {
-        return None;
-    }
-    let opens_s = |part: &QuickPart<'_>| {
-        let (mut early, mut late) = (1e-3, time_s);
-        for _ in 0..40 {
-            let middle = f64::sqrt(early * late);
-            match over(part, middle) <= 0.0 {
-                true => late = middle,
-                false => early = middle,
-            }
-        }
-        late
-    };
-    let latest_s = parts.iter().map(opens_s).fold(0.0, f64::max);
+    let latest_s = none_so_long(parts.len(), time_s, |k, time_s, factor| {
+        parts[k].factor(&steps, air_k, time_s).0 <= factor.ln()
+    })?;
     Some(TooLate {
         entries,
         is_shown: !matches!(event.setting, Setting::InService { .. }),
@@ -113,9 +102,10 @@ fn of_event(scales: &Scales<'_>, k: usize, event: &Event) -> Option<TooLate> {
     })
 }
 
-/// The least current that flowed for as long as an event tells, A, with its entry: of readings right
+/// The least current that flowed for as long as an event tells, A, as it was shown and as it was at
+/// least, with its entry: of readings right
 /// up to the trip, or of any while it held. A trip on a bench says more of the part.
-fn read_a(case: &Case, event: &Event) -> Option<(String, f64)> {
+fn read_a(case: &Case, event: &Event) -> Option<(String, f64, f64)> {
     let is_timed = |e: &Event| e.unit == Unit::ThisPart && !e.is_in_service() && e.is_trip();
     if case.events.iter().any(is_timed) {
         return None;
@@ -124,13 +114,15 @@ fn read_a(case: &Case, event: &Event) -> Option<(String, f64)> {
         true => taken == Taken::UpToTheTrip,
         false => taken != Taken::AfterReset,
     };
-    let read = case.readings.iter().filter(|r| counts(r.taken));
+    let read = case.readings.iter();
+    let read = read.filter(|r| counts(r.taken) && r.mended == event.mended);
     let least = read.map(|r| {
         let sure = r.meter == Meter::TrueRms || case.waveform == Waveform::Sine;
-        let shown_a = r.current_a.value - 2.0 * r.current_a.standard_uncertainty;
-        (r.label.clone(), if sure { 1.0 } else { AT_LEAST } * shown_a)
+        let least_a = r.current_a.value - 2.0 * r.current_a.standard_uncertainty;
+        let least_a = if sure { 1.0 } else { AT_LEAST } * least_a;
+        (r.label.clone(), r.current_a.value, least_a)
     });
-    least.min_by(|a, b| a.1.total_cmp(&b.1))
+    least.min_by(|a, b| a.2.total_cmp(&b.2))
 }
 
 #[cfg(test)]

@@ -25,6 +25,8 @@ pub struct Air {
     pub place: AirPlace,
     /// K.
     pub temperature_k: Measured,
+    /// How many mends of the case had been done by then.
+    pub mended: usize,
 }
 
 impl Air {
@@ -34,6 +36,7 @@ impl Air {
             label: label.into(),
             place,
             temperature_k,
+            mended: 0,
         }
     }
 }

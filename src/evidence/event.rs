@@ -98,6 +98,8 @@ pub struct Event {
     pub times: u32,
     /// After the trip: the reset still failed at the first time and held at the second, s.
     pub reset_between_s: Option<(f64, f64)>,
+    /// How many mends of the case had been done by then.
+    pub mended: usize,
 }
 
 impl Event {
@@ -114,6 +116,19 @@ impl Event {
             },
             times: 1,
             reset_between_s: None,
+            mended: 0,
+        }
+    }
+
+    /// The trip for which something was mended, whenever that was.
+    pub fn before_mends() -> Event {
+        Event {
+            before: Before::Unknown,
+            outcome: Outcome::TrippedWithin {
+                from_s: 0.0,
+                to_s: f64::INFINITY,
+            },
+            ..Event::trip_from_cold("the trip before it was mended", 1.0)
         }
     }
 

@@ -120,7 +120,7 @@ fn add_log(
         Ok(found) => {
             let at = places.partition_point(|p| *p < log.span.start);
             let before = case.events.len();
-            case.takes(found);
+            case.takes(found.after(log.mended));
             // Its events belong where the file names it.
             let count = case.events.len() - before;
             case.events[at..].rotate_right(count);

@@ -40,6 +40,16 @@ pub struct FromLog {
     pub assumed: Vec<Assumed>,
 }
 
+impl FromLog {
+    /// The same, recorded after so many mends.
+    pub(super) fn after(mut self, mended: usize) -> FromLog {
+        self.readings.iter_mut().for_each(|r| r.mended = mended);
+        self.air.iter_mut().for_each(|a| a.mended = mended);
+        self.events.iter_mut().for_each(|e| e.mended = mended);
+        self
+    }
+}
+
 /// Reads a log. `open` opens it anew, for each of the three readings.
 ///
 /// ```
@@ -228,6 +238,7 @@ fn air(name: &str, place: AirPlace, airs: &[(String, f64)]) -> Option<Air> {
         label,
         place,
         temperature_k: Measured::new(middle_k, AIR_K.hypot(spread_k)),
+        mended: 0,
     })
 }
 
@@ -334,6 +345,7 @@ fn reading(
             Taken::WhileRunning
         },
         of_log: true,
+        mended: 0,
     })
 }
 

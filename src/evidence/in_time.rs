@@ -1,25 +1,8 @@
-//! Whether what a part did is within the windows published for it.
+//! Whether a part trips within the windows published for it.
 
 use super::{Before, Case, Event, Measured, Outcome, Setting, Unit};
-use crate::family::Window;
 
 impl Case {
-    /// Whether it held a current that was read for longer than a published window allows any part of the
-    /// rating.
-    pub fn held_too_long(&self) -> bool {
-        let read_a = self
-            .readings
-            .iter()
-            .map(|r| r.current_a.value)
-            .fold(0.0, f64::max);
-        let rated_a = self.nameplate.rated_current_a;
-        let asked = |w: &&Window| w.after_multiple == 0.0 && w.multiple * rated_a <= read_a;
-        let soonest = self.nameplate.windows.iter().filter(asked);
-        let latest_s = soonest.map(|w| w.at_most_s).fold(f64::INFINITY, f64::min);
-        let too_long = |e: &Event| matches!(e.outcome, Outcome::Held { for_s } if for_s > latest_s);
-        self.of_this_part_in_service().any(too_long)
-    }
-
     /// Whether a test on a bench from cold shows that the part trips in time: sooner than a
     /// published window asks under no more current.
     pub fn trips_in_time(&self) -> bool {

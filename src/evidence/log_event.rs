@@ -75,6 +75,7 @@ pub(super) fn event(
         outcome,
         times: 1,
         reset_between_s: None,
+        mended: 0,
     })
 }
 
@@ -98,6 +99,7 @@ pub(super) fn too_short(
         },
         times: 1,
         reset_between_s: None,
+        mended: 0,
     }
 }
 

@@ -40,6 +40,8 @@ pub enum Question {
     BenchHold,
     /// A swap with an identical part.
     Swap,
+    /// What was mended since, and what came of it.
+    Mended,
     /// Age of the part.
     Age,
     /// The machine in words.

@@ -4,16 +4,10 @@ use super::{
     Accuracy, Air, Before, Event, FromLog, JAW, LogFindings, Measured, Missing, Outcome, Setting,
     Unit, read_time,
 };
-use super::{Joints, Sign};
+use super::{Joints, Mended, Sign};
 use crate::family::{Assumed, LeftOut, Nameplate};
 use crate::quantity::{Dimension, Quantity};
 use serde::{Deserialize, Serialize};
-
-/// A machine that draws so many times what its plate says is overloaded (common practice, no source).
-const ABOVE_PLATE: f64 = 1.1;
-/// Air that is hotter than what a part without a second strip is made for, K: sheets end their tables
-/// at 60 degC, many sooner (from memory of several).
-const HOT_AIR_K: f64 = 333.15;
 
 /// What a meter shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -78,6 +72,8 @@ pub struct Reading {
     pub taken: Taken,
     /// Computed by the program from a log, whose course an event follows: nobody can take it again.
     pub of_log: bool,
+    /// How many mends of the case had been done by then.
+    pub mended: usize,
 }
 
 impl Reading {
@@ -92,6 +88,7 @@ impl Reading {
             meter: Meter::TrueRms,
             taken: Taken::UpToTheTrip,
             of_log: false,
+            mended: 0,
         }
     }
 }
@@ -118,6 +115,8 @@ pub struct Drop {
     pub current_a: Measured,
     /// The same across a sister pole or a twin at the same current, V.
     pub sister_v: Option<Measured>,
+    /// How many mends of the case had been done by then.
+    pub mended: usize,
 }
 
 /// Temperatures of the two terminals under a steady current.
@@ -129,6 +128,8 @@ pub struct Terminals {
     pub hotter_k: Measured,
     /// The other one, K.
     pub other_k: Measured,
+    /// How many mends of the case had been done by then.
+    pub mended: usize,
 }
 
 /// Currents of all three phases, read one after the other under one load.
@@ -285,6 +286,8 @@ pub struct Case {
     pub trips_so_far: Option<u32>,
     /// Whether it has cleared a short circuit.
     pub short_circuit: Option<bool>,
+    /// What was mended, in its order.
+    pub mended: Vec<Mended>,
     /// What is not at hand: no step needs it.
     pub missing: Vec<Missing>,
     /// What was assumed because nothing was said.
@@ -321,6 +324,7 @@ impl Case {
             age_years: None,
             trips_so_far: None,
             short_circuit: None,
+            mended: Vec::new(),
             missing: Vec::new(),
             assumed: Vec::new(),
         }
@@ -381,7 +385,7 @@ impl Case {
     }
 
     /// Events of this part on its machine.
-    pub fn of_this_part_in_service(&self) -> impl Iterator<Item = &Event> {
+    pub fn of_this_part_in_service(&self) -> impl DoubleEndedIterator<Item = &Event> {
         self.events
             .iter()
             .filter(|e| e.unit == Unit::ThisPart && e.is_in_service())
@@ -425,30 +429,6 @@ impl Case {
         (self.is_tested() || held && self.trips_so_far.is_none_or(|n| n == 0))
             && !in_service().any(Event::is_trip)
             && self.hums != Some(true)
-    }
-
-    /// Whether something was measured at the joints of its machine, or marks were seen there.
-    pub fn tells_of_joints(&self) -> bool {
-        let seen = self.joints == Some(Joints::MarksOfHeat);
-        !self.is_bench_only() && (seen || !self.drops.is_empty() || self.terminals.is_some())
-    }
-
-    /// Whether a reading that shows what flows lies surely above the machine's own plate.
-    pub fn draws_more_than_its_plate(&self) -> bool {
-        let least_a = |r: &Reading| r.current_a.value - 2.0 * r.current_a.standard_uncertainty;
-        let is_sure = |r: &&Reading| r.meter == Meter::TrueRms || self.waveform == Waveform::Sine;
-        let plate_a = self.equipment_rated_a.unwrap_or(f64::INFINITY);
-        let mut read = self.readings.iter().filter(is_sure);
-        read.any(|r| least_a(r) > ABOVE_PLATE * plate_a)
-    }
-
-    /// Whether the air was measured to be hotter than such parts are made for.
-    pub fn is_in_hot_air(&self) -> bool {
-        let least_k = |m: &Measured| m.value - 2.0 * m.standard_uncertainty;
-        let of_events = self.events.iter().filter_map(|e| e.air_k.as_ref());
-        let mut all = of_events.chain(self.air.iter().map(|a| &a.temperature_k));
-        !self.nameplate.compensated
-            && all.any(|air| least_k(air) > HOT_AIR_K.max(self.nameplate.reference_ambient_k))
     }
 
     /// What the model leaves out that may matter here.

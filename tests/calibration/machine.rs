@@ -333,6 +333,7 @@ fn event(label: &str, unit: Unit, setting: Setting, outcome: Outcome) -> Event {
         outcome,
         times: 1,
         reset_between_s: None,
+        mended: 0,
     }
 }
 
@@ -508,6 +509,7 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
             voltage_v: Measured::new(v, 0.01 * v),
             current_a: Measured::new(i, 0.02 * i),
             sister_v: Some(Measured::new(sister, 0.01 * sister)),
+            mended: 0,
         });
     }
     if events.is_empty() {
@@ -517,6 +519,7 @@ fn noted(world: &World<'_>, dice: &Dice<'_>, waveform: Waveform, strong: bool) -
         label: "the terminals".into(),
         hotter_k: Measured::new(310.0 + (terminals_k + 3.0 * dice.normal()).abs(), 1.5),
         other_k: Measured::new(310.0 + 1.5 * dice.normal(), 1.5),
+        mended: 0,
     });
     let start = (world.has_start && (strong || dice.flip(0.2))).then(|| {
         let peak = world.run_a() * world.peak.exp();

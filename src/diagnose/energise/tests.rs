@@ -33,6 +33,7 @@ fn tripped(nameplate: Nameplate, time_s: f64, current_a: f64) -> Vec<WhyNot> {
         outcome: Outcome::Tripped { after_s },
         times: 1,
         reset_between_s: None,
+        mended: 0,
     });
     let family = Family::new(&case.nameplate, 40).expect("a family");
     too_soon(&case, &family)
@@ -133,6 +134,7 @@ fn what_was_measured_or_read_comes_first_however_improbable() {
         label: "terminals".into(),
         hotter_k: Measured::new(322.0, 2.0),
         other_k: Measured::new(320.0, 2.0),
+        mended: 0,
     });
     assert_eq!(by(&sound, &none, 0.1), Energise::Yes);
     assert!(by(&case, &none, 0.1) != Energise::Yes && by(&sound, &none, 0.25) != Energise::Yes);

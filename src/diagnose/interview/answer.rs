@@ -1,7 +1,8 @@
 //! What an answer says, as lines of a case file.
 
+use super::draft::{HELD_SINCE, TRIPPED_SINCE};
 use crate::diagnostic::nearest;
-use crate::evidence::{Meter, Question, Sign, is_other, read_before, read_time};
+use crate::evidence::{Mend, Meter, Question, Sign, is_other, read_before, read_time};
 use crate::quantity::{Dimension, Quantity, beside, strict, two};
 use toml_edit::Value;
 
@@ -220,6 +221,34 @@ pub fn lines(question: Question, answer: &str) -> Result<Vec<Lines>, String> {
             };
             table("[swap]", vec![("fault", said.into())])
         }
+        Question::Mended if is_no => Ok(Vec::new()),
+        Question::Mended => {
+            let (what, then) = match lower.split_once(", then ") {
+                Some((what, then)) => (what, Some(then.trim())),
+                None => (lower.as_str(), None),
+            };
+            let what = Mend::read(what)?.name();
+            let mut lines = vec![("[[mended]]", vec![("what", what.into())])];
+            if let Some(then) = then {
+                let (tripped, said) = (then.strip_prefix("tripped"), then.strip_prefix("held"));
+                let (table, key) = match (tripped, said) {
+                    (Some(_), _) => (TRIPPED_SINCE, "after"),
+                    (_, Some(_)) => (HELD_SINCE, "for"),
+                    _ => {
+                        return Err(
+                            "answer \"load, then held 2 h\" or \"load, then tripped\"".into()
+                        );
+                    }
+                };
+                let (time, from) = time_from(tripped.or(said).unwrap_or_default());
+                let time = match (is_open(&time), tripped) {
+                    (true, Some(_)) => "not known".to_owned(),
+                    _ => time,
+                };
+                lines.push((table, with_from((key, time.into()), from)));
+            }
+            Ok(lines)
+        }
         Question::Age => table("[history]", vec![("age", answer.into())]),
         Question::Machine => table("[machine]", vec![("name", answer.into())]),
     }
@@ -328,6 +357,19 @@ mod tests {
             .collect();
         assert_eq!(seen.len(), 1);
         assert_eq!(seen[0].0, "soot");
+    }
+
+    #[test]
+    fn what_was_mended_is_a_line_and_what_came_of_it_one_below() {
+        let of = |said| lines(Question::Mended, said);
+        let held = of("the load, then held 2 h from cold").expect("lines");
+        assert_eq!(held[0].1[0].1.as_str(), Some("load"));
+        assert_eq!((held[1].0, held[1].1[0].0), (HELD_SINCE, "for"));
+        assert_eq!(held[1].1[0].1.as_str(), Some("2 h"));
+        let tripped = of("joints, then tripped").expect("lines");
+        assert_eq!(tripped[1].1[0].1.as_str(), Some("not known"));
+        assert!(of("no").is_ok_and(|lines| lines.is_empty()));
+        assert!(of("another protector").is_err() && of("load, then fine").is_err());
     }
 
     #[test]

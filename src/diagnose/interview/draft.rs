@@ -7,7 +7,7 @@ use std::fmt::Write;
 use toml_edit::Value;
 
 /// Tables in the order in which a case file has them.
-const ORDER: [&str; 13] = [
+const ORDER: [&str; 16] = [
     "[protector]",
     "[machine]",
     "[[reading]]",
@@ -21,7 +21,14 @@ const ORDER: [&str; 13] = [
     "[swap]",
     "[[trip]]",
     "[[held]]",
+    "[[mended]]",
+    TRIPPED_SINCE,
+    HELD_SINCE,
 ];
+
+/// What came of a mend stands below it.
+pub const TRIPPED_SINCE: &str = "[[trip]] # since it was mended";
+pub const HELD_SINCE: &str = "[[held]] # since it was mended";
 
 /// What has been answered.
 #[derive(Debug, Clone, Default)]

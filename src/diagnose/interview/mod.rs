@@ -15,7 +15,8 @@ use draft::Draft;
 /// Questions at most, the machine's name not counted.
 const MOST: usize = 11;
 /// What is asked for when no measurement tells more.
-const ELSE: [Question; 6] = [
+const ELSE: [Question; 7] = [
+    Question::Mended,
     Question::Held,
     Question::Plate,
     Question::Air,

@@ -1,6 +1,7 @@
 //! What was read and timed.
 
 use super::Gathered;
+use super::mended::since;
 use super::printed::near_and_known;
 use crate::evidence::load_kind::{LOAD_KINDS, spoken};
 use crate::evidence::read::current::{at_position, is_elsewhere};
@@ -29,9 +30,11 @@ impl Gathered<'_> {
         };
         let tripped = !flags.trips.is_empty();
         for text in &flags.readings {
-            let (amperes, position) = match text.split_once(" on ") {
+            let (said, is_since) = since(text);
+            let mended = self.mends_before("reading", text, is_since);
+            let (amperes, position) = match said.split_once(" on ") {
                 Some((amperes, position)) => (amperes, Some(position)),
-                None => (text.as_str(), None),
+                None => (said, None),
             };
             let label = at_position(format!("reading {amperes}"), position);
             let accuracy = accuracy_of(amperes);
@@ -53,11 +56,12 @@ impl Gathered<'_> {
                 label,
                 current_a,
                 meter: meter.unwrap_or(Meter::Unknown),
-                taken: match tripped {
+                taken: match tripped && !is_since {
                     true => Taken::UpToTheTrip,
                     false => Taken::WhileRunning,
                 },
                 of_log: false,
+                mended,
             });
         }
         self.case.phase_currents =
@@ -86,11 +90,15 @@ impl Gathered<'_> {
             ("air", &flags.air, AirPlace::AtThePart, "air at the part"),
         ];
         for (flag, text, place, label) in places {
-            let read = self.asked(flag, text.as_ref(), air);
+            let Some(text) = text else { continue };
+            let (said, is_since) = since(text);
+            let mended = self.mends_before(flag, text, is_since);
+            let read = self.taken(flag, text, air(said));
             self.case.air.extend(read.map(|temperature_k| Air {
                 label: label.into(),
                 place,
                 temperature_k,
+                mended,
             }));
         }
     }
@@ -205,7 +213,7 @@ fn time_s(text: &str, both: &str) -> Result<f64, String> {
 }
 
 /// `after 8.3 min from cold`, `between 10 and 20 min`; `after` and `from ...` may be left out.
-fn event(text: &str, tripped: bool) -> Result<Event, String> {
+pub(super) fn event(text: &str, tripped: bool) -> Result<Event, String> {
     let (time, from) = match text.split_once(" from ") {
         Some((time, from)) => (time.trim(), Some(from)),
         None => (text.trim(), None),
@@ -268,6 +276,7 @@ fn event(text: &str, tripped: bool) -> Result<Event, String> {
         outcome,
         times: 1,
         reset_between_s: None,
+        mended: 0,
     })
 }
 

@@ -2,6 +2,7 @@
 
 mod log;
 mod measured;
+mod mended;
 mod printed;
 mod seen;
 
@@ -10,6 +11,7 @@ use crate::family::Nameplate;
 use crate::standards::Band;
 pub use log::FlagLog;
 pub(super) use printed::near_and_known;
+pub use printed::said_apart;
 
 /// What somebody says without a file. All are texts as they were typed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -44,6 +46,8 @@ pub struct Flags {
     pub marking: Option<String>,
     /// What was found at the joints: `no marks`.
     pub joints: Option<String>,
+    /// What was mended, and what came of it: `load, then held 2 h`.
+    pub mended: Vec<String>,
     /// A start: `50 A for 0.7 s`.
     pub start: Option<String>,
     /// Voltage of the supply: `196 V running of 230 V`.
@@ -152,6 +156,7 @@ impl<'f> Gathered<'f> {
         gathered.readings();
         gathered.airs();
         gathered.events();
+        gathered.mended();
         gathered.machine();
         gathered.seen();
         gathered

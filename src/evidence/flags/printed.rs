@@ -36,8 +36,22 @@ impl Gathered<'_> {
     }
 }
 
+/// The amperes of a text with or without their unit.
+fn amperes(text: &str) -> Option<f64> {
+    text.trim_matches(['A', ' ']).parse().ok()
+}
+
+/// How `C16` is said: the rating and the type of an instantaneous element each by itself.
+pub fn said_apart(text: &str) -> Option<String> {
+    let typed = |(name, _): &&(&str, Band)| text.to_uppercase().starts_with(name);
+    let (name, _) = Band::NAMES.iter().find(typed)?;
+    let rated = text.get(name.len()..).and_then(amperes)?;
+    Some(format!(
+        "rating and type are said apart: --rating \"{rated} A\" --instantaneous {name}"
+    ))
+}
+
 fn rating(text: &str) -> Result<f64, String> {
-    let amperes = |text: &str| text.trim_matches(['A', ' ']).parse::<f64>().ok();
     let dial = text.split_once(['-', '\u{2013}']);
     if let Some((Some(_), Some(high))) = dial.map(|(low, high)| (amperes(low), amperes(high))) {
         return Err(format!(
@@ -45,13 +59,8 @@ fn rating(text: &str) -> Result<f64, String> {
              stands"
         ));
     }
-    let typed = |(name, _): &&(&str, Band)| text.to_uppercase().starts_with(name);
-    if let Some((name, _)) = Band::NAMES.iter().find(typed)
-        && let Some(rated) = text.get(name.len()..).and_then(amperes)
-    {
-        return Err(format!(
-            "rating and type are said apart: --rating \"{rated} A\" --instantaneous {name}"
-        ));
+    if let Some(apart) = said_apart(text) {
+        return Err(apart);
     }
     let read = quantity(text, Dimension::Current)?;
     match Nameplate::RATINGS_A.contains(&read.value) {

@@ -3,6 +3,7 @@
 
 use super::Gathered;
 use super::measured::{quantity, temperature};
+use super::mended::since;
 use super::near_and_known;
 use crate::diagnostic::nearest;
 use crate::evidence::read::place::TERMINAL_K;
@@ -46,14 +47,29 @@ impl Gathered<'_> {
         self.case.supply = self.asked("supply", flags.supply.as_ref(), |text| {
             written(supply(text), "\"196 V running of 230 V\"")
         });
-        let read = self.asked("drop", flags.drop.as_ref(), |text| {
+        let read = self.measured_joint("drop", flags.drop.as_ref(), |text, mended| {
             let way = "\"123 mV at 13.6 A\" or \"123 mV at 13.6 A, sister 72 mV\"";
-            written(drop(text), way)
+            written(drop(text), way).map(|d| Drop { mended, ..d })
         });
         self.case.drops.extend(read);
-        self.case.terminals = self.asked("terminals", flags.terminals.as_ref(), |text| {
-            written(terminals(text), "\"58 degC and 31 degC\"")
+        let read = self.measured_joint("terminals", flags.terminals.as_ref(), |text, mended| {
+            let read = written(terminals(text), "\"58 degC and 31 degC\"");
+            read.map(|t| Terminals { mended, ..t })
         });
+        self.case.terminals = read;
+    }
+
+    /// What was measured at the joints, perhaps after they were mended.
+    fn measured_joint<T>(
+        &mut self,
+        flag: &str,
+        text: Option<&String>,
+        read: impl Fn(&str, usize) -> Result<T, String>,
+    ) -> Option<T> {
+        let text = text?;
+        let (said, is_since) = since(text);
+        let mended = self.mends_before(flag, text, is_since);
+        self.taken(flag, text, read(said, mended))
     }
 }
 
@@ -183,6 +199,7 @@ fn drop(text: &str) -> Result<Drop, String> {
         voltage_v: volts(voltage)?,
         current_a,
         sister_v: sister,
+        mended: 0,
     };
     match drop.is_of_no_closed_part() {
         Some(why) => Err(why),
@@ -203,6 +220,7 @@ fn terminals(text: &str) -> Result<Terminals, String> {
         label: format!("terminals {text}"),
         hotter_k,
         other_k,
+        mended: 0,
     })
 }
 

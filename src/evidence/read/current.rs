@@ -149,6 +149,7 @@ pub(super) fn reading(
         meter: meter?,
         taken: taken?,
         of_log: false,
+        mended: 0,
     }))
 }
 

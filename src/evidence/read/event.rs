@@ -88,6 +88,7 @@ pub(super) fn event(t: &TableReader<'_>, tripped: bool, surge: bool) -> Option<P
                 outcome: outcome?,
                 times: times?,
                 reset_between_s: reset_between_s?,
+                mended: 0,
             },
         });
     }
@@ -146,6 +147,7 @@ pub(super) fn event(t: &TableReader<'_>, tripped: bool, surge: bool) -> Option<P
             outcome: outcome?,
             times: times?,
             reset_between_s: reset_between_s?,
+            mended: 0,
         },
     })
 }

@@ -19,6 +19,8 @@ pub(in crate::evidence) struct LogDraft {
     /// The table.
     pub span: Range<usize>,
     pub questions: LogQuestions,
+    /// How many mends stand above it.
+    pub mended: usize,
 }
 
 pub(in crate::evidence) fn log(t: &TableReader<'_>) -> Option<LogDraft> {
@@ -75,6 +77,7 @@ pub(in crate::evidence) fn log(t: &TableReader<'_>) -> Option<LogDraft> {
             air_k: air_k?,
             before: before?,
         },
+        mended: 0,
     })
 }
 

@@ -6,12 +6,15 @@ mod datasheet;
 mod event;
 mod log;
 mod machine;
+mod mended;
 pub(super) mod place;
 pub(super) mod protector;
 mod signs;
 mod swap;
 
-use super::{Before, Case, Event, Meter, Outcome, Reading, Setting, Taken, Unit};
+use super::{
+    Air, Before, Case, Drop, Event, Meter, Outcome, Reading, Setting, Taken, Terminals, Unit,
+};
 use crate::diagnostic::Problem;
 use crate::document::{Document, TableReader};
 use crate::family::Assumed;
@@ -58,14 +61,37 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         .unwrap_or_default();
     let start = optional(root, "start", |t| current::start(t, &mut assumed));
     let surge = machine.surge.unwrap_or(root.has("start"));
+    let mended: Vec<_> = root.tables("mended").iter().map(mended::mended).collect();
+    let mended: Vec<Placed<_>> = mended.into_iter().flatten().collect();
+    let done = |t: &TableReader<'_>| {
+        let place = t.span().start;
+        mended.iter().filter(|m| m.span.start < place).count()
+    };
     let readings: Vec<_> = root
         .tables("reading")
         .iter()
-        .map(|t| current::reading(t, machine.position.as_deref(), &mut assumed))
+        .map(|t| {
+            let read = current::reading(t, machine.position.as_deref(), &mut assumed)?;
+            let mended = done(t);
+            Some(read.map(|r| Reading { mended, ..r }))
+        })
         .collect();
-    let air: Vec<_> = root.tables("air").iter().map(place::air).collect();
-    let drops: Vec<_> = root.tables("drop").iter().map(place::drop).collect();
-    let terminals = optional(root, "terminals", place::terminals);
+    let air = root.tables("air");
+    let air = air.iter().map(|t| {
+        let mended = done(t);
+        place::air(t).map(|a| Air { mended, ..a })
+    });
+    let air: Vec<_> = air.collect();
+    let drops = root.tables("drop");
+    let drops = drops.iter().map(|t| {
+        let mended = done(t);
+        place::drop(t).map(|d| Drop { mended, ..d })
+    });
+    let drops: Vec<_> = drops.collect();
+    let terminals = optional(root, "terminals", |t| {
+        let mended = done(t);
+        place::terminals(t).map(|t| Terminals { mended, ..t })
+    });
     let supply = optional(root, "supply", place::supply);
     let signs = root
         .table("signs")
@@ -77,16 +103,25 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
         .unwrap_or_default();
     let mut events: Vec<Option<Placed<_>>> = Vec::new();
     for (key, tripped) in [("trip", true), ("held", false)] {
-        events.extend(
-            root.tables(key)
-                .iter()
-                .map(|t| event::event(t, tripped, surge)),
-        );
+        events.extend(root.tables(key).iter().map(|t| {
+            let mut event = event::event(t, tripped, surge)?;
+            event.what.mended = done(t);
+            Some(event)
+        }));
     }
     if let Some(t) = root.table("swap") {
-        events.push(swap::swap(&t, surge, &mut assumed));
+        let mut event = swap::swap(&t, surge, &mut assumed);
+        if let Some(event) = &mut event {
+            event.what.mended = done(&t);
+        }
+        events.push(event);
     }
-    let logs: Vec<_> = root.tables("log").iter().map(log::log).collect();
+    let logs = root.tables("log");
+    let logs = logs.iter().map(|t| {
+        let mended = done(t);
+        log::log(t).map(|log| LogDraft { mended, ..log })
+    });
+    let logs: Vec<_> = logs.collect();
     root.finish();
     let mut events: Vec<Placed<_>> = events.into_iter().collect::<Option<_>>()?;
     events.sort_by_key(|e| e.span.start);
@@ -155,6 +190,17 @@ pub(super) fn draft(root: &TableReader<'_>) -> Option<Draft> {
             what: cycles.trip(),
         });
     }
+    case.mended = mended.into_iter().map(|m| m.what).collect();
+    let brought = |e: &Placed<Event>| trips(e) && e.what.mended == 0;
+    let is_logged = logs.iter().flatten().any(|log| log.mended == 0);
+    if !case.mended.is_empty() && !is_logged && !events.iter().any(brought) {
+        let what = Event::before_mends();
+        assumed.push(Assumed::TimeNotKnown {
+            line: what.label.clone(),
+        });
+        let span = 0..0;
+        events.insert(0, Placed { span, what });
+    }
     case.assumed = assumed;
     let (places, events) = events.into_iter().map(|e| (e.span.start, e.what)).unzip();
     case.events = events;
@@ -190,6 +236,7 @@ fn implied_trip(
             },
             times: 1,
             reset_between_s: None,
+            mended: 0,
         },
     })
 }

@@ -45,6 +45,7 @@ pub(super) fn air(t: &TableReader<'_>) -> Option<Air> {
         label,
         place: place?.value,
         temperature_k: temperature?,
+        mended: 0,
     })
 }
 
@@ -82,6 +83,7 @@ pub(super) fn drop(t: &TableReader<'_>) -> Option<Drop> {
         voltage_v: voltage?,
         current_a: current?,
         sister_v: sister,
+        mended: 0,
     };
     if let Some(why) = drop.is_of_no_closed_part() {
         t.report(Problem::new(t.span_of("voltage"), why));
@@ -115,6 +117,7 @@ pub(super) fn terminals(t: &TableReader<'_>) -> Option<Terminals> {
         label,
         hotter_k: hotter,
         other_k: other,
+        mended: 0,
     })
 }
 

@@ -75,6 +75,7 @@ pub(super) fn swap(
             outcome,
             times: 1,
             reset_between_s: None,
+            mended: 0,
         },
     })
 }

@@ -2,6 +2,7 @@
 
 use super::{Agreement, DESIGNS, WaitQuestion};
 use crate::family::kinds::Element;
+use crate::family::outside::{AT_LEAST, MAY_BE_LOW, too_late};
 use crate::family::prior::{Drawn, Family, FamilyError};
 use crate::family::ready::Opened;
 use crate::load::Programme;
@@ -21,13 +22,8 @@ const LEAST: f64 = 0.02;
 /// Weight over the mean one below which a part is not followed further: all of them together are
 /// less than this.
 const LIGHT: f64 = 1e-3;
-/// A reading that was not taken up to the trip counts as so much more (a maker's note: meters that
-/// respond to the average read up to 40 % low).
-pub(crate) const MAY_BE_LOW: f64 = 1.6;
 /// Part of the way to release that a worn part may have lost.
 const MOST_LOST: f64 = 0.5;
-/// A trip that comes so many times later than the latest sound part is no reading's slip.
-const LATE: f64 = 3.0;
 /// Parts that must agree with what was timed before they speak for the others.
 const ENOUGH: f64 = 5.0;
 
@@ -98,15 +94,16 @@ fn outside(family: &Family, all: &[Drawn], question: &WaitQuestion) -> Option<Ag
     let may_open = element.is_some_and(|element| element.chance(seen_a) > 0.0);
     let multiple = seen_a / question.nameplate.rated_current_a;
     let times = all.iter().map(|d| family.cold_trip_s(*d, multiple));
-    let (soonest_s, latest_s) = times.fold((f64::INFINITY, 0.0_f64), |(low, high), s| {
-        (low.min(s), high.max(s))
-    });
     // Without loss of heat a time goes with the square of the current; a reading may be so low.
-    let soonest_s = soonest_s / (MAY_BE_LOW * MAY_BE_LOW);
+    let soonest_s = times.fold(f64::INFINITY, f64::min) / (MAY_BE_LOW * MAY_BE_LOW);
     if !may_open && seen_s < soonest_s * (1.0 - MOST_LOST) {
         return Some(Agreement::TooSoon { soonest_s });
     }
-    (seen_s > LATE * latest_s).then_some(Agreement::TooLate { latest_s })
+    let opened = |k: usize, time_s: f64, factor: f64| {
+        family.cold_trip_s(all[k], AT_LEAST * factor * multiple) <= time_s
+    };
+    let latest_s = too_late(all.len(), seen_s, opened)?;
+    Some(Agreement::TooLate { latest_s })
 }
 
 impl Agreement {

@@ -25,7 +25,7 @@ use crate::load::Programme;
 use crate::predict::magnet::HORIZON_S;
 use crate::predict::parallel;
 use crate::statistics::weighted::Weighted;
-pub(crate) use agreeing::{MAY_BE_LOW, draws};
+pub(crate) use agreeing::draws;
 use agreeing::{agreeing, too_soon};
 pub use answer::{Agreement, Early, WaitAnswer};
 use early::resets_too_early;

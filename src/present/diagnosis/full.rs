@@ -14,7 +14,10 @@ const NEXT: usize = 3;
 /// May it be switched on, what is wrong and how sure that is, what to do now, why, what to measure
 /// next, how long to wait; then what it rests on.
 pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
-    let mut blocks = vec![Block::title(diagnosis.case.trim(), about(diagnosis))];
+    let mut blocks = vec![Block::title(
+        words::case_title(&diagnosis.case),
+        about(diagnosis),
+    )];
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::answer(
         word!("May it be switched on again?"),

@@ -26,7 +26,7 @@ const DOUBTS: usize = 2;
 /// The work order of a case as one self-contained HTML page, to be printed. No script, nothing
 /// loaded from elsewhere; every text of the case is escaped.
 pub fn work_order(diagnosis: &Diagnosis, case: &Case) -> String {
-    let title = say!("Work order: {}", diagnosis.case.trim());
+    let title = say!("Work order: {}", words::case_title(&diagnosis.case));
     let question = match diagnosis.energise {
         Energise::Yes => word!("1 May it be switched on again?"),
         _ => word!("1 May it be switched on again? STOP"),

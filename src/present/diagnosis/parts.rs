@@ -45,6 +45,7 @@ pub(super) fn lateness(diagnosis: &Diagnosis) -> Option<Block> {
 /// The verdict and how sure that is, in capitals.
 pub(super) fn verdict(diagnosis: &Diagnosis) -> String {
     let name = match diagnosis.verdict {
+        _ if diagnosis.is_mended => words::it_was(diagnosis),
         Verdict::FindTheLoad if diagnosis.has_lost_a_phase() => {
             words::cause(Cause::LostPhase).into()
         }

@@ -143,7 +143,10 @@ fn fits(blocks: &[Block]) -> bool {
 }
 
 fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
-    let mut blocks = vec![Block::title(diagnosis.case.trim(), about(diagnosis))];
+    let mut blocks = vec![Block::title(
+        words::case_title(&diagnosis.case),
+        about(diagnosis),
+    )];
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::brief(
         word!("May it be switched on again?"),
@@ -214,7 +217,11 @@ fn cautions(diagnosis: &Diagnosis, places: &[Place]) -> Block {
 }
 
 fn verdict(diagnosis: &Diagnosis, causes: usize) -> Block {
-    let mut inside = vec![Block::sentence(parts::verdict(diagnosis))];
+    let since = words::since_mended(&diagnosis.mended, diagnosis.since_mended.as_ref());
+    let mut inside = vec![
+        Block::sentence(parts::verdict(diagnosis)),
+        Block::sentence(since),
+    ];
     // Elsewhere the steps say the rest.
     if diagnosis.verdict == Verdict::NotEnoughEvidence {
         let (told, _) = parts::causes(diagnosis, words::cause_short);

@@ -32,6 +32,8 @@ enum Kind {
     Recorded,
     Trip,
     Hold,
+    /// What was mended: the answer itself says it.
+    Mended,
 }
 
 use Kind::*;
@@ -126,6 +128,7 @@ fn kind(says: &Says) -> Kind {
         Says::Cycles { .. } => Recorded,
         Says::Start { .. } => Start,
         Says::Phases { .. } | Says::Hums { .. } => Phases,
+        Says::Mended { .. } => Mended,
         Says::Drop { .. } => Drop,
         Says::Terminals { .. } => Terminals,
         Says::Supply { .. } => Voltage,

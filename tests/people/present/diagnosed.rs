@@ -137,6 +137,7 @@ fn bench(label: &str, unit: Unit, current_a: f64, outcome: Outcome) -> Event {
         outcome,
         times: 1,
         reset_between_s: None,
+        mended: 0,
     }
 }
 

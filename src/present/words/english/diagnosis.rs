@@ -1,6 +1,6 @@
 //! What a diagnosis says: causes, verdicts, the base rule, what would have been otherwise.
 
-use super::{capital, list};
+use super::{capital, list, since_mended};
 use crate::diagnose::{
     Alike, BaseRule, Cause, Change, Computed, Diagnosis, Otherwise, StillOpen, Verdict,
 };
@@ -99,9 +99,26 @@ fn found(verdict: Verdict) -> &'static str {
     }
 }
 
+/// What was wrong and is mended.
+pub(crate) fn it_was(diagnosis: &Diagnosis) -> String {
+    let was: Vec<&str> = diagnosis.mend.iter().map(|v| found(*v)).collect();
+    let was = list(&was);
+    say!("mended, and it was that: {was}"; was)
+}
+
 /// The verdict in a sentence or two.
 pub(crate) fn verdict_text(diagnosis: &Diagnosis) -> String {
+    let since = since_mended(&diagnosis.mended, diagnosis.since_mended.as_ref());
+    let alone = verdict_alone(diagnosis);
+    match since.is_empty() {
+        true => alone,
+        false => format!("{alone} {since}"),
+    }
+}
+
+fn verdict_alone(diagnosis: &Diagnosis) -> String {
     match diagnosis.verdict {
+        _ if diagnosis.is_mended => format!("{}.", capital(&it_was(diagnosis))),
         Verdict::DoNotReEnergise => {
             word!("Do not switch on again. Take the protector out of service and have a qualified person find out why \
              before anything is energised.")

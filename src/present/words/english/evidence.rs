@@ -1,12 +1,16 @@
 //! What each piece of evidence says.
 
 use crate::diagnose::{Evidence, Happened, Load, Says};
-use crate::evidence::{Meter, Sign, Unit, Waveform};
+use crate::evidence::{Mend, Meter, Sign, Unit, Waveform};
+use crate::present::language::worded;
 use crate::present::number::{significant, spoken};
 
 /// A piece of evidence with its label.
 pub(crate) fn evidence(evidence: &Evidence) -> String {
-    format!("{}: {}", evidence.label.trim(), says(&evidence.says))
+    let label = evidence.label.trim();
+    let name = bare(label);
+    let line = &label[name.len()..];
+    format!("{}{line}: {}", named(name), says(&evidence.says))
 }
 
 /// Words of a name that is short.
@@ -14,11 +18,43 @@ const SHORT: usize = 4;
 
 /// The same without its line in the file; tersely without its name, too, where that is long.
 pub(crate) fn evidence_brief(evidence: &Evidence, is_terse: bool) -> String {
-    let name = bare(&evidence.label);
+    let name = named(bare(&evidence.label));
     let says = says(&evidence.says);
     match is_terse && name.split_whitespace().count() > SHORT {
         true => says,
         false => format!("{name}: {says}"),
+    }
+}
+
+/// Names that the program gives to entries which have none of their own.
+const NAMES: [&str; 10] = [
+    noted!("currents of the phases"),
+    noted!("the machine"),
+    noted!("the machine's plate"),
+    noted!("air at the part"),
+    noted!("air in the room"),
+    noted!("drop across the closed part"),
+    noted!("terminals"),
+    noted!("supply"),
+    noted!("start"),
+    noted!("mended"),
+];
+
+/// The name of an entry in the language that is spoken.
+fn named(name: &str) -> &str {
+    if NAMES.contains(&name) {
+        worded(name)
+    } else {
+        name
+    }
+}
+
+/// The title of a case; that of one without a file in the language that is spoken.
+pub(crate) fn case_title(title: &str) -> &str {
+    match title.trim() {
+        "Case of the command line" => word!("Case of the command line"),
+        "A protector that keeps tripping" => word!("A protector that keeps tripping"),
+        title => title,
     }
 }
 
@@ -129,6 +165,7 @@ pub(crate) fn says(says: &Says) -> String {
                 _ => told,
             }
         }
+        Says::Mended { what } => mend(*what).into(),
         Says::Event {
             unit,
             load,
@@ -173,6 +210,36 @@ fn happened(happened: &Happened) -> String {
             to_s: Some(to_s),
         } => say!("tripped between {} and {}", spoken(*from_s), spoken(*to_s)),
         Happened::Held { for_s } => say!("held for {}", spoken(*for_s)),
+    }
+}
+
+/// What was mended.
+pub(crate) fn mend(mend: Mend) -> &'static str {
+    match mend {
+        Mend::Protector => word!("the protector, by one of the same type"),
+        Mend::Load => word!("the load"),
+        Mend::Air => word!("the air or the enclosure"),
+        Mend::Supply => word!("the supply"),
+        Mend::Joints => word!("both joints"),
+        Mend::Meter => word!("the meter"),
+    }
+}
+
+/// What was mended, and what came of it; nothing where nothing was.
+pub(crate) fn since_mended(mended: &[Mend], since: Option<&Happened>) -> String {
+    if mended.is_empty() {
+        return String::new();
+    }
+    let what: Vec<&str> = mended.iter().map(|m| mend(*m)).collect();
+    let what = super::list(&what);
+    match since {
+        Some(Happened::Held { for_s }) => {
+            say!("Changed: {what}. Since then it has held for {}.", spoken(*for_s); what)
+        }
+        Some(_) => {
+            say!("Changed: {what}. It trips all the same: that was not it, or not all."; what)
+        }
+        None => say!("Changed: {what}. Say whether it has held or tripped since."; what),
     }
 }
 

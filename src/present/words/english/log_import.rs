@@ -6,6 +6,7 @@ use crate::logs::{
     Account, Assumption, Column, CurrentKind, DateOrder, DatesShow, Delimiter, Encoding, Layout,
     StampAt, TimeForm, TimesAre, calendar_stamp, spoken_span,
 };
+use crate::present::block::{width, wrapped};
 use crate::present::number::spoken;
 use crate::quantity::{Dimension, format_si};
 
@@ -15,7 +16,29 @@ pub(crate) fn log_findings(log: &LogFindings) -> String {
     for note in &log.notes {
         text += &say!("note: {}\n", log_note(note));
     }
-    text
+    text.lines().flat_map(on_lines).collect()
+}
+
+/// A line on as many of a screen as it needs; what stands behind a name stays in its column.
+fn on_lines(line: &str) -> Vec<String> {
+    const COLUMNS: usize = 80;
+    const NAME: usize = 12;
+    if width(line) <= COLUMNS {
+        return vec![format!("{line}\n")];
+    }
+    let (at, _) = line.char_indices().nth(NAME).unwrap_or((0, ' '));
+    let (name, body) = line.split_at(at);
+    let (head, body) = match name.starts_with("  ") && name.ends_with(' ') {
+        true => (name, body),
+        false => ("", line),
+    };
+    let indent = if head.is_empty() { 2 } else { NAME };
+    let lines = wrapped(body, COLUMNS - indent);
+    let first = lines.iter().enumerate().map(|(k, text)| match k {
+        0 => format!("{head}{text}\n"),
+        _ => format!("{:indent$}{text}\n", ""),
+    });
+    first.collect()
 }
 
 /// The import of a log in full: rows, layout, assumptions, and what was odd, with its lines.

@@ -55,8 +55,8 @@ pub(crate) use caution::{caution, caution_brief, caution_short};
 #[cfg(feature = "page")]
 pub(crate) use countdown::{count_head, countdown, left, stopped};
 pub(crate) use diagnosis::{
-    alike, base_rule, cause_short, computed, otherwise, proved_wrong_by, still_open, verdict_text,
-    wrong_rating,
+    alike, base_rule, cause_short, computed, it_was, otherwise, proved_wrong_by, still_open,
+    verdict_text, wrong_rating,
 };
 pub use diagnosis::{cause, verdict};
 pub(crate) use dial::{dial, dial_span, dial_too_hot, dial_verdict, set_it_to_the_motor};
@@ -64,7 +64,7 @@ pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;
 pub(crate) use event::{event, event_text, loaded_by, moment, snap_moment};
-pub(crate) use evidence::{evidence, evidence_brief, says, sign};
+pub(crate) use evidence::{case_title, evidence, evidence_brief, mend, says, sign, since_mended};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use failures::*;
 pub(crate) use family::{asks_no_start, left_open, left_out, wait_headline, wait_shares, waits};

@@ -1,10 +1,10 @@
 //! What is asked of a person at the machine. Every question may be left open.
 
 use super::diagnosis::{advice, verdict};
-use super::{list, sign};
+use super::{list, mend, sign};
 use crate::diagnose::interview::Lines;
 use crate::diagnose::{Diagnosis, Energise, Verdict};
-use crate::evidence::{Question, Sign};
+use crate::evidence::{Mend, Question, Sign};
 use crate::present::language::marked;
 use crate::present::number::percent;
 use toml_edit::Value;
@@ -142,6 +142,7 @@ fn named(key: &str) -> &'static str {
         "nominal" => word!("nominal voltage"),
         "running" => word!("voltage while it runs"),
         "fault" => word!("after the swap"),
+        "what" => word!("mended"),
         "age" => word!("age"),
         "name" => word!("machine"),
         _ => "",
@@ -166,6 +167,7 @@ fn valued(value: &str) -> Option<&'static str> {
         "no marks" => word!("no marks of heat"),
         "marks of heat" => word!("marks of heat"),
         "re-made" => word!("re-made, and it has tripped since"),
+        written if Mend::NAMES.iter().any(|n| n.0 == written) => mend(Mend::read(written).ok()?),
         "follows the protector" => word!("the trouble follows the protector"),
         "stays at the place" => word!("the trouble stays at the place"),
         _ => return None,
@@ -273,6 +275,14 @@ pub(crate) fn question(question: Question) -> (&'static str, &'static str) {
         Question::Swap => (
             word!("Was it swapped with an identical, sound part, and where did the trouble go?"),
             word!("follows the protector; stays at the place"),
+        ),
+        Question::Mended => (
+            word!(
+                "Was something mended since it tripped, nothing else changed, and what came of it?"
+            ),
+            word!(
+                "no; load, then held 2 h; joints, then tripped after 9 min; protector; air; supply; meter"
+            ),
         ),
         Question::Age => (
             word!("How old is the protector?"),

@@ -97,12 +97,23 @@ pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
     }
 }
 
+/// What is left to do where it was mended and holds since.
+fn mended() -> [&'static str; 2] {
+    [
+        word!("Leave the rest as it is. Write down what was mended, and when."),
+        word!("Stay with it through a whole run under the load that tripped it before."),
+    ]
+}
+
 /// Steps to take now, in their order, with at most so many of the plan.
 pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     let late = match &diagnosis.energise {
         Energise::No { .. } => diagnosis.energise.is_late(),
         _ => diagnosis.probability(Cause::WornLate) >= LATE_FOUND,
     };
+    if diagnosis.is_mended {
+        return mended().map(str::to_owned).to_vec();
+    }
     let looks = look_at_it(diagnosis);
     let found;
     let steps: &[&str] = match diagnosis.verdict {
