@@ -124,6 +124,13 @@ pub enum LogNote {
         /// The event.
         label: String,
     },
+    /// Of its trips the most unlike are weighed one by one.
+    Alike {
+        /// All of them.
+        trips: usize,
+        /// Those that are weighed.
+        weighed: usize,
+    },
     /// Too slow to show starts and pauses: no trip is computed from it.
     TooSlow {
         /// From row to row, s.

@@ -5,6 +5,7 @@
 //! trips is asked where the log alone does not tell.
 
 use super::falls::{Falls, Marks};
+use super::log_alike::few;
 use super::log_course::{Collect, Course};
 use super::log_event::{before, event, gap_note, too_short, too_slowly};
 use super::log_gather::{Gathered, gather};
@@ -196,6 +197,12 @@ fn conclude<R: BufRead>(
             }
         }
         opened_at = t.tripped.then_some(0.5 * (t.not_before_s + t.not_after_s));
+    }
+    let trips = out.events.iter().filter(|e| e.is_trip()).count();
+    out.events = few(out.events);
+    let weighed = out.events.iter().filter(|e| e.is_trip()).count();
+    if weighed < trips {
+        findings.notes.push(LogNote::Alike { trips, weighed });
     }
     out.air.extend(air(name, questions.air_at, &airs));
     if questions.air_at == AirPlace::NotSaid && !airs.is_empty() {

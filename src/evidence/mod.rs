@@ -20,6 +20,7 @@ mod in_time;
 mod joints;
 mod json_schema;
 mod load_kind;
+mod log_alike;
 mod log_course;
 mod log_error;
 mod log_event;

@@ -359,15 +359,16 @@ impl QuickPart<'_> {
         self.factor_after(self.ends(steps, air_k), steps, air_k, time_s)
     }
 
-    /// The end of each step of the load but the last, s, with the factor there: whoever asks for
-    /// many times of one load keeps them.
+    /// The end of each step of the load that a smaller one follows, s, with the factor there: only
+    /// there may it have tripped sooner than later. Whoever asks for many times of one load keeps
+    /// them.
     pub fn ends(&self, steps: &Steps<'_>, air_k: f64) -> impl Iterator<Item = (f64, f64)> {
         let way = self.way(air_k);
         let mut end_s = 0.0;
-        let but_the_last = steps.load.split_last().map_or(&[][..], |(_, rest)| rest);
-        but_the_last.iter().map(move |(duration_s, _)| {
-            end_s += duration_s;
-            (end_s, self.factor_at(steps, way, end_s / self.pace))
+        steps.load.windows(2).filter_map(move |pair| {
+            end_s += pair[0].0;
+            let falls = pair[1].1 < pair[0].1;
+            falls.then(|| (end_s, self.factor_at(steps, way, end_s / self.pace)))
         })
     }
 

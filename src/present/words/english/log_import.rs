@@ -274,6 +274,10 @@ fn log_note(note: &LogNote) -> String {
             "{label}: the load came and went within two rows at most, which show neither how strong nor how long it \
              was: taken as a start that the trip ended before the next row"; label
         ),
+        LogNote::Alike { trips, weighed } => say!(
+            "{trips} trips, {weighed} of them weighed one by one: the most unlike; each other one counts with the one \
+             it is most like"; trips, weighed
+        ),
         LogNote::TooSlow { interval_s } => say!(
             "a row every {} shows neither starts nor pauses: the log gives bounds of the heat, and its trips are known to \
              a row at either end",
