@@ -158,7 +158,12 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
             };
             (next, plan)
         };
-    plan.retain(|step| !matches!(&step.action, Action::Mend { mend } if is_done(mend)));
+    // Where nothing has tripped no mend can be seen to help.
+    let nothing_tripped = case.is_told_without_a_trip() && !bench_only;
+    plan.retain(|step| match &step.action {
+        Action::Mend { mend } => !nothing_tripped && !is_done(mend),
+        Action::Measure { .. } => true,
+    });
     Diagnosis {
         format: FORMAT,
         version: env!("CARGO_PKG_VERSION").into(),
@@ -168,7 +173,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         rated_current_a: case.nameplate.rated_current_a,
         reference_ambient_c: case.nameplate.reference_ambient_k - ZERO_CELSIUS_K,
         bench_only,
-        nothing_tripped: case.is_told_without_a_trip() && !bench_only,
+        nothing_tripped,
         verdict,
         confidence,
         mend_first: mend_first(verdict, certain, &causes),

@@ -5,7 +5,7 @@ use super::assemble::with_family;
 use super::energise::First;
 use super::judged_tests::{of, probability};
 use super::measurement::{Measurement, NextMeasurement, Shows};
-use super::plan::tests;
+use super::plan::{Step, tests};
 use super::record::{Cause, Diagnosis, Misfit, StillOpen, Verdict};
 use super::scales::Scales;
 use super::still_open::off_supply;
@@ -300,6 +300,8 @@ fn a_bad_joint_is_to_be_mended_though_nothing_has_tripped() {
             found.energise
         );
         assert_ne!(found.verdict, Verdict::NothingToMend, "{seen}");
+        let mends = |step: &&Step| step.measured().is_none();
+        assert_eq!(found.plan.iter().find(mends), None, "{seen}");
         let mends = [&found.mend[..], &found.mend_first].concat();
         assert!(mends.contains(&Verdict::ReMakeTheConnection), "{seen}");
     }

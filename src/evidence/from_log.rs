@@ -423,7 +423,7 @@ mod tests {
             panic!("{event:?}")
         };
         assert!(
-            from_s >= 780.0 && from_s < 960.0 && to_s > 960.0,
+            (780.0..960.0).contains(&from_s) && to_s > 960.0,
             "{from_s} {to_s}"
         );
         assert!(to_s <= 1200.0, "{to_s}");
