@@ -64,7 +64,7 @@ mod tests {
         // A file is asked alike.
         let file = |drop_v: &str, running: &str| {
             let text = format!(
-                "format = 1\nkind = \"case\"\ntitle = \"dough mixer\"\n[protector]\nrated_current = \"16 A\"\n\
+                "format = 1\nkind = \"case\"\ntitle = \"dough mixer\"\n[protector]\nrating = \"16 A\"\n\
                  [[drop]]\nvoltage = \"{drop_v}\"\ncurrent = \"13 A\"\n[supply]\nnominal = \"230 V\"\n\
                  running = \"{running}\"\n[[trip]]\nafter = \"12 min\"\n"
             );

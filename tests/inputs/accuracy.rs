@@ -31,7 +31,7 @@ fn sheets_are_read() {
 fn whole_amperes_of_a_file_were_rounded_unless_the_display_shows_no_more() {
     let u = |more: &str| {
         let text = format!(
-            "format = 1\nkind = \"case\"\ntitle = \"kiln\"\n[protector]\nrated_current = \"10 A\"\n\
+            "format = 1\nkind = \"case\"\ntitle = \"kiln\"\n[protector]\nrating = \"10 A\"\n\
              [[reading]]\ncurrent = \"7 A\"\n{more}[[trip]]\nafter = \"8 min\"\n"
         );
         let case = read_text("kiln.toml", &text).unwrap_or_else(|e| panic!("{e}"));

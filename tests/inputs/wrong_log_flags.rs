@@ -3,7 +3,7 @@
 //! inputs wrong_log_flags` rewrites the messages; read what it wrote.
 
 use crate::reviewed::{every_file_gets_its_message, names};
-use relatch::internals::evidence::{Case, FlagLog, Flags, from_flags, read};
+use relatch::internals::evidence::{Case, FlagLog, Flags, Outcome, from_flags, read};
 use std::path::{Path, PathBuf};
 
 const WRONG: &str = "tests/wrong_log_flags";
@@ -104,8 +104,18 @@ fn flags_and_a_case_file_read_a_log_alike() {
         for reading in &flags.readings {
             assert!(file.readings.contains(reading), "{case}: {reading:?}");
         }
+        // A trip in rows that lie minutes apart counts only where a case tells no other.
+        let tells_another = file
+            .events
+            .iter()
+            .any(|e| e.is_trip() && !e.label.contains(log));
         for event in &flags.events {
-            assert!(file.events.contains(event), "{case}: {event:?}");
+            let is_left_out =
+                tells_another && matches!(event.outcome, Outcome::TrippedWithin { .. });
+            assert!(
+                file.events.contains(event) || is_left_out,
+                "{case}: {event:?}"
+            );
         }
         assert!(flags.air.iter().all(|a| file.air.contains(a)), "{case}");
         assert!(flags.logs.iter().all(|l| l.file == log));

@@ -347,7 +347,7 @@ mod tests {
             })
             .unwrap_or_else(|e| panic!("{e}"));
             let mut text = "format = 1\nkind = \"case\"\ntitle = \"lathe\"\n\
-                [protector]\nrated_current = \"10 A\"\n[machine]\nname = \"lathe\"\n"
+                [protector]\nrating = \"10 A\"\n[machine]\nname = \"lathe\"\n"
                 .to_owned();
             text += &kind.map_or(String::new(), |kind| format!("load = \"{kind}\"\n"));
             if start {

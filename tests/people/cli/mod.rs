@@ -12,6 +12,7 @@ mod lesson;
 mod streams;
 mod usage;
 mod wait;
+mod wait_kinds;
 
 /// What a terminal shows of the program while somebody types; the terminal is one of `script`
 /// (util-linux).

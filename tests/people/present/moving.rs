@@ -142,7 +142,11 @@ fn the_film_of_a_disc_speaks_of_a_disc() {
     );
     assert!(!shown.svg.contains(">Strip") && shown.svg.contains(">Disc"));
     // It closes by itself, and what it starts may be under somebody's hands.
-    assert!(shown.svg.contains(">! The machine may start by itself"));
+    assert!(
+        shown
+            .svg
+            .contains("It may start by itself: switch off, lock.")
+    );
 }
 
 #[test]

@@ -779,7 +779,7 @@ fn every_band_of_the_metals_data_reads_alike_everywhere() {
         let within = serde_json::json!({"known": "within", "low": 10.0, "high": null,
             "shares": [share]});
         let seen = seen(&with("metal_data", data(within, 9)));
-        seen.says("trip 10 s to never in 9 of 10 draws");
+        seen.says("trip 10 s to NEVER in 9 of 10 draws");
         seen.says(&format!("most: {} of Fe-36Ni", property.name()));
         seen.says("in 25 % of all it holds for ever");
         assert!(seen.tag("/metal_data/text").contains(property.name()));

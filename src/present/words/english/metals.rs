@@ -72,7 +72,7 @@ pub(crate) fn known_time(known: &Known) -> String {
     let text = match known {
         Known::NotAsked => None,
         Known::Within(band) => Some(range(band, |s| duration(s, 2))),
-        Known::Undecided { .. } => Some(word!("perhaps never").to_owned()),
+        Known::Undecided { .. } => Some(word!("perhaps NEVER").to_owned()),
     };
     text.unwrap_or(NONE.to_owned())
 }
