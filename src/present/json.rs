@@ -233,7 +233,8 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
 /// | `replacement` | the work order alone |
 ///
 /// New: `bench_only`, `nothing_tripped`, `likely`, `mend_first`, `plan`, `does_not_fit`,
-/// `not_modelled`; `supply_is_low` is `supply_is_off`.
+/// `not_modelled`, `mended`, `since_mended`, `is_mended`; `apart_k` and `rise_k` beside `heat_w` of a
+/// joint; `supply_is_low` is `supply_is_off`.
 ///
 /// # Errors
 /// As [`json()`].
