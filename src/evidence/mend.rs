@@ -67,7 +67,7 @@ impl Mend {
     /// use relatch::internals::evidence::Mend;
     /// assert_eq!(Mend::read("Load freed"), Ok(Mend::Load));
     /// assert!(Mend::read("protector of another type").unwrap_err().contains("a new one"));
-    /// assert!(Mend::read("lode").unwrap_err().contains("did you mean \"load\"?"));
+    /// assert!(Mend::read("suply").unwrap_err().contains("did you mean \"supply\"?"));
     /// ```
     ///
     /// # Errors
