@@ -234,7 +234,9 @@ fn also(verdict: Verdict, mend: &[Verdict], causes: &[CauseShare]) -> Vec<Cause>
     if mend.is_empty() || verdict == Verdict::DoNotReEnergise {
         return Vec::new();
     }
-    let left = causes.iter().filter(|c| c.probability > 0.5);
+    let left = causes
+        .iter()
+        .filter(|c| c.probability > 0.5 && c.cause != Cause::NothingWrong);
     let left = left.filter(|c| !mend.contains(&c.cause.mended_by()));
     left.map(|c| c.cause).collect()
 }

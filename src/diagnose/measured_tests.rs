@@ -305,6 +305,16 @@ fn a_bad_joint_is_to_be_mended_though_nothing_has_tripped() {
         let mends = [&found.mend[..], &found.mend_first].concat();
         assert!(mends.contains(&Verdict::ReMakeTheConnection), "{seen}");
     }
+    // Where it burns, nothing that is in order is put right as well.
+    let burns = diagnosis(&format!(
+        "{HOLDS}\n[terminals]\nhotter = \"118 degC\"\nother = \"31 degC\"\n"
+    ));
+    assert_eq!(burns.verdict, Verdict::ReMakeTheConnection);
+    assert!(
+        !burns.also.contains(&Cause::NothingWrong),
+        "{:?}",
+        burns.also
+    );
     let sound = diagnosis(HOLDS);
     assert_eq!(sound.verdict, Verdict::NothingToMend);
 }
