@@ -2,7 +2,7 @@
 //! write it as it is said; what was understood is then said aloud. Files stay strict.
 
 use super::failure::say;
-use crate::evidence::is_other;
+use crate::evidence::{AFTER_THE_MEND, is_other, since};
 use crate::quantity::{Dimension, Quantity, beside, strict, two, understood};
 use std::sync::{Mutex, PoisonError};
 
@@ -34,9 +34,8 @@ pub fn temperature_text(text: &str) -> Result<String, String> {
 
 /// What was read, and that it was read after a mend where that is said.
 fn mended(text: &str) -> (&str, &str) {
-    const AFTER: &str = " after the mend";
-    let said = text.trim_end().strip_suffix(AFTER);
-    said.map_or((text, ""), |said| (said, AFTER))
+    let (said, is_since) = since(text);
+    (said, if is_since { AFTER_THE_MEND } else { "" })
 }
 
 /// `50 for 0,7`: a start as files write it.

@@ -86,19 +86,7 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         advice.verdict(),
         Verdict::ReplaceTheProtector | Verdict::DoNotReEnergise
     );
-    // Where a joint was measured to be bad or shows marks, the air to be hot, or a load that is held to
-    // exceed its plate, something is to be mended.
-    let certain: Vec<Verdict> = [
-        (entries.burns, Verdict::ReMakeTheConnection),
-        (case.is_in_hot_air(), Verdict::CoolOrReRate),
-        (
-            case.is_told_without_a_trip() && case.draws_more_than_its_plate(),
-            Verdict::FindTheLoad,
-        ),
-    ]
-    .into_iter()
-    .filter_map(|(is_seen, mend)| is_seen.then_some(mend))
-    .collect();
+    let certain = certain(case, &entries);
     let denies = !certain.is_empty() && advice == Advice::one(Verdict::NothingToMend);
     let (verdict, confidence) = if is_fault && !burns {
         (Verdict::DoNotReEnergise, 1.0)
@@ -211,6 +199,19 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         plan,
         state,
     }
+}
+
+/// What entries alone say is to be mended: a joint that was measured to be bad or shows marks, air that
+/// was measured to be hot, a load that is held and exceeds its plate.
+fn certain(case: &Case, entries: &ByEntries) -> Vec<Verdict> {
+    let is_overload = case.is_told_without_a_trip() && case.draws_more_than_its_plate();
+    let seen = [
+        (entries.burns, Verdict::ReMakeTheConnection),
+        (case.is_in_hot_air(), Verdict::CoolOrReRate),
+        (is_overload, Verdict::FindTheLoad),
+    ];
+    let mends = seen.into_iter().filter(|(is_seen, _)| *is_seen);
+    mends.map(|(_, mend)| mend).collect()
 }
 
 /// What is certain and can be mended safely while the whole answer is open.

@@ -49,7 +49,10 @@ pub use datasheet::{Datasheet, datasheet_starter, read_datasheet, read_datasheet
 pub use event::{Before, Event, Outcome, Setting, Unit};
 pub use file::{read, read_text, read_with_progress, starter};
 pub use findings::{LogFindings, LogNote, RunFound, TripFound};
-pub use flags::{FlagLog, Flags, before_a_log, from_flags, from_flags_with_progress, said_apart};
+pub use flags::{
+    AFTER_THE_MEND, FlagLog, Flags, before_a_log, from_flags, from_flags_with_progress, said_apart,
+    since,
+};
 pub use from_log::{FromLog, TOO_SLOW_S, WINDOW_S, from_log};
 pub use joints::Joints;
 pub use json_schema::{case_schema, datasheet_schema};

@@ -6,12 +6,12 @@ use crate::evidence::{Event, Mend, Mended};
 use crate::family::Assumed;
 
 /// Behind a reading: it was taken when all that is told had been mended.
-const AFTER: &str = " after the mend";
+pub const AFTER_THE_MEND: &str = " after the mend";
 const WAY: &str = "write it as \"load, then held 2 h\" or \"joints, then tripped after 9 min\"";
 
 /// A text without the words that it is of the mended machine, and whether it has them.
-pub(super) fn since(text: &str) -> (&str, bool) {
-    match text.trim_end().strip_suffix(AFTER) {
+pub fn since(text: &str) -> (&str, bool) {
+    match text.trim_end().strip_suffix(AFTER_THE_MEND) {
         Some(said) => (said, true),
         None => (text, false),
     }

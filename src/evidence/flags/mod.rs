@@ -10,6 +10,7 @@ use super::Case;
 use crate::family::Nameplate;
 use crate::standards::Band;
 pub use log::FlagLog;
+pub use mended::{AFTER_THE_MEND, since};
 pub(super) use printed::near_and_known;
 pub use printed::said_apart;
 
