@@ -90,7 +90,7 @@
 //! let mut question = WaitQuestion::new(Nameplate::of_rating(10.0), 24.0);
 //! question.ambient_k = 308.15;
 //! let answer = relatch::wait(&question)?;
-//! println!("{}", serde_json::to_string_pretty(&answer)?);
+//! println!("{}", relatch::text(&answer));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
@@ -139,7 +139,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
-//! **10. Words, JSON, and back.**
+//! **10. Words, JSON, and back**, of any record.
 //!
 //! ```
 //! let scenario = relatch::load("scenarios/08-worked-strip.toml".as_ref())?;
@@ -147,6 +147,9 @@
 //! println!("{}", relatch::text(&outcome));
 //! let again: relatch::Outcome = serde_json::from_str(&relatch::json(&outcome)?)?;
 //! assert_eq!(again.trip, outcome.trip);
+//! let case = relatch::Case::parse("starter", relatch::starter("case").expect("a starter"))?;
+//! let diagnosis = relatch::diagnose(&case, 1)?;
+//! println!("{}", relatch::text(&(&diagnosis, &case)));
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 //!
@@ -224,7 +227,7 @@ pub use crate::{
     family::{FitAnswer, WaitAnswer},
     predict::{AskMetals, Options, PredictError, Progress},
     present::language::{Language, Locale, speaking},
-    present::{json, text},
+    present::{Record, json, text},
     scenario::ReadError,
     standards::PublishedLimits,
     study::ageing::Options as AgeOptions,

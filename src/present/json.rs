@@ -41,19 +41,15 @@ use crate::present::language::recorded;
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value, json};
 
-/// One outcome as indented JSON with a final newline. JSON has no infinity and no NaN: such a
-/// number is written as `null`.
-///
-/// # Errors
-/// When the record cannot be serialised.
-pub fn json(outcome: &Outcome) -> Result<String, serde_json::Error> {
+/// One outcome as indented JSON with a final newline.
+pub(super) fn run_json(outcome: &Outcome) -> Result<String, serde_json::Error> {
     serialised(&worded(outcome)?)
 }
 
 /// Several outcomes as one JSON array with a final newline.
 ///
 /// # Errors
-/// As [`json()`].
+/// When a record cannot be serialised.
 pub fn json_list(outcomes: &[Outcome]) -> Result<String, serde_json::Error> {
     let list: Result<Vec<Value>, _> = outcomes.iter().map(worded).collect();
     serialised(&list?)
@@ -237,7 +233,7 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
 /// joint; `supply_is_low` is `supply_is_off`.
 ///
 /// # Errors
-/// As [`json()`].
+/// When a record cannot be serialised.
 pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error> {
     recorded(|| {
         let mut value = serde_json::to_value(diagnosis)?;
@@ -308,7 +304,7 @@ pub fn diagnosis_json(diagnosis: &Diagnosis) -> Result<String, serde_json::Error
 /// Any record as indented JSON with a final newline.
 ///
 /// # Errors
-/// As [`json()`].
+/// When a record cannot be serialised.
 pub fn serialised(record: &impl serde::Serialize) -> Result<String, serde_json::Error> {
     Ok(serde_json::to_string_pretty(record)? + "\n")
 }

@@ -36,6 +36,7 @@ mod number;
 pub mod plot;
 #[cfg(feature = "figures")]
 mod population;
+mod record;
 #[cfg(feature = "figures")]
 mod report;
 mod run;
@@ -75,7 +76,7 @@ pub use failures::{failures_blocks, failures_csv, failures_json, saved_csv};
 pub use files::{FilesError, Folder, Look, Written, write, write_all};
 pub use fit::{fit_blocks, fit_json};
 pub(crate) use json::worded;
-pub use json::{diagnosis_json, json, json_list, serialised};
+pub use json::{diagnosis_json, json_list, serialised};
 #[cfg(feature = "figures")]
 pub use lesson::{Paper, lesson_key_html, lesson_sheets_html};
 #[cfg(feature = "page")]
@@ -86,9 +87,10 @@ pub(crate) use number::duration;
 pub use number::significant;
 #[cfg(feature = "figures")]
 pub use population::write_population;
+pub use record::{Record, json, text};
 #[cfg(feature = "figures")]
 pub use report::report_html;
-pub use run::{curve_blocks, run_blocks, text};
+pub use run::{curve_blocks, run_blocks};
 #[cfg(feature = "figures")]
 pub use sweep::write_sweep;
 pub use sweep::{sweep_blocks, sweep_csv, sweep_json};

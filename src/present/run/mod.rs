@@ -14,19 +14,13 @@ pub(super) use tables::{ambient, characteristic, states};
 pub(super) use dial::blocks as dial;
 pub(super) use poles::blocks as poles;
 
-use super::block::{Block, Screen, terminal};
+use super::block::Block;
 use super::cautions::{Caution, cautions};
 use super::language::worded;
 use super::number::plain;
 use super::{limits as published, sentences, words};
 use crate::answer::Place;
 use crate::predict::{Characteristic, Outcome};
-
-/// What a person reads after a run, on a plain page: times and currents with as many digits as
-/// their error leaves standing, and every caution.
-pub fn text(outcome: &Outcome) -> String {
-    terminal(&run_blocks(outcome), Screen::PLAIN)
-}
 
 /// What a person reads after a run. Times and currents carry as many digits as their error leaves
 /// standing; where there is no number the reason stands instead.

@@ -57,7 +57,7 @@ pub fn some_of(usual: usize) -> Vec<usize> {
 }
 
 /// Something of each case, on two threads; which one takes a case changes nothing.
-fn on_threads<T: Send>(cases: &[usize], of: impl Fn(usize) -> T + Sync) -> Vec<T> {
+pub fn on_threads<T: Send>(cases: &[usize], of: impl Fn(usize) -> T + Sync) -> Vec<T> {
     let half = |odd: usize| {
         let mine = cases.iter().skip(odd).step_by(2);
         mine.map(|k| of(*k)).collect::<Vec<T>>()

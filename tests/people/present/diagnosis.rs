@@ -576,15 +576,16 @@ fn the_evidence_that_bears_on_the_verdict_is_chosen() {
     assert!(screen.contains("drop beside the sister pole"), "{screen}");
 }
 
-/// The shipped cases and those of `tests/field` by the real inference: a screen that fits and shows
-/// the strongest piece of evidence, on every surface the same verdict and every caution, and on
-/// pages no word of the command line.
+/// The shipped cases by the real inference: a screen that fits and shows the strongest piece of
+/// evidence, on every surface the same verdict and every caution, and on pages no word of the
+/// command line. The screens of `tests/field` are held where those are judged.
 #[test]
-fn shipped_and_field_cases_fit_the_screen() {
+fn shipped_cases_fit_the_screen() {
     let folder = std::env::var_os("WORK_ORDERS").map(std::path::PathBuf::from);
-    let all = ["scenarios/cases", "tests/field"].map(|f| std::fs::read_dir(f).unwrap());
-    let paths = all.into_iter().flatten().map(|entry| entry.unwrap().path());
-    let cases = paths.filter(|path| path.extension().is_some_and(|e| e == "toml"));
+    let paths = std::fs::read_dir("scenarios/cases").unwrap();
+    let cases = paths
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.extension().is_some_and(|e| e == "toml"));
     let (mut seen, mut most) = (0, (0, 0));
     for path in cases {
         let case = relatch::internals::evidence::read(&path).unwrap();
@@ -618,7 +619,7 @@ fn shipped_and_field_cases_fit_the_screen() {
         }
         seen += 1;
     }
-    assert!(seen >= 50);
+    assert!(seen >= 9);
     println!("at most {most:?}");
     assert!(most.0 <= LINES && most.1 <= WORDS, "{most:?}");
 }

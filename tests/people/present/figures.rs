@@ -134,7 +134,7 @@ fn numbers_that_are_not_finite_do_not_break_the_drawing() {
 fn a_run_of_very_many_heatings_is_cut_and_says_so() {
     let mut outcome = fabricated::blade();
     let once = outcome.series.clone();
-    for n in 1..20 {
+    for n in 1..3 {
         outcome.series.extend(once.iter().cloned().map(|mut s| {
             s.time_s += 407.0 * f64::from(n);
             s
@@ -142,16 +142,16 @@ fn a_run_of_very_many_heatings_is_cut_and_says_so() {
     }
     let description = |outcome: &_| figures(outcome).swap_remove(0).description;
     assert!(
-        description(&outcome).contains("heatings 1 to 12 of 180"),
+        description(&outcome).contains("heatings 1 to 12 of 27"),
         "{}",
         description(&outcome)
     );
     // What the reader looks for is the release, however late it comes.
     for event in &mut outcome.events {
-        event.time_s += 407.0 * 10.0;
+        event.time_s += 407.0 * 2.0;
     }
     assert!(
-        description(&outcome).contains("heatings 80 to 91 of 180"),
+        description(&outcome).contains("heatings 8 to 19 of 27"),
         "{}",
         description(&outcome)
     );

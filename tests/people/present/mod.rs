@@ -18,6 +18,7 @@ mod materials;
 mod mechanism;
 mod moving;
 mod prints;
+mod records;
 mod report;
 mod sheet;
 mod text;

@@ -808,7 +808,7 @@ fn cautions_travel_with_the_outcome() {
     emptied.cautions.clear();
     assert_eq!(
         text(&emptied),
-        text(&serde_json::from_value(whole.json).expect("an outcome"))
+        text(&serde_json::from_value::<Outcome>(whole.json).expect("an outcome"))
     );
 }
 
