@@ -13,6 +13,7 @@
 pub mod cooling;
 pub mod explicit;
 pub mod implicit;
+pub mod same_space;
 pub mod settings;
 pub mod strip;
 pub mod tridiagonal;

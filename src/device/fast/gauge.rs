@@ -162,14 +162,12 @@ pub(in crate::device) fn by_difference(
     mut value: impl FnMut(f64, &[f64]) -> f64,
 ) -> (f64, f64) {
     let fastest = dy.iter().fold(1e-12f64, |m, v| m.max(v.abs()));
-    // A change of a hundredth of a kelvin either way.
-    let step = 0.01 / fastest;
-    let mut moved = |side: f64| {
-        let there: Vec<f64> = y.iter().zip(dy).map(|(a, b)| a + side * step * b).collect();
-        value(side * step, &there)
-    };
-    let rate = (moved(1.0) - moved(-1.0)) / (2.0 * step);
-    (moved(0.0), rate)
+    // A change of a thousandth of a kelvin: the rate only aims, what is left at the event is closed
+    // by the value.
+    let step = 1e-3 / fastest;
+    let after: Vec<f64> = y.iter().zip(dy).map(|(a, b)| a + step * b).collect();
+    let now = value(0.0, y);
+    (now, (value(step, &after) - now) / step)
 }
 
 /// Distance of any release from an event.

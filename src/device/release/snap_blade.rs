@@ -1,7 +1,7 @@
 //! A snap blade on the grid: its modes, its margins and its drawn height.
 
 use super::{AtSnap, Gauge, Outline, ReleaseMechanism, on_the_branch};
-use crate::device::{Device, Grid, Model};
+use crate::device::{Bend, Device, Grid, Model};
 use crate::physics::snap_blade::one_term::OneTermBlade;
 use crate::physics::snap_blade::{BladeState, Fold, SnapBlade as Arch};
 use crate::scenario::{SnapBlade, SnapModel};
@@ -25,8 +25,9 @@ pub struct HingedWeights {
 
 impl ReleaseMechanism for SnapBlade {
     fn distance_m(&self, on: &Model, gauge: Gauge, y: &[f64], current_squared: f64) -> f64 {
-        let modes = curvature_modes(on, y, current_squared);
-        let arch = self.arch(on, y, &modes);
+        let bends = on.bends(y, current_squared);
+        let modes = curvature_modes(on, &bends);
+        let arch = self.arch(on, y, &bends, &modes);
         let evenly = FRAC_PI_4 * modes[0];
         match (gauge, self.model) {
             (Gauge::Release { in_hand_m }, SnapModel::Exact) => arch.trip_margin_m() + in_hand_m,
@@ -88,8 +89,9 @@ impl ReleaseMechanism for SnapBlade {
     }
 
     fn at_snap(&self, on: &Model, y: &[f64], current_squared: f64, x_m: &[f64]) -> Option<AtSnap> {
-        let modes = curvature_modes(on, y, current_squared);
-        let arch = self.arch(on, y, &modes);
+        let bends = on.bends(y, current_squared);
+        let modes = curvature_modes(on, &bends);
+        let arch = self.arch(on, y, &bends, &modes);
         let Fold::Snaps {
             thrust_n,
             amplitude_m,
@@ -119,8 +121,9 @@ impl SnapBlade {
         current_squared: f64,
         closed: bool,
     ) -> Option<f64> {
-        let modes = curvature_modes(on, y, current_squared);
-        let arch = self.arch(on, y, &modes);
+        let bends = on.bends(y, current_squared);
+        let modes = curvature_modes(on, &bends);
+        let arch = self.arch(on, y, &bends, &modes);
         if closed {
             arch.closed_rise_m()
         } else {
@@ -130,8 +133,9 @@ impl SnapBlade {
 
     /// Whether it creeps at this state instead of snapping.
     pub fn creeps(&self, on: &Model, y: &[f64]) -> bool {
-        let modes = curvature_modes(on, y, 0.0);
-        self.arch(on, y, &modes).fold() == Fold::Creeps
+        let bends = on.bends(y, 0.0);
+        let modes = curvature_modes(on, &bends);
+        self.arch(on, y, &bends, &modes).fold() == Fold::Creeps
     }
 
     /// Hands `f` the force that holds it at a rise, N against m, at these temperatures without
@@ -142,8 +146,9 @@ impl SnapBlade {
         y: &[f64],
         f: impl FnOnce(&dyn Fn(f64) -> f64) -> R,
     ) -> R {
-        let modes = curvature_modes(on, y, 0.0);
-        let arch = self.arch(on, y, &modes);
+        let bends = on.bends(y, 0.0);
+        let modes = curvature_modes(on, &bends);
+        let arch = self.arch(on, y, &bends, &modes);
         match self.model {
             SnapModel::Exact => f(&|rise_m| arch.holding_force_n(rise_m)),
             SnapModel::OneTerm => {
@@ -163,8 +168,9 @@ impl SnapBlade {
         x_m: &[f64],
     ) -> Vec<f64> {
         let heights = |y: &[f64], closed: bool| -> Option<Vec<f64>> {
-            let modes = curvature_modes(on, y, current_squared);
-            let arch = self.arch(on, y, &modes);
+            let bends = on.bends(y, current_squared);
+            let modes = curvature_modes(on, &bends);
+            let arch = self.arch(on, y, &bends, &modes);
             let state = match closed {
                 true => arch.closed_state(),
                 false => arch.snapped_state(),
@@ -178,12 +184,10 @@ impl SnapBlade {
     }
 
     /// The shallow arch that it is at these temperatures.
-    fn arch<'m>(&self, on: &Model, y: &[f64], modes: &'m [f64]) -> Arch<'m> {
+    fn arch<'m>(&self, on: &Model, y: &[f64], bends: &[Bend], modes: &'m [f64]) -> Arch<'m> {
         let weights = &on.hinged;
-        let laws = &on.device.laws;
         let (mut stiffness, mut flexibility, mut elongation) = (0.0, 0.0, 0.0);
-        for (j, t) in on.bending.values(&on.grid, |j| y[j]).iter().enumerate() {
-            let bend = laws.bend(*t);
+        for (j, bend) in bends.iter().enumerate() {
             stiffness += weights.stiffness[j] * bend.stiffness_n_m2;
             flexibility += weights.span[j] / bend.axial_stiffness_n;
             elongation += weights.span[j] * bend.axial_strain;
@@ -198,7 +202,7 @@ impl SnapBlade {
                 } else {
                     y[0]
                 };
-                elongation - self.span_m * f.per_k * (frame_k - laws.flat_temperature_k)
+                elongation - self.span_m * f.per_k * (frame_k - on.device.laws.flat_temperature_k)
             }
         };
         Arch {
@@ -213,8 +217,7 @@ impl SnapBlade {
     }
 }
 
-fn curvature_modes(on: &Model, y: &[f64], current_squared: f64) -> Vec<f64> {
-    let bends = on.bends(y, current_squared);
+fn curvature_modes(on: &Model, bends: &[Bend]) -> Vec<f64> {
     let curvature: Vec<f64> = bends.iter().map(|b| b.curvature_per_m).collect();
     let weights = on.hinged.modes.iter();
     weights

@@ -72,7 +72,7 @@ impl SnapBlade<'_> {
         }
         Fold::Snaps {
             thrust_n,
-            amplitude_m: self.first_mode_squared(thrust_n).0.max(0.0).sqrt(),
+            amplitude_m: self.first_mode(thrust_n).squared.max(0.0).sqrt(),
             antisymmetric: false,
         }
     }
@@ -94,20 +94,11 @@ impl SnapBlade<'_> {
 
     /// h(N) and its slope: −3 (stretch + Σ n² a_n²/(P_n − N)) − 3 (N − P_1) Σ n² a_n²/(P_n − N)².
     fn fold_condition(&self, thrust_n: f64) -> (f64, f64) {
-        let euler_n = self.euler_load_n();
-        let (squared, half_fall) = self.first_mode_squared(thrust_n);
-        let past = thrust_n - euler_n;
-        let mut rise_of_fall = 0.0;
-        for n in 2..=self.curvature_modes_per_m.len() {
-            let order = (n * n) as f64;
-            let amplitude = self.higher_mode_m(n, thrust_n);
-            if amplitude != 0.0 {
-                rise_of_fall += order * (amplitude / (order * euler_n - thrust_n)).powi(2);
-            }
-        }
+        let past = thrust_n - self.euler_load_n();
+        let first = self.first_mode(thrust_n);
         (
-            squared - past * half_fall,
-            -3.0 * half_fall - 3.0 * past * rise_of_fall,
+            first.squared - past * first.half_fall,
+            -3.0 * first.half_fall - 3.0 * past * first.rise_of_fall,
         )
     }
 }

@@ -16,7 +16,7 @@ impl SnapBlade<'_> {
         let second_n = 4.0 * self.euler_load_n();
         let squared = rise_m * rise_m;
         // a_1² falls with N: from the other modes at rest downwards.
-        let excess = |thrust_n: f64| self.first_mode_squared(thrust_n).0 - squared;
+        let excess = |thrust_n: f64| self.first_mode(thrust_n).squared - squared;
         let mut high = second_n * (1.0 - 1e-9);
         if !(excess(high) < 0.0) {
             return second_n;
@@ -33,13 +33,14 @@ impl SnapBlade<'_> {
         }
         let mut thrust_n = 0.5 * (low + high);
         for _ in 0..100 {
-            let (value, half_fall) = self.first_mode_squared(thrust_n);
-            if value >= squared {
+            let first = self.first_mode(thrust_n);
+            let past = first.squared - squared;
+            if past >= 0.0 {
                 low = thrust_n;
             } else {
                 high = thrust_n;
             }
-            let newton = thrust_n + (value - squared) / (2.0 * half_fall);
+            let newton = thrust_n + past / (2.0 * first.half_fall);
             let next = if newton > low && newton < high {
                 newton
             } else {

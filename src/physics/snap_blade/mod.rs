@@ -115,21 +115,36 @@ impl SnapBlade<'_> {
         2.0 * self.span_m / (self.axial_stiffness_n_per_m * PI * PI)
     }
 
-    /// a_1² that fits the thrust (may be negative: none does) and minus half its slope in the
-    /// thrust.
-    fn first_mode_squared(&self, thrust_n: f64) -> (f64, f64) {
+    /// What fits the thrust: one pass over the modes, one division each.
+    fn first_mode(&self, thrust_n: f64) -> FirstMode {
         let euler_n = self.euler_load_n();
         let stretch = self.stretch_m2_per_n();
-        let mut squared = self.rise_m * self.rise_m - 2.0 * stretch * (thrust_n - self.thrust_n);
-        let mut half_fall = stretch;
-        for n in 2..=self.curvature_modes_per_m.len() {
-            let order = (n * n) as f64;
-            let shortening = order * self.higher_mode_m(n, thrust_n).powi(2);
+        let mut first = FirstMode {
+            squared: self.rise_m * self.rise_m - 2.0 * stretch * (thrust_n - self.thrust_n),
+            half_fall: stretch,
+            rise_of_fall: 0.0,
+        };
+        for (n, curvature) in (1u32..).zip(self.curvature_modes_per_m).skip(1) {
+            let order = f64::from(n * n);
+            let per_newton = 1.0 / (order * euler_n - thrust_n);
+            let amplitude = self.stiffness_ei_n_m2 * curvature * per_newton;
+            let shortening = order * amplitude * amplitude;
             if shortening > 0.0 {
-                squared -= shortening;
-                half_fall += shortening / (order * euler_n - thrust_n);
+                first.squared -= shortening;
+                first.half_fall += shortening * per_newton;
+                first.rise_of_fall += shortening * per_newton * per_newton;
             }
         }
-        (squared, half_fall)
+        first
     }
+}
+
+/// The amplitude of mode 1 that fits a thrust N.
+struct FirstMode {
+    /// a_1²; may be negative: none does.
+    squared: f64,
+    /// Minus half its slope in the thrust.
+    half_fall: f64,
+    /// Half the slope of that: Σ n² a_n²/(P_n − N)².
+    rise_of_fall: f64,
 }

@@ -67,7 +67,7 @@ impl SnapBlade<'_> {
                 high = middle;
             }
         }
-        let first_mode_m = sign * self.first_mode_squared(low).0.max(0.0).sqrt();
+        let first_mode_m = sign * self.first_mode(low).squared.max(0.0).sqrt();
         Some(BladeState {
             thrust_n: low,
             first_mode_m,
@@ -77,20 +77,20 @@ impl SnapBlade<'_> {
     /// sign × g(N) = |a_1| (P_1 − N) + sign × (EI κ_1 − P_1 a0), N m.
     fn imbalance_n_m(&self, sign: f64, thrust_n: f64) -> f64 {
         let euler_n = self.euler_load_n();
-        let amplitude = self.first_mode_squared(thrust_n).0.max(0.0).sqrt();
+        let amplitude = self.first_mode(thrust_n).squared.max(0.0).sqrt();
         (euler_n - thrust_n) * amplitude + sign * euler_n * (self.thermal_bow_m() - self.rise_m)
     }
 
     /// Thrust at or below P_1 at which a_1 is 0; a_1² falls with N.
     fn flat_thrust_n(&self) -> Option<f64> {
         let mut high = self.euler_load_n();
-        let mut low = self.bracket(|thrust_n| self.first_mode_squared(thrust_n).0 > 0.0, high)?;
+        let mut low = self.bracket(|thrust_n| self.first_mode(thrust_n).squared > 0.0, high)?;
         for _ in 0..200 {
             let middle = 0.5 * (low + high);
             if middle <= low || middle >= high {
                 break;
             }
-            if self.first_mode_squared(middle).0 > 0.0 {
+            if self.first_mode(middle).squared > 0.0 {
                 low = middle;
             } else {
                 high = middle;

@@ -3,6 +3,7 @@
 use super::PlotError;
 use flate2::{Compression, write::ZlibEncoder};
 use std::collections::HashMap;
+use std::hash::{BuildHasherDefault, Hasher};
 use std::io::Write;
 use tiny_skia::Pixmap;
 
@@ -11,22 +12,47 @@ const MOST: usize = 255;
 
 /// The commonest colours of one or more pictures.
 pub(crate) struct Palette {
-    pub(crate) colours: Vec<[u8; 3]>,
-    nearest: HashMap<[u8; 3], u8>,
+    pub(crate) colours: Vec<Colour>,
+    nearest: ByColour<u8>,
 }
 
-/// A picture as runs of one colour, row after row: colours as they are seen on the opaque paper.
-pub(crate) struct Runs(Vec<([u8; 3], usize)>);
+/// Red, green and blue, the highest first, as they are seen on the opaque paper.
+type Colour = u32;
+
+/// A picture as runs of one colour, row after row.
+pub(crate) struct Runs(Vec<(Colour, usize)>);
+
+/// A table that a picture asks a hundred thousand times. Nobody chooses colours to make it slow.
+type ByColour<T> = HashMap<Colour, T, BuildHasherDefault<Spread>>;
+
+#[derive(Default)]
+struct Spread(u64);
+
+impl Hasher for Spread {
+    fn finish(&self) -> u64 {
+        self.0
+    }
+
+    /// The golden ratio in 64 bits (D. E. Knuth, The Art of Computer Programming 3, 6.4).
+    fn write_u32(&mut self, colour: u32) {
+        self.0 = (self.0 ^ u64::from(colour)).wrapping_mul(0x9E37_79B9_7F4A_7C15).rotate_left(32);
+    }
+
+    fn write(&mut self, bytes: &[u8]) {
+        bytes.iter().for_each(|byte| self.write_u32((*byte).into()));
+    }
+}
 
 impl Runs {
     pub(crate) fn of(picture: &Pixmap) -> Self {
-        let mut runs: Vec<([u8; 3], usize)> = Vec::new();
-        for point in picture.data().chunks_exact(4) {
-            let colour = [point[0], point[1], point[2]];
-            match runs.last_mut() {
-                Some((last, length)) if *last == colour => *length += 1,
-                _ => runs.push((colour, 1)),
-            }
+        let mut points = picture.data().as_chunks::<4>().0;
+        let mut runs = Vec::new();
+        while let Some(first) = points.first() {
+            let [red, green, blue, _] = *first;
+            let other = points.iter().position(|point| point != first);
+            let length = other.unwrap_or(points.len());
+            runs.push((u32::from_be_bytes([0, red, green, blue]), length));
+            points = &points[length..];
         }
         Self(runs)
     }
@@ -36,14 +62,14 @@ impl Palette {
     /// Counts the colours of every picture and keeps the commonest; ties in the order of the
     /// colours.
     pub(crate) fn of(pictures: &[Runs]) -> Self {
-        let mut counts: HashMap<[u8; 3], usize> = HashMap::new();
+        let mut counts = ByColour::<usize>::default();
         for (colour, length) in pictures.iter().flat_map(|p| &p.0) {
             *counts.entry(*colour).or_default() += length;
         }
-        let mut list: Vec<([u8; 3], usize)> = counts.into_iter().collect();
+        let mut list: Vec<(Colour, usize)> = counts.into_iter().collect();
         list.sort_by(|a, b| b.1.cmp(&a.1).then(a.0.cmp(&b.0)));
         list.truncate(MOST);
-        let colours: Vec<[u8; 3]> = list.into_iter().map(|(c, _)| c).collect();
+        let colours: Vec<Colour> = list.into_iter().map(|(c, _)| c).collect();
         let exact = colours.iter().enumerate().map(|(k, c)| (*c, k as u8));
         Self {
             nearest: exact.collect(),
@@ -62,13 +88,13 @@ impl Palette {
     }
 
     /// Number of the nearest colour.
-    fn number(&mut self, colour: [u8; 3]) -> u8 {
+    fn number(&mut self, colour: Colour) -> u8 {
         if let Some(known) = self.nearest.get(&colour) {
             return *known;
         }
-        let distance = |other: &[u8; 3]| -> i32 {
-            let part = |k: usize| i32::from(colour[k]) - i32::from(other[k]);
-            (0..3).map(|k| part(k).pow(2)).sum()
+        let distance = |other: &Colour| -> u32 {
+            let parts = colour.to_be_bytes().into_iter().zip(other.to_be_bytes());
+            parts.map(|(a, b)| u32::from(a.abs_diff(b)).pow(2)).sum()
         };
         let all = self.colours.iter().enumerate();
         let best = all
@@ -80,7 +106,7 @@ impl Palette {
 
     /// The table: red, green, blue of each colour in turn.
     pub(crate) fn table(&self) -> Vec<u8> {
-        self.colours.iter().flatten().copied().collect()
+        self.colours.iter().flat_map(|c| c.to_be_bytes().into_iter().skip(1)).collect()
     }
 }
 

@@ -18,11 +18,28 @@ pub(crate) fn raster(svg: &str, width: u32, below: Option<&Pixmap>) -> Result<Pi
         None => Pixmap::new(width, (all.sheet.1 * scale + 0.01) as u32)
             .ok_or_else(|| PlotError::new("no memory for the picture"))?,
     };
+    let mut rest = &all.pieces[..];
+    if let ([paper, above @ ..], None) = (rest, below)
+        && let Some(colour) = covers(paper, all.sheet)
+    {
+        picture.fill(opaque(colour));
+        rest = above;
+    }
     let scale = Transform::from_scale(scale, scale);
-    for piece in &all.pieces {
+    for piece in rest {
         paint(&mut picture, piece, scale);
     }
     Ok(picture)
+}
+
+/// Its colour, where a piece is a sheet of paper: every point takes it as it is.
+fn covers(paper: &Piece, (across, high): (f32, f32)) -> Option<[u8; 3]> {
+    match (&paper.form, paper.fill, &paper.stroke) {
+        (Form::Rectangle(place), Some((colour, 1.0)), None) => {
+            (*place == [0.0, 0.0, across, high]).then_some(colour)
+        }
+        _ => None,
+    }
 }
 
 fn paint(picture: &mut Pixmap, piece: &Piece, scale: Transform) {
@@ -133,8 +150,12 @@ fn through(points: &[(f32, f32)], is_closed: bool) -> Option<Path> {
     path.finish()
 }
 
-fn with([r, g, b]: [u8; 3]) -> Paint<'static> {
+fn with(colour: [u8; 3]) -> Paint<'static> {
     let mut paint = Paint::default();
-    paint.set_color(Color::from_rgba8(r, g, b, 255));
+    paint.set_color(opaque(colour));
     paint
+}
+
+fn opaque([r, g, b]: [u8; 3]) -> Color {
+    Color::from_rgba8(r, g, b, 255)
 }
