@@ -9,19 +9,19 @@ mod side_by_side;
 mod support;
 
 use criterion::{Criterion, Throughput, criterion_group};
-use peers::{Setting, settings};
-use relatch::internals::device::{Device, Fineness, Magnet, Model, Sheet, Unit};
+use peers::{Setting, same_space, settings};
+use relatch::internals::device::{Device, Drive, Fineness, Magnet, Model, Sheet, Unit};
 use relatch::internals::load::Programme;
 use relatch::internals::predict::magnet::{HORIZON_S, Poles, angles};
 use relatch::internals::predict::{
     Case, Unwatched, characteristic, main_run, run, run_on, trip_point,
 };
-use relatch::internals::scenario::BarKind;
+use relatch::internals::scenario::{BarKind, Before};
 use side_by_side::{Question, side_by_side};
 use std::hint::black_box;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
-use support::{apart, case, shipped, worked};
+use support::{apart, case, everything, shipped, worked};
 
 /// One element of an order, and the tolerance of its marches, that reach a total error.
 #[derive(Clone, Copy)]
@@ -289,6 +289,18 @@ fn ratios() {
         });
         println!("| {error} | {name} | {:.0} |", time / own[grid].0);
     }
+    for (error, steps, grid) in [
+        ("1e-5", same_space::AT_20_A_1E5, 1),
+        ("1e-6", same_space::AT_20_A_1E6, 2),
+    ] {
+        let drive = Drive::constant(20.0, b.case.ambient_k());
+        let prepared = same_space::trip(b.model(steps.order), drive, steps);
+        let time = shortest(|| {
+            black_box(prepared.run().time_s);
+        });
+        let name = "ode_solvers, Dop853, on the engine's nodes and right-hand side";
+        println!("| {error} | {name} | {:.2} |", time / own[grid].0);
+    }
     println!("\n| the engine | relative to one trip at 1e-5 |");
     println!("|---|---|");
     let unit_time = own[1].0;
@@ -357,6 +369,42 @@ fn ratios() {
         );
     }
     println!("\none trip at 1e-5 took {:.2} us here", 1e6 * unit_time);
+}
+
+/// Answers of fuller models at twice the rating, over that of the plain strip.
+fn full() {
+    let wound = |file| {
+        let mut s = shipped(file);
+        s.winding = everything().winding;
+        s
+    };
+    let (latch, blade) = ("01-pug-mill.toml", "04-fog-machine.toml");
+    let parts = [
+        ("plain strip", worked(|_| {})),
+        ("tables, Holm contact, housing", shipped(latch)),
+        ("and a winding", wound(latch)),
+        ("a blade instead of a latch", shipped(blade)),
+        ("a blade and a winding", wound(blade)),
+    ];
+    println!("\n| model | its answer over that of the plain strip |");
+    println!("|---|---|");
+    let mut plain_s = None;
+    for (name, s) in parts {
+        let device = Device::new(&s).expect("device");
+        let case = Case {
+            accuracy: 1e-5,
+            before: Before::Cold,
+            ..case(&s)
+        };
+        let load = Programme::constant(2.0 * case.rated_current_a);
+        let time_s = shortest(|| {
+            black_box(run(&device, &case, &load, false).expect("run").value.end_s);
+        });
+        println!(
+            "| {name} | {:.2} |",
+            time_s / *plain_s.get_or_insert(time_s)
+        );
+    }
 }
 
 /// Three poles over one, and an alternating current closed at 72 angles.
@@ -447,6 +495,7 @@ fn main() {
     if !std::env::args().any(|a| a == "--test") {
         ratios();
         across();
+        full();
         kinds();
     }
 }

