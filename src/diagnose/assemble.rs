@@ -7,6 +7,7 @@ use super::cooling::waits;
 use super::energise::{ByEntries, Energise, First, WhyNot};
 use super::judge::{causes, is_sure, most_probable, of_cause};
 use super::latent::{JOINT, LATE, LOAD, Particle};
+use super::looks::Look;
 use super::measurement::{Measurement, NextMeasurement};
 use super::mended::{is_done, joint_now};
 use super::misfit::doubted;
@@ -124,14 +125,26 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
     };
     let is_mended = is_done(&mend);
     // Where a measurement can change nothing, none is tried.
-    let (next, mut plan) =
+    // What costs nothing comes first, and the plan is for where it shows nothing.
+    let looks = match (verdict, &energise) {
+        (_, Energise::No { .. }) => Vec::new(),
+        (Verdict::NotEnoughEvidence, _) if !bench_only && !entries.may_be_late() => {
+            Look::open(case)
+        }
+        _ => Vec::new(),
+    };
+    let (mut next, mut plan) =
         if is_fault || is_mended || !matters(&posterior) && !entries.may_be_late() {
             (Vec::new(), Vec::new())
         } else {
-            let tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
+            let mut tried = Tried::of(&scales, &posterior, energise.lets_measure(), seed);
             let next = next(&posterior, &tried);
+            let is_looked = |m: Measurement| looks.iter().any(|look| look.shows(m));
+            tried.shown.retain(|shown| !is_looked(shown.measurement));
             let plan = match verdict {
                 Verdict::NotEnoughEvidence if bench_only => tests(&next),
+                // Late, or misread: what else is wrong stands on the same entries.
+                _ if entries.may_be_late() => Vec::new(),
                 Verdict::NotEnoughEvidence => {
                     let read_low = may_read_low(case);
                     plan(
@@ -146,6 +159,8 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
             };
             (next, plan)
         };
+    // Where it is known what to do, no trips of the part are spent on more.
+    next.retain(|n| verdict == Verdict::NotEnoughEvidence || n.trips_used == 0.0);
     // Where nothing has tripped no mend can be seen to help.
     let nothing_tripped = case.is_told_without_a_trip() && !bench_only;
     plan.retain(|step| match &step.action {
@@ -190,12 +205,13 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
         characteristic: bands(&scales, &posterior, seed),
         points: points(case, &state),
         cannot_tell_apart: cannot_tell_apart(case),
-        cautions: cautions(verdict, &energise, &next, &plan),
+        cautions: cautions(verdict, &energise, nothing_tripped, &next, &plan),
         assumed: [&case.assumed[..], &case.nameplate.assumed, assumes_a_trip].concat(),
         computed: computed(family, &posterior),
         causes,
         energise,
         next,
+        looks,
         plan,
         state,
     }
@@ -204,7 +220,9 @@ pub fn with_family(case: &Case, family: &Family, seed: u64) -> Diagnosis {
 /// What entries alone say is to be mended: a joint that was measured to be bad or shows marks, air that
 /// was measured to be hot, a load that is held and exceeds its plate.
 fn certain(case: &Case, entries: &ByEntries) -> Vec<Verdict> {
-    let is_overload = case.is_told_without_a_trip() && case.draws_more_than_its_plate();
+    // A reading that is in doubt itself shows nothing.
+    let is_overload =
+        case.is_told_without_a_trip() && case.draws_more_than_its_plate() && !entries.may_be_late();
     let seen = [
         (entries.burns, Verdict::ReMakeTheConnection),
         (case.is_in_hot_air(), Verdict::CoolOrReRate),
@@ -270,6 +288,7 @@ fn computed(family: &Family, posterior: &Posterior) -> Computed {
 fn cautions(
     verdict: Verdict,
     energise: &Energise,
+    nothing_tripped: bool,
     next: &[NextMeasurement],
     plan: &[Step],
 ) -> Vec<Caution> {
@@ -286,7 +305,7 @@ fn cautions(
         || (energise.first().iter()).any(|first| matches!(first, First::TimeATrip { .. }));
     let is_live = mends || planned.iter().any(|m| m.is_live());
     let all = [
-        (true, Caution::FindCause),
+        (!nothing_tripped, Caution::FindCause),
         (
             !matches!(energise, Energise::No { .. }),
             Caution::FaultSigns,

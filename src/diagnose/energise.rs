@@ -17,7 +17,7 @@
 
 use super::burning::{BadJoint, bad_joint, hot_terminal_k, joints_measured_sound, shows_marks};
 use super::measurement::Measurement;
-use super::plan::IsIt;
+use super::plan::{Action, IsIt, Step};
 use super::record::Verdict;
 use super::scales::Scales;
 use super::too_late::{Passed, too_late};
@@ -93,6 +93,15 @@ pub enum WhyNot {
     /// It let a load flow that was recorded, or sent through it on a bench, far longer than any part
     /// of the rating.
     TooLate(Passed),
+    /// Its instantaneous element may have opened at once: beside a trip at once from cold.
+    ElementOpens {
+        /// Currents between which such elements pick up, A.
+        picks_up_a: [f64; 2],
+        /// Largest current that the load may have had, A.
+        at_most_a: f64,
+        /// Chance that it opens at once when it is closed onto that current, 0..1.
+        opens: f64,
+    },
     /// A terminal is hotter than insulation bears.
     HotTerminal {
         /// degC.
@@ -139,9 +148,30 @@ pub enum First {
 }
 
 impl First {
+    /// Whether one of these steps sees to it.
+    pub(crate) fn is_seen_to(&self, plan: &[&Step]) -> bool {
+        let re_makes = |step: &&Step| match (&step.action, self) {
+            (Action::Mend { mend }, First::ReMakeTheConnection { .. }) => {
+                mend.contains(&Verdict::ReMakeTheConnection)
+            }
+            _ => false,
+        };
+        let measures = |step: &Step| {
+            let is_it = self.is_measured();
+            is_it.is_some_and(|is_it| step.measured().is_some_and(is_it))
+        };
+        // Nothing is tried before the joint is re-made.
+        plan.first().is_some_and(re_makes) || plan.iter().any(|step| measures(step))
+    }
+
     /// The look or measurement of a plan that sees to it, where there is one.
     pub(super) fn is_measured(&self) -> Option<IsIt> {
         match self {
+            First::ReMakeTheConnection {
+                found: Some(Joints::ReMade),
+                shows: None,
+                ..
+            } => Some(|m| m == Measurement::DropBesideASister),
             First::ReMakeTheConnection { .. } => Some(|m| m == Measurement::LookAtTheJoints),
             First::TimeATrip { .. } => Some(|m| matches!(m, Measurement::TimedTrip { .. })),
             First::FitThePartOfTheDrawing | First::LookWhyItHums => None,
@@ -235,8 +265,13 @@ impl Energise {
         let all = [
             (is_other, First::FitThePartOfTheDrawing),
             (case.hums == Some(true), First::LookWhyItHums),
-            (joint > joints_may_be || entries.burns, remake),
-            (late > ONE_IN_TEN || entries.passed.is_some(), time),
+            (entries.passed.is_some(), time),
+            // Joints are looked at when the part is taken out to be timed.
+            (
+                joint > joints_may_be && entries.passed.is_none() || entries.burns,
+                remake,
+            ),
+            (late > ONE_IN_TEN && entries.passed.is_none(), time),
         ];
         let after: Vec<First> = all
             .iter()
@@ -264,6 +299,16 @@ impl Energise {
         asked.any(|is_it| is_it(measurement))
     }
 
+    /// Whether a trip at once, or sooner than a strip can, forbids it: such a part is not late.
+    pub fn is_at_once(&self) -> bool {
+        let at_once = |w: &WhyNot| match w {
+            WhyNot::TooSoon { .. } | WhyNot::AtOnce { .. } => true,
+            WhyNot::Signs { signs } => signs.contains(&Sign::TripsAtOnceCold),
+            _ => false,
+        };
+        matches!(self, Energise::No { why } if why.iter().any(at_once))
+    }
+
     /// Whether nothing but a late part forbids it.
     pub fn is_late(&self) -> bool {
         let late = |w: &WhyNot| matches!(w, WhyNot::Late { .. } | WhyNot::TooLate(_));
@@ -288,7 +333,7 @@ impl Energise {
 pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
     let square_s = soonest_s(family, 1.0);
     let element = Element::of(&case.nameplate);
-    let judged = |event: &Event| {
+    let judged = |event: &Event| -> Option<Vec<WhyNot>> {
         let from_cold = matches!(event.before, Before::Cold | Before::Unknown);
         let is_replaced = case.is_undone(event.mended, &[Mend::Protector]);
         if event.unit != Unit::ThisPart || is_replaced {
@@ -303,24 +348,32 @@ pub fn too_soon(case: &Case, family: &Family) -> Vec<WhyNot> {
         let soonest_s = square_s / at_most_a.powi(2);
         let at_once = time_s <= AT_ONCE_S && matches!(event.setting, Setting::InService { .. });
         if at_once && !from_cold {
-            return Some(WhyNot::AtOnce { time_s });
+            return Some(vec![WhyNot::AtOnce { time_s }]);
         }
         if !from_cold {
             return None;
         }
         if time_s < soonest_s {
-            return Some(WhyNot::TooSoon {
+            return Some(vec![WhyNot::TooSoon {
                 label: event.label.clone(),
                 time_s,
                 soonest_s,
                 at_most_a,
                 opens: element.map(|e| e.chance(at_most_a)),
-            });
+            }]);
         }
         let signs = vec![Sign::TripsAtOnceCold];
-        (at_once && !case.signs.contains(&signs[0])).then_some(WhyNot::Signs { signs })
+        let is_said = case.signs.contains(&signs[0]);
+        let signs = (!is_said).then_some(WhyNot::Signs { signs });
+        let opens = element.map(|e| WhyNot::ElementOpens {
+            picks_up_a: e.limits_a(),
+            at_most_a,
+            opens: e.chance(at_most_a),
+        });
+        at_once.then(|| signs.into_iter().chain(opens).collect())
     };
-    let mut all: Vec<WhyNot> = case.events.iter().filter_map(judged).collect();
+    let all = case.events.iter().filter_map(judged);
+    let mut all: Vec<WhyNot> = all.flatten().collect();
     all.dedup();
     all
 }

@@ -16,8 +16,9 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
 use std::ops::RangeInclusive;
 
-/// From this probability on an entry is called wrong, and two entries are said not to go together.
-const PROBABLE: f64 = 0.5;
+/// From this probability on an entry is called wrong, and two entries are said not to go together:
+/// who is accused at an even chance is right as often as not.
+const PROBABLE: f64 = 0.6;
 /// Particles that say what should have been.
 const SAMPLE: usize = 80;
 
@@ -194,9 +195,10 @@ fn expected(
         return None;
     }
     over(&|g| trip_s(scales.quick_factor(&scales.then_of(g, event)[1].1, k))).map(|s| {
-        match s.median < NEVER_S {
-            true => Expected::TripS(s),
-            false => Expected::NoTrip,
+        match (s.median < NEVER_S, s.high < NEVER_S) {
+            (true, true) => Expected::TripS(s),
+            (true, false) => Expected::NotBeforeS(s.low),
+            (false, _) => Expected::NoTrip,
         }
     })
 }

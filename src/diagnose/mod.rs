@@ -21,6 +21,7 @@ mod latent;
 mod likelihood;
 mod log_pictures;
 mod looked;
+mod looks;
 #[cfg(test)]
 mod measured_tests;
 mod measurement;
@@ -59,6 +60,7 @@ pub use hypothesis::{HYPOTHESES, Hypothesis};
 pub use judge::SURE_ENOUGH;
 pub use judged::{Judged, judged};
 pub use log_pictures::{LogPictures, log_pictures};
+pub use looks::Look;
 pub use measurement::{Meaning, Measurement, NextMeasurement, Shows};
 pub use plan::{Action, Step, StepResult, Then};
 pub use record::{

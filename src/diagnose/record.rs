@@ -1,7 +1,8 @@
 //! The one record that every output of a diagnosis renders. Units are in the names; words live in
 //! `present`.
 
-use super::energise::Energise;
+use super::energise::{Energise, First};
+use super::looks::Look;
 use super::measurement::NextMeasurement;
 use super::plan::Step;
 use super::seen::{Evidence, Happened, Says};
@@ -158,6 +159,9 @@ pub struct Diagnosis {
     pub contradictions: Vec<Contradiction>,
     /// What to measure next, the best first; empty when no measurement would change what to do.
     pub next: Vec<NextMeasurement>,
+    /// What costs nothing and was not looked at yet, while the evidence is not enough.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub looks: Vec<Look>,
     /// In which order to look, measure and mend while the evidence is not enough; empty otherwise.
     pub plan: Vec<Step>,
     /// Waits after a trip in its place, now.
@@ -204,6 +208,20 @@ impl Diagnosis {
         })
     }
 
+    /// Whether it is late unless the current that was read beside it, or its time, is wrong.
+    pub fn is_late_or_misread(&self) -> bool {
+        let passed = |first: &First| {
+            matches!(
+                first,
+                First::TimeATrip {
+                    passed: Some(_),
+                    ..
+                }
+            )
+        };
+        self.energise.first().iter().any(passed)
+    }
+
     /// Whether the rating does not suit the machine, rather than the place the part.
     pub fn rating_is_wrong(&self) -> bool {
         self.probability(Cause::WrongRating) > self.probability(Cause::HotSurroundings)
@@ -215,6 +233,8 @@ impl Diagnosis {
         let together = self.combinations.iter().find(|c| c.causes.len() > 1);
         match (self.verdict, together) {
             (Verdict::TwoCauses, Some(both)) => both.causes.clone(),
+            (Verdict::NotEnoughEvidence, _) if self.is_late_or_misread() => vec![Cause::WornLate],
+            _ if self.energise.is_at_once() => vec![Cause::StartOrStall],
             (Verdict::NotEnoughEvidence, _) => {
                 self.causes.first().map(|c| c.cause).into_iter().collect()
             }
@@ -320,6 +340,8 @@ pub enum Expected {
     AirC(Spread),
     /// A time to a trip, s.
     TripS(Spread),
+    /// A trip not before a time, s, if any.
+    NotBeforeS(f64),
     /// No trip at all.
     NoTrip,
 }
@@ -331,6 +353,7 @@ impl Expected {
             Self::CurrentA(r) | Self::AirC(r) | Self::TripS(r) => {
                 *said.start() <= r.high && r.low <= *said.end()
             }
+            Self::NotBeforeS(s) => s <= said.end(),
             Self::NoTrip => false,
         }
     }

@@ -39,6 +39,9 @@ pub enum Says {
         rated_a: f64,
         /// Over the rating.
         over_rated: f64,
+        /// What the machine was surely read to draw over it, where that is more.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        drawn: Option<f64>,
     },
     /// A temperature of the air.
     Air {
@@ -184,6 +187,7 @@ pub(super) fn evidence(case: &Case) -> Vec<Evidence> {
         let says = Says::Plate {
             rated_a,
             over_rated,
+            drawn: case.drawn_over_its_plate(),
         };
         line("the machine's plate", says);
     }

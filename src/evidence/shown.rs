@@ -17,11 +17,17 @@ impl Case {
 
     /// Whether a reading that shows what flows lies surely above the machine's own plate.
     pub fn draws_more_than_its_plate(&self) -> bool {
+        self.drawn_over_its_plate().is_some()
+    }
+
+    /// What the machine was read to draw over its plate, where that is surely more.
+    pub fn drawn_over_its_plate(&self) -> Option<f64> {
         let least_a = |r: &Reading| r.current_a.value - 2.0 * r.current_a.standard_uncertainty;
         let is_sure = |r: &&Reading| r.meter == Meter::TrueRms || self.waveform == Waveform::Sine;
-        let plate_a = self.equipment_rated_a.unwrap_or(f64::INFINITY);
-        let mut read = self.readings.iter().filter(is_sure);
-        read.any(|r| least_a(r) > ABOVE_PLATE * plate_a)
+        let plate_a = self.equipment_rated_a?;
+        let read = self.readings.iter().filter(is_sure);
+        let more = read.filter(|r| least_a(r) > ABOVE_PLATE * plate_a);
+        more.map(|r| r.current_a.value / plate_a).reduce(f64::max)
     }
 
     /// Whether the air was measured to be hotter than such parts are made for.

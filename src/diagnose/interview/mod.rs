@@ -7,7 +7,7 @@
 mod answer;
 mod draft;
 
-use super::{Diagnosis, Measurement, Step, Verdict};
+use super::{Diagnosis, Look, Measurement, Step, Verdict};
 use crate::evidence::{Case, Question};
 pub use answer::{Lines, is_open};
 use draft::Draft;
@@ -44,14 +44,19 @@ impl Interview {
         all.chain(trip).chain(meter).find(|q| self.is_new(*q))
     }
 
-    /// What to ask after it was weighed, the first first: what would be looked at or measured next,
-    /// unless that is asked already; at last the name of the machine.
+    /// What to ask after it was weighed, the first first: what costs nothing, then what would be looked
+    /// at or measured next, unless that is asked already; at last the name of the machine.
     pub fn next(&self, diagnosis: &Diagnosis) -> Vec<Question> {
         let planned = diagnosis.plan.iter().filter_map(Step::measured);
         let told = planned.chain(diagnosis.next.iter().map(|n| n.measurement));
         let open = diagnosis.verdict == Verdict::NotEnoughEvidence;
-        let all = told
-            .map(question_of)
+        let free = diagnosis.looks.iter().map(|look| match look {
+            Look::Plate => Question::Plate,
+            Look::Marking => Question::Marking,
+            Look::History => Question::Age,
+        });
+        let all = free
+            .chain(told.map(question_of))
             .chain(ELSE.into_iter().filter(|_| open));
         let mut next = Vec::new();
         for question in all.filter(|q| self.is_new(*q) && !self.has_signs()) {

@@ -35,6 +35,7 @@ pub fn diagnosis_full_blocks(diagnosis: &Diagnosis, case: &Case) -> Vec<Block> {
     blocks.extend(parts::shares(diagnosis));
     blocks.push(parts::rule_of_thumb(diagnosis));
     blocks.push(Block::heading(word!("What to do now?")));
+    blocks.push(Block::sentence(words::in_order(diagnosis)));
     blocks.push(Block::steps(words::steps(diagnosis, usize::MAX)));
     blocks.push(Block::heading(word!("Why?")));
     blocks.push(Block::list(diagnosis.evidence.iter().map(words::evidence)));

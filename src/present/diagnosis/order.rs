@@ -89,6 +89,7 @@ fn verdict(diagnosis: &Diagnosis) -> Vec<Block> {
 fn do_now(diagnosis: &Diagnosis) -> Vec<Block> {
     vec![
         Block::heading(word!("3 What to do now")),
+        Block::sentence(words::in_order(diagnosis)),
         Block::steps(words::steps(diagnosis, usize::MAX)),
     ]
 }

@@ -6,6 +6,14 @@ use crate::present::block::Block;
 use crate::present::number::{between, percent, plain};
 use crate::present::words;
 
+/// The title of a case with its part; flags alone have none.
+pub(super) fn title(diagnosis: &Diagnosis) -> Block {
+    match words::is_of_flags(&diagnosis.case) {
+        true => Block::title(about(diagnosis), ""),
+        false => Block::title(words::case_title(&diagnosis.case), about(diagnosis)),
+    }
+}
+
 /// The machine and the part in a line.
 pub(super) fn about(diagnosis: &Diagnosis) -> String {
     let part = say!(
@@ -53,8 +61,11 @@ pub(super) fn verdict(diagnosis: &Diagnosis) -> String {
         verdict => words::verdict(verdict).to_owned(),
     };
     let name = name.to_uppercase();
-    match diagnosis.verdict {
-        Verdict::NotEnoughEvidence => name,
+    match (diagnosis.verdict, &diagnosis.energise) {
+        // What an entry alone says has no probability.
+        (Verdict::NotEnoughEvidence, _) | (Verdict::ReMakeTheConnection, Energise::No { .. }) => {
+            name
+        }
         _ => say!("{name} ({} sure)", percent(diagnosis.confidence); name),
     }
 }

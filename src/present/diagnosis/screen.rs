@@ -1,7 +1,7 @@
 //! The screen: may it be switched on, what is wrong, what to do now, why, what next, how long to
 //! wait.
 
-use super::parts::{self, about};
+use super::parts;
 use super::strongest::that_bear_most;
 use crate::answer::{Caution, Place};
 use crate::diagnose::{Diagnosis, Energise, Verdict};
@@ -25,12 +25,10 @@ struct Room {
     doubts: usize,
     /// Logs that get a line of their own.
     logs: usize,
-    /// Steps of the plan.
+    /// Steps while the evidence is not enough.
     steps: usize,
     /// Causes that are named while none is told.
     causes: usize,
-    /// Whether it is said what the shares in the steps are.
-    is_explained: bool,
     /// Whether it is said in full what a better entry would have been.
     is_asked: bool,
     /// Whether evidence goes without its name where that is long, and what is doubted without what
@@ -38,18 +36,17 @@ struct Room {
     is_terse: bool,
 }
 
-/// How much is said of the next measurement.
+/// How much is said of the next measurement: nothing without what its results change.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Next {
     How,
     Results,
-    Name,
     Nothing,
 }
 
 /// What gives way, in its order, where the screen has no room: the strongest piece of evidence
 /// never does.
-const LEVELS: [Room; 18] = {
+const LEVELS: [Room; 17] = {
     const ALL: Room = Room {
         pieces: 3,
         next: Next::How,
@@ -57,71 +54,72 @@ const LEVELS: [Room; 18] = {
         logs: 2,
         steps: 5,
         causes: 3,
-        is_explained: true,
         is_asked: true,
         is_terse: false,
     };
-    const PLAIN: Room = Room {
-        pieces: 1,
-        next: Next::Name,
-        is_explained: false,
+    const RESULTS: Room = Room {
+        next: Next::Results,
         ..ALL
     };
-    const LEAST: Room = Room {
-        doubts: 1,
-        logs: 0,
-        causes: 2,
-        ..PLAIN
+    const TWO: Room = Room {
+        pieces: 2,
+        ..RESULTS
     };
     const TERSE: Room = Room {
         is_terse: true,
-        ..LEAST
+        logs: 0,
+        doubts: 1,
+        ..TWO
     };
+    const ONE: Room = Room { pieces: 1, ..TERSE };
     const CURT: Room = Room {
         is_asked: false,
+        next: Next::Nothing,
         ..TERSE
     };
+    const LEAST: Room = Room { pieces: 1, ..CURT };
     [
         ALL,
-        Room { pieces: 2, ..ALL },
-        Room {
-            pieces: 2,
-            logs: 0,
-            ..ALL
-        },
-        Room { pieces: 1, ..ALL },
-        Room {
-            pieces: 2,
-            next: Next::Results,
-            ..ALL
-        },
-        Room {
-            next: Next::Results,
-            ..PLAIN
-        },
-        PLAIN,
-        Room { doubts: 1, ..PLAIN },
-        Room { causes: 3, ..LEAST },
-        LEAST,
+        RESULTS,
+        TWO,
+        Room { logs: 0, ..TWO },
         TERSE,
-        Room {
-            next: Next::Nothing,
-            ..TERSE
-        },
+        Room { steps: 4, ..TERSE },
+        Room { pieces: 1, ..TWO },
+        ONE,
         CURT,
         Room { steps: 4, ..CURT },
-        Room { steps: 3, ..CURT },
-        Room { steps: 2, ..CURT },
+        Room { causes: 2, ..LEAST },
+        Room {
+            steps: 4,
+            causes: 2,
+            ..LEAST
+        },
+        Room {
+            steps: 3,
+            causes: 2,
+            ..LEAST
+        },
+        Room {
+            steps: 2,
+            causes: 2,
+            ..LEAST
+        },
+        Room {
+            steps: 2,
+            causes: 1,
+            ..LEAST
+        },
         Room {
             steps: 1,
             causes: 1,
-            ..CURT
+            ..LEAST
         },
         Room {
             steps: 1,
             causes: 1,
             doubts: 0,
-            ..CURT
+            ..LEAST
         },
     ]
 };
@@ -143,10 +141,7 @@ fn fits(blocks: &[Block]) -> bool {
 }
 
 fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
-    let mut blocks = vec![Block::title(
-        words::case_title(&diagnosis.case),
-        about(diagnosis),
-    )];
+    let mut blocks = vec![parts::title(diagnosis)];
     blocks.extend(parts::lateness(diagnosis));
     blocks.push(Block::brief(
         word!("May it be switched on again?"),
@@ -154,17 +149,13 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
     ));
     blocks.push(cautions(diagnosis, &[Place::Top]));
     blocks.push(verdict(diagnosis, room.causes));
-    let in_order = match (diagnosis.plan.is_empty(), room.is_explained) {
-        (true, _) => "",
-        _ if diagnosis.bench_only => word!("In this order:"),
-        (_, true) => word!("In this order, until it runs (%: how likely that helps):"),
-        (_, false) => word!("In this order, until it runs:"),
-    };
+    let steps = words::steps(diagnosis, room.steps);
+    let left = words::steps(diagnosis, usize::MAX).len() - steps.len();
     blocks.push(Block::brief(
         word!("What to do now?"),
         [
-            Block::sentence(in_order),
-            Block::steps(words::steps(diagnosis, room.steps)),
+            Block::sentence(words::in_order(diagnosis)),
+            Block::steps(steps),
         ],
     ));
     blocks.push(why(diagnosis, case, room));
@@ -198,11 +189,15 @@ fn screen(diagnosis: &Diagnosis, case: &Case, room: Room) -> Vec<Block> {
         diagnosis,
         &[Place::BeforeWaits, Place::BesideWaits, Place::End],
     ));
+    let more = match left {
+        0 => String::new(),
+        left => say!(" Further steps: {left}."; left),
+    };
     blocks.push(Block::hint(say!(
-        "relatch {}, seed {}. In full: --full",
+        "relatch {}, seed {}.{more} In full: --full",
         diagnosis.version,
         diagnosis.seed
-    )));
+    ; more)));
     blocks
 }
 
@@ -223,7 +218,9 @@ fn verdict(diagnosis: &Diagnosis, causes: usize) -> Block {
         Block::sentence(since),
     ];
     // Elsewhere the steps say the rest.
-    if diagnosis.verdict == Verdict::NotEnoughEvidence {
+    if diagnosis.verdict == Verdict::NotEnoughEvidence && diagnosis.is_late_or_misread() {
+        inside.push(Block::sentence(words::late_or_misread()));
+    } else if diagnosis.verdict == Verdict::NotEnoughEvidence {
         let (told, _) = parts::causes(diagnosis, words::cause_short);
         let told = told.iter().take(causes);
         let told: Vec<String> = told
@@ -268,15 +265,10 @@ fn next(diagnosis: &Diagnosis, said: Next) -> Option<Block> {
     if !is_told || matches!(diagnosis.energise, Energise::No { .. }) {
         return None;
     }
-    let Some(best) = diagnosis.next.first() else {
-        let none = Block::sentence(word!("Nothing more would change what to do."));
-        return (said != Next::Name).then(|| Block::brief(question, [none]));
-    };
+    let best = diagnosis.next.first()?;
     let what = words::measurement(best.measurement);
-    let results = best.results.iter().filter(|_| said != Next::Name);
-    let results = results
-        .take(RESULTS)
-        .map(|r| words::result(best.measurement, r));
+    let results = best.results.iter().take(RESULTS);
+    let results = results.map(|r| words::result(best.measurement, r));
     let how = Some(words::how(best.measurement)).filter(|_| said == Next::How);
     let mut inside = vec![Block::sentence(format!(
         "{what} ({}).",

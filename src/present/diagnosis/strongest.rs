@@ -3,7 +3,9 @@
 //! A drop across the part speaks about a joint more directly than a trip time does. The order is
 //! common practice, no source; nothing is weighed here.
 
-use crate::diagnose::{Cause, Diagnosis, Energise, Evidence, Happened, Load, Says, Verdict};
+use crate::diagnose::{
+    Cause, Diagnosis, Energise, Evidence, Happened, Load, Says, StillOpen, Verdict,
+};
 use crate::evidence::{AirPlace, Meter, Unit};
 
 /// Kinds of evidence.
@@ -46,15 +48,16 @@ fn order(cause: Cause) -> &'static [Kind] {
             TrueCurrent,
             Recorded,
             Current,
-            Voltage,
             Trip,
+            Plate,
+            Voltage,
             Bench,
             AirAtThePart,
         ],
-        Cause::StartOrStall => &[Start, Recorded, TrueCurrent, Current, Trip],
+        Cause::StartOrStall => &[Start, Recorded, Trip, TrueCurrent, Current],
         Cause::LostPhase => &[Phases, TrueCurrent, Recorded, Current, Voltage, Trip, Start],
-        Cause::HotSurroundings => &[AirAtThePart, Hold, TrueCurrent, AirInTheRoom, Current],
-        Cause::BadConnection => &[Drop, Terminals, TrueCurrent, AirAtThePart, Current],
+        Cause::HotSurroundings => &[AirAtThePart, Hold, TrueCurrent, AirInTheRoom, Current, Trip],
+        Cause::BadConnection => &[Drop, Terminals, TrueCurrent, Current, Trip, AirAtThePart],
         Cause::WornEarly => &[
             Bench,
             Sister,
@@ -64,9 +67,27 @@ fn order(cause: Cause) -> &'static [Kind] {
             Trip,
             Current,
         ],
-        Cause::WornLate => &[Bench, Sister, Hold, Recorded, TrueCurrent],
-        Cause::NothingWrong => &[Hold, Bench, TrueCurrent, Recorded, Trip],
+        Cause::WornLate => &[
+            Bench,
+            Sister,
+            Hold,
+            Recorded,
+            TrueCurrent,
+            Trip,
+            Plate,
+            Current,
+        ],
+        Cause::NothingWrong => &[Hold, Bench, TrueCurrent, Recorded, Trip, Current, Plate],
     }
+}
+
+/// What is plainly out of order at the machine and makes it draw more: that comes before all else.
+fn out_of_order(diagnosis: &Diagnosis) -> impl Iterator<Item = &'static Kind> {
+    let of_the_load = [Cause::Overload, Cause::StartOrStall, Cause::LostPhase];
+    let is_load = diagnosis.about().iter().any(|c| of_the_load.contains(c));
+    let draws_more = |open: &StillOpen| matches!(open, StillOpen::SupplyIsOff { draws_more, .. } if *draws_more != Some(false));
+    let is_off = is_load && diagnosis.still_open.iter().any(draws_more);
+    is_off.then_some(&Voltage).into_iter()
 }
 
 /// The evidence that bears most on the verdict, in the order of the record, with its number from 1:
@@ -79,16 +100,19 @@ pub(super) fn that_bear_most(
     let kinds: Vec<Kind> = diagnosis.evidence.iter().map(|e| kind(&e.says)).collect();
     let orders: Vec<&[Kind]> = diagnosis.about().into_iter().map(order).collect();
     let longest = orders.iter().map(|o| o.len()).max().unwrap_or(0);
-    // What clears the joints comes first where it may be switched on before a cause is found.
+    // What clears the joints comes next where it may be switched on before a cause is found.
     let clears: &[Kind] = match (&diagnosis.energise, diagnosis.verdict) {
         (Energise::Yes, Verdict::NotEnoughEvidence | Verdict::NothingToMend) => &[Drop, Terminals],
         _ => &[],
     };
     // The best kind of every cause comes before the second best of any; one line of a kind before
     // two.
-    let ranked = (0..longest).flat_map(|rank| orders.iter().filter_map(move |o| o.get(rank)));
-    let ranked =
-        (clears.iter().chain(ranked)).filter_map(|wanted| kinds.iter().position(|k| k == wanted));
+    let of_rank = |rank: usize| orders.iter().filter_map(move |o| o.get(rank));
+    let ranked = out_of_order(diagnosis)
+        .chain(of_rank(0))
+        .chain(clears)
+        .chain((1..longest).flat_map(of_rank));
+    let ranked = ranked.filter_map(|wanted| kinds.iter().position(|k| k == wanted));
     // What is probably wrong comes last.
     let doubted = |k: &usize| {
         let label = diagnosis.evidence[*k].label.trim();

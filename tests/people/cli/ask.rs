@@ -3,7 +3,7 @@
 use super::on_a_terminal;
 use relatch::internals::cli::Failure;
 use relatch::internals::cli::ask::{Talk, Told, ask, keep};
-use relatch::internals::diagnose::{Diagnosis, Energise, Measurement, Step, diagnose};
+use relatch::internals::diagnose::{Diagnosis, Energise, Look, Measurement, Step, diagnose};
 use relatch::internals::evidence::{Case, Meter, read_text};
 use std::collections::VecDeque;
 
@@ -88,7 +88,7 @@ fn what_is_answered_is_noted_weighed_and_kept_as_a_case_file() {
     );
 }
 
-/// What is asked next is what would be looked at or measured next.
+/// What is asked next is what costs nothing, then what would be looked at or measured next.
 #[test]
 fn the_weighing_chooses_the_questions() {
     for current in ["8.2 A", "15 A", "?"] {
@@ -113,7 +113,12 @@ fn the_weighing_chooses_the_questions() {
         });
         let asks = questions(&said);
         let first = if current == "?" { 4 } else { 5 };
-        for word in words.take(1) {
+        let free = diagnosis.looks.iter().filter_map(|look| match look {
+            Look::Plate => Some("machine's own plate"),
+            Look::Marking => Some("agree with the drawing"),
+            _ => None,
+        });
+        for word in free.chain(words).take(1) {
             assert!(asks[first].contains(word), "{word}: {asks:#?}");
         }
     }

@@ -10,6 +10,7 @@ mod files;
 mod fit;
 mod lesson;
 mod streams;
+mod technician;
 mod usage;
 mod wait;
 mod wait_kinds;

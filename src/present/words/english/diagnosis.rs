@@ -161,12 +161,18 @@ fn verdict_alone(diagnosis: &Diagnosis) -> String {
             word!("Protector, place and machine look sound: a single trip, or heat left from an earlier one.")
                 .into()
         }
+        Verdict::NotEnoughEvidence if diagnosis.is_late_or_misread() => late_or_misread().into(),
         Verdict::NotEnoughEvidence => say!(
             "What is likeliest to help so far: {} ({}).",
             advice(&diagnosis.likely),
             percent(diagnosis.confidence)
         ),
     }
+}
+
+/// Of a part that let flow what none of its rating does.
+pub(crate) fn late_or_misread() -> &'static str {
+    word!("Either the reading or the time is wrong, or the protector is late and protects nothing.")
 }
 
 /// What a rule of thumb alone would say, and what it rests on.

@@ -14,6 +14,7 @@ pub(crate) fn misfit(m: &Misfit, is_terse: bool) -> String {
             significant(r.high, 2)
         ),
         Some(Expected::AirC(r)) => say!("; {:.0} °C to {:.0} °C would fit", r.low, r.high),
+        Some(Expected::NotBeforeS(s)) => say!("; {} or later would fit", duration(*s, 2)),
         Some(Expected::NoTrip) => word!("; no trip at all would fit").to_owned(),
         Some(Expected::TripS(r)) => say!(
             "; {} to {} would fit",

@@ -1,12 +1,13 @@
 //! May it be switched on again?
 
 use super::{capital, list, sign};
-use crate::diagnose::{BadJoint, Diagnosis, Energise, First, WhyNot};
+use crate::diagnose::{BadJoint, Diagnosis, Energise, First, Verdict, WhyNot};
 use crate::evidence::Joints;
-use crate::present::number::{duration, percent, significant};
+use crate::present::number::{duration, percent, plain, significant};
 
-/// From here on a joint is no longer only perhaps bad.
+/// From here on a joint is no longer only perhaps bad; up to here it is only not ruled out.
 const MOST_LIKELY: f64 = 0.5;
+const NOT_RULED_OUT: f64 = 0.2;
 
 /// The answer with its reasons.
 pub(crate) fn energise_text(diagnosis: &Diagnosis) -> String {
@@ -23,6 +24,12 @@ pub(crate) fn energise_text(diagnosis: &Diagnosis) -> String {
             word!("YES, where the tests of the part say that it is kept.").to_owned()
         }
         Energise::Yes if diagnosis.nothing_tripped => word!("YES: nothing has tripped.").to_owned(),
+        Energise::Yes if diagnosis.verdict == Verdict::NotEnoughEvidence => {
+            word!("YES for the steps below, attended; for use once the cause is mended.").to_owned()
+        }
+        Energise::Yes if diagnosis.verdict == Verdict::NothingToMend => {
+            word!("YES, once it is cold; stay with it through the first run.").to_owned()
+        }
         Energise::Yes => word!("YES, once the cause is found and mended.").to_owned(),
     }
 }
@@ -88,6 +95,18 @@ fn why_not(why: &WhyNot) -> String {
             duration(passed.time_s, 2),
             duration(passed.latest_s, 2)
         ),
+        WhyNot::ElementOpens {
+            picks_up_a: [low, high],
+            at_most_a,
+            opens,
+        } => say!(
+            "Its instantaneous element picks up between {} A and {} A: at the {} A that this load draws at most it opens \
+             at once in {} of closings. A start onto too sensitive a type explains it, but so does a short circuit.",
+            plain(*low),
+            plain(*high),
+            significant(*at_most_a, 3),
+            percent(*opens)
+        ),
         WhyNot::HotTerminal { temperature_c } => say!(
             "A terminal at {:.0} °C is hotter than insulation bears: it burns. Isolate, let it cool, replace what is \
              burnt.",
@@ -110,6 +129,9 @@ fn first(first: &First) -> String {
                 None if *probability > MOST_LIKELY => say!(
                     "A joint is most probably bad ({bad}) and can burn: first re-make it, dead."
                 ; bad),
+                None if *probability < NOT_RULED_OUT => say!(
+                    "A bad joint is not ruled out ({bad}, the limit is 5 %): first look at both, dead."
+                ; bad),
                 None => say!(
                     "A joint may be bad ({bad}) and can burn: first open, check and re-make it, dead."
                 ; bad),
@@ -128,8 +150,8 @@ fn first(first: &First) -> String {
             passed: Some(passed),
             ..
         } => say!(
-            "By the current that was read it held for {}, where the slowest part of this rating opens within {}: first \
-             time a trip of it on a bench.",
+            "By the current that was read it held for {}; the slowest part of this rating opens within {}: first time a \
+             trip of it on a bench.",
             duration(passed.time_s, 2),
             duration(passed.latest_s, 2)
         ),

@@ -16,14 +16,36 @@ pub(crate) fn evidence(evidence: &Evidence) -> String {
 /// Words of a name that is short.
 const SHORT: usize = 4;
 
-/// The same without its line in the file; tersely without its name, too, where that is long.
+/// The same without its line in the file, and without a name that says what it says; tersely without
+/// its name, too, where that is long.
 pub(crate) fn evidence_brief(evidence: &Evidence, is_terse: bool) -> String {
     let name = named(bare(&evidence.label));
     let says = says(&evidence.says);
-    match is_terse && name.split_whitespace().count() > SHORT {
+    let is_long = name.split_whitespace().count() > SHORT;
+    match is_terse && is_long || says_so(name, &says) {
         true => says,
         false => format!("{name}: {says}"),
     }
+}
+
+/// Whether a name says with a number and its unit what is told: it was made of a flag.
+fn says_so(name: &str, says: &str) -> bool {
+    const OF_A_FLAG: [&str; 6] = ["reading", "trip", "held", "drop", "terminals", "start"];
+    let first = name.split_whitespace().next();
+    let told = amounts(says);
+    let named = amounts(name).first().copied();
+    first.is_some_and(|first| OF_A_FLAG.contains(&first))
+        && named.is_some_and(|n| told.contains(&n))
+}
+
+/// Numbers in a text, each with its unit.
+fn amounts(text: &str) -> Vec<(f64, &str)> {
+    let words = text.split_whitespace();
+    let words: Vec<&str> = words.map(|w| w.trim_end_matches([',', ':', ';'])).collect();
+    let pairs = words.windows(2);
+    let read = pairs.filter_map(|w| Some((w[0].parse().ok()?, w[1].trim_start_matches("deg"))));
+    read.map(|(number, unit)| (number, unit.trim_start_matches('°')))
+        .collect()
 }
 
 /// Names that the program gives to entries which have none of their own.
@@ -49,10 +71,18 @@ fn named(name: &str) -> &str {
     }
 }
 
+/// The title of a case that was told by flags.
+const OF_FLAGS: &str = "Case of the command line";
+
+/// Whether a case was told by flags and has no title.
+pub(crate) fn is_of_flags(title: &str) -> bool {
+    title.trim() == OF_FLAGS
+}
+
 /// The title of a case; that of one without a file in the language that is spoken.
 pub(crate) fn case_title(title: &str) -> &str {
     match title.trim() {
-        "Case of the command line" => word!("Case of the command line"),
+        OF_FLAGS => word!("Case of the command line"),
         "A protector that keeps tripping" => word!("A protector that keeps tripping"),
         title => title,
     }
@@ -80,7 +110,7 @@ pub(crate) fn says(says: &Says) -> String {
                 (Meter::TrueRms, _) => word!("true RMS"),
                 (_, Waveform::Sine) => word!("right on a sine"),
                 (Meter::AverageResponding, _) => word!("average-responding: may read low"),
-                (Meter::Unknown, _) => word!("kind of meter not known: may read low"),
+                (Meter::Unknown, _) => word!("meter not known: may read low"),
             };
             say!(
                 "{} A ± {} A, {:.0} % of the rating; {meter}",
@@ -92,11 +122,17 @@ pub(crate) fn says(says: &Says) -> String {
         Says::Plate {
             rated_a,
             over_rated,
-        } => say!(
-            "{} A, {:.0} % of the protector's rating",
-            significant(*rated_a, 3),
-            100.0 * over_rated
-        ),
+            drawn,
+        } => {
+            let drawn = drawn.map_or(String::new(), |over| {
+                say!("; it draws {:.0} % of that", 100.0 * over)
+            });
+            say!(
+                "{} A, {:.0} % of the protector's rating{drawn}",
+                significant(*rated_a, 3),
+                100.0 * over_rated
+            ; drawn)
+        }
         Says::Air {
             temperature_c,
             above_reference_k,
@@ -105,7 +141,11 @@ pub(crate) fn says(says: &Says) -> String {
             say!("{temperature_c:.0} °C, {above_reference_k:+.0} K from the reference air"; temperature_c, above_reference_k)
         }
         Says::Start { peak_a, duration_s } => {
-            say!("{} A for {}", significant(*peak_a, 3), spoken(*duration_s))
+            say!(
+                "start of {} A for {}",
+                significant(*peak_a, 3),
+                spoken(*duration_s)
+            )
         }
         Says::Phases {
             least_a,
@@ -140,7 +180,7 @@ pub(crate) fn says(says: &Says) -> String {
             ; beside)
         }
         Says::Terminals { hotter_c, other_c } => say!(
-            "{hotter_c:.0} °C and {other_c:.0} °C: {:.0} K apart",
+            "terminals at {hotter_c:.0} °C and {other_c:.0} °C: {:.0} K apart",
             hotter_c - other_c
         ; hotter_c, other_c),
         Says::Supply {

@@ -1,11 +1,7 @@
 //! What can be measured next, how, and what its results would mean.
 
-use super::capital;
 use super::diagnosis::to_do;
-use crate::diagnose::{
-    Action, Meaning, Measurement, NextMeasurement, SURE_ENOUGH, Shows, Step, StepResult, Then,
-    Verdict,
-};
+use crate::diagnose::{Meaning, Measurement, NextMeasurement, SURE_ENOUGH, Shows, Verdict};
 use crate::present::number::{percent, significant, spoken};
 
 /// What is measured.
@@ -129,76 +125,8 @@ pub(crate) fn result(measurement: Measurement, result: &Meaning) -> String {
     )
 }
 
-/// A step of the plan. Where nothing else is said, the next one follows.
-pub(crate) fn plan_step(step: &Step) -> String {
-    let minutes = spoken(60.0 * step.minutes.round().max(1.0));
-    match &step.action {
-        Action::Measure { measurement: m } => {
-            let leads = |r: &&StepResult| r.then != Then::GoOn;
-            let mut leading = step.results.iter().filter(leads);
-            let told = leading.next().and_then(|r| {
-                let said = format!("{}: {}", capital(&shown(*m, r.shows?)), then(&r.then));
-                Some(match leading.next() {
-                    Some(other) => say!("{said}; else {}", then(&other.then); said),
-                    None => said,
-                })
-            });
-            let told = told.unwrap_or_else(|| word!("Then ask again with that").to_owned());
-            format!("{} ({minutes}). {told}.", capital(to_look(*m)))
-        }
-        Action::Mend { mend } => {
-            let runs = step.results.iter().find(|r| r.then == Then::Done);
-            let chance = runs.map_or(String::new(), |r| format!(", {}", percent(r.probability)));
-            let leads = |r: &&StepResult| !matches!(r.then, Then::Done | Then::GoOn);
-            let left = step.results.iter().find(leads);
-            let left = left.map_or(String::new(), |r| say!(" Else {}.", then(&r.then)));
-            let what = match mend[..] {
-                [Verdict::NothingToMend] => {
-                    word!("reset once when cold, and stay with it through a whole run").into()
-                }
-                _ => to_mend(mend),
-            };
-            format!("{} ({minutes}{chance}).{left}", capital(&what))
-        }
-    }
-}
-
-/// A measuring step of the plan with nothing but what it asks for.
-pub(crate) fn plan_step_brief(step: &Step) -> String {
-    step.measured()
-        .map_or_else(String::new, |m| format!("{}.", capital(to_look(m))))
-}
-
-fn then(then: &Then) -> String {
-    match then {
-        Then::Mend { mend, right } => format!("{} ({})", to_mend(mend), percent(*right)),
-        Then::GoOn => word!("next").into(),
-        Then::Done => word!("done").into(),
-        Then::Call => word!("call a qualified person").into(),
-    }
-}
-
-/// What is looked at or measured, in the fewest words.
-fn to_look(measurement: Measurement) -> &'static str {
-    match measurement {
-        Measurement::ReadThePlate => word!("read the machine's plate"),
-        Measurement::ReadTheMarking => word!("compare marking and drawing"),
-        Measurement::LookAtTheJoints => word!("look at both joints, dead"),
-        Measurement::RunningCurrent => word!("true-RMS running current"),
-        Measurement::PhaseCurrents => word!("currents of all three phases"),
-        Measurement::CurrentUpToTheTrip => word!("true-RMS current up to a trip"),
-        Measurement::AirAtThePart => word!("air at the protector"),
-        Measurement::DropBesideASister => word!("millivolt drop beside a sister part"),
-        Measurement::TerminalTemperatures => word!("temperatures of both terminals"),
-        Measurement::TimedTrip { .. } => word!("timed trip from cold at 200 %, on a bench"),
-        Measurement::HoldTest { .. } => word!("hold test at rated current, on a bench, 2 h"),
-        Measurement::CaptureOfAStart => word!("capture a start"),
-        Measurement::SwapWithATwin => word!("swap with an identical, sound protector"),
-    }
-}
-
 /// What is to be mended, one thing or two, in the fewest words.
-fn to_mend(mend: &[Verdict]) -> String {
+pub(super) fn to_mend(mend: &[Verdict]) -> String {
     let one = |verdict: &Verdict| match verdict {
         Verdict::FindTheLoad => word!("find what overloads it"),
         Verdict::CoolOrReRate => word!("cool or re-rate"),
@@ -212,7 +140,7 @@ fn to_mend(mend: &[Verdict]) -> String {
         .join(word!(" and "))
 }
 
-fn shown(measurement: Measurement, shows: Shows) -> String {
+pub(super) fn shown(measurement: Measurement, shows: Shows) -> String {
     let (is_low, value) = match shows {
         Shows::UpTo { value } => (true, value),
         Shows::Above { value } => (false, value),

@@ -31,6 +31,7 @@ pub(crate) mod mechanism;
 mod metals;
 mod no_reset;
 mod part;
+mod planned;
 mod poles;
 mod population;
 #[cfg(feature = "page")]
@@ -54,6 +55,7 @@ pub(crate) use bench::*;
 pub(crate) use caution::{caution, caution_brief, caution_short};
 #[cfg(feature = "page")]
 pub(crate) use countdown::{count_head, countdown, left, stopped};
+pub(crate) use diagnosis::late_or_misread;
 pub(crate) use diagnosis::{
     alike, base_rule, cause_short, computed, it_was, otherwise, proved_wrong_by, still_open,
     verdict_text, wrong_rating,
@@ -64,7 +66,9 @@ pub(crate) use disc::{cycling, disc};
 pub(crate) use doubted::{contradiction, misfit};
 pub(crate) use energise::energise_text;
 pub(crate) use event::{event, event_text, loaded_by, moment, snap_moment};
-pub(crate) use evidence::{case_title, evidence, evidence_brief, mend, says, sign, since_mended};
+pub(crate) use evidence::{
+    case_title, evidence, evidence_brief, is_of_flags, mend, says, sign, since_mended,
+};
 pub(crate) use failure::{failed, no_proof};
 pub(crate) use failures::*;
 pub(crate) use family::{asks_no_start, left_open, left_out, wait_headline, wait_shares, waits};
@@ -78,13 +82,14 @@ pub(crate) use log_line::log_line;
 pub(crate) use magnetic::{
     band, band_name, closing_current, closing_does, first_to_act, neglected, waits_are_the_strips,
 };
-pub(crate) use measurement::{effort, how, measurement, plan_step, plan_step_brief, result};
+pub(crate) use measurement::{effort, how, measurement, result};
 #[cfg(feature = "figures")]
 pub(crate) use mechanism::given;
 pub(crate) use mechanism::mechanism;
 pub(crate) use metals::{known_time, metal_data, property};
 pub(crate) use no_reset::no_reset;
 pub(crate) use part::{across, changed, computed_with, layers, part_line, reset_name, resets};
+pub(crate) use planned::{in_order, plan_step};
 pub(crate) use poles::{bar, loaded, looped, lost_phase};
 pub(crate) use population::{
     deviation, end, input, instantaneous, load_demand, set_at, surrogate, vary_warning,

@@ -1,11 +1,9 @@
 //! What to do now, by verdict. The steps are common practice of electrical maintenance; local rules
 //! prevail.
 
-use super::{cause, list, plan_step, plan_step_brief};
-use crate::diagnose::{
-    Action, Cause, Diagnosis, Energise, Evidence, First, Measurement, Says, Step, StillOpen, Then,
-    Verdict,
-};
+use super::planned::not_yet;
+use super::{cause, list};
+use crate::diagnose::{Cause, Diagnosis, Energise, Evidence, First, Says, StillOpen, Verdict};
 use crate::evidence::Joints;
 use crate::present::number::{percent, plain};
 
@@ -18,7 +16,7 @@ const PHASE_FROM: f64 = 0.1;
 /// From here on it is told as a finding.
 const LATE_FOUND: f64 = 0.5;
 
-fn isolate() -> &'static str {
+pub(super) fn isolate() -> &'static str {
     word!("Switch off, lock, prove dead, let it cool.")
 }
 fn re_make() -> &'static str {
@@ -34,15 +32,15 @@ fn cool() -> &'static str {
     )
 }
 fn look(diagnosis: &Diagnosis) -> &'static str {
-    match is_supply_sound(diagnosis) {
+    match is_supply_measured(diagnosis) {
         true => word!("Look for a stiff or blocked drive, wear, misuse, heavy or frequent starts."),
         false => word!(
             "Look for a stiff or blocked drive, wear, misuse, low voltage under load, heavy or frequent starts."
         ),
     }
 }
-/// Whether the voltage was measured while it ran, and is as it should be.
-fn is_supply_sound(diagnosis: &Diagnosis) -> bool {
+/// Whether the voltage was measured while it ran: then it is in order, or a step of its own.
+fn is_supply_measured(diagnosis: &Diagnosis) -> bool {
     let measured = |e: &Evidence| {
         matches!(
             e.says,
@@ -53,8 +51,7 @@ fn is_supply_sound(diagnosis: &Diagnosis) -> bool {
             }
         )
     };
-    let is_off = |open: &StillOpen| matches!(open, StillOpen::SupplyIsOff { .. });
-    diagnosis.evidence.iter().any(measured) && !diagnosis.still_open.iter().any(is_off)
+    diagnosis.evidence.iter().any(measured)
 }
 fn look_at_the_phases() -> &'static str {
     word!(
@@ -82,11 +79,20 @@ fn replace() -> &'static str {
 pub(crate) fn lateness(diagnosis: &Diagnosis) -> Option<String> {
     let probability = diagnosis.probability(Cause::WornLate);
     let told = percent(probability);
-    if probability >= LATE_FOUND {
+    if diagnosis.energise.is_at_once() {
+        None
+    } else if probability >= LATE_FOUND {
         Some(say!(
             "LATE OR NO TRIP (probability {told}): the equipment is unprotected. Take it out of \
              service now."
         ; told))
+    } else if diagnosis.is_late_or_misread() {
+        Some(
+            word!(
+                "IT MAY PROTECT NOTHING: treat the equipment as unprotected until a timed trip shows otherwise."
+            )
+            .to_owned(),
+        )
     } else if probability >= LATE_FROM && diagnosis.energise != Energise::Yes {
         Some(say!(
             "IT MAY TRIP TOO LATE (probability {told}): treat the equipment as unprotected until a timed trip shows \
@@ -105,8 +111,8 @@ fn mended() -> [&'static str; 2] {
     ]
 }
 
-/// Steps to take now, in their order, with at most so many of the plan.
-pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
+/// Steps to take now, in their order; while the plan is one, at most so many.
+pub(crate) fn steps(diagnosis: &Diagnosis, most: usize) -> Vec<String> {
     let late = match &diagnosis.energise {
         Energise::No { .. } => diagnosis.energise.is_late(),
         _ => diagnosis.probability(Cause::WornLate) >= LATE_FOUND,
@@ -176,7 +182,7 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
             word!("Reset once when cold, and stay with it through a whole run."),
             word!("Write the trip down. If it comes again, record the current up to the trip."),
         ],
-        Verdict::NotEnoughEvidence => return not_yet(diagnosis, planned),
+        Verdict::NotEnoughEvidence => return not_yet(diagnosis, most),
     };
     let supply = supply_first(diagnosis).into_iter();
     let supply = supply.chain(phases_first(diagnosis));
@@ -185,7 +191,17 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
     // It is isolated once, before the first step at the part.
     let again = |step: &&str| !before.is_empty() && *step == isolate();
     let rest = steps.iter().copied().filter(|step| !again(step));
-    let rest = before.iter().copied().chain(rest).map(str::to_owned);
+    let mut rest: Vec<String> = before
+        .iter()
+        .copied()
+        .chain(rest)
+        .map(str::to_owned)
+        .collect();
+    // To isolate is no step without what follows.
+    if rest.len() > 1 && rest[0] == isolate() {
+        let next = rest.remove(1);
+        rest[0] = format!("{} {next}", rest[0]);
+    }
     let mut steps: Vec<String> = supply.chain(rest).collect();
     if !diagnosis.also.is_empty() {
         let also: Vec<&str> = diagnosis.also.iter().map(|c| cause(*c)).collect();
@@ -198,7 +214,7 @@ pub(crate) fn steps(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
 }
 
 /// A supply that makes the machine draw more is mended before anything is looked for in it.
-fn supply_first(diagnosis: &Diagnosis) -> Option<String> {
+pub(super) fn supply_first(diagnosis: &Diagnosis) -> Option<String> {
     diagnosis.still_open.iter().find_map(|open| match open {
         StillOpen::SupplyIsOff {
             over_nominal,
@@ -224,7 +240,7 @@ fn supply_first(diagnosis: &Diagnosis) -> Option<String> {
 }
 
 /// Where phases carry unlike currents: their voltages, then what is in the way of the weak one.
-fn phases_first(diagnosis: &Diagnosis) -> Option<String> {
+pub(super) fn phases_first(diagnosis: &Diagnosis) -> Option<String> {
     let unlike = |open: &StillOpen| matches!(open, StillOpen::PhasesAreUnlike { .. });
     diagnosis.still_open.iter().any(unlike).then(|| {
         word!(
@@ -270,8 +286,20 @@ fn re_rate(diagnosis: &Diagnosis) -> Vec<String> {
 
 /// What must come before it may be switched on, where what is to be mended does not see to it: dead.
 fn before_it_runs(diagnosis: &Diagnosis) -> Vec<&'static str> {
-    let is_left = |mends| !diagnosis.mend.contains(&mends);
-    let step = |first: &First| match first {
+    let first = diagnosis.energise.first().iter();
+    let mut steps: Vec<&str> = first
+        .filter_map(|first| before_all(first).or(look_first(first, &diagnosis.mend)))
+        .collect();
+    if !steps.is_empty() {
+        steps.insert(0, isolate());
+    }
+    steps
+}
+
+/// The look or test that must come first, unless one of the mends sees to it.
+pub(super) fn look_first(first: &First, mends: &[Verdict]) -> Option<&'static str> {
+    let is_left = |mend| !mends.contains(&mend);
+    match first {
         First::ReMakeTheConnection { found, shows, .. } => {
             let step = match found {
                 _ if shows.is_some() => word!("First re-make both joints, dead."),
@@ -283,31 +311,21 @@ fn before_it_runs(diagnosis: &Diagnosis) -> Vec<&'static str> {
             };
             is_left(Verdict::ReMakeTheConnection).then_some(step)
         }
-        First::TimeATrip {
-            passed: None,
-            in_window: true,
-            ..
-        } => is_left(Verdict::ReplaceTheProtector).then(compare_its_trip),
-        First::TimeATrip { .. } => is_left(Verdict::ReplaceTheProtector).then(time_a_trip),
-        First::FitThePartOfTheDrawing | First::LookWhyItHums => before_all(first),
-    };
-    let mut steps: Vec<&str> = diagnosis.energise.first().iter().filter_map(step).collect();
-    if !steps.is_empty() {
-        steps.insert(0, isolate());
+        First::TimeATrip { in_window, .. } => {
+            let step = match in_window {
+                true => word!(
+                    "First compare its trip time with that on its label or a sister's: it may be late."
+                ),
+                false => word!("First time a trip of the protector on a bench: it may be late."),
+            };
+            is_left(Verdict::ReplaceTheProtector).then_some(step)
+        }
+        First::FitThePartOfTheDrawing | First::LookWhyItHums => None,
     }
-    steps
-}
-
-fn time_a_trip() -> &'static str {
-    word!("First time a trip of the protector on a bench: it may be late.")
-}
-
-fn compare_its_trip() -> &'static str {
-    word!("First compare its trip time with that on its label or a sister's: it may be late.")
 }
 
 /// What comes first whatever is planned.
-fn before_all(first: &First) -> Option<&'static str> {
+pub(super) fn before_all(first: &First) -> Option<&'static str> {
     match first {
         First::FitThePartOfTheDrawing => Some(word!(
             "Fit the part that the drawing asks for: the fitted one is another."
@@ -318,13 +336,16 @@ fn before_all(first: &First) -> Option<&'static str> {
         // What was read says that it is late; chances say only that it may be.
         First::TimeATrip {
             passed: Some(_), ..
-        } => Some(time_a_trip()),
+        } => Some(word!(
+            "Take it out, look at its joints, time a trip of it at 200 % on a bench. Not within its window: replace it. \
+             Within it: the reading or the time was wrong, take both again."
+        )),
         First::ReMakeTheConnection { .. } | First::TimeATrip { .. } => None,
     }
 }
 
-/// What is known and safe to mend is said first, even if a second cause is open.
-fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
+/// What is certain and safe to mend: what it is, and its steps.
+pub(super) fn mends_first(diagnosis: &Diagnosis) -> (Vec<Verdict>, Vec<&'static str>) {
     let before = diagnosis.energise.first();
     let mut steps: Vec<&str> = before.iter().filter_map(before_all).collect();
     let burns = |first: &First| match first {
@@ -352,71 +373,7 @@ fn not_yet(diagnosis: &Diagnosis, planned: usize) -> Vec<String> {
             _ => {}
         }
     }
-    // A joint that is re-made first is not looked at or re-made once more.
-    let remade = mends.contains(&Verdict::ReMakeTheConnection);
-    let timed = steps.contains(&time_a_trip());
-    let is_timed = |m| matches!(m, Measurement::TimedTrip { .. });
-    let is_new = |step: &&Step| {
-        !(remade && is_of_the_joint_alone(step) || timed && step.measured().is_some_and(is_timed))
-    };
-    let plan: Vec<&Step> = diagnosis.plan.iter().filter(is_new).collect();
-    let is_look = |s: &&Step| s.measured() == Some(Measurement::LookAtTheJoints);
-    let is_at_the_part = |m: &Verdict| {
-        matches!(
-            m,
-            Verdict::ReMakeTheConnection | Verdict::ReplaceTheProtector
-        )
-    };
-    let is_touched = before.iter().any(|first| before_all(first).is_some())
-        || mends.iter().any(is_at_the_part)
-        || plan.first().is_some_and(is_look);
-    if is_touched {
-        steps.insert(0, isolate());
-    }
-    let mut steps: Vec<String> = steps.into_iter().map(str::to_owned).collect();
-    steps.extend(supply_first(diagnosis));
-    steps.extend(phases_first(diagnosis));
-    steps.extend(plan.iter().take(planned).map(|step| plan_step(step)));
-    // What it must not be switched on without is never cut.
-    let demanded = |step: &&Step| {
-        let measured = step.measured();
-        measured.is_some_and(|m| diagnosis.energise.demands(m))
-    };
-    let cut = plan.iter().copied().skip(planned);
-    let (asked, rest): (Vec<&Step>, Vec<&Step>) = cut.partition(demanded);
-    steps.extend(asked.into_iter().map(plan_step_brief));
-    // A pointer is no step of its own.
-    if let (false, Some(last)) = (rest.is_empty(), steps.last_mut()) {
-        *last = format!("{last} {}", word!("Then as the full text says."));
-    }
-    if diagnosis.bench_only {
-        steps.push(
-            word!(
-                "Keep it only if its times and a sister's agree with its limits; in doubt do not refit it."
-            )
-            .to_owned(),
-        );
-        return steps;
-    }
-    let on_a_guess = match (mends.is_empty(), plan.is_empty()) {
-        (false, true) => {
-            word!("That is out of order whatever else is: change no other part on a guess. ")
-        }
-        (true, true) => word!("Change no part on a guess. "),
-        // The plan says what is tried, and in which order.
-        (_, false) => "",
-    };
-    steps.push(say!("{on_a_guess}Never leave it running unattended."; on_a_guess));
-    steps
-}
-
-/// Whether a step looks at the joints or re-makes one, and goes on whatever comes of it.
-fn is_of_the_joint_alone(step: &Step) -> bool {
-    let is_joint = match &step.action {
-        Action::Measure { measurement } => *measurement == Measurement::LookAtTheJoints,
-        Action::Mend { mend } => mend[..] == [Verdict::ReMakeTheConnection],
-    };
-    is_joint && step.results.iter().all(|r| r.then != Then::Call)
+    (mends, steps)
 }
 
 /// The machine or the place first, the protector in any case.
