@@ -36,17 +36,19 @@ struct Room {
     is_terse: bool,
 }
 
-/// How much is said of the next measurement: nothing without what its results change.
+/// How much is said of the next measurement: nothing without what its results change, unless it is
+/// the only way on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Next {
     How,
     Results,
+    Name,
     Nothing,
 }
 
 /// What gives way, in its order, where the screen has no room: the strongest piece of evidence
 /// never does.
-const LEVELS: [Room; 17] = {
+const LEVELS: [Room; 18] = {
     const ALL: Room = Room {
         pieces: 3,
         next: Next::How,
@@ -87,6 +89,10 @@ const LEVELS: [Room; 17] = {
         Room { steps: 4, ..TERSE },
         Room { pieces: 1, ..TWO },
         ONE,
+        Room {
+            next: Next::Name,
+            ..ONE
+        },
         CURT,
         Room { steps: 4, ..CURT },
         Room { causes: 2, ..LEAST },
@@ -261,13 +267,20 @@ fn why(diagnosis: &Diagnosis, case: &Case, room: Room) -> Block {
 /// The next measurement, where the steps do not say it and something may be measured at all.
 fn next(diagnosis: &Diagnosis, said: Next) -> Option<Block> {
     let question = word!("What to measure next?");
-    let is_told = diagnosis.plan.is_empty() && said != Next::Nothing;
+    let is_open = diagnosis.verdict == Verdict::NotEnoughEvidence;
+    let is_said = match said {
+        Next::How | Next::Results => true,
+        Next::Name => is_open,
+        Next::Nothing => false,
+    };
+    let is_told = diagnosis.plan.is_empty() && is_said;
     if !is_told || matches!(diagnosis.energise, Energise::No { .. }) {
         return None;
     }
     let best = diagnosis.next.first()?;
     let what = words::measurement(best.measurement);
-    let results = best.results.iter().take(RESULTS);
+    let results = best.results.iter().filter(|_| said != Next::Name);
+    let results = results.take(RESULTS);
     let results = results.map(|r| words::result(best.measurement, r));
     let how = Some(words::how(best.measurement)).filter(|_| said == Next::How);
     let mut inside = vec![Block::sentence(format!(

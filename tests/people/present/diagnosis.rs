@@ -416,12 +416,19 @@ fn every_measurement_is_said_alike_everywhere() {
             texts.iter().any(|t| t.starts_with(said)),
             "{said}: {texts:?}"
         );
-        // The screen may have no room for how, nor for what it would mean.
+        // The screen may have no room for how, nor for what it would mean; then it is left out where
+        // it is known what to do.
         for (k, text) in surfaces(&diagnosis, &case).into_iter().enumerate() {
             let what = next["text"].as_str().expect("words");
             let how = next["how"].as_str().expect("words");
             let all = [&[what][..], &[how], &texts].concat();
-            for said in &all[..if k == 0 { 1 } else { all.len() }] {
+            let is_left_out = k == 0 && !text.contains("What to measure next?");
+            let most = match (k, is_left_out) {
+                (0, true) => 0,
+                (0, false) => 1,
+                _ => all.len(),
+            };
+            for said in &all[..most] {
                 assert!(text.contains(said), "{said}\n{text}");
             }
         }
@@ -567,13 +574,13 @@ fn the_evidence_that_bears_on_the_verdict_is_chosen() {
     let (mut diagnosis, case) = worn();
     let [screen, ..] = surfaces(&diagnosis, &case);
     assert!(
-        screen.contains("trip 3: 40 A on the bench") && !screen.contains("drop beside"),
+        screen.contains("7.1 s at 40.0 A on a bench") && !screen.contains("of the sister"),
         "{screen}"
     );
     diagnosis.verdict = Verdict::ReMakeTheConnection;
     diagnosis.causes[0].cause = Cause::BadConnection;
     let [screen, ..] = surfaces(&diagnosis, &case);
-    assert!(screen.contains("drop beside the sister pole"), "{screen}");
+    assert!(screen.contains("times that of the sister"), "{screen}");
 }
 
 /// The shipped cases by the real inference: a screen that fits and shows the strongest piece of
