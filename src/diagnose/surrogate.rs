@@ -2,7 +2,7 @@
 
 use super::latent::{LOAD, Particle, START};
 use super::mended::either;
-use super::outcome::{Noise, log_likelihood};
+use super::outcome::{Noise, about_s, log_likelihood};
 use super::pieces::root_mean_square;
 use super::readings::{Weighed, terminals};
 use super::scales::{Scales, TwoTerminals};
@@ -140,10 +140,23 @@ impl Scales<'_> {
         move |time_s| part.factor_after(ends.iter().copied(), &course.steps(), air_k, time_s)
     }
 
+    /// How far superposition may be off in an event, in terms of the current.
+    fn quick_doubt(&self, particle: &Particle, k: usize) -> f64 {
+        let event = &self.case.events[k];
+        let wear = self.event_wear(particle, event);
+        let part = self.quick.part(particle.drawn, wear);
+        let air_k = self.felt_k(self.event_air_k(particle, event));
+        let course = self.course(particle, k);
+        part.doubt(&course.steps(), air_k, about_s(&event.outcome))
+    }
+
     fn quick_event(&self, particle: &Particle, k: usize) -> f64 {
         let event = &self.case.events[k];
         let rise_k = self.family.members()[particle.drawn.member].rise_k;
-        let noise = Noise::of(event, rise_k).and(CURRENT_NOISE);
+        // Where it is further off the engine has to be asked further round.
+        let noise = Noise::of(event, rise_k)
+            .and(CURRENT_NOISE)
+            .and(self.quick_doubt(particle, k));
         log_likelihood(&event.outcome, noise, self.quick_factor(particle, k))
     }
 
@@ -167,7 +180,7 @@ impl Scales<'_> {
                 if !last.is_trip() {
                     return course;
                 }
-                let time_s = super::outcome::about_s(&last.outcome);
+                let time_s = about_s(&last.outcome);
                 let mut add = |duration_s: f64, current_a: f64| {
                     course.past[course.past_count] = (duration_s, current_a);
                     course.past_count += 1;

@@ -23,6 +23,11 @@ const TRIAL_JOINT: f64 = 0.2;
 /// Lost preload and warmer air, K, that their effects are measured with.
 const TRIAL_LOSS: f64 = 0.6;
 const TRIAL_AIR_K: f64 = 45.0;
+/// Superposition knows what warmer air takes of the way to this part of it: as much as makes seeds agree
+/// where hardly any way is left.
+const OFF: f64 = 0.08;
+/// Where less of the way is left than this the air alone may release it.
+const LEAST_LEFT: f64 = 0.04;
 /// The least factor on a load that is told from none, as a logarithm.
 const LEAST: f64 = -6.0;
 
@@ -357,6 +362,15 @@ impl QuickPart<'_> {
     /// at which it then would: that very time, or the end of an earlier step.
     pub fn factor(&self, steps: &Steps<'_>, air_k: f64, time_s: f64) -> (f64, f64) {
         self.factor_after(self.ends(steps, air_k), steps, air_k, time_s)
+    }
+
+    /// How far the logarithm of the factor may be off at a time, s: what is off is the way that the air
+    /// takes, and the less of it is left for the load, the larger a part of that it is.
+    pub fn doubt(&self, steps: &Steps<'_>, air_k: f64, time_s: f64) -> f64 {
+        let own_s = time_s / self.pace;
+        let way = self.way(air_k);
+        let left = way - self.past(steps, own_s, self.after(own_s));
+        0.5 * OFF * (self.travel - way).abs() / left.max(LEAST_LEFT)
     }
 
     /// The end of each step of the load that a smaller one follows, s, with the factor there: only

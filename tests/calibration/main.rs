@@ -6,6 +6,7 @@
 
 mod dice;
 mod field;
+mod hot_air;
 mod machine;
 mod measures;
 mod outside;

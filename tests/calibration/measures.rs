@@ -6,7 +6,7 @@
 //! `RELATCH_LEVEL` and `RELATCH_NUMBERS` choose the cases, `RELATCH_SEEDS=n` says how many seeds.
 
 use super::outside::{DESIGNS, asked, made, read, some_of};
-use relatch::internals::diagnose::{diagnose, judged};
+use relatch::internals::diagnose::{Judged, diagnose, judged};
 use relatch::internals::evidence::Case;
 use relatch::internals::family::{Family, Nameplate, WaitQuestion, wait};
 use std::time::Instant;
@@ -28,23 +28,40 @@ fn shortest_ms(goes: usize, mut go: impl FnMut()) -> f64 {
 #[ignore = "some minutes: run with --release -- --ignored"]
 fn measures_of_seeds() {
     let seeds = asked("RELATCH_SEEDS").unwrap_or(SEEDS);
-    let (mut alike, mut cases) = (0, 0);
+    let (mut alike, mut all, mut spreads) = (0, 0, Vec::new());
     for k in some_of(CASES) {
         let case: Case = read(k, &made(k).1.toml);
         let family = Family::new(&case.nameplate, DESIGNS).expect("a family");
-        let found: Vec<_> = (1..=seeds).map(|s| judged(&case, &family, s)).collect();
+        let found: Vec<Judged> = (1..=seeds).map(|s| judged(&case, &family, s)).collect();
+        let says = |one: &Judged| found.iter().filter(|f| f.advice == one.advice).count();
+        let same = found.iter().map(says).max().unwrap_or(0);
+        let top = found[0].causes[0].cause;
+        let of_top = |f: &Judged| {
+            f.causes
+                .iter()
+                .find(|c| c.cause == top)
+                .map(|c| c.probability)
+        };
+        let shares: Vec<f64> = found.iter().filter_map(of_top).collect();
+        let n = shares.len() as f64;
+        let mean = shares.iter().sum::<f64>() / n;
+        let square = |p: &f64| (p - mean).powi(2);
+        let spread = (shares.iter().map(square).sum::<f64>() / (n - 1.0).max(1.0)).sqrt();
         let given: Vec<f64> = found.iter().map(|f| f.confidence).collect();
         let low = given.iter().copied().fold(f64::INFINITY, f64::min);
         let high = given.iter().copied().fold(0.0, f64::max);
-        let same = found.iter().all(|f| f.advice == found[0].advice);
-        cases += 1;
-        alike += usize::from(same);
+        alike += same;
+        all += found.len();
+        spreads.push(spread);
         println!(
-            "case {k}: {same}, {:?}, {low:.2} to {high:.2}",
+            "case {k}: {same} of {seeds} alike, {:?}, sure {low:.2} to {high:.2}; {top:?} {mean:.2}, spread {spread:.3}",
             found[0].likely
         );
     }
-    println!("{seeds} seeds give one verdict in {alike} of {cases} cases");
+    let mean = spreads.iter().sum::<f64>() / spreads.len().max(1) as f64;
+    println!(
+        "{seeds} seeds: {alike} of {all} answers are the commonest of their case; spread {mean:.3} on average"
+    );
 }
 
 #[test]
