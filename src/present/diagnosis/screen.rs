@@ -123,7 +123,7 @@ const LEVELS: [Room; 18] = {
         },
         Room {
             steps: 1,
-            causes: 1,
+            causes: 0,
             doubts: 0,
             ..LEAST
         },
@@ -226,7 +226,7 @@ fn verdict(diagnosis: &Diagnosis, causes: usize) -> Block {
     // Elsewhere the steps say the rest.
     if diagnosis.verdict == Verdict::NotEnoughEvidence && diagnosis.is_late_or_misread() {
         inside.push(Block::sentence(words::late_or_misread()));
-    } else if diagnosis.verdict == Verdict::NotEnoughEvidence {
+    } else if diagnosis.verdict == Verdict::NotEnoughEvidence && causes > 0 {
         let (told, _) = parts::causes(diagnosis, words::cause_short);
         let told = told.iter().take(causes);
         let told: Vec<String> = told

@@ -8,6 +8,9 @@ use crate::diagnose::{
 };
 use crate::present::number::{plain, spoken};
 
+/// Where no more steps have room, what costs nothing is left to the full text.
+const FEW: usize = 2;
+
 /// What stands above the steps.
 pub(crate) fn in_order(diagnosis: &Diagnosis) -> &'static str {
     let is_open = diagnosis.verdict == Verdict::NotEnoughEvidence && !diagnosis.bench_only;
@@ -47,7 +50,7 @@ pub(super) fn not_yet(diagnosis: &Diagnosis, most: usize) -> Vec<String> {
         || mends.iter().any(is_at_the_part)
         || plan.first().filter(touches).is_some();
     let mut steps: Vec<String> = certain.into_iter().map(str::to_owned).collect();
-    steps.extend(looks(diagnosis));
+    steps.extend(looks(diagnosis).filter(|_| most > FEW));
     steps.extend(supply_first(diagnosis));
     steps.extend(phases_first(diagnosis));
     steps.extend(read_again(diagnosis));
