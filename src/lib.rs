@@ -227,7 +227,7 @@ pub use crate::{
     family::{FitAnswer, WaitAnswer},
     predict::{AskMetals, Options, PredictError, Progress},
     present::language::{Language, Locale, speaking},
-    present::{Record, json, text},
+    present::{Tellable, json, text},
     scenario::ReadError,
     standards::PublishedLimits,
     study::ageing::Options as AgeOptions,

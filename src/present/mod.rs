@@ -87,7 +87,7 @@ pub(crate) use number::duration;
 pub use number::significant;
 #[cfg(feature = "figures")]
 pub use population::write_population;
-pub use record::{Record, json, text};
+pub use record::{Tellable, json, text};
 #[cfg(feature = "figures")]
 pub use report::report_html;
 pub use run::{curve_blocks, run_blocks};

@@ -23,7 +23,7 @@ mod sealed {
 
 /// A record of answers: what [`text`] and [`json()`] take. A diagnosis is told beside the case that
 /// it is of, as `(&diagnosis, &case)`.
-pub trait Record: sealed::Sealed {
+pub trait Tellable: sealed::Sealed {
     /// What a person reads of it on one screen.
     #[doc(hidden)]
     fn blocks(&self) -> Vec<Block>;
@@ -36,7 +36,7 @@ pub trait Record: sealed::Sealed {
 macro_rules! records {
     ($($record:ty: $blocks:ident, $json:ident;)*) => {$(
         impl sealed::Sealed for $record {}
-        impl Record for $record {
+        impl Tellable for $record {
             fn blocks(&self) -> Vec<Block> {
                 $blocks(self)
             }
@@ -61,7 +61,7 @@ records! {
 }
 
 impl sealed::Sealed for (&Diagnosis, &Case) {}
-impl Record for (&Diagnosis, &Case) {
+impl Tellable for (&Diagnosis, &Case) {
     fn blocks(&self) -> Vec<Block> {
         diagnosis_blocks(self.0, self.1)
     }
@@ -73,7 +73,7 @@ impl Record for (&Diagnosis, &Case) {
 
 /// What a person reads of a record, on a plain page of 100 columns: times and currents with as many
 /// digits as their error leaves standing, and every caution.
-pub fn text(record: &impl Record) -> String {
+pub fn text(record: &impl Tellable) -> String {
     terminal(&record.blocks(), Screen::PLAIN)
 }
 
@@ -82,6 +82,6 @@ pub fn text(record: &impl Record) -> String {
 ///
 /// # Errors
 /// When the record cannot be serialised.
-pub fn json(record: &impl Record) -> Result<String, serde_json::Error> {
+pub fn json(record: &impl Tellable) -> Result<String, serde_json::Error> {
     record.worded()
 }

@@ -47,7 +47,7 @@ enum Next {
 }
 
 /// What gives way, in its order, where the screen has no room: the strongest piece of evidence
-/// never does.
+/// never does, and how much of a log was read hardly ever.
 const LEVELS: [Room; 18] = {
     const ALL: Room = Room {
         pieces: 3,
@@ -69,7 +69,7 @@ const LEVELS: [Room; 18] = {
     };
     const TERSE: Room = Room {
         is_terse: true,
-        logs: 0,
+        logs: 1,
         doubts: 1,
         ..TWO
     };
@@ -84,7 +84,7 @@ const LEVELS: [Room; 18] = {
         ALL,
         RESULTS,
         TWO,
-        Room { logs: 0, ..TWO },
+        Room { logs: 1, ..TWO },
         TERSE,
         Room { steps: 4, ..TERSE },
         Room { pieces: 1, ..TWO },
@@ -114,17 +114,20 @@ const LEVELS: [Room; 18] = {
         Room {
             steps: 2,
             causes: 1,
+            logs: 0,
             ..LEAST
         },
         Room {
             steps: 1,
             causes: 1,
+            logs: 0,
             ..LEAST
         },
         Room {
             steps: 1,
             causes: 0,
             doubts: 0,
+            logs: 0,
             ..LEAST
         },
     ]

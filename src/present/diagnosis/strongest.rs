@@ -4,7 +4,7 @@
 //! common practice, no source; nothing is weighed here.
 
 use crate::diagnose::{
-    Cause, Diagnosis, Energise, Evidence, Happened, Load, Says, StillOpen, Verdict,
+    Cause, Diagnosis, Energise, Evidence, First, Happened, Load, Says, StillOpen, Verdict,
 };
 use crate::evidence::{AirPlace, Meter, Unit};
 
@@ -100,15 +100,23 @@ pub(super) fn that_bear_most(
     let kinds: Vec<Kind> = diagnosis.evidence.iter().map(|e| kind(&e.says)).collect();
     let orders: Vec<&[Kind]> = diagnosis.about().into_iter().map(order).collect();
     let longest = orders.iter().map(|o| o.len()).max().unwrap_or(0);
-    // What clears the joints comes next where it may be switched on before a cause is found.
-    let clears: &[Kind] = match (&diagnosis.energise, diagnosis.verdict) {
-        (Energise::Yes, Verdict::NotEnoughEvidence | Verdict::NothingToMend) => &[Drop, Terminals],
+    // What clears the joints comes next where it may be switched on before a cause is found; what
+    // speaks against them comes first.
+    const OF_THE_JOINTS: &[Kind] = &[Drop, Terminals];
+    let clears = match (&diagnosis.energise, diagnosis.verdict) {
+        (Energise::Yes, Verdict::NotEnoughEvidence | Verdict::NothingToMend) => OF_THE_JOINTS,
         _ => &[],
+    };
+    let is_of_a_joint = |first: &First| matches!(first, First::ReMakeTheConnection { .. });
+    let condemns = match diagnosis.energise.first().iter().any(is_of_a_joint) {
+        true => OF_THE_JOINTS,
+        false => &[],
     };
     // The best kind of every cause comes before the second best of any; one line of a kind before
     // two.
     let of_rank = |rank: usize| orders.iter().filter_map(move |o| o.get(rank));
     let ranked = out_of_order(diagnosis)
+        .chain(condemns)
         .chain(of_rank(0))
         .chain(clears)
         .chain((1..longest).flat_map(of_rank));

@@ -46,9 +46,9 @@ fn what_no_part_lets_flow_is_late_or_misread() {
     ] {
         let screen = screen(&[&seen[..], &read].concat());
         let over = if seen[1] == "34.0 A" {
-            "it draws 227 %"
+            "It draws 227 % of its plate"
         } else {
-            "it draws 320 %"
+            "It draws 320 % of its plate"
         };
         assert_told(
             &screen,
@@ -131,7 +131,7 @@ fn what_is_demanded_is_among_the_steps() {
         "--reading",
         "13.2 A",
         "--terminals",
-        "51 degC and 31 degC",
+        "55 degC and 31 degC",
         "--joints",
         "re-made",
         "--trip",

@@ -1,13 +1,13 @@
 //! Every record is told by one name, in words and as JSON.
 
 use relatch::machine::{Effort, Nameplate, WaitQuestion};
-use relatch::{AgeOptions, Case, Datasheet, FailuresOptions, Record, json, text};
+use relatch::{AgeOptions, Case, Datasheet, FailuresOptions, Tellable, json, text};
 use serde_json::Value;
 
 const CLOSING: &str = "Find the cause";
 
 /// That `words` are on the page, which is plain; that its JSON reads.
-fn assert_told(record: &impl Record, words: &[&str]) -> Value {
+fn assert_told(record: &impl Tellable, words: &[&str]) -> Value {
     let text = text(record);
     for w in words {
         assert!(text.contains(w), "{w}\n{text}");

@@ -172,7 +172,7 @@ fn verdict_alone(diagnosis: &Diagnosis) -> String {
 
 /// Of a part that let flow what none of its rating does.
 pub(crate) fn late_or_misread() -> &'static str {
-    word!("Either the reading or the time is wrong, or the protector is late and protects nothing.")
+    word!("Either the reading or the time is wrong, or the protector is late.")
 }
 
 /// What a rule of thumb alone would say, and what it rests on.

@@ -67,7 +67,7 @@ pub(super) fn not_yet(diagnosis: &Diagnosis, most: usize) -> Vec<String> {
             )
             .to_owned(),
         );
-    } else if plan.is_empty() {
+    } else if plan.is_empty() && !diagnosis.is_late_or_misread() {
         // A plan says what is tried, and in which order.
         let guess = match is_certain && !mends.is_empty() {
             true => {
@@ -113,18 +113,14 @@ fn looks(diagnosis: &Diagnosis) -> Option<String> {
 
 /// What draws more than its plate is looked at once a sound part is in, where the reading is in doubt.
 fn read_again(diagnosis: &Diagnosis) -> Option<String> {
-    let plate_a = diagnosis.evidence.iter().find_map(|e| match e.says {
-        Says::Plate {
-            rated_a,
-            drawn: Some(_),
-            ..
-        } => Some(rated_a),
+    let drawn = diagnosis.evidence.iter().find_map(|e| match e.says {
+        Says::Plate { drawn, .. } => drawn,
         _ => None,
     });
-    let plate_a = plate_a.filter(|_| diagnosis.is_late_or_misread())?;
+    let drawn = drawn.filter(|_| diagnosis.is_late_or_misread())?;
     Some(say!(
-        "With a sound part in, read the current again: above the plate's {} A, find what overloads the machine.",
-        plain(plate_a)
+        "It draws {} % of its plate: with a sound part in, read again and find what overloads it.",
+        plain((100.0 * drawn).round())
     ))
 }
 

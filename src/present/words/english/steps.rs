@@ -338,7 +338,7 @@ pub(super) fn before_all(first: &First) -> Option<&'static str> {
             passed: Some(_), ..
         } => Some(word!(
             "Take it out, look at its joints, time a trip of it at 200 % on a bench. Not within its window: replace it. \
-             Within it: the reading or the time was wrong, take both again."
+             Within it: take reading and time again."
         )),
         First::ReMakeTheConnection { .. } | First::TimeATrip { .. } => None,
     }
