@@ -16,9 +16,8 @@ use crate::physics::constants::ZERO_CELSIUS_K;
 use crate::statistics::weighted::Weighted;
 use std::ops::RangeInclusive;
 
-/// From this probability on an entry is called wrong, and two entries are said not to go together:
-/// who is accused at an even chance is right as often as not.
-const PROBABLE: f64 = 0.6;
+/// From this probability on an entry is called wrong, and two entries are said not to go together.
+const PROBABLE: f64 = 0.5;
 /// Particles that say what should have been.
 const SAMPLE: usize = 80;
 
