@@ -229,7 +229,8 @@ fn answer_words(value: &Value) -> Option<(&'static str, Option<String>)> {
 /// | `replacement` | the work order alone |
 ///
 /// New: `bench_only`, `nothing_tripped`, `likely`, `mend_first`, `looks`, `plan`, `does_not_fit`,
-/// `not_modelled`, `mended`, `since_mended`, `is_mended`; `apart_k` and `rise_k` beside `heat_w` of a
+/// `not_modelled`, `mended`, `since_mended`, `is_mended`, `looks`; `drawn` of a plate; the reason
+/// `element_opens`; `apart_k` and `rise_k` beside `heat_w` of a
 /// joint; `supply_is_low` is `supply_is_off`.
 ///
 /// # Errors
