@@ -4,10 +4,9 @@
 //! `cargo test --release --test calibration field -- --ignored --nocapture` prints the table in
 //! DEVELOPERS.md.
 
+use crate::screens::assert_reads_well;
 use relatch::internals::diagnose::{Action, Diagnosis, Energise, Verdict, diagnose};
-use relatch::internals::evidence::{self, Case};
-use relatch::internals::present::block::{Screen, terminal};
-use relatch::internals::present::diagnosis_blocks;
+use relatch::internals::evidence;
 use serde_json::Value;
 use std::path::Path;
 
@@ -77,17 +76,6 @@ fn answer<'t>(diagnosis: &Diagnosis, truth: &'t Value) -> Option<(&'t str, f64)>
     Some((right, diagnosis.confidence))
 }
 
-/// A screen of 80 columns that is read in seconds.
-fn assert_fits_the_screen(diagnosis: &Diagnosis, case: &Case) {
-    let screen = terminal(&diagnosis_blocks(diagnosis, case), Screen::new(80, false));
-    let is_narrow = screen.lines().all(|l| l.chars().count() <= 80);
-    let (lines, words) = (screen.lines().count(), screen.split_whitespace().count());
-    let fits = is_narrow && lines <= 32 && words <= 250;
-    assert!(fits, "{lines} lines, {words} words\n{screen}");
-    let has_evidence = diagnosis.evidence.is_empty() || !screen.contains("(0 of ");
-    assert!(has_evidence, "{screen}");
-}
-
 #[test]
 #[ignore = "a minute: run with --release -- --ignored"]
 fn verdicts_on_field_cases() {
@@ -103,7 +91,7 @@ fn verdicts_on_field_cases() {
         let case = evidence::read(&folder.join(format!("{case_name}.toml")))
             .unwrap_or_else(|e| panic!("{case_name}: {e}"));
         let found = diagnose(&case, 1).expect("a diagnosis");
-        assert_fits_the_screen(&found, &case);
+        assert_reads_well(&found, &case);
         let answer = answer(&found, truth);
         let level = levels
             .iter()

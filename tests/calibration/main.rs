@@ -10,6 +10,8 @@ mod hot_air;
 mod machine;
 mod measures;
 mod outside;
+#[path = "../support/screens.rs"]
+mod screens;
 
 use outside::{asked, on_threads};
 use relatch::internals::diagnose::{Advice, base_rule, judged};

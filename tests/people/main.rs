@@ -3,6 +3,8 @@
 
 #[path = "../support/program.rs"]
 mod program;
+#[path = "../support/screens.rs"]
+mod screens;
 #[path = "../support/mod.rs"]
 mod support;
 
