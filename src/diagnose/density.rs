@@ -15,8 +15,8 @@ pub enum Density {
         low: f64,
         /// Upper end.
         high: f64,
-        /// Logarithm of the uncut one's probability of the interval.
-        log_mass: f64,
+        /// Logarithm of the density at the mean.
+        log_top: f64,
     },
     /// Uniform on an interval.
     Uniform {
@@ -42,7 +42,7 @@ impl Density {
             deviation,
             low,
             high,
-            log_mass: mass(mean, deviation, low, high).ln(),
+            log_top: -deviation.ln() - HALF_LOG_TWO_PI - mass(mean, deviation, low, high).ln(),
         }
     }
 
@@ -69,13 +69,13 @@ impl Density {
                 deviation,
                 low,
                 high,
-                log_mass,
+                log_top,
             } => {
                 if !(x >= *low && x <= *high) {
                     return f64::NEG_INFINITY;
                 }
                 let z = (x - mean) / deviation;
-                -0.5 * z * z - deviation.ln() - HALF_LOG_TWO_PI - log_mass
+                log_top - 0.5 * z * z
             }
             Density::Uniform { low, high } => {
                 if x >= *low && x <= *high {

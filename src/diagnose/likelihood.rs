@@ -7,8 +7,8 @@ use super::outcome::{Noise, about_s, log_by_chance, log_likelihood, log_without_
 use super::readings::{Weighed, terminals};
 use super::scales::Scales;
 use super::scatter::{RESET_SLIP, RESETS};
-use crate::evidence::{Before, Event};
-use crate::family::{Carries, Part, Run};
+use crate::evidence::Before;
+use crate::family::{Carries, Part, Run, Wear};
 use crate::statistics::normal;
 
 /// Longest time simulated, s.
@@ -21,6 +21,21 @@ const MORE: [f64; 4] = [0.0, 0.01, 0.04, 0.15];
 
 /// A part that holds with so many standard uncertainties in hand is not simulated to show it.
 const CLEARLY: f64 = 8.0;
+
+/// One part in the states that events find it in: many of them find it in the same.
+#[derive(Default)]
+struct InStates(Vec<(Wear, Part)>);
+
+impl InStates {
+    fn of(&mut self, scales: &Scales<'_>, particle: &Particle, wear: Wear) -> &Part {
+        let found = self.0.iter().position(|(w, _)| *w == wear);
+        let k = found.unwrap_or_else(|| {
+            self.0.push((wear, scales.part(particle, wear)));
+            self.0.len() - 1
+        });
+        &self.0[k].1
+    }
+}
 
 /// What the engine says of an event.
 enum Moment {
@@ -38,12 +53,13 @@ impl Scales<'_> {
         self.readings(particle, &mut items);
         let mut sum = Weighed::read(&items);
         let rise_k = self.family.members()[particle.drawn.member].rise_k;
+        let mut parts = InStates::default();
         for k in 0..self.case.events.len() {
             let event = &self.case.events[k];
             let then = self.then_of(particle, event);
             let mut resets = Vec::with_capacity(2);
             let log = either(&then, |g| {
-                let (log, reset) = self.event(g, k, rise_k);
+                let (log, reset) = self.event(g, k, rise_k, &mut parts);
                 resets.push(reset);
                 self.with_element(g, event, log)
             });
@@ -61,11 +77,18 @@ impl Scales<'_> {
     }
 
     /// Logarithms of the likelihood of an event, and of the resets after it.
-    fn event(&self, particle: &Particle, k: usize, rise_k: f64) -> (f64, f64) {
+    fn event(
+        &self,
+        particle: &Particle,
+        k: usize,
+        rise_k: f64,
+        parts: &mut InStates,
+    ) -> (f64, f64) {
         let event = &self.case.events[k];
         let factor = self.quick_factor(particle, k);
         let noise = Noise::of(event, rise_k);
-        match self.moment(particle, event, k, noise, &factor) {
+        let part = parts.of(self, particle, self.event_wear(particle, event));
+        match self.moment(particle, k, part, noise, &factor) {
             Some(Moment::Found { correction, reset }) => {
                 let log = log_likelihood(&event.outcome, noise, |t| {
                     let (log, at_s) = factor(t);
@@ -84,12 +107,12 @@ impl Scales<'_> {
     fn moment(
         &self,
         particle: &Particle,
-        event: &Event,
         k: usize,
+        part: &Part,
         noise: Noise,
         factor: &impl Fn(f64) -> (f64, f64),
     ) -> Option<Moment> {
-        let part = self.part(particle, self.event_wear(particle, event));
+        let event = &self.case.events[k];
         let air = [(0.0, self.felt_k(self.event_air_k(particle, event)))];
         let load = self.event_load(particle, event);
         let (near, _) = factor(about_s(&event.outcome));
@@ -100,7 +123,7 @@ impl Scales<'_> {
             });
         }
         let near = near.clamp(FACTORS.0, FACTORS.1);
-        let before = self.before(particle, &part, &air, k)?;
+        let before = self.before(particle, part, &air, k)?;
         for more in MORE {
             let mut run = before.clone();
             let tried = near + more;

@@ -4,9 +4,11 @@
 
 mod advice;
 mod aim;
+mod as_far;
 mod assemble;
 mod bands;
 mod base_rule;
+mod brought;
 mod burning;
 mod cooling;
 mod density;

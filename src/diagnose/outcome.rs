@@ -68,6 +68,30 @@ impl Noise {
     }
 }
 
+/// The times that [`log_likelihood`] asks of, and the one that the outcome is about, s.
+pub fn asked_s(outcome: &Outcome) -> Vec<f64> {
+    let around = |time_s: f64| {
+        let time_s = time_s.max(1e-3);
+        let [before_s, after_s] = beside(time_s);
+        [before_s, time_s, after_s]
+    };
+    let mut asked = vec![SELECTED_S, about_s(outcome)];
+    match *outcome {
+        Outcome::Tripped { after_s } => asked.extend(around(after_s.value)),
+        Outcome::TrippedWithin { from_s, to_s } => {
+            asked.extend(around(from_s));
+            asked.extend(around(to_s));
+        }
+        Outcome::Held { for_s } => asked.extend(around(for_s)),
+    }
+    asked
+}
+
+/// A little before and after a time, s: how steep something is there.
+fn beside(time_s: f64) -> [f64; 2] {
+    [-STEP, STEP].map(|step| time_s * step.exp())
+}
+
 /// Logarithm of the likelihood of an outcome. `factor` gives, for a time, s, the logarithm of the
 /// factor on the load with which the part would have tripped by then, and the time at which it
 /// would.
@@ -107,6 +131,17 @@ pub fn log_likelihood(outcome: &Outcome, noise: Noise, factor: impl Fn(f64) -> (
     }
 }
 
+/// The most that [`log_likelihood`] gives an outcome with some noise of its time, whatever the part.
+pub fn most_likely(outcome: &Outcome, noise: Noise) -> f64 {
+    match outcome {
+        Outcome::Tripped { .. } => {
+            // A bell is narrowest where the time alone scatters.
+            (bell(0.0, noise.time) + noise.wrong / SLIP_WIDTH).ln()
+        }
+        Outcome::TrippedWithin { .. } | Outcome::Held { .. } => 0.0,
+    }
+}
+
 /// Logarithm of the likelihood of an outcome for a part that does not trip at all.
 pub fn log_without_a_trip(outcome: &Outcome, wrong: f64) -> f64 {
     match outcome {
@@ -142,7 +177,8 @@ pub fn about_s(outcome: &Outcome) -> f64 {
 
 /// How fast the factor falls with the logarithm of time.
 fn steepness(factor: &impl Fn(f64) -> (f64, f64), time_s: f64) -> f64 {
-    let fall = factor(time_s * (-STEP).exp()).0 - factor(time_s * STEP.exp()).0;
+    let [before_s, after_s] = beside(time_s);
+    let fall = factor(before_s).0 - factor(after_s).0;
     (fall / (2.0 * STEP)).clamp(FLATTEST, 1.0)
 }
 

@@ -5,13 +5,14 @@
 //! (importance resampling, D. B. Rubin 1987).
 
 use super::advice::{Advice, Mended, is_right, least};
+use super::brought::brings;
 use super::hypothesis::{HYPOTHESES, Hypothesis, Trips};
 use super::latent::{Particle, Prior, prior, suits};
 use super::looked;
 use super::mended::left;
 use super::record::{Cause, Verdict};
 use super::scales::Scales;
-use super::scout::{Found, Scout, brings};
+use super::scout::{Found, Scout};
 use super::still_open::off_supply;
 use super::too_late::too_late;
 use crate::evidence::{Case, Mend};
@@ -100,7 +101,7 @@ impl Posterior {
             },
             &mut |_| {},
         );
-        let first: Vec<Found> = parallel::map(&scouts, |s| s.send(SCOUTS), &mut |_| {});
+        let first: Vec<Found> = parallel::map(&scouts, |s| s.send(SCOUTS, false), &mut |_| {});
         let log = |h: usize, found: &Found| {
             found.log_evidence + (hypotheses[h].weight * history(case, &hypotheses[h])).ln()
         };
@@ -108,7 +109,7 @@ impl Posterior {
         let counts = counts(&before);
         let found: Vec<Option<Found>> = parallel::map(
             &numbers,
-            |h| (counts[*h] > 0).then(|| scouts[*h].send(counts[*h])),
+            |h| (counts[*h] > 0).then(|| scouts[*h].send(counts[*h], true)),
             &mut |_| {},
         );
         let all = || first.iter().chain(found.iter().flatten());

@@ -302,6 +302,16 @@ fn across(drop: &Drop, part_ohm: f64, joint_ohm: f64, is_bad: bool) -> f64 {
     }
 }
 
+/// The most that [`terminals`] gives, whatever is expected.
+pub fn most_of_terminals(seen: &Terminals) -> f64 {
+    let read_k = seen
+        .hotter_k
+        .standard_uncertainty
+        .hypot(seen.other_k.standard_uncertainty);
+    let most = |least_k: f64| gauss(0.0, read_k.hypot(least_k), TERMINALS);
+    most(TERMINALS_K) + most(LEVEL_K)
+}
+
 impl Scales<'_> {
     /// Logarithm of the likelihood of the times for which a part that closes by itself is on and
     /// off.

@@ -4,7 +4,7 @@ use super::latent::{BURST, LOAD, PLACE, Particle, ROOM, START};
 use super::pieces::few_pieces;
 use super::scatter::SELECTED_S;
 use crate::evidence::{Case, Event, Outcome, Setting, Unit};
-use crate::family::{AT_ONCE_S, Carries, Element, Family, Part, Quick, Wear};
+use crate::family::{AT_ONCE_S, Carries, Element, Family, Fixed, Part, Quick, Wear};
 use crate::load::{Current, Programme, Repeat, Segment};
 
 /// What a particle makes of the two terminals.
@@ -35,9 +35,11 @@ pub struct Scales<'a> {
     /// Its family.
     pub family: &'a Family,
     /// Step responses of its members.
-    pub quick: Quick,
+    pub quick: &'a Quick,
     /// Recorded loads of the events, in few pieces.
     pub recorded: Vec<Vec<(f64, f64)>>,
+    /// What every part carries alike in an event, followed once.
+    pub fixed: Vec<Option<Fixed>>,
     shortest_s: f64,
     element: Option<Element>,
 }
@@ -56,21 +58,22 @@ impl<'a> Scales<'a> {
             Outcome::TrippedWithin { to_s, .. } => to_s,
             Outcome::Held { for_s } => for_s,
         });
-        Scales {
+        let pieces = case.events.iter().map(|e| match &e.setting {
+            Setting::Recorded(load) => few_pieces(load),
+            _ => Vec::new(),
+        });
+        let recorded: Vec<Vec<(f64, f64)>> = pieces.collect();
+        let mut scales = Scales {
             case,
             family,
-            quick: Quick::of(family),
-            recorded: case
-                .events
-                .iter()
-                .map(|e| match &e.setting {
-                    Setting::Recorded(load) => few_pieces(load),
-                    _ => Vec::new(),
-                })
-                .collect(),
+            quick: family.quick(),
+            fixed: Vec::new(),
+            recorded,
             shortest_s: times.fold(10.0, f64::min).max(0.05),
             element: Element::of(&case.nameplate),
-        }
+        };
+        scales.fixed = (0..case.events.len()).map(|k| scales.followed(k)).collect();
+        scales
     }
 
     /// Rated current, A.
@@ -195,6 +198,11 @@ impl<'a> Scales<'a> {
         let carried = part.cold(&air).carry(&load, SELECTED_S);
         matches!(carried, Some(Carries::Trips(_)))
             || self.opens_at_once(load.largest_a()) > ELEMENT_TRIPS
+    }
+
+    /// Whether such parts have an instantaneous element too.
+    pub fn has_element(&self) -> bool {
+        self.element.is_some()
     }
 
     /// Chance that its instantaneous element opens it where it is closed onto a current, A.

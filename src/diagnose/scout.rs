@@ -6,14 +6,13 @@
 //! evidence is let in by degrees, each as large as keeps half of the particles; after each the
 //! particles are resampled and walk a few steps.
 
-use super::advice::put_right;
 use super::aim::Aim;
-use super::hypothesis::{Hypothesis, Trips};
-use super::latent::{LATE, Particle, Prior, draw, logs_of};
-use super::record::Cause;
+use super::as_far::AsFar;
+use super::brought::bringing;
+use super::hypothesis::Hypothesis;
+use super::latent::{Particle, Prior, logs_of};
 use super::rejuvenate::{DIMENSIONS, Ground, Numbers, spread};
 use super::scales::Scales;
-use super::scatter::LATE_TRAVEL;
 use crate::statistics::stream::{Purpose, Stream};
 use crate::statistics::weighted::{effective, systematic};
 
@@ -21,8 +20,10 @@ use crate::statistics::weighted::{effective, systematic};
 const KEPT: f64 = 0.7;
 /// Degrees after which the rest is let in at once.
 const DEGREES: usize = 100;
-/// So many times more particles are drawn than go on after the first degree.
+/// So many times more particles are drawn than go on after the first degree, and so many times more
+/// are effective after it: it may go the further for that.
 const FIRST: usize = 15;
+const FIRST_KEPT: f64 = 2.5;
 /// Accepted steps of each particle after a degree, on average, and the sweeps they may take.
 const STEPS: f64 = 2.0;
 const SWEEPS: usize = 8;
@@ -33,8 +34,6 @@ const LAST_SWEEPS: usize = 36;
 /// Roberts and W. R. Gilks, 1996), and the part of the steps that is to be accepted.
 const LENGTH: f64 = 2.38;
 const ACCEPTED: f64 = 0.25;
-/// Particles that show how often a hypothesis brings a case.
-const BRINGING: usize = 800;
 
 /// What was found under one hypothesis.
 pub struct Found {
@@ -75,6 +74,7 @@ pub struct Scout<'a> {
     hypothesis: &'a Hypothesis,
     prior: &'a Prior,
     aim: Aim<'a>,
+    as_far: AsFar<'a>,
     /// Logarithm of how often its machines are brought as a case.
     log_brought: f64,
     seed: u64,
@@ -93,6 +93,7 @@ impl<'a> Scout<'a> {
             hypothesis,
             prior,
             aim: Aim::at(scales, prior),
+            as_far: AsFar::of(scales, hypothesis),
             log_brought: bringing(scales, hypothesis, prior, seed).ln(),
             seed,
         }
@@ -103,31 +104,37 @@ impl<'a> Scout<'a> {
         Stream::new(self.seed, Purpose::other(40), place)
     }
 
-    /// What is known of a particle; `None` when the prior excludes it.
-    fn walker(&self, particle: Particle, items: &mut Vec<f64>) -> Option<Walker> {
-        let family = self.scales.family;
-        let anywhere = family.log_drawn_density(particle.drawn);
-        let believed = logs_of(self.prior, &particle).filter(|_| anywhere.is_finite())?;
-        let surrogate = self.scales.surrogate(&particle, items);
-        let likelihood =
-            surrogate.under(self.hypothesis) + brings(self.scales, self.hypothesis, &particle).ln();
+    /// What is known of a particle; `None` when the prior excludes it, or when a part of the evidence
+    /// that is let in makes its density, a logarithm, less than what is asked for.
+    fn walker(
+        &self,
+        particle: Particle,
+        (part, least): (f64, f64),
+        items: &mut Vec<f64>,
+    ) -> Option<Walker> {
+        let believed = logs_of(self.prior, &particle)?;
+        let density = self.scales.family.log_density(particle.drawn);
+        let prior = Some(density + believed.iter().sum::<f64>()).filter(|p| p.is_finite())?;
+        let start = self.aim.log(&particle, &believed);
+        let least = (least - (1.0 - part) * start) / part - prior;
+        let likelihood = self.as_far.log(&particle, least, items)?;
         likelihood.is_finite().then_some(Walker {
             particle,
-            start: self.aim.log(&particle, &believed),
+            start,
             likelihood,
-            prior: family.log_density(particle.drawn) + believed.iter().sum::<f64>(),
+            prior,
         })
     }
 
-    /// Sends out so many particles.
-    pub fn send(&self, count: usize) -> Found {
+    /// Sends out so many particles; those that are looked at further go their own ways at the end.
+    pub fn send(&self, count: usize, are_looked_at: bool) -> Found {
         let ground = Ground::of(self.scales, self.hypothesis, &self.aim);
         let mut items = Vec::new();
         let first = FIRST * count;
         let drawn: Vec<Option<Walker>> = (0..first)
             .map(|k| {
                 let particle = self.aim.draw(&self.stream(0, k));
-                self.walker(particle, &mut items)
+                self.walker(particle, (1.0, f64::NEG_INFINITY), &mut items)
             })
             .collect();
         let mut looked_at = first;
@@ -142,7 +149,8 @@ impl<'a> Scout<'a> {
             let next = if round > DEGREES {
                 1.0
             } else {
-                degree(&walkers, part)
+                let kept = KEPT * walkers.len() as f64;
+                degree(&walkers, part, kept.min(FIRST_KEPT * count as f64))
             };
             let logs: Vec<f64> = walkers.iter().map(|w| (next - part) * w.gain()).collect();
             let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -161,7 +169,7 @@ impl<'a> Scout<'a> {
                 .collect();
             let roots = spread(&at, self.scales.family.members().len());
             let mut accepted = 0.0;
-            let (steps, sweeps) = if part < 1.0 {
+            let (steps, sweeps) = if part < 1.0 || !are_looked_at {
                 (STEPS, SWEEPS)
             } else {
                 (LAST_STEPS, LAST_SWEEPS)
@@ -175,11 +183,11 @@ impl<'a> Scout<'a> {
                     let step = ground.step(&walker.particle, &at[k].1, &root, &stream);
                     looked_at += 1;
                     walks += usize::from(step.is_walk);
-                    let Some(other) = self.walker(step.particle, &mut items) else {
+                    let least = walker.at(part) - step.stretch + stream.uniform(40).ln();
+                    let Some(other) = self.walker(step.particle, (part, least), &mut items) else {
                         continue;
                     };
-                    let ratio = other.at(part) - walker.at(part) + step.stretch;
-                    if ratio >= 0.0 || stream.uniform(40) < ratio.exp() {
+                    if other.at(part) > least {
                         *walker = other;
                         at[k].1 = step.at;
                         share += 1.0 / count as f64;
@@ -205,13 +213,13 @@ impl<'a> Scout<'a> {
     }
 }
 
-/// How much of the evidence is let in next.
-fn degree(walkers: &[Walker], part: f64) -> f64 {
+/// How much of the evidence is let in next, for as many walkers to be effective.
+fn degree(walkers: &[Walker], part: f64, kept: f64) -> f64 {
     let keeps = |next: f64| {
         let logs: Vec<f64> = walkers.iter().map(|w| (next - part) * w.gain()).collect();
         let top = logs.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         let weights: Vec<f64> = logs.iter().map(|l| (l - top).exp()).collect();
-        effective(&weights) >= KEPT * walkers.len() as f64
+        effective(&weights) >= kept
     };
     if keeps(1.0) {
         return 1.0;
@@ -228,70 +236,13 @@ fn degree(walkers: &[Walker], part: f64) -> f64 {
     low.max(part + 1e-4).min(1.0)
 }
 
-/// One draw from the family and from prior.
-fn drawn(scales: &Scales<'_>, prior: &Prior, stream: &Stream) -> Option<Particle> {
-    Some(Particle {
-        drawn: scales.family.draw(stream)?,
-        x: draw(prior, stream),
-        lost_phase: prior.lost_phase,
-    })
-}
-
-/// Probability that a machine like this is brought as a case of its hypothesis, given that it
-/// trips: it runs on once everything is put right. Nothing wrong: that it does not trip by itself;
-/// a late part: that it is late by what matters.
-pub fn brings(scales: &Scales<'_>, hypothesis: &Hypothesis, particle: &Particle) -> f64 {
-    if hypothesis.has(Cause::WornLate) {
-        let share = scales.family.members()[particle.drawn.member].preload_share;
-        let late = 1.0 + share * particle.x[LATE].exp_m1() >= LATE_TRAVEL;
-        return f64::from(u8::from(late));
-    }
-    if !scales.has_trip_in_service() {
-        return 1.0;
-    }
-    let trips = |g: &Particle| scales.quickly_trips(g, scales.wear(g));
-    if hypothesis.trips != Trips::AsItRuns {
-        return 1.0 - trips(particle);
-    }
-    if !hypothesis.is_curable() {
-        return 1.0;
-    }
-    1.0 - trips(&put_right(hypothesis, particle))
-}
-
-/// How often the machines of a hypothesis are brought.
-fn bringing(scales: &Scales<'_>, hypothesis: &Hypothesis, prior: &Prior, seed: u64) -> f64 {
-    let late = hypothesis.has(Cause::WornLate);
-    if !scales.has_trip_in_service() && !late {
-        return 1.0;
-    }
-    let nothing = hypothesis.trips != Trips::AsItRuns;
-    let (mut sum, mut all) = (0.0, 0.0);
-    for k in 0..BRINGING {
-        let stream = Stream::new(seed, Purpose::other(43), k as u64);
-        let Some(particle) = drawn(scales, prior, &stream) else {
-            continue;
-        };
-        let weight = scales.family.weight(particle.drawn);
-        all += weight;
-        let trips = if nothing || late {
-            1.0
-        } else {
-            scales.quickly_trips(&particle, scales.wear(&particle))
-        };
-        if trips > 1e-6 {
-            sum += weight * trips * brings(scales, hypothesis, &particle);
-        }
-    }
-    // A hypothesis that hardly ever brings a case is not made certain by that.
-    (sum + 0.2 * all / BRINGING as f64) / all.max(1e-300)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::diagnose::brought::{brings, drawn};
     use crate::diagnose::hypothesis::HYPOTHESES;
     use crate::diagnose::latent::prior;
+    use crate::diagnose::record::Cause;
     use crate::evidence::{
         Before, Case, Event, Measured, Meter, Outcome, Reading, Setting, Taken, Unit,
     };
@@ -368,7 +319,7 @@ mod tests {
             let goes: Vec<f64> = (0..6)
                 .map(|k| {
                     Scout::new(&scales, hypothesis, &prior, 100 + k)
-                        .send(300)
+                        .send(300, true)
                         .log_evidence
                 })
                 .collect();

@@ -24,7 +24,7 @@ const PARTS: u64 = 400;
 /// trip far above the trip points bounds it at every current; of a part that has lost its preload,
 /// the share that is left of it. Parts of the family that no sheet excludes are the fastest there.
 pub fn soonest_s(family: &Family, current_a: f64) -> f64 {
-    let soonest = |d: &super::prior::Drawn| {
+    let soonest = |d: &super::part::Drawn| {
         let left = 1.0 - MOST_LOSS * family.members()[d.member].preload_share;
         left * family.cold_trip_s(*d, FAR_ABOVE) * FAR_ABOVE * FAR_ABOVE
     };

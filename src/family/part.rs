@@ -23,6 +23,15 @@ impl Placing {
     }
 }
 
+/// A draw from the family.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Drawn {
+    /// Number of the member.
+    pub member: usize,
+    /// How it is placed.
+    pub placing: Placing,
+}
+
 /// State of one part.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Wear {

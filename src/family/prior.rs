@@ -2,12 +2,14 @@
 
 use super::member::{DRAWS, Member};
 use super::nameplate::Nameplate;
-use super::part::{Part, Placing, Wear};
+use super::part::{Drawn, Part, Placing, Wear};
+use super::quick::Quick;
 use super::shape::strips;
 use crate::predict::parallel;
 use crate::statistics::sobol::SobolSequence;
 use crate::statistics::stream::{Purpose, Stream};
 use std::fmt;
+use std::sync::OnceLock;
 
 /// Seed of the designs: a family is the same in every run.
 const DESIGNS: u64 = 0x5eed_0f0d_e516_0001;
@@ -73,15 +75,6 @@ impl fmt::Display for FamilyError {
 
 impl std::error::Error for FamilyError {}
 
-/// A draw from the family.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Drawn {
-    /// Number of the member.
-    pub member: usize,
-    /// How it is placed.
-    pub placing: Placing,
-}
-
 /// Parts that a nameplate may stand for.
 #[derive(Debug, Clone)]
 pub struct Family {
@@ -91,8 +84,9 @@ pub struct Family {
     air: Vec<f64>,
     multiples: (f64, f64),
     paces: (f64, f64),
-    /// Share of the box of placings that keeps the limits, averaged over the members.
-    kept: f64,
+    /// Logarithm of the density of draws where the limits are kept.
+    log_drawn: f64,
+    quick: OnceLock<Quick>,
 }
 
 impl Family {
@@ -147,12 +141,16 @@ impl Family {
             members,
             multiples,
             paces: if of_a_class { PACES_OF_CLASSES } else { PACES },
-            kept: 0.0,
+            log_drawn: f64::NEG_INFINITY,
+            quick: OnceLock::new(),
         };
-        family.kept = family.share_kept();
-        if !(family.kept > 0.0) {
+        let kept = family.share_kept();
+        if !(kept > 0.0) {
             return Err(none(NoFamily::NoWindow));
         }
+        let ((low, high), (quick, slow)) = (family.multiples, family.paces);
+        let volume = family.members.len() as f64 * (high - low) * (slow / quick).ln() * kept;
+        family.log_drawn = -volume.ln();
         Ok(family)
     }
 
@@ -164,6 +162,12 @@ impl Family {
     /// Its members.
     pub fn members(&self) -> &[Member] {
         &self.members
+    }
+
+    /// Step responses of its members, found out when they are first asked for.
+    pub fn quick(&self) -> &Quick {
+        let found = || Quick::of(&self.members, &self.nameplate, self.paces);
+        self.quick.get_or_init(found)
     }
 
     /// A sound part that was drawn, as one of its poles that carry the current sees it.
@@ -199,11 +203,9 @@ impl Family {
     /// infinity where a limit is not kept. The density is normalised up to what the soft knowledge
     /// (points, air table, resistance) takes away.
     pub fn log_density(&self, drawn: Drawn) -> f64 {
-        let drawn_density = self.log_drawn_density(drawn);
-        if drawn_density.is_finite() {
-            drawn_density + self.soft(drawn)
-        } else {
-            drawn_density
+        match self.log_drawn_density(drawn) {
+            density if density.is_finite() => density + self.log_weight(drawn),
+            density => density,
         }
     }
 
@@ -213,16 +215,16 @@ impl Family {
         let ((low, high), (quick, slow)) = (self.multiples, self.paces);
         let inside =
             p.trip_multiple >= low && p.trip_multiple <= high && p.pace >= quick && p.pace <= slow;
-        if !inside || !self.keeps_limits(drawn) {
-            return f64::NEG_INFINITY;
+        if inside && self.keeps_limits(drawn) {
+            self.log_drawn
+        } else {
+            f64::NEG_INFINITY
         }
-        let volume = self.members.len() as f64 * (high - low) * (slow / quick).ln() * self.kept;
-        -volume.ln()
     }
 
     /// What a draw of [`Family::draw`] weighs by the soft knowledge: points, air table, resistance.
     pub fn weight(&self, drawn: Drawn) -> f64 {
-        self.soft(drawn).exp()
+        self.log_weight(drawn).exp()
     }
 
     /// Whether the part keeps every window.
@@ -242,8 +244,8 @@ impl Family {
         })
     }
 
-    /// Logarithm of what points, air table and resistance say.
-    fn soft(&self, drawn: Drawn) -> f64 {
+    /// The logarithm of that.
+    pub fn log_weight(&self, drawn: Drawn) -> f64 {
         let mut sum = self.air[drawn.member];
         for point in &self.nameplate.points {
             if point.after_multiple > 0.0 {

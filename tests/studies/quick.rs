@@ -20,7 +20,7 @@ type Kind = (
 fn superposition_finds_nearly_the_load_that_trips_a_simulated_part() {
     let plate = Nameplate::of_rating(10.0);
     let family = Family::new(&plate, 48).unwrap();
-    let quick = Quick::of(&family);
+    let quick = family.quick();
     let kinds: [Kind; 5] = [
         ("hot start", 0.03, |_, _, before, _, u| *before = 6.0 * u),
         ("lost preload", 0.03, |w, _, _, _, u| w.loss = 0.8 * u),
@@ -64,6 +64,7 @@ fn superposition_finds_nearly_the_load_that_trips_a_simulated_part() {
                 before_a,
                 past: &[],
                 load: &load,
+                fixed: None,
             };
             let (log, _) = quick.part(drawn, wear).factor(&steps, air_k, time_s);
             assert!(log.abs() < most, "{name} {k}: {log} after {time_s} s");

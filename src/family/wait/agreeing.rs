@@ -3,7 +3,8 @@
 use super::{Agreement, DESIGNS, WaitQuestion};
 use crate::family::kinds::Element;
 use crate::family::outside::{AT_LEAST, MAY_BE_LOW, too_late};
-use crate::family::prior::{Drawn, Family, FamilyError};
+use crate::family::part::Drawn;
+use crate::family::prior::{Family, FamilyError};
 use crate::family::ready::Opened;
 use crate::load::Programme;
 use crate::predict::parallel;

@@ -2,7 +2,8 @@
 
 use super::{Early, WaitQuestion};
 use crate::family::part::Carries;
-use crate::family::prior::{Drawn, Family};
+use crate::family::part::Drawn;
+use crate::family::prior::Family;
 use crate::family::ready::Opened;
 use crate::family::spread::Spread;
 use crate::load::Programme;

@@ -16,8 +16,9 @@ mod question;
 
 use super::assumed::Assumed;
 use super::kinds::{Element, Instantaneous, disc_waits};
+use super::part::Drawn;
 use super::parts_wait::PartsWait;
-use super::prior::{Drawn, Family, FamilyError};
+use super::prior::{Family, FamilyError};
 use super::ready::{Opened, Start};
 use super::spread::Spread;
 use crate::answer::{WhyNever, WhyNotAsked};
