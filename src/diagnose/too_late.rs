@@ -12,8 +12,6 @@ use serde::{Deserialize, Serialize};
 const COLD_K: f64 = 273.15;
 /// How well a record's current is known, relative (common practice, no source).
 const RECORDED: f64 = 0.02;
-/// How well a clamp shows one phase after the other, relative (common practice, no source).
-const PHASES: f64 = 0.05;
 /// Parts drawn.
 const PARTS: u64 = 200;
 
@@ -118,32 +116,19 @@ fn read_a(case: &Case, event: &Event) -> Option<(String, f64, f64)> {
     };
     let read = case.readings.iter();
     let read = read.filter(|r| counts(r.taken) && r.mended == event.mended);
-    let is_sine = case.waveform == Waveform::Sine;
-    let at_least = |is_sure: bool| if is_sure { 1.0 } else { AT_LEAST };
     let least = read.map(|r| {
+        let sure = r.meter == Meter::TrueRms || case.waveform == Waveform::Sine;
         let least_a = r.current_a.value - 2.0 * r.current_a.standard_uncertainty;
-        let is_sure = r.meter == Meter::TrueRms || is_sine;
-        (
-            r.label.clone(),
-            r.current_a.value,
-            at_least(is_sure) * least_a,
-        )
+        let least_a = if sure { 1.0 } else { AT_LEAST } * least_a;
+        (r.label.clone(), r.current_a.value, least_a)
     });
-    // Phases are read while it runs; two carry what the lesser of them does, whatever the third.
-    let phases = case.phase_currents.iter();
-    let phases = phases.filter(|_| !event.is_trip() && event.mended == 0);
-    let phases = phases.map(|p| {
-        let of_two_a = p.of_two_a();
-        let least_a = at_least(is_sine) * (1.0 - 2.0 * PHASES) * of_two_a;
-        (p.label.clone(), of_two_a, least_a)
-    });
-    least.chain(phases).min_by(|a, b| a.2.total_cmp(&b.2))
+    least.min_by(|a, b| a.2.total_cmp(&b.2))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::evidence::{Measured, PhaseCurrents, Reading};
+    use crate::evidence::{Measured, Reading};
     use crate::family::{Family, Nameplate};
     use crate::load::{Programme, Repeat};
 
@@ -189,24 +174,6 @@ mod tests {
         assert_eq!(found([slow], None), None);
         let carried = recorded(&[(7200.0, 12.0)], Outcome::Held { for_s: 7200.0 });
         assert_eq!(found([carried], None), None);
-    }
-
-    #[test]
-    fn phases_that_were_read_while_it_ran_count_though_one_is_lost() {
-        let of = |each_a: [f64; 3], held_s: f64| {
-            let mut case = Case::of(Nameplate::of_rating(10.0));
-            case.phases = Some(3);
-            case.waveform = Waveform::Sine;
-            let label = String::from("phases");
-            case.phase_currents = Some(PhaseCurrents { label, each_a });
-            case.events = vec![Event::trip_from_cold("held", 1.0).that_held(held_s)];
-            let family = Family::new(&case.nameplate, 40).expect("a family");
-            too_late(&Scales::new(&case, &family)).map(|late| late.entries)
-        };
-        let both = Some(vec![String::from("held"), "phases".into()]);
-        assert_eq!(of([24.1, 23.5, 0.0], 1800.0), both);
-        assert_eq!(of([24.1, 9.0, 0.0], 1800.0), None);
-        assert_eq!(of([24.1, 23.5, 0.0], 20.0), None);
     }
 
     #[test]

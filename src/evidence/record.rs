@@ -164,13 +164,6 @@ impl PhaseCurrents {
         }
     }
 
-    /// What at least two of them carry, A.
-    pub fn of_two_a(&self) -> f64 {
-        let mut each_a = self.each_a;
-        each_a.sort_by(f64::total_cmp);
-        each_a[1]
-    }
-
     /// The least of them over the greatest.
     pub fn least_over_greatest(&self) -> f64 {
         let least = self.each_a.iter().copied().fold(f64::INFINITY, f64::min);
