@@ -4,7 +4,7 @@
 use criterion::{Criterion, criterion_group, criterion_main};
 use relatch::internals::diagnose::judged;
 use relatch::internals::evidence::read_text;
-use relatch::internals::family::{Family, Part, Quick, Steps, Wear};
+use relatch::internals::family::{Family, Part, Steps, Wear};
 use relatch::internals::load::Programme;
 use relatch::internals::statistics::stream::{Purpose, Stream};
 use std::hint::black_box;
@@ -62,7 +62,7 @@ fn diagnosis(c: &mut Criterion) {
         b.iter(|| judged(black_box(&case), &family, 1));
     });
     slow.finish();
-    let quick = Quick::of(&family);
+    let quick = family.quick();
     let drawn = family
         .draw(&Stream::new(1, Purpose::other(1), 0))
         .expect("a part");
