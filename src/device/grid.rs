@@ -184,15 +184,16 @@ impl Grid {
         values: impl Fn(usize) -> f64,
     ) -> Vec<f64> {
         let (p, q) = (self.order + 1, finer.order + 1);
+        let values: Vec<f64> = (0..self.len()).map(values).collect();
         let mut out = vec![0.0; finer.len()];
         for (coarse, fine) in self.elements.iter().zip(&finer.elements) {
-            for i in 0..q {
-                let row = &rule.basis[i * p..(i + 1) * p];
-                out[fine.first + i] = row
-                    .iter()
-                    .enumerate()
-                    .map(|(j, b)| b * values(coarse.first + j))
-                    .sum();
+            let values = &values[coarse.first..coarse.first + p];
+            for (row, out) in rule
+                .basis
+                .chunks_exact(p)
+                .zip(&mut out[fine.first..fine.first + q])
+            {
+                *out = row.iter().zip(values).map(|(b, v)| b * v).sum();
             }
         }
         out

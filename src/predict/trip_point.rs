@@ -7,7 +7,7 @@ use super::fidelity::{Converged, Ladder, converge};
 use super::proof::{HOTTEST_K, slope_along};
 use super::together::trip_point_near;
 use crate::device::{Device, Drive, Gauge, Model, Plant};
-use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, steady_state};
+use crate::solve::{Event, ProfileMatrix, SteadyFailure, System, root, steady_state};
 
 /// A strip this hot has melted; a current that leaves it latched there never releases it, K.
 pub(super) const MELTED_K: f64 = 1800.0;
@@ -223,6 +223,9 @@ pub fn trip_point(
     )
 }
 
+/// How narrowly a temperature is found, K.
+const FOUND_K: f64 = 1e-9;
+
 /// First uniform temperature, going up, at which a function of it changes sign, K. The metals' laws
 /// are continued outside their range, where a second change would mean nothing.
 fn first_zero_going_up(value: impl Fn(f64) -> f64) -> Option<f64> {
@@ -232,16 +235,8 @@ fn first_zero_going_up(value: impl Fn(f64) -> f64) -> Option<f64> {
         let high = low + stride;
         let at_high = value(high);
         if (at_low < 0.0) != (at_high < 0.0) {
-            let (mut a, mut b) = (low, high);
-            for _ in 0..60 {
-                let middle = 0.5 * (a + b);
-                if (value(middle) < 0.0) == (at_low < 0.0) {
-                    a = middle;
-                } else {
-                    b = middle;
-                }
-            }
-            return Some(0.5 * (a + b));
+            let going_up = |t: f64| if at_low < 0.0 { value(t) } else { -value(t) };
+            return Some(root(&mut { going_up }, (low, high), FOUND_K));
         }
         (low, at_low) = (high, at_high);
     }

@@ -1,6 +1,6 @@
 //! Adaptive integration up to a time or to the first zero of an event function.
 
-use super::{DenseStep, Rodas5p, System};
+use super::{DenseStep, Rodas5p, System, root};
 
 /// Part of a step to which an event is found on the interpolant; the interpolant itself is right to
 /// a few ten-thousandths.
@@ -280,7 +280,7 @@ fn refine(
         dense.at(t + s * dense.h, y);
         event.value(t + s * dense.h, y)
     };
-    let on_line = root(&mut on_dense, bracket);
+    let on_line = root(&mut on_dense, bracket, ROOT);
     let mut h = (on_line * dense.h).max(1e-12 * dense.h);
     // Slope of the event along the solution, from the dense output about the root; from then on
     // from the lengths tried.
@@ -312,43 +312,4 @@ fn refine(
     // The state must belong to the final length.
     let _ = stepper.step(system, t, dense.start(), h, new, error);
     h
-}
-
-/// Place of a zero of a value that is negative at the low end of a bracket and not at its high end:
-/// by the chord between both ends, with the value at an end that stays twice halved (the Illinois
-/// rule). A chord that hardly moves an end is believed when the value changes its sign beside it.
-fn root(value: &mut impl FnMut(f64) -> f64, (mut low, mut high): (f64, f64)) -> f64 {
-    let (mut at_low, mut at_high) = (value(low), value(high));
-    let (mut was_low, mut is_stuck) = (None, false);
-    for _ in 0..60 {
-        let chord = high - (high - low) * at_high / (at_high - at_low);
-        let inside = low < chord && chord < high && !is_stuck;
-        let next = if inside { chord } else { 0.5 * (low + high) };
-        let found = value(next);
-        let is_low = found < 0.0;
-        let stays_again = was_low == Some(is_low);
-        let moved = if is_low { next - low } else { high - next };
-        if is_low {
-            (low, at_low) = (next, found);
-            at_high *= if stays_again { 0.5 } else { 1.0 };
-        } else {
-            (high, at_high) = (next, found);
-            at_low *= if stays_again { 0.5 } else { 1.0 };
-        }
-        if high - low < ROOT {
-            return next;
-        }
-        was_low = Some(is_low);
-        is_stuck = moved < ROOT;
-        if is_stuck {
-            let beside = if is_low { low + ROOT } else { high - ROOT };
-            let there = value(beside);
-            match (is_low, there < 0.0) {
-                (true, true) => (low, at_low) = (beside, there),
-                (false, false) => (high, at_high) = (beside, there),
-                _ => return next,
-            }
-        }
-    }
-    high
 }
