@@ -8,6 +8,8 @@ use crate::family::trip_times::BACKWARDS;
 
 /// Points of a step response.
 const POINTS: usize = 56;
+/// After so many time constants more the way is complete: a hundred-millionth may be lacking.
+const DONE: f64 = 16.0;
 /// Heats of the joint that its share is measured with, over the heat of the part at its trip point.
 pub const TRIAL_JOINTS: [f64; 2] = [0.4, 2.0];
 /// Up to here it is followed between them and beyond: 0 at the lesser, 1 at the greater one.
@@ -26,6 +28,9 @@ pub struct Curve {
     apart: f64,
     /// Share of the way to release at the trip point's current after each time.
     share: [f64; POINTS],
+    /// The last time, s, and the rate at which what is lacking goes after it, 1/s.
+    last_s: f64,
+    rest_per_s: f64,
     pub rise_k: f64,
     pub preload_share: f64,
     pub power_w: f64,
@@ -80,6 +85,9 @@ impl Curve {
         let time_s = |k: usize| (first + apart * k as f64).exp();
         let share: [f64; POINTS] =
             std::array::from_fn(|k| member.cold.multiple(time_s(k)).powi(-2));
+        let lacking = |k: usize| 1.0 - share[k];
+        let (before, last) = (POINTS - 2, POINTS - 1);
+        let rest_per_s = (lacking(before) / lacking(last)).ln() / (time_s(last) - time_s(before));
         let trip_a = member.trip_point_a;
         let placing = Placing {
             trip_multiple: 1.0,
@@ -137,6 +145,8 @@ impl Curve {
             first,
             apart,
             share,
+            last_s: time_s(last),
+            rest_per_s: rest_per_s.max(f64::MIN_POSITIVE),
             rise_k: member.rise_k,
             preload_share: member.preload_share,
             power_w: member.power_w,
@@ -172,8 +182,16 @@ impl Curve {
             let part = (log_time - self.first).exp();
             [strip * part, less * part * part, more * part * part]
         } else if place >= (POINTS - 1) as f64 {
-            let [_, less, more] = at(POINTS - 1);
-            [1.0, less, more]
+            // What is lacking goes as it went before, and not in a jump: steps that are taken back would
+            // show that many times over.
+            let [strip, less, more] = at(POINTS - 1);
+            let gone = self.rest_per_s * (time_s - self.last_s);
+            let lacking = if gone < DONE {
+                (1.0 - strip) * (-gone).exp()
+            } else {
+                0.0
+            };
+            [1.0 - lacking, less, more]
         } else {
             let k = place as usize;
             let part = place - k as f64;
@@ -248,6 +266,21 @@ const MANTISSA: u64 = (1 << 52) - 1;
 #[cfg(test)]
 mod tests {
     use super::nearly_ln;
+    use crate::family::{Family, Nameplate};
+
+    #[test]
+    fn a_step_response_goes_on_where_its_table_ends() {
+        let family = Family::new(&Nameplate::of_rating(10.0), 16).expect("a family");
+        for curve in &family.quick().curves {
+            let strip = |k: i32| curve.after(curve.last_s * 1.002_f64.powi(k))[0];
+            assert!(strip(0) < 0.995, "{}", strip(0));
+            let course: Vec<f64> = (-100..1500).map(strip).collect();
+            for pair in course.windows(2) {
+                assert!((0.0..2e-4).contains(&(pair[1] - pair[0])), "{pair:?}");
+            }
+            assert_eq!(course.last(), Some(&1.0));
+        }
+    }
 
     #[test]
     fn logarithms_are_near() {
