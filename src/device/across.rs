@@ -6,6 +6,7 @@
 //! stronger one have decayed.
 
 use super::fast::{Crossing, CrossingFits, Layers, by_difference};
+use super::through::REFERENCE_K;
 use super::{Drive, Gauge, Model, Phase, Plant, PushDistance};
 use crate::solve::wide::{Row, Wide};
 use crate::solve::{Distance, Flow, Sight, StiffFlow, newton};
@@ -15,10 +16,18 @@ use pulp::Simd;
 /// left.
 const SETTLED: f64 = 8.0;
 
-/// What it costs to take a mode to be at rest, in parts of what it bends at the start over its rests
-/// until the event: 1 to 10 on shipped parts at 10 to 20 times the rating, where the air takes more
-/// from the faces at the end than at the start.
-const CHANGES: f64 = 12.0;
+/// What modes at rest may cost of the accuracy asked for: what is stated of an answer is more.
+const AT_REST: f64 = 0.2;
+/// What a mode at rest costs by what it is behind its sources, in parts of what it bends at the start over
+/// the square of its rests until the event: 0.2 to 0.8 on shipped parts.
+const BEHIND: f64 = 0.5;
+/// What modes at rest cost by what they conduct near the ends, where the strip is cold, in parts of what
+/// they spread there over the layer that is: 0.8 to 3 on shipped parts where it counts.
+const AT_ENDS: f64 = 3.0;
+
+/// How soon is soon, in parts of the time in which the slowest mode at rest settles: the growth of sources
+/// is taken from there.
+const SOON: f64 = 0.01;
 
 impl Model {
     /// The same grid with one temperature a section, where a drive is too weak to need more.
@@ -66,7 +75,7 @@ struct Packing {
 impl Packing {
     fn of(model: &Model, drive: &Drive, lanes: usize) -> Packing {
         Packing {
-            kelvin: model.device.laws.capacity_per_area(350.0).sqrt(),
+            kelvin: model.device.laws.capacity_per_area(REFERENCE_K).sqrt(),
             reference_k: drive.ambient.value_k,
             row: model.layout.modes.div_ceil(lanes) * lanes,
             slow: model.slow_modes(),
@@ -124,9 +133,9 @@ impl<'a, S: Simd> Across<'a, S> {
         })
     }
 
-    /// Look how soon the event comes from this state, and let only those modes move whose lag behind
-    /// their sources shows then, where this part of the way to the event counts.
-    pub fn move_what_lags(&mut self, gauge: Gauge, t: f64, y: &[f64], counts: f64) {
+    /// Look how soon the event comes from this state, if not the end, and let only those modes move without
+    /// which an answer would miss this accuracy.
+    pub fn move_what_lags(&mut self, gauge: Gauge, t: f64, end_s: f64, y: &[f64], accuracy: f64) {
         let along = &self.crossing.along;
         let Some(mut push) = PushDistance::new(self.simd, along.model, gauge) else {
             return;
@@ -134,24 +143,49 @@ impl<'a, S: Simd> Across<'a, S> {
         if !along.constant {
             return;
         }
-        // Modes at nothing: what their amplitudes gain is their sources.
-        let (row, modes) = (self.packing.row, self.packing.modes);
-        let mut state = Row::zeros(self.len());
-        state.fill(self.packing.reference_k);
-        state[..modes].copy_from_slice(&y[..modes]);
-        let mut rates = Row::zeros(self.len());
-        self.crossing.rates(t, &state, &mut rates);
+        let moving = std::mem::take(&mut self.packing.moving);
+        let state = self.pack(y);
+        self.packing.moving = moving;
+        let rates = self.sources(t, &state);
         let (value, rate) = push.value_and_rate(t, &state, &rates);
-        let ahead_s = newton(Sight { value, rate });
-        if ahead_s.is_finite() {
-            let sources = rates[row..].chunks_exact(row);
-            let bent_m = self.crossing.at_rest_m(sources);
-            let lags = |(per_s, bent_m): (f64, f64)| {
-                CHANGES * bent_m.abs() >= counts * value.abs() * per_s * ahead_s
-            };
-            let lagging: Vec<bool> = bent_m.map(lags).collect();
-            self.let_move(lagging.iter().rposition(|lags| *lags).map_or(0, |k| k + 1));
+        let ahead_s = newton(Sight { value, rate }).min(end_s - t);
+        if !ahead_s.is_finite() {
+            return;
         }
+        let device = &self.plant.model.device;
+        let line = device.laws.line(REFERENCE_K);
+        let cold_m = (line.conduction / line.capacity * ahead_s).sqrt();
+        let spread = 1.0 / (line.conduction * cold_m * device.length_m);
+        let sources = rates[self.packing.row..].chunks_exact(self.packing.row);
+        let costs = self.crossing.at_rest(sources).map(|rest| {
+            let rests = rest.per_s * ahead_s;
+            BEHIND * rest.bends_m.abs() / (value.abs() * rests * rests)
+                + AT_ENDS * rest.spreads_w_m3_per_k * spread
+        });
+        let costs: Vec<f64> = costs.collect();
+        let mut moving = costs.len();
+        let mut cost = 0.0;
+        while let Some(next) = moving.checked_sub(1).map(|k| costs[k])
+            && cost + next <= AT_REST * accuracy
+        {
+            cost += next;
+            moving -= 1;
+        }
+        self.let_move(moving);
+    }
+
+    /// Rates of a state in which the modes beyond its rows are at nothing: what their amplitudes gain is
+    /// their sources.
+    fn sources(&mut self, t: f64, state: &[f64]) -> Row {
+        let moved = self.packing.moving;
+        self.let_move(self.packing.slow);
+        let mut all = Row::zeros(self.len());
+        all.fill(self.packing.reference_k);
+        all[..state.len()].copy_from_slice(state);
+        let mut rates = Row::zeros(self.len());
+        self.crossing.rates(t, &all, &mut rates);
+        self.let_move(moved);
+        rates
     }
 
     fn let_move(&mut self, moving: usize) {
@@ -171,24 +205,30 @@ impl<'a, S: Simd> Across<'a, S> {
 
     /// Give the modes that follow what they have come to at this time.
     pub fn rest(&mut self, t: f64, y: &mut [f64]) {
-        let (moved, slow) = (self.packing.moving, self.packing.slow);
+        let (moved, slow, modes) = (self.packing.moving, self.packing.slow, self.packing.modes);
         if moved == slow {
             return;
         }
-        for station in y[self.packing.modes..].chunks_exact_mut(slow) {
-            station[moved..].fill(0.0);
-        }
-        self.let_move(slow);
-        let (state, mut rates) = (self.pack(y), Row::zeros(self.len()));
-        self.crossing.rates(t, &state, &mut rates);
         let per_s: Vec<f64> = self.crossing.mode_rates().collect();
-        for (from, at) in self.packing.amplitudes() {
-            let k = (at - self.packing.modes) % slow;
+        let (mut state, mut rates) = (self.pack(y), Row::zeros(self.len()));
+        self.crossing.rates(t, &state, &mut rates);
+        let now = self.sources(t, &state);
+        let soon_s = SOON / per_s[moved];
+        for (value, rate) in state.iter_mut().zip(&rates[..]) {
+            *value += soon_s * rate;
+        }
+        let soon = self.sources(t + soon_s, &state);
+        let all = Packing {
+            moving: slow,
+            ..self.packing
+        };
+        for (from, at) in all.amplitudes() {
+            let k = (at - modes) % slow;
             if k >= moved {
-                y[at] = rates[from] / per_s[k] * self.packing.kelvin;
+                let behind = (soon[from] - now[from]) / (soon_s * per_s[k]);
+                y[at] = (now[from] - behind) / per_s[k] * self.packing.kelvin;
             }
         }
-        self.let_move(moved);
     }
 
     /// The fits it is computed with.
@@ -204,11 +244,11 @@ impl<'a, S: Simd> Across<'a, S> {
             let push = model
                 .mechanism()
                 .push(gauge, model.device.release.preload_loss)?;
-            Some((
-                PushDistance::new(self.simd, uniform, gauge)?,
-                self.crossing.layers(),
-                push.deflection,
-            ))
+            Some(InRegisters {
+                even: PushDistance::new(self.simd, uniform, gauge)?,
+                layers: self.crossing.layers(),
+                counts: push.deflection,
+            })
         };
         AcrossDistance {
             plant: Plant { model, drive },
@@ -263,17 +303,23 @@ pub struct AcrossDistance<'a, S: Simd> {
     plant: Plant<'a>,
     packing: Packing,
     gauge: Gauge,
-    /// The distance at one temperature a section, what heat across the layers adds, and how much
-    /// that counts.
-    in_registers: Option<(PushDistance<'a, S>, Layers<'a, S>, f64)>,
+    in_registers: Option<InRegisters<'a, S>>,
+}
+
+struct InRegisters<'a, S: Simd> {
+    /// The distance at one temperature a section.
+    even: PushDistance<'a, S>,
+    /// What heat across the layers adds, and how much that counts.
+    layers: Layers<'a, S>,
+    counts: f64,
 }
 
 impl<S: Simd> Distance for AcrossDistance<'_, S> {
     fn value_and_rate(&mut self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
-        if let Some((push, layers, factor)) = &mut self.in_registers {
-            let (value, rate) = push.value_and_rate(t, y, dy);
-            let (more, faster) = layers.deflection(t, y, dy);
-            return (value + *factor * more, rate + *factor * faster);
+        if let Some(here) = &mut self.in_registers {
+            let (value, rate) = here.even.value_and_rate(t, y, dy);
+            let (more, faster) = here.layers.deflection(t, y, dy);
+            return (value + here.counts * more, rate + here.counts * faster);
         }
         let mut state = vec![0.0; self.plant.model.layout.len];
         by_difference(y, dy, |after_s, y| {

@@ -16,7 +16,7 @@ use std::sync::Arc;
 /// Slow modes carried as unknowns.
 pub(super) const SLOW: usize = 4;
 /// Temperature at which the modes are computed, K: half-way to a usual release.
-const REFERENCE_K: f64 = 350.0;
+pub(super) const REFERENCE_K: f64 = 350.0;
 
 /// The modes of a strip and what feeds them.
 #[derive(Debug, Clone)]

@@ -114,6 +114,7 @@ impl Case {
         as_made_or_flatter(model, &y)?;
         let mut session = Session::new(model, &self.ambient, tolerance, y);
         session.halt = self.halt.clone();
+        session.accuracy = self.accuracy;
         Ok(session)
     }
 }

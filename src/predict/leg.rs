@@ -1,6 +1,5 @@
 //! One smooth piece of load and ambient, marched in registers towards an event.
 
-use super::fidelity::accuracy_of;
 use super::proof::{HOTTEST_K, Target, hold_proof, reach};
 use crate::device::{Across, Along, Drive, EventDistance, Gauge, Model, Phase};
 use crate::solve::wide::{Row, dispatch};
@@ -62,6 +61,8 @@ pub struct Leg<'s, 'm> {
     pub end_s: f64,
     /// Local tolerance.
     pub tolerance: f64,
+    /// Accuracy asked for.
+    pub accuracy: f64,
     /// State; left at the end of the leg.
     pub y: &'s mut Vec<f64>,
     /// Work space, kept between legs.
@@ -99,8 +100,7 @@ impl Leg<'_, '_> {
             return Tried::NotServed;
         };
         if let Some(gauge) = self.gauge {
-            let counts = accuracy_of(self.tolerance);
-            across.move_what_lags(gauge, self.t, self.y, counts);
+            across.move_what_lags(gauge, self.t, self.end_s, self.y, self.accuracy);
         }
         let fits = across.fits();
         let longest_s = STEPS_BEFORE_GENERAL as f64 * STABLE / across.fastest_per_s();
@@ -324,6 +324,7 @@ mod tests {
                 t: 0.0,
                 end_s: 0.05,
                 tolerance: 1e-6,
+                accuracy: 1e-5,
                 y: &mut y,
                 marches: &mut marches,
             };

@@ -13,7 +13,7 @@ use pulp::Simd;
 use relatch::internals::device::{
     Across, Device, Drive, Fineness, Gauge, Model, Plant, quasi_steady_across,
 };
-use relatch::internals::load::Programme;
+use relatch::internals::load::{Programme, Repeat};
 use relatch::internals::material::{Alloy, Law};
 use relatch::internals::predict::{Fidelity, Unwatched, Watch, run, run_on};
 use relatch::internals::scenario::{ContactResistance, Convection, Layer, Scenario};
@@ -242,11 +242,11 @@ fn weak_currents_are_served_by_one_temperature_a_section() {
     assert!((a / b - 1.0).abs() < 1e-5, "{a} {b}");
 }
 
-/// A cold trip in which all modes move, or only those whose lag counts.
+/// A cold trip in which all modes move, or only those that an accuracy asks for.
 struct Trip<'a> {
     model: &'a Model,
     drive: Drive,
-    counts: Option<f64>,
+    accuracy: Option<f64>,
 }
 
 impl pulp::WithSimd for Trip<'_> {
@@ -256,8 +256,8 @@ impl pulp::WithSimd for Trip<'_> {
         let mut across = Across::new(simd, self.model, self.drive).expect("resolved");
         let gauge = Gauge::Release { in_hand_m: 0.0 };
         let cold = self.model.uniform(self.drive.ambient_k(0.0));
-        if let Some(counts) = self.counts {
-            across.move_what_lags(gauge, 0.0, &cold, counts);
+        if let Some(accuracy) = self.accuracy {
+            across.move_what_lags(gauge, 0.0, 10.0, &cold, accuracy);
         }
         let mut y = across.pack(&cold);
         let mut march = March::new(across.unknowns(), across.len());
@@ -278,36 +278,63 @@ impl pulp::WithSimd for Trip<'_> {
     }
 }
 
-/// A mode that has long come to rest only shortens the steps: without it the same time costs less
-/// than half of the work.
+/// A mode that has long come to rest only shortens the steps: behind its sources by what they gain while it
+/// settles, it costs less than is stated of an answer at least. Copper carries so much heat along that more
+/// of them move there.
 #[test]
-fn modes_that_follow_at_once_cost_nothing() {
-    for file in ["01-pug-mill.toml", "09-late-part.toml"] {
+fn modes_at_rest_cost_less_than_is_stated() {
+    let files = ["01-pug-mill.toml", "03-deck-oven.toml", "09-late-part.toml"];
+    for (file, multiple) in files
+        .iter()
+        .flat_map(|f| [6.0, 10.0, 15.0, 20.0, 50.0].map(|m| (f, m)))
+    {
         let s = shipped(file);
         let device = Device::new(&s).expect("device").resolved(0.0);
         let model = device.on(Fineness {
             order: 20,
             end_element_m: device.length_m,
         });
-        for multiple in [10.0, 15.0, 20.0] {
-            let drive = Drive::constant(multiple * s.protector.rated_current_a, 298.15);
-            let trip = |counts| {
-                let model = &model;
-                dispatch(Trip {
-                    model,
-                    drive,
-                    counts,
-                })
-            };
-            let (all, lagging) = (trip(None), trip(Some(1.6e-5)));
-            let apart = apart(lagging.t, all.t);
-            assert!(apart < 4e-6, "{file}, {multiple} x: {apart:e}");
-            assert!(
-                2 * lagging.rate_count < all.rate_count,
-                "{file}, {multiple} x: {} of {} evaluations",
-                lagging.rate_count,
-                all.rate_count
-            );
-        }
+        let drive = Drive::constant(multiple * s.protector.rated_current_a, 298.15);
+        let trip = |accuracy| {
+            let model = &model;
+            dispatch(Trip {
+                model,
+                drive,
+                accuracy,
+            })
+        };
+        let (all, some) = (trip(None), trip(Some(1e-5)));
+        let apart = apart(some.t, all.t);
+        assert!(apart < 2e-6, "{file}, {multiple} x: {apart:e}");
+        assert!(
+            3 * some.rate_count < all.rate_count || multiple > 20.0 || file.starts_with("03"),
+            "{file}, {multiple} x: {} of {} evaluations",
+            some.rate_count,
+            all.rate_count
+        );
     }
+}
+
+/// What rests under one current of a load moves under another, or where that is short.
+#[test]
+fn modes_that_rest_under_a_second_current_have_moved_under_the_first() {
+    let s = shipped("01-pug-mill.toml");
+    let device = Device::new(&s).expect("device").resolved(0.0);
+    let model = device.on(Fineness {
+        order: 20,
+        end_element_m: device.length_m,
+    });
+    let case = case(&s);
+    let rated_a = s.protector.rated_current_a;
+    let pieces = [(0.05, 24.0), (0.02, 3.0), (10.0, 14.0)];
+    let pieces = pieces.map(|(duration_s, m)| (duration_s, m * rated_a));
+    let load = Programme::steps(pieces, Repeat::Once);
+    let time = |watch: &mut dyn Watch| {
+        let answer = run_on(&model, 1e-8, &case, &load, false, watch).expect("run");
+        answer.trip_time_s.expect("trips")
+    };
+    let (marched, general) = (time(&mut Unwatched), time(&mut Seen));
+    assert!(marched > 0.1, "{marched}");
+    let apart = apart(marched, general);
+    assert!(apart < 2e-6, "{marched} {general}: {apart:e}");
 }

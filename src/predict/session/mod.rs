@@ -9,6 +9,7 @@ mod piece;
 use super::Halt;
 use super::ambient::ambient_piece;
 use super::cycle::Cycle;
+use super::fidelity::accuracy_of;
 use super::leg::{LegEnd, Marches};
 use super::trip_point::{BOILED_K, MELTED_K};
 use crate::device::{Drive, Gauge, Model, Phase, Plant};
@@ -87,6 +88,8 @@ pub struct Session<'a> {
     pub model: &'a Model,
     ambient_points: &'a [(f64, f64)],
     controls: Controls,
+    /// Accuracy asked for of what its steps are a decade better than.
+    pub accuracy: f64,
     /// Absolute time, s.
     pub t: f64,
     /// State.
@@ -110,6 +113,7 @@ impl Clone for Session<'_> {
             model: self.model,
             ambient_points: self.ambient_points,
             controls: self.controls,
+            accuracy: self.accuracy,
             t: self.t,
             y: self.y.clone(),
             phase: self.phase,
@@ -134,6 +138,7 @@ impl<'a> Session<'a> {
             model,
             ambient_points,
             controls: Controls::new(tolerance),
+            accuracy: 10.0 * accuracy_of(tolerance),
             t: 0.0,
             y,
             phase: Phase::Closed,

@@ -123,6 +123,7 @@ impl Session<'_> {
                 t: self.t,
                 end_s,
                 tolerance: self.controls.tolerance,
+                accuracy: self.accuracy,
                 y: &mut y,
                 marches: &mut self.marches,
             }

@@ -103,7 +103,7 @@ impl<'a, S: Simd> Layers<'a, S> {
         let (first, _) = self.joule::<L, N>(&own_k, squared);
         for i in 0..N {
             for j in 0..N {
-                let (fast, rest) = (self.parts.fast.mean[i][j], self.rest.mean[i][j]);
+                let (fast, rest) = (self.parts.fast.mean[i][j], self.rest.at.mean[i][j]);
                 let mean = inside.times_plus(splat(self.simd, rest), splat(self.simd, fast));
                 own_k[i] = first[j].times_plus(mean, own_k[i]);
             }
@@ -169,8 +169,8 @@ impl<'a, S: Simd> Layers<'a, S> {
     /// when the state changes at `dy`, m/s.
     pub fn deflection(&self, t: f64, y: &[f64], dy: &[f64]) -> (f64, f64) {
         vectorized!(self.simd, {
-            let (simd, parts, rest) = (self.simd, self.parts, self.rest);
-            let fast = &parts.fast;
+            let (simd, parts) = (self.simd, self.parts);
+            let (fast, rest, behind) = (&parts.fast, &self.rest.at, &self.rest.behind);
             let (current, slope) = self.drive.current(t);
             let squared = [current * current, 2.0 * current * slope].map(|x| self.strip_squared(x));
             let zero = splat(simd, 0.0);
@@ -210,6 +210,8 @@ impl<'a, S: Simd> Layers<'a, S> {
                         for side in 0..2 {
                             own_k[i][side] = q[side].times_plus(mean, own_k[i][side]);
                         }
+                        let lags = inside * splat(simd, -behind.mean[i][j]);
+                        own_k[i][0] = q[1].times_plus(lags, own_k[i][0]);
                     }
                 }
                 let joule = self.joule_and_rates(&own_k, squared);
@@ -223,6 +225,8 @@ impl<'a, S: Simd> Layers<'a, S> {
                     {
                         curvature[side] = loss.times_plus(bends, curvature[side]);
                     }
+                    let lags = inside * splat(simd, -behind.faces);
+                    curvature[0] = faster.times_plus(lags, curvature[0]);
                 }
                 let along = second * splat(simd, fast.axial + rest.axial);
                 for side in 0..2 {
@@ -230,9 +234,17 @@ impl<'a, S: Simd> Layers<'a, S> {
                         let bends = both(fast.curvature[i], rest.curvature[i]);
                         curvature[side] = q[side].times_plus(bends, curvature[side]);
                     }
+                }
+                for (i, q) in joule[..parts.layers].iter().enumerate() {
+                    let lags = inside * splat(simd, -behind.curvature[i]);
+                    curvature[0] = q[1].times_plus(lags, curvature[0]);
+                }
+                for side in 0..2 {
                     sums[side] = curvature[side].times_plus(weight, sums[side]);
                     sums[side] = (mean[side] - from[side]).times_plus(along, sums[side]);
                 }
+                let lags = second * splat(simd, -behind.axial);
+                sums[0] = mean[1].times_plus(lags, sums[0]);
             }
             (sums[0].sum(), sums[1].sum())
         })

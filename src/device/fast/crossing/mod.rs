@@ -26,6 +26,16 @@ pub struct Crossing<'a, S: Simd> {
     spread: Vec<Row>,
 }
 
+/// A mode at rest.
+pub struct AtRest {
+    /// Rate at which it comes to rest, 1/s.
+    pub per_s: f64,
+    /// What it adds to the free deflection, m.
+    pub bends_m: f64,
+    /// What it conducts along the strip per third derivative of the temperature there, W m^3/K.
+    pub spreads_w_m3_per_k: f64,
+}
+
 /// The fits that a strip is computed with, and where they hold.
 #[derive(Clone, Copy)]
 pub struct CrossingFits<'a> {
@@ -83,20 +93,20 @@ impl<'a, S: Simd> Crossing<'a, S> {
         self.layers.parts.modes.iter().map(|mode| mode.rate_per_s)
     }
 
-    /// Rates of the modes, 1/s, and what each would add to the free deflection, m, at rest under
-    /// sources at the nodes.
-    pub fn at_rest_m<'s>(
+    /// What each mode does at rest under sources at the nodes.
+    pub fn at_rest<'s>(
         &self,
         sources: impl Iterator<Item = &'s [f64]>,
-    ) -> impl Iterator<Item = (f64, f64)> {
+    ) -> impl Iterator<Item = AtRest> {
         let parts = self.layers.parts;
         parts.modes.iter().zip(sources).map(|(mode, row)| {
             let weights = parts.deflection.iter();
             let sum: f64 = weights.zip(row).map(|(w, source)| w * source).sum();
-            (
-                mode.rate_per_s,
-                mode.curvature_per_m * sum / mode.rate_per_s,
-            )
+            AtRest {
+                per_s: mode.rate_per_s,
+                bends_m: mode.curvature_per_m * sum / mode.rate_per_s,
+                spreads_w_m3_per_k: mode.flux * mode.axial / mode.rate_per_s,
+            }
         })
     }
 
@@ -195,7 +205,7 @@ impl<S: Simd, K: Located<S>, const N: usize> Stations<S> for Resolved<'_, '_, S,
         let inside = layers.inside(s);
         let (joule, resistance) = layers.heat::<K, N>(t_k, &a, inside, self.squared);
         let faces = loss * splat(simd, parts.faces_per_m);
-        for (q, flux) in joule.iter().zip(rest.flux) {
+        for (q, flux) in joule.iter().zip(rest.at.flux) {
             *theta = (*q * inside).times_plus(splat(simd, flux), *theta);
         }
         for (k, mode) in layers.modes().iter().enumerate() {

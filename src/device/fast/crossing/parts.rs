@@ -2,7 +2,7 @@
 //! side, amplitudes in kelvin.
 
 use crate::device::fast::fit::{LAWS, StripFit};
-use crate::device::through::SLOW;
+use crate::device::through::{REFERENCE_K, SLOW};
 use crate::device::{Device, Grid, Layout};
 use crate::solve::wide::Row;
 use std::sync::Arc;
@@ -16,7 +16,7 @@ pub struct CrossingParts {
     pub(super) fit: Arc<StripFit>,
     pub(super) layers: usize,
     /// The fast modes, which never move.
-    pub(super) fast: Resting,
+    pub(super) fast: Sums,
     /// Cross sections of the layers, m^2; 0 beyond them.
     pub(super) sections_m2: [f64; LAWS],
     /// Flux at the faces, W/m^2, per loss of the strip, W/m.
@@ -47,11 +47,20 @@ pub(super) struct Mode {
     pub faces: f64,
 }
 
-/// What modes at rest add, which follow their sources at once.
+/// What modes at rest add: those that do not move follow their sources.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Resting {
     /// Fastest rate of all that moves, 1/s.
     pub fastest_per_s: f64,
+    /// At once.
+    pub at: Sums,
+    /// By how much they are behind where the sources gain so much a second.
+    pub behind: Sums,
+}
+
+/// Sums over modes at rest of what they make of their sources.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Sums {
     /// To the mean of layer `i` per W/m^3 in layer `j`, K: row `i`.
     pub mean: [[f64; LAWS]; LAWS],
     /// To the curvature, 1/m, per W/m^3 in each layer and per K/m^2 of the curvature along the strip.
@@ -82,7 +91,7 @@ impl CrossingParts {
         let through = device.through.as_ref()?;
         let fit = through.fit.clone()?;
         let (n, width_m) = (layout.strip, device.laws.width_m);
-        let unit = device.laws.capacity_per_area(350.0).sqrt();
+        let unit = device.laws.capacity_per_area(REFERENCE_K).sqrt();
         let modes = through.slow.iter().map(|feed| Mode {
             rate_per_s: feed.rate_per_s,
             curvature_per_m: feed.curvature_per_m * unit,
@@ -95,10 +104,10 @@ impl CrossingParts {
         });
         let modes: Vec<Mode> = modes.collect();
         let layers = through.fast.layers.len();
-        let mut fast = Resting {
+        let mut fast = Sums {
             curvature: padded(through.fast.layers.iter().copied()),
             axial: through.fast.axial,
-            ..Resting::default()
+            ..Sums::default()
         };
         for (row, mean) in (fast.mean.iter_mut()).zip(through.fast_mean.chunks_exact(layers)) {
             *row = padded(mean.iter().copied());
@@ -152,17 +161,25 @@ impl CrossingParts {
 impl Resting {
     /// A mode comes to rest.
     fn take(&mut self, mode: &Mode, faces_per_m: f64) {
-        let per_s = 1.0 / mode.rate_per_s;
+        let settles_s = 1.0 / mode.rate_per_s;
+        self.at.add(mode, faces_per_m, settles_s);
+        self.behind.add(mode, faces_per_m, settles_s * settles_s);
+    }
+}
+
+impl Sums {
+    /// Adds a mode that makes so much of each source.
+    fn add(&mut self, mode: &Mode, faces_per_m: f64, weight: f64) {
         for (row, mean) in self.mean.iter_mut().zip(mode.mean) {
             for (m, q) in row.iter_mut().zip(mode.layers) {
-                *m += mean * q * per_s;
+                *m += mean * q * weight;
             }
         }
         for ((c, f), q) in (self.curvature.iter_mut().zip(&mut self.flux)).zip(mode.layers) {
-            *c += mode.curvature_per_m * q * per_s;
-            *f += mode.flux * q * per_s;
+            *c += mode.curvature_per_m * q * weight;
+            *f += mode.flux * q * weight;
         }
-        self.axial += mode.curvature_per_m * mode.axial * per_s;
-        self.faces -= mode.curvature_per_m * mode.faces * faces_per_m * per_s;
+        self.axial += mode.curvature_per_m * mode.axial * weight;
+        self.faces -= mode.curvature_per_m * mode.faces * faces_per_m * weight;
     }
 }
