@@ -88,7 +88,7 @@ pub struct Session<'a> {
     pub model: &'a Model,
     ambient_points: &'a [(f64, f64)],
     controls: Controls,
-    /// Accuracy asked for of what its steps are a decade better than.
+    /// Accuracy asked for: what heat across the layers may be simplified to.
     pub accuracy: f64,
     /// Absolute time, s.
     pub t: f64,
